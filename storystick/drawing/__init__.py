@@ -1,0 +1,1 @@
+"""Strips and other pictures as shapes in mm; no page sizes, no file formats."""

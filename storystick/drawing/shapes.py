@@ -1,0 +1,84 @@
+"""The handful of shapes that a drawing is made of: all that a writer has to know.
+
+Coordinates are floats in mm, origin at the lower left, x to the right and y up. Ink is black or a grey:
+``grey`` is 0 for black and 1 for white.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
+from enum import Enum
+from typing import TypeAlias
+
+
+class Anchor(Enum):
+    """Which point of a text's baseline its ``x`` and ``y`` are."""
+
+    START = "start"
+    MIDDLE = "middle"
+    END = "end"
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """A stroke ``width_mm`` wide, centred on its two ends, butt-ended; ``dash_mm`` are lengths of ink and gap in turn."""
+
+    x1: float
+    y1: float
+    x2: float
+    y2: float
+    width_mm: float = 0.18
+    dash_mm: tuple[float, ...] = ()
+
+    def moved(self, dx: float, dy: float) -> Line:
+        return replace(self, x1=self.x1 + dx, y1=self.y1 + dy, x2=self.x2 + dx, y2=self.y2 + dy)
+
+
+@dataclass(frozen=True, slots=True)
+class Box:
+    """A filled upright rectangle without an outline: its edges are the edges of the ink."""
+
+    x: float
+    y: float
+    width: float
+    height: float
+    grey: float = 0.0
+
+    def moved(self, dx: float, dy: float) -> Box:
+        return replace(self, x=self.x + dx, y=self.y + dy)
+
+
+@dataclass(frozen=True, slots=True)
+class Area:
+    """A filled polygon without an outline."""
+
+    points: tuple[tuple[float, float], ...]
+    grey: float = 0.0
+
+    def moved(self, dx: float, dy: float) -> Area:
+        return replace(self, points=tuple((x + dx, y + dy) for x, y in self.points))
+
+
+@dataclass(frozen=True, slots=True)
+class Text:
+    """One line of text, black. ``upward`` turns it a quarter turn anticlockwise, so that it reads from below."""
+
+    x: float
+    y: float
+    text: str
+    size_pt: float
+    anchor: Anchor = Anchor.START
+    bold: bool = False
+    upward: bool = False
+
+    def moved(self, dx: float, dy: float) -> Text:
+        return replace(self, x=self.x + dx, y=self.y + dy)
+
+
+Shape: TypeAlias = Line | Box | Area | Text
+
+
+def moved(shapes: Iterable[Shape], dx: float, dy: float) -> tuple[Shape, ...]:
+    """The shapes, shifted by ``dx`` and ``dy`` mm."""
+    return tuple(shape.moved(dx, dy) for shape in shapes)

@@ -1,0 +1,78 @@
+"""The one family of faults that a user can mend; anything else is a bug and keeps its traceback."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from contextlib import contextmanager
+
+
+class StorystickError(Exception):
+    """What the user can mend: one fault, or every fault of a file.
+
+    ``faults`` holds them one by one, in the order in which they were found.
+    """
+
+    @property
+    def faults(self) -> tuple[Fault, ...]:
+        raise NotImplementedError
+
+
+class Fault(StorystickError):
+    """One thing to mend: ``where`` it stands, ``what`` was read and is allowed, and the ``cure`` to try.
+
+    Each sentence is complete, without a full stop at its end.
+    """
+
+    def __init__(self, what: str, cure: str = "", where: str = "") -> None:
+        super().__init__(what, cure, where)
+        self.what = what
+        self.cure = cure
+        self.where = where
+
+    @property
+    def faults(self) -> tuple[Fault, ...]:
+        return (self,)
+
+    def at(self, where: str) -> Fault:
+        """The same fault, with the place that encloses it named in front."""
+        return Fault(self.what, self.cure, ", ".join(filter(None, (where, self.where))))
+
+    def __str__(self) -> str:
+        place = f"{self.where}: " if self.where else ""
+        cure = f"; {self.cure}" if self.cure else ""
+        return f"{place}{self.what}{cure}."
+
+
+class Faults(StorystickError):
+    """Every fault of a file at once."""
+
+    def __init__(self, faults: Iterable[Fault]) -> None:
+        self._faults = tuple(faults)
+        super().__init__(self._faults)
+
+    @property
+    def faults(self) -> tuple[Fault, ...]:
+        return self._faults
+
+    def __str__(self) -> str:
+        return "\n".join(map(str, self._faults))
+
+
+class FaultCollector:
+    """Goes on after a fault, so that a file's faults are reported all at once."""
+
+    def __init__(self) -> None:
+        self.faults: list[Fault] = []
+
+    @contextmanager
+    def at(self, where: str = "") -> Iterator[None]:
+        """Keep any fault raised inside, with ``where`` in front of its place, and go on after the block."""
+        try:
+            yield
+        except StorystickError as error:
+            self.faults.extend(fault.at(where) for fault in error.faults)
+
+    def raise_any(self) -> None:
+        """Raise :class:`Faults` if anything was kept."""
+        if self.faults:
+            raise Faults(self.faults)

@@ -1,0 +1,98 @@
+"""The joints by which a part ends on another: what each cuts, and how far the part goes in.
+
+Each kind is a class of its own with the same face. To add one, write its class here and name it in
+:data:`JOINT_KINDS`; the job file's keys are the fields of the class.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from fractions import Fraction
+from typing import Final, Protocol
+
+from storystick.errors import Fault
+
+
+class Joint(Protocol):
+    """What the layout asks of a joint. All lengths in mm, exact."""
+
+    @property
+    def name(self) -> str:
+        """The name that the job gave it."""
+
+    @property
+    def entry(self) -> Fraction:
+        """How far the part goes into the part that it ends on, beyond that part's face."""
+
+    def groove(self, thickness: Fraction) -> tuple[Fraction, Fraction] | None:
+        """The near and far edge of the groove, from the datum-side face of a part this thick; None for no groove.
+
+        The layout sees to it that they lie within the thickness.
+        """
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Tongue:
+    """A tongue on the part in a groove narrower than the part.
+
+    ``width`` and ``depth`` are the groove's; ``set`` is from the part's datum-side face to the groove's near edge,
+    None for a centred tongue; the tongue is shorter than the groove is deep by ``bottom_gap``.
+    """
+
+    name: str
+    width: Fraction
+    depth: Fraction
+    set: Fraction | None = None
+    bottom_gap: Fraction = Fraction(0)
+
+    def __post_init__(self) -> None:
+        _check_depth(self.depth, self.bottom_gap)
+
+    @property
+    def entry(self) -> Fraction:
+        return self.depth - self.bottom_gap
+
+    def groove(self, thickness: Fraction) -> tuple[Fraction, Fraction] | None:
+        near = (thickness - self.width) / 2 if self.set is None else self.set
+        return near, near + self.width
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Housing:
+    """A groove as wide as the whole part, ``depth`` deep; the part stops short of its bottom by ``bottom_gap``."""
+
+    name: str
+    depth: Fraction
+    bottom_gap: Fraction = Fraction(0)
+
+    def __post_init__(self) -> None:
+        _check_depth(self.depth, self.bottom_gap)
+
+    @property
+    def entry(self) -> Fraction:
+        return self.depth - self.bottom_gap
+
+    def groove(self, thickness: Fraction) -> tuple[Fraction, Fraction] | None:
+        return Fraction(0), thickness
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Butt:
+    """The part ends square on the face of the other; nothing is cut."""
+
+    name: str
+
+    @property
+    def entry(self) -> Fraction:
+        return Fraction(0)
+
+    def groove(self, thickness: Fraction) -> tuple[Fraction, Fraction] | None:
+        return None
+
+
+JOINT_KINDS: Final = {"tongue": Tongue, "housing": Housing, "butt": Butt}
+
+
+def _check_depth(depth: Fraction, bottom_gap: Fraction) -> None:
+    if bottom_gap >= depth:
+        raise Fault("bottom_gap leaves no tongue: it must be less than depth")

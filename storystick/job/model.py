@@ -1,0 +1,182 @@
+"""What a job says, valid at birth and never changed after. Lengths are exact, in mm; nothing here knows a position."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from enum import Enum
+from fractions import Fraction
+from functools import cached_property
+from hashlib import sha256
+from typing import TypeAlias
+
+from storystick.job.joints import Joint
+from storystick.job.papers import Margins, Paper
+from storystick.lengths import Units
+
+
+class Datum(Enum):
+    """The end of a stick that zero is on."""
+
+    BOTTOM = "bottom"
+    TOP = "top"
+    LEFT = "left"
+    RIGHT = "right"
+    FRONT = "front"
+    BACK = "back"
+
+    @property
+    def far_end(self) -> Datum:
+        """The word for the other end."""
+        return _FAR_ENDS[self]
+
+
+_FAR_ENDS = {
+    Datum.BOTTOM: Datum.TOP,
+    Datum.TOP: Datum.BOTTOM,
+    Datum.LEFT: Datum.RIGHT,
+    Datum.RIGHT: Datum.LEFT,
+    Datum.FRONT: Datum.BACK,
+    Datum.BACK: Datum.FRONT,
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Stock:
+    """A named material with its measured thickness in mm."""
+
+    name: str
+    thickness: Fraction
+
+
+@dataclass(frozen=True, slots=True)
+class Part:
+    """A part that the stick crosses. ``joint`` is how its end is let into the piece that the stick is struck on."""
+
+    stock: Stock
+    name: str | None = None
+    joint: Joint | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Fixed:
+    """An opening's clear size as given."""
+
+    size: Fraction
+
+
+@dataclass(frozen=True, slots=True)
+class Share:
+    """An opening's size as ``share`` shares of what is left of the length; ``equal`` is one share."""
+
+    share: Fraction
+
+
+@dataclass(frozen=True, slots=True)
+class Opening:
+    """The clear space between two parts."""
+
+    size: Fixed | Share
+    name: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """Each next opening of a group is smaller by this many mm."""
+
+    step: Fraction
+
+
+@dataclass(frozen=True, slots=True)
+class Ratio:
+    """Each opening of a group is this many times the next one; more than 1."""
+
+    ratio: Fraction
+
+
+@dataclass(frozen=True, slots=True)
+class Graduated:
+    """``count`` openings that get smaller away from the datum, with ``between`` standing between each two.
+
+    ``first`` is the size of the one nearest the datum; None for a group that fills what is left of the length.
+    ``between`` None leaves the openings side by side with no part between.
+    """
+
+    count: int
+    rule: Step | Ratio
+    first: Fraction | None = None
+    between: Part | None = None
+    name: str | None = None
+
+
+Item: TypeAlias = Part | Opening | Graduated
+
+
+@dataclass(frozen=True, slots=True)
+class Holes:
+    """A row of holes: the first at ``first`` from the datum, the others ``pitch`` apart."""
+
+    first: Fraction
+    pitch: Fraction
+    count: int
+    name: str
+
+
+@dataclass(frozen=True, slots=True)
+class Centre:
+    """A single centre mark at ``at`` from the datum."""
+
+    at: Fraction
+    name: str
+
+
+@dataclass(frozen=True, slots=True)
+class Stick:
+    """One straight layout as the job gives it: ``items`` in order from the datum.
+
+    ``length`` is the overall length, None where parts and openings alone make it. ``pair`` asks for a strip of each
+    hand. ``number`` counts the job's sticks from 1.
+    """
+
+    number: int
+    name: str
+    datum: Datum
+    items: tuple[Item, ...]
+    length: Fraction | None = None
+    pair: bool = False
+    points: tuple[Holes | Centre, ...] = ()
+
+    @property
+    def place(self) -> str:
+        """Where a fault in this stick stands, in the words of a message."""
+        return f'stick {self.number} ("{self.name}")'
+
+
+@dataclass(frozen=True, slots=True)
+class Source:
+    """A file that the job was read from: its bare name and its bytes."""
+
+    name: str
+    data: bytes = field(repr=False)
+
+
+@dataclass(frozen=True)
+class Job:
+    """Everything that a job file says. ``round_to`` (mm) is for labels only.
+
+    ``sources`` are the job file and then every file that it names, so that they can travel together.
+    """
+
+    title: str
+    units: Units
+    paper: Paper
+    margins: Margins
+    round_to: Fraction
+    sticks: tuple[Stick, ...]
+    sources: tuple[Source, ...] = ()
+
+    @cached_property
+    def digest(self) -> str:
+        """Six hex digits that differ between two versions of the job's files."""
+        parts = (part for source in self.sources for part in (source.name.encode(), source.data))
+        lengths_and_parts = b"".join(len(part).to_bytes(8, "big") + part for part in parts)
+        return sha256(lengths_and_parts).hexdigest()[:6]

@@ -1,0 +1,1 @@
+"""The arithmetic: openings solved, and every position from the datum."""

@@ -1,0 +1,224 @@
+"""Exact lengths: reading what people write, writing them back, rounding for labels.
+
+A length is a :class:`~fractions.Fraction` of a millimetre. 1 inch is 127/5 mm exactly, from the
+international yard of 0.9144 m (NBS Circular 572, addendum of 1960: in force from 1 July 1959).
+"""
+
+from __future__ import annotations
+
+import re
+import unicodedata
+from decimal import Decimal
+from enum import Enum
+from fractions import Fraction
+from typing import Final
+
+from storystick.errors import Fault
+
+INCH_MM: Final = Fraction(127, 5)
+LONGEST: Final = Fraction(100_000)
+"""No length may be longer than this, in mm: 100 m."""
+
+_MOST_CHARACTERS: Final = 400
+_UNIT_MM: Final = {
+    "mm": Fraction(1),
+    "cm": Fraction(10),
+    "m": Fraction(1000),
+    "in": INCH_MM,
+    '"': INCH_MM,
+    "ft": 12 * INCH_MM,
+    "'": 12 * INCH_MM,
+}
+_SPELLINGS: Final = {"inch": "in", "inches": "in", "foot": "ft", "feet": "ft"}
+_PASTED: Final = str.maketrans(
+    dict.fromkeys("’‘‛ʹʼ′＇", "'")
+    | dict.fromkeys("“”„‟ʺ″＂", '"')
+    | dict.fromkeys("‐‑‒–—−", "-")
+    | {"⁄": "/", "∕": "/"}
+    | dict.fromkeys("\u00a0\u2007\u2009\u202f", " ")
+)
+_NUMBER: Final = r"(?:[0-9]+(?:\ *-\ *|\ +)[0-9]+\ */\ *[0-9]+|[0-9]+\ */\ *[0-9]+|[0-9]+\.?[0-9]*|\.[0-9]+)"
+_LENGTH: Final = re.compile(
+    rf"""(?P<sign>[-+])?\ *
+         (?:(?P<feet>{_NUMBER})\ *(?:'|ft|foot|feet)(?:\ *-?\ *(?P<inches>{_NUMBER})\ *(?:"|in|inch|inches)?)?
+           |(?P<number>{_NUMBER})\ *(?P<unit>mm|cm|m|inches|inch|in|")?)""",
+    re.VERBOSE,
+)
+_EXAMPLES: Final = "write it like 18.3, 23/32, 5 1/2, 2' 3 1/2\", 18.3 mm or 1 in"
+
+
+class Units(Enum):
+    """What a number without a unit means, and what results are written in."""
+
+    INCH = "inch"
+    MM = "mm"
+
+    @property
+    def in_mm(self) -> Fraction:
+        """One of this unit, in mm."""
+        return INCH_MM if self is Units.INCH else Fraction(1)
+
+
+def read_length(value: object, units: Units) -> Fraction:
+    """The exact length, in mm, that ``value`` writes; of either sign.
+
+    ``value`` is text, or an int or Decimal as a file gives them; without a unit it is in ``units``.
+
+    Raises:
+        Fault: it is not a length, or it is longer than 100 m.
+    """
+    match value:
+        case str():
+            return _within_reach(_read_text(value, units), value)
+        case bool():
+            pass
+        case int():
+            return _within_reach(value * units.in_mm, str(value))
+        case Decimal():
+            return _within_reach(_read_decimal(value) * units.in_mm, str(value))
+    raise Fault(f"{_as_written(value)} is not a length", _EXAMPLES)
+
+
+def read_size(value: object, units: Units) -> Fraction:
+    """A length that must be more than nothing; otherwise as :func:`read_length`."""
+    length = read_length(value, units)
+    if length <= 0:
+        raise Fault(f"{_as_written(value)} is not a size: a size is more than 0")
+    return length
+
+
+def read_distance(value: object, units: Units) -> Fraction:
+    """A length that may be nothing but not less; otherwise as :func:`read_length`."""
+    length = read_length(value, units)
+    if length < 0:
+        raise Fault(f"{_as_written(value)} is less than 0, which is not allowed here")
+    return length
+
+
+def write_exact(length: Fraction, units: Units) -> str:
+    """``length`` (mm) in ``units``, exactly; :func:`read_length` reads it back to the same value.
+
+    Inches are mixed fractions; millimetres are a decimal where it ends and a mixed fraction where it does not.
+    """
+    value = length / units.in_mm
+    if units is Units.MM and (decimal := _ending_decimal(value)) is not None:
+        return decimal
+    return _mixed(value)
+
+
+def write_label(length: Fraction, units: Units, step: Fraction) -> str:
+    """``length`` (mm) in ``units`` to the nearest ``step`` (mm), ties to even multiples, for a printed label.
+
+    "full" follows where the exact length is more than the label says, "scant" where it is less.
+    """
+    rounded = round(length / step) * step
+    drift = "" if rounded == length else " full" if length > rounded else " scant"
+    return write_exact(rounded, units) + drift
+
+
+def _read_decimal(value: Decimal) -> Fraction:
+    """The decimal's exact value; it is weighed first, since 1e999999999 would be a Fraction of that many digits."""
+    if not value.is_finite():
+        raise Fault(f"{value} is not a length", _EXAMPLES)
+    if value and not -_MOST_CHARACTERS < value.adjusted() < len(str(LONGEST)):
+        raise Fault(f"{value} is beyond the lengths of any work", _EXAMPLES)
+    return Fraction(value)
+
+
+def _read_text(text: str, units: Units) -> Fraction:
+    plain = _plain(text)
+    if not plain:
+        raise Fault("a length is missing: the text is empty", _EXAMPLES)
+    if len(plain) > _MOST_CHARACTERS:
+        raise Fault(f'"{text[:20]}…" is too long to be a length', _EXAMPLES)
+    found = _LENGTH.fullmatch(plain)
+    if found is None:
+        raise _unreadable(text, plain)
+    sign = -1 if found["sign"] == "-" else 1
+    if found["feet"] is not None:
+        feet = _number(found["feet"], text) * 12
+        inches = _number(found["inches"], text) if found["inches"] else 0
+        return sign * (feet + inches) * INCH_MM
+    unit = found["unit"]
+    in_mm = units.in_mm if unit is None else _UNIT_MM[_SPELLINGS.get(unit, unit)]
+    return sign * _number(found["number"], text) * in_mm
+
+
+def _plain(text: str) -> str:
+    """``text`` with typographic characters spelt in ASCII: ``5½″`` becomes ``5 1/2"``."""
+    spelt = (_spell_fraction(character) for character in text)
+    plain = "".join(spelt).translate(_PASTED).replace("''", '"')
+    return " ".join(plain.split()).lower()
+
+
+def _spell_fraction(character: str) -> str:
+    kind, *parts = unicodedata.decomposition(character).split() or [""]
+    if kind != "<fraction>":
+        return character
+    return " " + "".join(chr(int(part, 16)) for part in parts)
+
+
+def _number(text: str, whole_text: str) -> Fraction:
+    """A plain number: ``5``, ``.5``, ``1/2``, ``5 1/2`` or ``5-1/2``."""
+    if "/" not in text:
+        return Fraction(text if not text.startswith(".") else "0" + text)
+    *whole, over, under = (int(digits) for digits in re.findall("[0-9]+", text))
+    if under == 0:
+        raise Fault(f'"{whole_text}" has a fraction over zero', _EXAMPLES)
+    return sum(whole) + Fraction(over, under)
+
+
+def _unreadable(text: str, plain: str) -> Fault:
+    if re.search(r"[0-9],[0-9]", plain):
+        return Fault(f'"{text}" has a decimal comma', "write 18.3 for 18,3 and 1200 for 1,200")
+    if re.match(r"[-+] *[-+]", plain):
+        return Fault(f'"{text}" has two signs', "write one sign or none")
+    return Fault(f'"{text}" is not a length', _EXAMPLES)
+
+
+def _within_reach(length: Fraction, text: str) -> Fraction:
+    if abs(length) > LONGEST:
+        raise _too_long(text)
+    return length
+
+
+def _too_long(text: str) -> Fault:
+    shown = text if len(text) <= 30 else text[:20] + "…"
+    return Fault(f"{shown} is longer than 100 m, the most that is allowed", "look at its unit")
+
+
+def _as_written(value: object) -> str:
+    match value:
+        case str():
+            return f'"{value}"'
+        case bool():
+            return str(value).lower()
+        case dict():
+            return "a table"
+        case list():
+            return "a list"
+    return str(value)
+
+
+def _ending_decimal(value: Fraction) -> str | None:
+    """``value`` as a decimal, or None where it would never end."""
+    rest = value.denominator
+    twos = fives = 0
+    while rest % 2 == 0:
+        rest, twos = rest // 2, twos + 1
+    while rest % 5 == 0:
+        rest, fives = rest // 5, fives + 1
+    if rest != 1:
+        return None
+    places = max(twos, fives)
+    digits = str(abs(value.numerator) * 10**places // value.denominator).rjust(places + 1, "0")
+    sign = "-" if value < 0 else ""
+    return sign + (f"{digits[:-places]}.{digits[-places:]}" if places else digits)
+
+
+def _mixed(value: Fraction) -> str:
+    sign = "-" if value < 0 else ""
+    whole, rest = divmod(abs(value), 1)
+    if not rest:
+        return f"{sign}{whole}"
+    return f"{sign}{whole} {rest}" if whole else f"{sign}{rest}"

@@ -1,0 +1,1 @@
+"""Paper: where to cut, what goes on which sheet, register marks, check bars."""

@@ -1,0 +1,1 @@
+"""Pages of shapes into a file. Each writer has the same signature."""
