@@ -4,6 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from contextlib import contextmanager
+from typing import Final
+
+_LONGEST_QUOTE: Final = 80
 
 
 class StorystickError(Exception):
@@ -76,3 +79,20 @@ class FaultCollector:
         """Raise :class:`Faults` if anything was kept."""
         if self.faults:
             raise Faults(self.faults)
+
+
+def as_written(value: object) -> str:
+    """A value of a file in the words of a message, short enough to stand in a sentence."""
+    match value:
+        case str():
+            text = " ".join(value.split()) or value[:1]
+            return f'"{text}"' if len(text) <= _LONGEST_QUOTE else f'"{text[:_LONGEST_QUOTE]}…"'
+        case bool():
+            return str(value).lower()
+        case dict():
+            return "a table"
+        case list():
+            return "a list"
+        case int() if abs(value) > 10**_LONGEST_QUOTE:
+            return "a very large number"
+    return str(value) if len(str(value)) <= _LONGEST_QUOTE else f"{str(value)[:_LONGEST_QUOTE]}…"

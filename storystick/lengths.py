@@ -13,13 +13,14 @@ from enum import Enum
 from fractions import Fraction
 from typing import Final
 
-from storystick.errors import Fault
+from storystick.errors import Fault, as_written
 
 INCH_MM: Final = Fraction(127, 5)
 LONGEST: Final = Fraction(100_000)
 """No length may be longer than this, in mm: 100 m."""
 
 _MOST_CHARACTERS: Final = 400
+_LONGEST_FIGURE: Final = 14
 _UNIT_MM: Final = {
     "mm": Fraction(1),
     "cm": Fraction(10),
@@ -59,6 +60,10 @@ class Units(Enum):
         return INCH_MM if self is Units.INCH else Fraction(1)
 
 
+DEFAULT_STEP: Final = {Units.INCH: INCH_MM / 64, Units.MM: Fraction(1, 10)}
+"""What labels are rounded to, in mm, where a job does not say."""
+
+
 def read_length(value: object, units: Units) -> Fraction:
     """The exact length, in mm, that ``value`` writes; of either sign.
 
@@ -73,17 +78,17 @@ def read_length(value: object, units: Units) -> Fraction:
         case bool():
             pass
         case int():
-            return _within_reach(value * units.in_mm, str(value))
+            return _within_reach(value * units.in_mm, as_written(value))
         case Decimal():
-            return _within_reach(_read_decimal(value) * units.in_mm, str(value))
-    raise Fault(f"{_as_written(value)} is not a length", _EXAMPLES)
+            return _within_reach(_read_decimal(value) * units.in_mm, as_written(value))
+    raise Fault(f"{as_written(value)} is not a length", _EXAMPLES)
 
 
 def read_size(value: object, units: Units) -> Fraction:
     """A length that must be more than nothing; otherwise as :func:`read_length`."""
     length = read_length(value, units)
     if length <= 0:
-        raise Fault(f"{_as_written(value)} is not a size: a size is more than 0")
+        raise Fault(f"{as_written(value)} is not a size: a size is more than 0")
     return length
 
 
@@ -91,7 +96,7 @@ def read_distance(value: object, units: Units) -> Fraction:
     """A length that may be nothing but not less; otherwise as :func:`read_length`."""
     length = read_length(value, units)
     if length < 0:
-        raise Fault(f"{_as_written(value)} is less than 0, which is not allowed here")
+        raise Fault(f"{as_written(value)} is less than 0, which is not allowed here")
     return length
 
 
@@ -116,12 +121,20 @@ def write_label(length: Fraction, units: Units, step: Fraction) -> str:
     return write_exact(rounded, units) + drift
 
 
+def write_figure(length: Fraction, units: Units) -> str:
+    """``length`` (mm) in ``units`` for a sentence: exactly where that is short, else as a label."""
+    exact = write_exact(length, units)
+    return exact if len(exact) <= _LONGEST_FIGURE else write_label(length, units, DEFAULT_STEP[units])
+
+
 def _read_decimal(value: Decimal) -> Fraction:
     """The decimal's exact value; it is weighed first, since 1e999999999 would be a Fraction of that many digits."""
     if not value.is_finite():
         raise Fault(f"{value} is not a length", _EXAMPLES)
+    if len(value.as_tuple().digits) > _MOST_CHARACTERS:
+        raise Fault(f"{as_written(value)} has too many digits to be a length", _EXAMPLES)
     if value and not -_MOST_CHARACTERS < value.adjusted() < len(str(LONGEST)):
-        raise Fault(f"{value} is beyond the lengths of any work", _EXAMPLES)
+        raise Fault(f"{as_written(value)} is beyond the lengths of any work", _EXAMPLES)
     return Fraction(value)
 
 
@@ -185,19 +198,6 @@ def _within_reach(length: Fraction, text: str) -> Fraction:
 def _too_long(text: str) -> Fault:
     shown = text if len(text) <= 30 else text[:20] + "…"
     return Fault(f"{shown} is longer than 100 m, the most that is allowed", "look at its unit")
-
-
-def _as_written(value: object) -> str:
-    match value:
-        case str():
-            return f'"{value}"'
-        case bool():
-            return str(value).lower()
-        case dict():
-            return "a table"
-        case list():
-            return "a list"
-    return str(value)
 
 
 def _ending_decimal(value: Fraction) -> str | None:
