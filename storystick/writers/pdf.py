@@ -27,7 +27,9 @@ _SHARE_BEFORE: Final = {Anchor.START: 0.0, Anchor.MIDDLE: 0.5, Anchor.END: 1.0}
 
 
 def render(document: Document) -> bytes:
-    """The PDF file of ``document``; the same document gives the same bytes.
+    """The PDF file of ``document``; the same document gives the same bytes on any day.
+
+    A box, an area and a line are within 1e-6 mm of their place, the start of a text within 0.002 mm.
 
     Raises:
         Fault: a text has a character that the font lacks.

@@ -19,7 +19,7 @@ _FONTS: Final = f"{FAMILY}, DejaVu Sans, Verdana, sans-serif"
 
 
 def render(document: Document) -> bytes:
-    """The SVG file of a document with one page; attachments, bookmarks and the page's label stay behind.
+    """The SVG file of a document with one page; its attachments, bookmarks and label stay behind.
 
     Raises:
         Fault: a text has a character that the font lacks.
@@ -40,7 +40,6 @@ def render(document: Document) -> bytes:
 def _sheet(page: Page) -> Drawing:
     drawing = Drawing(
         size=(f"{page.width_mm}mm", f"{page.height_mm}mm"),
-        debug=False,
         font_family=_FONTS,
         shape_rendering="geometricPrecision",
     )
