@@ -6,6 +6,7 @@ Each kind is a class of its own with the same face. To add one, write its class 
 
 from __future__ import annotations
 
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from fractions import Fraction
 from typing import Final, Protocol
@@ -24,7 +25,7 @@ class Joint(Protocol):
     def entry(self) -> Fraction:
         """How far the part goes into the part that it ends on, beyond that part's face."""
 
-    def groove(self, thickness: Fraction) -> tuple[Fraction, Fraction] | None:
+    def groove(self, thickness: Fraction, /) -> tuple[Fraction, Fraction] | None:
         """The near and far edge of the groove, from the datum-side face of a part this thick; None for no groove.
 
         The layout sees to it that they lie within the thickness.
@@ -52,7 +53,7 @@ class Tongue:
     def entry(self) -> Fraction:
         return self.depth - self.bottom_gap
 
-    def groove(self, thickness: Fraction) -> tuple[Fraction, Fraction] | None:
+    def groove(self, thickness: Fraction, /) -> tuple[Fraction, Fraction] | None:
         near = (thickness - self.width) / 2 if self.set is None else self.set
         return near, near + self.width
 
@@ -72,7 +73,7 @@ class Housing:
     def entry(self) -> Fraction:
         return self.depth - self.bottom_gap
 
-    def groove(self, thickness: Fraction) -> tuple[Fraction, Fraction] | None:
+    def groove(self, thickness: Fraction, /) -> tuple[Fraction, Fraction] | None:
         return Fraction(0), thickness
 
 
@@ -86,11 +87,11 @@ class Butt:
     def entry(self) -> Fraction:
         return Fraction(0)
 
-    def groove(self, thickness: Fraction) -> tuple[Fraction, Fraction] | None:
+    def groove(self, _thickness: Fraction, /) -> tuple[Fraction, Fraction] | None:
         return None
 
 
-JOINT_KINDS: Final = {"tongue": Tongue, "housing": Housing, "butt": Butt}
+JOINT_KINDS: Final[Mapping[str, Callable[..., Joint]]] = {"tongue": Tongue, "housing": Housing, "butt": Butt}
 
 
 def _check_depth(depth: Fraction, bottom_gap: Fraction) -> None:

@@ -1,0 +1,71 @@
+"""Reading what the sticks of a job call by name: its stocks and its joints."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from fractions import Fraction
+from inspect import Parameter, signature
+from typing import TypeVar
+
+from storystick.errors import Fault
+from storystick.job.joints import JOINT_KINDS, Joint
+from storystick.job.model import Stock
+from storystick.job.tables import Names, Table, choice, distance, read_name, size, word_or
+from storystick.lengths import Units, write_figure
+
+T = TypeVar("T")
+
+
+def read_stocks(job: Table, units: Units) -> Names[Stock]:
+    """The stocks under ``[stock]``."""
+    thickness = size(units)
+    return _read_named(job, "stock", "[stock], {}", lambda name, value: Stock(name, thickness(value)))
+
+
+def read_joints(job: Table, units: Units) -> Names[Joint]:
+    """The joints, each a table under ``[joint]``."""
+    return _read_named(job, "joint", "[joint.{}]", lambda name, value: _read_joint(name, Table(value), units))
+
+
+def _read_named(job: Table, word: str, place: str, read: Callable[[str, object], T]) -> Names[T]:
+    table = job.get(word, Table, None if word in job else Table({}))
+    if table is None:
+        return Names(word, None)
+    things: dict[str, T | None] = dict.fromkeys(table)
+    for key in things:
+        with job.at(place.format(key)):
+            things[key] = read(read_name(key), table[key])
+    return Names(word, things)
+
+
+def _read_joint(name: str, table: Table, units: Units) -> Joint:
+    """The keys of a joint are the fields of its class; those with a default may be left out."""
+    build = table.need("kind", choice(JOINT_KINDS))
+    table.stop_if_faulty()
+    figures = {
+        field.name: _read_field(table, field, units)
+        for field in signature(build).parameters.values()
+        if field.name != "name"
+    }
+    table.close()
+    _check_gap(figures, units)
+    return build(name=name, **figures)
+
+
+def _read_field(table: Table, field: Parameter, units: Units) -> Fraction | None:
+    special: Mapping[str, Callable[[object], Fraction | None]] = {
+        "bottom_gap": distance(units),
+        "set": word_or("centre", None, distance(units)),
+    }
+    read = special.get(field.name, size(units))
+    if field.default is Parameter.empty:
+        return table.need(field.name, size(units))
+    default: Fraction | None = field.default
+    return table.get(field.name, read, default)
+
+
+def _check_gap(figures: Mapping[str, Fraction | None], units: Units) -> None:
+    gap, depth = figures.get("bottom_gap"), figures.get("depth")
+    if gap is not None and depth is not None and gap >= depth:
+        what = f"{write_figure(gap, units)} leaves nothing in a groove {write_figure(depth, units)} deep"
+        raise Fault(what, "make it less than depth", "bottom_gap")

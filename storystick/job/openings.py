@@ -1,0 +1,167 @@
+"""Reading what stands along a stick: parts, openings and graduated groups, in the plain form or written in order."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from fractions import Fraction
+from typing import Final
+
+from storystick.errors import Fault, FaultCollector, Faults, as_written
+from storystick.job.joints import Joint
+from storystick.job.model import Fixed, Graduated, Item, Opening, Part, Ratio, Share, Step, Stock
+from storystick.job.spreadsheet import Companions, read_file_name, read_openings
+from storystick.job.tables import MOST_ENTRIES, NAME, NUMBER, Kind, Names, Table, nearest, size, whole, word_or
+from storystick.lengths import Units, read_size
+
+_MOST_GRADUATED: Final = 60
+_ANY_STOCK: Final = Stock("", Fraction(1))
+
+
+@dataclass(frozen=True, slots=True)
+class Scope:
+    """What a stick may refer to while it is read."""
+
+    units: Units
+    stocks: Names[Stock]
+    joints: Names[Joint]
+    companions: Companions
+
+    @property
+    def stock(self) -> Kind[Stock]:
+        return Kind(self.stocks.find, _ANY_STOCK, '"ply"')
+
+
+def read_items(stick: Table, scope: Scope) -> tuple[Item, ...]:
+    """All that stands along the stick, from its datum."""
+    plain = [key for key in ("part", "joint", "openings") if key in stick]
+    if "order" not in stick and not plain:
+        stick.fault("the stick has neither openings nor an order", "give part and openings, or order")
+        return ()
+    if "order" in stick and plain:
+        stick.fault(f"order stands beside {' and '.join(plain)}", "give either order, or part and openings")
+        return ()
+    items = _read_plain(stick, scope) if plain else _read_order(stick, scope)
+    count = sum(item.count if isinstance(item, Graduated) else 1 for item in items)
+    if count > MOST_ENTRIES:
+        stick.fault(f"the stick has {count} parts and openings; at most {MOST_ENTRIES} are allowed", "divide it")
+    return items
+
+
+def _read_order(stick: Table, scope: Scope) -> tuple[Item, ...]:
+    return stick.each("order", lambda value: _read_form(Table(value), _ORDER_FORMS, scope, None))
+
+
+def _read_plain(stick: Table, scope: Scope) -> tuple[Item, ...]:
+    """The same part between the openings and at both ends."""
+    part = Part(stick.need("part", scope.stock), joint=stick.get("joint", scope.joints.find, None))
+    items: list[Item] = [part]
+    for opening in _read_openings(stick, scope, part):
+        items += [opening, part]
+    return tuple(items)
+
+
+def _read_openings(stick: Table, scope: Scope, part: Part) -> tuple[Item, ...]:
+    def read_entry(value: object) -> Item:
+        if isinstance(value, dict):
+            return _read_form(Table(value), _OPENING_FORMS, scope, part)
+        return Opening(_read_clear(value, scope))
+
+    def read_file(value: object) -> tuple[Item, ...]:
+        name = read_file_name(value)
+        faults = FaultCollector()
+        with faults.at(name):
+            return read_openings(scope.companions[name], lambda cell: _read_clear(cell, scope))
+        raise Faults(faults.faults)
+
+    stick.require("openings", '["13", "12"]')
+    if "openings" in stick and isinstance(stick["openings"], str):
+        return stick.get("openings", read_file, ())
+    return stick.each("openings", read_entry)
+
+
+Form = Callable[[Table, Scope, Part | None], Item]
+
+
+def _read_form(table: Table, forms: Mapping[str, Form], scope: Scope, between: Part | None) -> Item:
+    """The item of the one form whose key the table has."""
+    given = [key for key in forms if key in table]
+    if len(given) > 1:
+        raise Fault(f"{' and '.join(given)} stand in one table", "give each a table of its own")
+    if not given:
+        raise _formless(table, forms)
+    item = forms[given[0]](table, scope, between)
+    table.close()
+    return item
+
+
+def _formless(table: Table, forms: Mapping[str, Form]) -> Fault:
+    near = ((key, nearest(key, forms)) for key in table)
+    cure = next((f'try "{form}" for "{key}"' for key, form in near if form), "give one of them")
+    return Fault(f"the table has none of the keys {', '.join(forms)}", cure)
+
+
+def _part(table: Table, scope: Scope, _: Part | None) -> Part:
+    stock = table.need("part", scope.stock)
+    return Part(stock, table.get("name", NAME, None), table.get("joint", scope.joints.find, None))
+
+
+def _opening(table: Table, scope: Scope, _: Part | None) -> Opening:
+    clear = table.get("opening", lambda value: _read_clear(value, scope), Share(Fraction(1)))
+    return Opening(clear, table.get("name", NAME, None))
+
+
+def _share(table: Table, _: Scope, __: Part | None) -> Opening:
+    return Opening(Share(table.need("share", NUMBER)), table.get("name", NAME, None))
+
+
+def _graduated(table: Table, scope: Scope, between: Part | None) -> Graduated:
+    return Graduated(
+        count=table.need("graduated", whole(2, _MOST_GRADUATED)),
+        rule=_read_rule(table, scope),
+        first=table.get("first", size(scope.units), None),
+        between=_read_between(table, scope, between),
+        name=table.get("name", NAME, None),
+    )
+
+
+_OPENING_FORMS: Final[Mapping[str, Form]] = {"opening": _opening, "share": _share, "graduated": _graduated}
+_ORDER_FORMS: Final[Mapping[str, Form]] = {"part": _part, **_OPENING_FORMS}
+
+
+def _read_clear(value: object, scope: Scope) -> Fixed | Share:
+    """An opening's size: a length, "equal", or a table with its share."""
+    if isinstance(value, dict):
+        table = Table(value)
+        share = Share(table.need("share", NUMBER))
+        table.close()
+        return share
+    return word_or("equal", Share(Fraction(1)), lambda length: Fixed(read_size(length, scope.units)))(value)
+
+
+def _read_rule(table: Table, scope: Scope) -> Step | Ratio:
+    if ("step" in table) == ("ratio" in table):
+        given = "both step and ratio" if "step" in table else "neither step nor ratio"
+        table.fault(f"the graduated group has {given}", 'give one of them, as in step = "1/2" or ratio = "6/5"')
+    if "step" in table:
+        return Step(table.need("step", size(scope.units)))
+    return Ratio(table.get("ratio", _read_ratio, Fraction(2)))
+
+
+def _read_ratio(value: object) -> Fraction:
+    ratio = NUMBER(value)
+    if ratio == 1:
+        raise Fault("a ratio of 1 makes every opening the same", 'write "equal" for each opening instead')
+    if ratio < 1:
+        cure = "turn it over: the opening nearest the datum is the largest"
+        raise Fault(f"{as_written(value)} is not a ratio above 1", cure)
+    return ratio
+
+
+def _read_between(table: Table, scope: Scope, default: Part | None) -> Part | None:
+    """The parts inside a group; what it does not say is as in ``default``."""
+    if "joint" in table and "between" not in table and default is None:
+        table.fault("joint is given without between", "name the stock of the parts inside the group with between")
+    stock = table.get("between", scope.stocks.find, default.stock if default else None)
+    joint = table.get("joint", scope.joints.find, default.joint if default else None)
+    return Part(stock, joint=joint) if stock else None

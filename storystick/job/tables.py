@@ -1,0 +1,249 @@
+"""A typed view of one table of a file: it reads keys, keeps every fault with its place, and knows no trade."""
+
+from __future__ import annotations
+
+import re
+import unicodedata
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from contextlib import contextmanager
+from dataclasses import dataclass
+from difflib import get_close_matches
+from fractions import Fraction
+from typing import Final, Generic, TypeVar
+
+from storystick.errors import Fault, FaultCollector, Faults, as_written
+from storystick.lengths import Units, read_distance, read_size
+
+LONGEST_NAME: Final = 80
+MOST_ENTRIES: Final = 1000
+
+_PLAIN_NUMBER: Final = re.compile(r"[0-9]{1,9}(?:\.[0-9]{1,9})?|(?:[0-9]{1,9} +)?[0-9]{1,9}/[1-9][0-9]{0,8}")
+_NOT_ON_ONE_LINE: Final = {"Cc", "Cs", "Zl", "Zp"}
+
+T = TypeVar("T")
+D = TypeVar("D")
+
+
+@dataclass(frozen=True, slots=True)
+class Kind(Generic[T]):
+    """A kind of value: how it is read, what stands in for one with a fault so that reading goes on, and an example."""
+
+    read: Callable[[object], T]
+    stand_in: T
+    example: str
+
+    def __call__(self, value: object) -> T:
+        return self.read(value)
+
+
+class Table:
+    """One table. A key is known once it was asked for; what a fault spoils is left out when the table is closed."""
+
+    def __init__(self, value: object, known: Iterable[str] = ()) -> None:
+        if not isinstance(value, dict):
+            raise Fault(f"{as_written(value)} is not a table", 'write keys with values, as in { name = "shelf" }')
+        self._values: Mapping[str, object] = value
+        self._known = list(known)
+        self._faults = FaultCollector()
+        self._sound = True
+
+    def __contains__(self, key: str) -> bool:
+        if key not in self._known:
+            self._known.append(key)
+        return key in self._values
+
+    def __getitem__(self, key: str) -> object:
+        return self._values[key]
+
+    def __iter__(self) -> Iterator[str]:
+        return iter(self._values)
+
+    @contextmanager
+    def at(self, where: str = "") -> Iterator[None]:
+        """Keep the faults raised inside, with ``where`` in front of their places, and go on after the block."""
+        sound = False
+        with self._faults.at(where):
+            yield
+            sound = True
+        self._sound = self._sound and sound
+
+    def fault(self, what: str, cure: str = "", where: str = "") -> None:
+        """Keep one fault."""
+        with self.at(where):
+            raise Fault(what, cure)
+
+    def get(self, key: str, read: Callable[[object], T], default: D) -> T | D:
+        """The key's value; ``default`` where it is left out or has a fault."""
+        if key in self:
+            with self.at(key):
+                return read(self._values[key])
+        return default
+
+    def need(self, key: str, kind: Kind[T]) -> T:
+        """The value of a key that may not be left out."""
+        self.require(key, kind.example)
+        return self.get(key, kind, kind.stand_in)
+
+    def require(self, key: str, example: str) -> None:
+        """Keep a fault where the key is left out."""
+        if key not in self:
+            self.fault(f"{key} is missing", f"add {key} = {example}")
+
+    def each(self, key: str, read: Callable[[object], T]) -> tuple[T, ...]:
+        """Those values of the key's list that can be read; nothing where the key is left out."""
+        entries: list[T] = []
+        for number, value in enumerate(self.get(key, read_list, ()), 1):
+            with self.at(f"{key}[{number}]"):
+                entries.append(read(value))
+        return tuple(entries)
+
+    def one_or_each(self, key: str, read: Callable[[object], T]) -> tuple[T, ...]:
+        """As :meth:`each`, for a key that may also hold one value without a list."""
+        if key in self and not isinstance(self._values[key], list):
+            one = self.get(key, read, None)
+            return () if one is None else (one,)
+        return self.each(key, read)
+
+    def close(self) -> None:
+        """Raise every fault of the table, its unknown keys among them, if any of it could not be read."""
+        for key in self._values:
+            if key not in self._known:
+                with self.at():
+                    raise unknown(key, "a key here", self._known)
+        self.stop_if_faulty()
+
+    def stop_if_faulty(self) -> None:
+        """Raise the faults kept so far, if any; keys not yet asked for are left in peace."""
+        if not self._sound:
+            raise Faults(self._faults.faults)
+
+
+class Names(Generic[T]):
+    """What a job calls by name.
+
+    None stands for a thing, or for all of them, whose own fault is told already: it is told only once.
+    """
+
+    def __init__(self, word: str, things: Mapping[str, T | None] | None) -> None:
+        self._word = word
+        self._things = things
+
+    def find(self, value: object) -> T:
+        """The thing that ``value`` names."""
+        name = read_name(value)
+        things = {name: None} if self._things is None else self._things
+        if name not in things:
+            raise unknown(name, f"a {self._word} of this job", things, f"or add it under [{self._word}]")
+        thing = things[name]
+        if thing is None:
+            raise Faults(())
+        return thing
+
+
+def unknown(name: object, what: str, allowed: Iterable[str], otherwise: str = "") -> Fault:
+    """The fault of a name that is not ``what``, with the nearest one offered."""
+    known = list(allowed)
+    near = nearest(name, known) if isinstance(name, str) else None
+    cures = [f'try "{near}"' if near else "", f"allowed here: {', '.join(known)}" if known else "", otherwise]
+    return Fault(f"{as_written(name)} is not {what}", "; ".join(filter(None, cures)))
+
+
+def nearest(name: str, known: Iterable[str]) -> str | None:
+    """The known name that is most like ``name``, in any letter case."""
+    by_case = {candidate.casefold(): candidate for candidate in known}
+    matches = get_close_matches(name[:LONGEST_NAME].casefold(), by_case, n=1)
+    return by_case[matches[0]] if matches else None
+
+
+def read_list(value: object) -> list[object]:
+    """A list with something in it, but not too much."""
+    if not isinstance(value, list):
+        raise Fault(f"{as_written(value)} is not a list", "put it in square brackets")
+    if not value:
+        raise Fault("the list is empty", "give at least one entry, or leave the key out")
+    if len(value) > MOST_ENTRIES:
+        raise Fault(f"the list has {len(value)} entries; at most {MOST_ENTRIES} are allowed", "divide it")
+    return value
+
+
+def read_name(value: object) -> str:
+    """A name or a title: some text on one line, without spaces around it."""
+    if not isinstance(value, str):
+        raise Fault(f"{as_written(value)} is not text", "put it in quotes")
+    name = value.strip()
+    if not name:
+        raise Fault("the text is empty", "write a name, or leave the key out")
+    if any(unicodedata.category(character) in _NOT_ON_ONE_LINE for character in name):
+        raise Fault(f"{as_written(value)} is more than one line of text", "write it on one line, without tabs")
+    if len(name) > LONGEST_NAME:
+        raise Fault(f"{as_written(name)} has {len(name)} characters; at most {LONGEST_NAME} are allowed", "shorten it")
+    return name
+
+
+def _read_yes_no(value: object) -> bool:
+    if not isinstance(value, bool):
+        raise Fault(f"{as_written(value)} is neither true nor false", "write true or false, without quotes")
+    return value
+
+
+def _read_number(value: object) -> Fraction:
+    """A number more than 0 that is not a length. It has few digits, so that what is worked out from it has few too."""
+    text = value.strip() if isinstance(value, str) else as_written(value)
+    number = sum(map(Fraction, text.split())) if _PLAIN_NUMBER.fullmatch(text) else 0
+    if not number:
+        raise Fault(f"{as_written(value)} is not a number above 0", 'write it like 2, 1.5 or "3/2", without a unit')
+    return Fraction(number)
+
+
+NAME: Final = Kind(read_name, "", '"a name"')
+YES_NO: Final = Kind(_read_yes_no, False, "true")
+NUMBER: Final = Kind(_read_number, Fraction(1), "2")
+
+
+def whole(least: int, most: int) -> Kind[int]:
+    """Whole numbers from ``least`` to ``most``."""
+
+    example = str(least + 3)
+
+    def read(value: object) -> int:
+        if isinstance(value, bool) or not isinstance(value, int) or not least <= value <= most:
+            what = f"{as_written(value)} is not a whole number from {least} to {most}"
+            raise Fault(what, f"write it like {example}")
+        return value
+
+    return Kind(read, least, example)
+
+
+def choice(options: Mapping[str, T]) -> Kind[T]:
+    """What one of some words stands for."""
+
+    def read(value: object) -> T:
+        if not isinstance(value, str) or value not in options:
+            raise unknown(value, "a word known here", options)
+        return options[value]
+
+    word, stand_in = next(iter(options.items()))
+    return Kind(read, stand_in, f'"{word}"')
+
+
+def word_or(word: str, meaning: T, read: Callable[[object], D]) -> Callable[[object], T | D]:
+    """What one word stands for, or else a length that ``read`` reads."""
+
+    def read_either(value: object) -> T | D:
+        if isinstance(value, str) and value.strip().isalpha():
+            if value.strip().casefold() == word:
+                return meaning
+            raise Fault(f'{as_written(value)} is neither "{word}" nor a length', f'try "{word}"')
+        return read(value)
+
+    return read_either
+
+
+def size(units: Units) -> Kind[Fraction]:
+    """Lengths above 0, in mm."""
+    return Kind(lambda value: read_size(value, units), Fraction(1), '"3/4"' if units is Units.INCH else "18")
+
+
+def distance(units: Units) -> Kind[Fraction]:
+    """Lengths from 0, in mm."""
+    return Kind(lambda value: read_distance(value, units), Fraction(0), '"3/4"' if units is Units.INCH else "18")
