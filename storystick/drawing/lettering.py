@@ -39,6 +39,15 @@ def text_width_mm(text: str, size_pt: float, bold: bool = False) -> float:
     return ems * size_pt * POINT_MM
 
 
+def shortened(text: str, size_pt: float, room_mm: float, bold: bool = False) -> str:
+    """``text``, or as much of it as fits into ``room_mm`` with an ellipsis at its end; empty where nothing fits."""
+    if text_width_mm(text, size_pt, bold) <= room_mm:
+        return text
+    while text and text_width_mm(text + "…", size_pt, bold) > room_mm:
+        text = text[:-1].rstrip()
+    return text + "…" if text else ""
+
+
 @cache
 def _advances_em(bold: bool) -> dict[int, float]:
     """The advance width of each character, in ems, by its code point."""

@@ -22,7 +22,7 @@ class Anchor(Enum):
 
 @dataclass(frozen=True, slots=True)
 class Line:
-    """A stroke ``width_mm`` wide, centred on its two ends, butt-ended; ``dash_mm`` are lengths of ink and gap in turn."""
+    """A butt-ended stroke ``width_mm`` wide, centred on its ends; ``dash_mm`` are lengths of ink and gap in turn."""
 
     x1: float
     y1: float

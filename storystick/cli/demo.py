@@ -1,0 +1,38 @@
+"""storystick demo: print a built-in job, needing no file."""
+
+from __future__ import annotations
+
+from importlib.resources import files
+from pathlib import Path
+
+import click
+
+from storystick.job.model import Source
+from storystick.layout.sticks import lay_out
+from storystick.loading import load_sources
+
+
+@click.command()
+@click.option(
+    "-o",
+    "--output",
+    metavar="FOLDER",
+    type=click.Path(path_type=Path),
+    default=Path("storystick-demo"),
+    show_default=True,
+    help="Where to write.",
+)
+def command(output: Path) -> None:
+    """Print a built-in drawer bank in both hands.
+
+    It needs no file of yours, and writes its own job file beside the print.
+
+    Example: storystick demo
+    """
+    from storystick.printing import print_job  # needs the PDF library, which --help does not
+
+    source = Source("drawer-bank.toml", (files("storystick") / "demo" / "drawer-bank.toml").read_bytes())
+    for path in print_job(lay_out(load_sources([source])), output, companions=[source]):
+        click.echo(path)
+    click.echo("\nRead job-sheet.pdf first. To go on: change drawer-bank.toml and run")
+    click.echo(f"  storystick print {output / source.name}")

@@ -1,0 +1,42 @@
+"""Listings as text, JSON or CSV: every command that lists says what, and this says it."""
+
+from __future__ import annotations
+
+import csv
+import io
+import json
+from collections.abc import Mapping, Sequence
+from enum import Enum
+
+import click
+
+
+class Format(Enum):
+    """The shapes that a listing comes in."""
+
+    TEXT = "text"
+    JSON = "json"
+    CSV = "csv"
+
+
+def echo_json(content: Mapping[str, object]) -> None:
+    """Print as JSON, letters of any script as they are."""
+    click.echo(json.dumps(content, ensure_ascii=False, indent=1))
+
+
+def echo_csv(header: Sequence[str], rows: Sequence[Sequence[object]]) -> None:
+    """Print as comma-separated values with a line of headings."""
+    text = io.StringIO()
+    csv.writer(text, lineterminator="\n").writerows([header, *rows])
+    click.echo(text.getvalue(), nl=False)
+
+
+def echo_table(header: Sequence[str], rows: Sequence[Sequence[str]], right: int) -> None:
+    """Print in columns; the last ``right`` of them stand to the right."""
+    widths = [max(len(row[place]) for row in [header, *rows]) for place in range(len(header))]
+    for row in [header, *rows]:
+        cells = [
+            cell.rjust(width) if place >= len(header) - right else cell.ljust(width)
+            for place, (cell, width) in enumerate(zip(row, widths, strict=True))
+        ]
+        click.echo("  ".join(["", *cells]).rstrip())

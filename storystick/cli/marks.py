@@ -1,0 +1,102 @@
+"""storystick marks: the cumulative positions of every stick."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from fractions import Fraction
+from pathlib import Path
+
+import click
+
+from storystick.cli.listing import Format, echo_csv, echo_json, echo_table
+from storystick.cli.options import format_option, job_argument
+from storystick.job.model import Job
+from storystick.layout.model import Layout, Point, Span, StickLayout
+from storystick.layout.sticks import lay_out
+from storystick.lengths import Units, write_exact, write_label
+from storystick.loading import load
+
+
+@click.command()
+@job_argument
+@format_option
+def command(job: Path, shape: Format) -> None:
+    """List every mark, cumulative from the datum.
+
+    Text is rounded for reading, with "full" or "scant" where it is not exact; JSON and CSV are exact.
+
+    Example: storystick marks chest.toml --format csv
+    """
+    _SHOW[shape](lay_out(load(job)))
+
+
+def _show_text(layout: Layout) -> None:
+    job = layout.job
+    click.echo(f"{job.title}, version {job.digest}, in {job.units.value}")
+    for stick in layout.sticks:
+        pair = ", a pair" if stick.stick.pair else ""
+        length = write_label(stick.length, job.units, job.round_to)
+        click.echo(f"\n{stick.stick.name}: {length} from the {stick.stick.datum.value}{pair}")
+        echo_table(("kind", "name", "from", "to", "size"), list(_text_rows(stick, job)), right=3)
+
+
+def _text_rows(stick: StickLayout, job: Job) -> Iterator[tuple[str, ...]]:
+    for span in (*stick.spans, *stick.grooves):
+        figures = (write_label(length, job.units, job.round_to) for length in (span.start, span.end, span.size))
+        yield (span.kind.value, span.name, *figures)
+    for point in stick.points:
+        yield (point.kind.value, point.name, write_label(point.at, job.units, job.round_to), "", "")
+
+
+def _show_json(layout: Layout) -> None:
+    job = layout.job
+    sticks = [_stick_json(stick, job.units) for stick in layout.sticks]
+    echo_json({"title": job.title, "units": job.units.value, "digest": job.digest, "sticks": sticks})
+
+
+def _stick_json(stick: StickLayout, units: Units) -> dict[str, object]:
+    return {
+        "name": stick.stick.name,
+        "datum": stick.stick.datum.value,
+        "pair": stick.stick.pair,
+        **_twins("length", stick.length, units),
+        "spans": [_span_json(span, units) for span in (*stick.spans, *stick.grooves)],
+        "points": [_point_json(point, units) for point in stick.points],
+    }
+
+
+def _span_json(span: Span, units: Units) -> dict[str, object]:
+    exact = {"start": write_exact(span.start, units), "end": write_exact(span.end, units)}
+    return {
+        "kind": span.kind.value,
+        "name": span.name,
+        **exact,
+        "start_mm": float(span.start),
+        "end_mm": float(span.end),
+    }
+
+
+def _point_json(point: Point, units: Units) -> dict[str, object]:
+    return {"kind": point.kind.value, "name": point.name, **_twins("at", point.at, units)}
+
+
+def _twins(key: str, length: Fraction, units: Units) -> dict[str, object]:
+    """The exact text of a length, and the nearest number of mm."""
+    return {key: write_exact(length, units), f"{key}_mm": float(length)}
+
+
+def _show_csv(layout: Layout) -> None:
+    rows = [row for stick in layout.sticks for row in _csv_rows(stick, layout.job.units)]
+    echo_csv(("stick", "kind", "name", "start", "end", "start_mm", "end_mm"), rows)
+
+
+def _csv_rows(stick: StickLayout, units: Units) -> Iterator[tuple[object, ...]]:
+    name = stick.stick.name
+    for span in (*stick.spans, *stick.grooves):
+        exact = (write_exact(span.start, units), write_exact(span.end, units))
+        yield (name, span.kind.value, span.name, *exact, float(span.start), float(span.end))
+    for point in stick.points:
+        yield (name, point.kind.value, point.name, write_exact(point.at, units), "", float(point.at), "")
+
+
+_SHOW = {Format.TEXT: _show_text, Format.JSON: _show_json, Format.CSV: _show_csv}

@@ -1,0 +1,93 @@
+"""storystick pages: which tile is on which sheet, and the gluing order."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+from storystick.cli.listing import Format, echo_csv, echo_json, echo_table
+from storystick.cli.options import format_option, job_argument, only_option, paper_option
+from storystick.job.papers import Paper
+from storystick.layout.sticks import lay_out
+from storystick.lengths import write_label
+from storystick.loading import load
+
+if TYPE_CHECKING:
+    from storystick.sheets.strips import PlacedTile, Sheet, StripSheets
+
+
+@click.command()
+@job_argument
+@format_option
+@only_option
+@paper_option
+def command(job: Path, shape: Format, only: tuple[str, ...], paper: Paper | None) -> None:
+    """List the tiles in the order of gluing.
+
+    Example: storystick pages chest.toml --paper A3
+    """
+    from storystick.printing import plan_print  # needs the fonts, which --help does not
+
+    read = load(job)
+    _SHOW[shape](plan_print(lay_out(replace(read, paper=paper or read.paper)), only))
+
+
+def _show_text(plan: StripSheets) -> None:
+    job = plan.job
+    sheets = f"{len(plan.sheets)} sheet{'s' if len(plan.sheets) != 1 else ''} of {plan.paper.name}"
+    click.echo(f"{job.title}, version {job.digest}: {sheets}\n")
+    rows = []
+    for sheet, placed in plan.in_gluing_order():
+        window = placed.tile.window
+        stations = (write_label(station, job.units, job.round_to) for station in (window.start, window.end))
+        rows.append((placed.tile.strip.name, f"{window.number} of {window.of}", str(sheet.number), *stations))
+    echo_table(("strip", "tile", "sheet", "from", "to"), rows, right=3)
+
+
+def _show_json(plan: StripSheets) -> None:
+    sheets = [_sheet_json(sheet) for sheet in plan.sheets]
+    echo_json({"paper": plan.paper.name, "digest": plan.job.digest, "sheets": sheets})
+
+
+def _sheet_json(sheet: Sheet) -> dict[str, object]:
+    return {
+        "number": sheet.number,
+        "file": sheet.file,
+        "page": sheet.number,
+        "width_mm": sheet.frame.width_mm,
+        "height_mm": sheet.frame.height_mm,
+        "tiles": [_tile_json(placed) for placed in sheet.tiles],
+    }
+
+
+def _tile_json(placed: PlacedTile) -> dict[str, object]:
+    window = placed.tile.window
+    return {
+        "stick": placed.tile.strip.layout.stick.name,
+        "hand": window.hand.value if window.hand else None,
+        "tile": window.number,
+        "of": window.of,
+        "start_mm": float(window.start),
+        "end_mm": float(window.end),
+        "x_mm": placed.x_mm,
+        "y_mm": placed.y_mm,
+        "height_mm": placed.tile.drawing.height_mm,
+        "direction": window.direction,
+        "scale_x": placed.scale_x,
+        "scale_y": placed.scale_y,
+    }
+
+
+def _show_csv(plan: StripSheets) -> None:
+    rows = [{**_sheet_columns(sheet), **_tile_json(placed)} for sheet, placed in plan.in_gluing_order()]
+    echo_csv(list(rows[0]), [list(row.values()) for row in rows])
+
+
+def _sheet_columns(sheet: Sheet) -> dict[str, object]:
+    return {"sheet": sheet.number, "file": sheet.file, "page": sheet.number}
+
+
+_SHOW = {Format.TEXT: _show_text, Format.JSON: _show_json, Format.CSV: _show_csv}

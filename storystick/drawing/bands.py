@@ -1,0 +1,98 @@
+"""The ink that is struck from: parts, grooves, and the positions with no thickness."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from fractions import Fraction
+from typing import Final
+
+from storystick.drawing.lanes import GROOVE_BOTTOM, GROOVE_TOP, MARK_TOP, POINTER_TOP, TICK_TOP
+from storystick.drawing.shapes import Area, Box, Line, Shape
+from storystick.drawing.window import Window
+from storystick.layout.model import PointKind, Span, SpanKind, StickLayout
+
+FINE_MM: Final = 0.18
+_PAPER_GREY: Final = 0.86
+_EDGE_MM: Final = 0.35
+_CROSS_MM: Final = 0.5
+_POINTER_MM: Final = 0.9
+
+
+def draw_bands(layout: StickLayout, window: Window) -> Iterator[Shape]:
+    """The parts, grooves and points of a window, and the ends of the strip where no part stands there."""
+    for span in layout.spans:
+        if span.kind is SpanKind.PART:
+            yield from _band(span, window)
+    for groove in layout.grooves:
+        if stretch := window.stretch(groove.start, groove.end):
+            left, right = stretch
+            yield Box(left, GROOVE_BOTTOM, right - left, GROOVE_TOP - GROOVE_BOTTOM)
+    for station in bare_lines(layout):
+        if window.shows(station):
+            yield from _fine_line(window.x(station), MARK_TOP)
+            yield _pointer(window.x(station), GROOVE_BOTTOM)
+    for point in layout.points:
+        if window.shows(point.at):
+            x = window.x(point.at)
+            yield from _fine_line(x, TICK_TOP)
+            yield from _POINT_SIGNS[point.kind](x)
+
+
+def bare_lines(layout: StickLayout) -> tuple[Fraction, ...]:
+    """Stations where an opening ends on no part: between two openings, or at an end of the stick."""
+    beside_parts = {edge for placed in layout.parts for edge in (placed.span.start, placed.span.end)}
+    edges = {Fraction(0), *(span.end for span in layout.spans)}
+    return tuple(sorted(edges - beside_parts))
+
+
+def _band(span: Span, window: Window) -> Iterator[Shape]:
+    """A grey band with a cross through it; its own ends, where they show, are black inside the exact edge.
+
+    All of it is filled shapes whose outer edges are the part's, so no stroke spreads over them.
+    """
+    stretch = window.stretch(span.start, span.end)
+    if stretch is None:
+        return
+    left, right = stretch
+    edge = min(_EDGE_MM, (right - left) / 2)
+    yield Box(left, 0.0, right - left, MARK_TOP, _PAPER_GREY)
+    yield from _cross(sorted((window.x(span.start), window.x(span.end))), left, right)
+    for station in (span.start, span.end):
+        if window.start <= station <= window.end:
+            x = window.x(station)
+            yield Box(x if x == left else x - edge, 0.0, edge, MARK_TOP)
+
+
+def _cross(whole: list[float], left: float, right: float) -> Iterator[Shape]:
+    """The two diagonals of a band that runs over ``whole``, as far as they lie between ``left`` and ``right``."""
+
+    def height(x: float) -> float:
+        return (MARK_TOP - _CROSS_MM) * (x - whole[0]) / (whole[1] - whole[0])
+
+    low, high = height(left), height(right)
+    top = MARK_TOP
+    yield Area(((left, low), (right, high), (right, high + _CROSS_MM), (left, low + _CROSS_MM)))
+    yield Area(((left, top - low), (right, top - high), (right, top - high - _CROSS_MM), (left, top - low - _CROSS_MM)))
+
+
+def _fine_line(x: float, top: float) -> Iterator[Shape]:
+    yield Line(x, 0.0, x, top, FINE_MM)
+
+
+def _pointer(x: float, top: float) -> Shape:
+    """A filled arrowhead standing on the line at ``x``, its tip on the line."""
+    tip = top - (POINTER_TOP - TICK_TOP)
+    return Area(((x, tip), (x + _POINTER_MM, top), (x - _POINTER_MM, top)))
+
+
+def _hole_sign(x: float) -> Iterator[Shape]:
+    yield _pointer(x, POINTER_TOP)
+
+
+def _centre_sign(x: float) -> Iterator[Shape]:
+    """An open arrowhead, so that a centre is not taken for a hole."""
+    for side in (-_POINTER_MM, _POINTER_MM):
+        yield Line(x, TICK_TOP, x + side, POINTER_TOP, FINE_MM)
+
+
+_POINT_SIGNS: Final = {PointKind.HOLE: _hole_sign, PointKind.CENTRE: _centre_sign}

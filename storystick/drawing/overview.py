@@ -1,0 +1,89 @@
+"""Reduced pictures for the job sheet: a stick at a glance, and a sheet with its tiles. Not for measuring."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from typing import Final
+
+from storystick.drawing.lettering import shortened, text_width_mm
+from storystick.drawing.shapes import Anchor, Area, Box, Line, Shape, Text
+from storystick.job.model import Job
+from storystick.layout.model import Span, SpanKind, StickLayout
+from storystick.lengths import write_label
+
+BAND_MM: Final = 10.0
+STICK_HEIGHT_MM: Final = BAND_MM + 5.0
+_TEXT_PT: Final = 8.0
+_LINE_MM: Final = 0.15
+
+
+def draw_stick_overview(layout: StickLayout, job: Job, width_mm: float) -> Iterator[Shape]:
+    """A stick reduced to ``width_mm``, its datum at the left, from y = 0 down to ``-STICK_HEIGHT_MM``."""
+    scale = width_mm / float(layout.length)
+    top, bottom = 0.0, -BAND_MM
+    for span in layout.spans:
+        left, right = float(span.start) * scale, float(span.end) * scale
+        if span.kind is SpanKind.PART:
+            yield Box(left, bottom, right - left, BAND_MM, 0.55)
+        else:
+            yield from _opening(span, job, left, right)
+    for point in layout.points:
+        yield Line(float(point.at) * scale, bottom, float(point.at) * scale, bottom + 1.4, _LINE_MM)
+    for y in (top, bottom):
+        yield Line(0.0, y, width_mm, y, _LINE_MM)
+    for x in (0.0, width_mm):
+        yield Line(x, top, x, bottom, _LINE_MM)
+    yield Area(((0.0, bottom - 0.4), (2.2, bottom - 2.0), (2.2, bottom - 3.6), (0.0, bottom - 3.6)))
+    yield Text(3.0, bottom - 3.4, f"0 datum, {layout.stick.datum.value}", _TEXT_PT)
+    overall = f"{write_label(layout.length, job.units, job.round_to)} over all, {layout.stick.datum.far_end.value}"
+    yield Text(width_mm, bottom - 3.4, overall, _TEXT_PT, Anchor.END)
+
+
+def _opening(span: Span, job: Job, left: float, right: float) -> Iterator[Shape]:
+    """Its name and size, as far as they fit between its parts."""
+    room, middle = right - left - 1.0, (left + right) / 2
+    size = write_label(span.size, job.units, job.round_to)
+    yield Line(left, 0.0, left, -BAND_MM, _LINE_MM)
+    if text_width_mm(size, _TEXT_PT, bold=True) <= room:
+        yield Text(middle, -BAND_MM / 2 - 3.0, size, _TEXT_PT, Anchor.MIDDLE, bold=True)
+        yield Text(middle, -BAND_MM / 2 + 1.2, shortened(span.name, _TEXT_PT, room), _TEXT_PT, Anchor.MIDDLE)
+
+
+@dataclass(frozen=True, slots=True)
+class MappedTile:
+    """A tile on a map of its sheet, in full-size mm from the sheet's lower left."""
+
+    words: str
+    left: float
+    bottom: float
+    width: float
+    height: float
+
+
+def draw_sheet_map(
+    title: str, paper: tuple[float, float], tiles: Sequence[MappedTile], width_mm: float
+) -> Iterator[Shape]:
+    """A sheet of ``paper`` width and height reduced to ``width_mm``, from y = 0 down, its title above the picture."""
+    scale = width_mm / paper[0]
+    floor = -sheet_map_height(paper, width_mm)
+    yield Text(0.0, -3.4, title, _TEXT_PT, bold=True)
+    yield from _frame(0.0, floor, width_mm, paper[1] * scale)
+    for tile in tiles:
+        left, bottom = tile.left * scale, floor + tile.bottom * scale
+        yield from _frame(left, bottom, tile.width * scale, tile.height * scale)
+        words = shortened(tile.words, _TEXT_PT, tile.width * scale - 1.0)
+        middle = bottom + tile.height * scale / 2 - 1.0
+        yield Text(left + tile.width * scale / 2, middle, words, _TEXT_PT, Anchor.MIDDLE)
+
+
+def sheet_map_height(paper: tuple[float, float], width_mm: float) -> float:
+    """How high such a map is with its title, in mm."""
+    return paper[1] * width_mm / paper[0] + 4.6
+
+
+def _frame(x: float, y: float, width: float, height: float) -> Iterator[Shape]:
+    for level in (y, y + height):
+        yield Line(x, level, x + width, level, _LINE_MM)
+    for side in (x, x + width):
+        yield Line(side, y, side, y + height, _LINE_MM)

@@ -1,0 +1,97 @@
+"""A strip: the printed picture of a stick, drawn whole or in the pieces that sheets of paper can hold.
+
+Seen with the text upright, the marking edge is the lower one, at y = 0. From there up: the bands of the parts, the
+grooves, the labels that found no room among the bands, a line of words, and a running scale along the upper edge.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+from itertools import pairwise
+
+from storystick.drawing.bands import draw_bands
+from storystick.drawing.headline import draw_headline
+from storystick.drawing.labels import draw_labels, place_labels
+from storystick.drawing.lanes import StripLanes
+from storystick.drawing.scale import draw_scale
+from storystick.drawing.shapes import Shape
+from storystick.drawing.window import Hand, Window
+from storystick.job.model import Job
+from storystick.layout.model import Layout, StickLayout
+
+
+@dataclass(frozen=True, slots=True)
+class Strip:
+    """One strip to draw: a stick's layout, the hand it is for (None for a stick with no pair), and the job's words."""
+
+    layout: StickLayout
+    hand: Hand | None
+    job: Job
+
+    @property
+    def name(self) -> str:
+        """The strip's name among all strips of the job."""
+        stick = self.layout.stick.name
+        return f"{stick}, {self.hand.value} hand" if self.hand else stick
+
+
+@dataclass(frozen=True, slots=True)
+class StripPiece:
+    """What is drawn of one window, from x = 0 at its left; ``right_mm`` is how far right its lettering reaches."""
+
+    window: Window
+    shapes: tuple[Shape, ...]
+    right_mm: float
+
+
+@dataclass(frozen=True, slots=True)
+class StripDrawing:
+    """A strip in its pieces, in order from the datum; all are ``height_mm`` high, so that they meet at the seams.
+
+    ``register_mm`` are the heights at which the pieces are free for register marks at their seams.
+    """
+
+    strip: Strip
+    height_mm: float
+    register_mm: tuple[float, ...]
+    pieces: tuple[StripPiece, ...]
+
+
+def strips_of(layout: Layout) -> tuple[Strip, ...]:
+    """Every strip that a layout asks for: one a stick, or one of each hand."""
+    return tuple(
+        Strip(stick, hand, layout.job)
+        for stick in layout.sticks
+        for hand in ((Hand.LEFT, Hand.RIGHT) if stick.stick.pair else (None,))
+    )
+
+
+def draw_strip(strip: Strip, seams: Sequence[Fraction] = ()) -> StripDrawing:
+    """Draw a strip, cut at ``seams``: rising stations in mm, strictly inside its length.
+
+    Raises:
+        Fault: the font has no sign for a character of a name.
+    """
+    edges = (Fraction(0), *seams, strip.layout.length)
+    windows = [
+        Window(start, end, strip.layout.length, strip.hand, number, len(edges) - 1)
+        for number, (start, end) in enumerate(pairwise(edges), start=1)
+    ]
+    labelled = [place_labels(strip.layout, window, strip.job) for window in windows]
+    lanes = StripLanes(max(labels.rows for labels in labelled))
+    pieces = (
+        StripPiece(
+            window,
+            (
+                *draw_bands(strip.layout, window),
+                *draw_labels(labels, lanes),
+                *draw_headline(strip.layout.stick, window, lanes, strip.job),
+                *draw_scale(window, lanes, strip.job),
+            ),
+            max(window.width, labels.right_mm),
+        )
+        for window, labels in zip(windows, labelled, strict=True)
+    )
+    return StripDrawing(strip, lanes.height_mm, lanes.register_heights, tuple(pieces))

@@ -1,0 +1,64 @@
+"""The stretch of a strip that is drawn in one piece, and the one place where exact stations become floats."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import Enum
+from fractions import Fraction
+
+
+class Hand(Enum):
+    """Which of a pair a strip is. A strip with no pair has no hand and runs as the left one does."""
+
+    LEFT = "left"
+    RIGHT = "right"
+
+
+@dataclass(frozen=True, slots=True)
+class Window:
+    """Stations ``start`` to ``end`` (mm) of a strip ``length`` mm long, drawn from x = 0 at the left.
+
+    ``hand`` left (or None) runs from the datum to the right, hand right from the datum to the left.
+    ``number`` of ``of`` counts the pieces of the strip from the datum.
+    """
+
+    start: Fraction
+    end: Fraction
+    length: Fraction
+    hand: Hand | None = None
+    number: int = 1
+    of: int = 1
+
+    def __post_init__(self) -> None:
+        if not 0 <= self.start < self.end <= self.length:
+            raise ValueError(f"window {self.start} to {self.end} of a strip of {self.length} mm")
+
+    @property
+    def direction(self) -> int:
+        """1 where stations rise to the right, -1 where they rise to the left."""
+        return -1 if self.hand is Hand.RIGHT else 1
+
+    @property
+    def width(self) -> float:
+        return float(self.end - self.start)
+
+    def x(self, station: Fraction) -> float:
+        """Where a station lies, in mm from the window's left."""
+        return float(station - self.start if self.direction > 0 else self.end - station)
+
+    def stretch(self, start: Fraction, end: Fraction) -> tuple[float, float] | None:
+        """Left and right of what shows of the stations ``start`` to ``end``; None where nothing does."""
+        start, end = max(start, self.start), min(end, self.end)
+        if start >= end:
+            return None
+        left, right = sorted((self.x(start), self.x(end)))
+        return left, right
+
+    def shows(self, station: Fraction) -> bool:
+        """Whether a mark here is this window's: one on a seam belongs to the window that it starts."""
+        return self.start <= station < self.end or station == self.end == self.length
+
+    @property
+    def seams(self) -> tuple[Fraction, ...]:
+        """The stations where this window meets a neighbour."""
+        return tuple(edge for edge in (self.start, self.end) if 0 < edge < self.length)

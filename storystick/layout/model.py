@@ -1,0 +1,109 @@
+"""Where everything lies: exact stations in mm from each stick's datum."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import Enum
+from fractions import Fraction
+
+from storystick.job.model import Job, Part, Stick
+
+
+class SpanKind(Enum):
+    """What a span is."""
+
+    PART = "part"
+    OPENING = "opening"
+    GROOVE = "groove"
+
+
+class PointKind(Enum):
+    """What a position with no thickness is."""
+
+    HOLE = "hole"
+    CENTRE = "centre"
+
+
+@dataclass(frozen=True, slots=True)
+class Span:
+    """A stretch of a stick from station ``start`` to station ``end``, in mm from the datum."""
+
+    kind: SpanKind
+    name: str
+    start: Fraction
+    end: Fraction
+
+    def __post_init__(self) -> None:
+        if not 0 <= self.start < self.end:
+            raise ValueError(f"{self.kind.value} {self.name!r} runs from {self.start} to {self.end}")
+
+    @property
+    def size(self) -> Fraction:
+        return self.end - self.start
+
+
+@dataclass(frozen=True, slots=True)
+class Point:
+    """A position with no thickness, in mm from the datum."""
+
+    kind: PointKind
+    name: str
+    at: Fraction
+
+
+@dataclass(frozen=True, slots=True)
+class PartLength:
+    """The length of a part between two pieces, in mm: from shoulder to shoulder, and with what enters at both ends."""
+
+    shoulder: Fraction
+    overall: Fraction
+
+
+@dataclass(frozen=True, slots=True)
+class PlacedPart:
+    """A part where it crosses the stick, and the groove that takes it, if its joint cuts one."""
+
+    part: Part
+    span: Span
+    groove: Span | None
+
+    @property
+    def tongue(self) -> Fraction:
+        """How far the part enters the piece that the stick is struck on, in mm."""
+        return self.part.joint.entry if self.part.joint else Fraction(0)
+
+    def length_between(self, clear: Fraction) -> PartLength:
+        """The part's length where ``clear`` mm lie between the two pieces that take its ends in the same way."""
+        return PartLength(shoulder=clear, overall=clear + 2 * self.tongue)
+
+
+@dataclass(frozen=True, slots=True)
+class StickLayout:
+    """One stick, solved. ``spans`` are its parts and openings in order, end to end from 0 to ``length`` (mm)."""
+
+    stick: Stick
+    spans: tuple[Span, ...]
+    parts: tuple[PlacedPart, ...]
+    points: tuple[Point, ...]
+
+    @property
+    def length(self) -> Fraction:
+        return self.spans[-1].end
+
+    @property
+    def grooves(self) -> tuple[Span, ...]:
+        return tuple(placed.groove for placed in self.parts if placed.groove)
+
+    @property
+    def marks(self) -> tuple[Fraction, ...]:
+        """Every station that something is struck at, each once, rising."""
+        edges = {edge for span in (*self.spans, *self.grooves) for edge in (span.start, span.end)}
+        return tuple(sorted(edges | {point.at for point in self.points}))
+
+
+@dataclass(frozen=True, slots=True)
+class Layout:
+    """A job with every stick solved."""
+
+    job: Job
+    sticks: tuple[StickLayout, ...]

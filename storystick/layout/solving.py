@@ -1,0 +1,137 @@
+"""Solving a stick's openings: shares, graduated groups, and whether it all makes the length. Exact throughout."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from fractions import Fraction
+
+from storystick.errors import Fault
+from storystick.job.model import Fixed, Graduated, Opening, Part, Share, Step, Stick
+from storystick.lengths import LONGEST, Units, write_figure
+
+
+@dataclass(frozen=True, slots=True)
+class Solved:
+    """One part (``part`` given) or opening (None) of a solved stick, with its size in mm and the name it was given."""
+
+    size: Fraction
+    name: str | None
+    part: Part | None = None
+
+
+def solve(stick: Stick, units: Units) -> tuple[Solved, ...]:
+    """The stick's parts and openings in order from the datum, every size known.
+
+    Raises:
+        Fault: they do not come to the stick's length, or something has no room; figures are in ``units``.
+    """
+    fillers = [item for item in stick.items if _fills(item)]
+    fixed = sum((_fixed_size(item) for item in stick.items), Fraction(0))
+    left = _room_left(stick, fixed, bool(fillers), units)
+    _check_one_group_fills(fillers)
+    shares = sum((_share(item) for item in fillers), Fraction(0))
+    solved = tuple(row for item in stick.items for row in _solve_item(item, left, shares, units))
+    if sum(row.size for row in solved) > LONGEST:
+        raise Fault("parts and openings come to more than 100 m", "look at the units")
+    return solved
+
+
+def _fills(item: Part | Opening | Graduated) -> bool:
+    """Whether the item takes its size from what is left of the length."""
+    match item:
+        case Opening(size=Share()) | Graduated(first=None):
+            return True
+    return False
+
+
+def _fixed_size(item: Part | Opening | Graduated) -> Fraction:
+    """What the item takes of the length before anything is shared out."""
+    match item:
+        case Part(stock=stock):
+            return stock.thickness
+        case Opening(size=Fixed(size=size)):
+            return size
+        case Graduated(first=first):
+            between = item.between.stock.thickness * (item.count - 1) if item.between else Fraction(0)
+            return between + (sum(_descend(item, first)) if first is not None else 0)
+    return Fraction(0)
+
+
+def _room_left(stick: Stick, fixed: Fraction, wanted: bool, units: Units) -> Fraction:
+    """What the length leaves to be shared out, in mm."""
+    if stick.length is None:
+        if wanted:
+            raise Fault("an opening takes what is left, but the stick has no length", "give length = …")
+        return Fraction(0)
+    left = stick.length - fixed
+    total, length = write_figure(fixed, units), write_figure(stick.length, units)
+    if wanted and left <= 0:
+        raise Fault(
+            f"no room is left for the openings that share it: the rest comes to {total} of length {length}",
+            "make the length more or the other sizes less",
+        )
+    if not wanted and left != 0:
+        gap = f"{write_figure(abs(left), units)} {'less' if left > 0 else 'more'}"
+        raise Fault(
+            f"parts and openings come to {total}, {gap} than length {length}",
+            'change a size, or let one opening be "equal"',
+        )
+    return left
+
+
+def _check_one_group_fills(fillers: list[Part | Opening | Graduated]) -> None:
+    if len(fillers) > 1 and any(isinstance(item, Graduated) for item in fillers):
+        raise Fault(
+            "a graduated group without first takes all that is left, but something else shares it",
+            "give the group its first opening",
+        )
+
+
+def _share(item: Part | Opening | Graduated) -> Fraction:
+    match item:
+        case Opening(size=Share(share=share)):
+            return share
+    return Fraction(0)
+
+
+def _solve_item(item: Part | Opening | Graduated, left: Fraction, shares: Fraction, units: Units) -> Iterator[Solved]:
+    match item:
+        case Part(stock=stock, name=name):
+            yield Solved(stock.thickness, name, item)
+        case Opening(size=Fixed(size=size), name=name):
+            yield Solved(size, name)
+        case Opening(size=Share(share=share), name=name):
+            yield Solved(left * share / shares, name)
+        case Graduated():
+            yield from _solve_group(item, left, units)
+
+
+def _solve_group(group: Graduated, left: Fraction, units: Units) -> Iterator[Solved]:
+    sizes = _descend(group, _first_that_fills(group, left) if group.first is None else group.first)
+    if sizes[-1] <= 0:
+        raise Fault(
+            f"the last of {group.count} graduated openings comes to {write_figure(sizes[-1], units)}",
+            "make step less, or first or the length more",
+        )
+    for number, size in enumerate(sizes, start=1):
+        if number > 1 and group.between:
+            yield Solved(group.between.stock.thickness, group.between.name, group.between)
+        yield Solved(size, f"{group.name} {number}" if group.name else None)
+
+
+def _first_that_fills(group: Graduated, left: Fraction) -> Fraction:
+    """The first opening of a group whose openings come to ``left`` in all.
+
+    From the sums of an arithmetic and of a geometric series; the geometric one is summed term by term.
+    """
+    if isinstance(group.rule, Step):
+        return left / group.count + group.rule.step * (group.count - 1) / 2
+    return left / sum(1 / group.rule.ratio**place for place in range(group.count))
+
+
+def _descend(group: Graduated, first: Fraction) -> list[Fraction]:
+    """The group's openings from the largest, which is ``first``."""
+    if isinstance(group.rule, Step):
+        return [first - group.rule.step * place for place in range(group.count)]
+    return [first / group.rule.ratio**place for place in range(group.count)]

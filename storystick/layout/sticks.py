@@ -1,0 +1,93 @@
+"""From a job to a layout: every stick solved, and its spans and points laid end to end from the datum."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from fractions import Fraction
+from itertools import accumulate, count, pairwise
+
+from storystick.errors import Fault, FaultCollector
+from storystick.job.model import Centre, Holes, Job, Part, Stick
+from storystick.layout.model import Layout, PlacedPart, Point, PointKind, Span, SpanKind, StickLayout
+from storystick.layout.solving import Solved, solve
+from storystick.lengths import Units, write_figure
+
+
+def lay_out(job: Job) -> Layout:
+    """Work out every position of a job.
+
+    Raises:
+        Faults: what does not fit, for all sticks at once.
+    """
+    collector = FaultCollector()
+    sticks = []
+    for stick in job.sticks:
+        with collector.at(stick.place):
+            sticks.append(lay_out_stick(stick, job.units))
+    collector.raise_any()
+    return Layout(job, tuple(sticks))
+
+
+def lay_out_stick(stick: Stick, units: Units) -> StickLayout:
+    """Work out every position of one stick.
+
+    Raises:
+        StorystickError: it does not fit; figures are in ``units``.
+    """
+    solved = solve(stick, units)
+    spans = tuple(_spans(solved))
+    collector = FaultCollector()
+    parts = []
+    for row, span in zip(solved, spans, strict=True):
+        with collector.at():
+            if row.part:
+                parts.append(PlacedPart(row.part, span, _groove(row.part, span, units)))
+    for mark in stick.points:
+        with collector.at():
+            _check_within(mark, spans[-1].end, units)
+    collector.raise_any()
+    points = tuple(point for mark in stick.points for point in _points(mark))
+    return StickLayout(stick, spans, tuple(parts), points)
+
+
+def _spans(solved: tuple[Solved, ...]) -> Iterator[Span]:
+    """End to end from 0; what has no name is counted: part 1, part 2, and opening 1, opening 2."""
+    edges = accumulate((row.size for row in solved), initial=Fraction(0))
+    numbers = {SpanKind.PART: count(1), SpanKind.OPENING: count(1)}
+    for row, (start, end) in zip(solved, pairwise(edges), strict=True):
+        kind = SpanKind.PART if row.part else SpanKind.OPENING
+        number = next(numbers[kind])
+        yield Span(kind, row.name or f"{kind.value} {number}", start, end)
+
+
+def _groove(part: Part, span: Span, units: Units) -> Span | None:
+    edges = part.joint.groove(span.size) if part.joint else None
+    if part.joint is None or edges is None:
+        return None
+    near, far = edges
+    if near < 0 or far > span.size:
+        raise Fault(
+            f'part "{span.name}" is {write_figure(span.size, units)} thick, but joint "{part.joint.name}" wants '
+            f"its groove from {write_figure(near, units)} to {write_figure(far, units)} of that",
+            "make the groove narrower, or set it nearer the datum side",
+        )
+    return Span(SpanKind.GROOVE, span.name, span.start + near, span.start + far)
+
+
+def _check_within(mark: Holes | Centre, length: Fraction, units: Units) -> None:
+    *_, last = _points(mark)
+    if last.at > length:
+        raise Fault(
+            f'"{last.name}" at {write_figure(last.at, units)} lies beyond the stick\'s length '
+            f"of {write_figure(length, units)}",
+            "move it nearer the datum" if isinstance(mark, Centre) else "make the holes fewer or nearer",
+        )
+
+
+def _points(mark: Holes | Centre) -> Iterator[Point]:
+    match mark:
+        case Centre(at=at, name=name):
+            yield Point(PointKind.CENTRE, name, at)
+        case Holes(first=first, pitch=pitch, count=number, name=name):
+            for place in range(number):
+                yield Point(PointKind.HOLE, f"{name} {place + 1}", first + pitch * place)

@@ -1,0 +1,36 @@
+"""From a job file to a job that is known to fit: every fault of reading and of layout, all at once."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from pathlib import Path
+
+from storystick.errors import Fault, Faults, StorystickError
+from storystick.job.model import Job, Source
+from storystick.job.reading import read_job, read_sources
+from storystick.layout.sticks import lay_out
+
+
+def load(path: Path | str) -> Job:
+    """Read a job file, and every file that it names.
+
+    Raises:
+        Faults: everything in it that cannot be read or does not fit; a job that loads can be laid out.
+    """
+    return _that_fits(*read_job(Path(path)), Path(path).name)
+
+
+def load_sources(sources: Sequence[Source]) -> Job:
+    """The same from files held in memory, the job file first."""
+    return _that_fits(*read_sources(sources), sources[0].name)
+
+
+def _that_fits(job: Job, faults: Sequence[Fault], file_name: str) -> Job:
+    found = list(faults)
+    try:
+        lay_out(job)
+    except StorystickError as error:
+        found.extend(fault.at(file_name) for fault in error.faults)
+    if found:
+        raise Faults(found)
+    return job

@@ -1,0 +1,118 @@
+"""From a layout to the files of a print: strips, a strip in one piece each, and the job sheet."""
+
+from __future__ import annotations
+
+import unicodedata
+from collections.abc import Iterator, Sequence
+from enum import Enum
+from pathlib import Path
+
+from storystick.drawing.strip import Strip, draw_strip, strips_of
+from storystick.errors import Fault
+from storystick.files import write_files
+from storystick.job.model import Source
+from storystick.layout.model import Layout
+from storystick.sheets.document import Attachment, Document, Page
+from storystick.sheets.job_sheet import job_sheet_pages
+from storystick.sheets.strips import STRIPS_FILE, StripSheets, outline, plan_strips, strip_pages
+from storystick.writers import writer_for
+
+JOB_SHEET_FILE = "job-sheet.pdf"
+_AROUND_MM = 10.0
+
+
+class Formats(Enum):
+    """Which files to write."""
+
+    PDF = "pdf"
+    SVG = "svg"
+    BOTH = "both"
+
+
+def choose_strips(layout: Layout, only: Sequence[str] = ()) -> tuple[Strip, ...]:
+    """The strips of a layout, or those of the sticks named in ``only``.
+
+    Raises:
+        Fault: a name that no stick has.
+    """
+    names = [stick.stick.name for stick in layout.sticks]
+    for name in only:
+        if name not in names:
+            raise Fault(f'there is no stick "{name}"', f"the sticks are {', '.join(names)}", where="--only")
+    return tuple(strip for strip in strips_of(layout) if not only or strip.layout.stick.name in only)
+
+
+def plan_print(layout: Layout, only: Sequence[str] = ()) -> StripSheets:
+    """Which tile of which strip goes on which sheet.
+
+    Raises:
+        Fault: the paper is too small, a name cannot be printed, or ``only`` names no stick.
+    """
+    return plan_strips(choose_strips(layout, only), layout.job)
+
+
+def print_job(
+    layout: Layout,
+    folder: Path | str,
+    only: Sequence[str] = (),
+    formats: Formats = Formats.BOTH,
+    companions: Sequence[Source] = (),
+) -> tuple[Path, ...]:
+    """Write a job's files into ``folder``, all of them or none, and return their paths.
+
+    ``only`` names the sticks to print, all where it is empty; ``companions`` are files to lay beside the print.
+
+    Raises:
+        Fault: as :func:`plan_print`, or the folder cannot be written to.
+    """
+    documents = dict(_documents(layout, plan_print(layout, only), formats))
+    rendered = {name: writer_for(Path(name).suffix)(document) for name, document in documents.items()}
+    return tuple(write_files(Path(folder), rendered | {source.name: source.data for source in companions}))
+
+
+def _documents(layout: Layout, plan: StripSheets, formats: Formats) -> Iterator[tuple[str, Document]]:
+    """Each file's name and what is in it."""
+    job = layout.job
+    strips = [strip for strip, _ in plan.seams]
+    attachments = tuple(Attachment(source.name, source.data) for source in job.sources)
+    if formats is not Formats.SVG:
+        yield STRIPS_FILE, Document(job.title, f"Full-size strips, {job.digest}", strip_pages(plan), attachments)
+    if formats is not Formats.PDF:
+        names = _file_names(strips)
+        for strip in strips:
+            page = _one_piece(strip)
+            yield names[strip.name], Document(f"{job.title}: {strip.name}", f"Full-size strip, {job.digest}", (page,))
+    yield JOB_SHEET_FILE, Document(job.title, f"Job sheet, {job.digest}", job_sheet_pages(layout, plan), attachments)
+
+
+def _one_piece(strip: Strip) -> Page:
+    """A strip whole, with x = 0 at its left end and y = 0 at its marking edge, and some room around it."""
+    drawing = draw_strip(strip)
+    (piece,) = drawing.pieces
+    return Page(
+        piece.right_mm + 2 * _AROUND_MM,
+        drawing.height_mm + 2 * _AROUND_MM,
+        (*piece.shapes, *outline(piece.window, drawing.height_mm)),
+        label=strip.name,
+        left_mm=-_AROUND_MM,
+        bottom_mm=-_AROUND_MM,
+    )
+
+
+def _file_names(strips: Sequence[Strip]) -> dict[str, str]:
+    """A file name for each strip's SVG, unlike any other even where letter case does not count."""
+    names: dict[str, str] = {}
+    for strip in strips:
+        stem = _plain_stem(strip.name)
+        number = 2
+        name = f"strip-{stem}.svg"
+        while name in names.values():
+            name, number = f"strip-{stem}-{number}.svg", number + 1
+        names[strip.name] = name
+    return names
+
+
+def _plain_stem(name: str) -> str:
+    """Letters and digits of any script in small letters, everything else a hyphen."""
+    plain = unicodedata.normalize("NFC", name).casefold()
+    return "-".join("".join(c if c.isalnum() else " " for c in plain).split()) or "strip"

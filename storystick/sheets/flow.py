@@ -1,0 +1,130 @@
+"""Reading matter on pages: headings, paragraphs, tables and pictures, one below another."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
+from itertools import accumulate
+from typing import Final
+
+from storystick.drawing.lettering import POINT_MM, shortened, text_width_mm
+from storystick.drawing.shapes import Anchor, Line, Shape, Text, moved
+
+TEXT_PT: Final = 9.0
+HEADING_PT: Final = 12.0
+TITLE_PT: Final = 18.0
+_LEADING: Final = 1.35
+_CELL_GAP_MM: Final = 3.0
+_RULE_MM: Final = 0.15
+
+
+@dataclass(frozen=True, slots=True)
+class Block:
+    """Something ``height_mm`` high, drawn downwards from y = 0 with its left at x = 0.
+
+    ``keeps_next`` holds the next block on the same page; ``header`` is drawn again above a block that begins a page.
+    """
+
+    height_mm: float
+    shapes: tuple[Shape, ...]
+    keeps_next: bool = False
+    header: Block | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Column:
+    """A table's column: its heading, its share of the width, and whether its cells stand to the right."""
+
+    heading: str
+    share: float
+    right: bool = False
+
+
+def heading(text: str, width_mm: float, size_pt: float = HEADING_PT) -> Block:
+    """A bold line with room above it, kept with what follows."""
+    height = size_pt * POINT_MM * 2.0
+    words = shortened(text, size_pt, width_mm, bold=True)
+    return Block(height, (Text(0.0, -height + 1.6, words, size_pt, bold=True),), keeps_next=True)
+
+
+def paragraph(text: str, width_mm: float, indent_mm: float = 0.0, sign: str = "", bold: bool = False) -> list[Block]:
+    """Text broken into lines; ``sign`` stands to the left of the first one."""
+    pitch = TEXT_PT * POINT_MM * _LEADING
+    lines = list(_wrapped(text, width_mm - indent_mm, bold))
+    blocks = [
+        Block(pitch, (Text(indent_mm, -pitch + 1.1, line, TEXT_PT, bold=bold),), keeps_next=number < len(lines))
+        for number, line in enumerate(lines, start=1)
+    ]
+    first = blocks[0]
+    marked = Block(
+        first.height_mm, (*first.shapes, Text(0.0, -pitch + 1.1, sign, TEXT_PT, bold=True)), first.keeps_next
+    )
+    return [marked if sign else first, *blocks[1:], Block(0.8, ())]
+
+
+def table(columns: Sequence[Column], rows: Iterable[Sequence[str]], width_mm: float) -> list[Block]:
+    """A table whose heading is repeated on every page that it reaches."""
+    header = _row(columns, [column.heading for column in columns], width_mm, bold=True)
+    body = [_row(columns, cells, width_mm, header=header) for cells in rows]
+    return [header, *body, Block(2.0, ())]
+
+
+def paginate(blocks: Sequence[Block], height_mm: float) -> list[tuple[Shape, ...]]:
+    """The blocks' shapes page by page, each page's first block at y = 0 and the rest below it.
+
+    A block that is higher than a page stands alone on one.
+    """
+    pages: list[list[Shape]] = [[]]
+    used = 0.0
+    for place, block in enumerate(blocks):
+        if used and used + _held_height(blocks, place) > height_mm:
+            pages.append([])
+            used = 0.0
+            if block.header:
+                pages[-1].extend(block.header.shapes)
+                used = block.header.height_mm
+        if used or block.shapes:
+            pages[-1].extend(moved(block.shapes, 0.0, -used))
+            used += block.height_mm
+    return [tuple(page) for page in pages]
+
+
+def _held_height(blocks: Sequence[Block], place: int) -> float:
+    """The height of a block and of all that it must not be parted from."""
+    height = blocks[place].height_mm
+    while blocks[place].keeps_next and place + 1 < len(blocks):
+        place += 1
+        height += blocks[place].height_mm
+    return height
+
+
+def _row(
+    columns: Sequence[Column], cells: Sequence[str], width_mm: float, bold: bool = False, header: Block | None = None
+) -> Block:
+    pitch = TEXT_PT * POINT_MM * _LEADING + 0.6
+    unit = width_mm / sum(column.share for column in columns)
+    lefts = [0.0, *accumulate(column.share * unit for column in columns)]
+    texts = (
+        _cell(column, cell, left, right - _CELL_GAP_MM, -pitch + 1.4, bold)
+        for column, cell, left, right in zip(columns, cells, lefts[:-1], lefts[1:], strict=True)
+    )
+    rule = Line(0.0, -pitch, width_mm - _CELL_GAP_MM, -pitch, _RULE_MM * (2 if bold else 1))
+    return Block(pitch, (*texts, rule), keeps_next=bold, header=header)
+
+
+def _cell(column: Column, cell: str, left: float, right: float, baseline: float, bold: bool) -> Text:
+    words = shortened(cell, TEXT_PT, right - left, bold)
+    if column.right:
+        return Text(right, baseline, words, TEXT_PT, Anchor.END, bold)
+    return Text(left, baseline, words, TEXT_PT, Anchor.START, bold)
+
+
+def _wrapped(text: str, width_mm: float, bold: bool) -> Iterator[str]:
+    line = ""
+    for word in text.split():
+        longer = f"{line} {word}".strip()
+        if line and text_width_mm(longer, TEXT_PT, bold) > width_mm:
+            yield line
+            longer = word
+        line = longer
+    yield shortened(line, TEXT_PT, width_mm, bold)
