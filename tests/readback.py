@@ -48,12 +48,13 @@ class Stroke(NamedTuple):
 
 
 class Label(NamedTuple):
-    """A line of text, by the start of its baseline."""
+    """A line of text, by the start of its baseline; ``grey`` is 0 for black and 1 for white."""
 
     text: str
     start: Point
     size: float
     upward: bool
+    grey: float
 
 
 @dataclass
@@ -173,9 +174,9 @@ def _pdfium_pen(path: Any) -> tuple[float, tuple[float, ...]]:
     return width.value * POINT_MM, _mm(*dash)
 
 
-def _pdfium_grey(path: Any) -> float:
+def _pdfium_grey(thing: Any) -> float:
     red, green, blue, alpha = (ctypes.c_uint() for _ in range(4))
-    raw.FPDFPageObj_GetFillColor(path, red, green, blue, alpha)
+    raw.FPDFPageObj_GetFillColor(thing, red, green, blue, alpha)
     assert red.value == green.value == blue.value
     return red.value / 255
 
@@ -187,7 +188,7 @@ def _pdfium_label(thing: Any, page_text: Any) -> Label:
     text = ctypes.create_string_buffer(length)
     raw.FPDFTextObj_GetText(thing.raw, page_text.raw, ctypes.cast(text, ctypes.POINTER(ctypes.c_ushort)), length)
     words = text.raw.decode("utf-16-le").rstrip("\0")
-    return Label(words, _point(matrix.e, matrix.f), size.value * POINT_MM, matrix.b > 0)
+    return Label(words, _point(matrix.e, matrix.f), size.value * POINT_MM, matrix.b > 0, _pdfium_grey(thing.raw))
 
 
 def svg_by_xml(data: bytes, page: int = 0) -> Ink:
@@ -228,11 +229,11 @@ def _add_xml_element(element: ElementTree.Element, place: Callable[[float, float
 def _xml_label(element: ElementTree.Element, place: Point) -> Label:
     share = {"start": 0.0, "middle": 0.5, "end": 1.0}[element.attrib["text-anchor"]]
     before = share * float(element.attrib["textLength"])
-    turn = element.get("transform")
+    turn, grey = element.get("transform"), _grey(element.get("fill", "#000000"))
     if turn:
         assert turn == f"rotate(-90 {element.attrib['x']} {element.attrib['y']})"
     start = (place[0], place[1] - before) if turn else (place[0] - before, place[1])
-    return Label(element.text or "", start, float(element.attrib["font-size"]), bool(turn))
+    return Label(element.text or "", start, float(element.attrib["font-size"]), bool(turn), grey)
 
 
 def _numbers(text: str) -> tuple[float, ...]:

@@ -111,13 +111,14 @@ def test_dashes_keep_to_their_line(ending: str, read: Reader) -> None:
 
 @pytest.mark.parametrize(("ending", "read"), [(".pdf", pdf_by_pdfium), (".svg", svg_by_xml)])
 def test_texts_start_where_their_anchors_say(ending: str, read: Reader) -> None:
-    starts, middle, end, upward = read(written(ending, *TEXTS), 0).labels
+    starts, middle, end, upward = read(written(ending, BOX, *TEXTS), 0).labels
     assert [label.text for label in (starts, middle, end, upward)] == [text.text for text in TEXTS]
     assert starts.start == on_page(100.0, 100.0)
     assert middle.start == on_page(100.0 - text_width_mm(MARKUP, 9.0) / 2, 110.0)
     assert end.start == on_page(100.0 - text_width_mm(TEXTS[2].text, 8.0, bold=True), 120.0)
     assert upward.start == on_page(200.0, 100.0 - text_width_mm("upward", 8.0) / 2)
     assert [label.upward for label in (starts, middle, end, upward)] == [False, False, False, True]
+    assert {label.grey for label in (starts, middle, end, upward)} == {0.0}
     assert starts.size == pytest.approx(9 * POINT_MM, abs=1e-6)
 
 
