@@ -51,13 +51,13 @@ def read_text(source: Source) -> str:
 def read_openings(source: Source, read_clear: Callable[[object], Fixed | Share]) -> tuple[Opening, ...]:
     """The openings of the file, row by row; a fault says its line and column."""
     rows = _rows(read_text(source))
-    _, header = next(rows, (0, []))
-    columns = _find_columns(header)
+    columns = _find_columns(*next(rows, (1, [])))
     faults = FaultCollector()
     openings: list[Opening] = []
-    for line, cells in rows:
-        with faults.at(f"line {line}"):
-            openings.append(_read_row(columns, cells, read_clear))
+    with faults.at():
+        for line, cells in rows:
+            with faults.at(f"line {line}"):
+                openings.append(_read_row(columns, cells, read_clear))
     faults.raise_any()
     if not 0 < len(openings) <= MOST_ENTRIES:
         raise Fault(f"the file holds {len(openings)} openings", f"give 1 to {MOST_ENTRIES} of them, each in a row")
@@ -88,16 +88,19 @@ def _rows(text: str) -> Iterator[tuple[int, list[str]]]:
         raise Fault(f"the file is not CSV: {error}", "look for a missing quote", where) from None
 
 
-def _find_columns(header: list[str]) -> list[str]:
+def _find_columns(line: int, header: list[str]) -> list[str]:
     """The header's words in lower case; an empty one heads a column that has to be empty."""
     columns = [cell.lower() for cell in header]
-    for column in filter(None, columns):
-        if column not in _COLUMNS:
-            raise unknown(column, "a column known here", _COLUMNS).at("header")
-        if columns.count(column) > 1:
-            raise Fault(f"there are {columns.count(column)} columns called {column}", "keep one of them", "header")
+    faults = FaultCollector()
+    for column in filter(None, dict.fromkeys(columns)):
+        with faults.at(f"line {line}"):
+            if column not in _COLUMNS:
+                raise unknown(column, "a column known here", _COLUMNS)
+            if columns.count(column) > 1:
+                raise Fault(f"there are {columns.count(column)} columns called {column}", "keep one of them")
+    faults.raise_any()
     if "size" not in columns:
-        raise Fault("the column size is missing", "write name and size over the columns", "header")
+        raise Fault("the column size is missing", "write size over the column of the openings", f"line {line}")
     return columns
 
 
