@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import dataclass
 from typing import Final
 
 from storystick.drawing.lanes import SEAM_KEEP_MM, WORDS_PT, StripLanes
@@ -14,8 +15,10 @@ from storystick.lengths import write_label
 
 _FLAG_MM: Final = 1.4
 _ARROW_MM: Final = 3.4
-_DATUM_PT: Final = 9.5
+_END_PT: Final = 9.5
 _GAP_MM: Final = 2.0
+_LEAST_NAME_MM: Final = 8.0
+_BETWEEN: Final = " · "
 
 _UPPER_EDGE: Final = {
     Datum.BOTTOM: "front",
@@ -32,82 +35,66 @@ its front is the upper edge. The right side is its mirror image. A level piece i
 """
 
 
-def draw_headline(stick: Stick, window: Window, lanes: StripLanes, job: Job) -> Iterator[Shape]:
-    """The words, kept clear of the ends' own signs and of the register marks at seams."""
-    left, right = (_room_at(window, edge, stick) for edge in _stations_left_to_right(window))
-    room = window.width - left - right
-    if window.start == 0:
-        yield from _datum_flag(stick, window, lanes)
-    if window.end == window.length:
-        yield from _far_end(stick, window, lanes)
-    words = _words_that_fit(stick, window, job, room)
-    if words:
-        yield Text(left, lanes.headline_baseline, words, WORDS_PT)
+@dataclass(frozen=True, slots=True)
+class Headline:
+    """The line's words as they fit: at the datum and far ends (empty where none shows), and between them.
+
+    ``words_x`` is where the words between begin, from the window's left.
+    """
+
+    window: Window
+    datum: str
+    far: str
+    words: str
+    words_x: float
+
+    @property
+    def right_mm(self) -> float:
+        """How far right the words reach; beyond the window only where it is too short for any."""
+        datum_right = _datum_room(self.datum) if self.window.direction > 0 else 0.0
+        words_right = self.words_x + text_width_mm(self.words, WORDS_PT) if self.words else 0.0
+        return max(datum_right, words_right)
 
 
-def _stations_left_to_right(window: Window) -> tuple[bool, bool]:
-    """Whether the left edge, then the right edge, is the window's start."""
-    return (True, False) if window.direction > 0 else (False, True)
+def write_headline(stick: Stick, window: Window, job: Job) -> Headline:
+    """Choose the words that fit a window, the less needed ones left out where it is short.
+
+    Raises:
+        Fault: the font has no sign for one of their characters.
+    """
+    datum = f"0 DATUM {stick.datum.value}" if window.start == 0 else ""
+    far = f"{write_label(window.length, job.units, job.round_to)} {stick.datum.far_end.value}"
+    far = far if window.end == window.length else ""
+    needed = _needed_words(window, job)
+    least = text_width_mm(_BETWEEN.join(["", *needed]), WORDS_PT) + _LEAST_NAME_MM
+    for sign in (datum, datum[:1]):
+        room = window.width - _datum_room(sign) - _far_room(far)
+        if least <= room:
+            left = _datum_room(sign) if window.direction > 0 else _far_room(far)
+            return Headline(window, sign, far, _words_that_fit(stick, window, job, room), left)
+    return _beyond(window, datum, far, [stick.name, *needed])
 
 
-def _room_at(window: Window, is_start: bool, stick: Stick) -> float:
-    """What the sign at an edge of the window takes, in mm."""
-    if is_start and window.start == 0:
-        return _ARROW_MM + _FLAG_MM + text_width_mm(_datum_words(stick), _DATUM_PT, bold=True) + 2 * _GAP_MM
-    if not is_start and window.end == window.length:
-        return text_width_mm(_far_words(stick), WORDS_PT) + 2 * _GAP_MM
-    return SEAM_KEEP_MM + _GAP_MM
+def _beyond(window: Window, datum: str, far: str, words: list[str]) -> Headline:
+    """The line of a window too short for its words: they stand to the right of it, with all that it cannot hold."""
+    for sign in (datum, datum[:1]):
+        if _datum_room(sign) + _far_room(far) <= window.width:
+            return Headline(window, sign, far, _BETWEEN.join(words), window.width + _GAP_MM)
+    left = max(window.width, _datum_room(datum[:1])) + _GAP_MM
+    return Headline(window, datum[:1], "", _BETWEEN.join(filter(None, [far, *words])), left)
 
 
-def _datum_words(stick: Stick) -> str:
-    return f"0 DATUM {stick.datum.value}"
-
-
-def _far_words(stick: Stick) -> str:
-    return f"{stick.datum.far_end.value} end"
-
-
-def _datum_flag(stick: Stick, window: Window, lanes: StripLanes) -> Iterator[Shape]:
-    """A black bar whose outer edge is at zero, an arrow against it, and the word for the end."""
-    inward = window.direction
-    zero = window.x(window.start)
-    bottom = lanes.headline_bottom
-    yield Box(min(zero, zero + inward * _FLAG_MM), bottom, _FLAG_MM, lanes.height_mm - bottom)
-    tip, base = zero + inward * _FLAG_MM, zero + inward * (_FLAG_MM + _ARROW_MM)
-    middle = lanes.headline_baseline + 1.1
-    yield Area(((tip, middle), (base, middle + 1.7), (base, middle - 1.7)))
-    anchor = Anchor.START if inward > 0 else Anchor.END
-    yield Text(base + inward, lanes.headline_baseline, _datum_words(stick), _DATUM_PT, anchor, bold=True)
-
-
-def _far_end(stick: Stick, window: Window, lanes: StripLanes) -> Iterator[Shape]:
-    inward = -window.direction
-    anchor = Anchor.START if inward > 0 else Anchor.END
-    x = window.x(window.end) + inward * _GAP_MM / 2
-    yield Text(x, lanes.headline_baseline, _far_words(stick), WORDS_PT, anchor)
-
-
-def _words_that_fit(stick: Stick, window: Window, job: Job, room: float) -> str:
-    """The strip's words in reading order, the less needed ones left out where the window is short."""
-    stations = (write_label(edge, job.units, job.round_to) for edge in (window.start, window.end))
-    ranked = {
-        0: shortened(stick.name, WORDS_PT, max(room, 0.0)),
-        1: f"{window.hand.value.upper()} HAND" if window.hand else "",
-        3: edge_to_front(stick, window.hand),
-        2: f"tile {window.number} of {window.of}" if window.of > 1 else "",
-        6: " to ".join(stations) if window.of > 1 else "",
-        5: job.title,
-        4: job.digest,
-    }
-    kept: list[int] = []
-    for rank in sorted(rank for rank, words in ranked.items() if words):
-        if text_width_mm(_joined(ranked, [*kept, rank]), WORDS_PT) <= room:
-            kept.append(rank)
-    return _joined(ranked, kept)
-
-
-def _joined(ranked: dict[int, str], kept: list[int]) -> str:
-    return "  ·  ".join(words for rank, words in ranked.items() if rank in kept)
+def draw_headline(headline: Headline, lanes: StripLanes) -> Iterator[Shape]:
+    """The words and the signs of both ends."""
+    window = headline.window
+    if headline.datum:
+        yield from _datum_flag(headline.datum, window, lanes)
+    if headline.far:
+        anchor = Anchor.END if window.direction > 0 else Anchor.START
+        x = window.x(window.end) - window.direction * _GAP_MM / 2
+        yield Text(x, lanes.headline_baseline, headline.far, _END_PT, anchor, bold=True)
+    if headline.words:
+        yield Text(headline.words_x, lanes.headline_baseline, headline.words, WORDS_PT)
 
 
 def edge_to_front(stick: Stick, hand: Hand | None) -> str:
@@ -118,3 +105,48 @@ def edge_to_front(stick: Stick, hand: Hand | None) -> str:
     if upper in ("front", "top"):
         return f"▲ this edge to the {upper}"
     return f"▼ marking edge to the {'front' if upper == 'back' else 'top'}"
+
+
+def _datum_room(words: str) -> float:
+    """What the start of a window takes for its sign, or for the register marks of its seam."""
+    if not words:
+        return SEAM_KEEP_MM + _GAP_MM
+    return _FLAG_MM + _ARROW_MM + text_width_mm(words, _END_PT, bold=True) + _GAP_MM + 1.0
+
+
+def _far_room(words: str) -> float:
+    """The same at its end."""
+    return text_width_mm(words, _END_PT, bold=True) + 2 * _GAP_MM if words else SEAM_KEEP_MM + _GAP_MM
+
+
+def _datum_flag(words: str, window: Window, lanes: StripLanes) -> Iterator[Shape]:
+    """A black bar whose outer edge is at zero, an arrow against it, and the word for the end."""
+    inward = window.direction
+    zero = window.x(window.start)
+    bottom = lanes.headline_bottom
+    yield Box(min(zero, zero + inward * _FLAG_MM), bottom, _FLAG_MM, lanes.height_mm - bottom)
+    tip, base = zero + inward * _FLAG_MM, zero + inward * (_FLAG_MM + _ARROW_MM)
+    middle = lanes.headline_baseline + 1.1
+    yield Area(((tip, middle), (base, middle + 1.7), (base, middle - 1.7)))
+    anchor = Anchor.START if inward > 0 else Anchor.END
+    yield Text(base + inward, lanes.headline_baseline, words, _END_PT, anchor, bold=True)
+
+
+def _needed_words(window: Window, job: Job) -> list[str]:
+    """What tells a cut tile from all others: its hand, its number, and the version of the job."""
+    hand = [f"{window.hand.value.upper()} HAND"] if window.hand else []
+    tile = [f"tile {window.number} of {window.of}"] if window.of > 1 else []
+    return [*hand, *tile, job.digest]
+
+
+def _words_that_fit(stick: Stick, window: Window, job: Job, room: float) -> str:
+    """The name and the needed words, and as many others as fit, in reading order."""
+    needed = _needed_words(window, job)
+    name_room = room - text_width_mm(_BETWEEN.join(["", *needed]), WORDS_PT)
+    words = [shortened(stick.name, WORDS_PT, name_room), *needed]
+    stations = (write_label(edge, job.units, job.round_to) for edge in (window.start, window.end))
+    others = (edge_to_front(stick, window.hand), job.title, " to ".join(stations) if window.of > 1 else "")
+    for other in filter(None, others):
+        if text_width_mm(_BETWEEN.join([*words, other]), WORDS_PT) <= room:
+            words.append(other)
+    return _BETWEEN.join(filter(None, words))

@@ -144,11 +144,14 @@ def _occupied_lanes(layout: StickLayout, window: Window, named: Iterable[Point])
 
 
 def _edge_numbers(layout: StickLayout, window: Window, job: Job, lane: Lane, shapes: list[Shape]) -> Iterator[_Lifted]:
-    """The station of every edge, written beside it in the opening it bounds; those with no room there are lifted."""
+    """The station of every edge, written beside it in the opening it bounds; those with no room there are lifted.
+
+    The ends of the stick are left to the headline.
+    """
     openings = {span.start: 1 for span in layout.spans if span.kind is SpanKind.OPENING}
     openings |= {span.end: -1 for span in layout.spans if span.kind is SpanKind.OPENING}
     for edge in sorted({span.end for span in layout.spans}):
-        if not window.shows(edge):
+        if not window.shows(edge) or edge == layout.length:
             continue
         figure = write_label(edge, job.units, job.round_to)
         wording = _Wording("", figure, figure_pt=NUMBER_PT)

@@ -11,7 +11,7 @@ NAME_BASELINE: Final = 7.4
 TICK_TOP: Final = 3.2
 POINTER_TOP: Final = 5.4
 GROOVE_BOTTOM: Final = 12.6
-GROOVE_TOP: Final = 16.0
+GROOVE_TOP: Final = 15.6
 
 NUMBER_PT: Final = 9.5
 SIZE_PT: Final = 11.0
@@ -23,10 +23,10 @@ WORDS_PT: Final = 8.0
 SEAM_KEEP_MM: Final = 3.2
 """Beside a seam, this much is kept clear of words for the register marks."""
 
-_FIRST_ROW: Final = 16.6
-_ROW_PITCH: Final = 3.7
-_HEADLINE: Final = 4.8
-_SCALE: Final = 6.2
+_FIRST_ROW: Final = 16.2
+_ROW_PITCH: Final = 3.5
+_HEADLINE: Final = 4.4
+_SCALE: Final = 5.8
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,7 +39,7 @@ class StripLanes:
         return _FIRST_ROW + row * _ROW_PITCH
 
     def row_baseline(self, row: int) -> float:
-        return self.row_bottom(row) + 0.8
+        return self.row_bottom(row) + 0.7
 
     @property
     def headline_bottom(self) -> float:
@@ -47,7 +47,7 @@ class StripLanes:
 
     @property
     def headline_baseline(self) -> float:
-        return self.headline_bottom + 1.3
+        return self.headline_bottom + 1.1
 
     @property
     def scale_bottom(self) -> float:

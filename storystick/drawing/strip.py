@@ -12,7 +12,7 @@ from fractions import Fraction
 from itertools import pairwise
 
 from storystick.drawing.bands import draw_bands
-from storystick.drawing.headline import draw_headline
+from storystick.drawing.headline import draw_headline, write_headline
 from storystick.drawing.labels import draw_labels, place_labels
 from storystick.drawing.lanes import StripLanes
 from storystick.drawing.scale import draw_scale
@@ -80,6 +80,7 @@ def draw_strip(strip: Strip, seams: Sequence[Fraction] = ()) -> StripDrawing:
         for number, (start, end) in enumerate(pairwise(edges), start=1)
     ]
     labelled = [place_labels(strip.layout, window, strip.job) for window in windows]
+    headlines = [write_headline(strip.layout.stick, window, strip.job) for window in windows]
     lanes = StripLanes(max(labels.rows for labels in labelled))
     pieces = (
         StripPiece(
@@ -87,11 +88,11 @@ def draw_strip(strip: Strip, seams: Sequence[Fraction] = ()) -> StripDrawing:
             (
                 *draw_bands(strip.layout, window),
                 *draw_labels(labels, lanes),
-                *draw_headline(strip.layout.stick, window, lanes, strip.job),
+                *draw_headline(headline, lanes),
                 *draw_scale(window, lanes, strip.job),
             ),
-            max(window.width, labels.right_mm),
+            max(window.width, labels.right_mm, headline.right_mm),
         )
-        for window, labels in zip(windows, labelled, strict=True)
+        for window, labels, headline in zip(windows, labelled, headlines, strict=True)
     )
     return StripDrawing(strip, lanes.height_mm, lanes.register_heights, tuple(pieces))

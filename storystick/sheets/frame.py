@@ -13,12 +13,12 @@ from storystick.job.model import Job
 from storystick.job.papers import Margins
 from storystick.lengths import INCH_MM, Units, write_exact
 
-FOOTER_MM: Final = 13.0
+FOOTER_MM: Final = 12.0
 COLUMN_MM: Final = 8.0
 _TEXT_PT: Final = 8.0
 _END_MM: Final = 0.4
 _BAR_MM: Final = 4.0
-_LINE_BASELINE: Final = 7.0
+_LINE_BASELINE: Final = 6.6
 
 _BAR_LENGTHS: Final = {
     Units.INCH: tuple(INCH_MM * inches for inches in (15, 10, 8, 6, 4, 3, 2, 1)),
@@ -60,9 +60,7 @@ class SheetFrame:
 
     def furniture(self, job: Job, what: str) -> Iterator[Shape]:
         """The check bars, and the line with the job, its digest, ``what`` this sheet is, and how to print it."""
-        words = (
-            f"{job.digest}  ·  {what}  ·  print at 100 %, no fit to page  ·  measure both check bars  ·  {job.title}"
-        )
+        words = f"{job.digest} · {what} · print at 100 %, no fit to page · measure both check bars · {job.title}"
         room = self.free_width + COLUMN_MM
         yield Text(self.left, self.bottom + _LINE_BASELINE, shortened(words, _TEXT_PT, room), _TEXT_PT)
         yield from _level_bar(self.left, self.bottom, _longest(self.free_width, job.units), job.units)

@@ -1,7 +1,8 @@
 """Where to cut a strip into tiles: clear of every mark, and in as few tiles as that allows.
 
 From any start, the best cut is the farthest one within reach that keeps clear: a chain of such cuts is never behind
-any other chain, so it needs the fewest tiles. The cuts are then drawn back to round stations where that costs nothing.
+any other chain, so it needs the fewest tiles. Chained back from the far end in the same way, it tells how early each
+seam may lie with no tile more; within that play, the seams are put where they are best to work with.
 """
 
 from __future__ import annotations
@@ -10,10 +11,14 @@ from bisect import bisect_left, bisect_right
 from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
-from typing import Final
+from itertools import pairwise
+from typing import Final, TypeAlias
 
 CLEARANCE: Final = Fraction(3)
 """A seam keeps at least this far from every mark, in mm, wherever any cut allows it."""
+
+Stretch: TypeAlias = tuple[Fraction, Fraction]
+"""From one station to another, both in mm."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,7 +37,7 @@ class Seam:
 class Reach:
     """How long tiles may be, in mm: the ``last`` needs no tab, so it may be longer than the ``others``.
 
-    ``shortest`` is what a tile should have to be held and glued well.
+    ``shortest`` is what the last should have, to be held and glued well.
     """
 
     others: Fraction
@@ -40,73 +45,98 @@ class Reach:
     shortest: Fraction
 
 
-def cut(marks: Sequence[Fraction], reach: Reach, grid: Fraction) -> tuple[Seam, ...]:
+def cut(marks: Sequence[Fraction], reach: Reach, grid: Fraction, parts: Sequence[Stretch] = ()) -> tuple[Seam, ...]:
     """The seams of a strip whose rising ``marks`` begin with 0 and end with its length, in mm.
 
-    They are as few as the clearance allows. Among cuts that need no more tiles, seams lie on multiples of ``grid``,
-    and the last tile is not shorter than it should be, where that can be.
+    They are as few as the clearance allows. Where that costs no tile, the last tile is not shorter than it should be,
+    and seams lie outside the ``parts`` and on multiples of ``grid``.
     """
-    fewest = _chain(marks, reach, Fraction(0))
-    rounded = _chain(marks, reach, grid)
-    stations = rounded if len(rounded) == len(fewest) and _least_clear(marks, rounded) >= CLEARANCE else fewest
-    stations = _with_room_at_the_end(marks, stations, reach, grid)
+    clear = _clear_stretches(marks, ())
+    stations = _fewest(marks, clear, reach)
+    if all(_clearance(marks, station) >= CLEARANCE for station in stations):
+        stations = _settled(marks[-1], len(stations), clear, _clear_stretches(marks, parts), reach, grid)
     return tuple(Seam(station, _clearance(marks, station)) for station in stations)
 
 
-def _chain(marks: Sequence[Fraction], reach: Reach, grid: Fraction) -> list[Fraction]:
-    """Cuts from the datum on, each the farthest that the one before allows."""
+def _clear_stretches(marks: Sequence[Fraction], parts: Sequence[Stretch]) -> list[Stretch]:
+    """Where a seam keeps clear of the marks and out of the parts, rising."""
+    starts = [start for start, _ in parts]
+
+    def in_a_part(station: Fraction) -> bool:
+        place = bisect_right(starts, station) - 1
+        return place >= 0 and station < parts[place][1]
+
+    gaps = ((near, far) for near, far in pairwise(marks) if far - near >= 2 * CLEARANCE)
+    return [(near + CLEARANCE, far - CLEARANCE) for near, far in gaps if not in_a_part(near)]
+
+
+def _fewest(marks: Sequence[Fraction], clear: Sequence[Stretch], reach: Reach) -> list[Fraction]:
+    """Seams from the datum on, each the farthest that the one before allows; the roomiest where none keeps clear."""
     stations: list[Fraction] = []
     start = marks[0]
     while marks[-1] - start > reach.last:
-        start = _farthest(marks, start, start + reach.others, grid)
+        limit = start + reach.others
+        farthest = _farthest(clear, limit)
+        start = farthest if farthest is not None and farthest > start else _roomiest(marks, start, limit)
         stations.append(start)
     return stations
 
 
-def _farthest(marks: Sequence[Fraction], start: Fraction, limit: Fraction, grid: Fraction) -> Fraction:
-    """The farthest clear station after ``start`` and up to ``limit``; where none is clear, the roomiest."""
-    for near, far in _gaps_down_from(marks, limit):
-        low, high = near + CLEARANCE, min(far - CLEARANCE, limit)
-        station = high // grid * grid if grid else high
-        if high <= start:
-            break
-        if max(low, start) < station or low == station > start:
+def _settled(
+    length: Fraction,
+    count: int,
+    clear: Sequence[Stretch],
+    openings: Sequence[Stretch],
+    reach: Reach,
+    grid: Fraction,
+) -> list[Fraction]:
+    """``count`` seams, each at the place that is best to work with and leaves the rest to be done."""
+    stations: list[Fraction] = []
+    start = Fraction(0)
+    for earliest in reversed(_earliest(length, count, clear, reach)):
+        limit = start + reach.others
+        held = min(limit, length - reach.shortest)
+        choices = (
+            _farthest(openings, held, grid),
+            _farthest(clear, held, grid),
+            _farthest(clear, held),
+            _farthest(clear, limit, grid),
+        )
+        fit = (station for station in choices if station is not None and station >= max(earliest, start + CLEARANCE))
+        farthest = _farthest(clear, limit)
+        start = next(fit, limit if farthest is None else farthest)
+        stations.append(start)
+    return stations
+
+
+def _earliest(length: Fraction, count: int, clear: Sequence[Stretch], reach: Reach) -> list[Fraction]:
+    """How near the datum each of ``count`` seams may lie, the last seam first."""
+    stations: list[Fraction] = []
+    least = length - reach.last
+    for _ in range(count):
+        low, _ = clear[bisect_left(clear, least, key=lambda stretch: stretch[1])]
+        stations.append(max(low, least))
+        least = stations[-1] - reach.others
+    return stations
+
+
+def _farthest(stretches: Sequence[Stretch], limit: Fraction, grid: Fraction | None = None) -> Fraction | None:
+    """The farthest station within the stretches up to ``limit``, on the grid if there is one."""
+    for place in range(bisect_right(stretches, limit, key=lambda stretch: stretch[0]), 0, -1):
+        low, high = stretches[place - 1]
+        station = min(high, limit)
+        station = station // grid * grid if grid else station
+        if station >= low:
             return station
-        if max(low, start) < high or low == high > start:
-            return high
-    return _roomiest(marks, start, limit)
-
-
-def _gaps_down_from(marks: Sequence[Fraction], limit: Fraction) -> list[tuple[Fraction, Fraction]]:
-    """The gaps between marks that begin below ``limit``, the farthest first."""
-    last = bisect_left(marks, limit)
-    return [(marks[place - 1], marks[place]) for place in range(last, 0, -1)]
+    return None
 
 
 def _roomiest(marks: Sequence[Fraction], start: Fraction, limit: Fraction) -> Fraction:
     """The station with the most room about it in the farther half of what can be reached, the farthest of equals."""
     earliest = (start + limit) / 2
-    middles = [(near + far) / 2 for near, far in _gaps_down_from(marks, limit)]
+    middles = ((near + far) / 2 for near, far in pairwise(marks))
     reachable = [middle for middle in middles if earliest <= middle <= limit]
     return max([*reachable, limit], key=lambda station: (_clearance(marks, station), station))
-
-
-def _with_room_at_the_end(
-    marks: Sequence[Fraction], stations: list[Fraction], reach: Reach, grid: Fraction
-) -> list[Fraction]:
-    """The cuts with the last one drawn back, if that leaves the last tile long enough to hold."""
-    if not stations or marks[-1] - stations[-1] >= reach.shortest:
-        return stations
-    *kept, last = stations
-    start = kept[-1] if kept else marks[0]
-    earlier = _farthest(marks, start, marks[-1] - reach.shortest, grid)
-    if earlier - start < reach.shortest or marks[-1] - earlier > reach.last:
-        return stations
-    return [*kept, earlier] if _clearance(marks, earlier) >= min(CLEARANCE, _clearance(marks, last)) else stations
-
-
-def _least_clear(marks: Sequence[Fraction], stations: Sequence[Fraction]) -> Fraction:
-    return min((_clearance(marks, station) for station in stations), default=CLEARANCE)
 
 
 def _clearance(marks: Sequence[Fraction], station: Fraction) -> Fraction:

@@ -22,7 +22,7 @@ from storystick.sheets.seams import Reach, Seam, cut
 
 STRIPS_FILE: Final = "strips.pdf"
 TAB_MM: Final = 7.0
-SHORTEST_TILE_MM: Final = Fraction(40)
+SHORTEST_TILE_MM: Final = Fraction(90)
 _CUT_MM: Final = 0.12
 _OUTSIDE_MM: Final = 0.15
 _CROP_MM: Final = 1.2
@@ -109,7 +109,7 @@ def plan_strips(strips: Iterable[Strip], job: Job) -> StripSheets:
     """
     frame = SheetFrame(float(job.paper.long_side), float(job.paper.short_side), job.margins)
     reach = _reach(frame, job)
-    cuts = tuple((strip, cut(strip.layout.marks, reach, _SEAM_GRID[job.units])) for strip in strips)
+    cuts = tuple((strip, _cut(strip, reach, job)) for strip in strips)
     drawings = [draw_strip(strip, [seam.at for seam in seams]) for strip, seams in cuts]
     _check_height(frame, drawings, job)
     blocks = [
@@ -133,6 +133,11 @@ def _reach(frame: SheetFrame, job: Job) -> Reach:
     if others < SHORTEST_TILE_MM:
         raise _too_small(job, f"{write_figure(max(others, Fraction(0)), job.units)} for the length of a tile")
     return Reach(others, width, SHORTEST_TILE_MM)
+
+
+def _cut(strip: Strip, reach: Reach, job: Job) -> tuple[Seam, ...]:
+    parts = [(placed.span.start, placed.span.end) for placed in strip.layout.parts]
+    return cut(strip.layout.marks, reach, _SEAM_GRID[job.units], parts)
 
 
 def _check_height(frame: SheetFrame, drawings: Sequence[StripDrawing], job: Job) -> None:
