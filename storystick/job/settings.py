@@ -37,7 +37,7 @@ def _read_paper(value: object, units: Units) -> Paper:
     papers = {name.casefold(): paper for name, paper in PAPERS.items()}
     paper = papers.get(value.strip().casefold()) if isinstance(value, str) else None
     if paper is None:
-        raise unknown(value, "a paper known here", PAPERS, "or give its sides, as in { width = 13, height = 19 }")
+        raise unknown(value, "a paper known here", PAPERS, "give its sides, as in { width = 13, height = 19 }")
     return paper
 
 

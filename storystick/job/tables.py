@@ -133,7 +133,7 @@ class Names(Generic[T]):
         name = read_name(value)
         things = {name: None} if self._things is None else self._things
         if name not in things:
-            raise unknown(name, f"a {self._word} of this job", things, f"or add it under [{self._word}]")
+            raise unknown(name, f"a {self._word} of this job", things, f"add it under [{self._word}]")
         thing = things[name]
         if thing is None:
             raise Faults(())
@@ -144,8 +144,9 @@ def unknown(name: object, what: str, allowed: Iterable[str], otherwise: str = ""
     """The fault of a name that is not ``what``, with the nearest one offered."""
     known = list(allowed)
     near = nearest(name, known) if isinstance(name, str) else None
-    cures = [f'try "{near}"' if near else "", f"allowed here: {', '.join(known)}" if known else "", otherwise]
-    return Fault(f"{as_written(name)} is not {what}", "; ".join(filter(None, cures)))
+    cures = [f'try "{near}"' if near else "", f"allowed here: {', '.join(known)}" if known else ""]
+    cure = "; ".join(filter(None, cures))
+    return Fault(f"{as_written(name)} is not {what}", "; or ".join(filter(None, (cure, otherwise))))
 
 
 def nearest(name: str, known: Iterable[str]) -> str | None:

@@ -1,0 +1,31 @@
+"""Job files for tests, in short pieces, and the reading of them."""
+
+from __future__ import annotations
+
+from storystick.job.model import Job, Source, Stick
+from storystick.job.reading import read_sources
+
+MM = 'units = "mm"\n'
+PLY = MM + "[stock]\nply = 18\n"
+STICK = PLY + '[[stick]]\npart = "ply"\n'
+PLAIN = STICK + "openings = [300]\n"
+FROM_SHEET = STICK + 'openings = "drawers.csv"\n'
+ORDER = PLY + '[joint.shelf]\nkind = "housing"\ndepth = 6\n[[stick]]\norder = '
+
+
+def read(text: str, **spreadsheets: str) -> tuple[Job, list[str]]:
+    """The job and the sentences of its faults; each spreadsheet is a file of its name."""
+    companions = (Source(f"{name}.csv", sheet.encode()) for name, sheet in spreadsheets.items())
+    job, faults = read_sources([Source("job.toml", text.encode()), *companions])
+    return job, list(map(str, faults))
+
+
+def read_well(text: str, **spreadsheets: str) -> Job:
+    job, faults = read(text, **spreadsheets)
+    assert faults == []
+    return job
+
+
+def only_stick(text: str, **spreadsheets: str) -> Stick:
+    (stick,) = read_well(text, **spreadsheets).sticks
+    return stick
