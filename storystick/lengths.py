@@ -11,6 +11,7 @@ import unicodedata
 from decimal import Decimal
 from enum import Enum
 from fractions import Fraction
+from functools import lru_cache
 from typing import Final
 
 from storystick.errors import Fault, as_written
@@ -111,6 +112,7 @@ def write_exact(length: Fraction, units: Units) -> str:
     return _mixed(value)
 
 
+@lru_cache(maxsize=4096)
 def write_label(length: Fraction, units: Units, step: Fraction) -> str:
     """``length`` (mm) in ``units`` to the nearest ``step`` (mm), ties to even multiples, for a printed label.
 

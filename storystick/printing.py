@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 import unicodedata
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from enum import Enum
 from pathlib import Path
 
 from storystick.drawing.strip import Strip, draw_strip, strips_of
 from storystick.errors import Fault
 from storystick.files import write_files
-from storystick.job.model import Source
+from storystick.job.model import Job, Source
 from storystick.layout.model import Layout
 from storystick.sheets.document import Attachment, Document, Page
 from storystick.sheets.job_sheet import job_sheet_pages
@@ -65,24 +65,34 @@ def print_job(
     Raises:
         Fault: as :func:`plan_print`, or the folder cannot be written to.
     """
-    documents = dict(_documents(layout, plan_print(layout, only), formats))
-    rendered = {name: writer_for(Path(name).suffix)(document) for name, document in documents.items()}
+    rendered = {
+        name: writer_for(Path(name).suffix)(document) for name, document in documents(layout, only, formats).items()
+    }
     return tuple(write_files(Path(folder), rendered | {source.name: source.data for source in companions}))
 
 
-def _documents(layout: Layout, plan: StripSheets, formats: Formats) -> Iterator[tuple[str, Document]]:
-    """Each file's name and what is in it."""
-    job = layout.job
-    strips = [strip for strip, _ in plan.seams]
+def documents(layout: Layout, only: Sequence[str] = (), formats: Formats = Formats.BOTH) -> dict[str, Document]:
+    """What :func:`print_job` writes, by file name.
+
+    Raises:
+        Fault: as :func:`plan_print`.
+    """
+    job, plan = layout.job, plan_print(layout, only)
     attachments = tuple(Attachment(source.name, source.data) for source in job.sources)
-    if formats is not Formats.SVG:
-        yield STRIPS_FILE, Document(job.title, f"Full-size strips, {job.digest}", strip_pages(plan), attachments)
-    if formats is not Formats.PDF:
-        names = _file_names(strips)
-        for strip in strips:
-            page = _one_piece(strip)
-            yield names[strip.name], Document(f"{job.title}: {strip.name}", f"Full-size strip, {job.digest}", (page,))
-    yield JOB_SHEET_FILE, Document(job.title, f"Job sheet, {job.digest}", job_sheet_pages(layout, plan), attachments)
+    sheets = Document(job.title, f"Full-size strips, {job.digest}", strip_pages(plan), attachments)
+    words = Document(job.title, f"Job sheet, {job.digest}", job_sheet_pages(layout, plan), attachments)
+    strips = {} if formats is Formats.PDF else _strips_in_one_piece([strip for strip, _ in plan.seams], job)
+    return ({} if formats is Formats.SVG else {STRIPS_FILE: sheets}) | strips | {JOB_SHEET_FILE: words}
+
+
+def _strips_in_one_piece(strips: Sequence[Strip], job: Job) -> dict[str, Document]:
+    names = _file_names(strips)
+    return {
+        names[strip.name]: Document(
+            f"{job.title}: {strip.name}", f"Full-size strip, {job.digest}", (_one_piece(strip),)
+        )
+        for strip in strips
+    }
 
 
 def _one_piece(strip: Strip) -> Page:

@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+import json
+
 import pytest
 from reportlab.pdfbase.ttfonts import TTFont
 
+from storystick.drawing.fonts.measure import FONTS, table
 from storystick.drawing.lettering import POINT_MM, font_file, text_width_mm
 from storystick.errors import Fault
 
@@ -37,3 +40,7 @@ def test_missing_characters_are_a_fault_that_names_them(bold: bool) -> None:
         "\"a漆b棚\" has characters that the printed font lacks: '棚漆'; "
         "Latin, Greek and Cyrillic letters can be printed."
     )
+
+
+def test_table_of_widths_is_that_of_the_fonts() -> None:
+    assert json.loads((FONTS / "advances.json").read_bytes()) == table()

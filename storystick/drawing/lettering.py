@@ -2,12 +2,10 @@
 
 from __future__ import annotations
 
+import json
 from functools import cache
-from importlib.resources import files
-from importlib.resources.abc import Traversable
+from pathlib import Path
 from typing import Final
-
-from fontTools.ttLib import TTFont
 
 from storystick.errors import Fault
 
@@ -15,10 +13,12 @@ FAMILY: Final = "DejaVu Sans Condensed"
 POINT_MM: Final = 25.4 / 72
 """A point in mm: the PDF's unit, 1/72 in (PDF Reference 1.6; ISO 32000-1, 8.3.2.3)."""
 
+_FONTS: Final = Path(__file__).parent / "fonts"
 
-def font_file(bold: bool) -> Traversable:
+
+def font_file(bold: bool) -> Path:
     """The TrueType file of the regular or the bold face."""
-    return files("storystick.drawing") / "fonts" / f"DejaVuSansCondensed{'-Bold' if bold else ''}.ttf"
+    return _FONTS / f"DejaVuSansCondensed{'-Bold' if bold else ''}.ttf"
 
 
 def text_width_mm(text: str, size_pt: float, bold: bool = False) -> float:
@@ -27,16 +27,15 @@ def text_width_mm(text: str, size_pt: float, bold: bool = False) -> float:
     Raises:
         Fault: the font has no sign for one of its characters.
     """
-    advances = _advances_em(bold)
+    advances, units_per_em = _advances(bold)
     try:
-        ems = sum(advances[ord(character)] for character in text)
+        return sum(map(advances.__getitem__, text)) / units_per_em * size_pt * POINT_MM
     except KeyError:
-        missing = "".join(sorted({c for c in text if ord(c) not in advances}))
+        missing = "".join(sorted(set(text) - set(advances)))
         raise Fault(
             f'"{text}" has characters that the printed font lacks: {missing!r}',
             "Latin, Greek and Cyrillic letters can be printed",
         ) from None
-    return ems * size_pt * POINT_MM
 
 
 def shortened(text: str, size_pt: float, room_mm: float, bold: bool = False) -> str:
@@ -49,9 +48,7 @@ def shortened(text: str, size_pt: float, room_mm: float, bold: bool = False) -> 
 
 
 @cache
-def _advances_em(bold: bool) -> dict[int, float]:
-    """The advance width of each character, in ems, by its code point."""
-    with font_file(bold).open("rb") as stream, TTFont(stream, lazy=True) as font:
-        units_per_em: int = font["head"].unitsPerEm
-        metrics = font["hmtx"].metrics
-        return {code: metrics[glyph][0] / units_per_em for code, glyph in font.getBestCmap().items()}
+def _advances(bold: bool) -> tuple[dict[str, int], int]:
+    """The advance width of each character, and how many of its units an em has."""
+    table = json.loads((_FONTS / "advances.json").read_bytes())
+    return table["faces"][font_file(bold).name], table["units_per_em"]

@@ -7,7 +7,7 @@ Coordinates are floats in mm, origin at the lower left, x to the right and y up.
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from enum import Enum
 from typing import TypeAlias
 
@@ -32,7 +32,8 @@ class Line:
     dash_mm: tuple[float, ...] = ()
 
     def moved(self, dx: float, dy: float) -> Line:
-        return replace(self, x1=self.x1 + dx, y1=self.y1 + dy, x2=self.x2 + dx, y2=self.y2 + dy)
+        ends = (self.x1 + dx, self.y1 + dy, self.x2 + dx, self.y2 + dy)
+        return Line(*ends, self.width_mm, self.dash_mm)
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,7 +47,7 @@ class Box:
     grey: float = 0.0
 
     def moved(self, dx: float, dy: float) -> Box:
-        return replace(self, x=self.x + dx, y=self.y + dy)
+        return Box(self.x + dx, self.y + dy, self.width, self.height, self.grey)
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,7 +58,7 @@ class Area:
     grey: float = 0.0
 
     def moved(self, dx: float, dy: float) -> Area:
-        return replace(self, points=tuple((x + dx, y + dy) for x, y in self.points))
+        return Area(tuple((x + dx, y + dy) for x, y in self.points), self.grey)
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,7 +74,8 @@ class Text:
     upward: bool = False
 
     def moved(self, dx: float, dy: float) -> Text:
-        return replace(self, x=self.x + dx, y=self.y + dy)
+        place = (self.x + dx, self.y + dy)
+        return Text(*place, self.text, self.size_pt, self.anchor, self.bold, self.upward)
 
 
 Shape: TypeAlias = Line | Box | Area | Text
@@ -81,4 +83,6 @@ Shape: TypeAlias = Line | Box | Area | Text
 
 def moved(shapes: Iterable[Shape], dx: float, dy: float) -> tuple[Shape, ...]:
     """The shapes, shifted by ``dx`` and ``dy`` mm."""
+    if not dx and not dy:
+        return tuple(shapes)
     return tuple(shape.moved(dx, dy) for shape in shapes)

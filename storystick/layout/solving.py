@@ -5,10 +5,14 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 from fractions import Fraction
+from typing import Final
 
 from storystick.errors import Fault
 from storystick.job.model import Fixed, Graduated, Opening, Part, Share, Step, Stick
 from storystick.lengths import LONGEST, Units, write_figure
+
+_FINEST_BITS: Final = 512
+"""What fits a written exact length, as :mod:`storystick.lengths` reads it back."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,9 +36,15 @@ def solve(stick: Stick, units: Units) -> tuple[Solved, ...]:
     _check_one_group_fills(fillers)
     shares = sum((_share(item) for item in fillers), Fraction(0))
     solved = tuple(row for item in stick.items for row in _solve_item(item, left, shares, units))
-    if sum(row.size for row in solved) > LONGEST:
-        raise Fault("parts and openings come to more than 100 m", "look at the units")
+    _check_total(sum((row.size for row in solved), Fraction(0)))
     return solved
+
+
+def _check_total(total: Fraction) -> None:
+    if total > LONGEST:
+        raise Fault("parts and openings come to more than 100 m", "look at the units")
+    if total.denominator.bit_length() > _FINEST_BITS:
+        raise Fault("the sizes are fractions too fine to be written", "write them in 64ths or in tenths of a mm")
 
 
 def _fills(item: Part | Opening | Graduated) -> bool:
