@@ -1,0 +1,62 @@
+"""What the README and the gallery say is so."""
+
+from __future__ import annotations
+
+import re
+from pathlib import Path
+
+import click
+import pytest
+
+import storystick
+from storystick.cli import main
+
+ROOT = Path(__file__).parent.parent
+README = (ROOT / "README.md").read_text(encoding="utf-8")
+
+
+def blocks(language: str) -> list[str]:
+    return re.findall(rf"```{language}\n(.*?)```", README, re.DOTALL)
+
+
+@pytest.mark.parametrize("text", blocks("toml"))
+def test_jobs_in_the_readme_load_and_fit(text: str, tmp_path: Path) -> None:
+    (tmp_path / "press.toml").write_text(text, encoding="utf-8")
+    layout = storystick.lay_out(storystick.load(tmp_path / "press.toml"))
+    assert layout.sticks[0].stick.name == "Press side"
+
+
+def test_python_in_the_readme_runs(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    (tmp_path / "press.toml").write_text(blocks("toml")[0], encoding="utf-8")
+    (example,) = blocks("python")
+    exec(compile(example, "README", "exec"), {})
+    assert "Press side part part 1 0.0 18.25625" in capsys.readouterr().out
+    assert (tmp_path / "press-print" / "strips.pdf").read_bytes().startswith(b"%PDF")
+
+
+def test_readme_has_a_line_for_every_command() -> None:
+    described = set(re.findall(r"^\| `storystick (\w+)", README, re.MULTILINE))
+    assert described == set(main.list_commands(click.Context(main)))
+
+
+@pytest.mark.parametrize("name", main.list_commands(click.Context(main)))
+def test_every_command_has_help_with_an_example(name: str) -> None:
+    command = main.get_command(click.Context(main), name)
+    assert command is not None
+    assert command.help is not None
+    assert f"Example: storystick {name}" in command.help
+
+
+@pytest.mark.parametrize("target", re.findall(r"\]\(([^)#:]+)\)", README))
+def test_files_that_the_readme_points_to_are_there(target: str) -> None:
+    assert (ROOT / target).exists()
+
+
+@pytest.mark.parametrize("job", sorted((ROOT / "gallery").glob("*/*.toml")), ids=lambda path: path.stem)
+def test_gallery_jobs_load_and_have_pictures(job: Path) -> None:
+    assert storystick.load(job).sticks
+    assert list(job.parent.glob("strips-*.png"))
+    assert list(job.parent.glob("job-sheet-*.png"))
