@@ -1,0 +1,177 @@
+"""Where strips are cut, against a search through every place that a seam could be at."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+from itertools import pairwise
+from typing import Final
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from storystick.sheets.seams import CLEARANCE, Reach, Seam, Stretch, cut
+
+GRID: Final = 5
+
+in_many_cases = settings(max_examples=300)
+
+
+@st.composite
+def small_cases(draw: st.DrawFn) -> tuple[list[Fraction], Reach, list[Stretch]]:
+    """Marks at whole mm, some of them the edges of parts, and tiles so short that every cut can be tried."""
+    length = draw(st.integers(20, 160))
+    marks = sorted({0, length, *draw(st.lists(st.integers(1, length - 1), max_size=14))})
+    others = draw(st.integers(14, 40))
+    reach = Reach(Fraction(others), Fraction(others + draw(st.integers(0, 7))), Fraction(draw(st.integers(3, 12))))
+    stretches = [(Fraction(near), Fraction(far)) for near, far in pairwise(marks)]
+    return list(map(Fraction, marks)), reach, [stretch for stretch in stretches if draw(st.booleans())]
+
+
+def clear_stations(marks: list[Fraction]) -> set[int]:
+    """Every whole mm that is far enough from all marks. No other place could spare a tile where all figures are whole:
+    a seam moved onward until it meets a mark's clearance, or the reach of its tile, comes to a whole mm."""
+    return {station for station in range(int(marks[-1])) if all(abs(station - mark) >= CLEARANCE for mark in marks)}
+
+
+def tiles_needed(
+    marks: list[Fraction], reach: Reach, stations: set[int], shortest: Fraction = Fraction(0)
+) -> dict[int, int]:
+    """From the datum and from each station: the fewest tiles to the far end, where it can be come to at all."""
+    length = marks[-1]
+    needed: dict[int, int] = {}
+    for start in sorted({0, *stations}, reverse=True):
+        if shortest <= length - start <= reach.last:
+            needed[start] = 1
+        nexts = [needed[seam] + 1 for seam in stations if seam in needed and start < seam <= start + reach.others]
+        if nexts:
+            needed[start] = min([*nexts, needed.get(start, len(marks) + 999)])
+    return needed
+
+
+def tile_lengths(marks: list[Fraction], seams: tuple[Seam, ...]) -> list[Fraction]:
+    return [end - start for start, end in pairwise([Fraction(0), *(seam.at for seam in seams), marks[-1]])]
+
+
+@in_many_cases
+@given(small_cases())
+def test_tiles_are_as_few_as_the_clearance_allows(case: tuple[list[Fraction], Reach, list[Stretch]]) -> None:
+    marks, reach, parts = case
+    needed = tiles_needed(marks, reach, clear_stations(marks))
+    seams = cut(marks, reach, Fraction(GRID), parts)
+    if 0 in needed:
+        assert len(seams) + 1 == needed[0]
+
+
+@in_many_cases
+@given(small_cases())
+def test_every_seam_keeps_clear_where_any_cutting_does(case: tuple[list[Fraction], Reach, list[Stretch]]) -> None:
+    marks, reach, parts = case
+    can_be_clear = 0 in tiles_needed(marks, reach, clear_stations(marks))
+    seams = cut(marks, reach, Fraction(GRID), parts)
+    assert all(seam.keeps_clear for seam in seams) == can_be_clear
+
+
+@in_many_cases
+@given(small_cases())
+def test_seam_says_how_far_the_nearest_mark_is(case: tuple[list[Fraction], Reach, list[Stretch]]) -> None:
+    marks, reach, parts = case
+    for seam in cut(marks, reach, Fraction(GRID), parts):
+        assert seam.clearance == min(abs(mark - seam.at) for mark in marks)
+
+
+@in_many_cases
+@given(small_cases())
+def test_tiles_cover_the_length_once_and_none_is_beyond_its_reach(
+    case: tuple[list[Fraction], Reach, list[Stretch]],
+) -> None:
+    marks, reach, parts = case
+    *others, last = tile_lengths(marks, cut(marks, reach, Fraction(GRID), parts))
+    assert all(0 < length <= reach.others for length in others)
+    assert 0 < last <= reach.last
+
+
+@in_many_cases
+@given(small_cases())
+def test_last_tile_is_not_a_sliver_where_that_costs_no_tile(
+    case: tuple[list[Fraction], Reach, list[Stretch]],
+) -> None:
+    marks, reach, parts = case
+    clear = clear_stations(marks)
+    fewest = tiles_needed(marks, reach, clear).get(0)
+    seams = cut(marks, reach, Fraction(GRID), parts)
+    if fewest and tiles_needed(marks, reach, clear, reach.shortest).get(0) == fewest:
+        assert tile_lengths(marks, seams)[-1] >= reach.shortest
+
+
+@in_many_cases
+@given(small_cases())
+def test_seam_is_round_and_outside_the_parts_where_that_costs_nothing(
+    case: tuple[list[Fraction], Reach, list[Stretch]],
+) -> None:
+    """Going by the seams before it, each: no better place for it leaves the rest to as few tiles."""
+    marks, reach, parts = case
+    clear = clear_stations(marks)
+    needed = tiles_needed(marks, reach, clear)
+    seams = cut(marks, reach, Fraction(GRID), parts)
+    if 0 not in needed:
+        return
+    start = Fraction(0)
+    for left, seam in zip(range(len(seams), 0, -1), seams, strict=True):
+        limit = min(start + reach.others, marks[-1] - reach.shortest)
+        choices = [
+            station
+            for station in clear
+            if start + CLEARANCE <= station <= limit and needed.get(station, len(seams) + 9) <= left
+        ]
+        round_choices = [station for station in choices if station % GRID == 0]
+        best = [station for station in round_choices if not any(near < station < far for near, far in parts)]
+        if round_choices:
+            assert seam.at % GRID == 0
+        if best:
+            assert seam.at == max(best)
+        start = seam.at
+
+
+@pytest.mark.parametrize(
+    ("marks", "reach", "seams"),
+    [
+        ([0, 100], (60, 100), []),
+        ([0, 101], (60, 100), [60]),
+        ([0, 500], (200, 207), [200, 400]),
+        ([0, 500], (Fraction("199.7"), Fraction("206.7")), [199, 398]),
+        # 200 is 1 from a mark, and 198 is 3 from it.
+        ([0, 198 + 3, 500], (200, 207), [198, 398]),
+        # 400 would leave 12 for the last tile.
+        ([0, 412], (200, 207), [200, 382]),
+        # The farthest clear place, 197.5, is not round, and 197 is in time.
+        ([0, Fraction("200.5"), 380], (200, 207), [197]),
+        # Only a place that is not round is in time.
+        ([0, 190, Fraction("196.8"), Fraction("400.5")], (199, 207), [Fraction("193.8")]),
+    ],
+)
+def test_seams_of_plain_cases_are_as_worked_out_by_hand(
+    marks: list[Fraction], reach: tuple[Fraction, Fraction], seams: list[Fraction]
+) -> None:
+    found = cut(list(map(Fraction, marks)), Reach(Fraction(reach[0]), Fraction(reach[1]), Fraction(30)), Fraction(1))
+    assert [seam.at for seam in found] == seams
+
+
+def test_seam_leaves_a_part_alone_where_an_opening_is_in_time() -> None:
+    marks = [Fraction(mark) for mark in (0, 170, 210, 350)]
+    reach = Reach(Fraction(200), Fraction(207), Fraction(30))
+    assert [seam.at for seam in cut(marks, reach, Fraction(1))] == [200]
+    assert [seam.at for seam in cut(marks, reach, Fraction(1), [(Fraction(170), Fraction(210))])] == [167]
+
+
+def test_where_no_cutting_keeps_clear_the_seams_say_so_and_are_where_most_room_is() -> None:
+    marks = [Fraction(mark) for mark in range(0, 105, 5)]
+    seams = cut(marks, Reach(Fraction(40), Fraction(47), Fraction(10)), Fraction(1))
+    assert [seam.at for seam in seams] == [Fraction("37.5"), Fraction("77.5")]
+    assert [(seam.clearance, seam.keeps_clear) for seam in seams] == [(Fraction("2.5"), False)] * 2
+
+
+def test_tiles_begin_as_usual_again_after_a_seam_that_cannot_keep_clear() -> None:
+    marks = [Fraction(mark) for mark in (*range(0, 105, 5), 300)]
+    seams = cut(marks, Reach(Fraction(70), Fraction(77), Fraction(10)), Fraction(1))
+    assert [seam.keeps_clear for seam in seams] == [False, True, True, True]
