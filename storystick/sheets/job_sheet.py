@@ -22,7 +22,7 @@ from storystick.sheets.document import Page
 from storystick.sheets.flow import TITLE_PT, Block, Column, heading, paginate, paragraph, table
 from storystick.sheets.frame import SheetFrame
 from storystick.sheets.seams import CLEARANCE
-from storystick.sheets.strips import PlacedTile, Sheet, StripSheets
+from storystick.sheets.strips import STRIPS_FILE, PlacedTile, Sheet, StripSheets
 
 _SHEET_PAPER: Final = {Units.INCH: PAPERS["Letter"], Units.MM: PAPERS["A4"]}
 _MAP_MM: Final = 84.0
@@ -119,10 +119,19 @@ def _opening_blocks(layout: Layout, plan: StripSheets, width: float) -> Iterator
 
 def _summary(layout: Layout, plan: StripSheets, paper: Paper) -> str:
     tiles = sum(len(sheet.tiles) for sheet in plan.sheets)
-    return (
-        f"Version {layout.job.digest}. {len(plan.seams)} strips in {tiles} tiles on {len(plan.sheets)} sheets of "
-        f"{paper.name}, in strips.pdf. All figures are in {_UNIT_WORDS[layout.job.units]}, from each stick's datum."
+    strips, in_tiles, on_sheets = (
+        _counted(len(plan.seams), "strip"),
+        _counted(tiles, "tile"),
+        _counted(len(plan.sheets), "sheet"),
     )
+    return (
+        f"Version {layout.job.digest}. {strips} in {in_tiles} on {on_sheets} of {paper.name}, in {STRIPS_FILE}. "
+        f"All figures are in {_UNIT_WORDS[layout.job.units]}, from each stick's datum."
+    )
+
+
+def _counted(number: int, word: str) -> str:
+    return f"{number} {word}{'' if number == 1 else 's'}"
 
 
 _UNIT_WORDS: Final = {Units.INCH: "inches", Units.MM: "millimetres"}
