@@ -31,19 +31,20 @@ def small_cases(draw: st.DrawFn) -> tuple[list[Fraction], Reach, list[Stretch]]:
 def clear_stations(marks: list[Fraction]) -> set[int]:
     """Every whole mm that is far enough from all marks. No other place could spare a tile where all figures are whole:
     a seam moved onward until it meets a mark's clearance, or the reach of its tile, comes to a whole mm."""
-    return {station for station in range(int(marks[-1])) if all(abs(station - mark) >= CLEARANCE for mark in marks)}
+    whole = [int(mark) for mark in marks]
+    return {station for station in range(whole[-1]) if all(abs(station - mark) >= CLEARANCE for mark in whole)}
 
 
 def tiles_needed(
     marks: list[Fraction], reach: Reach, stations: set[int], shortest: Fraction = Fraction(0)
 ) -> dict[int, int]:
     """From the datum and from each station: the fewest tiles to the far end, where it can be come to at all."""
-    length = marks[-1]
+    length, others, last = int(marks[-1]), int(reach.others), int(reach.last)
     needed: dict[int, int] = {}
     for start in sorted({0, *stations}, reverse=True):
-        if shortest <= length - start <= reach.last:
+        if shortest <= length - start <= last:
             needed[start] = 1
-        nexts = [needed[seam] + 1 for seam in stations if seam in needed and start < seam <= start + reach.others]
+        nexts = [needed[seam] + 1 for seam in stations if seam in needed and start < seam <= start + others]
         if nexts:
             needed[start] = min([*nexts, needed.get(start, len(marks) + 999)])
     return needed

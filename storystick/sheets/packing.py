@@ -5,7 +5,7 @@ A sheet is cut straight across between lanes, and each lane is then cut across b
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 from typing import Final, Generic, TypeVar
 
@@ -54,13 +54,12 @@ class Placed(Generic[T]):
 def pack(blocks: Sequence[Block[T]], width: float, height: float) -> list[list[Placed[T]]]:
     """Sheet by sheet, where each block lies in a free area of ``width`` by ``height`` mm that each fits into.
 
-    Blocks that fill most of a lane keep their order; short ones are put where they fit best (first fit, longest
-    first, which for lanes of one height needs no more than 11/9 of the fewest lanes).
+    Blocks that fill most of a lane keep their order; short ones are put into the first lane that has room and is high
+    enough (first fit, highest and then longest first, which needs no more than 11/9 of the fewest lanes of one height).
     """
-    lanes = [lane for level in _by_height(blocks) for lane in _lanes(level, width)]
     sheets: list[_Run[tuple[float, _Run[Block[T]]]]] = []
-    for lane in lanes:
-        tall = max(block.height for block in lane.content)
+    for lane in _lanes(blocks, width):
+        tall = lane.content[0].height
         sheet = next((sheet for sheet in sheets if sheet.fits(tall)), None)
         if sheet is None:
             sheets.append(sheet := _Run(height))
@@ -68,23 +67,16 @@ def pack(blocks: Sequence[Block[T]], width: float, height: float) -> list[list[P
     return [[placed for top, lane in sheet.content for placed in _along(lane, top, height)] for sheet in sheets]
 
 
-def _by_height(blocks: Iterable[Block[T]]) -> list[list[Block[T]]]:
-    levels: dict[float, list[Block[T]]] = {}
-    for block in blocks:
-        levels.setdefault(block.height, []).append(block)
-    return [levels[height] for height in sorted(levels, reverse=True)]
-
-
-def _lanes(blocks: list[Block[T]], width: float) -> list[_Run[Block[T]]]:
-    """Lanes of blocks of one height. Each lane is begun by the earliest block in it, so that reading order holds."""
+def _lanes(blocks: Sequence[Block[T]], width: float) -> list[_Run[Block[T]]]:
+    """Lanes, each as high as the block that begins it; the higher ones first, and those of one height in order."""
     order = {id(block): place for place, block in enumerate(blocks)}
     lanes: list[_Run[Block[T]]] = []
-    for block in sorted(blocks, key=lambda block: (-block.width, order[id(block)])):
+    for block in sorted(blocks, key=lambda block: (-block.height, -block.width, order[id(block)])):
         lane = next((lane for lane in lanes if lane.fits(block.width)), None)
         if lane is None:
             lanes.append(lane := _Run(width))
         lane.add(block, block.width)
-    return sorted(lanes, key=lambda lane: order[id(lane.content[0])])
+    return sorted(lanes, key=lambda lane: (-lane.content[0].height, order[id(lane.content[0])]))
 
 
 def _along(lane: _Run[Block[T]], top: float, height: float) -> list[Placed[T]]:

@@ -1,0 +1,143 @@
+"""Where tiles lie on the sheets."""
+
+from __future__ import annotations
+
+from collections import Counter
+from itertools import combinations, pairwise, product
+from math import ceil, floor
+from typing import Final
+
+import pytest
+from hypothesis import example, given, settings
+from hypothesis import strategies as st
+
+from storystick.sheets.packing import GAP_MM, Block, Placed, pack
+
+# About what A4 leaves: room for five of the lowest strips, and for three of those with many rows of labels.
+WIDTH: Final = 269.0
+HEIGHT: Final = 178.0
+TOUCH_MM: Final = 1e-6
+
+in_many_cases = settings(max_examples=200)
+
+heights: Final = st.sampled_from([29.9, 33.4, 36.9, 40.4, 50.9])
+widths: Final = st.floats(40.0, WIDTH)
+
+
+@st.composite
+def strips(draw: st.DrawFn) -> list[Block[int]]:
+    """Tiles of strips: of each strip all but the last about as long as the paper allows, and its hands alike."""
+    sizes: list[tuple[float, float]] = []
+    for _ in range(draw(st.integers(1, 6))):
+        height = draw(heights)
+        tiles = [*draw(st.lists(st.floats(WIDTH - 40, WIDTH), max_size=4)), draw(widths)]
+        sizes += [(tile, height) for tile in tiles] * draw(st.integers(1, 2))
+    return [Block(number, *size) for number, size in enumerate(sizes)]
+
+
+def fewest_sheets(blocks: list[Block[int]]) -> int:
+    """What no packing can do with less, whatever its cuts.
+
+    Every block is taken with the gap beside and above it, on a sheet one gap larger. However high the blocks from
+    some height on stand, a line up the sheet crosses only so many of them; across, the same; and their areas add up.
+    """
+    wide, high = WIDTH + GAP_MM, HEIGHT + GAP_MM
+    sizes = [((block.width + GAP_MM) / wide, (block.height + GAP_MM) / high) for block in blocks]
+    bounds = [sum(width * height for width, height in sizes)]
+    for least_width, least_height in product({0.0, *(w for w, _ in sizes)}, {0.0, *(h for _, h in sizes)}):
+        taken = [(w, h) for w, h in sizes if w >= least_width and h >= least_height]
+        if least_height:
+            bounds.append(sum(w for w, _ in taken) / floor(1 / least_height + TOUCH_MM))
+        if least_width:
+            bounds.append(sum(h for _, h in taken) / floor(1 / least_width + TOUCH_MM))
+        if least_width and least_height:
+            each = floor(1 / least_width + TOUCH_MM) * floor(1 / least_height + TOUCH_MM)
+            bounds.append(len(taken) / each)
+    return ceil(max(bounds) - TOUCH_MM)
+
+
+def packed(blocks: list[Block[int]]) -> list[list[tuple[Block[int], Placed[int]]]]:
+    """Every placed block beside its size, sheet by sheet."""
+    return [[(blocks[place.item], place) for place in sheet] for sheet in pack(blocks, WIDTH, HEIGHT)]
+
+
+@in_many_cases
+@given(strips())
+def test_every_block_is_placed_once(blocks: list[Block[int]]) -> None:
+    placed = Counter(place.item for sheet in pack(blocks, WIDTH, HEIGHT) for place in sheet)
+    assert placed == Counter(block.item for block in blocks)
+
+
+@in_many_cases
+@given(strips())
+def test_every_block_lies_inside_its_sheet(blocks: list[Block[int]]) -> None:
+    for sheet in packed(blocks):
+        for block, place in sheet:
+            assert place.x >= 0
+            assert place.y >= -TOUCH_MM
+            assert place.x + block.width <= WIDTH + TOUCH_MM
+            assert place.y + block.height <= HEIGHT + TOUCH_MM
+
+
+@in_many_cases
+@given(strips())
+def test_blocks_keep_a_gap_between_them(blocks: list[Block[int]]) -> None:
+    gap = GAP_MM - TOUCH_MM
+    for sheet in packed(blocks):
+        for (one, at), (other, there) in combinations(sheet, 2):
+            beside = at.x + one.width + gap <= there.x or there.x + other.width + gap <= at.x
+            above = at.y + one.height + gap <= there.y or there.y + other.height + gap <= at.y
+            assert beside or above
+
+
+@in_many_cases
+@given(strips())
+def test_straight_cuts_across_the_sheet_free_every_lane(blocks: list[Block[int]]) -> None:
+    """Lanes are what no level cut divides; the blocks of a lane stand side by side, freed by upright cuts."""
+    for sheet in packed(blocks):
+        for lane in _lanes(sheet):
+            row = sorted(lane, key=lambda pair: pair[1].x)
+            assert all(at.x + block.width + GAP_MM <= after.x + TOUCH_MM for (block, at), (_, after) in pairwise(row))
+
+
+def _lanes(sheet: list[tuple[Block[int], Placed[int]]]) -> list[list[tuple[Block[int], Placed[int]]]]:
+    lanes: list[list[tuple[Block[int], Placed[int]]]] = []
+    floor_of_lane = 0.0
+    for block, place in sorted(sheet, key=lambda pair: -(pair[1].y + pair[0].height)):
+        if lanes and place.y + block.height > floor_of_lane:
+            lanes[-1].append((block, place))
+            floor_of_lane = min(floor_of_lane, place.y)
+        else:
+            lanes.append([(block, place)])
+            floor_of_lane = place.y
+    return lanes
+
+
+@in_many_cases
+@given(strips())
+@example([Block(number, 50.0, 29.9 + number / 2) for number in range(20)])
+def test_sheets_are_within_one_of_the_least(blocks: list[Block[int]]) -> None:
+    assert len(pack(blocks, WIDTH, HEIGHT)) <= fewest_sheets(blocks) + 1
+
+
+@pytest.mark.parametrize(
+    ("sizes", "sheets"),
+    [
+        ([], []),
+        ([(WIDTH, HEIGHT)], [[0]]),
+        ([(100.0, 40.0)] * 2, [[0, 1]]),
+        # Four lanes of 40 with three gaps make 166; a fifth does not go in.
+        ([(200.0, 40.0)] * 5, [[0, 1, 2, 3], [4]]),
+        # Two of these and a gap are as wide as the sheet.
+        ([(133.5, 88.0)] * 4, [[0, 1, 2, 3]]),
+        ([(133.6, 88.1)] * 2, [[0], [1]]),
+    ],
+)
+def test_plain_cases_come_out_as_worked_out_by_hand(sizes: list[tuple[float, float]], sheets: list[list[int]]) -> None:
+    blocks = [Block(number, *size) for number, size in enumerate(sizes)]
+    assert [sorted(place.item for place in sheet) for sheet in pack(blocks, WIDTH, HEIGHT)] == sheets
+
+
+def test_tiles_that_fill_their_lanes_keep_their_order() -> None:
+    blocks = [Block(number, 250.0 + number % 3, 40.0) for number in range(9)]
+    assert [place.item for sheet in pack(blocks, WIDTH, HEIGHT) for place in sheet] == list(range(9))
