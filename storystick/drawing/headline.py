@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Final
 
-from storystick.drawing.lanes import SEAM_KEEP_MM, WORDS_PT, StripLanes
+from storystick.drawing.lanes import SEAM_KEEP_MM, TAB_MM, WORDS_PT, StripLanes
 from storystick.drawing.lettering import shortened, text_width_mm
 from storystick.drawing.shapes import Anchor, Area, Box, Shape, Text
 from storystick.drawing.window import Hand, Window
@@ -77,10 +77,11 @@ def write_headline(stick: Stick, window: Window, job: Job) -> Headline:
 
 def _beyond(window: Window, datum: str, far: str, words: list[str]) -> Headline:
     """The line of a window too short for its words: they stand to the right of it, with all that it cannot hold."""
+    edge = window.width + (TAB_MM if window.has_tab and window.direction > 0 else 0.0)
     for sign in (datum, datum[:1]):
         if _datum_room(sign) + _far_room(far) <= window.width:
-            return Headline(window, sign, far, _BETWEEN.join(words), window.width + _GAP_MM)
-    left = max(window.width, _datum_room(datum[:1])) + _GAP_MM
+            return Headline(window, sign, far, _BETWEEN.join(words), edge + _GAP_MM)
+    left = max(edge, _datum_room(datum[:1])) + _GAP_MM
     return Headline(window, datum[:1], "", _BETWEEN.join(filter(None, [far, *words])), left)
 
 

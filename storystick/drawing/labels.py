@@ -32,6 +32,7 @@ from storystick.lengths import write_label
 _BESIDE_MM: Final = GAP_MM + 0.01
 _SPACE_MM: Final = 1.6
 _LONGEST_NAME_MM: Final = 60.0
+_FIGURE_MM: Final = 28.0
 _ARROW_MM: Final = 1.8
 _DIMENSION_Y: Final = NAME_BASELINE + 1.3
 
@@ -174,7 +175,7 @@ def _opening_labels(
         if span.kind is not SpanKind.OPENING or stretch is None:
             continue
         left, right = stretch
-        name = shortened(span.name, NAME_PT, _LONGEST_NAME_MM)
+        name = shortened(span.name, NAME_PT, _name_room(window))
         wording = _Wording(name, write_label(span.size, job.units, job.round_to), NAME_PT, SIZE_PT)
         start = (left + right - wording.width) / 2
         if start - _BESIDE_MM >= left and lane.is_free(start, start + wording.width):
@@ -204,13 +205,13 @@ def _part_names(layout: StickLayout, window: Window) -> Iterator[_Lifted]:
     for placed in layout.parts:
         middle = (placed.span.start + placed.span.end) / 2
         if window.shows(middle):
-            yield _Lifted(window.x(middle), _Wording(_short(placed.span.name), ""), GROOVE_TOP)
+            yield _Lifted(window.x(middle), _Wording(_short(placed.span.name, window), ""), GROOVE_TOP)
 
 
 def _point_labels(points: Iterable[Point], window: Window, job: Job) -> Iterator[_Lifted]:
     for point in points:
         figure = write_label(point.at, job.units, job.round_to)
-        yield _Lifted(window.x(point.at), _Wording(_short(point.name), figure), POINTER_TOP)
+        yield _Lifted(window.x(point.at), _Wording(_short(point.name, window), figure), POINTER_TOP)
 
 
 def _points_to_name(points: Iterable[Point], window: Window) -> list[Point]:
@@ -220,5 +221,10 @@ def _points_to_name(points: Iterable[Point], window: Window) -> list[Point]:
     return [point for row in rows for point in dict.fromkeys((row[0], row[-1]))]
 
 
-def _short(name: str) -> str:
-    return shortened(name, ROW_PT, _LONGEST_NAME_MM)
+def _short(name: str, window: Window) -> str:
+    return shortened(name, ROW_PT, _name_room(window))
+
+
+def _name_room(window: Window) -> float:
+    """How long a name may be: what runs out of a window would be cut at its seam, or pasted over on its tab."""
+    return min(_LONGEST_NAME_MM, window.width - _FIGURE_MM) if window.of > 1 else _LONGEST_NAME_MM

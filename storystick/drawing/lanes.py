@@ -23,6 +23,9 @@ WORDS_PT: Final = 8.0
 SEAM_KEEP_MM: Final = 3.2
 """Beside a seam, this much is kept clear of words for the register marks."""
 
+TAB_MM: Final = 7.0
+"""Beyond its end, a piece has this much paper for the next one to be laid on."""
+
 _FIRST_ROW: Final = 16.2
 _ROW_PITCH: Final = 3.5
 _HEADLINE: Final = 4.4

@@ -42,6 +42,11 @@ class Window:
     def width(self) -> float:
         return float(self.end - self.start)
 
+    @property
+    def has_tab(self) -> bool:
+        """Every piece but the last has a tab beyond its end, for the next one to be laid on."""
+        return self.number < self.of
+
     def x(self, station: Fraction) -> float:
         """Where a station lies, in mm from the window's left."""
         return float(station - self.start if self.direction > 0 else self.end - station)

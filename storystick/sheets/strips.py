@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
+from math import ceil
 from typing import Final
 
-from storystick.drawing.lanes import GROOVE_BOTTOM
+from storystick.drawing.lanes import GROOVE_BOTTOM, TAB_MM
 from storystick.drawing.shapes import Anchor, Line, Shape, Text, moved
 from storystick.drawing.strip import Strip, StripDrawing, StripPiece, draw_strip
 from storystick.drawing.window import Window
@@ -21,7 +22,6 @@ from storystick.sheets.packing import Block, Placed, pack
 from storystick.sheets.seams import Reach, Seam, cut
 
 STRIPS_FILE: Final = "strips.pdf"
-TAB_MM: Final = 7.0
 SHORTEST_TILE_MM: Final = Fraction(90)
 _CUT_MM: Final = 0.12
 _OUTSIDE_MM: Final = 0.15
@@ -49,18 +49,13 @@ class Tile:
         return self.piece.window
 
     @property
-    def has_tab(self) -> bool:
-        """Every tile but the last has a tab beyond its end, for the next one to be laid on."""
-        return self.window.number < self.window.of
-
-    @property
     def left_mm(self) -> float:
         """How far the window's left lies from the left of what is printed: the tab of a right hand stands there."""
-        return TAB_MM if self.has_tab and self.window.direction < 0 else 0.0
+        return TAB_MM if self.window.has_tab and self.window.direction < 0 else 0.0
 
     @property
     def width_mm(self) -> float:
-        tab_right = TAB_MM if self.has_tab and self.window.direction > 0 else 0.0
+        tab_right = TAB_MM if self.window.has_tab and self.window.direction > 0 else 0.0
         return self.left_mm + max(self.window.width + tab_right, self.piece.right_mm)
 
 
@@ -111,12 +106,9 @@ def plan_strips(strips: Iterable[Strip], job: Job) -> StripSheets:
     reach = _reach(frame, job)
     cuts = tuple((strip, _cut(strip, reach, job)) for strip in strips)
     drawings = [draw_strip(strip, [seam.at for seam in seams]) for strip, seams in cuts]
-    _check_height(frame, drawings, job)
-    blocks = [
-        Block(tile, tile.width_mm, tile.drawing.height_mm)
-        for drawing in drawings
-        for tile in (Tile(drawing, piece) for piece in drawing.pieces)
-    ]
+    tiles = [Tile(drawing, piece) for drawing in drawings for piece in drawing.pieces]
+    blocks = [Block(tile, tile.width_mm, tile.drawing.height_mm) for tile in tiles]
+    _check_room(frame, blocks, job)
     packed = pack(blocks, frame.free_width, frame.free_height)
     sheets = (Sheet(number, frame, _settle(placed, frame)) for number, placed in enumerate(packed, start=1))
     return StripSheets(job, job.paper, tuple(sheets), cuts)
@@ -140,11 +132,14 @@ def _cut(strip: Strip, reach: Reach, job: Job) -> tuple[Seam, ...]:
     return cut(strip.layout.marks, reach, _SEAM_GRID[job.units], parts)
 
 
-def _check_height(frame: SheetFrame, drawings: Sequence[StripDrawing], job: Job) -> None:
-    tallest = max(drawing.height_mm for drawing in drawings)
-    if tallest > frame.free_height:
-        high = write_figure(Fraction(round(tallest)), job.units)
-        raise _too_small(job, f"less than the {high} that a strip is high")
+def _check_room(frame: SheetFrame, blocks: Sequence[Block[Tile]], job: Job) -> None:
+    """Whether every tile fits on a sheet. One too short for its words has them beside it, and may be wide with them."""
+    for size, room, wanted in (
+        (max(block.height for block in blocks), frame.free_height, "that a strip is high"),
+        (max(block.width for block in blocks), frame.free_width, "that a tile is long with the words beside it"),
+    ):
+        if size > room:
+            raise _too_small(job, f"less than the {write_figure(Fraction(ceil(size)), job.units)} {wanted}")
 
 
 def _too_small(job: Job, leaves: str) -> Fault:
@@ -212,7 +207,7 @@ def _joints(tile: Tile) -> Iterator[Shape]:
         for y in tile.drawing.register_mm:
             yield Line(back, y, x + onward, y, _REGISTER_MM)
             yield Line(x, y - _CROSS_ARM_MM, x, y + _CROSS_ARM_MM, _REGISTER_MM)
-    if tile.has_tab:
+    if tile.window.has_tab:
         yield from _tab(tile)
 
 

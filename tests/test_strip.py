@@ -1,0 +1,240 @@
+"""The picture of a stick as shapes, with no writer in sight."""
+
+from __future__ import annotations
+
+from dataclasses import astuple
+from fractions import Fraction
+from typing import Any, Final
+
+import pytest
+from hypothesis import given
+from lettering_boxes import colliding, text_boxes
+from strategies import jobs
+
+from storystick.drawing.bands import draw_bands
+from storystick.drawing.lanes import MARK_TOP
+from storystick.drawing.shapes import Area, Box, Line, Shape, Text
+from storystick.drawing.strip import Strip, StripPiece, draw_strip, strips_of
+from storystick.drawing.window import Hand, Window
+from storystick.job.joints import Housing
+from storystick.job.model import Centre, Datum, Fixed, Holes, Item, Job, Opening, Part, Source, Stick, Stock
+from storystick.job.papers import PAPERS, Margins
+from storystick.layout.model import StickLayout
+from storystick.layout.sticks import lay_out, lay_out_stick
+from storystick.lengths import Units
+from storystick.sheets.strips import plan_strips
+
+TEN: Final = Fraction(10)
+RAIL: Final = Part(Stock("ply", TEN), "rail")
+LET_IN: Final = Part(Stock("ply", TEN), "shelf", Housing(name="shelf", depth=Fraction(4)))
+
+
+def opening(size: int, name: str = "gap") -> Opening:
+    return Opening(Fixed(Fraction(size)), name)
+
+
+def job(*items: Item, points: tuple[Holes | Centre, ...] = (), pair: bool = False) -> Job:
+    stick = Stick(1, "Side", Datum.BOTTOM, items, pair=pair, points=points)
+    margins = Margins(TEN, TEN, TEN, TEN)
+    return Job("Job", Units.MM, PAPERS["A4"], margins, Fraction(1, 10), (stick,), (Source("job.toml", b""),))
+
+
+def layout(*items: Item, points: tuple[Holes | Centre, ...] = ()) -> StickLayout:
+    return lay_out_stick(Stick(1, "Side", Datum.BOTTOM, items, points=points), Units.MM)
+
+
+def whole(stick: StickLayout, hand: Hand | None = None) -> Window:
+    return Window(Fraction(0), stick.length, stick.length, hand)
+
+
+def rounded(value: Any) -> Any:
+    """Without what the last bits of a float make of it."""
+    if isinstance(value, tuple):
+        return tuple(map(rounded, value))
+    return round(value, 9) if isinstance(value, float) else value
+
+
+def drawn(shapes: Any) -> list[tuple[type[Shape], Any]]:
+    return [(type(shape), rounded(astuple(shape))) for shape in shapes]
+
+
+def test_bands_of_a_tiny_strip_are_these_shapes() -> None:
+    stick = layout(LET_IN, opening(20), RAIL)
+    assert drawn(draw_bands(stick, whole(stick))) == drawn(
+        [
+            Box(0.0, 0.0, 10.0, 12.0, 0.86),
+            Area(((0.0, 0.0), (10.0, 11.5), (10.0, 12.0), (0.0, 0.5))),
+            Area(((0.0, 12.0), (10.0, 0.5), (10.0, 0.0), (0.0, 11.5))),
+            Box(0.0, 0.0, 0.35, 12.0),
+            Box(9.65, 0.0, 0.35, 12.0),
+            Box(30.0, 0.0, 10.0, 12.0, 0.86),
+            Area(((30.0, 0.0), (40.0, 11.5), (40.0, 12.0), (30.0, 0.5))),
+            Area(((30.0, 12.0), (40.0, 0.5), (40.0, 0.0), (30.0, 11.5))),
+            Box(30.0, 0.0, 0.35, 12.0),
+            Box(39.65, 0.0, 0.35, 12.0),
+            Box(0.0, 12.6, 10.0, 3.0),
+        ]
+    )
+
+
+def test_band_that_a_seam_divides_is_black_only_at_its_own_edges() -> None:
+    stick = layout(opening(20), RAIL)
+    window = Window(Fraction(0), Fraction(25), Fraction(30), None, 1, 2)
+    boxes = [shape for shape in draw_bands(stick, window) if isinstance(shape, Box)]
+    assert drawn(boxes) == drawn([Box(20.0, 0.0, 5.0, 12.0, 0.86), Box(20.0, 0.0, 0.35, 12.0)])
+
+
+def test_positions_with_no_thickness_are_fine_lines_with_pointers_whose_tips_are_on_them() -> None:
+    holes, centre = Holes(Fraction(5), TEN, 1, "pin"), Centre(Fraction(15), "pull")
+    stick = layout(opening(20), opening(20), points=(holes, centre))
+    shapes = list(draw_bands(stick, whole(stick)))
+    *lines, one_side, other_side = [shape for shape in shapes if isinstance(shape, Line)]
+    tips = [min(shape.points, key=lambda point: point[1]) for shape in shapes if isinstance(shape, Area)]
+    assert [(line.x1, line.x2) for line in lines] == [(x, x) for x in (0.0, 20.0, 40.0, 5.0, 15.0)]
+    assert {line.width_mm for line in lines} == {0.18}
+    assert [x for x, _ in tips] == [0.0, 20.0, 40.0, 5.0]
+    # A centre's arrowhead is open: two strokes that meet on the line.
+    assert one_side.x1 == other_side.x1 == 15.0
+
+
+def test_right_hand_is_the_left_one_mirrored_to_the_last_digit() -> None:
+    length = Fraction(100)
+    left, right = (Window(Fraction(0), length, length, hand) for hand in Hand)
+    for part in range(301):
+        station = Fraction(part, 3)
+        assert left.x(station) == float(station)
+        assert right.x(station) == float(length - station)
+
+
+@given(jobs(most_sticks=1))
+def test_bands_of_both_hands_mirror_each_other(job: Job) -> None:
+    (stick,) = lay_out(job).sticks
+    width = float(stick.length)
+    left, right = (
+        [shape for shape in draw_bands(stick, whole(stick, hand)) if isinstance(shape, Box)] for hand in Hand
+    )
+    mirrored = sorted((width - box.x - box.width, width - box.x, box.y, box.grey) for box in left)
+    found = sorted((box.x, box.x + box.width, box.y, box.grey) for box in right)
+    assert len(mirrored) == len(found)
+    for one, other in zip(sorted(mirrored, key=rounded), sorted(found, key=rounded), strict=True):
+        assert one == pytest.approx(other, abs=1e-9)
+
+
+def test_both_hands_say_which_they_are_and_which_edge_goes_to_the_front() -> None:
+    left, right = (
+        " ".join(text.text for text in draw_strip(strip).pieces[0].shapes if isinstance(text, Text))
+        for strip in strips_of(lay_out(job(RAIL, opening(400), RAIL, pair=True)))
+    )
+    assert "LEFT HAND" in left
+    assert "RIGHT HAND" in right
+    assert all("▲ this edge to the front" in words for words in (left, right))
+    assert all("0 DATUM bottom" in words for words in (left, right))
+
+
+def test_stick_without_a_pair_has_one_strip_and_no_hand() -> None:
+    (strip,) = strips_of(lay_out(job(RAIL, opening(400), RAIL)))
+    words = [text.text for text in draw_strip(strip).pieces[0].shapes if isinstance(text, Text)]
+    assert strip.hand is None
+    assert not any("HAND" in word for word in words)
+
+
+def test_every_part_and_opening_is_named_with_its_figures() -> None:
+    (strip,) = strips_of(lay_out(job(LET_IN, opening(300, "tins"), RAIL, opening(30, "a narrow one"), RAIL)))
+    words = [text.text for text in draw_strip(strip).pieces[0].shapes if isinstance(text, Text)]
+    for wanted in ("shelf", "tins", "300", "rail", "a narrow one", "30", "10", "310", "320", "350", "360 top"):
+        assert wanted in words
+
+
+def _pieces(job: Job) -> list[tuple[Strip, StripPiece, float]]:
+    """Every tile of a job on its paper, with the height of its strip."""
+    layout = lay_out(job)
+    return [
+        (placed.tile.strip, placed.tile.piece, placed.tile.drawing.height_mm)
+        for _, placed in plan_strips(strips_of(layout), job).in_gluing_order()
+    ]
+
+
+@given(jobs())
+def test_labels_keep_out_of_one_another(job: Job) -> None:
+    for _, piece, _ in _pieces(job):
+        assert colliding(text_boxes(piece.shapes)) == []
+
+
+@given(jobs())
+def test_labels_keep_off_everything_that_is_struck_from(job: Job) -> None:
+    for _, piece, _ in _pieces(job):
+        boxes = text_boxes(piece.shapes)
+        for shape in piece.shapes:
+            if isinstance(shape, Box):
+                edges = (shape.x, shape.y, shape.x + shape.width, shape.y + shape.height)
+            elif isinstance(shape, Line):
+                (left, right), (low, high) = sorted((shape.x1, shape.x2)), sorted((shape.y1, shape.y2))
+                half = shape.width_mm / 2
+                edges = (left - half, low - half, right + half, high + half)
+            else:
+                continue
+            assert [box for box in boxes if box.meets(*edges)] == []
+
+
+@given(jobs())
+def test_labels_stay_inside_their_piece_and_no_seam_cuts_one(job: Job) -> None:
+    """Only the last tile of a strip may be too short for its words, which then stand beside it."""
+    for _, piece, height in _pieces(job):
+        right = piece.right_mm if piece.window.number == piece.window.of else piece.window.width
+        for box in text_boxes(piece.shapes):
+            assert box.left >= 0
+            assert box.right <= right + 1e-6
+            assert box.bottom >= 0
+            assert box.top <= height
+
+
+@given(jobs())
+def test_tiles_put_together_give_every_part_once_at_its_place(job: Job) -> None:
+    found: dict[str, list[tuple[float, float]]] = {}
+    wanted: dict[str, list[tuple[float, float]]] = {}
+    for strip, piece, _ in _pieces(job):
+        window = piece.window
+        found.setdefault(strip.name, []).extend(_grey_stretches(piece))
+        wanted.setdefault(strip.name, []).extend(
+            (float(max(placed.span.start, window.start)), float(min(placed.span.end, window.end)))
+            for placed in strip.layout.parts
+            if placed.span.end > window.start and placed.span.start < window.end
+        )
+    for name, stretches in wanted.items():
+        assert sorted(found[name]) == [pytest.approx(stretch, abs=1e-9) for stretch in sorted(stretches)]
+
+
+def _grey_stretches(piece: StripPiece) -> list[tuple[float, float]]:
+    """From where to where, in mm from the datum, the bands of a piece run."""
+    return [
+        _stations(piece, shape.x, shape.x + shape.width)
+        for shape in piece.shapes
+        if isinstance(shape, Box) and shape.height == MARK_TOP and shape.grey
+    ]
+
+
+def _stations(piece: StripPiece, left: float, right: float) -> tuple[float, float]:
+    start, end = float(piece.window.start), float(piece.window.end)
+    return (start + left, start + right) if piece.window.direction > 0 else (end - right, end - left)
+
+
+@given(jobs())
+def test_tiles_put_together_give_every_edge_and_point_once(job: Job) -> None:
+    found: dict[str, list[Fraction]] = {}
+    layouts: dict[str, StickLayout] = {}
+    for strip, piece, _ in _pieces(job):
+        layouts[strip.name] = strip.layout
+        found.setdefault(strip.name, []).extend(filter(piece.window.shows, strip.layout.marks))
+    assert found == {name: list(stick.marks) for name, stick in layouts.items()}
+
+
+@given(jobs(most_sticks=1))
+def test_no_ink_of_a_band_is_beyond_its_edges(job: Job) -> None:
+    for strip, piece, _ in _pieces(job):
+        bands = [piece.window.stretch(placed.span.start, placed.span.end) for placed in strip.layout.parts]
+        shown = [band for band in bands if band]
+        for shape in draw_bands(strip.layout, piece.window):
+            if isinstance(shape, Line) or (isinstance(shape, Area) and len(shape.points) == 3):
+                continue
+            xs = [shape.x, shape.x + shape.width] if isinstance(shape, Box) else [x for x, _ in shape.points]
+            assert any(left - 1e-9 <= min(xs) and max(xs) <= right + 1e-9 for left, right in shown)
