@@ -13,7 +13,7 @@ from storystick.cli.options import format_option, job_argument
 from storystick.job.model import Job
 from storystick.layout.model import Layout, Point, Span, StickLayout
 from storystick.layout.sticks import lay_out
-from storystick.lengths import Units, write_exact, write_label
+from storystick.lengths import Units, write_exact
 from storystick.loading import load
 
 
@@ -35,17 +35,17 @@ def _show_text(layout: Layout) -> None:
     click.echo(f"{job.title}, version {job.digest}, in {job.units.value}")
     for stick in layout.sticks:
         pair = ", a pair" if stick.stick.pair else ""
-        length = write_label(stick.length, job.units, job.round_to)
+        length = job.label(stick.length)
         click.echo(f"\n{stick.stick.name}: {length} from the {stick.stick.datum.value}{pair}")
         echo_table(("kind", "name", "from", "to", "size"), list(_text_rows(stick, job)), right=3)
 
 
 def _text_rows(stick: StickLayout, job: Job) -> Iterator[tuple[str, ...]]:
     for span in (*stick.spans, *stick.grooves):
-        figures = (write_label(length, job.units, job.round_to) for length in (span.start, span.end, span.size))
+        figures = (job.label(length) for length in (span.start, span.end, span.size))
         yield (span.kind.value, span.name, *figures)
     for point in stick.points:
-        yield (point.kind.value, point.name, write_label(point.at, job.units, job.round_to), "", "")
+        yield (point.kind.value, point.name, job.label(point.at), "", "")
 
 
 def _show_json(layout: Layout) -> None:

@@ -12,7 +12,6 @@ from storystick.cli.listing import Format, echo_csv, echo_json, echo_table
 from storystick.cli.options import format_option, job_argument, only_option, paper_option
 from storystick.job.papers import Paper
 from storystick.layout.sticks import lay_out
-from storystick.lengths import write_label
 from storystick.loading import load
 
 if TYPE_CHECKING:
@@ -42,7 +41,7 @@ def _show_text(plan: StripSheets) -> None:
     rows = []
     for sheet, placed in plan.in_gluing_order():
         window = placed.tile.window
-        stations = (write_label(station, job.units, job.round_to) for station in (window.start, window.end))
+        stations = (job.label(station) for station in (window.start, window.end))
         rows.append((placed.tile.strip.name, f"{window.number} of {window.of}", str(sheet.number), *stations))
     echo_table(("strip", "tile", "sheet", "from", "to"), rows, right=3)
 

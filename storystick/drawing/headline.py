@@ -11,7 +11,6 @@ from storystick.drawing.lettering import shortened, text_width_mm
 from storystick.drawing.shapes import Anchor, Area, Box, Shape, Text
 from storystick.drawing.window import Hand, Window
 from storystick.job.model import Datum, Job, Stick
-from storystick.lengths import write_label
 
 _FLAG_MM: Final = 1.4
 _ARROW_MM: Final = 3.4
@@ -63,7 +62,7 @@ def write_headline(stick: Stick, window: Window, job: Job) -> Headline:
         Fault: the font has no sign for one of their characters.
     """
     datum = f"0 DATUM {stick.datum.value}" if window.start == 0 else ""
-    far = f"{write_label(window.length, job.units, job.round_to)} {stick.datum.far_end.value}"
+    far = f"{job.label(window.length)} {stick.datum.far_end.value}"
     far = far if window.end == window.length else ""
     needed = _needed_words(window, job)
     least = text_width_mm(_BETWEEN.join(["", *needed]), WORDS_PT) + _LEAST_NAME_MM
@@ -145,7 +144,7 @@ def _words_that_fit(stick: Stick, window: Window, job: Job, room: float) -> str:
     needed = _needed_words(window, job)
     name_room = room - text_width_mm(_BETWEEN.join(["", *needed]), WORDS_PT)
     words = [shortened(stick.name, WORDS_PT, name_room), *needed]
-    stations = (write_label(edge, job.units, job.round_to) for edge in (window.start, window.end))
+    stations = (job.label(edge) for edge in (window.start, window.end))
     others = (edge_to_front(stick, window.hand), job.title, " to ".join(stations) if window.of > 1 else "")
     for other in filter(None, others):
         if text_width_mm(_BETWEEN.join([*words, other]), WORDS_PT) <= room:

@@ -27,7 +27,6 @@ from storystick.drawing.shapes import Area, Line, Shape, Text
 from storystick.drawing.window import Window
 from storystick.job.model import Job
 from storystick.layout.model import Point, Span, SpanKind, StickLayout
-from storystick.lengths import write_label
 
 _BESIDE_MM: Final = GAP_MM + 0.01
 _SPACE_MM: Final = 1.6
@@ -154,7 +153,7 @@ def _edge_numbers(layout: StickLayout, window: Window, job: Job, lane: Lane, sha
     for edge in sorted({span.end for span in layout.spans}):
         if not window.shows(edge) or edge == layout.length:
             continue
-        figure = write_label(edge, job.units, job.round_to)
+        figure = job.label(edge)
         wording = _Wording("", figure, figure_pt=NUMBER_PT)
         x, side = window.x(edge), openings.get(edge, 0) * window.direction
         left = x + _BESIDE_MM if side > 0 else x - _BESIDE_MM - wording.width
@@ -176,7 +175,7 @@ def _opening_labels(
             continue
         left, right = stretch
         name = shortened(span.name, NAME_PT, _name_room(window))
-        wording = _Wording(name, write_label(span.size, job.units, job.round_to), NAME_PT, SIZE_PT)
+        wording = _Wording(name, job.label(span.size), NAME_PT, SIZE_PT)
         start = (left + right - wording.width) / 2
         if start - _BESIDE_MM >= left and lane.is_free(start, start + wording.width):
             lane.take(start, start + wording.width)
@@ -210,7 +209,7 @@ def _part_names(layout: StickLayout, window: Window) -> Iterator[_Lifted]:
 
 def _point_labels(points: Iterable[Point], window: Window, job: Job) -> Iterator[_Lifted]:
     for point in points:
-        figure = write_label(point.at, job.units, job.round_to)
+        figure = job.label(point.at)
         yield _Lifted(window.x(point.at), _Wording(_short(point.name, window), figure), POINTER_TOP)
 
 

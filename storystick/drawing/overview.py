@@ -10,7 +10,6 @@ from storystick.drawing.lettering import shortened, text_width_mm
 from storystick.drawing.shapes import Anchor, Area, Box, Line, Shape, Text
 from storystick.job.model import Job
 from storystick.layout.model import Span, SpanKind, StickLayout
-from storystick.lengths import write_label
 
 BAND_MM: Final = 10.0
 STICK_HEIGHT_MM: Final = BAND_MM + 5.0
@@ -36,14 +35,14 @@ def draw_stick_overview(layout: StickLayout, job: Job, width_mm: float) -> Itera
         yield Line(x, top, x, bottom, _LINE_MM)
     yield Area(((0.0, bottom - 0.4), (2.2, bottom - 2.0), (2.2, bottom - 3.6), (0.0, bottom - 3.6)))
     yield Text(3.0, bottom - 3.4, f"0 datum, {layout.stick.datum.value}", _TEXT_PT)
-    overall = f"{write_label(layout.length, job.units, job.round_to)} over all, {layout.stick.datum.far_end.value}"
+    overall = f"{job.label(layout.length)} over all, {layout.stick.datum.far_end.value}"
     yield Text(width_mm, bottom - 3.4, overall, _TEXT_PT, Anchor.END)
 
 
 def _opening(span: Span, job: Job, left: float, right: float) -> Iterator[Shape]:
     """Its name and size, as far as they fit between its parts."""
     room, middle = right - left - 1.0, (left + right) / 2
-    size = write_label(span.size, job.units, job.round_to)
+    size = job.label(span.size)
     yield Line(left, 0.0, left, -BAND_MM, _LINE_MM)
     if text_width_mm(size, _TEXT_PT, bold=True) <= room:
         yield Text(middle, -BAND_MM / 2 - 3.0, size, _TEXT_PT, Anchor.MIDDLE, bold=True)

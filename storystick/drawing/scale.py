@@ -15,7 +15,7 @@ from storystick.drawing.rows import Lane
 from storystick.drawing.shapes import Anchor, Line, Shape, Text
 from storystick.drawing.window import Window
 from storystick.job.model import Job
-from storystick.lengths import INCH_MM, Units, write_exact, write_label
+from storystick.lengths import INCH_MM, Units, write_exact
 
 _TICKS_MM: Final = (1.2, 1.9, 2.6)
 _DATUM_KEEP_MM: Final = 1.6
@@ -56,7 +56,7 @@ def draw_scale(window: Window, lanes: StripLanes, job: Job) -> Iterator[Shape]:
 def _seam_station(seam: Fraction, window: Window, lanes: StripLanes, job: Job, lane: Lane) -> Shape:
     x = window.x(seam)
     inward = 1 if x == 0 else -1
-    figure = write_label(seam, job.units, job.round_to)
+    figure = job.label(seam)
     width = text_width_mm(figure, WORDS_PT, bold=True)
     near = x + inward * 0.8
     lane.take(*sorted((x, near + inward * width)))

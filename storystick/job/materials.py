@@ -28,7 +28,7 @@ def read_joints(job: Table, units: Units) -> Names[Joint]:
 
 
 def _read_named(job: Table, word: str, place: str, read: Callable[[str, object], T]) -> Names[T]:
-    table = job.get(word, Table, None if word in job else Table({}))
+    table = job.get(word, Table, None if job.has(word) else Table({}))
     if table is None:
         return Names(word, None)
     things: dict[str, T | None] = dict.fromkeys(table)
@@ -53,15 +53,15 @@ def _read_joint(name: str, table: Table, units: Units) -> Joint:
 
 
 def _read_field(table: Table, field: Parameter, units: Units) -> Fraction | None:
-    special: Mapping[str, Callable[[object], Fraction | None]] = {
+    """A field's key: a size that is needed, unless the class has a default; two keys may say more than a size."""
+    may_be: Mapping[str, Callable[[object], Fraction | None]] = {
         "bottom_gap": distance(units),
         "set": word_or("centre", None, distance(units)),
     }
-    read = special.get(field.name, size(units))
     if field.default is Parameter.empty:
         return table.need(field.name, size(units))
     default: Fraction | None = field.default
-    return table.get(field.name, read, default)
+    return table.get(field.name, may_be.get(field.name, size(units)), default)
 
 
 def _check_gap(figures: Mapping[str, Fraction | None], units: Units) -> None:

@@ -9,9 +9,10 @@ from functools import cached_property
 from hashlib import sha256
 from typing import TypeAlias
 
+from storystick.errors import as_written
 from storystick.job.joints import Joint
 from storystick.job.papers import Margins, Paper
-from storystick.lengths import Units
+from storystick.lengths import Units, write_label
 
 
 class Datum(Enum):
@@ -40,12 +41,20 @@ _FAR_ENDS = {
 }
 
 
+def _check(holds: bool, what: str, value: object) -> None:
+    if not holds:
+        raise ValueError(f"{what}, not {value}")
+
+
 @dataclass(frozen=True, slots=True)
 class Stock:
     """A named material with its measured thickness in mm."""
 
     name: str
     thickness: Fraction
+
+    def __post_init__(self) -> None:
+        _check(self.thickness > 0, "a thickness is more than 0", self.thickness)
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,12 +72,18 @@ class Fixed:
 
     size: Fraction
 
+    def __post_init__(self) -> None:
+        _check(self.size > 0, "a size is more than 0", self.size)
+
 
 @dataclass(frozen=True, slots=True)
 class Share:
     """An opening's size as ``share`` shares of what is left of the length; ``equal`` is one share."""
 
     share: Fraction
+
+    def __post_init__(self) -> None:
+        _check(self.share > 0, "a share is more than 0", self.share)
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,12 +100,18 @@ class Step:
 
     step: Fraction
 
+    def __post_init__(self) -> None:
+        _check(self.step > 0, "a step is more than 0", self.step)
+
 
 @dataclass(frozen=True, slots=True)
 class Ratio:
     """Each opening of a group is this many times the next one; more than 1."""
 
     ratio: Fraction
+
+    def __post_init__(self) -> None:
+        _check(self.ratio > 1, "a ratio is more than 1", self.ratio)
 
 
 @dataclass(frozen=True, slots=True)
@@ -107,6 +128,9 @@ class Graduated:
     between: Part | None = None
     name: str | None = None
 
+    def __post_init__(self) -> None:
+        _check(self.count > 1, "a group has two openings or more", self.count)
+
 
 Item: TypeAlias = Part | Opening | Graduated
 
@@ -120,6 +144,11 @@ class Holes:
     count: int
     name: str
 
+    def __post_init__(self) -> None:
+        _check(self.first >= 0, "a hole is at 0 or beyond", self.first)
+        _check(self.count > 0, "a row has one hole or more", self.count)
+        _check(self.pitch > 0 or self.count == 1, "a pitch is more than 0", self.pitch)
+
 
 @dataclass(frozen=True, slots=True)
 class Centre:
@@ -127,6 +156,9 @@ class Centre:
 
     at: Fraction
     name: str
+
+    def __post_init__(self) -> None:
+        _check(self.at >= 0, "a centre is at 0 or beyond", self.at)
 
 
 @dataclass(frozen=True, slots=True)
@@ -148,7 +180,17 @@ class Stick:
     @property
     def place(self) -> str:
         """Where a fault in this stick stands, in the words of a message."""
-        return f'stick {self.number} ("{self.name}")'
+        return stick_place(self.number, self.name)
+
+
+def stick_place(number: int, name: str) -> str:
+    """Where a fault in a stick stands; its name is said where it has one of its own."""
+    return f"stick {number}" if name == default_stick_name(number) else f"stick {number} ({as_written(name)})"
+
+
+def default_stick_name(number: int) -> str:
+    """The name of a stick that was given none."""
+    return f"stick {number}"
 
 
 @dataclass(frozen=True, slots=True)
@@ -173,6 +215,10 @@ class Job:
     round_to: Fraction
     sticks: tuple[Stick, ...]
     sources: tuple[Source, ...] = ()
+
+    def label(self, length: Fraction) -> str:
+        """A length as it is printed: in the job's units, rounded as the job says, with full or scant."""
+        return write_label(length, self.units, self.round_to)
 
     @cached_property
     def digest(self) -> str:

@@ -34,11 +34,11 @@ class Scope:
 
 def read_items(stick: Table, scope: Scope) -> tuple[Item, ...]:
     """All that stands along the stick, from its datum."""
-    plain = [key for key in ("part", "joint", "openings") if key in stick]
-    if "order" not in stick and not plain:
+    plain = [key for key in ("part", "joint", "openings") if stick.has(key)]
+    if not stick.has("order") and not plain:
         stick.fault("the stick has neither openings nor an order", "give part and openings, or order")
         return ()
-    if "order" in stick and plain:
+    if stick.has("order") and plain:
         stick.fault(f"order stands beside {' and '.join(plain)}", "give either order, or part and openings")
         return ()
     items = _read_plain(stick, scope) if plain else _read_order(stick, scope)
@@ -75,7 +75,7 @@ def _read_openings(stick: Table, scope: Scope, part: Part) -> tuple[Item, ...]:
         raise Faults(faults.faults)
 
     stick.require("openings", '["13", "12"]')
-    if "openings" in stick and isinstance(stick["openings"], str):
+    if stick.has("openings") and isinstance(stick["openings"], str):
         return stick.get("openings", read_file, ())
     return stick.each("openings", read_entry)
 
@@ -85,7 +85,7 @@ Form = Callable[[Table, Scope, Part | None], Item]
 
 def _read_form(table: Table, forms: Mapping[str, Form], scope: Scope, between: Part | None) -> Item:
     """The item of the one form whose key the table has."""
-    given = [key for key in forms if key in table]
+    given = [key for key in forms if table.has(key)]
     if len(given) > 1:
         raise Fault(f"{' and '.join(given)} stand in one table", "give each a table of its own")
     if not given:
@@ -140,10 +140,10 @@ def _read_clear(value: object, scope: Scope) -> Fixed | Share:
 
 
 def _read_rule(table: Table, scope: Scope) -> Step | Ratio:
-    if ("step" in table) == ("ratio" in table):
-        given = "both step and ratio" if "step" in table else "neither step nor ratio"
+    if table.has("step") == table.has("ratio"):
+        given = "both step and ratio" if table.has("step") else "neither step nor ratio"
         table.fault(f"the graduated group has {given}", 'give one of them, as in step = "1/2" or ratio = "6/5"')
-    if "step" in table:
+    if table.has("step"):
         return Step(table.need("step", size(scope.units)))
     return Ratio(table.get("ratio", _read_ratio, Fraction(2)))
 
@@ -160,7 +160,7 @@ def _read_ratio(value: object) -> Fraction:
 
 def _read_between(table: Table, scope: Scope, default: Part | None) -> Part | None:
     """The parts inside a group; what it does not say is as in ``default``."""
-    if "joint" in table and "between" not in table and default is None:
+    if table.has("joint") and not table.has("between") and default is None:
         table.fault("joint is given without between", "name the stock of the parts inside the group with between")
     stock = table.get("between", scope.stocks.find, default.stock if default else None)
     joint = table.get("joint", scope.joints.find, default.joint if default else None)

@@ -8,7 +8,7 @@ from fractions import Fraction
 from typing import Final, TypeVar
 
 from storystick.errors import Fault, as_written
-from storystick.job.model import Centre, Datum, Holes, Stick
+from storystick.job.model import Centre, Datum, Holes, Stick, default_stick_name, stick_place
 from storystick.job.openings import Scope, read_items
 from storystick.job.tables import NAME, YES_NO, Table, choice, distance, read_list, read_name, size, whole
 from storystick.lengths import Units
@@ -21,7 +21,7 @@ P = TypeVar("P", Holes, Centre)
 
 def read_sticks(job: Table, scope: Scope) -> tuple[Stick, ...]:
     """The sticks in which nothing is at fault; the faults of the others are kept in ``job``."""
-    if "stick" not in job:
+    if not job.has("stick"):
         job.fault("the job has no stick", "add a [[stick]] table")
     sticks: list[Stick] = []
     numbers: dict[str, int] = {}
@@ -40,9 +40,9 @@ def _read_tables(value: object) -> Sequence[object]:
 def _place(number: int, value: object) -> str:
     """As :attr:`Stick.place`, as far as the stick has a name that can be read."""
     try:
-        return f"stick {number} ({as_written(read_name(Table(value)['name']))})"
+        return stick_place(number, read_name(Table(value)["name"]))
     except (Fault, KeyError):
-        return f"stick {number}"
+        return stick_place(number, default_stick_name(number))
 
 
 def _read_stick(number: int, numbers: dict[str, int], table: Table, scope: Scope) -> Stick:
@@ -61,7 +61,7 @@ def _read_stick(number: int, numbers: dict[str, int], table: Table, scope: Scope
 
 def _read_own_name(number: int, numbers: dict[str, int], table: Table) -> str:
     """The stick's name, which no other may have; ``numbers`` are the sticks before it by name."""
-    name = table.get("name", NAME, f"stick {number}")
+    name = table.get("name", NAME, default_stick_name(number))
     first = numbers.setdefault(name, number)
     if first != number:
         table.fault(f"{as_written(name)} is already the name of stick {first}", "give each its own", "name")

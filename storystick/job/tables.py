@@ -47,7 +47,8 @@ class Table:
         self._faults = FaultCollector()
         self._sound = True
 
-    def __contains__(self, key: str) -> bool:
+    def has(self, key: str) -> bool:
+        """Whether the key is given; having been asked for, it is known from now on."""
         if key not in self._known:
             self._known.append(key)
         return key in self._values
@@ -74,7 +75,7 @@ class Table:
 
     def get(self, key: str, read: Callable[[object], T], default: D) -> T | D:
         """The key's value; ``default`` where it is left out or has a fault."""
-        if key in self:
+        if self.has(key):
             with self.at(key):
                 return read(self._values[key])
         return default
@@ -86,7 +87,7 @@ class Table:
 
     def require(self, key: str, example: str) -> None:
         """Keep a fault where the key is left out."""
-        if key not in self:
+        if not self.has(key):
             self.fault(f"{key} is missing", f"add {key} = {example}")
 
     def each(self, key: str, read: Callable[[object], T]) -> tuple[T, ...]:
@@ -99,7 +100,7 @@ class Table:
 
     def one_or_each(self, key: str, read: Callable[[object], T]) -> tuple[T, ...]:
         """As :meth:`each`, for a key that may also hold one value without a list."""
-        if key in self and not isinstance(self._values[key], list):
+        if self.has(key) and not isinstance(self._values[key], list):
             one = self.get(key, read, None)
             return () if one is None else (one,)
         return self.each(key, read)

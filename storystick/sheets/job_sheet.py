@@ -17,7 +17,7 @@ from storystick.drawing.shapes import Shape, moved
 from storystick.job.model import Job
 from storystick.job.papers import PAPERS, Paper
 from storystick.layout.model import Layout, Point, Span, StickLayout
-from storystick.lengths import Units, write_label
+from storystick.lengths import Units
 from storystick.sheets.document import Page
 from storystick.sheets.flow import TITLE_PT, Block, Column, heading, paginate, paragraph, table
 from storystick.sheets.frame import SheetFrame
@@ -142,7 +142,7 @@ def _seam_warnings(plan: StripSheets, width: float) -> Iterator[Block]:
     for strip, seams in plan.seams:
         for seam in seams:
             if not seam.keeps_clear:
-                at = write_label(seam.at, plan.job.units, plan.job.round_to)
+                at = plan.job.label(seam.at)
                 yield from paragraph(
                     f"The seam of {strip.name} at {at} lies less than {CLEARANCE} mm from a mark: no cut within reach "
                     "keeps clear. Check the marks beside it against the tape.",
@@ -165,12 +165,12 @@ def _stick_blocks(stick: StickLayout, job: Job, width: float) -> Iterator[Block]
 
 
 def _span_cells(span: Span, job: Job) -> tuple[str, ...]:
-    figures = (write_label(length, job.units, job.round_to) for length in (span.start, span.end, span.size))
+    figures = (job.label(length) for length in (span.start, span.end, span.size))
     return (span.kind.value, span.name, *figures)
 
 
 def _point_cells(point: Point, job: Job) -> tuple[str, ...]:
-    return (point.kind.value, point.name, write_label(point.at, job.units, job.round_to), "", "")
+    return (point.kind.value, point.name, job.label(point.at), "", "")
 
 
 def _tile_blocks(plan: StripSheets, width: float) -> Iterator[Block]:
@@ -185,7 +185,7 @@ def _tile_blocks(plan: StripSheets, width: float) -> Iterator[Block]:
 
 def _tile_cells(sheet: Sheet, placed: PlacedTile, job: Job) -> tuple[str, ...]:
     window = placed.tile.window
-    stations = (write_label(station, job.units, job.round_to) for station in (window.start, window.end))
+    stations = (job.label(station) for station in (window.start, window.end))
     return (placed.tile.strip.name, f"{window.number} of {window.of}", str(sheet.number), *stations)
 
 
