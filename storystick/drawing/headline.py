@@ -80,14 +80,17 @@ def _beyond(window: Window, datum: str, far: str, words: list[str]) -> Headline:
     for sign in (datum, datum[:1]):
         if _datum_room(sign) + _far_room(far) <= window.width:
             return Headline(window, sign, far, _BETWEEN.join(words), edge + _GAP_MM)
-    left = max(edge, _datum_room(datum[:1])) + _GAP_MM
-    return Headline(window, datum[:1], "", _BETWEEN.join(filter(None, [far, *words])), left)
+    zero = datum[:1]
+    if window.direction < 0 and _datum_room(zero) > window.width:
+        return Headline(window, "", "", _BETWEEN.join(filter(None, [zero, far, *words])), edge + _GAP_MM)
+    left = max(edge, _datum_room(zero)) + _GAP_MM
+    return Headline(window, zero, "", _BETWEEN.join(filter(None, [far, *words])), left)
 
 
 def draw_headline(headline: Headline, lanes: StripLanes) -> Iterator[Shape]:
     """The words and the signs of both ends."""
     window = headline.window
-    if headline.datum:
+    if window.start == 0:
         yield from _datum_flag(headline.datum, window, lanes)
     if headline.far:
         anchor = Anchor.END if window.direction > 0 else Anchor.START
@@ -120,11 +123,13 @@ def _far_room(words: str) -> float:
 
 
 def _datum_flag(words: str, window: Window, lanes: StripLanes) -> Iterator[Shape]:
-    """A black bar whose outer edge is at zero, an arrow against it, and the word for the end."""
+    """A black bar whose outer edge is at zero, and against it an arrow and the word for the end if there is one."""
     inward = window.direction
     zero = window.x(window.start)
     bottom = lanes.headline_bottom
     yield Box(min(zero, zero + inward * _FLAG_MM), bottom, _FLAG_MM, lanes.height_mm - bottom)
+    if not words:
+        return
     tip, base = zero + inward * _FLAG_MM, zero + inward * (_FLAG_MM + _ARROW_MM)
     middle = lanes.headline_baseline + 1.1
     yield Area(((tip, middle), (base, middle + 1.7), (base, middle - 1.7)))
