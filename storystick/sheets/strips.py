@@ -123,7 +123,8 @@ def _reach(frame: SheetFrame, job: Job) -> Reach:
     width = Fraction(frame.free_width).limit_denominator(10**6)
     others = width - Fraction(TAB_MM)
     if others < SHORTEST_TILE_MM:
-        raise _too_small(job, f"{write_figure(max(others, Fraction(0)), job.units)} for the length of a tile")
+        shown = max(others, Fraction(0)) // job.round_to * job.round_to
+        raise _too_small(job, f"{write_figure(shown, job.units)} for the length of a tile")
     return Reach(others, width, SHORTEST_TILE_MM)
 
 
@@ -139,7 +140,8 @@ def _check_room(frame: SheetFrame, blocks: Sequence[Block[Tile]], job: Job) -> N
         (max(block.width for block in blocks), frame.free_width, "that a tile is long with the words beside it"),
     ):
         if size > room:
-            raise _too_small(job, f"less than the {write_figure(Fraction(ceil(size)), job.units)} {wanted}")
+            shown = ceil(Fraction(size) / job.round_to) * job.round_to
+            raise _too_small(job, f"less than the {write_figure(shown, job.units)} {wanted}")
 
 
 def _too_small(job: Job, leaves: str) -> Fault:
