@@ -61,6 +61,15 @@ class Faults(StorystickError):
         return "\n".join(map(str, self._faults))
 
 
+@contextmanager
+def placed_in(where: str) -> Iterator[None]:
+    """Let every fault raised inside go on with ``where`` in front of its place."""
+    try:
+        yield
+    except StorystickError as error:
+        raise Faults(fault.at(where) for fault in error.faults) from None
+
+
 class FaultCollector:
     """Goes on after a fault, so that a file's faults are reported all at once."""
 

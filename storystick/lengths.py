@@ -56,6 +56,16 @@ class Units(Enum):
     MM = "mm"
 
     @property
+    def sign(self) -> str:
+        """The usual sign of the unit."""
+        return "in" if self is Units.INCH else "mm"
+
+    @property
+    def plural(self) -> str:
+        """The unit's name in a sentence."""
+        return "inches" if self is Units.INCH else "millimetres"
+
+    @property
     def in_mm(self) -> Fraction:
         """One of this unit, in mm."""
         return INCH_MM if self is Units.INCH else Fraction(1)

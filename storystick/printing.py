@@ -5,10 +5,11 @@ from __future__ import annotations
 import unicodedata
 from collections.abc import Sequence
 from enum import Enum
+from itertools import chain, count
 from pathlib import Path
 
 from storystick.drawing.strip import Strip, draw_strip, strips_of
-from storystick.errors import Fault
+from storystick.errors import Fault, placed_in
 from storystick.files import write_files
 from storystick.job.model import Job, Source
 from storystick.layout.model import Layout
@@ -46,9 +47,10 @@ def plan_print(layout: Layout, only: Sequence[str] = ()) -> StripSheets:
     """Which tile of which strip goes on which sheet.
 
     Raises:
-        Fault: the paper is too small, a name cannot be printed, or ``only`` names no stick.
+        StorystickError: the paper is too small, a name cannot be printed, or ``only`` names no stick.
     """
-    return plan_strips(choose_strips(layout, only), layout.job)
+    with placed_in(layout.job.file_name):
+        return plan_strips(choose_strips(layout, only), layout.job)
 
 
 def print_job(
@@ -63,7 +65,7 @@ def print_job(
     ``only`` names the sticks to print, all where it is empty; ``companions`` are files to lay beside the print.
 
     Raises:
-        Fault: as :func:`plan_print`, or the folder cannot be written to.
+        StorystickError: as :func:`plan_print`, or the folder cannot be written to.
     """
     rendered = {
         name: writer_for(Path(name).suffix)(document) for name, document in documents(layout, only, formats).items()
@@ -75,23 +77,27 @@ def documents(layout: Layout, only: Sequence[str] = (), formats: Formats = Forma
     """What :func:`print_job` writes, by file name.
 
     Raises:
-        Fault: as :func:`plan_print`.
+        StorystickError: as :func:`plan_print`.
     """
     job, plan = layout.job, plan_print(layout, only)
     attachments = tuple(Attachment(source.name, source.data) for source in job.sources)
     sheets = Document(job.title, f"Full-size strips, {job.digest}", strip_pages(plan), attachments)
-    words = Document(job.title, f"Job sheet, {job.digest}", job_sheet_pages(layout, plan), attachments)
-    strips = {} if formats is Formats.PDF else _strips_in_one_piece([strip for strip, _ in plan.seams], job)
-    return ({} if formats is Formats.SVG else {STRIPS_FILE: sheets}) | strips | {JOB_SHEET_FILE: words}
+    strips = {} if formats is Formats.PDF else _strips_in_one_piece([cut.strip for cut in plan.strips], job)
+    files = ({} if formats is Formats.SVG else {STRIPS_FILE: sheets}) | strips
+    pages = job_sheet_pages(plan, list(files))
+    return files | {JOB_SHEET_FILE: Document(job.title, f"Job sheet, {job.digest}", pages, attachments)}
+
+
+def older_files(folder: Path, written: Sequence[Path]) -> tuple[Path, ...]:
+    """What an earlier print left in the folder that this one did not write again."""
+    ours = {*folder.glob("strip-*.svg"), folder / STRIPS_FILE}
+    return tuple(sorted(path for path in ours - set(written) if path.exists()))
 
 
 def _strips_in_one_piece(strips: Sequence[Strip], job: Job) -> dict[str, Document]:
-    names = _file_names(strips)
     return {
-        names[strip.name]: Document(
-            f"{job.title}: {strip.name}", f"Full-size strip, {job.digest}", (_one_piece(strip),)
-        )
-        for strip in strips
+        name: Document(f"{job.title}: {strip.name}", f"Full-size strip, {job.digest}", (_one_piece(strip),))
+        for name, strip in zip(_file_names(strips), strips, strict=True)
     }
 
 
@@ -109,16 +115,13 @@ def _one_piece(strip: Strip) -> Page:
     )
 
 
-def _file_names(strips: Sequence[Strip]) -> dict[str, str]:
+def _file_names(strips: Sequence[Strip]) -> list[str]:
     """A file name for each strip's SVG, unlike any other even where letter case does not count."""
-    names: dict[str, str] = {}
+    names: list[str] = []
     for strip in strips:
-        stem = _plain_stem(strip.name)
-        number = 2
-        name = f"strip-{stem}.svg"
-        while name in names.values():
-            name, number = f"strip-{stem}-{number}.svg", number + 1
-        names[strip.name] = name
+        stem = f"strip-{_plain_stem(strip.name)}"
+        numbered = (f"{stem}-{number}.svg" for number in count(2))
+        names.append(next(name for name in chain([f"{stem}.svg"], numbered) if name not in names))
     return names
 
 

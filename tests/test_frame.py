@@ -15,7 +15,7 @@ from strategies import jobs
 from storystick.drawing.shapes import Box, Shape, Text
 from storystick.drawing.strip import strips_of
 from storystick.errors import Fault
-from storystick.job.model import Job, Source
+from storystick.job.model import Datum, Fixed, Holes, Job, Opening, Part, Source, Stick, Stock
 from storystick.job.papers import PAPERS, Margins, custom_paper
 from storystick.layout.sticks import lay_out
 from storystick.lengths import INCH_MM, Units
@@ -87,6 +87,32 @@ def test_furniture_keeps_inside_the_margins_and_out_of_the_free_area() -> None:
     assert colliding(text_boxes(frame.furniture(job(title="W" * 80), "strips"))) == []
 
 
+# A stretch of close holes forces a seam soon after the datum, and so a first tile too short for its words.
+@pytest.mark.parametrize("name", ["a", "a long name of a thing that stands there and nowhere else"])
+@pytest.mark.parametrize("first", [6, 20, 30, 60, 90])
+def test_tile_too_short_for_its_words_keeps_them_off_its_tab(first: int, name: str) -> None:
+    rail = Part(Stock("ply", Fraction(18)), name)
+    items = (rail, Opening(Fixed(Fraction(first)), name), rail, Opening(Fixed(Fraction(900)), name), rail)
+    holes = Holes(Fraction(first + 45), Fraction(5), 90, name)
+    stick = Stick(1, "Side", Datum.BOTTOM, items, pair=True, points=(holes,))
+    short = replace(job(), sticks=(stick,))
+    seams = plan_strips(strips_of(lay_out(short)), short).strips[0].seams
+    assert float(seams[0].at) < first + 60
+    assert_readable(pages_of(short), short)
+
+
+def assert_readable(pages: tuple[Page, ...], job: Job) -> None:
+    for page in pages:
+        boxes = text_boxes(page.shapes)
+        assert boxes
+        assert colliding(boxes) == []
+        for box in boxes:
+            assert box.left >= float(job.margins.left) - 1e-6
+            assert box.right <= page.width_mm - float(job.margins.right) + 1e-6
+            assert box.bottom >= float(job.margins.bottom) - 1e-6
+            assert box.top <= page.height_mm - float(job.margins.top) + 1e-6
+
+
 def pages_of(job: Job) -> tuple[Page, ...]:
     return strip_pages(plan_strips(strips_of(lay_out(job)), job))
 
@@ -97,12 +123,4 @@ def test_no_two_texts_of_a_sheet_stand_in_each_other_s_way(job: Job, small: obje
         pages = pages_of(replace(job, paper=SMALL) if small else job)
     except Fault:
         return
-    for page in pages:
-        boxes = text_boxes(page.shapes)
-        assert boxes
-        assert colliding(boxes) == []
-        for box in boxes:
-            assert box.left >= float(job.margins.left) - 1e-6
-            assert box.right <= page.width_mm - float(job.margins.right) + 1e-6
-            assert box.bottom >= float(job.margins.bottom) - 1e-6
-            assert box.top <= page.height_mm - float(job.margins.top) + 1e-6
+    assert_readable(pages, job)

@@ -5,11 +5,11 @@ from __future__ import annotations
 import json
 
 import pytest
+from measure_fonts import FONTS, table
 from reportlab.pdfbase.ttfonts import TTFont
 
-from storystick.drawing.fonts.measure import FONTS, table
 from storystick.drawing.lettering import POINT_MM, font_file, text_width_mm
-from storystick.errors import Fault
+from storystick.errors import StorystickError
 
 LETTERS = "Story stick 13 23/32 ½ ¼ Ωμέγα Полка Öffnung “×”"
 
@@ -34,11 +34,10 @@ def test_bold_is_wider() -> None:
 
 @pytest.mark.parametrize("bold", [False, True])
 def test_missing_characters_are_a_fault_that_names_them(bold: bool) -> None:
-    with pytest.raises(Fault) as caught:
+    with pytest.raises(StorystickError) as caught:
         text_width_mm("a漆b棚", 9, bold)
-    assert str(caught.value) == (
-        "\"a漆b棚\" has characters that the printed font lacks: '棚漆'; "
-        "Latin, Greek and Cyrillic letters can be printed."
+    assert (
+        str(caught.value) == '"a漆b棚" has letters that cannot be printed: 棚漆; write it in Latin, Greek or Cyrillic.'
     )
 
 

@@ -127,7 +127,7 @@ def test_both_hands_say_which_they_are_and_which_edge_goes_to_the_front() -> Non
     )
     assert "LEFT HAND" in left
     assert "RIGHT HAND" in right
-    assert all("▲ this edge to the front" in words for words in (left, right))
+    assert all("FRONT ▲" in words for words in (left, right))
     assert all("0 DATUM bottom" in words for words in (left, right))
 
 

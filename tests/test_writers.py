@@ -22,7 +22,7 @@ from readback import POINT_MM, READERS, Reader, pdf_by_pdfium, pdf_by_pypdf, pdf
 
 from storystick.drawing.lettering import text_width_mm
 from storystick.drawing.shapes import Anchor, Area, Box, Line, Shape, Text
-from storystick.errors import Fault
+from storystick.errors import Fault, StorystickError
 from storystick.sheets.document import Attachment, Document, Page
 from storystick.writers import writer_for
 
@@ -145,7 +145,7 @@ def test_same_document_gives_same_bytes_on_another_day_in_another_process(ending
 
 @pytest.mark.parametrize("ending", [".pdf", ".svg"])
 def test_character_that_the_font_lacks_is_a_fault(ending: str) -> None:
-    with pytest.raises(Fault, match="漆"):
+    with pytest.raises(StorystickError, match="漆"):
         written(ending, Text(0.0, 0.0, "漆", 9.0))
 
 

@@ -29,7 +29,7 @@ class _FaultsShown(click.ClickException):
             click.echo(f"\n{mark}{fault.where}" if fault.where else f"\n{mark}", err=True)
             click.echo(_indented(f"{fault.what}."), err=True)
             if fault.cure:
-                click.echo(_indented(f"Try: {fault.cure}."), err=True)
+                click.echo(_indented(f"{fault.cure[0].upper()}{fault.cure[1:]}."), err=True)
 
 
 class _Commands(click.Group):
@@ -49,6 +49,10 @@ class _Commands(click.Group):
             return super().invoke(ctx)
         except StorystickError as error:
             raise _FaultsShown(error) from error
+        except BrokenPipeError:
+            raise
+        except OSError as error:
+            raise click.ClickException(f"the listing could not be written: {error.strerror}") from error
 
 
 @click.group(cls=_Commands, context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100})

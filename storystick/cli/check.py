@@ -7,7 +7,9 @@ from pathlib import Path
 import click
 
 from storystick.cli.options import job_argument
+from storystick.layout.sticks import lay_out
 from storystick.loading import load
+from storystick.wording import counted
 
 
 @click.command()
@@ -17,6 +19,11 @@ def command(job: Path) -> None:
 
     Example: storystick check chest.toml
     """
+    from storystick.printing import plan_print  # needs the fonts, which --help does not
+
     read = load(job)
-    sticks = f"{len(read.sticks)} stick{'s' if len(read.sticks) != 1 else ''}"
-    click.echo(f"{job.name}: no faults. {read.title}, version {read.digest}, {sticks}, paper {read.paper.name}.")
+    plan = plan_print(lay_out(read))
+    sheets = f"{counted(len(plan.sheets), 'sheet')} of {read.paper.name}"
+    click.echo(
+        f"{job.name}: no faults. {read.title}, version {read.digest}: {counted(len(read.sticks), 'stick')}, {sheets}."
+    )

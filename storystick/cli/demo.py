@@ -7,21 +7,15 @@ from pathlib import Path
 
 import click
 
+from storystick.cli.options import output_option
+from storystick.errors import Fault
 from storystick.job.model import Source
 from storystick.layout.sticks import lay_out
 from storystick.loading import load_sources
 
 
 @click.command()
-@click.option(
-    "-o",
-    "--output",
-    metavar="FOLDER",
-    type=click.Path(path_type=Path),
-    default=Path("storystick-demo"),
-    show_default=True,
-    help="Where to write.",
-)
+@output_option(default="storystick-demo", show_default=True, help="Where to write.")
 def command(output: Path) -> None:
     """Print a built-in drawer bank in both hands.
 
@@ -32,7 +26,17 @@ def command(output: Path) -> None:
     from storystick.printing import print_job  # needs the PDF library, which --help does not
 
     source = Source("drawer-bank.toml", (files("storystick") / "demo" / "drawer-bank.toml").read_bytes())
+    _check_unchanged(output / source.name, source.data)
     for path in print_job(lay_out(load_sources([source])), output, companions=[source]):
         click.echo(path)
     click.echo("\nRead job-sheet.pdf first. To go on: change drawer-bank.toml and run")
     click.echo(f"  storystick print {output / source.name}")
+
+
+def _check_unchanged(job_file: Path, data: bytes) -> None:
+    if job_file.is_file() and job_file.read_bytes() != data:
+        raise Fault(
+            "this job file has been changed, and the demo would write over it",
+            f'print it with "storystick print {job_file}", or choose another folder with -o',
+            where=str(job_file),
+        )

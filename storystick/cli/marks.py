@@ -10,9 +10,9 @@ import click
 
 from storystick.cli.listing import Format, echo_csv, echo_json, echo_table
 from storystick.cli.options import format_option, job_argument
-from storystick.job.model import Job
 from storystick.layout.model import Layout, Point, Span, StickLayout
 from storystick.layout.sticks import lay_out
+from storystick.layout.tables import MARK_HEADINGS, mark_rows
 from storystick.lengths import Units, write_exact
 from storystick.loading import load
 
@@ -32,20 +32,11 @@ def command(job: Path, shape: Format) -> None:
 
 def _show_text(layout: Layout) -> None:
     job = layout.job
-    click.echo(f"{job.title}, version {job.digest}, in {job.units.value}")
+    click.echo(f"{job.title}, version {job.digest}, in {job.units.plural}")
     for stick in layout.sticks:
         pair = ", a pair" if stick.stick.pair else ""
-        length = job.label(stick.length)
-        click.echo(f"\n{stick.stick.name}: {length} from the {stick.stick.datum.value}{pair}")
-        echo_table(("kind", "name", "from", "to", "size"), list(_text_rows(stick, job)), right=3)
-
-
-def _text_rows(stick: StickLayout, job: Job) -> Iterator[tuple[str, ...]]:
-    for span in (*stick.spans, *stick.grooves):
-        figures = (job.label(length) for length in (span.start, span.end, span.size))
-        yield (span.kind.value, span.name, *figures)
-    for point in stick.points:
-        yield (point.kind.value, point.name, job.label(point.at), "", "")
+        click.echo(f"\n{stick.name}: {job.label(stick.length)} from the {stick.stick.datum.value}{pair}")
+        echo_table(MARK_HEADINGS, mark_rows(stick, job), right=3)
 
 
 def _show_json(layout: Layout) -> None:

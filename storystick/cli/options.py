@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from pathlib import Path
+from typing import Any
 
 import click
 
@@ -28,3 +30,14 @@ paper_option = click.option(
 only_option = click.option(
     "--only", metavar="NAME", multiple=True, help="Only the stick of this name; may be given several times."
 )
+
+
+def output_option(**attributes: Any) -> Callable[[Callable[..., None]], Callable[..., None]]:
+    """The folder to write into."""
+    return click.option("-o", "--output", metavar="FOLDER", callback=_read_folder, **attributes)
+
+
+def _read_folder(context: click.Context, option: click.Parameter, value: str | None) -> Path | None:
+    if value == "":
+        raise click.BadParameter("it is empty; name a folder.", context, option)
+    return Path(value) if value else None

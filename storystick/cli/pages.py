@@ -13,6 +13,7 @@ from storystick.cli.options import format_option, job_argument, only_option, pap
 from storystick.job.papers import Paper
 from storystick.layout.sticks import lay_out
 from storystick.loading import load
+from storystick.wording import counted
 
 if TYPE_CHECKING:
     from storystick.sheets.strips import PlacedTile, Sheet, StripSheets
@@ -36,30 +37,29 @@ def command(job: Path, shape: Format, only: tuple[str, ...], paper: Paper | None
 
 def _show_text(plan: StripSheets) -> None:
     job = plan.job
-    sheets = f"{len(plan.sheets)} sheet{'s' if len(plan.sheets) != 1 else ''} of {plan.paper.name}"
-    click.echo(f"{job.title}, version {job.digest}: {sheets}\n")
-    rows = []
-    for sheet, placed in plan.in_gluing_order():
-        window = placed.tile.window
-        stations = (job.label(station) for station in (window.start, window.end))
-        rows.append((placed.tile.strip.name, f"{window.number} of {window.of}", str(sheet.number), *stations))
-    echo_table(("strip", "tile", "sheet", "from", "to"), rows, right=3)
+    click.echo(f"{job.title}, version {job.digest}: {counted(len(plan.sheets), 'sheet')} of {job.paper.name}\n")
+    echo_table(("strip", "tile", "sheet", "from", "to"), plan.tile_rows(), right=3)
 
 
 def _show_json(plan: StripSheets) -> None:
     sheets = [_sheet_json(sheet) for sheet in plan.sheets]
-    echo_json({"paper": plan.paper.name, "digest": plan.job.digest, "sheets": sheets})
+    echo_json({"paper": plan.job.paper.name, "digest": plan.job.digest, "sheets": sheets})
 
 
 def _sheet_json(sheet: Sheet) -> dict[str, object]:
     return {
         "number": sheet.number,
-        "file": sheet.file,
-        "page": sheet.number,
+        **_page_json(sheet),
         "width_mm": sheet.frame.width_mm,
         "height_mm": sheet.frame.height_mm,
         "tiles": [_tile_json(placed) for placed in sheet.tiles],
     }
+
+
+def _page_json(sheet: Sheet) -> dict[str, object]:
+    from storystick.sheets.strips import STRIPS_FILE
+
+    return {"file": STRIPS_FILE, "page": sheet.number}
 
 
 def _tile_json(placed: PlacedTile) -> dict[str, object]:
@@ -75,18 +75,16 @@ def _tile_json(placed: PlacedTile) -> dict[str, object]:
         "y_mm": placed.y_mm,
         "height_mm": placed.tile.drawing.height_mm,
         "direction": window.direction,
-        "scale_x": placed.scale_x,
-        "scale_y": placed.scale_y,
+        "scale_x": 1.0,  # there is no other size than full size
+        "scale_y": 1.0,
     }
 
 
 def _show_csv(plan: StripSheets) -> None:
-    rows = [{**_sheet_columns(sheet), **_tile_json(placed)} for sheet, placed in plan.in_gluing_order()]
+    rows = [
+        {"sheet": sheet.number, **_page_json(sheet), **_tile_json(placed)} for sheet, placed in plan.in_gluing_order()
+    ]
     echo_csv(list(rows[0]), [list(row.values()) for row in rows])
-
-
-def _sheet_columns(sheet: Sheet) -> dict[str, object]:
-    return {"sheet": sheet.number, "file": sheet.file, "page": sheet.number}
 
 
 _SHOW = {Format.TEXT: _show_text, Format.JSON: _show_json, Format.CSV: _show_csv}

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import click
 
-from storystick.cli.options import job_argument, only_option, paper_option
+from storystick.cli.options import job_argument, only_option, output_option, paper_option
 from storystick.job.papers import Paper
 from storystick.layout.sticks import lay_out
 from storystick.loading import load
@@ -15,9 +15,7 @@ from storystick.loading import load
 
 @click.command()
 @job_argument
-@click.option(
-    "-o", "--output", metavar="FOLDER", type=click.Path(path_type=Path), help="Where to write.  [default: JOB-print]"
-)
+@output_option(help="Where to write.  [default: JOB-print]")
 @only_option
 @paper_option
 @click.option(
@@ -33,9 +31,13 @@ def command(job: Path, output: Path | None, only: tuple[str, ...], paper: Paper 
 
     Example: storystick print chest.toml -o chest-print
     """
-    from storystick.printing import Formats, print_job  # needs the PDF library, which --help does not
+    from storystick.printing import Formats, older_files, print_job  # needs the PDF library, which --help does not
 
     read = load(job)
     layout = lay_out(replace(read, paper=paper or read.paper))
-    for path in print_job(layout, output or Path(f"{job.stem}-print"), only, Formats(formats)):
+    folder = output or Path(f"{job.stem}-print")
+    written = print_job(layout, folder, only, Formats(formats))
+    for path in written:
         click.echo(path)
+    for path in older_files(folder, written):
+        click.echo(f"still there from an earlier print: {path}", err=True)

@@ -3,16 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from fractions import Fraction
 from typing import Final
 
 from storystick.drawing.lanes import GROOVE_BOTTOM, GROOVE_TOP, MARK_TOP, POINTER_TOP, TICK_TOP
-from storystick.drawing.shapes import Area, Box, Line, Shape
+from storystick.drawing.shapes import FINE_MM, Area, Box, Line, Shape
 from storystick.drawing.window import Window
 from storystick.layout.model import PointKind, Span, SpanKind, StickLayout
 
-FINE_MM: Final = 0.18
-_PAPER_GREY: Final = 0.86
+_BAND_GREY: Final = 0.86
 _EDGE_MM: Final = 0.35
 _CROSS_MM: Final = 0.5
 _POINTER_MM: Final = 0.9
@@ -27,7 +25,7 @@ def draw_bands(layout: StickLayout, window: Window) -> Iterator[Shape]:
         if stretch := window.stretch(groove.start, groove.end):
             left, right = stretch
             yield Box(left, GROOVE_BOTTOM, right - left, GROOVE_TOP - GROOVE_BOTTOM)
-    for station in bare_lines(layout):
+    for station in layout.bare_edges:
         if window.shows(station):
             yield from _fine_line(window.x(station), MARK_TOP)
             yield _pointer(window.x(station), GROOVE_BOTTOM)
@@ -36,13 +34,6 @@ def draw_bands(layout: StickLayout, window: Window) -> Iterator[Shape]:
             x = window.x(point.at)
             yield from _fine_line(x, TICK_TOP)
             yield from _POINT_SIGNS[point.kind](x)
-
-
-def bare_lines(layout: StickLayout) -> tuple[Fraction, ...]:
-    """Stations where an opening ends on no part: between two openings, or at an end of the stick."""
-    beside_parts = {edge for placed in layout.parts for edge in (placed.span.start, placed.span.end)}
-    edges = {Fraction(0), *(span.end for span in layout.spans)}
-    return tuple(sorted(edges - beside_parts))
 
 
 def _band(span: Span, window: Window) -> Iterator[Shape]:
@@ -55,7 +46,7 @@ def _band(span: Span, window: Window) -> Iterator[Shape]:
         return
     left, right = stretch
     edge = min(_EDGE_MM, (right - left) / 2)
-    yield Box(left, 0.0, right - left, MARK_TOP, _PAPER_GREY)
+    yield Box(left, 0.0, right - left, MARK_TOP, _BAND_GREY)
     yield from _cross(sorted((window.x(span.start), window.x(span.end))), left, right)
     for station in (span.start, span.end):
         if window.start <= station <= window.end:

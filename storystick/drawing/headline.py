@@ -34,6 +34,9 @@ its front is the upper edge. The right side is its mirror image. A level piece i
 """
 
 
+_FRONT_WORDS: Final = {"front": "FRONT ▲", "back": "FRONT ▼", "top": "TOP ▲", "bottom": "TOP ▼"}
+
+
 @dataclass(frozen=True, slots=True)
 class Headline:
     """The line's words as they fit: at the datum and far ends (empty where none shows), and between them.
@@ -64,7 +67,7 @@ def write_headline(stick: Stick, window: Window, job: Job) -> Headline:
     datum = f"0 DATUM {stick.datum.value}" if window.start == 0 else ""
     far = f"{job.label(window.length)} {stick.datum.far_end.value}"
     far = far if window.end == window.length else ""
-    needed = _needed_words(window, job)
+    needed = _needed_words(stick, window, job)
     least = text_width_mm(_BETWEEN.join(["", *needed]), WORDS_PT) + _LEAST_NAME_MM
     for sign in (datum, datum[:1]):
         room = window.width - _datum_room(sign) - _far_room(far)
@@ -101,13 +104,14 @@ def draw_headline(headline: Headline, lanes: StripLanes) -> Iterator[Shape]:
 
 
 def edge_to_front(stick: Stick, hand: Hand | None) -> str:
-    """Which edge of a pair's strip goes to the front (or, on a stick from front to back, to the top)."""
+    """Which edge of a pair's strip goes to the front, or on a stick from front to back to the top.
+
+    The arrow points up to the upper edge, or down to the marking edge.
+    """
     if hand is None:
         return ""
     upper = _UPPER_EDGE[stick.datum]
-    if upper in ("front", "top"):
-        return f"▲ this edge to the {upper}"
-    return f"▼ marking edge to the {'front' if upper == 'back' else 'top'}"
+    return _FRONT_WORDS[upper]
 
 
 def _datum_room(words: str) -> float:
@@ -137,20 +141,20 @@ def _datum_flag(words: str, window: Window, lanes: StripLanes) -> Iterator[Shape
     yield Text(base + inward, lanes.headline_baseline, words, _END_PT, anchor, bold=True)
 
 
-def _needed_words(window: Window, job: Job) -> list[str]:
-    """What tells a cut tile from all others: its hand, its number, and the version of the job."""
-    hand = [f"{window.hand.value.upper()} HAND"] if window.hand else []
+def _needed_words(stick: Stick, window: Window, job: Job) -> list[str]:
+    """What tells a cut tile from all others, and which way it lies: its hand, number, and version of the job."""
+    hand = [f"{window.hand.value.upper()} HAND", edge_to_front(stick, window.hand)] if window.hand else []
     tile = [f"tile {window.number} of {window.of}"] if window.of > 1 else []
     return [*hand, *tile, job.digest]
 
 
 def _words_that_fit(stick: Stick, window: Window, job: Job, room: float) -> str:
     """The name and the needed words, and as many others as fit, in reading order."""
-    needed = _needed_words(window, job)
+    needed = _needed_words(stick, window, job)
     name_room = room - text_width_mm(_BETWEEN.join(["", *needed]), WORDS_PT)
     words = [shortened(stick.name, WORDS_PT, name_room), *needed]
     stations = (job.label(edge) for edge in (window.start, window.end))
-    others = (edge_to_front(stick, window.hand), job.title, " to ".join(stations) if window.of > 1 else "")
+    others = (job.title, " to ".join(stations) if window.of > 1 else "")
     for other in filter(None, others):
         if text_width_mm(_BETWEEN.join([*words, other]), WORDS_PT) <= room:
             words.append(other)

@@ -1,39 +1,47 @@
-"""The words and figures on a strip: beside their marks where there is room, else lifted into rows with a leader."""
+"""The words and figures on a strip: beside their marks where there is room, else lifted above them with a leader."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
-from dataclasses import dataclass, field
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
 from itertools import groupby
 from typing import Final
 
-from storystick.drawing.bands import FINE_MM, bare_lines
 from storystick.drawing.lanes import (
+    FAN_MM,
     GROOVE_TOP,
+    LIFTED_PT,
+    LINE_MM,
     MARK_TOP,
     NAME_BASELINE,
     NAME_PT,
     NUMBER_BASELINE,
     NUMBER_PT,
     POINTER_TOP,
-    ROW_PT,
     SEAM_KEEP_MM,
     SIZE_PT,
     StripLanes,
 )
 from storystick.drawing.lettering import shortened, text_width_mm
-from storystick.drawing.rows import GAP_MM, Lane, Rows
-from storystick.drawing.shapes import Area, Line, Shape, Text
+from storystick.drawing.shapes import FINE_MM, Area, Line, Shape, Text
+from storystick.drawing.spread import GAP_MM, Lane, spread
 from storystick.drawing.window import Window
 from storystick.job.model import Job
 from storystick.layout.model import Point, Span, SpanKind, StickLayout
 
-_BESIDE_MM: Final = GAP_MM + 0.01
 _SPACE_MM: Final = 1.6
 _LONGEST_NAME_MM: Final = 60.0
-_FIGURE_MM: Final = 28.0
+_LONGEST_UPWARD_NAME_MM: Final = 16.0
 _ARROW_MM: Final = 1.8
 _DIMENSION_Y: Final = NAME_BASELINE + 1.3
+_BASELINE_MM: Final = 0.7
+_CAPITAL_MM: Final = 2.2
+
+_INSET_MM: Final = 0.6
+_ROW_GAP_MM: Final = 2.4
+_UPWARD_GAP_MM: Final = 0.2
+_FARTHEST_MM: Final = 18.0
+"""A label that would have to step aside by more than this makes them all stand upward instead."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,53 +50,67 @@ class _Wording:
 
     name: str
     figure: str
-    name_pt: float = ROW_PT
-    figure_pt: float = ROW_PT
-
-    @property
-    def gap(self) -> float:
-        return _SPACE_MM if self.name and self.figure else 0.0
+    name_pt: float = LIFTED_PT
+    figure_pt: float = LIFTED_PT
 
     @property
     def name_width(self) -> float:
-        return text_width_mm(self.name, self.name_pt)
+        gap = _SPACE_MM if self.name and self.figure else 0.0
+        return text_width_mm(self.name, self.name_pt) + gap
 
     @property
     def width(self) -> float:
-        return self.name_width + self.gap + text_width_mm(self.figure, self.figure_pt, bold=True)
+        return self.name_width + text_width_mm(self.figure, self.figure_pt, bold=True)
 
-    def texts(self, left: float, baseline: float) -> Iterator[Text]:
+    def texts(self, x: float, y: float, upward: bool = False) -> Iterator[Text]:
+        """The label with its beginning at ``x`` and ``y``."""
         if self.name:
-            yield Text(left, baseline, self.name, self.name_pt)
+            yield Text(x, y, self.name, self.name_pt, upward=upward)
         if self.figure:
-            yield Text(left + self.name_width + self.gap, baseline, self.figure, self.figure_pt, bold=True)
+            across, up = (0.0, self.name_width) if upward else (self.name_width, 0.0)
+            yield Text(x + across, y + up, self.figure, self.figure_pt, bold=True, upward=upward)
 
 
 @dataclass(frozen=True, slots=True)
 class _Lifted:
-    """A label for the rows: over ``x``, with its leader coming up from ``foot``."""
+    """A label that found no room beside its mark at ``x``; its leader comes up from the height ``foot``."""
 
     x: float
     wording: _Wording
     foot: float
 
+    def standing_upward(self) -> _Lifted:
+        name = shortened(self.wording.name, LIFTED_PT, _LONGEST_UPWARD_NAME_MM)
+        return _Lifted(self.x, _Wording(name, self.wording.figure), self.foot)
 
-@dataclass(slots=True)
+
+@dataclass(frozen=True, slots=True)
 class PlacedLabels:
-    """All labels of a window with their places; ``rows`` is how many rows they need."""
+    """All labels of a window with their places: shapes beside the marks, and lifted labels at their middles.
 
-    shapes: list[Shape] = field(default_factory=list)
-    lifted: list[tuple[_Lifted, int, float]] = field(default_factory=list)
-    stack: Rows = field(default_factory=lambda: Rows(0.0))
+    ``left_out`` counts the labels for which there was no room at all.
+    """
+
+    beside: tuple[Shape, ...]
+    lifted: tuple[tuple[_Lifted, float], ...]
+    upward: bool
+    left_out: int = 0
 
     @property
-    def rows(self) -> int:
-        return len(self.stack.lanes)
+    def fan_mm(self) -> float:
+        """The height that leaning leaders need."""
+        return FAN_MM if any(_leans(label, middle, self.upward) for label, middle in self.lifted) else 0.0
+
+    @property
+    def lifted_mm(self) -> float:
+        """The height that the lifted labels need."""
+        tallest = max((label.wording.width for label, _ in self.lifted), default=0.0)
+        return tallest + 1.0 if self.upward else LINE_MM
 
     @property
     def right_mm(self) -> float:
         """How far right the lettering reaches."""
-        return max((left + label.wording.width for label, _, left in self.lifted), default=0.0)
+        return max((middle + _half(label, self.upward) for label, middle in self.lifted), default=0.0)
 
 
 def place_labels(layout: StickLayout, window: Window, job: Job) -> PlacedLabels:
@@ -97,31 +119,80 @@ def place_labels(layout: StickLayout, window: Window, job: Job) -> PlacedLabels:
     Raises:
         Fault: the font has no sign for a character of a name.
     """
-    placed = PlacedLabels(stack=Rows(window.width))
-    labelled_points = _points_to_name(layout.points, window)
-    names, numbers = _occupied_lanes(layout, window, labelled_points)
-    lifted = [
-        *_edge_numbers(layout, window, job, numbers, placed.shapes),
-        *_opening_labels(layout, window, job, names, placed.shapes),
+    points = _points_to_name(layout.points, window)
+    names, numbers = _occupied_lanes(layout, window, points)
+    found = [
+        *_edge_numbers(layout, window, job, numbers),
+        *_opening_labels(layout, window, job, names),
         *_part_names(layout, window),
-        *_point_labels(labelled_points, window, job),
+        *_point_labels(points, window, job),
     ]
-    for label in sorted(lifted, key=lambda label: label.x):
-        row, left = placed.stack.place(label.x, label.wording.width)
-        placed.lifted.append((label, row, left))
-    return placed
+    beside = tuple(label for label in found if not isinstance(label, _Lifted))
+    lifted = sorted((label for label in found if isinstance(label, _Lifted)), key=lambda label: label.x)
+    return _lift(beside, lifted, window)
 
 
 def draw_labels(placed: PlacedLabels, lanes: StripLanes) -> Iterator[Shape]:
-    """The shapes of all labels; a leader leaves out the rows where other lettering stands in its way."""
-    yield from placed.shapes
-    for label, row, left in placed.lifted:
-        yield from label.wording.texts(left, lanes.row_baseline(row))
-        bottom = lanes.row_bottom(0)
-        if label.foot < GROOVE_TOP:
-            yield Line(label.x, label.foot, label.x, bottom, FINE_MM)
-        for crossed in placed.stack.rows_open_at(label.x, row):
-            yield Line(label.x, lanes.row_bottom(crossed), label.x, lanes.row_bottom(crossed + 1), FINE_MM)
+    """The shapes of all labels, with a leader from each lifted one down to its mark."""
+    yield from placed.beside
+    for label, middle in placed.lifted:
+        if placed.upward:
+            yield from label.wording.texts(middle + _CAPITAL_MM / 2, lanes.lifted_bottom + _BASELINE_MM, upward=True)
+        else:
+            yield from label.wording.texts(middle - label.wording.width / 2, lanes.lifted_bottom + _BASELINE_MM)
+        yield from _leader(label, _landing(label, middle, placed.upward), lanes)
+
+
+def _leader(label: _Lifted, landing: float, lanes: StripLanes) -> Iterator[Shape]:
+    """Straight up from the mark, then leaning over to the label if that had to step aside."""
+    if lanes.fan or label.foot < GROOVE_TOP:
+        yield Line(label.x, label.foot, label.x, lanes.fan_bottom, FINE_MM)
+    if lanes.fan:
+        yield Line(label.x, lanes.fan_bottom, landing, lanes.lifted_bottom, FINE_MM)
+
+
+def _lift(beside: tuple[Shape, ...], lifted: Sequence[_Lifted], window: Window) -> PlacedLabels:
+    """Spread the lifted labels along the window in a row; upward where a row would take them too far aside."""
+    row = _spread(lifted, window.width, upward=False)
+    if row is not None and all(abs(middle - label.x) <= _FARTHEST_MM for label, middle in row):
+        return PlacedLabels(beside, tuple(row), upward=False)
+    upward = [label.standing_upward() for label in lifted]
+    for labels in (upward, [label for label in upward if label.wording.figure]):
+        if (standing := _spread(labels, window.width, upward=True)) is not None:
+            return PlacedLabels(beside, tuple(standing), True, len(lifted) - len(labels))
+    return _lift_beyond(beside, lifted, window)
+
+
+def _lift_beyond(beside: tuple[Shape, ...], lifted: Sequence[_Lifted], window: Window) -> PlacedLabels:
+    """The labels of a window too short for them: to the right of a strip in one piece, else left to the job sheet."""
+    if window.of == 1:
+        room = sum(label.wording.width + _ROW_GAP_MM for label in lifted) + window.width
+        return PlacedLabels(beside, tuple(_spread(lifted, room, upward=False) or ()), upward=False)
+    fit = int((window.width - 2 * _INSET_MM) // (LINE_MM + _UPWARD_GAP_MM))
+    kept = [label.standing_upward() for label in lifted if label.wording.figure][:fit]
+    standing = _spread(kept, window.width, upward=True) or []
+    return PlacedLabels(beside, tuple(standing), True, len(lifted) - len(standing))
+
+
+def _spread(labels: Sequence[_Lifted], width: float, upward: bool) -> list[tuple[_Lifted, float]] | None:
+    widths = [2 * _half(label, upward) for label in labels]
+    gap = _UPWARD_GAP_MM if upward else _ROW_GAP_MM
+    middles = spread([label.x for label in labels], widths, gap, _INSET_MM, width - _INSET_MM)
+    return None if middles is None else list(zip(labels, middles, strict=True))
+
+
+def _half(label: _Lifted, upward: bool) -> float:
+    return LINE_MM / 2 if upward else label.wording.width / 2
+
+
+def _landing(label: _Lifted, middle: float, upward: bool) -> float:
+    """Where the leader meets its label: straight above its mark if the label is there, else at the label's near end."""
+    play = 0.0 if upward else max(label.wording.width / 2 - 1.0, 0.0)
+    return min(max(label.x, middle - play), middle + play)
+
+
+def _leans(label: _Lifted, middle: float, upward: bool) -> bool:
+    return abs(_landing(label, middle, upward) - label.x) > FINE_MM
 
 
 def _occupied_lanes(layout: StickLayout, window: Window, named: Iterable[Point]) -> tuple[Lane, Lane]:
@@ -131,7 +202,7 @@ def _occupied_lanes(layout: StickLayout, window: Window, named: Iterable[Point])
         if stretch := window.stretch(placed.span.start, placed.span.end):
             names.take(*stretch)
             numbers.take(*stretch)
-    for station in filter(window.shows, bare_lines(layout)):
+    for station in filter(window.shows, layout.bare_edges):
         names.take(window.x(station) - 1, window.x(station) + 1)
         numbers.take(window.x(station), window.x(station))
     for point in filter(lambda point: window.shows(point.at), layout.points):
@@ -143,7 +214,7 @@ def _occupied_lanes(layout: StickLayout, window: Window, named: Iterable[Point])
     return names, numbers
 
 
-def _edge_numbers(layout: StickLayout, window: Window, job: Job, lane: Lane, shapes: list[Shape]) -> Iterator[_Lifted]:
+def _edge_numbers(layout: StickLayout, window: Window, job: Job, lane: Lane) -> Iterator[Shape | _Lifted]:
     """The station of every edge, written beside it in the opening it bounds; those with no room there are lifted.
 
     The ends of the stick are left to the headline.
@@ -153,36 +224,32 @@ def _edge_numbers(layout: StickLayout, window: Window, job: Job, lane: Lane, sha
     for edge in sorted({span.end for span in layout.spans}):
         if not window.shows(edge) or edge == layout.length:
             continue
-        figure = job.label(edge)
-        wording = _Wording("", figure, figure_pt=NUMBER_PT)
+        wording = _Wording("", job.label(edge), figure_pt=NUMBER_PT)
         x, side = window.x(edge), openings.get(edge, 0) * window.direction
-        left = x + _BESIDE_MM if side > 0 else x - _BESIDE_MM - wording.width
+        left = x + GAP_MM if side > 0 else x - GAP_MM - wording.width
         fits = left >= 0 and left + wording.width <= window.width
         if side and fits and lane.is_free(left, left + wording.width):
             lane.take(left, left + wording.width)
-            shapes.extend(wording.texts(left, NUMBER_BASELINE))
+            yield from wording.texts(left, NUMBER_BASELINE)
         else:
-            yield _Lifted(x, _Wording("", figure), MARK_TOP)
+            yield _Lifted(x, _Wording("", wording.figure), MARK_TOP)
 
 
-def _opening_labels(
-    layout: StickLayout, window: Window, job: Job, lane: Lane, shapes: list[Shape]
-) -> Iterator[_Lifted]:
+def _opening_labels(layout: StickLayout, window: Window, job: Job, lane: Lane) -> Iterator[Shape | _Lifted]:
     """Every opening's name and clear size, between arrows where they fit into it; else lifted."""
     for span in layout.spans:
         stretch = window.stretch(span.start, span.end)
         if span.kind is not SpanKind.OPENING or stretch is None:
             continue
         left, right = stretch
-        name = shortened(span.name, NAME_PT, _name_room(window))
-        wording = _Wording(name, job.label(span.size), NAME_PT, SIZE_PT)
-        start = (left + right - wording.width) / 2
-        if start - _BESIDE_MM >= left and lane.is_free(start, start + wording.width):
+        wording = _Wording(shortened(span.name, NAME_PT, _name_room(window)), job.label(span.size), NAME_PT, SIZE_PT)
+        start = lane.free_near((left + right - wording.width) / 2, wording.width, left + GAP_MM, right - GAP_MM)
+        if start is not None:
             lane.take(start, start + wording.width)
-            shapes.extend(wording.texts(start, NAME_BASELINE))
-            shapes.extend(_arrows(span, window, start - 1, start + wording.width + 1))
+            yield from wording.texts(start, NAME_BASELINE)
+            yield from _arrows(span, window, start - 1, start + wording.width + 1)
         elif window.shows((span.start + span.end) / 2):
-            yield _Lifted((left + right) / 2, _Wording(wording.name, wording.figure), MARK_TOP)
+            yield _Lifted((left + right) / 2, _Wording(wording.name, wording.figure), NAME_BASELINE)
 
 
 def _arrows(span: Span, window: Window, left: float, right: float) -> Iterator[Shape]:
@@ -209,21 +276,21 @@ def _part_names(layout: StickLayout, window: Window) -> Iterator[_Lifted]:
 
 def _point_labels(points: Iterable[Point], window: Window, job: Job) -> Iterator[_Lifted]:
     for point in points:
-        figure = job.label(point.at)
-        yield _Lifted(window.x(point.at), _Wording(_short(point.name, window), figure), POINTER_TOP)
+        yield _Lifted(window.x(point.at), _Wording(_short(point.name, window), job.label(point.at)), POINTER_TOP)
 
 
 def _points_to_name(points: Iterable[Point], window: Window) -> list[Point]:
     """The single points, and of every row of holes the first and the last that show."""
     shown = [point for point in points if window.shows(point.at)]
-    rows = [list(row) for _, row in groupby(shown, key=lambda point: (point.kind, point.name.rpartition(" ")[0]))]
-    return [point for row in rows for point in dict.fromkeys((row[0], row[-1]))]
+    single = [point for point in shown if point.row is None]
+    rows = [list(row) for name, row in groupby(shown, key=lambda point: point.row) if name is not None]
+    return single + [point for row in rows for point in dict.fromkeys((row[0], row[-1]))]
 
 
 def _short(name: str, window: Window) -> str:
-    return shortened(name, ROW_PT, _name_room(window))
+    return shortened(name, LIFTED_PT, _name_room(window))
 
 
 def _name_room(window: Window) -> float:
     """How long a name may be: what runs out of a window would be cut at its seam, or pasted over on its tab."""
-    return min(_LONGEST_NAME_MM, window.width - _FIGURE_MM) if window.of > 1 else _LONGEST_NAME_MM
+    return min(_LONGEST_NAME_MM, window.width / 3) if window.of > 1 else _LONGEST_NAME_MM

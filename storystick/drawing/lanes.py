@@ -16,37 +16,45 @@ GROOVE_TOP: Final = 15.6
 NUMBER_PT: Final = 9.5
 SIZE_PT: Final = 11.0
 NAME_PT: Final = 9.0
-ROW_PT: Final = 8.5
+LIFTED_PT: Final = 8.5
 WORDS_PT: Final = 8.0
 """Nothing that is read at the bench is smaller than 8 points."""
+
+LINE_MM: Final = 3.5
+"""What a line of lifted lettering takes, upright or upward."""
 
 SEAM_KEEP_MM: Final = 3.2
 """Beside a seam, this much is kept clear of words for the register marks."""
 
 TAB_MM: Final = 7.0
-"""Beyond its end, a piece has this much paper for the next one to be laid on."""
+"""Beyond its end, a piece has this much paper for the next one to be laid on: room for a cross and a line of words."""
 
-_FIRST_ROW: Final = 16.2
-_ROW_PITCH: Final = 3.5
-_HEADLINE: Final = 4.4
-_SCALE: Final = 5.8
+FAN_MM: Final = 3.4
+"""What leaders take to lean from their marks to labels that had to step aside."""
+
+_FAN_BOTTOM: Final = 16.0
+_HEADLINE_MM: Final = 4.4
+_SCALE_MM: Final = 5.8
 
 
 @dataclass(frozen=True, slots=True)
 class StripLanes:
-    """The lanes of a strip with so many rows of lifted labels; at least one row is kept."""
+    """The lanes of a strip whose leaders lean over ``fan`` mm and whose lifted labels are ``lifted`` mm high."""
 
-    rows: int
+    fan: float
+    lifted: float
 
-    def row_bottom(self, row: int) -> float:
-        return _FIRST_ROW + row * _ROW_PITCH
+    @property
+    def fan_bottom(self) -> float:
+        return _FAN_BOTTOM
 
-    def row_baseline(self, row: int) -> float:
-        return self.row_bottom(row) + 0.7
+    @property
+    def lifted_bottom(self) -> float:
+        return _FAN_BOTTOM + self.fan
 
     @property
     def headline_bottom(self) -> float:
-        return self.row_bottom(max(self.rows, 1))
+        return self.lifted_bottom + max(self.lifted, LINE_MM)
 
     @property
     def headline_baseline(self) -> float:
@@ -54,13 +62,13 @@ class StripLanes:
 
     @property
     def scale_bottom(self) -> float:
-        return self.headline_bottom + _HEADLINE
+        return self.headline_bottom + _HEADLINE_MM
 
     @property
     def height_mm(self) -> float:
-        return self.scale_bottom + _SCALE
+        return self.scale_bottom + _SCALE_MM
 
     @property
     def register_heights(self) -> tuple[float, float]:
-        """Where the register marks sit at a seam."""
+        """Where the register marks sit at a seam: among the bands, and in the headline."""
         return 3.2, self.headline_bottom + 2.0

@@ -7,7 +7,7 @@ from functools import cache
 from pathlib import Path
 from typing import Final
 
-from storystick.errors import Fault
+from storystick.errors import Fault, Faults, as_written
 
 FAMILY: Final = "DejaVu Sans Condensed"
 POINT_MM: Final = 25.4 / 72
@@ -25,17 +25,33 @@ def text_width_mm(text: str, size_pt: float, bold: bool = False) -> float:
     """The advance width of ``text`` in mm.
 
     Raises:
-        Fault: the font has no sign for one of its characters.
+        Faults: the font has no sign for one of its characters.
     """
     advances, units_per_em = _advances(bold)
     try:
         return sum(map(advances.__getitem__, text)) / units_per_em * size_pt * POINT_MM
     except KeyError:
-        missing = "".join(sorted(set(text) - set(advances)))
-        raise Fault(
-            f'"{text}" has characters that the printed font lacks: {missing!r}',
-            "Latin, Greek and Cyrillic letters can be printed",
-        ) from None
+        check_letters(text)
+        raise
+
+
+def check_letters(*texts: str) -> None:
+    """Whether the font has all the letters of the texts.
+
+    Raises:
+        Faults: a fault for each text that has others.
+    """
+    known = _advances(bold=True)[0].keys() & _advances(bold=False)[0].keys()
+    strange = {text: "".join(sorted(set(text) - known)) for text in texts}
+    faults = [
+        Fault(
+            f"{as_written(text)} has letters that cannot be printed: {letters}", "write it in Latin, Greek or Cyrillic"
+        )
+        for text, letters in strange.items()
+        if letters
+    ]
+    if faults:
+        raise Faults(faults)
 
 
 def shortened(text: str, size_pt: float, room_mm: float, bold: bool = False) -> str:

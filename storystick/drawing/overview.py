@@ -1,9 +1,8 @@
-"""Reduced pictures for the job sheet: a stick at a glance, and a sheet with its tiles. Not for measuring."""
+"""A stick at a glance, reduced to the width of a page. Not for measuring."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterator
 from typing import Final
 
 from storystick.drawing.lettering import shortened, text_width_mm
@@ -47,42 +46,3 @@ def _opening(span: Span, job: Job, left: float, right: float) -> Iterator[Shape]
     if text_width_mm(size, _TEXT_PT, bold=True) <= room:
         yield Text(middle, -BAND_MM / 2 - 3.0, size, _TEXT_PT, Anchor.MIDDLE, bold=True)
         yield Text(middle, -BAND_MM / 2 + 1.2, shortened(span.name, _TEXT_PT, room), _TEXT_PT, Anchor.MIDDLE)
-
-
-@dataclass(frozen=True, slots=True)
-class MappedTile:
-    """A tile on a map of its sheet, in full-size mm from the sheet's lower left."""
-
-    words: str
-    left: float
-    bottom: float
-    width: float
-    height: float
-
-
-def draw_sheet_map(
-    title: str, paper: tuple[float, float], tiles: Sequence[MappedTile], width_mm: float
-) -> Iterator[Shape]:
-    """A sheet of ``paper`` width and height reduced to ``width_mm``, from y = 0 down, its title above the picture."""
-    scale = width_mm / paper[0]
-    floor = -sheet_map_height(paper, width_mm)
-    yield Text(0.0, -3.4, title, _TEXT_PT, bold=True)
-    yield from _frame(0.0, floor, width_mm, paper[1] * scale)
-    for tile in tiles:
-        left, bottom = tile.left * scale, floor + tile.bottom * scale
-        yield from _frame(left, bottom, tile.width * scale, tile.height * scale)
-        words = shortened(tile.words, _TEXT_PT, tile.width * scale - 1.0)
-        middle = bottom + tile.height * scale / 2 - 1.0
-        yield Text(left + tile.width * scale / 2, middle, words, _TEXT_PT, Anchor.MIDDLE)
-
-
-def sheet_map_height(paper: tuple[float, float], width_mm: float) -> float:
-    """How high such a map is with its title, in mm."""
-    return paper[1] * width_mm / paper[0] + 4.6
-
-
-def _frame(x: float, y: float, width: float, height: float) -> Iterator[Shape]:
-    for level in (y, y + height):
-        yield Line(x, level, x + width, level, _LINE_MM)
-    for side in (x, x + width):
-        yield Line(side, y, side, y + height, _LINE_MM)

@@ -8,11 +8,10 @@ from fractions import Fraction
 from math import ceil, floor
 from typing import Final
 
-from storystick.drawing.bands import FINE_MM
 from storystick.drawing.lanes import WORDS_PT, StripLanes
 from storystick.drawing.lettering import text_width_mm
-from storystick.drawing.rows import Lane
-from storystick.drawing.shapes import Anchor, Line, Shape, Text
+from storystick.drawing.shapes import FINE_MM, Anchor, Line, Shape, Text
+from storystick.drawing.spread import Lane
 from storystick.drawing.window import Window
 from storystick.job.model import Job
 from storystick.lengths import INCH_MM, Units, write_exact

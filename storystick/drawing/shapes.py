@@ -9,7 +9,10 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 from enum import Enum
-from typing import TypeAlias
+from typing import Final, TypeAlias
+
+FINE_MM: Final = 0.18
+"""The width of a fine line, which is struck at its middle."""
 
 
 class Anchor(Enum):
@@ -28,7 +31,7 @@ class Line:
     y1: float
     x2: float
     y2: float
-    width_mm: float = 0.18
+    width_mm: float = FINE_MM
     dash_mm: tuple[float, ...] = ()
 
     def moved(self, dx: float, dy: float) -> Line:

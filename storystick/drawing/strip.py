@@ -33,17 +33,26 @@ class Strip:
     @property
     def name(self) -> str:
         """The strip's name among all strips of the job."""
-        stick = self.layout.stick.name
-        return f"{stick}, {self.hand.value} hand" if self.hand else stick
+        return f"{self.layout.name}, {self.hand.value} hand" if self.hand else self.layout.name
+
+    @property
+    def words(self) -> tuple[str, ...]:
+        """Every name that is lettered on it, each once."""
+        spans = (span.name for span in self.layout.spans)
+        return tuple(dict.fromkeys((self.layout.name, *spans, *(point.name for point in self.layout.points))))
 
 
 @dataclass(frozen=True, slots=True)
 class StripPiece:
-    """What is drawn of one window, from x = 0 at its left; ``right_mm`` is how far right its lettering reaches."""
+    """What is drawn of one window, from x = 0 at its left.
+
+    ``right_mm`` is how far right its lettering reaches; ``left_out`` counts the labels that found no room.
+    """
 
     window: Window
     shapes: tuple[Shape, ...]
     right_mm: float
+    left_out: int
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,7 +90,7 @@ def draw_strip(strip: Strip, seams: Sequence[Fraction] = ()) -> StripDrawing:
     ]
     labelled = [place_labels(strip.layout, window, strip.job) for window in windows]
     headlines = [write_headline(strip.layout.stick, window, strip.job) for window in windows]
-    lanes = StripLanes(max(labels.rows for labels in labelled))
+    lanes = StripLanes(max(labels.fan_mm for labels in labelled), max(labels.lifted_mm for labels in labelled))
     pieces = (
         StripPiece(
             window,
@@ -92,6 +101,7 @@ def draw_strip(strip: Strip, seams: Sequence[Fraction] = ()) -> StripDrawing:
                 *draw_scale(window, lanes, strip.job),
             ),
             max(window.width, labels.right_mm, headline.right_mm),
+            labels.left_out,
         )
         for window, labels, headline in zip(windows, labelled, headlines, strict=True)
     )

@@ -1,4 +1,4 @@
-"""The stretch of a strip that is drawn in one piece, and the one place where exact stations become floats."""
+"""The stretch of a strip that is drawn in one piece: where its exact stations become floats, each once."""
 
 from __future__ import annotations
 

@@ -216,6 +216,11 @@ class Job:
     sticks: tuple[Stick, ...]
     sources: tuple[Source, ...] = ()
 
+    @property
+    def file_name(self) -> str:
+        """The bare name of the job file; empty for a job made in Python."""
+        return self.sources[0].name if self.sources else ""
+
     def label(self, length: Fraction) -> str:
         """A length as it is printed: in the job's units, rounded as the job says, with full or scant."""
         return write_label(length, self.units, self.round_to)

@@ -80,7 +80,7 @@ def _read_holes(table: Table, units: Units) -> Holes:
         table.require("pitch", size(units).example)
     holes = Holes(
         first=table.need("first", distance(units)),
-        pitch=table.get("pitch", size(units), Fraction(0)),
+        pitch=table.get("pitch", size(units), Fraction(0 if count == 1 else 1)),
         count=count,
         name=table.get("name", NAME, _UNNAMED),
     )

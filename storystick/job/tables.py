@@ -18,6 +18,7 @@ LONGEST_NAME: Final = 80
 MOST_ENTRIES: Final = 1000
 
 _PLAIN_NUMBER: Final = re.compile(r"[0-9]{1,9}(?:\.[0-9]{1,9})?|(?:[0-9]{1,9} +)?[0-9]{1,9}/[1-9][0-9]{0,8}")
+_RIGHT_TO_LEFT: Final = {"R", "AL", "AN"}
 _NOT_ON_ONE_LINE: Final = {"Cc", "Cs", "Zl", "Zp"}
 
 T = TypeVar("T")
@@ -177,6 +178,8 @@ def read_name(value: object) -> str:
         raise Fault("the text is empty", "write a name, or leave the key out")
     if any(unicodedata.category(character) in _NOT_ON_ONE_LINE for character in name):
         raise Fault(f"{as_written(value)} is more than one line of text", "write it on one line, without tabs")
+    if any(unicodedata.category(c) == "Cf" or unicodedata.bidirectional(c) in _RIGHT_TO_LEFT for c in name):
+        raise Fault(f"{as_written(value)} has signs that do not show or run to the left", "write it from left to right")
     if len(name) > LONGEST_NAME:
         raise Fault(f"{as_written(name)} has {len(name)} characters; at most {LONGEST_NAME} are allowed", "shorten it")
     return name

@@ -44,11 +44,12 @@ class Span:
 
 @dataclass(frozen=True, slots=True)
 class Point:
-    """A position with no thickness, in mm from the datum."""
+    """A position with no thickness, in mm from the datum; ``row`` names the row of holes that it belongs to, if any."""
 
     kind: PointKind
     name: str
     at: Fraction
+    row: str | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,12 +88,23 @@ class StickLayout:
     points: tuple[Point, ...]
 
     @property
+    def name(self) -> str:
+        return self.stick.name
+
+    @property
     def length(self) -> Fraction:
         return self.spans[-1].end
 
     @property
     def grooves(self) -> tuple[Span, ...]:
         return tuple(placed.groove for placed in self.parts if placed.groove)
+
+    @property
+    def bare_edges(self) -> tuple[Fraction, ...]:
+        """Stations where an opening ends on no part: between two openings, or at an end of the stick."""
+        beside_parts = {edge for placed in self.parts for edge in (placed.span.start, placed.span.end)}
+        edges = {Fraction(0), *(span.end for span in self.spans)}
+        return tuple(sorted(edges - beside_parts))
 
     @property
     def marks(self) -> tuple[Fraction, ...]:

@@ -90,4 +90,4 @@ def _points(mark: Holes | Centre) -> Iterator[Point]:
             yield Point(PointKind.CENTRE, name, at)
         case Holes(first=first, pitch=pitch, count=number, name=name):
             for place in range(number):
-                yield Point(PointKind.HOLE, f"{name} {place + 1}", first + pitch * place)
+                yield Point(PointKind.HOLE, f"{name} {place + 1}", first + pitch * place, row=name)

@@ -33,10 +33,13 @@ class Block:
 
 @dataclass(frozen=True, slots=True)
 class Column:
-    """A table's column: its heading, its share of the width, and whether its cells stand to the right."""
+    """A table's column. One of figures stands to the ``right`` and is as wide as they are, so that none is cut short.
+
+    The others have each its ``share`` of the rest, and end in an ellipsis where they are longer.
+    """
 
     heading: str
-    share: float
+    share: float = 0.0
     right: bool = False
 
 
@@ -47,12 +50,12 @@ def heading(text: str, width_mm: float, size_pt: float = HEADING_PT) -> Block:
     return Block(height, (Text(0.0, -height + 1.6, words, size_pt, bold=True),), keeps_next=True)
 
 
-def paragraph(text: str, width_mm: float, indent_mm: float = 0.0, sign: str = "", bold: bool = False) -> list[Block]:
+def paragraph(text: str, width_mm: float, indent_mm: float = 0.0, sign: str = "") -> list[Block]:
     """Text broken into lines; ``sign`` stands to the left of the first one."""
     pitch = TEXT_PT * POINT_MM * _LEADING
-    lines = list(_wrapped(text, width_mm - indent_mm, bold))
+    lines = list(_wrapped(text, width_mm - indent_mm))
     blocks = [
-        Block(pitch, (Text(indent_mm, -pitch + 1.1, line, TEXT_PT, bold=bold),), keeps_next=number < len(lines))
+        Block(pitch, (Text(indent_mm, -pitch + 1.1, line, TEXT_PT),), keeps_next=number < len(lines))
         for number, line in enumerate(lines, start=1)
     ]
     first = blocks[0]
@@ -64,9 +67,24 @@ def paragraph(text: str, width_mm: float, indent_mm: float = 0.0, sign: str = ""
 
 def table(columns: Sequence[Column], rows: Iterable[Sequence[str]], width_mm: float) -> list[Block]:
     """A table whose heading is repeated on every page that it reaches."""
-    header = _row(columns, [column.heading for column in columns], width_mm, bold=True)
-    body = [_row(columns, cells, width_mm, header=header) for cells in rows]
-    return [header, *body, Block(2.0, ())]
+    content = list(rows)
+    widths = _column_widths(columns, content, width_mm)
+    header = _row(columns, [column.heading for column in columns], widths, bold=True)
+    return [header, *(_row(columns, cells, widths, header=header) for cells in content), Block(2.0, ())]
+
+
+def _column_widths(columns: Sequence[Column], rows: Sequence[Sequence[str]], width_mm: float) -> list[float]:
+    figures = {
+        place: max(text_width_mm(text, TEXT_PT, bold=True) for text in (column.heading, *(row[place] for row in rows)))
+        for place, column in enumerate(columns)
+        if column.right
+    }
+    rest = width_mm - sum(width + _CELL_GAP_MM for width in figures.values())
+    unit = rest / sum(column.share for column in columns)
+    return [
+        figures[place] + _CELL_GAP_MM if place in figures else column.share * unit
+        for place, column in enumerate(columns)
+    ]
 
 
 def paginate(blocks: Sequence[Block], height_mm: float) -> list[tuple[Shape, ...]]:
@@ -99,32 +117,34 @@ def _held_height(blocks: Sequence[Block], place: int) -> float:
 
 
 def _row(
-    columns: Sequence[Column], cells: Sequence[str], width_mm: float, bold: bool = False, header: Block | None = None
+    columns: Sequence[Column],
+    cells: Sequence[str],
+    widths: Sequence[float],
+    bold: bool = False,
+    header: Block | None = None,
 ) -> Block:
     pitch = TEXT_PT * POINT_MM * _LEADING + 0.6
-    unit = width_mm / sum(column.share for column in columns)
-    lefts = [0.0, *accumulate(column.share * unit for column in columns)]
+    lefts = accumulate(widths, initial=0.0)
     texts = (
-        _cell(column, cell, left, right - _CELL_GAP_MM, -pitch + 1.4, bold)
-        for column, cell, left, right in zip(columns, cells, lefts[:-1], lefts[1:], strict=True)
+        _cell(column, cell, left, left + width - _CELL_GAP_MM, -pitch + 1.4, bold)
+        for column, cell, left, width in zip(columns, cells, lefts, widths, strict=False)
     )
-    rule = Line(0.0, -pitch, width_mm - _CELL_GAP_MM, -pitch, _RULE_MM * (2 if bold else 1))
+    rule = Line(0.0, -pitch, sum(widths) - _CELL_GAP_MM, -pitch, _RULE_MM * (2 if bold else 1))
     return Block(pitch, (*texts, rule), keeps_next=bold, header=header)
 
 
 def _cell(column: Column, cell: str, left: float, right: float, baseline: float, bold: bool) -> Text:
-    words = shortened(cell, TEXT_PT, right - left, bold)
     if column.right:
-        return Text(right, baseline, words, TEXT_PT, Anchor.END, bold)
-    return Text(left, baseline, words, TEXT_PT, Anchor.START, bold)
+        return Text(right, baseline, cell, TEXT_PT, Anchor.END, bold)
+    return Text(left, baseline, shortened(cell, TEXT_PT, right - left, bold), TEXT_PT, Anchor.START, bold)
 
 
-def _wrapped(text: str, width_mm: float, bold: bool) -> Iterator[str]:
+def _wrapped(text: str, width_mm: float) -> Iterator[str]:
     line = ""
     for word in text.split():
         longer = f"{line} {word}".strip()
-        if line and text_width_mm(longer, TEXT_PT, bold) > width_mm:
+        if line and text_width_mm(longer, TEXT_PT) > width_mm:
             yield line
             longer = word
         line = longer
-    yield shortened(line, TEXT_PT, width_mm, bold)
+    yield shortened(line, TEXT_PT, width_mm)

@@ -18,7 +18,7 @@ COLUMN_MM: Final = 8.0
 _TEXT_PT: Final = 8.0
 _END_MM: Final = 0.4
 _BAR_MM: Final = 4.0
-_LINE_BASELINE: Final = 6.6
+_LINE_BASELINE_MM: Final = 6.6
 
 _BAR_LENGTHS: Final = {
     Units.INCH: tuple(INCH_MM * inches for inches in (15, 10, 8, 6, 4, 3, 2, 1)),
@@ -62,7 +62,7 @@ class SheetFrame:
         """The check bars, and the line with the job, its digest, ``what`` this sheet is, and how to print it."""
         words = f"{job.digest} · {what} · print at 100 %, no fit to page · measure both check bars · {job.title}"
         room = self.free_width + COLUMN_MM
-        yield Text(self.left, self.bottom + _LINE_BASELINE, shortened(words, _TEXT_PT, room), _TEXT_PT)
+        yield Text(self.left, self.bottom + _LINE_BASELINE_MM, shortened(words, _TEXT_PT, room), _TEXT_PT)
         yield from _level_bar(self.left, self.bottom, _longest(self.free_width, job.units), job.units)
         right = self.width_mm - float(self.margins.right)
         yield from _upright_bar(right, self.free_bottom, _longest(self.free_height, job.units), job.units)
@@ -102,4 +102,4 @@ def _ticks(length: Fraction, units: Units) -> Iterator[float]:
 
 
 def _bar_words(length: Fraction, units: Units) -> str:
-    return f"check: {write_exact(length, units)} {'in' if units is Units.INCH else 'mm'} over all"
+    return f"check: {write_exact(length, units)} {units.sign} over all"

@@ -2,29 +2,25 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator, Sequence
 from itertools import groupby
 from typing import Final
 
-from storystick.drawing.overview import (
-    STICK_HEIGHT_MM,
-    MappedTile,
-    draw_sheet_map,
-    draw_stick_overview,
-    sheet_map_height,
-)
-from storystick.drawing.shapes import Shape, moved
+from storystick.drawing.overview import STICK_HEIGHT_MM, draw_stick_overview
+from storystick.drawing.shapes import moved
 from storystick.job.model import Job
-from storystick.job.papers import PAPERS, Paper
-from storystick.layout.model import Layout, Point, Span, StickLayout
+from storystick.job.papers import DEFAULT_MARGIN, DEFAULT_PAPER, Margins
+from storystick.layout.model import StickLayout
+from storystick.layout.tables import mark_rows
 from storystick.lengths import Units
 from storystick.sheets.document import Page
 from storystick.sheets.flow import TITLE_PT, Block, Column, heading, paginate, paragraph, table
 from storystick.sheets.frame import SheetFrame
 from storystick.sheets.seams import CLEARANCE
-from storystick.sheets.strips import STRIPS_FILE, PlacedTile, Sheet, StripSheets
+from storystick.sheets.sheet_map import draw_sheet_map, sheet_map_height
+from storystick.sheets.strips import STRIPS_FILE, Sheet, StripSheets
+from storystick.wording import counted
 
-_SHEET_PAPER: Final = {Units.INCH: PAPERS["Letter"], Units.MM: PAPERS["A4"]}
 _MAP_MM: Final = 84.0
 
 _PRINTING: Final = (
@@ -32,19 +28,21 @@ _PRINTING: Final = (
     "The file asks for this, but a viewer may not listen.",
     "Lay a steel rule on the check bars of every sheet, the level one and the upright one. The outer ends of the bar "
     "must be as far apart as its label says. If they are not, do not use the sheet: print again without scaling.",
-    "The six signs beside the job's title are the same on every sheet of one version of a job. Never join tiles whose "
-    "signs differ.",
+    "The version’s six letters and figures, {digest}, begin the line at the foot of every sheet and stand on every "
+    "tile. Never join tiles of two versions.",
 )
 _GLUING: Final = (
     "Cut along the thin outlines. Straight cuts across the sheet free the lanes, then cut each tile from its lane.",
     "Begin at the datum. Cut the next tile exactly at its first line, and lay it on the tab of the one before, so that "
     "the halves of the register marks meet. The station printed at both sides of the seam must be the same.",
-    "Let the tape decide: hook it at the datum and lay each tile so that its seam's station agrees with the tape. Then "
+    "Let the tape decide: hook it at the datum and lay each tile so that its seam’s station agrees with the tape. Then "
     "nothing adds up from seam to seam. Check the far end against the tape before any glue.",
     "Use spray adhesive, dry adhesive film or double-sided tape. Water-based glue makes paper grow, most of all across "
     "its grain, and the marks move with it.",
     "The edge of the ink is the mark: strike at the edge of the band, on the side of the band where the cross is. "
     "Fine lines are struck at their middle.",
+    "A left and a right strip are struck on the inside faces of their two pieces. FRONT ▲ says that the strip’s upper "
+    "edge lies toward the front, FRONT ▼ that its marking edge does, with the words upright.",
 )
 _CAUTIONS: Final = (
     "Measure the stock with calipers before printing: the marks are right for the thicknesses in the job file only.",
@@ -64,30 +62,27 @@ _SIGNS: Final = (
 _MARK_COLUMNS: Final = (
     Column("kind", 2),
     Column("name", 4),
-    Column("from", 2.4, right=True),
-    Column("to", 2.4, right=True),
-    Column("size", 2.4, right=True),
+    Column("from", right=True),
+    Column("to", right=True),
+    Column("size", right=True),
 )
 _TILE_COLUMNS: Final = (
     Column("strip", 5),
     Column("tile", 1.6),
-    Column("sheet", 1.2, right=True),
-    Column("from", 2.4, right=True),
-    Column("to", 2.4, right=True),
+    Column("sheet", right=True),
+    Column("from", right=True),
+    Column("to", right=True),
 )
+_CLEARANCE_WORDS: Final = {Units.INCH: "1/8 in", Units.MM: f"{CLEARANCE} mm"}
 
 
-def job_sheet_pages(layout: Layout, plan: StripSheets) -> tuple[Page, ...]:
-    """The job sheet's pages, on the usual paper for letters, upright."""
-    job = layout.job
-    paper = _SHEET_PAPER[job.units]
-    frame = SheetFrame(float(paper.short_side), float(paper.long_side), job.margins)
-    width = frame.free_width
-    blocks = [
-        *_opening_blocks(layout, plan, width),
-        *(block for stick in layout.sticks for block in _stick_blocks(stick, job, width)),
-        *_tile_blocks(plan, width),
-    ]
+def job_sheet_pages(plan: StripSheets, files: Sequence[str]) -> tuple[Page, ...]:
+    """The job sheet's pages, on the usual paper for letters, upright: for what is in ``files`` of this print."""
+    job = plan.job
+    paper, margin = DEFAULT_PAPER[job.units], DEFAULT_MARGIN[job.units]
+    margins = Margins(margin, margin, margin, margin)
+    frame = SheetFrame(float(paper.short_side), float(paper.long_side), margins)
+    blocks = list(_blocks(plan, files, frame.free_width))
     bodies = paginate(blocks, frame.free_height)
     return tuple(
         Page(
@@ -104,108 +99,78 @@ def job_sheet_pages(layout: Layout, plan: StripSheets) -> tuple[Page, ...]:
     )
 
 
-def _opening_blocks(layout: Layout, plan: StripSheets, width: float) -> Iterator[Block]:
-    job = layout.job
+def _blocks(plan: StripSheets, files: Sequence[str], width: float) -> Iterator[Block]:
+    """All that is on the job sheet, from its title on."""
+    job = plan.job
+    tiled = STRIPS_FILE in files
     yield heading(job.title, width, TITLE_PT)
-    yield from paragraph(_summary(layout, plan, job.paper), width)
+    yield from paragraph(_summary(plan, files), width)
     for title, lines in (("Print and check", _PRINTING), ("Cut, join and glue", _GLUING), ("Take care", _CAUTIONS)):
         yield heading(title, width)
         for number, line in enumerate(lines, start=1):
-            yield from paragraph(line, width, indent_mm=6.0, sign=f"{number}.")
-    yield from _seam_warnings(plan, width)
+            yield from paragraph(line.format(digest=job.digest), width, indent_mm=6.0, sign=f"{number}.")
+    for warning in _warnings(plan) if tiled else ():
+        yield from paragraph(warning, width, indent_mm=6.0, sign="!")
     yield heading("The signs on a strip", width)
     yield from table((Column("sign", 2), Column("meaning", 4)), _SIGNS, width)
+    for stick in dict.fromkeys(cut_strip.strip.layout for cut_strip in plan.strips):
+        yield from _stick_blocks(stick, job, width)
+    if tiled:
+        yield from _tile_blocks(plan, width)
 
 
-def _summary(layout: Layout, plan: StripSheets, paper: Paper) -> str:
+def _summary(plan: StripSheets, files: Sequence[str]) -> str:
+    job = plan.job
     tiles = sum(len(sheet.tiles) for sheet in plan.sheets)
-    strips, in_tiles, on_sheets = (
-        _counted(len(plan.seams), "strip"),
-        _counted(tiles, "tile"),
-        _counted(len(plan.sheets), "sheet"),
-    )
+    in_tiles = f"{counted(tiles, 'tile')} on {counted(len(plan.sheets), 'sheet')} of {job.paper.name} in {STRIPS_FILE}"
+    in_one = f"one piece each in {', '.join(name for name in files if name != STRIPS_FILE)}"
+    forms = [in_tiles] if STRIPS_FILE in files else []
+    forms += [in_one] if set(files) != {STRIPS_FILE} else []
     return (
-        f"Version {layout.job.digest}. {strips} in {in_tiles} on {on_sheets} of {paper.name}, in {STRIPS_FILE}. "
-        f"All figures are in {_UNIT_WORDS[layout.job.units]}, from each stick's datum."
+        f"Version {job.digest}. {counted(len(plan.strips), 'strip')}: {', and '.join(forms)}. "
+        f"All figures are in {job.units.plural}, from each stick’s datum."
     )
 
 
-def _counted(number: int, word: str) -> str:
-    return f"{number} {word}{'' if number == 1 else 's'}"
-
-
-_UNIT_WORDS: Final = {Units.INCH: "inches", Units.MM: "millimetres"}
-
-
-def _seam_warnings(plan: StripSheets, width: float) -> Iterator[Block]:
-    """The seams that no cut could keep clear of the marks."""
-    for strip, seams in plan.seams:
-        for seam in seams:
+def _warnings(plan: StripSheets) -> Iterator[str]:
+    """The seams that no cut could keep clear of the marks, and the strips with more labels than room."""
+    for cut_strip in plan.strips:
+        for seam in cut_strip.seams:
             if not seam.keeps_clear:
-                at = plan.job.label(seam.at)
-                yield from paragraph(
-                    f"The seam of {strip.name} at {at} lies less than {CLEARANCE} mm from a mark: no cut within reach "
-                    "keeps clear. Check the marks beside it against the tape.",
-                    width,
-                    indent_mm=6.0,
-                    sign="!",
+                yield (
+                    f"The seam of {cut_strip.strip.name} at {plan.job.label(seam.at)} lies less than "
+                    f"{_CLEARANCE_WORDS[plan.job.units]} from a mark: no cut within reach keeps clear. Check the marks "
+                    "beside it against the tape."
                 )
+        if left_out := sum(piece.left_out for piece in cut_strip.drawing.pieces):
+            yield (
+                f"{cut_strip.strip.name} has its marks so close that {counted(left_out, 'label')} found no room. "
+                "The marks themselves are all there: read them in the table."
+            )
 
 
 def _stick_blocks(stick: StickLayout, job: Job, width: float) -> Iterator[Block]:
     words = "a left and a right strip from the same figures, for the inside faces" if stick.stick.pair else "one strip"
-    yield heading(f"{stick.stick.name}: {words}", width)
+    yield heading(f"{stick.name}: {words}", width)
     picture = tuple(draw_stick_overview(stick, job, width - 3.0))
     yield Block(STICK_HEIGHT_MM + 2.0, picture, keeps_next=True)
-    rows = [
-        *(_span_cells(span, job) for span in (*stick.spans, *stick.grooves)),
-        *(_point_cells(point, job) for point in stick.points),
-    ]
-    yield from table(_MARK_COLUMNS, rows, width)
-
-
-def _span_cells(span: Span, job: Job) -> tuple[str, ...]:
-    figures = (job.label(length) for length in (span.start, span.end, span.size))
-    return (span.kind.value, span.name, *figures)
-
-
-def _point_cells(point: Point, job: Job) -> tuple[str, ...]:
-    return (point.kind.value, point.name, job.label(point.at), "", "")
+    yield from table(_MARK_COLUMNS, mark_rows(stick, job), width)
 
 
 def _tile_blocks(plan: StripSheets, width: float) -> Iterator[Block]:
     yield heading("Which tile is where, in the order of gluing", width)
-    rows = (_tile_cells(sheet, placed, plan.job) for sheet, placed in plan.in_gluing_order())
-    yield from table(_TILE_COLUMNS, rows, width)
+    yield from table(_TILE_COLUMNS, plan.tile_rows(), width)
     yield heading("Map of the sheets", width)
     across = max(1, int(width // _MAP_MM))
     for _, group in groupby(enumerate(plan.sheets), key=lambda pair: pair[0] // across):
         yield _map_row([sheet for _, sheet in group], len(plan.sheets))
 
 
-def _tile_cells(sheet: Sheet, placed: PlacedTile, job: Job) -> tuple[str, ...]:
-    window = placed.tile.window
-    stations = (job.label(station) for station in (window.start, window.end))
-    return (placed.tile.strip.name, f"{window.number} of {window.of}", str(sheet.number), *stations)
-
-
-def _map_row(sheets: Iterable[Sheet], of: int) -> Block:
-    shapes: list[Shape] = []
-    height = 0.0
-    for column, sheet in enumerate(sheets):
-        paper = (sheet.frame.width_mm, sheet.frame.height_mm)
-        picture_width = _MAP_MM - 5.0
-        height = sheet_map_height(paper, picture_width)
-        picture = draw_sheet_map(f"sheet {sheet.number} of {of}", paper, _mapped(sheet), picture_width)
-        shapes.extend(moved(picture, column * _MAP_MM, 0.0))
-    return Block(height + 4.0, tuple(shapes))
-
-
-def _mapped(sheet: Sheet) -> list[MappedTile]:
-    mapped = []
-    for placed in sheet.tiles:
-        tile = placed.tile
-        left = placed.x_mm - tile.window.x(tile.window.start)
-        words = f"{tile.strip.name} {tile.window.number}"
-        mapped.append(MappedTile(words, left, placed.y_mm, tile.window.width, tile.drawing.height_mm))
-    return mapped
+def _map_row(sheets: Sequence[Sheet], of: int) -> Block:
+    picture_width = _MAP_MM - 5.0
+    shapes = [
+        shape
+        for column, sheet in enumerate(sheets)
+        for shape in moved(draw_sheet_map(sheet, of, picture_width), column * _MAP_MM, 0.0)
+    ]
+    return Block(max(sheet_map_height(sheet, picture_width) for sheet in sheets) + 4.0, tuple(shapes))

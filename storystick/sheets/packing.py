@@ -55,7 +55,7 @@ def pack(blocks: Sequence[Block[T]], width: float, height: float) -> list[list[P
     """Sheet by sheet, where each block lies in a free area of ``width`` by ``height`` mm that each fits into.
 
     Blocks that fill most of a lane keep their order; short ones are put into the first lane that has room and is high
-    enough (first fit, highest and then longest first, which needs no more than 11/9 of the fewest lanes of one height).
+    enough: first fit, highest and then longest first.
     """
     sheets: list[_Run[tuple[float, _Run[Block[T]]]]] = []
     for lane in _lanes(blocks, width):

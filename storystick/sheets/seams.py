@@ -101,10 +101,10 @@ def _settled(
             _farthest(clear, held, grid),
             _farthest(clear, held),
             _farthest(clear, limit, grid),
+            _farthest(clear, limit),
         )
-        fit = (station for station in choices if station is not None and station >= max(earliest, start + CLEARANCE))
-        farthest = _farthest(clear, limit)
-        start = next(fit, limit if farthest is None else farthest)
+        least = max(earliest, start + CLEARANCE)
+        start = next(station for station in choices if station is not None and station >= least)
         stations.append(start)
     return stations
 

@@ -8,29 +8,35 @@ from fractions import Fraction
 from math import ceil
 from typing import Final
 
-from storystick.drawing.lanes import GROOVE_BOTTOM, TAB_MM
+from storystick.drawing.lanes import GROOVE_TOP, TAB_MM
+from storystick.drawing.lettering import check_letters
 from storystick.drawing.shapes import Anchor, Line, Shape, Text, moved
 from storystick.drawing.strip import Strip, StripDrawing, StripPiece, draw_strip
 from storystick.drawing.window import Window
-from storystick.errors import Fault
+from storystick.errors import Fault, FaultCollector
 from storystick.job.model import Job
-from storystick.job.papers import Paper
 from storystick.lengths import INCH_MM, Units, write_figure
 from storystick.sheets.document import Page
-from storystick.sheets.frame import SheetFrame
+from storystick.sheets.frame import COLUMN_MM, SheetFrame
 from storystick.sheets.packing import Block, Placed, pack
 from storystick.sheets.seams import Reach, Seam, cut
 
 STRIPS_FILE: Final = "strips.pdf"
-SHORTEST_TILE_MM: Final = Fraction(90)
+SHORTEST_TILE_MM: Final = Fraction(100)
+"""A tile that is shorter is hard to hold straight, and has no room for the words that tell it from others."""
+
 _CUT_MM: Final = 0.12
 _OUTSIDE_MM: Final = 0.15
-_CROP_MM: Final = 1.2
+_CROP_MM: Final = 0.9
+_BLEED_MM: Final = 1.0
+"""What may stand out beyond a tile: crop ticks, outlines, half an arrowhead."""
+
 _CROSS_ARM_MM: Final = 2.6
 _REGISTER_MM: Final = 0.2
 _DASH: Final = (1.5, 1.0)
 _TAB_PT: Final = 8.0
 _SEAM_GRID: Final = {Units.INCH: INCH_MM / 8, Units.MM: Fraction(1)}
+"""Seams lie on these, in mm, where that costs nothing: stations that a tape shows."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,6 +55,11 @@ class Tile:
         return self.piece.window
 
     @property
+    def gluing_place(self) -> tuple[int, int, int]:
+        """What tiles are sorted by for gluing: their stick, the left hand before the right, and their number."""
+        return self.strip.layout.stick.number, -self.window.direction, self.window.number
+
+    @property
     def left_mm(self) -> float:
         """How far the window's left lies from the left of what is printed: the tab of a right hand stands there."""
         return TAB_MM if self.window.has_tab and self.window.direction < 0 else 0.0
@@ -61,57 +72,98 @@ class Tile:
 
 @dataclass(frozen=True, slots=True)
 class PlacedTile:
-    """A tile on a sheet: its start's ``x_mm`` and its marking edge's ``y_mm``, origin at the sheet's lower left."""
+    """A tile on a sheet, origin at the sheet's lower left.
+
+    ``left_mm`` is the left of its window, ``y_mm`` its marking edge.
+    """
 
     tile: Tile
-    x_mm: float
+    left_mm: float
     y_mm: float
-    scale_x: float = 1.0
-    scale_y: float = 1.0
+
+    @property
+    def x_mm(self) -> float:
+        """Where the tile's first station lies: the left of a window that runs to the right, else its right."""
+        return self.left_mm + self.tile.window.x(self.tile.window.start)
 
 
 @dataclass(frozen=True, slots=True)
 class Sheet:
-    """A printed sheet with its tiles; ``number`` counts from 1 and is its page in ``file``."""
+    """A printed sheet with its tiles; ``number`` counts from 1 and is its page in the file."""
 
     number: int
     frame: SheetFrame
     tiles: tuple[PlacedTile, ...]
-    file: str = STRIPS_FILE
+
+
+@dataclass(frozen=True, slots=True)
+class CutStrip:
+    """A strip with the seams that it is cut at, and its drawing in pieces."""
+
+    strip: Strip
+    seams: tuple[Seam, ...]
+    drawing: StripDrawing
+
+    @property
+    def tiles(self) -> tuple[Tile, ...]:
+        return tuple(Tile(self.drawing, piece) for piece in self.drawing.pieces)
 
 
 @dataclass(frozen=True, slots=True)
 class StripSheets:
-    """All strips of a job on their sheets, and the seams that each strip is cut at."""
+    """All strips of a job, in the order of the job, and the sheets that their tiles are on."""
 
     job: Job
-    paper: Paper
+    strips: tuple[CutStrip, ...]
     sheets: tuple[Sheet, ...]
-    seams: tuple[tuple[Strip, tuple[Seam, ...]], ...]
 
     def in_gluing_order(self) -> list[tuple[Sheet, PlacedTile]]:
         """Every tile with its sheet: strip by strip, each from its datum."""
-        order = {id(strip): place for place, (strip, _) in enumerate(self.seams)}
         placed = [(sheet, tile) for sheet in self.sheets for tile in sheet.tiles]
-        return sorted(placed, key=lambda pair: (order[id(pair[1].tile.strip)], pair[1].tile.window.number))
+        return sorted(placed, key=lambda pair: pair[1].tile.gluing_place)
+
+    def tile_rows(self) -> list[tuple[str, ...]]:
+        """Strip, tile, sheet, and the stations from and to of every tile in the order of gluing, as labels."""
+        return [_tile_row(sheet, placed.tile, self.job) for sheet, placed in self.in_gluing_order()]
+
+
+def _tile_row(sheet: Sheet, tile: Tile, job: Job) -> tuple[str, ...]:
+    window = tile.window
+    stations = (job.label(station) for station in (window.start, window.end))
+    return (tile.strip.name, f"{window.number} of {window.of}", str(sheet.number), *stations)
 
 
 def plan_strips(strips: Iterable[Strip], job: Job) -> StripSheets:
     """Cut strips and place their tiles on the job's paper.
 
     Raises:
-        Fault: the paper is too small for them.
+        StorystickError: the paper is too small for them, or the font lacks a sign of a name.
     """
     frame = SheetFrame(float(job.paper.long_side), float(job.paper.short_side), job.margins)
-    reach = _reach(frame, job)
-    cuts = tuple((strip, _cut(strip, reach, job)) for strip in strips)
-    drawings = [draw_strip(strip, [seam.at for seam in seams]) for strip, seams in cuts]
-    tiles = [Tile(drawing, piece) for drawing in drawings for piece in drawing.pieces]
-    blocks = [Block(tile, tile.width_mm, tile.drawing.height_mm) for tile in tiles]
-    _check_room(frame, blocks, job)
-    packed = pack(blocks, frame.free_width, frame.free_height)
+    cut_strips = _cut_all(strips, _reach(job), job)
+    blocks = [
+        Block(tile, tile.width_mm, tile.drawing.height_mm) for cut_strip in cut_strips for tile in cut_strip.tiles
+    ]
+    width, height = frame.free_width - 2 * _BLEED_MM, frame.free_height - 2 * _BLEED_MM
+    _check_room(width, height, blocks, job)
+    packed = pack(blocks, width, height)
     sheets = (Sheet(number, frame, _settle(placed, frame)) for number, placed in enumerate(packed, start=1))
-    return StripSheets(job, job.paper, tuple(sheets), cuts)
+    return StripSheets(job, cut_strips, tuple(sheets))
+
+
+def _cut_all(strips: Iterable[Strip], reach: Reach, job: Job) -> tuple[CutStrip, ...]:
+    """Every strip cut and drawn; what cannot be lettered is told for all at once."""
+    collector = FaultCollector()
+    with collector.at("title"):
+        check_letters(job.title)
+    cut_strips = []
+    for strip in strips:
+        with collector.at(strip.layout.stick.place):
+            check_letters(*strip.words)
+            seams = _cut(strip, reach, job)
+            cut_strips.append(CutStrip(strip, seams, draw_strip(strip, [seam.at for seam in seams])))
+    collector.raise_any()
+    return tuple(cut_strips)
 
 
 def strip_pages(plan: StripSheets) -> tuple[Page, ...]:
@@ -119,8 +171,9 @@ def strip_pages(plan: StripSheets) -> tuple[Page, ...]:
     return tuple(_page(sheet, plan) for sheet in plan.sheets)
 
 
-def _reach(frame: SheetFrame, job: Job) -> Reach:
-    width = Fraction(frame.free_width).limit_denominator(10**6)
+def _reach(job: Job) -> Reach:
+    beside = job.margins.left + job.margins.right + Fraction(COLUMN_MM) + 2 * Fraction(_BLEED_MM)
+    width = job.paper.long_side - beside
     others = width - Fraction(TAB_MM)
     if others < SHORTEST_TILE_MM:
         shown = max(others, Fraction(0)) // job.round_to * job.round_to
@@ -133,11 +186,11 @@ def _cut(strip: Strip, reach: Reach, job: Job) -> tuple[Seam, ...]:
     return cut(strip.layout.marks, reach, _SEAM_GRID[job.units], parts)
 
 
-def _check_room(frame: SheetFrame, blocks: Sequence[Block[Tile]], job: Job) -> None:
+def _check_room(width: float, height: float, blocks: Sequence[Block[Tile]], job: Job) -> None:
     """Whether every tile fits on a sheet. One too short for its words has them beside it, and may be wide with them."""
     for size, room, wanted in (
-        (max(block.height for block in blocks), frame.free_height, "that a strip is high"),
-        (max(block.width for block in blocks), frame.free_width, "that a tile is long with the words beside it"),
+        (max(block.height for block in blocks), height, "that a strip is high"),
+        (max(block.width for block in blocks), width, "that a tile is long with the words beside it"),
     ):
         if size > room:
             shown = ceil(Fraction(size) / job.round_to) * job.round_to
@@ -153,15 +206,9 @@ def _too_small(job: Job, leaves: str) -> Fault:
 
 
 def _settle(placed: Iterable[Placed[Tile]], frame: SheetFrame) -> tuple[PlacedTile, ...]:
-    """Tiles placed in the free area, as stations on the sheet."""
-    return tuple(
-        PlacedTile(
-            at.item,
-            frame.left + at.x + at.item.left_mm + at.item.window.x(at.item.window.start),
-            frame.free_bottom + at.y,
-        )
-        for at in placed
-    )
+    """Tiles placed in the free area, as they lie on the sheet; what stands out beyond them keeps off the margins."""
+    left, bottom = frame.left + _BLEED_MM, frame.free_bottom + _BLEED_MM
+    return tuple(PlacedTile(at.item, left + at.x + at.item.left_mm, bottom + at.y) for at in placed)
 
 
 def _page(sheet: Sheet, plan: StripSheets) -> Page:
@@ -178,27 +225,25 @@ def _page(sheet: Sheet, plan: StripSheets) -> Page:
 
 def _draw_tile(placed: PlacedTile) -> Iterator[Shape]:
     tile = placed.tile
-    left = placed.x_mm - tile.window.x(tile.window.start)
-    yield from moved(
-        (*tile.piece.shapes, *outline(tile.window, tile.drawing.height_mm), *_joints(tile)), left, placed.y_mm
-    )
+    cutting = outline(tile.window, tile.drawing.height_mm)
+    yield from moved((*tile.piece.shapes, *cutting, *_register_marks(tile)), placed.left_mm, placed.y_mm)
 
 
 def outline(window: Window, top: float) -> Iterator[Shape]:
-    """The thin line to cut along, just outside the strip, so that it never touches the ink that is struck from."""
+    """The thin line to cut along: just outside the strip, and at its ends only where no ink is that is struck from."""
     left, right = 0.0, window.width
     for y in (-_OUTSIDE_MM, top + _OUTSIDE_MM):
         yield Line(left, y, right, y, _CUT_MM)
     for station in (window.start, window.end):
         x = window.x(station)
         if station in (0, window.length):
-            yield Line(x, GROOVE_BOTTOM, x, top + _CROP_MM, _CUT_MM)
+            yield Line(x, GROOVE_TOP, x, top + _CROP_MM, _CUT_MM)
             yield Line(x, -_OUTSIDE_MM, x, -_CROP_MM, _CUT_MM)
         elif station == window.start:
             yield Line(x, -_OUTSIDE_MM, x, top + _OUTSIDE_MM, _CUT_MM)
 
 
-def _joints(tile: Tile) -> Iterator[Shape]:
+def _register_marks(tile: Tile) -> Iterator[Shape]:
     """Register marks at the tile's seams, and the tab that the next tile is laid on.
 
     Where the tile begins, only the half of a cross that is left when it is cut there is drawn.

@@ -1,6 +1,6 @@
 """Write ``advances.json``: how wide each character of the two faces is, so that a print need not parse the fonts.
 
-Run it after a change of fonts: ``python storystick/drawing/fonts/measure.py``. It needs fontTools, as the tests do.
+Run it after a change of fonts: ``python tests/measure_fonts.py``.
 """
 
 from __future__ import annotations
@@ -10,7 +10,7 @@ from pathlib import Path
 
 from fontTools.ttLib import TTFont
 
-FONTS = Path(__file__).parent
+FONTS = Path(__file__).parent.parent / "storystick" / "drawing" / "fonts"
 
 
 def advances(face: Path) -> dict[str, int]:

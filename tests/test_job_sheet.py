@@ -1,0 +1,152 @@
+"""The job sheet: the first page to read."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from fractions import Fraction
+from typing import Final
+
+import pytest
+from hypothesis import given
+from lettering_boxes import colliding, text_boxes
+from strategies import jobs
+
+from storystick.drawing.shapes import Text
+from storystick.drawing.strip import strips_of
+from storystick.job.model import Datum, Fixed, Holes, Item, Job, Opening, Part, Source, Stick, Stock
+from storystick.job.papers import PAPERS, Margins
+from storystick.layout.model import Layout
+from storystick.layout.sticks import lay_out
+from storystick.lengths import Units, write_label
+from storystick.sheets.document import Page
+from storystick.sheets.job_sheet import job_sheet_pages
+from storystick.sheets.strips import STRIPS_FILE, StripSheets, plan_strips
+
+TEN: Final = Fraction(10)
+RAIL: Final = Part(Stock("ply", Fraction(18)))
+
+
+def opening(size: int) -> Opening:
+    return Opening(Fixed(Fraction(size)))
+
+
+def job(*items: Item, holes: tuple[Holes, ...] = (), name: str = "Side", title: str = "Job") -> Job:
+    stick = Stick(1, name, Datum.BOTTOM, items, pair=True, points=holes)
+    margins = Margins(TEN, TEN, TEN, TEN)
+    return Job(title, Units.MM, PAPERS["A4"], margins, Fraction(1, 10), (stick,), (Source("job.toml", b""),))
+
+
+def sheet_of(job: Job) -> tuple[Layout, StripSheets, tuple[Page, ...]]:
+    layout = lay_out(job)
+    plan = plan_strips(strips_of(layout), job)
+    return layout, plan, job_sheet_pages(plan, [STRIPS_FILE])
+
+
+def words_of(pages: tuple[Page, ...]) -> list[str]:
+    return [shape.text for page in pages for shape in page.shapes if isinstance(shape, Text)]
+
+
+def assert_readable(pages: tuple[Page, ...], job: Job) -> None:
+    """On every page there is something to read beside its furniture, inside the margins, none of it over another."""
+    for page in pages:
+        boxes = text_boxes(page.shapes)
+        assert len(boxes) > 4  # the line at the foot and two check bars are three
+        assert colliding(boxes) == []
+        for box in boxes:
+            assert box.left >= float(job.margins.left) - 1e-6
+            assert box.right <= page.width_mm - float(job.margins.right) + 1e-6
+            assert box.bottom >= float(job.margins.bottom) - 1e-6
+            assert box.top <= page.height_mm - float(job.margins.top) + 1e-6
+
+
+@given(jobs())
+def test_every_page_can_be_read(job: Job) -> None:
+    _, _, pages = sheet_of(job)
+    assert_readable(pages, job)
+
+
+@given(jobs())
+def test_every_mark_of_every_stick_is_in_the_tables(job: Job) -> None:
+    """In the tables' order: each span's and point's row follows that of the one before it."""
+    layout, _, pages = sheet_of(job)
+    words = iter(words_of(pages))
+    for stick in layout.sticks:
+        for span in (*stick.spans, *stick.grooves):
+            figures = (write_label(length, job.units, job.round_to) for length in (span.start, span.end, span.size))
+            assert_follow(words, span.kind.value, *figures)
+        for point in stick.points:
+            assert_follow(words, point.kind.value, write_label(point.at, job.units, job.round_to))
+
+
+def assert_follow(words: object, *wanted: str) -> None:
+    for word in wanted:
+        assert word in words  # type: ignore[operator]
+
+
+def test_every_tile_is_in_the_gluing_order() -> None:
+    _, plan, pages = sheet_of(job(RAIL, opening(900), RAIL))
+    words = iter(words_of(pages))
+    tiles = plan.in_gluing_order()
+    assert len(tiles) == 8
+    for sheet, placed in tiles:
+        window = placed.tile.window
+        assert_follow(words, placed.tile.strip.name, f"{window.number} of {window.of}", str(sheet.number))
+
+
+def test_it_says_how_to_print_how_to_glue_and_what_to_take_care_of() -> None:
+    _, _, pages = sheet_of(job(RAIL, opening(300), RAIL))
+    words = " ".join(words_of(pages))
+    for wanted in ("100 %", "check bars", "adhesive", "makes paper grow", "unplug"):
+        assert wanted in words
+
+
+def test_seam_that_cannot_keep_clear_is_named_with_its_station() -> None:
+    crowded = job(opening(900), holes=(Holes(Fraction(5), Fraction(5), 178, "pins"),))
+    _, plan, pages = sheet_of(crowded)
+    seams = plan.strips[0].seams
+    assert seams
+    words = " ".join(words_of(pages))
+    for seam in seams:
+        assert not seam.keeps_clear
+        station = write_label(seam.at, Units.MM, crowded.round_to)
+        assert f"The seam of Side, left hand at {station} lies less than 3 mm from a mark" in words
+
+
+def test_no_seam_is_named_where_all_keep_clear() -> None:
+    _, _, pages = sheet_of(job(RAIL, opening(900), RAIL))
+    assert "lies less than" not in " ".join(words_of(pages))
+
+
+@pytest.mark.parametrize(
+    "crowded",
+    [
+        job(*[RAIL, opening(20)] * 150, title="300 spans"),
+        job(RAIL, opening(300), RAIL, title="W" * 80, name="M" * 80),
+        job(RAIL, opening(300), RAIL, title="Ωmega " * 13, name="Зал карт " * 8),
+        job(opening(5000), holes=(Holes(Fraction(40), Fraction(16), 300, "n" * 76),)),
+    ],
+    ids=["300 rows", "wide titles", "long words", "300 holes"],
+)
+def test_crowded_jobs_can_be_read_too(crowded: Job) -> None:
+    _, _, pages = sheet_of(crowded)
+    assert_readable(pages, crowded)
+
+
+def test_heading_of_a_table_is_repeated_on_every_page_that_it_reaches() -> None:
+    _, _, pages = sheet_of(job(*[RAIL, opening(20)] * 150))
+    reached = [page for page in pages if {"opening", "part"} & set(words_of((page,)))]
+    assert len(reached) > 4
+    assert all({"kind", "name", "from", "to", "size"} <= set(words_of((page,))) for page in reached)
+
+
+def test_pages_are_counted_and_the_first_is_in_the_outline() -> None:
+    _, _, pages = sheet_of(job(*[RAIL, opening(20)] * 150))
+    assert [page.label for page in pages] == [f"job sheet {number}" for number in range(1, len(pages) + 1)]
+    assert [page.bookmarks for page in pages] == [("Job sheet",)] + [()] * (len(pages) - 1)
+    assert all(f"page {number} of {len(pages)}" in " ".join(words_of((page,))) for number, page in enumerate(pages, 1))
+
+
+@pytest.mark.parametrize(("units", "size"), [(Units.MM, (210.0, 297.0)), (Units.INCH, (215.9, 279.4))])
+def test_it_is_on_the_usual_paper_upright_whatever_the_strips_are_on(units: Units, size: tuple[float, float]) -> None:
+    _, _, pages = sheet_of(replace(job(RAIL, opening(300), RAIL), units=units, paper=PAPERS["A2"]))
+    assert {(page.width_mm, page.height_mm) for page in pages} == {size}
