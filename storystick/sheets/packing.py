@@ -12,7 +12,8 @@ from typing import Final, Generic, TypeVar
 GAP_MM: Final = 2.0
 """Between neighbouring tiles, and between lanes."""
 
-_ROUNDING_MM: Final = 1e-6
+ROUNDING_MM: Final = 1e-6
+"""So much more than its room something may seem to take, since floats are rounded."""
 
 T = TypeVar("T")
 
@@ -35,7 +36,7 @@ class _Run(Generic[T]):
     used: float = 0.0
 
     def fits(self, size: float) -> bool:
-        return self.used + size <= self.room + _ROUNDING_MM
+        return self.used + size <= self.room + ROUNDING_MM
 
     def add(self, thing: T, size: float) -> None:
         self.content.append(thing)

@@ -18,7 +18,7 @@ from storystick.job.model import Job
 from storystick.lengths import INCH_MM, Units, write_figure
 from storystick.sheets.document import Page
 from storystick.sheets.frame import COLUMN_MM, SheetFrame
-from storystick.sheets.packing import Block, Placed, pack
+from storystick.sheets.packing import ROUNDING_MM, Block, Placed, pack
 from storystick.sheets.seams import Reach, Seam, cut
 
 STRIPS_FILE: Final = "strips.pdf"
@@ -192,7 +192,7 @@ def _check_room(width: float, height: float, blocks: Sequence[Block[Tile]], job:
         (max(block.height for block in blocks), height, "that a strip is high"),
         (max(block.width for block in blocks), width, "that a tile is long with the words beside it"),
     ):
-        if size > room:
+        if size > room + ROUNDING_MM:
             shown = ceil(Fraction(size) / job.round_to) * job.round_to
             raise _too_small(job, f"less than the {write_figure(shown, job.units)} {wanted}")
 
