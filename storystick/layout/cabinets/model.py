@@ -1,0 +1,147 @@
+"""Where everything of a cabinet lies.
+
+Stations are exact, in mm, from the cabinet's left (``x``), front (``y``, into the depth) and floor (``z``, up).
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import Enum
+from fractions import Fraction
+
+from storystick.job.cabinet import Cabinet, Compartment
+from storystick.job.joints import Joint
+from storystick.job.model import Stock
+
+
+@dataclass(frozen=True, slots=True)
+class Range:
+    """From one station to another along one of the three directions."""
+
+    start: Fraction
+    end: Fraction
+
+    def __post_init__(self) -> None:
+        if self.start >= self.end:
+            raise ValueError(f"a range from {self.start} to {self.end}")
+
+    @property
+    def size(self) -> Fraction:
+        return self.end - self.start
+
+
+class Axis(Enum):
+    """A direction: across the cabinet, into its depth, or up."""
+
+    X = "x"
+    Y = "y"
+    Z = "z"
+
+
+class Role(Enum):
+    """What a piece is in the cabinet; the word is the one on the cutting list."""
+
+    SIDE = "side"
+    TOP = "top"
+    BOTTOM = "bottom"
+    SHELF = "shelf"
+    DIVIDER = "divider"
+    BACK = "back"
+    STILE = "stile"
+    RAIL = "rail"
+    MID_STILE = "mid stile"
+    PLINTH = "plinth"
+
+
+FRAME_ROLES = frozenset({Role.STILE, Role.RAIL, Role.MID_STILE})
+
+
+@dataclass(frozen=True, slots=True)
+class Ending:
+    """One end of a piece: what it ends on (the name of a piece, empty for nothing) and how it is let in.
+
+    ``beyond`` is what the piece has past its shoulder there, in mm: its tongue, tenon, or the part that is housed.
+    """
+
+    on: str = ""
+    joint: Joint | None = None
+    beyond: Fraction = Fraction(0)
+
+
+@dataclass(frozen=True, slots=True)
+class Piece:
+    """A piece of the cabinet in its place.
+
+    ``x``, ``y``, ``z`` are what is seen of it, from shoulder to shoulder: what enters other pieces lies beyond.
+    Its length runs along ``axis``, with an ending ``low`` and ``high``; ``front_tongue`` enters the face frame (mm).
+    ``front`` is the range that the frame's member in front of it covers along the piece's thickness, None without one.
+    """
+
+    role: Role
+    name: str
+    stock: Stock
+    axis: Axis
+    x: Range
+    y: Range
+    z: Range
+    low: Ending = Ending()
+    high: Ending = Ending()
+    front_tongue: Fraction = Fraction(0)
+    front: Range | None = None
+
+    def along(self, axis: Axis) -> Range:
+        """Its range in one direction."""
+        return {Axis.X: self.x, Axis.Y: self.y, Axis.Z: self.z}[axis]
+
+    @property
+    def shoulder_length(self) -> Fraction:
+        return self.along(self.axis).size
+
+    @property
+    def length(self) -> Fraction:
+        """Its finished length, with what enters other pieces at both ends."""
+        return self.shoulder_length + self.low.beyond + self.high.beyond
+
+
+@dataclass(frozen=True, slots=True)
+class Bay:
+    """An opening of the cabinet with its place and its clear sizes.
+
+    ``row``, ``column`` and ``level`` count from 1, from below and from the left. ``frame_x`` and ``frame_z`` are the
+    opening in the face frame before it; without a frame they are ``x`` and ``z``.
+    """
+
+    name: str
+    row: int
+    column: int
+    level: int
+    x: Range
+    z: Range
+    frame_x: Range
+    frame_z: Range
+    compartment: Compartment
+
+
+@dataclass(frozen=True, slots=True)
+class CabinetLayout:
+    """A cabinet, solved: its pieces in working order, and its openings from the bottom left.
+
+    ``case_x``, ``case_y`` and ``case_z`` are the outside of the case without frame, edging, laid-on back and base.
+    ``warnings`` are sentences about what can be built but should be looked at.
+    """
+
+    cabinet: Cabinet
+    pieces: tuple[Piece, ...]
+    bays: tuple[Bay, ...]
+    case_x: Range
+    case_y: Range
+    case_z: Range
+    warnings: tuple[str, ...] = ()
+
+    def of(self, *roles: Role) -> tuple[Piece, ...]:
+        """Its pieces of these roles, in order."""
+        return tuple(piece for piece in self.pieces if piece.role in roles)
+
+    def piece(self, name: str) -> Piece:
+        """The piece of this name."""
+        return next(piece for piece in self.pieces if piece.name == name)
