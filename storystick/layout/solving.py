@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from typing import Final
 
 from storystick.errors import Fault
-from storystick.job.model import Fixed, Graduated, Opening, Part, Share, Step, Stick
+from storystick.job.model import Fixed, Graduated, Item, Opening, Part, Share, Step, Stick
 from storystick.lengths import LONGEST, Units, write_figure
 
 _FINEST_BITS: Final = 512
@@ -30,12 +30,17 @@ def solve(stick: Stick, units: Units) -> tuple[Solved, ...]:
     Raises:
         Fault: they do not come to the stick's length, or something has no room; figures are in ``units``.
     """
-    fillers = [item for item in stick.items if _fills(item)]
-    fixed = sum((_fixed_size(item) for item in stick.items), Fraction(0))
-    left = _room_left(stick, fixed, bool(fillers), units)
+    return solve_items(stick.items, stick.length, units)
+
+
+def solve_items(items: Sequence[Item], length: Fraction | None, units: Units) -> tuple[Solved, ...]:
+    """The same for what stands in a line of ``length`` mm, or of whatever it comes to where that is None."""
+    fillers = [item for item in items if _fills(item)]
+    fixed = sum((_fixed_size(item) for item in items), Fraction(0))
+    left = _room_left(length, fixed, bool(fillers), units)
     _check_one_group_fills(fillers)
     shares = sum((_share(item) for item in fillers), Fraction(0))
-    solved = tuple(row for item in stick.items for row in _solve_item(item, left, shares, units))
+    solved = tuple(row for item in items for row in _solve_item(item, left, shares, units))
     _check_total(sum((row.size for row in solved), Fraction(0)))
     return solved
 
@@ -47,7 +52,7 @@ def _check_total(total: Fraction) -> None:
         raise Fault("the sizes are fractions too fine to be written", "write them in 64ths or in tenths of a mm")
 
 
-def _fills(item: Part | Opening | Graduated) -> bool:
+def _fills(item: Item) -> bool:
     """Whether the item takes its size from what is left of the length."""
     match item:
         case Opening(size=Share()) | Graduated(first=None):
@@ -55,7 +60,7 @@ def _fills(item: Part | Opening | Graduated) -> bool:
     return False
 
 
-def _fixed_size(item: Part | Opening | Graduated) -> Fraction:
+def _fixed_size(item: Item) -> Fraction:
     """What the item takes of the length before anything is shared out."""
     match item:
         case Part(stock=stock):
@@ -68,29 +73,29 @@ def _fixed_size(item: Part | Opening | Graduated) -> Fraction:
     return Fraction(0)
 
 
-def _room_left(stick: Stick, fixed: Fraction, wanted: bool, units: Units) -> Fraction:
+def _room_left(length: Fraction | None, fixed: Fraction, wanted: bool, units: Units) -> Fraction:
     """What the length leaves to be shared out, in mm."""
-    if stick.length is None:
+    if length is None:
         if wanted:
             raise Fault("an opening takes what is left, but the stick has no length", "give length = …")
         return Fraction(0)
-    left = stick.length - fixed
-    total, length = write_figure(fixed, units), write_figure(stick.length, units)
+    left = length - fixed
+    total, overall = write_figure(fixed, units), write_figure(length, units)
     if wanted and left <= 0:
         raise Fault(
-            f"no room is left for the openings that share it: the rest comes to {total} of length {length}",
+            f"no room is left for the openings that share it: the rest comes to {total} of length {overall}",
             "make the length more or the other sizes less",
         )
     if not wanted and left != 0:
         gap = f"{write_figure(abs(left), units)} {'less' if left > 0 else 'more'}"
         raise Fault(
-            f"parts and openings come to {total}, {gap} than length {length}",
+            f"parts and openings come to {total}, {gap} than length {overall}",
             'change a size, or let one opening be "equal"',
         )
     return left
 
 
-def _check_one_group_fills(fillers: list[Part | Opening | Graduated]) -> None:
+def _check_one_group_fills(fillers: list[Item]) -> None:
     if len(fillers) > 1 and any(isinstance(item, Graduated) for item in fillers):
         raise Fault(
             "a graduated group without first takes all that is left, but something else shares it",
@@ -98,14 +103,14 @@ def _check_one_group_fills(fillers: list[Part | Opening | Graduated]) -> None:
         )
 
 
-def _share(item: Part | Opening | Graduated) -> Fraction:
+def _share(item: Item) -> Fraction:
     match item:
         case Opening(size=Share(share=share)):
             return share
     return Fraction(0)
 
 
-def _solve_item(item: Part | Opening | Graduated, left: Fraction, shares: Fraction, units: Units) -> Iterator[Solved]:
+def _solve_item(item: Item, left: Fraction, shares: Fraction, units: Units) -> Iterator[Solved]:
     match item:
         case Part(stock=stock, name=name):
             yield Solved(stock.thickness, name, item)

@@ -1,0 +1,284 @@
+"""From what a job says of a cabinet to every piece and opening in its place."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+from itertools import count, pairwise
+
+from storystick.errors import Fault
+from storystick.job.cabinet import Cabinet, EndRule, GrooveBack, LaidOnBack, Plinth, RabbetBack, Through
+from storystick.job.joints import Joint
+from storystick.layout.cabinets.case import Case, outline_case, stands_between
+from storystick.layout.cabinets.checks import check_cabinet, warnings_about
+from storystick.layout.cabinets.frame import Cover
+from storystick.layout.cabinets.grid import Band, Grid, solve_grid
+from storystick.layout.cabinets.model import Axis, Bay, CabinetLayout, Ending, Piece, Range, Role
+from storystick.lengths import Units, write_figure
+
+
+def lay_out_cabinet(cabinet: Cabinet, units: Units) -> CabinetLayout:
+    """Work out every piece and opening of a cabinet.
+
+    Raises:
+        StorystickError: it cannot be built so; figures are in ``units``.
+    """
+    case = outline_case(cabinet, units)
+    grid = solve_grid(cabinet, case, units)
+    builder = _Builder(cabinet, case, Cover(cabinet.frame, cabinet, case), grid, units)
+    skeleton = builder.skeleton()
+    pieces = (*skeleton.pieces, *builder.back(), *builder.plinth(), *builder.frame(skeleton))
+    layout = CabinetLayout(cabinet, pieces, tuple(builder.bays(skeleton)), case.x, case.y, case.z)
+    check_cabinet(layout, units)
+    return CabinetLayout(cabinet, pieces, layout.bays, case.x, case.y, case.z, tuple(warnings_about(layout, units)))
+
+
+@dataclass(frozen=True, slots=True)
+class _Skeleton:
+    """The case's level and upright pieces, and how they bound its openings.
+
+    ``uprights[band]`` are the uprights from left to right; ``floors[band][column]`` the levels from below to above.
+    """
+
+    pieces: tuple[Piece, ...]
+    uprights: tuple[tuple[Piece, ...], ...]
+    floors: tuple[tuple[tuple[Piece, ...], ...], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class _Builder:
+    cabinet: Cabinet
+    case: Case
+    cover: Cover
+    grid: Grid
+    units: Units
+
+    def skeleton(self) -> _Skeleton:
+        """Sides, bottom, top, shelves and dividers."""
+        left, right = self._sides()
+        bottom, top = self._end(Role.BOTTOM, self.cabinet.bottom), self._end(Role.TOP, self.cabinet.top)
+        shelf_numbers = count(1)
+        dividers_through = self.cabinet.through is Through.DIVIDERS
+        numbers = count(1)
+        if dividers_through:
+            through = self._dividers(self.grid.bands[0], bottom, top, numbers)
+            uprights = [(left, *through, right) for _ in self.grid.bands]
+            levels = self._levels(bottom, top, uprights, shelf_numbers)
+        else:
+            levels = self._levels(bottom, top, [(left, right) for _ in self.grid.bands], shelf_numbers)
+            uprights = [
+                (left, *self._dividers(band, below[0], above[0], numbers), right)
+                for band, (below, above) in zip(self.grid.bands, pairwise(levels), strict=True)
+            ]
+        floors = [
+            self._band_floors(band, band_uprights, below, above, shelf_numbers)
+            for band, band_uprights, (below, above) in zip(self.grid.bands, uprights, pairwise(levels), strict=True)
+        ]
+        found = [
+            *(left, right, bottom, top),
+            *(piece for level in levels[1:-1] for piece in level),
+            *(piece for row in uprights for piece in row[1:-1]),
+            *(piece for band in floors for stack in band for piece in stack[1:-1]),
+        ]
+        return _Skeleton(tuple({piece.name: piece for piece in found}.values()), tuple(uprights), tuple(floors))
+
+    def _sides(self) -> tuple[Piece, Piece]:
+        case, cabinet = self.case, self.cabinet
+        z = Range(
+            case.z.start if stands_between(cabinet.bottom) else case.bottom_z.end,
+            case.z.end if stands_between(cabinet.top) else case.top_z.start,
+        )
+        low = Ending() if stands_between(cabinet.bottom) else _ending("bottom", cabinet.bottom.joint)
+        high = Ending() if stands_between(cabinet.top) else _ending("top", cabinet.top.joint)
+        left, right = (
+            Piece(Role.SIDE, name, cabinet.sides, Axis.Z, x, case.y, z, low, high, self._tongue(), self.cover.side(x))
+            for name, x in (
+                ("left side", Range(case.x.start, case.inside_x.start)),
+                ("right side", Range(case.inside_x.end, case.x.end)),
+            )
+        )
+        return left, right
+
+    def _end(self, role: Role, rule: EndRule) -> Piece:
+        """The bottom or the top."""
+        case = self.case
+        z, front = (
+            (case.bottom_z, self.cover.bottom(case.bottom_z))
+            if role is Role.BOTTOM
+            else (case.top_z, self.cover.top(case.top_z))
+        )
+        between = stands_between(rule)
+        x = case.inside_x if between else case.x
+        y = case.end_y if between else case.y
+        low, high = (_ending(on, rule.joint) if between else Ending() for on in ("left side", "right side"))
+        return Piece(role, role.value, rule.stock, Axis.X, x, y, z, low, high, self._tongue(), front)
+
+    def _levels(
+        self, bottom: Piece, top: Piece, uprights: Sequence[tuple[Piece, ...]], numbers: Iterator[int]
+    ) -> list[list[Piece]]:
+        """Bottom, the shelves between the bands, and top; each level has a piece for every two uprights it stands in."""
+        between = [
+            [self._shelf(z, left, right, numbers) for left, right in pairwise(band_uprights)]
+            for z, band_uprights in zip(self.grid.shelves, uprights, strict=False)
+        ]
+        return [[bottom], *between, [top]]
+
+    def _dividers(self, band: Band, below: Piece, above: Piece, numbers: Iterator[int]) -> list[Piece]:
+        rule, z = self.cabinet.dividers, Range(below.z.end, above.z.start)
+        low, high = _ending(below.name, rule.joint), _ending(above.name, rule.joint)
+        y, tongue = self.case.inner_y, self._tongue()
+        return [
+            Piece(
+                Role.DIVIDER,
+                f"divider {next(numbers)}",
+                rule.stock,
+                Axis.Z,
+                *(x, y, z, low, high),
+                tongue,
+                self.cover.divider(x),
+            )
+            for x in band.dividers
+        ]
+
+    def _band_floors(
+        self,
+        band: Band,
+        uprights: Sequence[Piece],
+        below: Sequence[Piece],
+        above: Sequence[Piece],
+        numbers: Iterator[int],
+    ) -> tuple[tuple[Piece, ...], ...]:
+        """Column by column, the levels that bound its openings, from the one below to the one above."""
+        return tuple(
+            (
+                below[min(column, len(below) - 1)],
+                *(self._shelf(z, left, right, numbers) for z in stack.shelves),
+                above[min(column, len(above) - 1)],
+            )
+            for column, (stack, (left, right)) in enumerate(zip(band.stacks, pairwise(uprights), strict=True))
+        )
+
+    def _shelf(self, z: Range, left: Piece, right: Piece, numbers: Iterator[int]) -> Piece:
+        rule, x = self.cabinet.shelves, Range(left.x.end, right.x.start)
+        low, high = _ending(left.name, rule.joint), _ending(right.name, rule.joint)
+        return Piece(
+            Role.SHELF,
+            f"shelf {next(numbers)}",
+            rule.stock,
+            Axis.X,
+            *(x, self.case.inner_y, z, low, high),
+            self._tongue(),
+            self.cover.shelf(z),
+        )
+
+    def _tongue(self) -> Fraction:
+        """What enters the face frame at the front edge of every part of the case."""
+        joint = self.cabinet.frame.joint if self.cabinet.frame else None
+        return joint.entry if joint else Fraction(0)
+
+    def bays(self, skeleton: _Skeleton) -> Iterator[Bay]:
+        """Every opening, with the opening of the frame before it."""
+        numbers = count(1)
+        for row, band in enumerate(self.grid.bands):
+            for column, stack in enumerate(band.stacks):
+                left, right = skeleton.uprights[row][column : column + 2]
+                for level, (cell, (below, above)) in enumerate(
+                    zip(stack.cells, pairwise(skeleton.floors[row][column]), strict=True)
+                ):
+                    number = next(numbers)
+                    name = cell.name or f"opening {number}"
+                    frame_x, frame_z = (self._frame_opening(name, *pair) for pair in ((left, right), (below, above)))
+                    place = (row + 1, column + 1, level + 1)
+                    yield Bay(name, *place, stack.x, cell.z, frame_x, frame_z, cell.compartment)
+
+    def _frame_opening(self, name: str, low: Piece, high: Piece) -> Range:
+        start, end = _front(low).end, _front(high).start
+        if end <= start:
+            over = write_figure(start - end, self.units)
+            raise Fault(
+                f'the face frame closes opening "{name}": its members overlap by {over} there',
+                "make the members narrower or the opening larger",
+            )
+        return Range(start, end)
+
+    def back(self) -> Iterator[Piece]:
+        rule, case = self.cabinet.back, self.case
+        if rule is None:
+            return
+        foot = case.bottom_z.start
+        match rule:
+            case RabbetBack(stock=stock, depth=depth):
+                high = case.z.end if stands_between(self.cabinet.top) else case.top_z.start
+                low = foot if stands_between(self.cabinet.bottom) else case.bottom_z.end
+                x, z = _widened(case.inside_x, depth), Range(low, high)
+            case GrooveBack(stock=stock, depth=depth):
+                x, z = _widened(case.inside_x, depth), _widened(case.inside_z, depth)
+            case LaidOnBack(stock=stock):
+                x, z = case.x, Range(foot, case.z.end)
+        front = case.inner_y.end
+        yield Piece(Role.BACK, "back", stock, Axis.Z, x, Range(front, front + stock.thickness), z)
+
+    def plinth(self) -> Iterator[Piece]:
+        """A base of four pieces, its front and back as long as the case is wide."""
+        base, case = self.cabinet.base, self.case
+        if not isinstance(base, Plinth):
+            return
+        thick, z = base.stock.thickness, Range(Fraction(0), base.height)
+        front, back = base.recess, case.y.end - thick
+        for name, y in (("plinth front", front), ("plinth back", back)):
+            yield Piece(Role.PLINTH, name, base.stock, Axis.X, case.x, Range(y, y + thick), z)
+        ends = (("plinth left end", case.x.start), ("plinth right end", case.x.end - thick))
+        for name, x in ends:
+            yield Piece(Role.PLINTH, name, base.stock, Axis.Y, Range(x, x + thick), Range(front + thick, back), z)
+
+    def frame(self, skeleton: _Skeleton) -> Iterator[Piece]:
+        """Stiles, then rails and mid stiles, each before a part of the case."""
+        rule = self.cabinet.frame
+        if rule is None:
+            return
+        y = Range(Fraction(0), rule.stock.thickness)
+        z = Range(self.cover.foot, self.cabinet.height)
+        members = {piece.name: _member_name(piece) for piece in skeleton.pieces}
+        for piece in skeleton.pieces:
+            if piece.role is Role.SIDE:
+                yield Piece(Role.STILE, members[piece.name], rule.stock, Axis.Z, _front(piece), y, z)
+        for piece, x, z in self._spans_between(skeleton):
+            role = Role.MID_STILE if piece.role is Role.DIVIDER else Role.RAIL
+            on = (piece.low.on or "left side", piece.high.on or "right side")
+            low, high = (Ending(members[name], None, rule.tenon) for name in on)
+            yield Piece(role, members[piece.name], rule.stock, piece.axis, x, y, z, low, high)
+
+    def _spans_between(self, skeleton: _Skeleton) -> Iterator[tuple[Piece, Range, Range]]:
+        """Every part that a rail or mid stile covers, with that member's ranges across and up."""
+        by_name = {piece.name: piece for piece in skeleton.pieces}
+        for piece in skeleton.pieces:
+            if piece.role is Role.SIDE:
+                continue
+            low, high = by_name[piece.low.on or "left side"], by_name[piece.high.on or "right side"]
+            length = self._frame_opening(piece.name, low, high)
+            yield (piece, _front(piece), length) if piece.role is Role.DIVIDER else (piece, length, _front(piece))
+
+
+def _front(piece: Piece) -> Range:
+    """What is seen of a part from the front: the frame's member before it, or its own edge."""
+    if piece.front is None:
+        raise ValueError(f"{piece.name} has no front edge")
+    return piece.front
+
+
+def _ending(on: str, joint: Joint | None) -> Ending:
+    return Ending(on, joint, joint.entry if joint else Fraction(0))
+
+
+def _widened(inside: Range, by: Fraction) -> Range:
+    return Range(inside.start - by, inside.end + by)
+
+
+def _member_name(piece: Piece) -> str:
+    """The name of the frame's member before a part."""
+    if piece.role is Role.SIDE:
+        return piece.name.replace("side", "stile")
+    if piece.role is Role.DIVIDER:
+        return f"mid stile at {piece.name}"
+    return f"{piece.name} rail" if piece.role in (Role.TOP, Role.BOTTOM) else f"rail at {piece.name}"
