@@ -11,7 +11,7 @@ settings.register_profile(
     "steady",
     deadline=None,
     derandomize=True,
-    max_examples=40,
+    max_examples=25,
     report_multiple_bugs=False,
     phases=[Phase.explicit, Phase.generate],
 )

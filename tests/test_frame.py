@@ -101,6 +101,14 @@ def test_tile_too_short_for_its_words_keeps_them_off_its_tab(first: int, name: s
     assert_readable(pages_of(short), short)
 
 
+# Letter is 279.4 mm long: less two margins of 10, the check bar's 8, and 1 at each side for what stands out, 249.4.
+@pytest.mark.parametrize(("length", "tiles"), [("249.4", 1), ("249.5", 2)])
+def test_strip_as_long_as_the_sheet_has_room_for_is_one_tile(length: str, tiles: int) -> None:
+    stick = Stick(1, "Side", Datum.BOTTOM, (Opening(Fixed(Fraction(length))),))
+    long = replace(job(), sticks=(stick,), paper=PAPERS["Letter"], margins=Margins(*[Fraction(10)] * 4))
+    assert len(plan_strips(strips_of(lay_out(long)), long).strips[0].tiles) == tiles
+
+
 def assert_readable(pages: tuple[Page, ...], job: Job) -> None:
     for page in pages:
         boxes = text_boxes(page.shapes)
