@@ -8,13 +8,13 @@ import pytest
 from jobs import FROM_SHEET, MM, ORDER, PLAIN, PLY, STICK, read
 
 LIKE = "write it like 18.3, 23/32, 5 1/2, 2' 3 1/2\", 18.3 mm or 1 in."
-TOP_KEYS = "units, title, paper, margins, round_to, stock, joint, stick"
+TOP_KEYS = "units, title, paper, margins, round_to, stock, joint, stick, cabinet"
 STICK_KEYS = "name, datum, length, pair, part, joint, openings, order, holes, centre"
 
 BAD_JOBS: dict[str, list[str]] = {
     "": [
         ': units is missing; add units = "inch" or units = "mm".',
-        ": the job has no stick; add a [[stick]] table.",
+        ": the job has neither a stick nor a cabinet; add a [[cabinet]] or a [[stick]] table.",
     ],
     PLAIN.replace('"mm"', '"cm"'): [
         ', units: "cm" is not a word known here; allowed here: inch, mm.',
@@ -50,8 +50,8 @@ BAD_JOBS: dict[str, list[str]] = {
     "round_to = 0.25\n" + PLAIN: [
         ", round_to: 0.25 is not a step that labels are rounded to; allowed here: 1, 0.5, 0.2, 0.1."
     ],
-    "cabinet = []\nshop = 'shop.toml'\n" + PLAIN: [
-        f': "cabinet" is not a key here; allowed here: {TOP_KEYS}.',
+    "run = []\nshop = 'shop.toml'\n" + PLAIN: [
+        f': "run" is not a key here; allowed here: {TOP_KEYS}.',
         f': "shop" is not a key here; allowed here: {TOP_KEYS}.',
     ],
     PLAIN.replace("[[stick]]", "[stick]"): [
@@ -73,7 +73,7 @@ BAD_JOBS: dict[str, list[str]] = {
         ', stick 1, part: "plt" is not a stock of this job; try "ply"; allowed here: ply; or add it under [stock].'
     ],
     ORDER.replace('"housing"', '"house"') + "[{ part = 'ply', joint = 'shelf' }]": [
-        ', [joint.shelf], kind: "house" is not a word known here; try "housing"; allowed here: tongue, housing, butt.'
+        ', [joint.shelf], kind: "house" is not a word known here; try "housing"; allowed here: tongue, housing, rabbet, butt.'
     ],
     ORDER.replace("depth = 6", "depth = 6\nwidth = 3") + "[{ part = 'ply', joint = 'shelf' }]": [
         ', [joint.shelf]: "width" is not a key here; try "depth"; allowed here: kind, depth, bottom_gap.'

@@ -14,7 +14,7 @@ import jsonschema
 import pytest
 from jobs import FROM_SHEET, MM, ORDER, PLAIN, PLY, STICK, only_stick, read, read_well
 
-from storystick.job.joints import JOINT_KINDS, Butt, Housing, Joint, Tongue
+from storystick.job.joints import JOINT_KINDS, Butt, Housing, Joint, Rabbet, Tongue
 from storystick.job.model import (
     Centre,
     Datum,
@@ -133,6 +133,7 @@ GOOD_JOINTS: dict[str, Joint] = {
     "kind = 'butt'": Butt(name="j"),
     "kind = 'housing'\ndepth = 6": Housing(name="j", depth=Fraction(6)),
     "kind = 'housing'\ndepth = 6\nbottom_gap = 0.5": Housing(name="j", depth=Fraction(6), bottom_gap=Fraction(1, 2)),
+    "kind = 'rabbet'\ndepth = 9": Rabbet(name="j", depth=Fraction(9)),
     "kind = 'tongue'\nwidth = 6\ndepth = 7": Tongue(name="j", width=Fraction(6), depth=Fraction(7)),
     "kind = 'tongue'\nwidth = 6\ndepth = 7\nset = 'centre'": Tongue(name="j", width=Fraction(6), depth=Fraction(7)),
     "kind = 'tongue'\nwidth = 6\ndepth = 7\nset = 0": Tongue(

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from fractions import Fraction
-from typing import Final, Protocol
+from typing import ClassVar, Final, Protocol
 
 from storystick.errors import Fault
 
@@ -20,6 +20,14 @@ class Joint(Protocol):
     @property
     def name(self) -> str:
         """The name that the job gave it."""
+
+    @property
+    def at_end_only(self) -> bool:
+        """Whether it can be cut only at the end of the part that is ended on."""
+
+    @property
+    def depth(self) -> Fraction:
+        """How deep the groove is; 0 where none is cut."""
 
     @property
     def entry(self) -> Fraction:
@@ -39,6 +47,8 @@ class Tongue:
     ``width`` and ``depth`` are the groove's; ``set`` is from the part's datum-side face to the groove's near edge,
     None for a centred tongue; the tongue is shorter than the groove is deep by ``bottom_gap``.
     """
+
+    at_end_only: ClassVar[bool] = False
 
     name: str
     width: Fraction
@@ -62,6 +72,8 @@ class Tongue:
 class Housing:
     """A groove as wide as the whole part, ``depth`` deep; the part stops short of its bottom by ``bottom_gap``."""
 
+    at_end_only: ClassVar[bool] = False
+
     name: str
     depth: Fraction
     bottom_gap: Fraction = Fraction(0)
@@ -78,10 +90,33 @@ class Housing:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Rabbet:
+    """A rabbet ``depth`` deep at the very end of the other part, as wide as the whole part that lies in it."""
+
+    at_end_only: ClassVar[bool] = True
+
+    name: str
+    depth: Fraction
+
+    @property
+    def entry(self) -> Fraction:
+        return self.depth
+
+    def groove(self, thickness: Fraction, /) -> tuple[Fraction, Fraction] | None:
+        return Fraction(0), thickness
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Butt:
     """The part ends square on the face of the other; nothing is cut."""
 
+    at_end_only: ClassVar[bool] = False
+
     name: str
+
+    @property
+    def depth(self) -> Fraction:
+        return Fraction(0)
 
     @property
     def entry(self) -> Fraction:
@@ -91,7 +126,12 @@ class Butt:
         return None
 
 
-JOINT_KINDS: Final[Mapping[str, Callable[..., Joint]]] = {"tongue": Tongue, "housing": Housing, "butt": Butt}
+JOINT_KINDS: Final[Mapping[str, Callable[..., Joint]]] = {
+    "tongue": Tongue,
+    "housing": Housing,
+    "rabbet": Rabbet,
+    "butt": Butt,
+}
 
 
 def _check_depth(depth: Fraction, bottom_gap: Fraction) -> None:

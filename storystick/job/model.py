@@ -7,12 +7,15 @@ from enum import Enum
 from fractions import Fraction
 from functools import cached_property
 from hashlib import sha256
-from typing import TypeAlias
+from typing import TYPE_CHECKING, TypeAlias
 
 from storystick.errors import as_written
 from storystick.job.joints import Joint
 from storystick.job.papers import Margins, Paper
 from storystick.lengths import Units, write_label
+
+if TYPE_CHECKING:
+    from storystick.job.cabinet import Cabinet
 
 
 class Datum(Enum):
@@ -180,17 +183,18 @@ class Stick:
     @property
     def place(self) -> str:
         """Where a fault in this stick stands, in the words of a message."""
-        return stick_place(self.number, self.name)
+        return numbered_place("stick", self.number, self.name)
 
 
-def stick_place(number: int, name: str) -> str:
-    """Where a fault in a stick stands; its name is said where it has one of its own."""
-    return f"stick {number}" if name == default_stick_name(number) else f"stick {number} ({as_written(name)})"
+def numbered_place(word: str, number: int, name: str) -> str:
+    """Where a fault in a stick or a cabinet stands; its name is said where it has one of its own."""
+    default = default_name(word, number)
+    return default if name == default else f"{default} ({as_written(name)})"
 
 
-def default_stick_name(number: int) -> str:
-    """The name of a stick that was given none."""
-    return f"stick {number}"
+def default_name(word: str, number: int) -> str:
+    """The name of a stick or a cabinet that was given none."""
+    return f"{word} {number}"
 
 
 @dataclass(frozen=True, slots=True)
@@ -214,6 +218,7 @@ class Job:
     margins: Margins
     round_to: Fraction
     sticks: tuple[Stick, ...]
+    cabinets: tuple[Cabinet, ...] = field(default=(), kw_only=True)
     sources: tuple[Source, ...] = ()
 
     @property

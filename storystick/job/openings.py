@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
-from dataclasses import dataclass
+from collections.abc import Callable, Collection, Mapping
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import Final
 
@@ -15,7 +15,7 @@ from storystick.job.tables import MOST_ENTRIES, NAME, NUMBER, Kind, Names, Table
 from storystick.lengths import Units, read_size
 
 _MOST_GRADUATED: Final = 60
-_ANY_STOCK: Final = Stock("", Fraction(1))
+ANY_STOCK: Final = Stock("", Fraction(1))
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,7 +29,7 @@ class Scope:
 
     @property
     def stock(self) -> Kind[Stock]:
-        return Kind(self.stocks.find, _ANY_STOCK, '"ply"')
+        return Kind(self.stocks.find, ANY_STOCK, '"ply"')
 
 
 def read_items(stick: Table, scope: Scope) -> tuple[Item, ...]:
@@ -65,19 +65,30 @@ def _read_openings(stick: Table, scope: Scope, part: Part) -> tuple[Item, ...]:
     def read_entry(value: object) -> Item:
         if isinstance(value, dict):
             return _read_form(Table(value), _OPENING_FORMS, scope, part)
-        return Opening(_read_clear(value, scope))
+        return Opening(read_clear(value, scope))
 
-    def read_file(value: object) -> tuple[Item, ...]:
+    stick.require("openings", '["13", "12"]')
+    if names_file(stick):
+        return read_opening_file(stick, scope)
+    return stick.each("openings", read_entry)
+
+
+def names_file(table: Table) -> bool:
+    """Whether its openings come from a spreadsheet."""
+    return table.has("openings") and isinstance(table["openings"], str)
+
+
+def read_opening_file(table: Table, scope: Scope) -> tuple[Opening, ...]:
+    """The openings of the spreadsheet that it names."""
+
+    def read_file(value: object) -> tuple[Opening, ...]:
         name = read_file_name(value)
         faults = FaultCollector()
         with faults.at(name):
-            return read_openings(scope.companions[name], lambda cell: _read_clear(cell, scope))
+            return read_openings(scope.companions[name], lambda cell: read_clear(cell, scope))
         raise Faults(faults.faults)
 
-    stick.require("openings", '["13", "12"]')
-    if stick.has("openings") and isinstance(stick["openings"], str):
-        return stick.get("openings", read_file, ())
-    return stick.each("openings", read_entry)
+    return table.get("openings", read_file, ())
 
 
 Form = Callable[[Table, Scope, Part | None], Item]
@@ -85,17 +96,22 @@ Form = Callable[[Table, Scope, Part | None], Item]
 
 def _read_form(table: Table, forms: Mapping[str, Form], scope: Scope, between: Part | None) -> Item:
     """The item of the one form whose key the table has."""
+    item = forms[choose_form(table, forms)](table, scope, between)
+    table.close()
+    return item
+
+
+def choose_form(table: Table, forms: Collection[str]) -> str:
+    """The one key of these that the table has."""
     given = [key for key in forms if table.has(key)]
     if len(given) > 1:
         raise Fault(f"{' and '.join(given)} stand in one table", "give each a table of its own")
     if not given:
         raise _formless(table, forms)
-    item = forms[given[0]](table, scope, between)
-    table.close()
-    return item
+    return given[0]
 
 
-def _formless(table: Table, forms: Mapping[str, Form]) -> Fault:
+def _formless(table: Table, forms: Collection[str]) -> Fault:
     near = ((key, nearest(key, forms)) for key in table)
     cure = next((f'try "{form}" for "{key}"' for key, form in near if form), "give one of them")
     return Fault(f"the table has none of the keys {', '.join(forms)}", cure)
@@ -106,30 +122,36 @@ def _part(table: Table, scope: Scope, _: Part | None) -> Part:
     return Part(stock, table.get("name", NAME, None), table.get("joint", scope.joints.find, None))
 
 
-def _opening(table: Table, scope: Scope, _: Part | None) -> Opening:
-    clear = table.get("opening", lambda value: _read_clear(value, scope), Share(Fraction(1)))
+def read_sized(table: Table, scope: Scope, _: Part | None = None) -> Opening:
+    """An opening by its size."""
+    clear = table.get("opening", lambda value: read_clear(value, scope), Share(Fraction(1)))
     return Opening(clear, table.get("name", NAME, None))
 
 
-def _share(table: Table, _: Scope, __: Part | None) -> Opening:
+def read_shared(table: Table, _: Scope, __: Part | None = None) -> Opening:
+    """An opening by its share of what is left."""
     return Opening(Share(table.need("share", NUMBER)), table.get("name", NAME, None))
 
 
 def _graduated(table: Table, scope: Scope, between: Part | None) -> Graduated:
+    return replace(read_group(table, scope), between=_read_between(table, scope, between))
+
+
+def read_group(table: Table, scope: Scope) -> Graduated:
+    """A graduated group, but for what stands between its openings."""
     return Graduated(
         count=table.need("graduated", whole(2, _MOST_GRADUATED)),
         rule=_read_rule(table, scope),
         first=table.get("first", size(scope.units), None),
-        between=_read_between(table, scope, between),
         name=table.get("name", NAME, None),
     )
 
 
-_OPENING_FORMS: Final[Mapping[str, Form]] = {"opening": _opening, "share": _share, "graduated": _graduated}
+_OPENING_FORMS: Final[Mapping[str, Form]] = {"opening": read_sized, "share": read_shared, "graduated": _graduated}
 _ORDER_FORMS: Final[Mapping[str, Form]] = {"part": _part, **_OPENING_FORMS}
 
 
-def _read_clear(value: object, scope: Scope) -> Fixed | Share:
+def read_clear(value: object, scope: Scope) -> Fixed | Share:
     """An opening's size: a length, "equal", or a table with its share."""
     if isinstance(value, dict):
         table = Table(value)

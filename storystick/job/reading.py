@@ -10,6 +10,7 @@ from decimal import Decimal
 from pathlib import Path
 
 from storystick.errors import Fault, FaultCollector, Faults
+from storystick.job.cabinets import read_cabinets
 from storystick.job.materials import read_joints, read_stocks
 from storystick.job.model import Job, Source
 from storystick.job.openings import Scope
@@ -106,10 +107,10 @@ def _read_units(document: dict[str, object]) -> Units:
 def _read_without_units(
     document: dict[str, object], main: Source, companions: Companions, units_faults: tuple[Fault, ...]
 ) -> Reading:
-    """Only what is at fault whatever the units are is told, and no stick is given, since its sizes are not known."""
+    """Only what is at fault whatever the units are is told; sticks and cabinets, of unknown sizes, are not given."""
     (job, faults), (_, other_faults) = (_read_in(units, document, main, companions) for units in Units)
     told = set(map(str, other_faults))
-    return replace(job, sticks=()), units_faults + tuple(fault for fault in faults if str(fault) in told)
+    return replace(job, sticks=(), cabinets=()), units_faults + tuple(fault for fault in faults if str(fault) in told)
 
 
 def _read_in(units: Units, document: dict[str, object], main: Source, companions: Companions) -> Reading:
@@ -117,8 +118,10 @@ def _read_in(units: Units, document: dict[str, object], main: Source, companions
     title = read_title(table, main.name)
     paper, margins, step = read_paper(table, units), read_margins(table, units), read_step(table, units)
     scope = Scope(units, read_stocks(table, units), read_joints(table, units), companions)
-    sticks = read_sticks(table, scope)
-    job = Job(title, units, paper, margins, step, sticks, (main, *companions.sources))
+    sticks, cabinets = read_sticks(table, scope), read_cabinets(table, scope)
+    if not table.has("stick") and not table.has("cabinet"):
+        table.fault("the job has neither a stick nor a cabinet", "add a [[cabinet]] or a [[stick]] table")
+    job = Job(title, units, paper, margins, step, sticks, (main, *companions.sources), cabinets=cabinets)
     faults = FaultCollector()
     with faults.at():
         table.close()

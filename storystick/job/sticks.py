@@ -7,10 +7,10 @@ from dataclasses import replace
 from fractions import Fraction
 from typing import Final, TypeVar
 
-from storystick.errors import Fault, as_written
-from storystick.job.model import Centre, Datum, Holes, Stick, default_stick_name, stick_place
+from storystick.job.model import Centre, Datum, Holes, Stick
+from storystick.job.numbered import read_numbered
 from storystick.job.openings import Scope, read_items
-from storystick.job.tables import NAME, YES_NO, Table, choice, distance, read_list, read_name, size, whole
+from storystick.job.tables import NAME, YES_NO, Table, choice, distance, size, whole
 from storystick.lengths import Units
 
 _MOST_HOLES: Final = 1000
@@ -21,34 +21,13 @@ P = TypeVar("P", Holes, Centre)
 
 def read_sticks(job: Table, scope: Scope) -> tuple[Stick, ...]:
     """The sticks in which nothing is at fault; the faults of the others are kept in ``job``."""
-    if not job.has("stick"):
-        job.fault("the job has no stick", "add a [[stick]] table")
-    sticks: list[Stick] = []
-    numbers: dict[str, int] = {}
-    for number, value in enumerate(job.get("stick", _read_tables, ()), 1):
-        with job.at(_place(number, value)):
-            sticks.append(_read_stick(number, numbers, Table(value), scope))
-    return tuple(sticks)
+    return read_numbered(job, "stick", lambda number, name, table: _read_stick(number, name, table, scope))
 
 
-def _read_tables(value: object) -> Sequence[object]:
-    if isinstance(value, dict):
-        raise Fault("the table stands alone", "write its heading with two brackets at each side: [[stick]]")
-    return read_list(value)
-
-
-def _place(number: int, value: object) -> str:
-    """As :attr:`Stick.place`, as far as the stick has a name that can be read."""
-    try:
-        return stick_place(number, read_name(Table(value)["name"]))
-    except (Fault, KeyError):
-        return stick_place(number, default_stick_name(number))
-
-
-def _read_stick(number: int, numbers: dict[str, int], table: Table, scope: Scope) -> Stick:
+def _read_stick(number: int, name: str, table: Table, scope: Scope) -> Stick:
     stick = Stick(
         number=number,
-        name=_read_own_name(number, numbers, table),
+        name=name,
         datum=table.get("datum", choice({datum.value: datum for datum in Datum}), Datum.BOTTOM),
         length=table.get("length", size(scope.units), None),
         pair=table.get("pair", YES_NO, False),
@@ -57,15 +36,6 @@ def _read_stick(number: int, numbers: dict[str, int], table: Table, scope: Scope
     )
     table.close()
     return stick
-
-
-def _read_own_name(number: int, numbers: dict[str, int], table: Table) -> str:
-    """The stick's name, which no other may have; ``numbers`` are the sticks before it by name."""
-    name = table.get("name", NAME, default_stick_name(number))
-    first = numbers.setdefault(name, number)
-    if first != number:
-        table.fault(f"{as_written(name)} is already the name of stick {first}", "give each its own", "name")
-    return name
 
 
 def _read_points(table: Table, units: Units) -> tuple[Holes | Centre, ...]:

@@ -130,6 +130,9 @@ class Names(Generic[T]):
         self._word = word
         self._things = things
 
+    def __contains__(self, name: object) -> bool:
+        return self._things is not None and name in self._things
+
     def find(self, value: object) -> T:
         """The thing that ``value`` names."""
         name = read_name(value)
@@ -169,6 +172,17 @@ def read_list(value: object) -> list[object]:
     return value
 
 
+def tables(heading: str) -> Callable[[object], list[object]]:
+    """A list of tables, each written under its own ``heading``."""
+
+    def read(value: object) -> list[object]:
+        if isinstance(value, dict):
+            raise Fault("the table stands alone", f"write its heading with two brackets at each side: {heading}")
+        return read_list(value)
+
+    return read
+
+
 def read_name(value: object) -> str:
     """A name or a title: some text on one line, without spaces around it."""
     if not isinstance(value, str):
@@ -192,12 +206,19 @@ def _read_yes_no(value: object) -> bool:
 
 
 def _read_number(value: object) -> Fraction:
-    """A number more than 0 that is not a length. It has few digits, so that what is worked out from it has few too."""
-    text = value.strip() if isinstance(value, str) else as_written(value)
-    number = sum(map(Fraction, text.split())) if _PLAIN_NUMBER.fullmatch(text) else 0
+    number = plain_number(value)
     if not number:
         raise Fault(f"{as_written(value)} is not a number above 0", 'write it like 2, 1.5 or "3/2", without a unit')
-    return Fraction(number)
+    return number
+
+
+def plain_number(value: object) -> Fraction | None:
+    """A number from 0 that is not a length, None for anything else.
+
+    It has few digits, so that what is worked out from it has few too.
+    """
+    text = value.strip() if isinstance(value, str) else as_written(value)
+    return Fraction(sum(map(Fraction, text.split()))) if _PLAIN_NUMBER.fullmatch(text) else None
 
 
 NAME: Final = Kind(read_name, "", '"a name"')

@@ -1,0 +1,99 @@
+"""Reading what a cabinet's case is closed and fitted with: its back, its base, and its drawer boxes."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from fractions import Fraction
+from typing import Final
+
+from storystick.errors import Fault
+from storystick.job.cabinet import Back, DrawerRule, GrooveBack, LaidOnBack, Plinth, RabbetBack, Toe
+from storystick.job.model import Stock
+from storystick.job.openings import Scope
+from storystick.job.tables import YES_NO, Table, distance, size
+from storystick.lengths import write_figure
+
+
+def need_stock(table: Table, scope: Scope, usual: Stock | None = None) -> Stock:
+    """The table's stock; it may be left out where there is a ``usual`` one."""
+    if usual is None:
+        return table.need("stock", scope.stock)
+    return table.get("stock", scope.stocks.find, usual)
+
+
+def read_back(table: Table, scope: Scope, usual: Stock | None) -> Back:
+    """A back in the one form whose keys the table has."""
+    stock = need_stock(table, scope, usual)
+    given = {form: [key for key in keys if table.has(key)] for form, keys in _BACK_FORMS.items()}
+    forms = [form for form, keys in given.items() if keys]
+    if len(forms) > 1:
+        mixed = " and ".join(keys[0] for keys in given.values() if keys)
+        table.fault(f"{mixed} stand in one table", "a back is held in one way: give the keys of one")
+    if not forms:
+        table.fault("nothing says how the back is held", _BACK_CURE)
+    form = forms[0] if len(forms) == 1 else _laid_on
+    back = form(table, scope, stock)
+    table.close()
+    _check_rabbet(back, scope)
+    return back
+
+
+def _rabbet(table: Table, scope: Scope, stock: Stock) -> Back:
+    read = size(scope.units)
+    return RabbetBack(stock, table.need("rabbet_width", read), table.need("rabbet_depth", read))
+
+
+def _groove(table: Table, scope: Scope, stock: Stock) -> Back:
+    return GrooveBack(
+        stock, table.need("groove_depth", size(scope.units)), table.need("groove_inset", size(scope.units))
+    )
+
+
+def _laid_on(table: Table, _: Scope, stock: Stock) -> Back:
+    if not table.get("laid_on", YES_NO, True):
+        table.fault("laid_on = false does not say how the back is held", _BACK_CURE)
+    return LaidOnBack(stock)
+
+
+_BACK_CURE: Final = "give rabbet_width and rabbet_depth, or groove_depth and groove_inset, or laid_on = true"
+_BACK_FORMS: Final[Mapping[Callable[[Table, Scope, Stock], Back], tuple[str, ...]]] = {
+    _rabbet: ("rabbet_width", "rabbet_depth"),
+    _groove: ("groove_depth", "groove_inset"),
+    _laid_on: ("laid_on",),
+}
+
+
+def _check_rabbet(back: Back, scope: Scope) -> None:
+    if isinstance(back, RabbetBack) and back.stock.thickness > back.width:
+        thickness, width = (write_figure(length, scope.units) for length in (back.stock.thickness, back.width))
+        what = f'a back of "{back.stock.name}", {thickness} thick, does not enter a rabbet {width} wide'
+        raise Fault(what, f"make it {thickness} or wider", "rabbet_width")
+
+
+def read_toe(table: Table, scope: Scope) -> Toe:
+    """A toe space under the bottom."""
+    toe = Toe(table.need("height", size(scope.units)), table.need("recess", distance(scope.units)))
+    table.close()
+    return toe
+
+
+def read_plinth(table: Table, scope: Scope, usual: Stock | None) -> Plinth:
+    """A base that the case stands on."""
+    stock = need_stock(table, scope, usual)
+    plinth = Plinth(stock, table.need("height", size(scope.units)), table.need("recess", distance(scope.units)))
+    table.close()
+    return plinth
+
+
+def read_drawers(table: Table, scope: Scope) -> DrawerRule:
+    """Drawer boxes, by the clear space round each."""
+    clear = distance(scope.units)
+    drawers = DrawerRule(
+        stock=table.need("stock", scope.stock),
+        side=table.need("side", clear),
+        top=table.need("top", clear),
+        bottom=table.get("bottom", clear, Fraction(0)),
+        back=table.need("back", clear),
+    )
+    table.close()
+    return drawers
