@@ -69,7 +69,7 @@ BAD_JOBS: Final[dict[str, tuple[str, str]]] = {
     "an unknown joint": (PLAIN + 'joint = "shelf"\n', '"shelf" is not a joint'),
     "an unknown paper": ('paper = "A44"\n' + PLAIN, 'try "A4"'),
     "no units": (PLAIN.replace('units = "inch"\n', ""), "units is missing"),
-    "no stick": (HEAD, "the job has no stick"),
+    "nothing to lay out": (HEAD, "add a [[cabinet]] or a [[stick]] table"),
     "a size that is no length": (PLAIN.replace('"13"', '"13 bananas"'), '"13 bananas" is not a length'),
     "a decimal comma": (PLAIN.replace('"13"', '"13,5"'), "decimal comma"),
     "a negative size": (PLAIN.replace('"13"', '"-13"'), "a size is more than 0"),
