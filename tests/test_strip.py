@@ -15,7 +15,8 @@ from storystick.drawing.bands import draw_bands
 from storystick.drawing.lanes import MARK_TOP
 from storystick.drawing.shapes import Area, Box, Line, Shape, Text
 from storystick.drawing.strip import Strip, StripPiece, draw_strip, strips_of
-from storystick.drawing.window import Hand, Window
+from storystick.drawing.window import Window
+from storystick.job.model import Hand
 from storystick.job.joints import Housing
 from storystick.job.model import Centre, Datum, Fixed, Holes, Item, Job, Opening, Part, Source, Stick, Stock
 from storystick.job.papers import PAPERS, Margins

@@ -5,8 +5,18 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Final
 
-from storystick.drawing.lanes import GROOVE_BOTTOM, GROOVE_TOP, MARK_TOP, POINTER_TOP, TICK_TOP
-from storystick.drawing.shapes import FINE_MM, Area, Box, Line, Shape
+from storystick.drawing.lanes import (
+    BESIDE_BOTTOM,
+    BESIDE_TOP,
+    GROOVE_BOTTOM,
+    GROOVE_TOP,
+    MARK_TOP,
+    POINTER_TOP,
+    TICK_TOP,
+    WORDS_PT,
+)
+from storystick.drawing.lettering import shortened
+from storystick.drawing.shapes import FINE_MM, Anchor, Area, Box, Line, Shape, Text
 from storystick.drawing.window import Window
 from storystick.layout.model import PointKind, Span, SpanKind, StickLayout
 
@@ -25,6 +35,8 @@ def draw_bands(layout: StickLayout, window: Window) -> Iterator[Shape]:
         if stretch := window.stretch(groove.start, groove.end):
             left, right = stretch
             yield Box(left, GROOVE_BOTTOM, right - left, GROOVE_TOP - GROOVE_BOTTOM)
+    for member in layout.beside:
+        yield from _member(member, window)
     for station in layout.bare_edges:
         if window.shows(station):
             yield from _fine_line(window.x(station), MARK_TOP)
@@ -45,13 +57,31 @@ def _band(span: Span, window: Window) -> Iterator[Shape]:
     if stretch is None:
         return
     left, right = stretch
-    edge = min(_EDGE_MM, (right - left) / 2)
     yield Box(left, 0.0, right - left, MARK_TOP, _BAND_GREY)
     yield from _cross(sorted((window.x(span.start), window.x(span.end))), left, right)
+    yield from _black_ends(span, window, left, right, 0.0, MARK_TOP)
+
+
+def _member(span: Span, window: Window) -> Iterator[Shape]:
+    """A member of the face frame in its own lane: a band with its name instead of a cross."""
+    stretch = window.stretch(span.start, span.end)
+    if stretch is None:
+        return
+    left, right = stretch
+    height = BESIDE_TOP - BESIDE_BOTTOM
+    yield Box(left, BESIDE_BOTTOM, right - left, height, _BAND_GREY)
+    yield from _black_ends(span, window, left, right, BESIDE_BOTTOM, height)
+    words = shortened(span.name, WORDS_PT, right - left - 1.5)
+    yield Text((left + right) / 2, BESIDE_BOTTOM + 0.7, words, WORDS_PT, Anchor.MIDDLE)
+
+
+def _black_ends(span: Span, window: Window, left: float, right: float, bottom: float, height: float) -> Iterator[Shape]:
+    """The ends of a band, as far as they show: black, just inside the exact edge."""
+    edge = min(_EDGE_MM, (right - left) / 2)
     for station in (span.start, span.end):
         if window.start <= station <= window.end:
             x = window.x(station)
-            yield Box(x if x == left else x - edge, 0.0, edge, MARK_TOP)
+            yield Box(x if x == left else x - edge, bottom, edge, height)
 
 
 def _cross(whole: list[float], left: float, right: float) -> Iterator[Shape]:

@@ -9,8 +9,8 @@ from typing import Final
 from storystick.drawing.lanes import SEAM_KEEP_MM, TAB_MM, WORDS_PT, StripLanes
 from storystick.drawing.lettering import shortened, text_width_mm
 from storystick.drawing.shapes import Anchor, Area, Box, Shape, Text
-from storystick.drawing.window import Hand, Window
-from storystick.job.model import Datum, Job, Stick
+from storystick.drawing.window import Window
+from storystick.job.model import Datum, Hand, Job, Stick
 
 _FLAG_MM: Final = 1.4
 _ARROW_MM: Final = 3.4
@@ -108,8 +108,8 @@ def edge_to_front(stick: Stick, hand: Hand | None) -> str:
 
     The arrow points up to the upper edge, or down to the marking edge.
     """
-    if hand is None:
-        return ""
+    if hand is None or stick.edge_words:
+        return stick.edge_words
     upper = _UPPER_EDGE[stick.datum]
     return _FRONT_WORDS[upper]
 

@@ -8,6 +8,7 @@ from itertools import groupby
 from typing import Final
 
 from storystick.drawing.lanes import (
+    BESIDE_TOP,
     FAN_MM,
     GROOVE_TOP,
     LIFTED_PT,
@@ -145,7 +146,7 @@ def draw_labels(placed: PlacedLabels, lanes: StripLanes) -> Iterator[Shape]:
 
 def _leader(label: _Lifted, landing: float, lanes: StripLanes) -> Iterator[Shape]:
     """Straight up from the mark, then leaning over to the label if that had to step aside."""
-    if lanes.fan or label.foot < GROOVE_TOP:
+    if label.foot < lanes.fan_bottom and (lanes.fan or label.foot < GROOVE_TOP):
         yield Line(label.x, label.foot, label.x, lanes.fan_bottom, FINE_MM)
     if lanes.fan:
         yield Line(label.x, lanes.fan_bottom, landing, lanes.lifted_bottom, FINE_MM)
@@ -271,7 +272,7 @@ def _part_names(layout: StickLayout, window: Window) -> Iterator[_Lifted]:
     for placed in layout.parts:
         middle = (placed.span.start + placed.span.end) / 2
         if window.shows(middle):
-            yield _Lifted(window.x(middle), _Wording(_short(placed.span.name, window), ""), GROOVE_TOP)
+            yield _Lifted(window.x(middle), _Wording(_short(placed.span.name, window), ""), BESIDE_TOP)
 
 
 def _point_labels(points: Iterable[Point], window: Window, job: Job) -> Iterator[_Lifted]:

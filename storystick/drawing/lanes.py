@@ -32,25 +32,32 @@ TAB_MM: Final = 7.0
 FAN_MM: Final = 3.4
 """What leaders take to lean from their marks to labels that had to step aside."""
 
-_FAN_BOTTOM: Final = 16.0
+BESIDE_BOTTOM: Final = 16.1
+BESIDE_TOP: Final = 19.5
+
+_FAN_BOTTOM: Final = {False: 16.0, True: 19.9}
 _HEADLINE_MM: Final = 4.4
 _SCALE_MM: Final = 5.8
 
 
 @dataclass(frozen=True, slots=True)
 class StripLanes:
-    """The lanes of a strip whose leaders lean over ``fan`` mm and whose lifted labels are ``lifted`` mm high."""
+    """The lanes of a strip whose leaders lean over ``fan`` mm and whose lifted labels are ``lifted`` mm high.
+
+    ``beside`` says whether a lane for a face frame lies above the one for grooves.
+    """
 
     fan: float
     lifted: float
+    beside: bool = False
 
     @property
     def fan_bottom(self) -> float:
-        return _FAN_BOTTOM
+        return _FAN_BOTTOM[self.beside]
 
     @property
     def lifted_bottom(self) -> float:
-        return _FAN_BOTTOM + self.fan
+        return self.fan_bottom + self.fan
 
     @property
     def headline_bottom(self) -> float:

@@ -17,8 +17,8 @@ from storystick.drawing.labels import draw_labels, place_labels
 from storystick.drawing.lanes import StripLanes
 from storystick.drawing.scale import draw_scale
 from storystick.drawing.shapes import Shape
-from storystick.drawing.window import Hand, Window
-from storystick.job.model import Job
+from storystick.drawing.window import Window
+from storystick.job.model import Hand, Job
 from storystick.layout.model import Layout, StickLayout
 
 
@@ -33,12 +33,14 @@ class Strip:
     @property
     def name(self) -> str:
         """The strip's name among all strips of the job."""
-        return f"{self.layout.name}, {self.hand.value} hand" if self.hand else self.layout.name
+        return (
+            f"{self.layout.name}, {self.hand.value} hand" if self.layout.stick.pair and self.hand else self.layout.name
+        )
 
     @property
     def words(self) -> tuple[str, ...]:
         """Every name that is lettered on it, each once."""
-        spans = (span.name for span in self.layout.spans)
+        spans = (span.name for span in (*self.layout.spans, *self.layout.beside))
         return tuple(dict.fromkeys((self.layout.name, *spans, *(point.name for point in self.layout.points))))
 
 
@@ -73,7 +75,7 @@ def strips_of(layout: Layout) -> tuple[Strip, ...]:
     return tuple(
         Strip(stick, hand, layout.job)
         for stick in layout.sticks
-        for hand in ((Hand.LEFT, Hand.RIGHT) if stick.stick.pair else (None,))
+        for hand in ((Hand.LEFT, Hand.RIGHT) if stick.stick.pair else (stick.stick.hand,))
     )
 
 
@@ -90,7 +92,11 @@ def draw_strip(strip: Strip, seams: Sequence[Fraction] = ()) -> StripDrawing:
     ]
     labelled = [place_labels(strip.layout, window, strip.job) for window in windows]
     headlines = [write_headline(strip.layout.stick, window, strip.job) for window in windows]
-    lanes = StripLanes(max(labels.fan_mm for labels in labelled), max(labels.lifted_mm for labels in labelled))
+    lanes = StripLanes(
+        max(labels.fan_mm for labels in labelled),
+        max(labels.lifted_mm for labels in labelled),
+        bool(strip.layout.beside),
+    )
     pieces = (
         StripPiece(
             window,

@@ -3,15 +3,9 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from enum import Enum
 from fractions import Fraction
 
-
-class Hand(Enum):
-    """Which of a pair a strip is. A strip with no pair has no hand and runs as the left one does."""
-
-    LEFT = "left"
-    RIGHT = "right"
+from storystick.job.model import Hand
 
 
 @dataclass(frozen=True, slots=True)

@@ -49,6 +49,13 @@ def _check(holds: bool, what: str, value: object) -> None:
         raise ValueError(f"{what}, not {value}")
 
 
+class Hand(Enum):
+    """Which of a pair a strip is for. A strip with no hand runs as the left one does."""
+
+    LEFT = "left"
+    RIGHT = "right"
+
+
 @dataclass(frozen=True, slots=True)
 class Stock:
     """A named material with its measured thickness in mm."""
@@ -169,7 +176,8 @@ class Stick:
     """One straight layout as the job gives it: ``items`` in order from the datum.
 
     ``length`` is the overall length, None where parts and openings alone make it. ``pair`` asks for a strip of each
-    hand. ``number`` counts the job's sticks from 1.
+    hand, ``hand`` for that one alone. ``edge_words`` say which edge of the strip goes where, for a stick that does not
+    follow the usual rule. ``number`` counts the job's sticks from 1.
     """
 
     number: int
@@ -179,6 +187,8 @@ class Stick:
     length: Fraction | None = None
     pair: bool = False
     points: tuple[Holes | Centre, ...] = ()
+    hand: Hand | None = None
+    edge_words: str = ""
 
     @property
     def place(self) -> str:

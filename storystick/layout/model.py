@@ -7,6 +7,7 @@ from enum import Enum
 from fractions import Fraction
 
 from storystick.job.model import Job, Part, Stick
+from storystick.layout.cabinets.model import CabinetLayout
 
 
 class SpanKind(Enum):
@@ -80,12 +81,16 @@ class PlacedPart:
 
 @dataclass(frozen=True, slots=True)
 class StickLayout:
-    """One stick, solved. ``spans`` are its parts and openings in order, end to end from 0 to ``length`` (mm)."""
+    """One stick, solved. ``spans`` are its parts and openings in order, end to end from 0 to ``length`` (mm).
+
+    ``beside`` are the members of a face frame that agree with them, shown in a lane of their own.
+    """
 
     stick: Stick
     spans: tuple[Span, ...]
     parts: tuple[PlacedPart, ...]
     points: tuple[Point, ...]
+    beside: tuple[Span, ...] = ()
 
     @property
     def name(self) -> str:
@@ -109,13 +114,14 @@ class StickLayout:
     @property
     def marks(self) -> tuple[Fraction, ...]:
         """Every station that something is struck at, each once, rising."""
-        edges = {edge for span in (*self.spans, *self.grooves) for edge in (span.start, span.end)}
+        edges = {edge for span in (*self.spans, *self.grooves, *self.beside) for edge in (span.start, span.end)}
         return tuple(sorted(edges | {point.at for point in self.points}))
 
 
 @dataclass(frozen=True, slots=True)
 class Layout:
-    """A job with every stick solved."""
+    """A job with every stick solved: its own, and after them those that follow from its cabinets."""
 
     job: Job
     sticks: tuple[StickLayout, ...]
+    cabinets: tuple[CabinetLayout, ...] = ()

@@ -8,6 +8,8 @@ from itertools import accumulate, count, pairwise
 
 from storystick.errors import Fault, FaultCollector
 from storystick.job.model import Centre, Holes, Job, Part, Stick
+from storystick.layout.cabinets.build import lay_out_cabinet
+from storystick.layout.cabinets.sticks import cabinet_sticks
 from storystick.layout.model import Layout, PlacedPart, Point, PointKind, Span, SpanKind, StickLayout
 from storystick.layout.solving import Solved, solve
 from storystick.lengths import Units, write_figure
@@ -20,12 +22,17 @@ def lay_out(job: Job) -> Layout:
         Faults: what does not fit, for all sticks at once.
     """
     collector = FaultCollector()
-    sticks = []
+    sticks, cabinets = [], []
     for stick in job.sticks:
         with collector.at(stick.place):
             sticks.append(lay_out_stick(stick, job.units))
+    for cabinet in job.cabinets:
+        with collector.at(cabinet.place):
+            cabinets.append(lay_out_cabinet(cabinet, job.units))
     collector.raise_any()
-    return Layout(job, tuple(sticks))
+    for cabinet_layout in cabinets:
+        sticks.extend(cabinet_sticks(cabinet_layout, len(sticks) + 1))
+    return Layout(job, tuple(sticks), tuple(cabinets))
 
 
 def lay_out_stick(stick: Stick, units: Units) -> StickLayout:

@@ -12,7 +12,7 @@ from storystick.job.cabinet import Cabinet, EndRule, GrooveBack, LaidOnBack, Pli
 from storystick.job.joints import Joint
 from storystick.layout.cabinets.case import Case, outline_case, stands_between
 from storystick.layout.cabinets.checks import check_cabinet, warnings_about
-from storystick.layout.cabinets.frame import Cover
+from storystick.layout.cabinets.frame import Cover, member_name
 from storystick.layout.cabinets.grid import Band, Grid, solve_grid
 from storystick.layout.cabinets.model import Axis, Bay, CabinetLayout, Ending, Piece, Range, Role
 from storystick.lengths import Units, write_figure
@@ -117,7 +117,7 @@ class _Builder:
     def _levels(
         self, bottom: Piece, top: Piece, uprights: Sequence[tuple[Piece, ...]], numbers: Iterator[int]
     ) -> list[list[Piece]]:
-        """Bottom, the shelves between the bands, and top; each level has a piece for every two uprights it stands in."""
+        """Bottom, the shelves between the bands, and top; a level has a piece for every two uprights it meets."""
         between = [
             [self._shelf(z, left, right, numbers) for left, right in pairwise(band_uprights)]
             for z, band_uprights in zip(self.grid.shelves, uprights, strict=False)
@@ -239,7 +239,7 @@ class _Builder:
             return
         y = Range(Fraction(0), rule.stock.thickness)
         z = Range(self.cover.foot, self.cabinet.height)
-        members = {piece.name: _member_name(piece) for piece in skeleton.pieces}
+        members = {piece.name: member_name(piece) for piece in skeleton.pieces}
         for piece in skeleton.pieces:
             if piece.role is Role.SIDE:
                 yield Piece(Role.STILE, members[piece.name], rule.stock, Axis.Z, _front(piece), y, z)
@@ -273,12 +273,3 @@ def _ending(on: str, joint: Joint | None) -> Ending:
 
 def _widened(inside: Range, by: Fraction) -> Range:
     return Range(inside.start - by, inside.end + by)
-
-
-def _member_name(piece: Piece) -> str:
-    """The name of the frame's member before a part."""
-    if piece.role is Role.SIDE:
-        return piece.name.replace("side", "stile")
-    if piece.role is Role.DIVIDER:
-        return f"mid stile at {piece.name}"
-    return f"{piece.name} rail" if piece.role in (Role.TOP, Role.BOTTOM) else f"rail at {piece.name}"

@@ -1,0 +1,242 @@
+"""The sticks that follow from a cabinet: one for every face that other pieces end on, and one for the depth."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import replace
+from fractions import Fraction
+
+from storystick.job.cabinet import Adjustable, GrooveBack, RabbetBack, Toe
+from storystick.job.joints import Joint
+from storystick.job.model import Datum, Hand, Part, Stick
+from storystick.layout.cabinets.checks import across, ends_on
+from storystick.layout.cabinets.frame import member_name
+from storystick.layout.cabinets.model import FRAME_ROLES, Axis, Bay, CabinetLayout, Piece, Range, Role
+from storystick.layout.model import PlacedPart, Point, PointKind, Span, SpanKind, StickLayout
+
+_INNER_EDGE = "INNER EDGE ▼"
+
+
+def cabinet_sticks(layout: CabinetLayout, first_number: int) -> tuple[StickLayout, ...]:
+    """All sticks of a cabinet, numbered from ``first_number``."""
+    sticks = [*_sides(layout), *_dividers(layout), *_levels(layout), _depth(layout), *_frame(layout)]
+    return tuple(_numbered(stick, number) for number, stick in enumerate(sticks, start=first_number))
+
+
+def _numbered(layout: StickLayout, number: int) -> StickLayout:
+    return replace(layout, stick=replace(layout.stick, number=number))
+
+
+def _sides(layout: CabinetLayout) -> Iterator[StickLayout]:
+    """Heights, as a pair where both sides are struck alike, else each for itself."""
+    left = _face(layout, layout.piece("left side"), True, "left side", Hand.LEFT)
+    right = _face(layout, layout.piece("right side"), False, "right side", Hand.RIGHT)
+    yield from _paired(layout, left, right, "side")
+
+
+def _paired(layout: CabinetLayout, left: StickLayout, right: StickLayout, name: str) -> Iterator[StickLayout]:
+    if _stations(left) != _stations(right):
+        yield from (left, right)
+        return
+    stick = replace(left.stick, name=f"{layout.cabinet.name} {name}", pair=True, hand=None)
+    spans = tuple(_named_both(one, other) for one, other in zip(left.spans, right.spans, strict=True))
+    by_start = {span.start: span for span in spans}
+    parts = tuple(_renamed(placed, by_start[placed.span.start].name) for placed in left.parts)
+    yield replace(left, stick=stick, spans=spans, parts=parts)
+
+
+def _stations(stick: StickLayout) -> tuple[object, ...]:
+    """All that is struck, without its names."""
+    spans = [(span.kind, span.start, span.end) for span in (*stick.spans, *stick.grooves, *stick.beside)]
+    return (spans, [(point.kind, point.at) for point in stick.points])
+
+
+def _named_both(one: Span, other: Span) -> Span:
+    return one if one.name == other.name else replace(one, name=f"{one.name} / {other.name}")
+
+
+def _renamed(placed: PlacedPart, name: str) -> PlacedPart:
+    groove = replace(placed.groove, name=name) if placed.groove else None
+    return replace(placed, span=replace(placed.span, name=name), groove=groove)
+
+
+def _dividers(layout: CabinetLayout) -> Iterator[StickLayout]:
+    """Both faces of every divider. Its left face is struck as a right side's is, and its right face as a left one's."""
+    for divider in layout.of(Role.DIVIDER):
+        yield _face(layout, divider, False, f"{divider.name}, left face", Hand.RIGHT)
+        yield _face(layout, divider, True, f"{divider.name}, right face", Hand.LEFT)
+
+
+def _levels(layout: CabinetLayout) -> Iterator[StickLayout]:
+    """Widths of what runs from side to side, for each face that dividers end on; a lower face is seen from below."""
+    for piece in layout.of(Role.BOTTOM, Role.SHELF, Role.TOP):
+        if piece.role is Role.SHELF and (piece.low.on, piece.high.on) != ("left side", "right side"):
+            continue
+        struck = {high for other, _, high in ends_on(layout, piece.name) if other.role is Role.DIVIDER}
+        inside = piece.role is not Role.TOP
+        for high in sorted(struck or {inside}, reverse=True):
+            words, hand = ("upper face", Hand.LEFT) if high else ("lower face", Hand.RIGHT)
+            yield _face(layout, piece, high, f"{piece.name}, {words}", hand)
+
+
+def _frame(layout: CabinetLayout) -> Iterator[StickLayout]:
+    """Stiles as a pair where they agree, and the edges of rails that mid stiles end on."""
+    stiles = layout.of(Role.STILE)
+    if not stiles:
+        return
+    left, right = (
+        _face(layout, stile, high, stile.name, hand, _INNER_EDGE)
+        for stile, high, hand in zip(stiles, (True, False), Hand, strict=True)
+    )
+    yield from _paired(layout, left, right, "stile")
+    for rail in layout.of(Role.RAIL):
+        for high, edge in ((True, "upper edge"), (False, "lower edge")):
+            if any(on_high == high for _, _, on_high in ends_on(layout, rail.name)):
+                yield _face(layout, rail, high, f"{rail.name}, {edge}", None)
+
+
+def _face(layout: CabinetLayout, board: Piece, high: bool, name: str, hand: Hand | None, edge: str = "") -> StickLayout:
+    """The stick of one face (or edge) of a board: its high one (right or upper) or its low one.
+
+    It begins at the end of the board itself, tongues and all, so that it can be laid on the board.
+    """
+    along = board.along(board.axis)
+    start, end = along.start - board.low.beyond, along.end + board.high.beyond
+    own = ((board.low.on, Range(start, along.start)) for _ in range(bool(board.low.beyond)))
+    own_end = ((board.high.on, Range(along.end, end)) for _ in range(bool(board.high.beyond)))
+    crossing = sorted(
+        ((piece, joint) for piece, joint, on_high in ends_on(layout, board.name) if on_high == high),
+        key=lambda pair: across(pair[0]).start,
+    )
+    parts = [
+        *(_own_end(on, where, start, layout) for on, where in own),
+        *(_crossing(piece, joint, start) for piece, joint in crossing),
+        *(_own_end(on, where, start, layout) for on, where in own_end),
+    ]
+    datum = Datum.BOTTOM if board.axis is Axis.Z else Datum.LEFT
+    stick = Stick(0, f"{layout.cabinet.name} {name}", datum, (), hand=hand, edge_words=edge)
+    bays = [bay for bay in layout.bays if _bounds(board, high, bay)]
+    spans = tuple(_with_openings(parts, end - start, start, board, bays, layout))
+    points = tuple(point for bay in bays if board.axis is Axis.Z for point in _pins(bay, start))
+    return StickLayout(stick, spans, tuple(parts), points, tuple(_beside(layout, board, high, start, end)))
+
+
+def _own_end(on: str, where: Range, start: Fraction, layout: CabinetLayout) -> PlacedPart:
+    """Where the board itself enters another: that much of the other is crossed."""
+    span = Span(SpanKind.PART, on, where.start - start, where.end - start)
+    return PlacedPart(Part(layout.piece(on).stock, on), span, None)
+
+
+def _crossing(piece: Piece, joint: Joint | None, start: Fraction) -> PlacedPart:
+    where = across(piece)
+    span = Span(SpanKind.PART, piece.name, where.start - start, where.end - start)
+    edges = joint.groove(where.size) if joint else None
+    groove = Span(SpanKind.GROOVE, piece.name, span.start + edges[0], span.start + edges[1]) if edges else None
+    return PlacedPart(Part(piece.stock, piece.name, joint), span, groove)
+
+
+def _bounds(board: Piece, high: bool, bay: Bay) -> bool:
+    """Whether the face is a side of the opening: of the case's, or for the frame's members of the frame's."""
+    framed = board.role in FRAME_ROLES
+    side = (bay.frame_x if framed else bay.x) if board.axis is Axis.Z else (bay.frame_z if framed else bay.z)
+    return side.start == across(board).end if high else side.end == across(board).start
+
+
+def _with_openings(
+    parts: Sequence[PlacedPart],
+    length: Fraction,
+    start: Fraction,
+    board: Piece,
+    bays: Sequence[Bay],
+    layout: CabinetLayout,
+) -> Iterator[Span]:
+    """The parts with the openings between them, end to end from 0."""
+    at = Fraction(0)
+    for span in (*(placed.span for placed in parts), None):
+        until = span.start if span else length
+        if until > at:
+            name = _opening_name(Range(at + start, until + start), board, bays, layout)
+            yield Span(SpanKind.OPENING, name, at, until)
+        if span:
+            yield span
+            at = span.end
+
+
+def _opening_name(gap: Range, board: Piece, bays: Sequence[Bay], layout: CabinetLayout) -> str:
+    """The name of the opening that a gap along a board belongs to."""
+    framed, upright = board.role in FRAME_ROLES, board.axis is Axis.Z
+    for bay in bays:
+        across_bay = (bay.frame_z if framed else bay.z) if upright else (bay.frame_x if framed else bay.x)
+        if across_bay == gap:
+            return bay.name if upright else f"column {bay.column}"
+    if isinstance(layout.cabinet.base, Toe) and upright and gap.start == layout.case_z.start:
+        return "toe space"
+    return "opening"
+
+
+def _beside(layout: CabinetLayout, board: Piece, high: bool, start: Fraction, end: Fraction) -> Iterator[Span]:
+    """The members of the face frame that end on the one before this board, where they lie along it."""
+    if board.role in FRAME_ROLES or not layout.of(Role.STILE):
+        return
+    members = (piece for piece, _, on_high in ends_on(layout, member_name(board)) if on_high == high)
+    for member in sorted(members, key=lambda member: across(member).start):
+        low, top = max(across(member).start, start), min(across(member).end, end)
+        if low < top:
+            yield Span(SpanKind.PART, member.name, low - start, top - start)
+
+
+def _pins(bay: Bay, start: Fraction) -> Iterator[Point]:
+    """The rows of holes for an opening's adjustable shelves, as heights on the face beside it."""
+    rule = bay.compartment.adjustable
+    if rule is None:
+        return
+    name = f"{bay.name} pins"
+    count = (bay.z.size - 2 * rule.first) // rule.pitch + 1
+    for place in range(count):
+        at = bay.z.start + rule.first + place * rule.pitch - start
+        yield Point(PointKind.HOLE, f"{name} {place + 1}", at, row=name)
+
+
+def _depth(layout: CabinetLayout) -> StickLayout:
+    """The depth of a side, from its front edge, tongue and all, to its back edge."""
+    side = layout.piece("left side")
+    start = side.y.start - side.front_tongue
+    parts = [*_frame_tongue(layout, side), *_back_in_side(layout, start)]
+    spans = tuple(_with_depth_openings(parts, side.y.end - start))
+    stick = Stick(0, f"{layout.cabinet.name} side depth", Datum.FRONT, (), pair=True)
+    rules = dict.fromkeys(bay.compartment.adjustable for bay in layout.bays if bay.compartment.adjustable)
+    points = tuple(point for rule in rules for point in _pin_rows(rule, side.front_tongue, spans[-1].end))
+    return StickLayout(stick, spans, tuple(parts), points)
+
+
+def _frame_tongue(layout: CabinetLayout, side: Piece) -> Iterator[PlacedPart]:
+    frame = layout.cabinet.frame
+    if frame and side.front_tongue:
+        span = Span(SpanKind.PART, "face frame", Fraction(0), side.front_tongue)
+        yield PlacedPart(Part(frame.stock, "face frame"), span, None)
+
+
+def _back_in_side(layout: CabinetLayout, start: Fraction) -> Iterator[PlacedPart]:
+    rule = layout.cabinet.back
+    if not isinstance(rule, RabbetBack | GrooveBack):
+        return
+    front = layout.piece("back").y.start - start
+    cut_end = front + (rule.width if isinstance(rule, RabbetBack) else rule.stock.thickness)
+    span = Span(SpanKind.PART, "back", front, front + rule.stock.thickness)
+    yield PlacedPart(Part(rule.stock, "back"), span, Span(SpanKind.GROOVE, "back", front, cut_end))
+
+
+def _with_depth_openings(parts: Iterable[PlacedPart], length: Fraction) -> Iterator[Span]:
+    at = Fraction(0)
+    for placed in parts:
+        if placed.span.start > at:
+            yield Span(SpanKind.OPENING, "inside", at, placed.span.start)
+        yield placed.span
+        at = placed.span.end
+    if at < length:
+        yield Span(SpanKind.OPENING, "behind the back" if at else "inside", at, length)
+
+
+def _pin_rows(rule: Adjustable, tongue: Fraction, length: Fraction) -> Iterator[Point]:
+    yield Point(PointKind.CENTRE, "front row of pins", tongue + rule.front)
+    yield Point(PointKind.CENTRE, "back row of pins", length - rule.back)
