@@ -116,4 +116,14 @@ def _centre_sign(x: float) -> Iterator[Shape]:
         yield Line(x, TICK_TOP, x + side, POINTER_TOP, FINE_MM)
 
 
-_POINT_SIGNS: Final = {PointKind.HOLE: _hole_sign, PointKind.CENTRE: _centre_sign}
+def _feature_sign(x: float) -> Iterator[Shape]:
+    """A cross-bar, for what is there already and is not struck on the work."""
+    yield Line(x - _POINTER_MM, TICK_TOP, x + _POINTER_MM, TICK_TOP, FINE_MM)
+    yield Line(x, TICK_TOP, x, POINTER_TOP, FINE_MM)
+
+
+_POINT_SIGNS: Final = {
+    PointKind.HOLE: _hole_sign,
+    PointKind.CENTRE: _centre_sign,
+    PointKind.FEATURE: _feature_sign,
+}

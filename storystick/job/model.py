@@ -16,6 +16,7 @@ from storystick.lengths import Units, write_label
 
 if TYPE_CHECKING:
     from storystick.job.cabinet import Cabinet
+    from storystick.job.run import Run
 
 
 class Datum(Enum):
@@ -229,6 +230,7 @@ class Job:
     round_to: Fraction
     sticks: tuple[Stick, ...]
     cabinets: tuple[Cabinet, ...] = field(default=(), kw_only=True)
+    runs: tuple[Run, ...] = field(default=(), kw_only=True)
     sources: tuple[Source, ...] = ()
 
     @property

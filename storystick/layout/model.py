@@ -23,6 +23,7 @@ class PointKind(Enum):
 
     HOLE = "hole"
     CENTRE = "centre"
+    FEATURE = "feature"
 
 
 @dataclass(frozen=True, slots=True)

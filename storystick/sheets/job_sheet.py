@@ -56,6 +56,7 @@ _SIGNS: Final = (
     ("black block above a band", "its groove, from edge to edge"),
     ("filled arrowhead on a fine line", "a hole's centre, or a line between two openings"),
     ("open arrowhead on a fine line", "a centre"),
+    ("cross-bar on a fine line", "a feature of the wall, or a height above the floor"),
     ("black bar and arrow", "the datum: zero is the outer edge of the strip"),
     ("full / scant", "the exact figure is slightly more / slightly less than the label"),
 )
