@@ -42,7 +42,7 @@ _INSET_MM: Final = 0.6
 _ROW_GAP_MM: Final = 2.4
 _UPWARD_GAP_MM: Final = 0.2
 _FARTHEST_MM: Final = 18.0
-"""A label that would have to step aside by more than this makes them all stand upward instead."""
+"""A leader that would have to lean over by more than this makes all labels stand upward instead."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -100,7 +100,7 @@ class PlacedLabels:
     @property
     def fan_mm(self) -> float:
         """The height that leaning leaders need."""
-        return FAN_MM if any(_leans(label, middle, self.upward) for label, middle in self.lifted) else 0.0
+        return FAN_MM if any(_lean(label, middle, self.upward) > FINE_MM for label, middle in self.lifted) else 0.0
 
     @property
     def lifted_mm(self) -> float:
@@ -155,7 +155,7 @@ def _leader(label: _Lifted, landing: float, lanes: StripLanes) -> Iterator[Shape
 def _lift(beside: tuple[Shape, ...], lifted: Sequence[_Lifted], window: Window) -> PlacedLabels:
     """Spread the lifted labels along the window in a row; upward where a row would take them too far aside."""
     row = _spread(lifted, window.width, upward=False)
-    if row is not None and all(abs(middle - label.x) <= _FARTHEST_MM for label, middle in row):
+    if row is not None and all(_lean(label, middle, upward=False) <= _FARTHEST_MM for label, middle in row):
         return PlacedLabels(beside, tuple(row), upward=False)
     upward = [label.standing_upward() for label in lifted]
     for labels in (upward, [label for label in upward if label.wording.figure]):
@@ -192,8 +192,9 @@ def _landing(label: _Lifted, middle: float, upward: bool) -> float:
     return min(max(label.x, middle - play), middle + play)
 
 
-def _leans(label: _Lifted, middle: float, upward: bool) -> bool:
-    return abs(_landing(label, middle, upward) - label.x) > FINE_MM
+def _lean(label: _Lifted, middle: float, upward: bool) -> float:
+    """How far aside a leader leans."""
+    return abs(_landing(label, middle, upward) - label.x)
 
 
 def _occupied_lanes(layout: StickLayout, window: Window, named: Iterable[Point]) -> tuple[Lane, Lane]:
