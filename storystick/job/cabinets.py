@@ -18,6 +18,7 @@ from storystick.job.rows import read_rows
 from storystick.job.tables import Table, choice, size
 
 _CASE_PARTS: Final = ("sides", "top", "bottom", "shelves", "dividers")
+_UNKNOWN: Final = PartRule(ANY_STOCK)
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,8 +67,9 @@ def _read_cabinet(number: int, name: str, table: Table, scope: Scope) -> Cabinet
 
 
 def _read_case(table: Table, scope: Scope) -> _Case:
+    joint = table.get("joint", scope.joints.find, None)
     usual = _read_carcass(table, scope)
-    rule = PartRule(usual or ANY_STOCK, table.get("joint", scope.joints.find, None))
+    rule = PartRule(usual or ANY_STOCK, joint)
     part, end = partial(_read_part, scope=scope, usual=rule), partial(_read_end, scope=scope, usual=rule)
     any_end = EndRule(rule.stock, rule.joint)
     return _Case(
@@ -75,8 +77,8 @@ def _read_case(table: Table, scope: Scope) -> _Case:
         sides=table.get("sides", lambda value: _read_sides(value, scope, rule.stock), rule.stock),
         top=table.get("top", end, any_end),
         bottom=table.get("bottom", end, any_end),
-        shelves=table.get("shelves", part, rule),
-        dividers=table.get("dividers", part, rule),
+        shelves=table.get("shelves", part, _UNKNOWN) if table.has("shelves") else rule,
+        dividers=table.get("dividers", part, _UNKNOWN) if table.has("dividers") else rule,
     )
 
 
