@@ -14,6 +14,7 @@ from storystick.job.cabinets import read_cabinets
 from storystick.job.materials import read_joints, read_stocks
 from storystick.job.model import Job, Source
 from storystick.job.openings import Scope
+from storystick.job.runs import read_runs
 from storystick.job.settings import read_margins, read_paper, read_step, read_title
 from storystick.job.spreadsheet import LARGEST_FILE, Companions, read_text
 from storystick.job.sticks import read_sticks
@@ -107,10 +108,11 @@ def _read_units(document: dict[str, object]) -> Units:
 def _read_without_units(
     document: dict[str, object], main: Source, companions: Companions, units_faults: tuple[Fault, ...]
 ) -> Reading:
-    """Only what is at fault whatever the units are is told; sticks and cabinets, of unknown sizes, are not given."""
+    """Only what is at fault whatever the units are is told; what has sizes, as yet unknown, is not given."""
     (job, faults), (_, other_faults) = (_read_in(units, document, main, companions) for units in Units)
     told = set(map(str, other_faults))
-    return replace(job, sticks=(), cabinets=()), units_faults + tuple(fault for fault in faults if str(fault) in told)
+    without_sizes = replace(job, sticks=(), cabinets=(), runs=())
+    return without_sizes, units_faults + tuple(fault for fault in faults if str(fault) in told)
 
 
 def _read_in(units: Units, document: dict[str, object], main: Source, companions: Companions) -> Reading:
@@ -119,9 +121,10 @@ def _read_in(units: Units, document: dict[str, object], main: Source, companions
     paper, margins, step = read_paper(table, units), read_margins(table, units), read_step(table, units)
     scope = Scope(units, read_stocks(table, units), read_joints(table, units), companions)
     sticks, cabinets = read_sticks(table, scope), read_cabinets(table, scope)
-    if not table.has("stick") and not table.has("cabinet"):
+    runs = read_runs(table, scope, cabinets)
+    if not any(map(table.has, ("stick", "cabinet", "run"))):
         table.fault("the job has neither a stick nor a cabinet", "add a [[cabinet]] or a [[stick]] table")
-    job = Job(title, units, paper, margins, step, sticks, (main, *companions.sources), cabinets=cabinets)
+    job = Job(title, units, paper, margins, step, sticks, (main, *companions.sources), cabinets=cabinets, runs=runs)
     faults = FaultCollector()
     with faults.at():
         table.close()

@@ -1,0 +1,135 @@
+"""Reading the runs of a job: what stands along a wall, the features of the wall, and the heights of all in it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Mapping
+from fractions import Fraction
+from functools import partial
+from typing import Final
+
+from storystick.errors import Fault, Faults, as_written
+from storystick.job.cabinet import Cabinet
+from storystick.job.model import Datum, Fixed, default_name
+from storystick.job.numbered import read_numbered
+from storystick.job.openings import ANY_STOCK, Scope, choose_form, read_clear
+from storystick.job.run import CabinetPlace, EndPanel, Feature, FeatureRow, Piece, PieceKind, Run, RunItem
+from storystick.job.tables import NAME, Kind, Table, choice, distance, read_name, size, unknown
+from storystick.lengths import Units, write_figure
+
+_ENDS: Final = {end.value: end for end in (Datum.LEFT, Datum.RIGHT)}
+_ANY_PLACE: Final = EndPanel(ANY_STOCK)
+
+Form = Callable[[Table, Scope], RunItem]
+
+
+class _Cabinets:
+    """The job's cabinets by name, each to be found once; None is a cabinet whose own fault is told already."""
+
+    def __init__(self, by_name: Mapping[str, Cabinet | None]) -> None:
+        self._by_name = by_name
+        self._found: set[str] = set()
+
+    def find(self, value: object) -> CabinetPlace:
+        name = read_name(value)
+        if name not in self._by_name:
+            raise unknown(name, "a cabinet of this job", self._by_name, "add it as a [[cabinet]]")
+        if name in self._found:
+            cure = "let each [[cabinet]] stand once, and add another for one more like it"
+            raise Fault(f"{as_written(name)} stands in a run already", cure)
+        self._found.add(name)
+        cabinet = self._by_name[name]
+        if cabinet is None:
+            raise Faults(())
+        return CabinetPlace(cabinet)
+
+
+def read_runs(job: Table, scope: Scope, cabinets: Iterable[Cabinet]) -> tuple[Run, ...]:
+    """The runs in which nothing is at fault; the faults of the others are kept in ``job``.
+
+    ``cabinets`` are those of the job in which nothing is at fault.
+    """
+    alone = job.has("run") and isinstance(job["run"], dict)
+    listed = Table({"run": [job["run"]]}) if alone else job
+    by_name = _Cabinets(dict.fromkeys(_cabinet_names(job)) | {cabinet.name: cabinet for cabinet in cabinets})
+    runs = read_numbered(listed, "run", lambda number, name, table: _read_run(number, name, table, scope, by_name))
+    if alone:
+        with job.at():
+            listed.close()
+    return runs
+
+
+def _cabinet_names(job: Table) -> Iterable[str]:
+    """The names of all tables of cabinets, whatever is at fault in them."""
+    written = job["cabinet"] if job.has("cabinet") else []
+    for number, value in enumerate(written if isinstance(written, list) else [written], 1):
+        name = value.get("name") if isinstance(value, dict) else None
+        yield name.strip() if isinstance(name, str) else default_name("cabinet", number)
+
+
+def _read_run(number: int, name: str, table: Table, scope: Scope, cabinets: _Cabinets) -> Run:
+    run = Run(
+        number=number,
+        name=name,
+        length=table.need("length", size(scope.units)),
+        datum=table.get("datum", choice(_ENDS), Datum.LEFT),
+        order=_read_order(table, scope, cabinets),
+        features=table.one_or_each("features", lambda value: _read_features(value, scope.units)),
+        heights=table.one_or_each("heights", lambda value: _read_feature(Table(value), size(scope.units))),
+        floor_fall=table.get("floor_fall", distance(scope.units), Fraction(0)),
+    )
+    table.close()
+    return run
+
+
+def _read_order(table: Table, scope: Scope, cabinets: _Cabinets) -> tuple[RunItem, ...]:
+    table.require("order", '[{ cabinet = "Base 1" }, { filler = "equal" }]')
+    forms: Mapping[str, Form] = {"cabinet": partial(_read_cabinet, cabinets=cabinets), **_FORMS}
+    return table.each("order", lambda value: _read_item(Table(value), forms, scope))
+
+
+def _read_item(table: Table, forms: Mapping[str, Form], scope: Scope) -> RunItem:
+    item = forms[choose_form(table, forms)](table, scope)
+    table.close()
+    return item
+
+
+def _read_cabinet(table: Table, _: Scope, cabinets: _Cabinets) -> RunItem:
+    return table.get("cabinet", cabinets.find, _ANY_PLACE)
+
+
+def _read_panel(table: Table, scope: Scope) -> RunItem:
+    return EndPanel(table.need("panel", scope.stock), table.get("name", NAME, None))
+
+
+def _read_piece(table: Table, scope: Scope, kind: PieceKind) -> RunItem:
+    taken = table.get(kind.value, lambda value: read_clear(value, scope), Fixed(Fraction(1)))
+    return Piece(kind, taken, table.get("name", NAME, None))
+
+
+_FORMS: Final[Mapping[str, Form]] = {
+    **{kind.value: partial(_read_piece, kind=kind) for kind in PieceKind},
+    "panel": _read_panel,
+}
+
+
+def _read_features(value: object, units: Units) -> Feature | FeatureRow:
+    table = Table(value)
+    if choose_form(table, ("at", "from")) == "at":
+        return _read_feature(table, distance(units))
+    row = FeatureRow(
+        first=table.need("from", distance(units)),
+        pitch=table.need("pitch", size(units)),
+        name=table.need("name", NAME),
+        until=table.get("until", size(units), None),
+    )
+    if row.until is not None and row.until < row.first:
+        until, first = (write_figure(station, units) for station in (row.until, row.first))
+        table.fault(f"{until} is less than from, which is {first}", "make it more, or leave it out", "until")
+    table.close()
+    return row
+
+
+def _read_feature(table: Table, station: Kind[Fraction]) -> Feature:
+    feature = Feature(table.need("at", station), table.need("name", NAME))
+    table.close()
+    return feature
