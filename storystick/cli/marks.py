@@ -53,6 +53,7 @@ def _stick_json(stick: StickLayout, units: Units) -> dict[str, object]:
         **_twins("length", stick.length, units),
         "spans": [_span_json(span, units) for span in (*stick.spans, *stick.grooves)],
         "points": [_point_json(point, units) for point in stick.points],
+        "beside": [_span_json(span, units) for span in stick.beside],
     }
 
 

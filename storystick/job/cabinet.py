@@ -8,7 +8,7 @@ from fractions import Fraction
 from typing import TypeAlias
 
 from storystick.job.joints import Joint
-from storystick.job.model import Fixed, Graduated, Opening, Share, Stock
+from storystick.job.model import Fixed, Graduated, Opening, Share, Stock, numbered_place
 
 
 class Place(Enum):
@@ -253,4 +253,4 @@ class Cabinet:
     @property
     def place(self) -> str:
         """Where a fault in this cabinet stands, in the words of a message."""
-        return f'cabinet {self.number} ("{self.name}")'
+        return numbered_place("cabinet", self.number, self.name)

@@ -48,7 +48,7 @@ def lay_out_stick(stick: Stick, units: Units) -> StickLayout:
     for row, span in zip(solved, spans, strict=True):
         with collector.at():
             if row.part:
-                parts.append(PlacedPart(row.part, span, _groove(row.part, span, units)))
+                parts.append(PlacedPart(row.part, span, _groove(row.part, span, spans[-1].end, units)))
     for mark in stick.points:
         with collector.at():
             _check_within(mark, spans[-1].end, units)
@@ -67,10 +67,12 @@ def _spans(solved: tuple[Solved, ...]) -> Iterator[Span]:
         yield Span(kind, row.name or f"{kind.value} {number}", start, end)
 
 
-def _groove(part: Part, span: Span, units: Units) -> Span | None:
+def _groove(part: Part, span: Span, length: Fraction, units: Units) -> Span | None:
     edges = part.joint.groove(span.size) if part.joint else None
     if part.joint is None or edges is None:
         return None
+    if part.joint.at_end_only and span.start != 0 and span.end != length:
+        raise Fault(f'part "{span.name}" is in a rabbet, but not at an end of the stick', "give it a housing")
     near, far = edges
     if near < 0 or far > span.size:
         raise Fault(

@@ -8,7 +8,7 @@ from itertools import combinations
 
 from storystick.errors import Fault, FaultCollector
 from storystick.job.cabinet import GrooveBack, RabbetBack
-from storystick.job.joints import Joint, Rabbet
+from storystick.job.joints import Joint
 from storystick.layout.cabinets.model import Axis, CabinetLayout, Piece, Range, Role
 from storystick.lengths import Units, write_figure
 
@@ -72,7 +72,7 @@ def _joints_fit(layout: CabinetLayout, units: Units) -> Iterator[Fault]:
                     "make the groove narrower, or set it nearer the datum side",
                 )
                 break
-            if isinstance(ending.joint, Rabbet) and not _at_an_end(layout, piece, ending.on):
+            if ending.joint and ending.joint.at_end_only and not _at_an_end(layout, piece, ending.on):
                 yield Fault(f'"{piece.name}" is in a rabbet, but not at an end of "{ending.on}"', "give it a housing")
                 break
 

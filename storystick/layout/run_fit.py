@@ -1,0 +1,108 @@
+"""Whether a run fits its wall: by how much it does not, and which filler could give."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+
+from storystick.errors import Fault
+from storystick.job.model import Fixed
+from storystick.job.run import Piece, PieceKind, Run, RunItem
+from storystick.lengths import Units, write_figure
+
+
+@dataclass(frozen=True, slots=True)
+class Standing:
+    """An item of a run, by its own name or by its kind and number."""
+
+    item: RunItem
+    name: str
+
+    @property
+    def said(self) -> str:
+        """What it is called in a sentence."""
+        return f'{self.item.word} "{self.name}"' if self.item.name else self.name
+
+    @property
+    def fixed(self) -> Fraction | None:
+        """Its given size in mm; None where it takes what is left."""
+        return self.item.size.size if isinstance(self.item.size, Fixed) else None
+
+
+def standing_in(run: Run) -> Iterator[Standing]:
+    """All that stands in the run; what has no name is counted: filler 1, filler 2."""
+    numbers: Counter[str] = Counter()
+    for item in run.order:
+        numbers[item.word] += 1
+        yield Standing(item, item.name or f"{item.word} {numbers[item.word]}")
+
+
+def check_fit(run: Run, units: Units) -> None:
+    """Whether the run comes to the length of its wall, with some of it left for what takes what is left.
+
+    Raises:
+        Fault: it does not; figures are in ``units``.
+    """
+    standing = tuple(standing_in(run))
+    takers = [one for one in standing if one.fixed is None]
+    total = sum((one.fixed for one in standing if one.fixed is not None), Fraction(0))
+    over = total - run.length
+    if takers and over >= 0:
+        raise _no_room(run, standing, takers, total, units)
+    if not takers and over > 0:
+        raise _too_long(run, standing, total, units)
+    if not takers and over < 0:
+        raise _too_short(run, standing, total, units)
+
+
+def _no_room(
+    run: Run, standing: Sequence[Standing], takers: Sequence[Standing], total: Fraction, units: Units
+) -> Fault:
+    comes, over, wall = (write_figure(length, units) for length in (total, total - run.length, run.length))
+    too_much = f"{over} more than" if total > run.length else "all of"
+    what = f"no room is left for {_joined(takers)}: the rest comes to {comes}, {too_much} the wall of {wall}"
+    return Fault(what, _who_gives(standing, total - run.length, units, "less than "))
+
+
+def _too_long(run: Run, standing: Sequence[Standing], total: Fraction, units: Units) -> Fault:
+    comes, over, wall = (write_figure(length, units) for length in (total, total - run.length, run.length))
+    what = f"the run comes to {comes}, {over} more than the wall of {wall}"
+    return Fault(what, _who_gives(standing, total - run.length, units))
+
+
+def _too_short(run: Run, standing: Sequence[Standing], total: Fraction, units: Units) -> Fault:
+    comes, under, wall = (write_figure(length, units) for length in (total, run.length - total, run.length))
+    what = f"the run comes to {comes}, {under} less than the wall of {wall}"
+    for filler, size in _fillers(standing):
+        wider = write_figure(size + run.length - total, units)
+        return Fault(what, f'{filler.said} could take it up: make it {wider}, or "equal"')
+    return Fault(what, 'add { filler = "equal" } where it may take that up')
+
+
+def _who_gives(standing: Sequence[Standing], over: Fraction, units: Units, than: str = "") -> str:
+    """The filler that has ``over`` to give and something left, or as many of them as have it together."""
+    fillers = _fillers(standing)
+    for filler, size in fillers:
+        if size > over:
+            narrower = write_figure(size - over, units)
+            return f"{filler.said} could give {write_figure(over, units) if over else 'some'}: make it {than}{narrower}"
+    if sum(size for _, size in fillers) > over:
+        return f"{_joined([filler for filler, _ in fillers])} could give it between them"
+    return "no filler could give so much: make cabinets, panels or gaps narrower"
+
+
+def _fillers(standing: Sequence[Standing]) -> list[tuple[Standing, Fraction]]:
+    """The fillers of a given size, the widest first, and after them the scribes."""
+    found = [
+        (one, one.fixed, one.item.kind is PieceKind.SCRIBE)
+        for one in standing
+        if one.fixed is not None and isinstance(one.item, Piece) and one.item.kind is not PieceKind.GAP
+    ]
+    return [(one, size) for one, size, _ in sorted(found, key=lambda found: (found[2], -found[1]))]
+
+
+def _joined(things: Sequence[Standing]) -> str:
+    *others, last = (one.said for one in things)
+    return f"{', '.join(others)} and {last}" if others else last
