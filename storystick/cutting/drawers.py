@@ -1,0 +1,116 @@
+"""Drawer boxes by their outside sizes, and the four parts round them.
+
+A box stands clear in its opening by the cabinet's rule: the opening is what case and face frame both leave clear, and
+the depth runs from the back face of an inset front, or the front of the cabinet, to the back of the case. The sides
+run the full depth, with front and back butted between them. What other corners add, and the bottom, is the shop's.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from fractions import Fraction
+
+from storystick.cutting.fronts import front_kind
+from storystick.cutting.gathering import Blank
+from storystick.errors import Fault, FaultCollector
+from storystick.job.cabinet import DrawerRule, Fit, FrontKind
+from storystick.job.model import Stock
+from storystick.layout.cabinets.model import Bay, CabinetLayout, Range, Role
+from storystick.lengths import Units, write_figure
+
+
+@dataclass(frozen=True, slots=True)
+class DrawerBox:
+    """A drawer box in its opening, outside sizes in mm."""
+
+    bay: str
+    width: Fraction
+    height: Fraction
+    depth: Fraction
+    stock: Stock
+
+    @property
+    def between(self) -> Fraction:
+        """The length of its front and back, between the sides."""
+        return self.width - 2 * self.stock.thickness
+
+
+def drawer_boxes(layout: CabinetLayout, units: Units) -> tuple[DrawerBox, ...]:
+    """The box of every opening with a drawer, from the bottom left.
+
+    Raises:
+        Faults: clearances leave nothing of a box; figures are in ``units``.
+    """
+    rule = layout.cabinet.drawers
+    collector = FaultCollector()
+    boxes = []
+    for bay in layout.bays if rule else ():
+        if rule and front_kind(layout, bay) is FrontKind.DRAWER:
+            with collector.at("drawers"):
+                boxes.append(_box(layout, bay, rule, units))
+    collector.raise_any()
+    return tuple(boxes)
+
+
+def box_parts(box: DrawerBox, label: Callable[[Fraction], str]) -> tuple[Blank, Blank]:
+    """The sides of a box, and its front and back."""
+    outside = f"box {label(box.width)} wide, {label(box.height)} high, {label(box.depth)} deep outside"
+    sizes = (("side", box.depth), ("front and back", box.between))
+    one, other = (
+        Blank(
+            name=f"drawer box {word}: {box.bay}",
+            role=f"drawer box {word}",
+            stock=box.stock.name,
+            length=length,
+            width=box.height,
+            thickness=box.stock.thickness,
+            count=2,
+            notes=(outside,),
+        )
+        for word, length in sizes
+    )
+    return one, other
+
+
+def inner_back(layout: CabinetLayout) -> Fraction:
+    """How far from the cabinet's front the back's inner face is, or the back edge of a case without one."""
+    backs = layout.of(Role.BACK)
+    return backs[0].y.start if backs else layout.case_y.end
+
+
+def behind_front(layout: CabinetLayout, bay: Bay) -> Fraction:
+    """How far from the cabinet's front the back face of an opening's inset front is; 0 without one."""
+    fronts = layout.cabinet.fronts
+    if fronts is None or fronts.fit is not Fit.INSET or front_kind(layout, bay) is FrontKind.NONE:
+        return Fraction(0)
+    return fronts.stock.thickness
+
+
+def _box(layout: CabinetLayout, bay: Bay, rule: DrawerRule, units: Units) -> DrawerBox:
+    box = DrawerBox(
+        bay=bay.name,
+        width=_passage(bay.x, bay.frame_x) - 2 * rule.side,
+        height=_passage(bay.z, bay.frame_z) - rule.top - rule.bottom,
+        depth=inner_back(layout) - behind_front(layout, bay) - rule.back,
+        stock=rule.stock,
+    )
+    collector = FaultCollector()
+    for way, size, cure in (
+        ("wide between its sides", box.between, "make the side clearance less, its stock thinner"),
+        ("high", box.height, "make the top and bottom clearance less"),
+        ("deep", box.depth, "make the back clearance less, the front thinner"),
+    ):
+        if size <= 0:
+            with collector.at():
+                raise Fault(
+                    f'the drawer box of opening "{bay.name}" would be {write_figure(size, units)} {way}',
+                    f"{cure}, or the opening larger",
+                )
+    collector.raise_any()
+    return box
+
+
+def _passage(case: Range, frame: Range) -> Fraction:
+    """What the case and the frame before it both leave clear."""
+    return min(case.end, frame.end) - max(case.start, frame.start)

@@ -1,0 +1,182 @@
+"""The fronts that close a cabinet's openings, made so that they still open in the dampest season.
+
+Sizes are exact, in mm. A drawer front's grain runs across the cabinet and a door's upward, so that a drawer front of
+solid wood moves in its height and a door in its width.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+from itertools import combinations
+
+from storystick.cutting.movement import change, coefficient_of, size_to_make
+from storystick.errors import Fault, FaultCollector
+from storystick.job.cabinet import Fit, FrontKind, FrontRule, SolidWood
+from storystick.job.model import Stock
+from storystick.layout.cabinets.model import Bay, CabinetLayout, Range
+from storystick.lengths import Units, write_figure
+
+
+@dataclass(frozen=True, slots=True)
+class Season:
+    """What a solid-wood front leaves at each edge across its grain, in mm: the reveal inset, the lap overlaid.
+
+    At the moisture it is made at, and at the two ends of a year. Where two doors meet, the reveals are all alike.
+    """
+
+    wood: SolidWood
+    made: Fraction
+    driest: Fraction
+    dampest: Fraction
+
+
+@dataclass(frozen=True, slots=True)
+class Front:
+    """What closes an opening: ``count`` leaves, each ``height`` by ``width`` when it is made.
+
+    ``x`` and ``z`` are what the leaves cover together at the dampest, from the cabinet's left and floor.
+    """
+
+    bay: str
+    kind: FrontKind
+    count: int
+    height: Fraction
+    width: Fraction
+    stock: Stock
+    x: Range
+    z: Range
+    season: Season | None = None
+
+
+def front_kind(layout: CabinetLayout, bay: Bay) -> FrontKind:
+    """What closes an opening: its own kind of front, or the cabinet's usual one.
+
+    An opening with adjustable shelves that names no front takes the usual door, but no drawer.
+    """
+    cabinet, compartment = layout.cabinet, bay.compartment
+    if compartment.front:
+        return compartment.front
+    without = FrontKind.DRAWER if cabinet.drawers else FrontKind.NONE
+    usual = cabinet.fronts.kind if cabinet.fronts else without
+    return FrontKind.NONE if compartment.adjustable and usual is FrontKind.DRAWER else usual
+
+
+def fronts_of(layout: CabinetLayout, units: Units) -> tuple[Front, ...]:
+    """Every front of a cabinet, from the bottom left.
+
+    Raises:
+        Faults: a front comes to nothing, neighbours are too near, or the wood is not known; figures are in ``units``.
+    """
+    rule = layout.cabinet.fronts
+    if rule is None:
+        return ()
+    collector = FaultCollector()
+    coefficient = Fraction(0)
+    with collector.at("fronts, wood"):
+        coefficient = coefficient_of(rule.wood) if rule.wood else coefficient
+    fronts = []
+    for bay in layout.bays:
+        kind = front_kind(layout, bay)
+        if kind is not FrontKind.NONE:
+            with collector.at():
+                fronts.append(_Maker(rule, bay, kind, coefficient, units).front())
+    for fault in _too_near(fronts, rule, units):
+        with collector.at():
+            raise fault
+    collector.raise_any()
+    return tuple(fronts)
+
+
+@dataclass(frozen=True, slots=True)
+class _Maker:
+    """Makes the front of one opening."""
+
+    rule: FrontRule
+    bay: Bay
+    kind: FrontKind
+    coefficient: Fraction
+    units: Units
+
+    @property
+    def leaves(self) -> int:
+        return 2 if self.kind is FrontKind.PAIR else 1
+
+    @property
+    def lap(self) -> Fraction:
+        """How far the front reaches beyond its opening at each edge; less than 0 for a reveal."""
+        return self.rule.overlay if self.rule.fit is Fit.OVERLAY else -self.rule.reveal
+
+    def front(self) -> Front:
+        if self.kind is FrontKind.DRAWER and self.bay.compartment.adjustable:
+            raise Fault(f'opening "{self.bay.name}" has adjustable shelves and a drawer', "leave one of them out")
+        x = self._covered(self.bay.frame_x, "wide", self.leaves + 1)
+        z = self._covered(self.bay.frame_z, "high", 2)
+        height, width = z.size, (x.size - (self.leaves - 1) * self.rule.reveal) / self.leaves
+        made, season = self._made(height if self.kind is FrontKind.DRAWER else width)
+        if self.kind is FrontKind.DRAWER:
+            height = made
+        else:
+            width = made
+        return Front(self.bay.name, self.kind, self.leaves, height, width, self.rule.stock, x, z, season)
+
+    def _covered(self, opening: Range, way: str, reveals: int) -> Range:
+        """What the leaves cover in one direction, with ``reveals`` in it where the front is inset."""
+        between = (reveals - 2) * self.rule.reveal
+        if opening.size + 2 * self.lap - between <= 0:
+            taken = write_figure(between - 2 * self.lap, self.units)
+            raise Fault(
+                f'a {self.kind.value} has no room in opening "{self.bay.name}": it is '
+                f"{write_figure(opening.size, self.units)} {way}, and its reveals take {taken}",
+                "make the reveal less or the opening larger",
+                "fronts",
+            )
+        return Range(opening.start - self.lap, opening.end + self.lap)
+
+    def _made(self, most: Fraction) -> tuple[Fraction, Season | None]:
+        """The size across the grain to make, where ``most`` is allowed at the dampest."""
+        wood = self.rule.wood
+        if wood is None:
+            return most, None
+        made = size_to_make(most, self.coefficient, wood.made_at, wood.dampest)
+        driest = made + change(made, self.coefficient, wood.made_at, wood.driest)
+        at_edges = Season(wood, *(self._left_at_edges(size, most) for size in (made, driest, most)))
+        if self.rule.fit is Fit.OVERLAY and at_edges.driest <= 0:
+            raise Fault(
+                f'the {self.kind.value} over opening "{self.bay.name}" shrinks to '
+                f"{write_figure(driest, self.units)} across its grain and leaves a gap in the dry season",
+                f"make the overlay more than {write_figure(self.rule.overlay - at_edges.driest, self.units)}",
+                "fronts",
+            )
+        return made, at_edges
+
+    def _left_at_edges(self, size: Fraction, most: Fraction) -> Fraction:
+        """The reveal or the lap at each edge where a leaf is ``size`` across the grain, ``most`` at the dampest."""
+        leaves = 1 if self.kind is FrontKind.DRAWER else self.leaves
+        lost = (most - size) * leaves
+        return self.rule.overlay - lost / 2 if self.rule.fit is Fit.OVERLAY else self.rule.reveal + lost / (leaves + 1)
+
+
+def _too_near(fronts: Sequence[Front], rule: FrontRule, units: Units) -> Iterator[Fault]:
+    """Overlay fronts that would be nearer to each other than the reveal."""
+    if rule.fit is not Fit.OVERLAY:
+        return
+    for one, other in combinations(fronts, 2):
+        gap = max(_gap(one.x, other.x), _gap(one.z, other.z))
+        if gap >= rule.reveal:
+            continue
+        between = gap + 2 * rule.overlay
+        stand = f"{write_figure(gap, units)} apart" if gap >= 0 else f"over each other by {write_figure(-gap, units)}"
+        most = (between - rule.reveal) / 2
+        cure = f"make the overlay {write_figure(most, units)} or less" if most >= 0 else "make the reveal less"
+        yield Fault(
+            f'the fronts of "{one.bay}" and "{other.bay}" stand {stand}, less than the reveal of '
+            f"{write_figure(rule.reveal, units)}",
+            cure,
+            "fronts",
+        )
+
+
+def _gap(one: Range, other: Range) -> Fraction:
+    return max(other.start - one.end, one.start - other.end)

@@ -1,0 +1,108 @@
+"""Gathering what is cut alike: the same sizes and stock, and the same work at the same places, of either hand."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+from typing import Final
+
+from storystick.cutting.model import CutPart, Hands
+
+LEFT: Final = Hands(1, 0)
+RIGHT: Final = Hands(0, 1)
+
+_NUMBERED: Final = re.compile(r"(.* )([0-9]+)")
+_HAND: Final = re.compile(r"\b(?:left|right) ")
+
+
+@dataclass(frozen=True, slots=True)
+class Feature:
+    """Work on a part for something else: ``work`` is what is done and on which face, ``name`` what it is done for.
+
+    It lies from ``start`` to ``end`` along the part, in mm from its low end, and goes ``depth`` into it.
+    """
+
+    work: str
+    name: str
+    start: Fraction
+    end: Fraction
+    depth: Fraction
+
+    @property
+    def shape(self) -> tuple[object, ...]:
+        """All but what it is for."""
+        return self.work, self.start, self.end, self.depth
+
+
+@dataclass(frozen=True, slots=True)
+class Blank:
+    """A part before it is gathered with its likes; otherwise as :class:`CutPart`."""
+
+    name: str
+    role: str
+    stock: str
+    length: Fraction
+    width: Fraction
+    thickness: Fraction
+    count: int = 1
+    hands: Hands | None = None
+    notes: tuple[str, ...] = ()
+    features: tuple[Feature, ...] = ()
+
+    @property
+    def shape(self) -> tuple[object, ...]:
+        """All but its name, its number and its hand."""
+        sizes = (self.length, self.width, self.thickness)
+        work = tuple(feature.shape for feature in self.features)
+        return self.role, self.stock, sizes, self.hands is None, self.notes, work
+
+
+def gather(cabinet: str, blanks: Iterable[Blank]) -> list[CutPart]:
+    """The parts of a cabinet, those alike as one, in the order of the first of each."""
+    groups: dict[tuple[object, ...], list[Blank]] = {}
+    for blank in blanks:
+        groups.setdefault(blank.shape, []).append(blank)
+    return [_as_one(cabinet, group) for group in groups.values()]
+
+
+def join_names(names: Sequence[str]) -> str:
+    """Names as one, what they share said once: "shelf 2, 3" or "drawer front: letters, drawer 1, 2"."""
+    heads = {name.partition(": ")[0] for name in names}
+    if len(heads) == 1 and all(": " in name for name in names):
+        return f"{heads.pop()}: {join_names([name.partition(': ')[2] for name in names])}"
+    endings: dict[str, list[str]] = {}
+    for name in dict.fromkeys(names):
+        numbered = _NUMBERED.fullmatch(name)
+        stem, number = numbered.groups() if numbered else (name, "")
+        endings.setdefault(stem, []).append(number)
+    return ", ".join(stem + ", ".join(numbers) for stem, numbers in endings.items())
+
+
+def _as_one(cabinet: str, group: Sequence[Blank]) -> CutPart:
+    one = group[0]
+    given = [blank.hands for blank in group if blank.hands]
+    hands = Hands(*map(sum, zip(*given, strict=True))) if given else None
+    names = [blank.name for blank in group]
+    return CutPart(
+        name=join_names([_HAND.sub("", name) for name in names] if hands and all(hands) else names),
+        cabinet=cabinet,
+        role=one.role,
+        count=sum(blank.count for blank in group),
+        stock=one.stock,
+        length=one.length,
+        width=one.width,
+        thickness=one.thickness,
+        hands=hands,
+        notes=(*one.notes, *_work_notes(group)),
+    )
+
+
+def _work_notes(group: Sequence[Blank]) -> list[str]:
+    """What is done for others, in order along the part; "/" stands between what different parts have at one place."""
+    work: dict[str, list[str]] = {}
+    for alike in zip(*(blank.features for blank in group), strict=True):
+        names = dict.fromkeys(feature.name for feature in alike)
+        work.setdefault(alike[0].work, []).append("/".join(names))
+    return [f"{done}: {', '.join(dict.fromkeys(names))}" for done, names in work.items()]
