@@ -49,36 +49,24 @@ def check_fit(run: Run, units: Units) -> None:
     takers = [one for one in standing if one.fixed is None]
     total = sum((one.fixed for one in standing if one.fixed is not None), Fraction(0))
     over = total - run.length
+    comes, apart, wall = (write_figure(length, units) for length in (total, abs(over), run.length))
     if takers and over >= 0:
-        raise _no_room(run, standing, takers, total, units)
+        too_much = f"{apart} more than" if over else "all of"
+        what = f"no room is left for {_joined(takers)}: the rest comes to {comes}, {too_much} the wall of {wall}"
+        raise Fault(what, _who_gives(standing, over, units, "less than "))
     if not takers and over > 0:
-        raise _too_long(run, standing, total, units)
+        what = f"the run comes to {comes}, {apart} more than the wall of {wall}"
+        raise Fault(what, _who_gives(standing, over, units))
     if not takers and over < 0:
-        raise _too_short(run, standing, total, units)
+        what = f"the run comes to {comes}, {apart} less than the wall of {wall}"
+        raise Fault(what, _who_takes(standing, -over, units))
 
 
-def _no_room(
-    run: Run, standing: Sequence[Standing], takers: Sequence[Standing], total: Fraction, units: Units
-) -> Fault:
-    comes, over, wall = (write_figure(length, units) for length in (total, total - run.length, run.length))
-    too_much = f"{over} more than" if total > run.length else "all of"
-    what = f"no room is left for {_joined(takers)}: the rest comes to {comes}, {too_much} the wall of {wall}"
-    return Fault(what, _who_gives(standing, total - run.length, units, "less than "))
-
-
-def _too_long(run: Run, standing: Sequence[Standing], total: Fraction, units: Units) -> Fault:
-    comes, over, wall = (write_figure(length, units) for length in (total, total - run.length, run.length))
-    what = f"the run comes to {comes}, {over} more than the wall of {wall}"
-    return Fault(what, _who_gives(standing, total - run.length, units))
-
-
-def _too_short(run: Run, standing: Sequence[Standing], total: Fraction, units: Units) -> Fault:
-    comes, under, wall = (write_figure(length, units) for length in (total, run.length - total, run.length))
-    what = f"the run comes to {comes}, {under} less than the wall of {wall}"
-    for filler, size in _fillers(standing):
-        wider = write_figure(size + run.length - total, units)
-        return Fault(what, f'{filler.said} could take it up: make it {wider}, or "equal"')
-    return Fault(what, 'add { filler = "equal" } where it may take that up')
+def _who_takes(standing: Sequence[Standing], left: Fraction, units: Units) -> str:
+    """The widest filler, with the width that takes up what is left."""
+    for filler, size in _fillers(standing)[:1]:
+        return f'{filler.said} could take it up: make it {write_figure(size + left, units)}, or "equal"'
+    return 'add { filler = "equal" } where it may take that up'
 
 
 def _who_gives(standing: Sequence[Standing], over: Fraction, units: Units, than: str = "") -> str:
