@@ -8,11 +8,14 @@ from enum import Enum
 from itertools import chain, count
 from pathlib import Path
 
+from storystick.cutting.parts import cutting_list
 from storystick.drawing.strip import Strip, draw_strip, strips_of
 from storystick.errors import Fault, placed_in
 from storystick.files import write_files
 from storystick.job.model import Job, Source
+from storystick.layout.cabinets.model import CabinetLayout
 from storystick.layout.model import Layout
+from storystick.sheets.cabinet_blocks import views_page
 from storystick.sheets.document import Attachment, Document, Page
 from storystick.sheets.job_sheet import job_sheet_pages
 from storystick.sheets.strips import STRIPS_FILE, StripSheets, outline, plan_strips, strip_pages
@@ -80,24 +83,40 @@ def documents(layout: Layout, only: Sequence[str] = (), formats: Formats = Forma
         StorystickError: as :func:`plan_print`.
     """
     job, plan = layout.job, plan_print(layout, only)
+    cabinets = () if only else layout.cabinets
+    with placed_in(job.file_name):
+        parts = cutting_list(cabinets, job.units, job.label)
     attachments = tuple(Attachment(source.name, source.data) for source in job.sources)
     sheets = Document(job.title, f"Full-size strips, {job.digest}", strip_pages(plan), attachments)
     strips = {} if formats is Formats.PDF else _strips_in_one_piece([cut.strip for cut in plan.strips], job)
     files = ({} if formats is Formats.SVG else {STRIPS_FILE: sheets}) | strips
-    pages = job_sheet_pages(plan, list(files))
-    return files | {JOB_SHEET_FILE: Document(job.title, f"Job sheet, {job.digest}", pages, attachments)}
+    pages = job_sheet_pages(plan, list(files), cabinets, parts)
+    words = Document(job.title, f"Job sheet, {job.digest}", pages, attachments)
+    views = {} if formats is Formats.PDF else _views(cabinets, job)
+    return files | views | {JOB_SHEET_FILE: words}
+
+
+def _views(cabinets: Sequence[CabinetLayout], job: Job) -> dict[str, Document]:
+    """Each cabinet's reduced views in a file of their own."""
+    names = _file_names("cabinet", [layout.cabinet.name for layout in cabinets])
+    return {
+        name: Document(
+            f"{job.title}: {layout.cabinet.name}", f"Reduced views, {job.digest}", (views_page(layout, job),)
+        )
+        for name, layout in zip(names, cabinets, strict=True)
+    }
 
 
 def older_files(folder: Path, written: Sequence[Path]) -> tuple[Path, ...]:
     """What an earlier print left in the folder that this one did not write again."""
-    ours = {*folder.glob("strip-*.svg"), folder / STRIPS_FILE}
+    ours = {*folder.glob("strip-*.svg"), *folder.glob("cabinet-*.svg"), folder / STRIPS_FILE}
     return tuple(sorted(path for path in ours - set(written) if path.exists()))
 
 
 def _strips_in_one_piece(strips: Sequence[Strip], job: Job) -> dict[str, Document]:
     return {
         name: Document(f"{job.title}: {strip.name}", f"Full-size strip, {job.digest}", (_one_piece(strip),))
-        for name, strip in zip(_file_names(strips), strips, strict=True)
+        for name, strip in zip(_file_names("strip", [strip.name for strip in strips]), strips, strict=True)
     }
 
 
@@ -115,17 +134,17 @@ def _one_piece(strip: Strip) -> Page:
     )
 
 
-def _file_names(strips: Sequence[Strip]) -> list[str]:
-    """A file name for each strip's SVG, unlike any other even where letter case does not count."""
-    names: list[str] = []
-    for strip in strips:
-        stem = f"strip-{_plain_stem(strip.name)}"
+def _file_names(kind: str, names: Sequence[str]) -> list[str]:
+    """An SVG file name for each thing of a kind, unlike any other even where letter case does not count."""
+    found: list[str] = []
+    for name in names:
+        stem = f"{kind}-{_plain_stem(name)}"
         numbered = (f"{stem}-{number}.svg" for number in count(2))
-        names.append(next(name for name in chain([f"{stem}.svg"], numbered) if name not in names))
-    return names
+        found.append(next(file for file in chain([f"{stem}.svg"], numbered) if file not in found))
+    return found
 
 
 def _plain_stem(name: str) -> str:
     """Letters and digits of any script in small letters, everything else a hyphen."""
     plain = unicodedata.normalize("NFC", name).casefold()
-    return "-".join("".join(c if c.isalnum() else " " for c in plain).split()) or "strip"
+    return "-".join("".join(c if c.isalnum() else " " for c in plain).split()) or "unnamed"

@@ -19,11 +19,10 @@ def command(job: Path) -> None:
 
     Example: storystick check chest.toml
     """
-    from storystick.printing import plan_print  # needs the fonts, which --help does not
+    from storystick.printing import STRIPS_FILE, documents  # needs the fonts, which --help does not
 
     read = load(job)
-    plan = plan_print(lay_out(read))
-    sheets = f"{counted(len(plan.sheets), 'sheet')} of {read.paper.name}"
-    click.echo(
-        f"{job.name}: no faults. {read.title}, version {read.digest}: {counted(len(read.sticks), 'stick')}, {sheets}."
-    )
+    layout = lay_out(read)
+    pages = len(documents(layout)[STRIPS_FILE].pages)
+    size = f"{counted(len(layout.sticks), 'stick')}, {counted(pages, 'sheet')} of {read.paper.name}"
+    click.echo(f"{job.name}: no faults. {read.title}, version {read.digest}: {size}.")

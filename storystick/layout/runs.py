@@ -107,11 +107,10 @@ def _check_within(name: str, at: Fraction, length: Fraction, units: Units) -> No
 
 
 def _lay_out_heights(run: Run, number: int) -> StickLayout:
-    """Every height a point, and the clear heights between them openings."""
+    """Every height a point, and an opening up to each from the one below it."""
     heights = sorted(run.heights, key=lambda height: height.at)
-    names = {Fraction(0): "floor"}
-    for height in heights:
-        names.setdefault(height.at, height.name)
-    spans = tuple(Span(SpanKind.OPENING, f"{names[low]} to {names[high]}", low, high) for low, high in pairwise(names))
+    names = {height.at: f"to {height.name}" for height in reversed(heights)}
+    edges = pairwise((Fraction(0), *sorted(names)))
+    spans = tuple(Span(SpanKind.OPENING, names[high], low, high) for low, high in edges)
     points = tuple(Point(PointKind.FEATURE, height.name, height.at) for height in heights)
     return StickLayout(Stick(number, f"{run.name} heights", Datum.BOTTOM, ()), spans, (), points)

@@ -11,6 +11,7 @@ from storystick.job.model import Centre, Holes, Job, Part, Stick
 from storystick.layout.cabinets.build import lay_out_cabinet
 from storystick.layout.cabinets.sticks import cabinet_sticks
 from storystick.layout.model import Layout, PlacedPart, Point, PointKind, Span, SpanKind, StickLayout
+from storystick.layout.runs import run_sticks
 from storystick.layout.solving import Solved, solve
 from storystick.lengths import Units, write_figure
 
@@ -29,9 +30,12 @@ def lay_out(job: Job) -> Layout:
     for cabinet in job.cabinets:
         with collector.at(cabinet.place):
             cabinets.append(lay_out_cabinet(cabinet, job.units))
+    with collector.at():
+        run_sticks(job, 1)
     collector.raise_any()
     for cabinet_layout in cabinets:
         sticks.extend(cabinet_sticks(cabinet_layout, len(sticks) + 1))
+    sticks.extend(run_sticks(job, len(sticks) + 1))
     return Layout(job, tuple(sticks), tuple(cabinets))
 
 

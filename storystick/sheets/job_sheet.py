@@ -6,16 +6,21 @@ from collections.abc import Iterator, Sequence
 from itertools import groupby
 from typing import Final
 
+from storystick.cutting.model import CutPart
 from storystick.drawing.overview import STICK_HEIGHT_MM, draw_stick_overview
 from storystick.drawing.shapes import moved
 from storystick.job.model import Job
 from storystick.job.papers import DEFAULT_MARGIN, DEFAULT_PAPER, Margins
+from storystick.layout.cabinets.model import CabinetLayout
 from storystick.layout.model import StickLayout
 from storystick.layout.tables import mark_rows
 from storystick.lengths import Units
+from storystick.sheets.cabinet_blocks import cabinet_blocks
+from storystick.sheets.cutting_blocks import cutting_blocks
 from storystick.sheets.document import Page
 from storystick.sheets.flow import TITLE_PT, Block, Column, heading, paginate, paragraph, table
 from storystick.sheets.frame import SheetFrame
+from storystick.sheets.run_words import run_cautions
 from storystick.sheets.seams import CLEARANCE
 from storystick.sheets.sheet_map import draw_sheet_map, sheet_map_height
 from storystick.sheets.strips import STRIPS_FILE, Sheet, StripSheets
@@ -77,13 +82,21 @@ _TILE_COLUMNS: Final = (
 _CLEARANCE_WORDS: Final = {Units.INCH: "1/8 in", Units.MM: f"{CLEARANCE} mm"}
 
 
-def job_sheet_pages(plan: StripSheets, files: Sequence[str]) -> tuple[Page, ...]:
+def job_sheet_pages(
+    plan: StripSheets, files: Sequence[str], cabinets: Sequence[CabinetLayout] = (), parts: Sequence[CutPart] = ()
+) -> tuple[Page, ...]:
     """The job sheet's pages, on the usual paper for letters, upright: for what is in ``files`` of this print."""
     job = plan.job
     paper, margin = DEFAULT_PAPER[job.units], DEFAULT_MARGIN[job.units]
     margins = Margins(margin, margin, margin, margin)
     frame = SheetFrame(float(paper.short_side), float(paper.long_side), margins)
-    blocks = list(_blocks(plan, files, frame.free_width))
+    width = frame.free_width
+    blocks = [
+        *_first_blocks(plan, files, width),
+        *(block for cabinet in cabinets for block in cabinet_blocks(cabinet, job, width)),
+        *cutting_blocks(parts, job, width),
+        *_strip_blocks(plan, STRIPS_FILE in files, width),
+    ]
     bodies = paginate(blocks, frame.free_height)
     return tuple(
         Page(
@@ -100,22 +113,29 @@ def job_sheet_pages(plan: StripSheets, files: Sequence[str]) -> tuple[Page, ...]
     )
 
 
-def _blocks(plan: StripSheets, files: Sequence[str], width: float) -> Iterator[Block]:
-    """All that is on the job sheet, from its title on."""
+def _first_blocks(plan: StripSheets, files: Sequence[str], width: float) -> Iterator[Block]:
+    """What to read first: what there is, and how to print, cut and glue it."""
     job = plan.job
-    tiled = STRIPS_FILE in files
     yield heading(job.title, width, TITLE_PT)
     yield from paragraph(_summary(plan, files), width)
-    for title, lines in (("Print and check", _PRINTING), ("Cut, join and glue", _GLUING), ("Take care", _CAUTIONS)):
+    for title, lines in (
+        ("Print and check", _PRINTING),
+        ("Cut, join and glue", _GLUING),
+        ("Take care", (*_CAUTIONS, *run_cautions(job))),
+    ):
         yield heading(title, width)
         for number, line in enumerate(lines, start=1):
             yield from paragraph(line.format(digest=job.digest), width, indent_mm=6.0, sign=f"{number}.")
-    for warning in _warnings(plan) if tiled else ():
+    for warning in _warnings(plan) if STRIPS_FILE in files else ():
         yield from paragraph(warning, width, indent_mm=6.0, sign="!")
     yield heading("The signs on a strip", width)
     yield from table((Column("sign", 2), Column("meaning", 4)), _SIGNS, width)
+
+
+def _strip_blocks(plan: StripSheets, tiled: bool, width: float) -> Iterator[Block]:
+    """Every stick with its marks, and where its tiles are."""
     for stick in dict.fromkeys(cut_strip.strip.layout for cut_strip in plan.strips):
-        yield from _stick_blocks(stick, job, width)
+        yield from _stick_blocks(stick, plan.job, width)
     if tiled:
         yield from _tile_blocks(plan, width)
 
