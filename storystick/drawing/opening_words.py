@@ -17,6 +17,7 @@ _LEAST_NAME_MM: Final = 11.0
 _SPACE_MM: Final = 1.8
 _INSET_ACROSS_MM: Final = 1.5
 _INSET_UP_MM: Final = 0.9
+_CLOSE_MM: Final = 0.3
 
 _Line: TypeAlias = tuple[tuple[str, bool], ...]
 """Words side by side, each with whether it is bold."""
@@ -62,9 +63,41 @@ def write_opening(bay: Bay, number: int, job: Job, width_mm: float, height_mm: f
         if name == bay.name or room >= _LEAST_NAME_MM
         for lines in _forms(name, bay, job)
     )
-    numbered = OpeningWords((((str(number), True),),), keyed=True)
-    fitting = (words for words in (*forms, numbered) if words.width_mm <= width_mm and words.height_mm <= height_mm)
-    return next(fitting, OpeningWords((), keyed=True))
+    fitting = (words for words in forms if words.width_mm <= width_mm and words.height_mm <= height_mm)
+    return next(fitting, _numbered(number, width_mm, height_mm))
+
+
+def _numbered(number: int, width_mm: float, height_mm: float) -> OpeningWords:
+    """The number alone, with less room round it, or nothing."""
+    line = ((str(number), True),)
+    fits = _line_width(line) + 2 * _CLOSE_MM <= width_mm and height_mm >= CAPITAL_MM + 2 * _CLOSE_MM
+    return OpeningWords((line,) if fits else (), keyed=True)
+
+
+def write_key(bays: Sequence[tuple[int, Bay]], job: Job) -> Iterator[str]:
+    """Openings with their numbers and sizes; nameless ones of a size that follow each other share a line."""
+    first = last = 0
+    said = ""
+    for number, bay in bays:
+        words = f"{_own_name(number, bay)}: {opening_size(bay, job)}"
+        if said and words == said and words.startswith(":") and number == last + 1:
+            last = number
+            continue
+        if said:
+            yield _key_line(first, last, said)
+        first, last, said = number, number, words
+    if said:
+        yield _key_line(first, last, said)
+
+
+def _key_line(first: int, last: int, words: str) -> str:
+    numbers = str(first) if first == last else f"{first} to {last}"
+    return f"{numbers}{words}" if words.startswith(":") else f"{numbers}  {words}"
+
+
+def _own_name(number: int, bay: Bay) -> str:
+    """An opening's name, empty where it is only its number."""
+    return "" if bay.name == f"opening {number}" else bay.name
 
 
 def _forms(name: str, bay: Bay, job: Job) -> Sequence[tuple[_Line, ...]]:

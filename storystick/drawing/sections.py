@@ -1,0 +1,126 @@
+"""A cabinet cut through: the plan and the side section. Not for measuring."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from fractions import Fraction
+from itertools import pairwise
+from typing import Final
+
+from storystick.drawing.projection import OUTLINE_MM, Projection, View
+from storystick.drawing.shapes import Line, Shape
+from storystick.job.cabinet import GrooveBack, RabbetBack, Toe
+from storystick.job.model import Job
+from storystick.layout.cabinets.model import Axis, Bay, CabinetLayout, Piece, Range, Role
+
+CUT_GREY: Final = 0.72
+_WHITE: Final = 1.0
+
+
+def draw_plan(layout: CabinetLayout, job: Job, scale: float) -> View:
+    """Looking down through the middle of the row with the most columns, the front below."""
+    row = widest_row(layout)
+    cut = _middle(Range(min(bay.z.start for bay in row), max(bay.z.end for bay in row)))
+    paper = Projection(Axis.X, Axis.Y, layout.cabinet.depth, scale)
+    pieces = [piece for piece in layout.pieces if piece.axis is Axis.Z and _holds(piece.z, cut)]
+    columns = list({bay.column: bay.x for bay in row}.values())
+    overall = Range(Fraction(0), layout.cabinet.width)
+    shapes = (
+        *_cut(pieces, layout, paper),
+        *paper.dimensions(columns, [_inside_depth(layout)], overall, job),
+    )
+    return View(shapes)
+
+
+def draw_side_section(layout: CabinetLayout, job: Job, scale: float) -> View:
+    """Cut through the column with the most openings and seen from the right, the front at the left."""
+    cut = _middle(fullest_column(layout)[0].x)
+    paper = Projection(Axis.Y, Axis.Z, layout.cabinet.height, scale)
+    level = [piece for piece in layout.pieces if piece.axis is Axis.X or piece.role is Role.BACK]
+    heights = [bay.z for bay in layout.bays if _holds(bay.x, cut)]
+    overall = Range(Fraction(0), layout.cabinet.depth)
+    shapes = (
+        *_side_beyond(layout, paper),
+        *_cut([piece for piece in level if _holds(piece.x, cut)], layout, paper),
+        *paper.floor(overall),
+        *paper.dimensions([_inside_depth(layout)], [*_under(layout), *heights], overall, job),
+    )
+    return View(shapes)
+
+
+def widest_row(layout: CabinetLayout) -> list[Bay]:
+    """The openings of the first row that has the most columns."""
+    columns = max(bay.column for bay in layout.bays)
+    row = next(bay.row for bay in layout.bays if bay.column == columns)
+    return [bay for bay in layout.bays if bay.row == row]
+
+
+def fullest_column(layout: CabinetLayout) -> list[Bay]:
+    """The openings of the first column that has the most."""
+    most = max(layout.bays, key=lambda bay: bay.level)
+    return [bay for bay in layout.bays if (bay.row, bay.column) == (most.row, most.column)]
+
+
+def _cut(pieces: Iterable[Piece], layout: CabinetLayout, paper: Projection) -> Iterator[Shape]:
+    """Pieces in section, the back last, lying in what is cut for it."""
+    backs = []
+    for piece in pieces:
+        if piece.role is Role.BACK:
+            backs.append(piece)
+        else:
+            yield from paper.piece(piece, CUT_GREY)
+            yield from _edging(piece, layout, paper)
+    for back in backs:
+        yield from _recess(back, layout, paper)
+        yield from paper.piece(back, CUT_GREY)
+
+
+def _edging(piece: Piece, layout: CabinetLayout, paper: Projection) -> Iterator[Shape]:
+    """The solid edge before a part of a frameless case."""
+    if layout.cabinet.edging and piece.front is not None:
+        room = {Axis.X: piece.x, Axis.Y: Range(Fraction(0), layout.cabinet.edging), Axis.Z: piece.z}
+        yield from paper.rectangle(room[paper.across], room[paper.up], CUT_GREY)
+
+
+def _recess(back: Piece, layout: CabinetLayout, paper: Projection) -> Iterator[Shape]:
+    """What is cut away behind a back in a rabbet that is wider than the back is thick."""
+    behind = layout.case_y.end
+    if not isinstance(layout.cabinet.back, RabbetBack) or back.y.end >= behind:
+        return
+    room = {Axis.X: back.x, Axis.Y: Range(back.y.end, behind), Axis.Z: back.z}
+    yield from paper.rectangle(room[paper.across], room[paper.up], _WHITE)
+
+
+def _side_beyond(layout: CabinetLayout, paper: Projection) -> Iterator[Shape]:
+    """The far side with its edging, cut back over a toe space."""
+    side, base = layout.of(Role.SIDE)[0], layout.cabinet.base
+    front = side.y.start - layout.cabinet.edging
+    left, right, foot, top = paper.x(front), paper.x(side.y.end), paper.y(side.z.start), paper.y(side.z.end)
+    if isinstance(base, Toe):
+        heel, low = paper.x(front + base.recess), paper.y(side.z.start + base.height)
+        corners = [(left, top), (right, top), (right, foot), (heel, foot), (heel, low), (left, low)]
+    else:
+        corners = [(left, top), (right, top), (right, foot), (left, foot)]
+    for start, end in pairwise([*corners, corners[0]]):
+        yield Line(*start, *end, OUTLINE_MM)
+
+
+def _under(layout: CabinetLayout) -> Iterator[Range]:
+    """The height of the toe space or the base."""
+    if layout.cabinet.base:
+        yield Range(Fraction(0), layout.cabinet.base.height)
+
+
+def _inside_depth(layout: CabinetLayout) -> Range:
+    """What is clear from the front edge of the case to the back."""
+    inset = isinstance(layout.cabinet.back, RabbetBack | GrooveBack)
+    end = layout.of(Role.BACK)[0].y.start if inset else layout.case_y.end
+    return Range(layout.case_y.start, end)
+
+
+def _middle(length: Range) -> Fraction:
+    return (length.start + length.end) / 2
+
+
+def _holds(length: Range, station: Fraction) -> bool:
+    return length.start < station < length.end
