@@ -419,7 +419,7 @@ def test_shell_completion_is_offered_and_completes_commands(tmp_path: Path) -> N
         COMP_WORDS="storystick p",
         COMP_CWORD="1",
     )
-    assert completed.stdout.split() == ["plain,print", "plain,pages"]
+    assert completed.stdout.split() == ["plain,print", "plain,pages", "plain,parts"]
 
 
 def test_package_does_as_its_commands_do(job: Path, tmp_path: Path) -> None:

@@ -16,7 +16,7 @@ from storystick.errors import Fault, FaultCollector
 from storystick.job.cabinet import Fit, FrontKind, FrontRule, SolidWood
 from storystick.job.model import Stock
 from storystick.layout.cabinets.model import Bay, CabinetLayout, Range
-from storystick.lengths import Units, write_figure
+from storystick.lengths import DEFAULT_STEP, Units, write_figure, write_label
 
 
 @dataclass(frozen=True, slots=True)
@@ -143,19 +143,32 @@ class _Maker:
         driest = made + change(made, self.coefficient, wood.made_at, wood.driest)
         at_edges = Season(wood, *(self._left_at_edges(size, most) for size in (made, driest, most)))
         if self.rule.fit is Fit.OVERLAY and at_edges.driest <= 0:
-            raise Fault(
-                f'the {self.kind.value} over opening "{self.bay.name}" shrinks to '
-                f"{write_figure(driest, self.units)} across its grain and leaves a gap in the dry season",
-                f"make the overlay more than {write_figure(self.rule.overlay - at_edges.driest, self.units)}",
-                "fronts",
-            )
+            raise self._gaping(driest, most)
         return made, at_edges
+
+    def _gaping(self, driest: Fraction, most: Fraction) -> Fault:
+        """The fault of an overlay front that no longer covers its opening at the driest."""
+        covered = most * self._moving - 2 * self.rule.overlay
+        least = covered * (most / driest - 1) / 2
+        size, overlay = (write_label(length, self.units, DEFAULT_STEP[self.units]) for length in (driest, least))
+        return Fault(
+            f'the {self.kind.value} over opening "{self.bay.name}" shrinks to {size} across its grain and leaves '
+            "a gap in the dry season",
+            f"make the overlay more than {overlay}",
+            "fronts",
+        )
+
+    @property
+    def _moving(self) -> int:
+        """How many leaves lie side by side across the grain."""
+        return 1 if self.kind is FrontKind.DRAWER else self.leaves
 
     def _left_at_edges(self, size: Fraction, most: Fraction) -> Fraction:
         """The reveal or the lap at each edge where a leaf is ``size`` across the grain, ``most`` at the dampest."""
-        leaves = 1 if self.kind is FrontKind.DRAWER else self.leaves
-        lost = (most - size) * leaves
-        return self.rule.overlay - lost / 2 if self.rule.fit is Fit.OVERLAY else self.rule.reveal + lost / (leaves + 1)
+        lost = (most - size) * self._moving
+        if self.rule.fit is Fit.OVERLAY:
+            return self.rule.overlay - lost / 2
+        return self.rule.reveal + lost / (self._moving + 1)
 
 
 def _too_near(fronts: Sequence[Front], rule: FrontRule, units: Units) -> Iterator[Fault]:

@@ -1,0 +1,238 @@
+"""Fronts and drawer boxes: their sizes by hand, what they leave open, and those that have no room."""
+
+from __future__ import annotations
+
+import tomllib
+from fractions import Fraction
+from pathlib import Path
+from typing import Any, Final
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+from jobs import read_well
+
+from storystick.cutting.drawers import drawer_boxes
+from storystick.cutting.fronts import Front, fronts_of
+from storystick.errors import Faults
+from storystick.job.cabinet import FrontKind
+from storystick.layout.cabinets.build import lay_out_cabinet
+from storystick.layout.cabinets.model import CabinetLayout
+from storystick.lengths import Units, read_length
+
+SHARED: Final = Path(__file__).parent.parent / "shared"
+TEXTBOOK: Final[dict[str, Any]] = tomllib.loads((SHARED / "textbook_cabinet.toml").read_text(encoding="utf-8"))
+
+HEAD: Final = 'units = "mm"\n[stock]\nply = 18\nframe = 20\nbox = 12\nback = 6\n'
+CASE: Final = '[[cabinet]]\nname = "Case"\nheight = 836\nwidth = 636\ndepth = 400\ncarcass = "ply"\n'
+BACK: Final = 'back = { stock = "back", rabbet_width = 8, rabbet_depth = 9 }\n'
+FRAME: Final = 'frame = { stock = "frame", stile = 40, top = 50, bottom = 30, rail = 30 }\n'
+TWO: Final = 'openings = ["equal", "equal"]\n'
+WOOD: Final = '{ species = "Cherry, black", cut = "flat", made_at = 8, driest = 6, dampest = 12 }'
+
+
+def laid_out(text: str, ply: Fraction = Fraction(18)) -> CabinetLayout:
+    head = HEAD.replace("ply = 18", f'ply = "{ply}"')
+    (cabinet,) = read_well(head + text).cabinets
+    return lay_out_cabinet(cabinet, Units.MM)
+
+
+def fronts(text: str) -> tuple[Front, ...]:
+    return fronts_of(laid_out(text), Units.MM)
+
+
+def sizes(text: str) -> list[tuple[Fraction, Fraction]]:
+    return [(front.height, front.width) for front in fronts(text)]
+
+
+def inset(words: str = "") -> str:
+    return f'fronts = {{ kind = "inset", stock = "frame", reveal = 2{words} }}\n'
+
+
+def overlay(overlay: str, words: str = "") -> str:
+    return f'fronts = {{ kind = "overlay", stock = "frame", reveal = 3, overlay = {overlay}{words} }}\n'
+
+
+def test_inset_drawer_fronts_leave_a_reveal_all_round() -> None:
+    assert sizes(CASE + inset() + TWO) == [(387, 596), (387, 596)]
+
+
+def test_inset_fronts_fill_the_openings_of_the_frame() -> None:
+    # Frame openings: 636 - 2 x 40 = 556 wide. The shelf's top is at 18 + 391 + 18 = 427, its rail from 397 to 427:
+    # the lower opening is 397 - 30 = 367 high, the upper one 836 - 50 - 427 = 359.
+    assert sizes(CASE + FRAME + inset() + TWO) == [(363, 552), (355, 552)]
+
+
+def test_pair_of_doors_has_one_reveal_between() -> None:
+    (pair,) = fronts(CASE + inset(', front = "pair"'))
+    assert (pair.kind, pair.count) == (FrontKind.PAIR, 2)
+    assert (pair.height, pair.width) == (796, (600 - 3 * 2) / Fraction(2))
+
+
+def test_textbook_drawer_is_an_eighth_less_than_its_space() -> None:
+    """Foster, Carpentry and Woodwork: the drawers of a tier total 1/8 in less than the space."""
+    less = read_length(TEXTBOOK["drawers"]["less_than_space"], Units.INCH)
+    layout = laid_out(CASE + 'fronts = { kind = "inset", stock = "frame", grade = "custom" }\n')
+    (front,) = fronts_of(layout, Units.MM)
+    (bay,) = layout.bays
+    assert bay.frame_z.size - front.height == less
+    assert bay.frame_x.size - front.width == less
+
+
+def test_overlay_fronts_reach_beyond_their_openings() -> None:
+    assert sizes(CASE + overlay("7.5") + TWO) == [(406, 615), (406, 615)]
+
+
+def test_overlay_pair_keeps_the_reveal_between_its_doors() -> None:
+    (pair,) = fronts(CASE + overlay("15", ', front = "pair"'))
+    assert (pair.height, pair.width) == (830, (630 - 3) / Fraction(2))
+
+
+def test_openings_may_have_their_own_fronts_or_none() -> None:
+    openings = 'openings = [{ opening = 200, front = "none" }, { opening = "equal", front = "door" }, "equal"]\n'
+    found = fronts(CASE + inset() + openings)
+    assert [(front.bay, front.kind) for front in found] == [
+        ("opening 2", FrontKind.DOOR),
+        ("opening 3", FrontKind.DRAWER),
+    ]
+
+
+def test_adjustable_shelves_take_no_drawer_unasked() -> None:
+    openings = 'openings = [{ opening = "equal", adjustable = { shelves = 1, first = 50, front = 37, back = 37 } }]\n'
+    assert fronts(CASE + inset() + openings) == ()
+    (door,) = fronts(CASE + inset(', front = "door"') + openings)
+    assert door.kind is FrontKind.DOOR
+
+
+def test_cabinet_without_fronts_has_none() -> None:
+    assert fronts(CASE + TWO) == ()
+
+
+def test_solid_drawer_front_moves_in_its_height() -> None:
+    (front,) = fronts(CASE + inset(f", wood = {WOOD}"))
+    assert front.width == 596
+    assert front.height == 796 / (1 + Fraction("0.00248") * 4)
+    assert front.season is not None
+    assert front.season.dampest == 2
+    assert front.season.made == 2 + (796 - front.height) / 2
+    at_driest = front.height * (1 - Fraction("0.00248") * 2)
+    assert front.season.driest == 2 + (796 - at_driest) / 2
+
+
+def test_solid_door_moves_in_its_width() -> None:
+    (pair,) = fronts(CASE + inset(f', front = "pair", wood = {WOOD}'))
+    assert pair.height == 796
+    assert pair.width == 297 / (1 + Fraction("0.00248") * 4)
+    assert pair.season is not None
+    assert pair.season.made == (600 - 2 * pair.width) / 3
+
+
+def test_overlay_that_shrinks_off_its_opening_is_a_fault() -> None:
+    with pytest.raises(Faults) as raised:
+        fronts(CASE + overlay("1", f", wood = {WOOD}"))
+    # 802 / (1 + 4 C) x (1 - 2 C) = 790.1835; and (800 + 2 x 5.982) x the same = 800.0007, but with 5.981 less than 800
+    assert str(raised.value) == (
+        'fronts: the drawer over opening "opening 1" shrinks to 790.2 scant across its grain and leaves a gap in the '
+        "dry season; make the overlay more than 6 scant."
+    )
+    assert len(fronts(CASE + overlay("5.982", f", wood = {WOOD}"))) == 1
+    with pytest.raises(Faults):
+        fronts(CASE + overlay("5.981", f", wood = {WOOD}"))
+
+
+def test_unknown_wood_is_a_fault_of_the_fronts() -> None:
+    with pytest.raises(Faults) as raised:
+        fronts(CASE + inset(f", wood = {WOOD.replace('Cherry, black', 'Chery, black')}"))
+    (fault,) = raised.value.faults
+    assert fault.where == "fronts, wood, species"
+    assert 'try "Cherry, black"' in fault.cure
+
+
+def test_fronts_without_room_are_told_for_every_opening_at_once() -> None:
+    openings = 'openings = [{ opening = 3, name = "slot" }, { opening = 4, name = "slit" }, "equal"]\n'
+    with pytest.raises(Faults) as raised:
+        fronts(CASE + inset() + openings)
+    assert list(map(str, raised.value.faults)) == [
+        f'fronts: a drawer has no room in opening "{name}": it is {size} high, and its reveals take 4; '
+        "make the reveal less or the opening larger."
+        for name, size in (("slot", 3), ("slit", 4))
+    ]
+
+
+def test_overlay_fronts_nearer_than_the_reveal_are_a_fault() -> None:
+    with pytest.raises(Faults) as raised:
+        fronts(CASE + overlay("8") + TWO)
+    assert str(raised.value) == (
+        'fronts: the fronts of "opening 1" and "opening 2" stand 2 apart, less than the reveal of 3; '
+        "make the overlay 7.5 or less."
+    )
+
+
+def test_overlay_fronts_over_each_other_are_a_fault() -> None:
+    with pytest.raises(Faults, match="stand over each other by 2, less than the reveal of 3"):
+        fronts(CASE + overlay("10") + TWO)
+
+
+def test_drawer_with_adjustable_shelves_is_a_fault() -> None:
+    openings = (
+        'openings = [{ opening = "equal", front = "drawer", '
+        "adjustable = { shelves = 1, first = 50, front = 37, back = 37 } }]\n"
+    )
+    with pytest.raises(Faults, match='opening "opening 1" has adjustable shelves and a drawer; leave one of them out'):
+        fronts(CASE + inset() + openings)
+
+
+DRAWERS: Final = 'drawers = { stock = "box", side = 13, top = 10, bottom = 6, back = 25 }\n'
+
+
+def test_drawer_box_stands_clear_in_its_opening() -> None:
+    (box,) = drawer_boxes(laid_out(CASE + BACK + inset() + DRAWERS), Units.MM)
+    assert (box.width, box.height) == (600 - 26, 800 - 16)
+    assert box.depth == 400 - 8 - 20 - 25, "behind an inset front, to the back in its rabbet"
+    assert box.between == 600 - 26 - 24
+
+
+def test_drawer_box_behind_an_overlay_front_begins_at_the_cabinet_s_front() -> None:
+    (box,) = drawer_boxes(laid_out(CASE + BACK + overlay("7") + DRAWERS), Units.MM)
+    assert box.depth == 400 - 8 - 25
+
+
+def test_drawer_box_passes_both_the_frame_and_the_case() -> None:
+    lower, upper = drawer_boxes(laid_out(CASE + FRAME + inset() + TWO + DRAWERS), Units.MM)
+    assert lower.width == upper.width == 636 - 2 * 40 - 26
+    assert lower.height == 367 - 16, "between the bottom rail and the rail before the shelf"
+    assert upper.height == 359 - 16
+    assert lower.depth == 400 - 20 - 25, "inside the frame's thickness, behind the front"
+
+
+def test_drawer_box_without_room_is_a_fault_with_its_figures() -> None:
+    drawers = DRAWERS.replace("side = 13", "side = 290").replace("back = 25", "back = 380")
+    with pytest.raises(Faults) as raised:
+        drawer_boxes(laid_out(CASE + inset() + drawers), Units.MM)
+    assert list(map(str, raised.value.faults)) == [
+        'drawers: the drawer box of opening "opening 1" would be -4 wide between its sides; '
+        "make the side clearance less, its stock thinner, or the opening larger.",
+        'drawers: the drawer box of opening "opening 1" would be 0 deep; '
+        "make the back clearance less, the front thinner, or the opening larger.",
+    ]
+
+
+@given(
+    thickness=st.fractions(10, 30, max_denominator=64),
+    reveal=st.fractions(0, 5, max_denominator=32),
+    kinds=st.lists(st.sampled_from(["drawer", "door", "pair"]), min_size=1, max_size=4),
+    framed=st.booleans(),
+)
+def test_inset_fronts_and_reveals_fill_the_openings_exactly(
+    thickness: Fraction, reveal: Fraction, kinds: list[str], framed: bool
+) -> None:
+    openings = ", ".join(f'{{ opening = "equal", front = "{kind}" }}' for kind in kinds)
+    cabinet = CASE + (FRAME if framed else "") + f"openings = [{openings}]\n"
+    rule = f'fronts = {{ kind = "inset", stock = "frame", reveal = "{reveal}" }}\n'
+    layout = laid_out(cabinet + rule, ply=thickness)
+    for bay, front in zip(layout.bays, fronts_of(layout, Units.MM), strict=True):
+        leaves = front.count * front.height * front.width
+        frame = bay.frame_x.size * bay.frame_z.size
+        around = frame - (bay.frame_x.size - 2 * reveal) * (bay.frame_z.size - 2 * reveal)
+        between = (front.count - 1) * reveal * front.height
+        assert leaves + around + between == frame
