@@ -24,7 +24,8 @@ from storystick.cutting.parts import cutting_list
 from storystick.cutting.tables import PART_HEADINGS, hands_in_words, note_rows, part_rows
 from storystick.cutting.totals import areas, frame_lengths
 from storystick.errors import Faults
-from storystick.layout.sticks import lay_out
+from storystick.layout.cabinets.build import lay_out_cabinet
+from storystick.layout.cabinets.model import CabinetLayout
 from storystick.lengths import INCH_MM, Units, read_length
 
 SHARED: Final = Path(__file__).parent.parent / "shared"
@@ -67,8 +68,13 @@ OTHER: Final = TWO_COLUMNS.replace("{right}", '200, "equal"')
 
 def parts_of(text: str, head: str = HEAD) -> dict[str, CutPart]:
     job = read_well(head + text)
-    parts = cutting_list(lay_out(job).cabinets, job.units, job.label)
+    parts = cutting_list([lay_out_cabinet(cabinet, job.units) for cabinet in job.cabinets], job.units, job.label)
     return {part.name: part for part in parts}
+
+
+def laid_out(text: str) -> CabinetLayout:
+    (cabinet,) = read_well(text).cabinets
+    return lay_out_cabinet(cabinet, Units.MM)
 
 
 def sizes(part: CutPart) -> tuple[Fraction, Fraction, Fraction]:
@@ -305,9 +311,7 @@ def test_rows_are_labels_and_tell_hands() -> None:
 def test_thickness_of_a_stock_moves_no_outside_dimension(thickness: Fraction, framed: bool) -> None:
     head = HEAD.replace("ply = 18", f'ply = "{thickness}"')
     frame = FRAME.replace('joint = "front", ', "") if framed else ""
-    job = read_well(head + CASE + 'joint = "housed"\n' + frame + SAME)
-    (layout,) = lay_out(job).cabinets
-    parts = {part.name: part for part in cutting_list([layout], job.units, job.label)}
+    parts = parts_of(CASE + 'joint = "housed"\n' + frame + SAME, head)
     assert parts["side"].length == 836
     assert parts["side"].width == 400 - (20 if framed else 0)
     assert 2 * parts["side"].thickness + parts["bottom"].length - 2 * 6 == 636
@@ -319,7 +323,7 @@ def test_thickness_of_a_stock_moves_no_outside_dimension(thickness: Fraction, fr
 
 
 def test_pieces_laid_end_to_end_reach_from_side_to_side() -> None:
-    (layout,) = lay_out(read_well(HEAD + CASE + 'joint = "shelf"\n' + SAME)).cabinets
+    layout = laid_out(HEAD + CASE + 'joint = "shelf"\n' + SAME)
     row = sorted(
         (
             piece.x
