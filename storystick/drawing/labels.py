@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
-from itertools import groupby
 from typing import Final
 
 from storystick.drawing.lanes import (
@@ -26,7 +25,7 @@ from storystick.drawing.lanes import (
 from storystick.drawing.lettering import shortened, text_width_mm
 from storystick.drawing.shapes import FINE_MM, Area, Line, Shape, Text
 from storystick.drawing.spread import GAP_MM, Lane, spread
-from storystick.drawing.window import Window
+from storystick.drawing.window import Window, points_to_name
 from storystick.job.model import Job
 from storystick.layout.model import Point, Span, SpanKind, StickLayout
 
@@ -38,6 +37,7 @@ _DIMENSION_Y: Final = NAME_BASELINE + 1.3
 _BASELINE_MM: Final = 0.7
 _CAPITAL_MM: Final = 2.2
 
+_LONG_PART_MM: Final = 60.0
 _INSET_MM: Final = 0.6
 _ROW_GAP_MM: Final = 2.4
 _UPWARD_GAP_MM: Final = 0.2
@@ -120,10 +120,10 @@ def place_labels(layout: StickLayout, window: Window, job: Job) -> PlacedLabels:
     Raises:
         Fault: the font has no sign for a character of a name.
     """
-    points = _points_to_name(layout.points, window)
+    points = points_to_name(layout.points, window)
     names, numbers = _occupied_lanes(layout, window, points)
     found = [
-        *_edge_numbers(layout, window, job, numbers),
+        *_edge_numbers(layout, window, job, numbers, points),
         *_opening_labels(layout, window, job, names),
         *_part_names(layout, window),
         *_point_labels(points, window, job),
@@ -216,15 +216,18 @@ def _occupied_lanes(layout: StickLayout, window: Window, named: Iterable[Point])
     return names, numbers
 
 
-def _edge_numbers(layout: StickLayout, window: Window, job: Job, lane: Lane) -> Iterator[Shape | _Lifted]:
+def _edge_numbers(
+    layout: StickLayout, window: Window, job: Job, lane: Lane, named: Iterable[Point]
+) -> Iterator[Shape | _Lifted]:
     """The station of every edge, written beside it in the opening it bounds; those with no room there are lifted.
 
-    The ends of the stick are left to the headline.
+    The ends of the stick are left to the headline, and an edge where a named point lies to the label of that.
     """
+    said = {layout.length, *(point.at for point in named)}
     openings = {span.start: 1 for span in layout.spans if span.kind is SpanKind.OPENING}
     openings |= {span.end: -1 for span in layout.spans if span.kind is SpanKind.OPENING}
     for edge in sorted({span.end for span in layout.spans}):
-        if not window.shows(edge) or edge == layout.length:
+        if not window.shows(edge) or edge in said:
             continue
         wording = _Wording("", job.label(edge), figure_pt=NUMBER_PT)
         x, side = window.x(edge), openings.get(edge, 0) * window.direction
@@ -270,23 +273,18 @@ def _arrows(span: Span, window: Window, left: float, right: float) -> Iterator[S
 
 
 def _part_names(layout: StickLayout, window: Window) -> Iterator[_Lifted]:
+    """Every part's name above its middle, and above the middle of what shows where a long part is cut by a seam."""
     for placed in layout.parts:
         middle = (placed.span.start + placed.span.end) / 2
-        if window.shows(middle):
-            yield _Lifted(window.x(middle), _Wording(_short(placed.span.name, window), ""), BESIDE_TOP)
+        left, right = window.stretch(placed.span.start, placed.span.end) or (0.0, 0.0)
+        if window.shows(middle) or right - left >= _LONG_PART_MM:
+            x = window.x(middle) if window.shows(middle) else (left + right) / 2
+            yield _Lifted(x, _Wording(_short(placed.span.name, window), ""), BESIDE_TOP)
 
 
 def _point_labels(points: Iterable[Point], window: Window, job: Job) -> Iterator[_Lifted]:
     for point in points:
         yield _Lifted(window.x(point.at), _Wording(_short(point.name, window), job.label(point.at)), POINTER_TOP)
-
-
-def _points_to_name(points: Iterable[Point], window: Window) -> list[Point]:
-    """The single points, and of every row of holes the first and the last that show."""
-    shown = [point for point in points if window.shows(point.at)]
-    single = [point for point in shown if point.row is None]
-    rows = [list(row) for name, row in groupby(shown, key=lambda point: point.row) if name is not None]
-    return single + [point for row in rows for point in dict.fromkeys((row[0], row[-1]))]
 
 
 def _short(name: str, window: Window) -> str:

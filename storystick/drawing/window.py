@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from fractions import Fraction
+from itertools import groupby
 
 from storystick.job.model import Hand
+from storystick.layout.model import Point
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,3 +64,11 @@ class Window:
     def seams(self) -> tuple[Fraction, ...]:
         """The stations where this window meets a neighbour."""
         return tuple(edge for edge in (self.start, self.end) if 0 < edge < self.length)
+
+
+def points_to_name(points: Iterable[Point], window: Window) -> list[Point]:
+    """The single points, and of every row of holes the first and the last that show."""
+    shown = [point for point in points if window.shows(point.at)]
+    single = [point for point in shown if point.row is None]
+    rows = [list(row) for name, row in groupby(shown, key=lambda point: point.row) if name is not None]
+    return single + [point for row in rows for point in dict.fromkeys((row[0], row[-1]))]
