@@ -173,6 +173,17 @@ def test_overlay_fronts_over_each_other_are_a_fault() -> None:
         fronts(CASE + overlay("10") + TWO)
 
 
+def test_overlay_fronts_side_by_side_are_held_apart_too() -> None:
+    columns = "[[cabinet.column]]\n[[cabinet.column]]\n[[cabinet.column]]\n"
+    with pytest.raises(Faults) as raised:
+        fronts(CASE + overlay("8") + columns)
+    assert [fault.what for fault in raised.value.faults] == [
+        f'the fronts of "opening {one}" and "opening {one + 1}" stand 2 apart, less than the reveal of 3'
+        for one in (1, 2)
+    ]
+    assert len(fronts(CASE + overlay("7.5") + columns)) == 3
+
+
 def test_drawer_with_adjustable_shelves_is_a_fault() -> None:
     openings = (
         'openings = [{ opening = "equal", front = "drawer", '

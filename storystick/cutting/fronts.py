@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
-from itertools import combinations
+from itertools import islice
 
 from storystick.cutting.movement import change, coefficient_of, size_to_make
 from storystick.errors import Fault, FaultCollector
@@ -175,7 +175,7 @@ def _too_near(fronts: Sequence[Front], rule: FrontRule, units: Units) -> Iterato
     """Overlay fronts that would be nearer to each other than the reveal."""
     if rule.fit is not Fit.OVERLAY:
         return
-    for one, other in combinations(fronts, 2):
+    for one, other in _neighbours(fronts, rule.reveal):
         gap = max(_gap(one.x, other.x), _gap(one.z, other.z))
         if gap >= rule.reveal:
             continue
@@ -189,6 +189,16 @@ def _too_near(fronts: Sequence[Front], rule: FrontRule, units: Units) -> Iterato
             cure,
             "fronts",
         )
+
+
+def _neighbours(fronts: Sequence[Front], near: Fraction) -> Iterator[tuple[Front, Front]]:
+    """Every two fronts of which one begins less than ``near`` above the other's end: no others can be too near."""
+    rising = sorted(fronts, key=lambda front: (front.z.start, front.x.start))
+    for place, one in enumerate(rising, start=1):
+        for other in islice(rising, place, None):
+            if other.z.start >= one.z.end + near:
+                break
+            yield one, other
 
 
 def _gap(one: Range, other: Range) -> Fraction:
