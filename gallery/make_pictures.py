@@ -14,6 +14,7 @@ import storystick
 
 GALLERY = Path(__file__).parent
 PAGE_DPI = "80"
+LAST_PAGE = "4"
 CHROMIUM = ("chromium", "--headless", "--no-sandbox", "--disable-gpu", "--hide-scrollbars")
 
 
@@ -34,8 +35,8 @@ def main() -> None:
 
 
 def draw_pages(pdf: Path, picture: Path) -> None:
-    """Every page of a PDF as a grey picture, numbered."""
-    subprocess.run(["pdftoppm", "-r", PAGE_DPI, "-gray", "-png", pdf, picture], check=True)
+    """The first pages of a PDF as grey pictures, numbered."""
+    subprocess.run(["pdftoppm", "-r", PAGE_DPI, "-l", LAST_PAGE, "-gray", "-png", pdf, picture], check=True)
 
 
 def draw_strip(svg: Path, folder: Path) -> None:

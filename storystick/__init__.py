@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
     from storystick.errors import StorystickError
-    from storystick.layout.sticks import lay_out
+    from storystick.laying_out import lay_out
     from storystick.loading import load
     from storystick.printing import print_job
 
@@ -23,7 +23,7 @@ __version__ = "0.1.0"
 # Each is loaded when first asked for, so that a listing does not wait for what only printing needs.
 _HOMES = {
     "StorystickError": "storystick.errors",
-    "lay_out": "storystick.layout.sticks",
+    "lay_out": "storystick.laying_out",
     "load": "storystick.loading",
     "print_job": "storystick.printing",
 }

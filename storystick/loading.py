@@ -8,7 +8,7 @@ from pathlib import Path
 from storystick.errors import Fault, Faults, StorystickError
 from storystick.job.model import Job, Source
 from storystick.job.reading import read_job, read_sources
-from storystick.layout.sticks import lay_out
+from storystick.laying_out import lay_out
 
 
 def load(path: Path | str) -> Job:

@@ -12,9 +12,9 @@ from hypothesis import strategies as st
 
 from storystick.errors import StorystickError
 from storystick.job.model import Source
+from storystick.laying_out import lay_out
 from storystick.layout.cabinets.model import Axis, CabinetLayout, Role
 from storystick.layout.model import Layout, SpanKind
-from storystick.layout.sticks import lay_out
 from storystick.loading import load_sources
 
 CHEST: Final = """

@@ -23,14 +23,15 @@ def blocks(language: str) -> list[str]:
 def test_jobs_in_the_readme_load_and_fit(text: str, tmp_path: Path) -> None:
     (tmp_path / "press.toml").write_text(text, encoding="utf-8")
     layout = storystick.lay_out(storystick.load(tmp_path / "press.toml"))
-    assert layout.sticks[0].stick.name == "Press side"
+    assert layout.sticks
+    assert storystick.print_job(layout, tmp_path / "out")
 
 
 def test_python_in_the_readme_runs(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
 ) -> None:
     monkeypatch.chdir(tmp_path)
-    (tmp_path / "press.toml").write_text(blocks("toml")[0], encoding="utf-8")
+    (tmp_path / "press.toml").write_text(blocks("toml")[1], encoding="utf-8")
     (example,) = blocks("python")
     exec(compile(example, "README", "exec"), {})
     assert "Press side part part 1 0.0 18.25625" in capsys.readouterr().out
@@ -57,6 +58,6 @@ def test_files_that_the_readme_points_to_are_there(target: str) -> None:
 
 @pytest.mark.parametrize("job", sorted((ROOT / "gallery").glob("*/*.toml")), ids=lambda path: path.stem)
 def test_gallery_jobs_load_and_have_pictures(job: Path) -> None:
-    assert storystick.load(job).sticks
+    assert storystick.lay_out(storystick.load(job)).sticks
     assert list(job.parent.glob("strips-*.png"))
     assert list(job.parent.glob("job-sheet-*.png"))

@@ -17,7 +17,7 @@ from storystick.drawing.strip import strips_of
 from storystick.errors import Fault
 from storystick.job.model import Datum, Fixed, Holes, Job, Opening, Part, Source, Stick, Stock
 from storystick.job.papers import PAPERS, Margins, custom_paper
-from storystick.layout.sticks import lay_out
+from storystick.laying_out import lay_out
 from storystick.lengths import INCH_MM, Units
 from storystick.sheets.document import Page
 from storystick.sheets.frame import SheetFrame

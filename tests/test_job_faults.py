@@ -73,7 +73,8 @@ BAD_JOBS: dict[str, list[str]] = {
         ', stick 1, part: "plt" is not a stock of this job; try "ply"; allowed here: ply; or add it under [stock].'
     ],
     ORDER.replace('"housing"', '"house"') + "[{ part = 'ply', joint = 'shelf' }]": [
-        ', [joint.shelf], kind: "house" is not a word known here; try "housing"; allowed here: tongue, housing, rabbet, butt.'
+        ', [joint.shelf], kind: "house" is not a word known here; try "housing"; allowed here: tongue, housing, '
+        "rabbet, butt."
     ],
     ORDER.replace("depth = 6", "depth = 6\nwidth = 3") + "[{ part = 'ply', joint = 'shelf' }]": [
         ', [joint.shelf]: "width" is not a key here; try "depth"; allowed here: kind, depth, bottom_gap.'

@@ -15,8 +15,8 @@ from storystick.drawing.shapes import Text
 from storystick.drawing.strip import strips_of
 from storystick.job.model import Datum, Fixed, Holes, Item, Job, Opening, Part, Source, Stick, Stock
 from storystick.job.papers import PAPERS, Margins
+from storystick.laying_out import lay_out
 from storystick.layout.model import Layout
-from storystick.layout.sticks import lay_out
 from storystick.lengths import Units, write_label
 from storystick.sheets.document import Page
 from storystick.sheets.job_sheet import job_sheet_pages

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 from functools import cache
@@ -17,7 +18,7 @@ from click.testing import CliRunner
 from readback import Ink, Reader, Rect, pdf_by_pdfium, pdf_by_pypdf, pdfium, svg_by_svgelements, svg_by_xml
 
 from storystick.cli import main
-from storystick.layout.sticks import lay_out
+from storystick.laying_out import lay_out
 from storystick.loading import load
 from storystick.printing import print_job
 
@@ -156,10 +157,13 @@ def test_every_edge_of_a_strip_in_one_piece_is_where_the_layout_says(name: str, 
     strips = [
         (stick, hand) for stick in printed.marks["sticks"] for hand in (("left", "right") if stick["pair"] else (None,))
     ]
-    drawings = [read(data, 0) for file, data in printed.files.items() if file.endswith(".svg")]
+    runs = {
+        (tile["stick"], tile["hand"]): tile["direction"] for sheet in printed.pages["sheets"] for tile in sheet["tiles"]
+    }
+    drawings = [read(data, 0) for file, data in printed.files.items() if re.fullmatch(r"strip-.*\.svg", file)]
     assert len(drawings) == len(strips)
     for ink, (stick, hand) in zip(drawings, strips, strict=True):
-        length, direction = stick["length_mm"], -1 if hand == "right" else 1
+        length, direction = stick["length_mm"], runs[stick["name"], hand]
         start = AROUND_MM if direction > 0 else AROUND_MM + length
         tile = {"start_mm": 0.0, "end_mm": length, "x_mm": start, "y_mm": AROUND_MM, "direction": direction}
         assert_edges(ink, stick, {**tile, "height_mm": ink.height - 2 * AROUND_MM, "scale_x": 1.0})

@@ -16,12 +16,12 @@ from storystick.drawing.lanes import MARK_TOP
 from storystick.drawing.shapes import Area, Box, Line, Shape, Text
 from storystick.drawing.strip import Strip, StripPiece, draw_strip, strips_of
 from storystick.drawing.window import Window
-from storystick.job.model import Hand
 from storystick.job.joints import Housing
-from storystick.job.model import Centre, Datum, Fixed, Holes, Item, Job, Opening, Part, Source, Stick, Stock
+from storystick.job.model import Centre, Datum, Fixed, Hand, Holes, Item, Job, Opening, Part, Source, Stick, Stock
 from storystick.job.papers import PAPERS, Margins
+from storystick.laying_out import lay_out
 from storystick.layout.model import StickLayout
-from storystick.layout.sticks import lay_out, lay_out_stick
+from storystick.layout.sticks import lay_out_stick
 from storystick.lengths import Units
 from storystick.sheets.strips import plan_strips
 

@@ -7,7 +7,7 @@ from pathlib import Path
 import click
 
 from storystick.cli.options import job_argument
-from storystick.layout.sticks import lay_out
+from storystick.laying_out import lay_out
 from storystick.loading import load
 from storystick.wording import counted
 
@@ -19,7 +19,8 @@ def command(job: Path) -> None:
 
     Example: storystick check chest.toml
     """
-    from storystick.printing import STRIPS_FILE, documents  # needs the fonts, which --help does not
+    from storystick.printing import documents  # needs the fonts, which --help does not
+    from storystick.sheets.strips import STRIPS_FILE
 
     read = load(job)
     layout = lay_out(read)

@@ -7,8 +7,11 @@ import io
 import json
 from collections.abc import Mapping, Sequence
 from enum import Enum
+from fractions import Fraction
 
 import click
+
+from storystick.lengths import Units, write_exact
 
 
 class Format(Enum):
@@ -17,6 +20,11 @@ class Format(Enum):
     TEXT = "text"
     JSON = "json"
     CSV = "csv"
+
+
+def twins(key: str, length: Fraction, units: Units) -> dict[str, object]:
+    """The exact text of a length, and the nearest number of mm."""
+    return {key: write_exact(length, units), f"{key}_mm": float(length)}
 
 
 def echo_json(content: Mapping[str, object]) -> None:

@@ -3,15 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from fractions import Fraction
 from pathlib import Path
 
 import click
 
-from storystick.cli.listing import Format, echo_csv, echo_json, echo_table
+from storystick.cli.listing import Format, echo_csv, echo_json, echo_table, twins
 from storystick.cli.options import format_option, job_argument
+from storystick.laying_out import lay_out
 from storystick.layout.model import Layout, Point, Span, StickLayout
-from storystick.layout.sticks import lay_out
 from storystick.layout.tables import MARK_HEADINGS, mark_rows
 from storystick.lengths import Units, write_exact
 from storystick.loading import load
@@ -50,7 +49,7 @@ def _stick_json(stick: StickLayout, units: Units) -> dict[str, object]:
         "name": stick.stick.name,
         "datum": stick.stick.datum.value,
         "pair": stick.stick.pair,
-        **_twins("length", stick.length, units),
+        **twins("length", stick.length, units),
         "spans": [_span_json(span, units) for span in (*stick.spans, *stick.grooves)],
         "points": [_point_json(point, units) for point in stick.points],
         "beside": [_span_json(span, units) for span in stick.beside],
@@ -69,12 +68,7 @@ def _span_json(span: Span, units: Units) -> dict[str, object]:
 
 
 def _point_json(point: Point, units: Units) -> dict[str, object]:
-    return {"kind": point.kind.value, "name": point.name, **_twins("at", point.at, units)}
-
-
-def _twins(key: str, length: Fraction, units: Units) -> dict[str, object]:
-    """The exact text of a length, and the nearest number of mm."""
-    return {key: write_exact(length, units), f"{key}_mm": float(length)}
+    return {"kind": point.kind.value, "name": point.name, **twins("at", point.at, units)}
 
 
 def _show_csv(layout: Layout) -> None:

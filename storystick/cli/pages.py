@@ -11,7 +11,7 @@ import click
 from storystick.cli.listing import Format, echo_csv, echo_json, echo_table
 from storystick.cli.options import format_option, job_argument, only_option, paper_option
 from storystick.job.papers import Paper
-from storystick.layout.sticks import lay_out
+from storystick.laying_out import lay_out
 from storystick.loading import load
 from storystick.wording import counted
 
@@ -63,10 +63,10 @@ def _page_json(sheet: Sheet) -> dict[str, object]:
 
 
 def _tile_json(placed: PlacedTile) -> dict[str, object]:
-    window = placed.tile.window
+    window, stick = placed.tile.window, placed.tile.strip.layout.stick
     return {
-        "stick": placed.tile.strip.layout.stick.name,
-        "hand": window.hand.value if window.hand else None,
+        "stick": stick.name,
+        "hand": window.hand.value if window.hand and stick.pair else None,
         "tile": window.number,
         "of": window.of,
         "start_mm": float(window.start),

@@ -3,13 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from fractions import Fraction
 from itertools import groupby
 from pathlib import Path
 
 import click
 
-from storystick.cli.listing import Format, echo_csv, echo_json, echo_table
+from storystick.cli.listing import Format, echo_csv, echo_json, echo_table, twins
 from storystick.cli.options import format_option, job_argument
 from storystick.cutting.model import CutPart
 from storystick.cutting.parts import INCLUDED, cutting_list
@@ -26,7 +25,7 @@ from storystick.cutting.tables import (
 from storystick.cutting.totals import areas, frame_lengths
 from storystick.errors import placed_in
 from storystick.job.model import Job
-from storystick.layout.sticks import lay_out
+from storystick.laying_out import lay_out
 from storystick.lengths import Units, write_exact
 from storystick.loading import load
 
@@ -87,8 +86,8 @@ def _show_json(job: Job, parts: Sequence[CutPart]) -> None:
             "frame_lengths": [
                 {
                     "stock": total.stock,
-                    **_twins("width", total.width, job.units),
-                    **_twins("length", total.length, job.units),
+                    **twins("width", total.width, job.units),
+                    **twins("length", total.length, job.units),
                 }
                 for total in frame_lengths(parts)
             ],
@@ -104,15 +103,10 @@ def _part_json(part: CutPart, units: Units) -> dict[str, object]:
         "role": part.role,
         "count": part.count,
         "stock": part.stock,
-        **{key: value for word, size in sizes for key, value in _twins(word, size, units).items()},
+        **{key: value for word, size in sizes for key, value in twins(word, size, units).items()},
         "hands": part.hands._asdict() if part.hands else None,
         "notes": list(part.notes),
     }
-
-
-def _twins(key: str, length: Fraction, units: Units) -> dict[str, object]:
-    """The exact text of a length, and the nearest number of mm."""
-    return {key: write_exact(length, units), f"{key}_mm": float(length)}
 
 
 def _show_csv(job: Job, parts: Sequence[CutPart]) -> None:

@@ -9,7 +9,7 @@ import click
 
 from storystick.cli.options import job_argument, only_option, output_option, paper_option
 from storystick.job.papers import Paper
-from storystick.layout.sticks import lay_out
+from storystick.laying_out import lay_out
 from storystick.loading import load
 
 

@@ -16,8 +16,8 @@ from storystick.layout.solving import Solved, solve
 from storystick.lengths import Units, write_figure
 
 
-def lay_out(job: Job) -> Layout:
-    """Work out every position of a job.
+def lay_out_sticks(job: Job) -> Layout:
+    """Work out every position of a job's sticks, cabinets and runs.
 
     Raises:
         Faults: what does not fit, for all sticks at once.

@@ -14,9 +14,9 @@ from storystick.job.model import Job
 from storystick.sheets.flow import Block, Column, heading, paragraph, table
 
 _PART_COLUMNS: Final = (
-    Column("part", 5),
-    Column("stock", 2),
-    Column("hands", 2),
+    Column("part", 7),
+    Column("stock", 1.6),
+    Column("hands", 2.2),
     Column("number", right=True),
     Column("length", right=True),
     Column("width", right=True),

@@ -1,0 +1,54 @@
+"""The sticks of a cabinet's fronts: for each column of them, where they hang, from the foot of the cabinet."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from fractions import Fraction
+from itertools import count
+
+from storystick.cutting.fronts import Front, fronts_of
+from storystick.job.model import Datum, Part, Stick
+from storystick.layout.cabinets.model import CabinetLayout, Range
+from storystick.layout.model import PlacedPart, Span, SpanKind, StickLayout
+from storystick.lengths import Units
+
+
+def front_sticks(layout: CabinetLayout, units: Units, first_number: int) -> tuple[StickLayout, ...]:
+    """A stick for every column of fronts that stand one above another, numbered from ``first_number``.
+
+    Each front is shown as high as it is made, in the middle of the place that it may fill at the dampest.
+
+    Raises:
+        Faults: as :func:`~storystick.cutting.fronts.fronts_of`.
+    """
+    columns: dict[Range, list[Front]] = {}
+    for front in fronts_of(layout, units):
+        columns.setdefault(front.x, []).append(front)
+    numbered = zip(count(first_number), count(1), columns.values(), strict=False)
+    return tuple(_stick(layout, number, column, fronts) for number, column, fronts in numbered)
+
+
+def _stick(layout: CabinetLayout, number: int, column: int, fronts: Sequence[Front]) -> StickLayout:
+    foot = layout.piece("bottom").z.start
+    parts = tuple(_placed(front, foot) for front in sorted(fronts, key=lambda front: front.z.start))
+    name = f"{layout.cabinet.name} fronts, column {column}"
+    spans = tuple(_with_gaps(parts, layout.cabinet.height - foot))
+    return StickLayout(Stick(number, name, Datum.BOTTOM, ()), spans, parts, ())
+
+
+def _placed(front: Front, foot: Fraction) -> PlacedPart:
+    start = front.z.start + (front.z.size - front.height) / 2 - foot
+    span = Span(SpanKind.PART, front.bay, start, start + front.height)
+    return PlacedPart(Part(front.stock, front.bay), span, None)
+
+
+def _with_gaps(parts: Sequence[PlacedPart], length: Fraction) -> Iterator[Span]:
+    """The fronts and what lies between them, end to end from 0."""
+    at = Fraction(0)
+    for placed in parts:
+        if placed.span.start > at:
+            yield Span(SpanKind.OPENING, "gap", at, placed.span.start)
+        yield placed.span
+        at = placed.span.end
+    if at < length:
+        yield Span(SpanKind.OPENING, "gap", at, length)
