@@ -59,6 +59,7 @@ _CAUTIONS: Final = (
 _SIGNS: Final = (
     ("grey band with a cross", "a part, from edge to edge"),
     ("black block above a band", "its groove, from edge to edge"),
+    ("grey band with a name in it", "a member of the face frame, where it covers the parts"),
     ("filled arrowhead on a fine line", "a hole's centre, or a line between two openings"),
     ("open arrowhead on a fine line", "a centre"),
     ("cross-bar on a fine line", "a feature of the wall, or a height above the floor"),
