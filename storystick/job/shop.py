@@ -1,0 +1,83 @@
+"""What a shop has, valid at birth: what outlives a job. Lengths are exact, in mm."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from fractions import Fraction
+
+from storystick.job.model import Source
+
+
+@dataclass(frozen=True, slots=True)
+class Edge:
+    """An edge of a router's base that is run against a straightedge, ``to_centre`` mm from the collet's centre."""
+
+    name: str
+    to_centre: Fraction
+
+
+@dataclass(frozen=True, slots=True)
+class Router:
+    """A router. A ``round`` base has one edge all round; a flat one has an edge or more of their own.
+
+    ``turns`` are trial cuts with the base turned by a quarter each, for a base that may be off centre: the distance
+    from the straightedge to the near edge of each cut, with the marks 1 to 4 toward the straightedge in turn. Empty
+    where they were not made.
+    """
+
+    name: str
+    edges: tuple[Edge, ...]
+    round: bool
+    turns: tuple[Fraction, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Bit:
+    """A straight bit. ``pass_depth`` is the most it takes in depth at once, None for half its diameter."""
+
+    name: str
+    diameter: Fraction
+    pass_depth: Fraction | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class BarRecord:
+    """A spacer bar that the shop has or wants, for a router's edge and a bit; ``measured`` is its proved width."""
+
+    name: str
+    router: str
+    edge: str
+    bit: str
+    measured: Fraction | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Saw:
+    """A table saw with the width of its cut."""
+
+    name: str
+    kerf: Fraction
+
+
+@dataclass(frozen=True, slots=True)
+class Rod:
+    """A pinch rod, by its shortest and its longest reach."""
+
+    name: str
+    closed: Fraction
+    open: Fraction
+
+
+@dataclass(frozen=True, slots=True)
+class Shop:
+    """The shop file: routers, bits, bars, saws and pinch rods in the order of the file.
+
+    ``source`` is the file itself, so that it can travel with the job.
+    """
+
+    routers: tuple[Router, ...] = ()
+    bits: tuple[Bit, ...] = ()
+    bars: tuple[BarRecord, ...] = ()
+    saws: tuple[Saw, ...] = ()
+    rods: tuple[Rod, ...] = ()
+    source: Source | None = None

@@ -1,0 +1,86 @@
+"""Settings of tools, exact, in mm."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import Enum
+from fractions import Fraction
+
+
+@dataclass(frozen=True, slots=True)
+class Bar:
+    """A spacer bar: as wide as from a router's base edge to the near edge of the cut.
+
+    ``near`` is that width as computed from base and bit; ``measured`` is what trial cuts proved, and is used once it is
+    there; ``far`` is from the base edge to the far edge of the cut.
+    """
+
+    name: str
+    router: str
+    edge: str
+    bit: str
+    diameter: Fraction
+    near: Fraction
+    measured: Fraction | None = None
+
+    @property
+    def used(self) -> Fraction:
+        """The width that settings are worked out with."""
+        return self.near if self.measured is None else self.measured
+
+    @property
+    def far(self) -> Fraction:
+        return self.used + self.diameter
+
+
+class Side(Enum):
+    """Where the straightedge lies, seen from the groove."""
+
+    DATUM = "datum side"
+    FAR = "far side"
+
+
+@dataclass(frozen=True, slots=True)
+class GrooveSetup:
+    """How one groove of a stick is cut with a router against a straightedge.
+
+    ``straightedge`` is the station of the line that the straightedge is clamped to, None where no router and bit serve.
+    ``shims`` are the strips between straightedge and base, one a pass, the first 0. ``depths`` are the bit's depths,
+    pass by pass, the last the groove's own.
+    """
+
+    stick: str
+    name: str
+    start: Fraction
+    end: Fraction
+    depth: Fraction
+    bar: Bar | None
+    side: Side | None
+    straightedge: Fraction | None
+    shims: tuple[Fraction, ...]
+    depths: tuple[Fraction, ...]
+    warnings: tuple[str, ...] = ()
+
+    @property
+    def width(self) -> Fraction:
+        return self.end - self.start
+
+
+@dataclass(frozen=True, slots=True)
+class SawCut:
+    """One cut at the table saw.
+
+    ``height`` is the blade's above the table; ``fence_near`` and ``fence_far`` are from the fence to the near and to the
+    far side of the blade, a kerf apart. ``down`` is what lies on the table and ``against`` what runs on the fence.
+    """
+
+    part: str
+    cut: str
+    saw: str
+    height: Fraction
+    fence_near: Fraction
+    fence_far: Fraction
+    down: str
+    against: str
+    check: str
+    caution: str = ""
