@@ -1,4 +1,4 @@
-"""Strips onto sheets: where each is cut, which tile lies where, and the tabs and register marks to join them by."""
+"""Strips onto sheets: where each is cut, and which tile lies where."""
 
 from __future__ import annotations
 
@@ -10,7 +10,7 @@ from typing import Final
 
 from storystick.drawing.lanes import GROOVE_TOP, TAB_MM
 from storystick.drawing.lettering import check_letters
-from storystick.drawing.shapes import Anchor, Line, Shape, Text, moved
+from storystick.drawing.shapes import Line, Shape, moved
 from storystick.drawing.strip import Strip, StripDrawing, StripPiece, draw_strip
 from storystick.drawing.window import Window
 from storystick.errors import Fault, FaultCollector
@@ -18,6 +18,7 @@ from storystick.job.model import Job
 from storystick.lengths import INCH_MM, Units, write_figure
 from storystick.sheets.document import Page
 from storystick.sheets.frame import COLUMN_MM, SheetFrame
+from storystick.sheets.joints_of_tiles import CUT_MM, OUTSIDE_MM, draw_joints
 from storystick.sheets.packing import ROUNDING_MM, Block, Placed, pack
 from storystick.sheets.seams import Reach, Seam, cut
 
@@ -25,16 +26,10 @@ STRIPS_FILE: Final = "strips.pdf"
 SHORTEST_TILE_MM: Final = Fraction(100)
 """A tile that is shorter is hard to hold straight, and has no room for the words that tell it from others."""
 
-_CUT_MM: Final = 0.12
-_OUTSIDE_MM: Final = 0.15
 _CROP_MM: Final = 0.9
 _BLEED_MM: Final = 1.0
 """What may stand out beyond a tile: crop ticks, outlines, half an arrowhead."""
 
-_CROSS_ARM_MM: Final = 2.6
-_REGISTER_MM: Final = 0.2
-_DASH: Final = (1.5, 1.0)
-_TAB_PT: Final = 8.0
 _SEAM_GRID: Final = {Units.INCH: INCH_MM / 8, Units.MM: Fraction(1)}
 """Seams lie on these, in mm, where that costs nothing: stations that a tape shows."""
 
@@ -226,46 +221,19 @@ def _page(sheet: Sheet, plan: StripSheets) -> Page:
 def _draw_tile(placed: PlacedTile) -> Iterator[Shape]:
     tile = placed.tile
     cutting = outline(tile.window, tile.drawing.height_mm)
-    yield from moved((*tile.piece.shapes, *cutting, *_register_marks(tile)), placed.left_mm, placed.y_mm)
+    joints = draw_joints(tile.window, tile.drawing.register_mm, 0.0, tile.drawing.height_mm)
+    yield from moved((*tile.piece.shapes, *cutting, *joints), placed.left_mm, placed.y_mm)
 
 
 def outline(window: Window, top: float) -> Iterator[Shape]:
     """The thin line to cut along: just outside the strip, and at its ends only where no ink is that is struck from."""
     left, right = 0.0, window.width
-    for y in (-_OUTSIDE_MM, top + _OUTSIDE_MM):
-        yield Line(left, y, right, y, _CUT_MM)
+    for y in (-OUTSIDE_MM, top + OUTSIDE_MM):
+        yield Line(left, y, right, y, CUT_MM)
     for station in (window.start, window.end):
         x = window.x(station)
         if station in (0, window.length):
-            yield Line(x, GROOVE_TOP, x, top + _CROP_MM, _CUT_MM)
-            yield Line(x, -_OUTSIDE_MM, x, -_CROP_MM, _CUT_MM)
+            yield Line(x, GROOVE_TOP, x, top + _CROP_MM, CUT_MM)
+            yield Line(x, -OUTSIDE_MM, x, -_CROP_MM, CUT_MM)
         elif station == window.start:
-            yield Line(x, -_OUTSIDE_MM, x, top + _OUTSIDE_MM, _CUT_MM)
-
-
-def _register_marks(tile: Tile) -> Iterator[Shape]:
-    """Register marks at the tile's seams, and the tab that the next tile is laid on.
-
-    Where the tile begins, only the half of a cross that is left when it is cut there is drawn.
-    """
-    for seam in tile.window.seams:
-        x, onward = tile.window.x(seam), tile.window.direction * _CROSS_ARM_MM
-        back = x - onward if seam == tile.window.end else x
-        for y in tile.drawing.register_mm:
-            yield Line(back, y, x + onward, y, _REGISTER_MM)
-            yield Line(x, y - _CROSS_ARM_MM, x, y + _CROSS_ARM_MM, _REGISTER_MM)
-    if tile.window.has_tab:
-        yield from _tab(tile)
-
-
-def _tab(tile: Tile) -> Iterator[Shape]:
-    seam = tile.window.x(tile.window.end)
-    outward = tile.window.direction
-    edge, top = seam + outward * TAB_MM, tile.drawing.height_mm
-    yield Line(seam, 0.0, seam, top, _CUT_MM, _DASH)
-    for y in (-_OUTSIDE_MM, top + _OUTSIDE_MM):
-        yield Line(seam, y, edge, y, _CUT_MM)
-    yield Line(edge, -_OUTSIDE_MM, edge, top + _OUTSIDE_MM, _CUT_MM)
-    words = f"tile {tile.window.number + 1} goes here"
-    baseline = seam + outward * (TAB_MM / 2 + 1.2) + 1.0
-    yield Text(baseline, top / 2, words, _TAB_PT, Anchor.MIDDLE, upward=True)
+            yield Line(x, -OUTSIDE_MM, x, top + OUTSIDE_MM, CUT_MM)

@@ -1,0 +1,49 @@
+"""How tiles are joined: register marks at their seams, and the tab that the next tile is laid on."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from typing import Final
+
+from storystick.drawing.lanes import TAB_MM
+from storystick.drawing.shapes import Anchor, Line, Shape, Text
+from storystick.drawing.window import Window
+
+CUT_MM: Final = 0.12
+"""The width of a line that is cut along."""
+
+OUTSIDE_MM: Final = 0.15
+"""So far outside what is cut out its outline runs."""
+
+_CROSS_ARM_MM: Final = 2.6
+_REGISTER_MM: Final = 0.2
+_DASH: Final = (1.5, 1.0)
+_TAB_PT: Final = 8.0
+
+
+def draw_joints(window: Window, heights: Sequence[float], bottom: float, top: float) -> Iterator[Shape]:
+    """Register marks at ``heights`` of the window's seams, and its tab from ``bottom`` to ``top``; origin at its left.
+
+    Where the tile begins, only the half of a cross that is left when it is cut there is drawn.
+    """
+    for seam in window.seams:
+        x, onward = window.x(seam), window.direction * _CROSS_ARM_MM
+        back = x - onward if seam == window.end else x
+        for y in heights:
+            yield Line(back, y, x + onward, y, _REGISTER_MM)
+            yield Line(x, y - _CROSS_ARM_MM, x, y + _CROSS_ARM_MM, _REGISTER_MM)
+    if window.has_tab:
+        yield from _tab(window, bottom, top)
+
+
+def _tab(window: Window, bottom: float, top: float) -> Iterator[Shape]:
+    seam = window.x(window.end)
+    outward = window.direction
+    edge = seam + outward * TAB_MM
+    yield Line(seam, bottom, seam, top, CUT_MM, _DASH)
+    for y in (bottom - OUTSIDE_MM, top + OUTSIDE_MM):
+        yield Line(seam, y, edge, y, CUT_MM)
+    yield Line(edge, bottom - OUTSIDE_MM, edge, top + OUTSIDE_MM, CUT_MM)
+    words = f"tile {window.number + 1} goes here"
+    baseline = seam + outward * (TAB_MM / 2 + 1.2) + 1.0
+    yield Text(baseline, (bottom + top) / 2, words, _TAB_PT, Anchor.MIDDLE, upward=True)
