@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from collections.abc import Iterator
 from functools import cache
 from pathlib import Path
 from typing import Final
@@ -61,6 +62,18 @@ def shortened(text: str, size_pt: float, room_mm: float, bold: bool = False) -> 
     while text and text_width_mm(text + "…", size_pt, bold) > room_mm:
         text = text[:-1].rstrip()
     return text + "…" if text else ""
+
+
+def wrapped(text: str, size_pt: float, room_mm: float) -> Iterator[str]:
+    """``text`` in lines that fit into ``room_mm``, broken between words; one that is too long ends in an ellipsis."""
+    line = ""
+    for word in text.split():
+        longer = f"{line} {word}".strip()
+        if line and text_width_mm(longer, size_pt) > room_mm:
+            yield shortened(line, size_pt, room_mm)
+            longer = word
+        line = longer
+    yield shortened(line, size_pt, room_mm)
 
 
 @cache

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from itertools import accumulate
 from typing import Final
 
-from storystick.drawing.lettering import POINT_MM, shortened, text_width_mm
+from storystick.drawing.lettering import POINT_MM, shortened, text_width_mm, wrapped
 from storystick.drawing.shapes import Anchor, Line, Shape, Text, moved
 
 TEXT_PT: Final = 9.0
@@ -53,7 +53,7 @@ def heading(text: str, width_mm: float, size_pt: float = HEADING_PT) -> Block:
 def paragraph(text: str, width_mm: float, indent_mm: float = 0.0, sign: str = "") -> list[Block]:
     """Text broken into lines; ``sign`` stands to the left of the first one."""
     pitch = TEXT_PT * POINT_MM * _LEADING
-    lines = list(_wrapped(text, width_mm - indent_mm))
+    lines = list(wrapped(text, TEXT_PT, width_mm - indent_mm))
     blocks = [
         Block(pitch, (Text(indent_mm, -pitch + 1.1, line, TEXT_PT),), keeps_next=number < len(lines))
         for number, line in enumerate(lines, start=1)
@@ -137,14 +137,3 @@ def _cell(column: Column, cell: str, left: float, right: float, baseline: float,
     if column.right:
         return Text(right, baseline, cell, TEXT_PT, Anchor.END, bold)
     return Text(left, baseline, shortened(cell, TEXT_PT, right - left, bold), TEXT_PT, Anchor.START, bold)
-
-
-def _wrapped(text: str, width_mm: float) -> Iterator[str]:
-    line = ""
-    for word in text.split():
-        longer = f"{line} {word}".strip()
-        if line and text_width_mm(longer, TEXT_PT) > width_mm:
-            yield line
-            longer = word
-        line = longer
-    yield shortened(line, TEXT_PT, width_mm)

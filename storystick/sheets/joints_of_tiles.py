@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 from typing import Final
 
 from storystick.drawing.lanes import TAB_MM
+from storystick.drawing.lettering import text_width_mm
 from storystick.drawing.shapes import Anchor, Line, Shape, Text
 from storystick.drawing.window import Window
 
@@ -44,6 +45,8 @@ def _tab(window: Window, bottom: float, top: float) -> Iterator[Shape]:
     for y in (bottom - OUTSIDE_MM, top + OUTSIDE_MM):
         yield Line(seam, y, edge, y, CUT_MM)
     yield Line(edge, bottom - OUTSIDE_MM, edge, top + OUTSIDE_MM, CUT_MM)
-    words = f"tile {window.number + 1} goes here"
+    following = f"tile {window.number + 1}"
+    choices = (f"{following} goes here", f"{following} here", following)
+    words = next((text for text in choices if text_width_mm(text, _TAB_PT) <= top - bottom), "")
     baseline = seam + outward * (TAB_MM / 2 + 1.2) + 1.0
     yield Text(baseline, (bottom + top) / 2, words, _TAB_PT, Anchor.MIDDLE, upward=True)
