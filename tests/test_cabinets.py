@@ -32,7 +32,7 @@ depth = "22"
 carcass = "ply"
 joint = "shelf"
 back = {{ stock = "back", rabbet_width = "3/8", rabbet_depth = "3/8" }}
-frame = {{ stock = "frame", stile = "2", top = "1 1/2", bottom = "2", rail = "ply", joint = "front", tenon = "3/4" }}
+frame = {{ stock = "frame", stile = "2", top = "1 1/2", bottom = "2", rail = "ply", joint = "front", tenon = "1/4" }}
 row = [
   {{ height = "8" }},
   {{ height = "equal", column = [
@@ -243,6 +243,42 @@ IMPOSSIBLE: Final = {
         'the member of the frame before "shelf 1" is 4 wide and does not cover the groove for its tongue, '
         "which is 8 wide; make the member wider, or align it otherwise",
     ),
+    "a tenon through its stile": (
+        'frame = { stock = "ply", stile = 40, top = 40, bottom = 40, tenon = 60 }',
+        'the mortise for "bottom rail" is 60 deep, but "left stile" is 40 wide; make the frame\'s tenon less',
+    ),
+    "tenons that meet in a mid stile": (
+        f'frame = {{ stock = "ply", stile = 40, top = 40, bottom = 40, mid_stile = 40, tenon = 20 }}\n{TWO_COLUMNS}',
+        'the mortises for "rail at shelf 1" and "rail at shelf 2" meet inside "mid stile at divider 1": they are 40 deep',
+    ),
+    "a stile that stands beside its side": (
+        'frame = { stock = "ply", stile = 20, top = 40, bottom = 40, proud = 30 }',
+        "a stile is 20 wide and stands 30 proud, so it does not reach its side",
+    ),
+    "a toe space under a bottom that lies under the sides": (
+        'bottom = { place = "over" }\ntoe = { height = 80, recess = 50 }',
+        "the bottom lies under the sides, so there is no toe space",
+    ),
+    "a plinth set back to the wall": (
+        'plinth = { stock = "ply", height = 80, recess = 270 }',
+        "the recess of 270 leaves nothing of the depth, where at most 264 can be had",
+    ),
+    "a groove for the back through the top": (
+        'top = "thin"\nback = { stock = "thin", groove_depth = 8, groove_inset = 12 }',
+        "the back's groove is 8 deep, but the top is 6 thick",
+    ),
+    "more adjustable shelves than holes": (
+        "openings = [{ opening = 664, adjustable = { shelves = 30, first = 96, pitch = 32, front = 37, back = 60 } }]",
+        'opening "opening 1" has room for 15 holes in a row, for 30 shelves',
+    ),
+    "holes before the front": (
+        "openings = [{ opening = 664, adjustable = { shelves = 2, first = 96, pitch = 32, front = 250, back = 60 } }]",
+        "has its rows of holes at 250 and 240 from the front, where the depth inside is 300",
+    ),
+    "a frame joined by a rabbet": (
+        'frame = { stock = "ply", stile = 40, top = 40, bottom = 40, joint = "end" }',
+        "the frame's joint is a rabbet, which is for the end of a part",
+    ),
     "dividers through with other columns above": (
         'through = "dividers"\nrow = [{ column = [{}, {}] }, { column = [{}, {}, {}] }]',
         "dividers run through, but row 2 has other columns than row 1",
@@ -263,7 +299,7 @@ def test_impossible_cabinet_is_a_fault_with_its_figures(name: str) -> None:
 def test_grooves_that_leave_little_of_a_divider_are_a_warning() -> None:
     (cabinet,) = laid_out(SIMPLE.format(more=f'joint = "six"\n{TWO_COLUMNS}')).cabinets
     assert cabinet.warnings == (
-        'the grooves for "shelf 1" and "shelf 2" in both faces of "divider 1" leave 4 of its 18',
+        'what is cut for "shelf 1" and "shelf 2" in both sides of "divider 1" leaves 4 of its 18',
     )
 
 

@@ -55,9 +55,7 @@ depth = 5
 """
 CASE: Final = '[[cabinet]]\nname = "Case"\nheight = 836\nwidth = 636\ndepth = 400\ncarcass = "ply"\n'
 BACK: Final = 'back = { stock = "back", rabbet_width = 8, rabbet_depth = 9 }\n'
-FRAME: Final = (
-    'frame = { stock = "frame", stile = 40, top = 50, bottom = 30, rail = 30, joint = "front", tenon = 25 }\n'
-)
+FRAME: Final = 'frame = { stock = "frame", stile = 40, top = 50, bottom = 30, rail = 30, joint = "front", tenon = 8 }\n'
 TWO_COLUMNS: Final = (
     '[[cabinet.column]]\nwidth = "equal"\nopenings = ["equal", "equal"]\n'
     '[[cabinet.column]]\nwidth = "equal"\nopenings = [{right}]\n'
@@ -126,33 +124,36 @@ def test_parts_of_a_framed_cabinet_agree_with_hand_calculation() -> None:
     assert sizes(parts["shelf 1, 2"]) == (291 + 11, 377, 18)
     assert sizes(parts["back"]) == (836, 618, 6)
     assert sizes(parts["stile"]) == (836, 40, 20)
-    assert sizes(parts["bottom rail"]) == (556 + 50, 30, 20)
-    assert sizes(parts["top rail"]) == (556 + 50, 50, 20)
+    assert sizes(parts["bottom rail"]) == (556 + 16, 30, 20)
+    assert sizes(parts["top rail"]) == (556 + 16, 50, 20)
     # Behind the mid stile stands the divider, 18 wide: rails run from 40 to 309 with a tenon at each end.
-    assert sizes(parts["mid stile at divider 1"]) == (836 - 80 + 50, 18, 20)
-    assert sizes(parts["rail at shelf 1, 2"]) == (269 + 50, 30, 20)
+    assert sizes(parts["mid stile at divider 1"]) == (836 - 80 + 16, 18, 20)
+    assert sizes(parts["rail at shelf 1, 2"]) == (269 + 16, 30, 20)
 
 
 def test_notes_say_what_is_cut_and_what_ends_and_edges_carry() -> None:
     parts = parts_of(CASE + 'joint = "shelf"\n' + BACK + FRAME + SAME)
     assert parts["side"].notes == (
-        "front edge tongued 5",
+        "front edge tongued 5, over 836 of its length, where its member of the frame is",
         "back edge rabbeted 8 wide, 9 deep",
         "grooved: bottom, shelf 1/shelf 2, top",
     )
     assert parts["divider 1"].notes == (
         "both ends tongued 5.5",
-        "front edge tongued 5",
+        "front edge tongued 5, over 756 of its length, where its member of the frame is",
         "left face grooved: shelf 1",
         "right face grooved: shelf 2",
     )
-    assert parts["shelf 1, 2"].notes == ("both ends tongued 5.5", "front edge tongued 5")
+    assert parts["shelf 1, 2"].notes == (
+        "both ends tongued 5.5",
+        "front edge tongued 5, over 269 of its length, where its member of the frame is",
+    )
     assert parts["stile"].notes == (
-        "back grooved 5 deep for the part behind",
+        "back grooved 6 wide, 5 deep, 6 from its outer edge as seen from the front",
         "mortised: bottom rail, rail at shelf 1/rail at shelf 2, top rail",
     )
     assert "upper edge mortised: mid stile at divider 1" in parts["bottom rail"].notes
-    assert "both ends tenoned 25" in parts["top rail"].notes
+    assert "both ends tenoned 8" in parts["top rail"].notes
 
 
 def test_sides_whose_columns_differ_stand_apart() -> None:
@@ -188,7 +189,8 @@ def test_edging_and_toe_space_are_said() -> None:
     assert parts["side"].width == 392
     assert parts["side"].notes == (
         "front edge takes edging 8 thick, not in the width",
-        "notched for the toe space, 80 high, 50 deep",
+        "notched for the toe space, 80 high and 50 deep from the front edge of the case; a board before it is left to "
+        "the shop",
     )
 
 
@@ -293,7 +295,7 @@ def test_totals_by_stock_and_by_frame_width() -> None:
     assert ply.area == 385 * (2 * 836 + 3 * 600)
     assert ply.square_metres == ply.area / 1_000_000
     assert ply.square_feet == ply.area / (INCH_MM * 12) ** 2
-    assert {(total.width, total.length) for total in frame_lengths(parts)} == {(40, 1672), (30, 1212), (50, 606)}
+    assert {(total.width, total.length) for total in frame_lengths(parts)} == {(40, 1672), (30, 1144), (50, 572)}
 
 
 def test_rows_are_labels_and_tell_hands() -> None:
@@ -319,7 +321,7 @@ def test_thickness_of_a_stock_moves_no_outside_dimension(thickness: Fraction, fr
     assert across == 636
     if framed:
         assert parts["stile"].length == 836
-        assert parts["bottom rail"].length - 50 + 2 * parts["stile"].width == 636
+        assert parts["bottom rail"].length - 16 + 2 * parts["stile"].width == 636
 
 
 def test_pieces_laid_end_to_end_reach_from_side_to_side() -> None:

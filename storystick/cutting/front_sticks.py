@@ -1,4 +1,7 @@
-"""The sticks of a cabinet's fronts: for each column of them, where they hang, from the foot of the cabinet."""
+"""The sticks of a cabinet's fronts: for each column of them, where they hang, from the foot of the case.
+
+Where fronts hang lower than that, as overlay fronts may, they begin at the lowest.
+"""
 
 from __future__ import annotations
 
@@ -29,10 +32,11 @@ def front_sticks(layout: CabinetLayout, units: Units, first_number: int) -> tupl
 
 
 def _stick(layout: CabinetLayout, number: int, column: int, fronts: Sequence[Front]) -> StickLayout:
-    foot = layout.piece("bottom").z.start
+    foot = min(layout.piece("bottom").z.start, *(front.z.start for front in fronts))
+    head = max(layout.cabinet.height, *(front.z.end for front in fronts))
     parts = tuple(_placed(front, foot) for front in sorted(fronts, key=lambda front: front.z.start))
     name = f"{layout.cabinet.name} fronts, column {column}"
-    spans = tuple(_with_gaps(parts, layout.cabinet.height - foot))
+    spans = tuple(_with_gaps(parts, head - foot))
     return StickLayout(Stick(number, name, Datum.BOTTOM, ()), spans, parts, ())
 
 

@@ -9,7 +9,7 @@ from typing import Final, TypeAlias
 from storystick.cutting.gathering import Feature
 from storystick.job.cabinet import GrooveBack, RabbetBack, Toe
 from storystick.job.joints import Housing, Joint, Rabbet, Tongue
-from storystick.layout.cabinets.checks import across, ends_on
+from storystick.layout.cabinets.frame import member_name
 from storystick.layout.cabinets.model import FRAME_ROLES, Axis, CabinetLayout, Ending, Piece, Role
 
 Label: TypeAlias = Callable[[Fraction], str]
@@ -66,13 +66,32 @@ def _front_notes(piece: Piece, layout: CabinetLayout, label: Label) -> Iterator[
     cabinet = layout.cabinet
     joint = cabinet.frame.joint if cabinet.frame else None
     if piece.role in FRAME_ROLES and joint and joint.depth:
-        yield f"back grooved {label(joint.depth)} deep for the part behind"
+        yield from _back_groove(piece, joint, layout, label)
     if piece.role not in CASE_ROLES:
         return
     if piece.front_tongue:
-        yield f"front edge {_joint_word(joint)} {label(piece.front_tongue)}"
+        member = layout.piece(member_name(piece))
+        yield (
+            f"front edge {_joint_word(joint)} {label(piece.front_tongue)}, over {label(member.shoulder_length)} of its "
+            "length, where its member of the frame is"
+        )
     if cabinet.edging:
         yield edging_note(cabinet.edging, label)
+
+
+def _back_groove(member: Piece, joint: Joint, layout: CabinetLayout, label: Label) -> Iterator[str]:
+    """The groove in the back of a frame's member, from its lower, left or outer edge as seen from the front."""
+    (behind,) = (piece for piece in layout.pieces if piece.role in CASE_ROLES and member_name(piece) == member.name)
+    groove = joint.groove(behind.stock.thickness)
+    if groove:
+        near = behind.across.start + groove[0] - member.across.start
+        edge = "lower" if member.axis is Axis.X else "left"
+        if member.role is Role.STILE:
+            near, edge = min(near, member.across.end - behind.across.start - groove[1]), "outer"
+        yield (
+            f"back grooved {label(groove[1] - groove[0])} wide, {label(joint.depth)} deep, {label(near)} from its "
+            f"{edge} edge as seen from the front"
+        )
 
 
 def edging_note(edging: Fraction, label: Label) -> str:
@@ -93,19 +112,22 @@ def _back_notes(piece: Piece, layout: CabinetLayout, label: Label) -> Iterator[s
 def _toe_notes(piece: Piece, layout: CabinetLayout, label: Label) -> Iterator[str]:
     toe = layout.cabinet.base
     if isinstance(toe, Toe) and piece.role is Role.SIDE and piece.z.start < layout.piece("bottom").z.start:
-        yield f"notched for the toe space, {label(toe.height)} high, {label(toe.recess)} deep"
+        yield (
+            f"notched for the toe space, {label(toe.height)} high and {label(toe.recess)} deep from the front edge of "
+            "the case; a board before it is left to the shop"
+        )
 
 
 def _entries(board: Piece, layout: CabinetLayout) -> Iterator[Feature]:
     start = board.along(board.axis).start - board.low.beyond
-    for piece, joint, high in ends_on(layout, board.name):
-        beyond = (piece.low if high else piece.high).beyond
+    for piece, ending, high in layout.ends_on(board.name):
+        joint, beyond = ending.joint, ending.beyond
         groove = joint.groove(piece.stock.thickness) if joint else None
         if piece.role in FRAME_ROLES and beyond:
-            near, far = across(piece).start - start, across(piece).end - start
+            near, far = piece.across.start - start, piece.across.end - start
             yield Feature(_work("mortised", board, high), piece.name, near, far, beyond)
         elif joint and groove:
-            near, far = (across(piece).start - start + edge for edge in groove)
+            near, far = (piece.across.start - start + edge for edge in groove)
             done = "rabbeted" if joint.at_end_only else "grooved"
             yield Feature(_work(done, board, high), piece.name, near, far, joint.depth)
 

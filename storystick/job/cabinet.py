@@ -72,7 +72,9 @@ Back: TypeAlias = RabbetBack | GrooveBack | LaidOnBack
 
 @dataclass(frozen=True, slots=True)
 class Toe:
-    """A toe space under the bottom: the sides run to the floor, cut back by ``recess`` over ``height``."""
+    """A toe space under the bottom: the sides run to the floor, cut back over ``height`` by ``recess``
+    from the front edge of the case.
+    """
 
     height: Fraction
     recess: Fraction
@@ -80,7 +82,7 @@ class Toe:
 
 @dataclass(frozen=True, slots=True)
 class Plinth:
-    """A base that the case stands on, ``height`` high, set back by ``recess`` at the front."""
+    """A base that the case stands on, ``height`` high, set back by ``recess`` from the front edge of the case."""
 
     stock: Stock
     height: Fraction

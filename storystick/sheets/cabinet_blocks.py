@@ -54,12 +54,23 @@ def _picture(layout: CabinetLayout, job: Job, width: float) -> Iterator[Block]:
     cabinet = layout.cabinet
     sizes = " × ".join(job.label(side) for side in (cabinet.width, cabinet.height, cabinet.depth))
     yield heading(f"{cabinet.name}: {sizes}, width × height × depth", width)
-    for block in paragraph(_FRAMED if cabinet.frame else _FRAMELESS, width):
+    words = " ".join((_FRAMED if cabinet.frame else _FRAMELESS, *_covered_words(layout, job)))
+    for block in paragraph(words, width):
         yield Block(block.height_mm, block.shapes, keeps_next=True)
     view = draw_views(layout, job, width, _HIGHEST_MM)
     yield Block(_GAP_MM - view.extent.bottom, view.shapes, keeps_next=bool(view.notes))
     if view.notes:
         yield from _key(view.notes, width)
+
+
+def _covered_words(layout: CabinetLayout, job: Job) -> Iterator[str]:
+    """What the bottom and the top rail take of the openings behind them, since the fronts are not graduated by that."""
+    bottom, top = layout.piece("bottom"), layout.piece("top")
+    if bottom.front is None or top.front is None:
+        return
+    for name, taken in (("bottom", bottom.front.end - bottom.z.end), ("top", top.z.start - top.front.start)):
+        if taken > 0:
+            yield f"The {name} rail takes {job.label(taken)} of the height of the openings next to it."
 
 
 def _key(notes: Sequence[str], width: float) -> Iterator[Block]:

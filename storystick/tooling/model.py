@@ -70,8 +70,8 @@ class GrooveSetup:
 class SawCut:
     """One cut at the table saw.
 
-    ``height`` is the blade's above the table; ``fence_near`` and ``fence_far`` are from the fence to the near and the far
-    side of the blade, a kerf apart. ``down`` is what lies on the table and ``against`` what runs on the fence.
+    ``height`` is the blade's above the table; ``fence_near`` and ``fence_far`` are from the fence to the near and
+    the far side of the blade, a kerf apart. ``down`` is what lies on the table and ``against`` what runs on the fence.
     """
 
     part: str

@@ -225,9 +225,11 @@ class _Builder:
         if not isinstance(base, Plinth):
             return
         thick, z = base.stock.thickness, Range(Fraction(0), base.height)
-        front, back = base.recess, case.y.end - thick
+        front, back = case.y.start + base.recess, case.y.end - thick
         for name, y in (("plinth front", front), ("plinth back", back)):
             yield Piece(Role.PLINTH, name, base.stock, Axis.X, case.x, Range(y, y + thick), z)
+        if front + thick >= back:
+            return
         ends = (("plinth left end", case.x.start), ("plinth right end", case.x.end - thick))
         for name, x in ends:
             yield Piece(Role.PLINTH, name, base.stock, Axis.Y, Range(x, x + thick), Range(front + thick, back), z)

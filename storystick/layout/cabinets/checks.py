@@ -3,13 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from fractions import Fraction
 from itertools import combinations
 
 from storystick.errors import Fault, FaultCollector
-from storystick.job.cabinet import GrooveBack, RabbetBack
-from storystick.job.joints import Joint
-from storystick.layout.cabinets.model import Axis, CabinetLayout, Piece, Range, Role
+from storystick.job.cabinet import GrooveBack, Place, Plinth, RabbetBack, Toe
+from storystick.layout.cabinets.model import CabinetLayout, Ending, Piece, Role
 from storystick.lengths import Units, write_figure
 
 
@@ -20,7 +18,16 @@ def check_cabinet(layout: CabinetLayout, units: Units) -> None:
         Faults: all of it at once.
     """
     collector = FaultCollector()
-    for checks in (_joints_fit, _grooves_fit, _tongues_keep_apart, _back_fits, _frame_takes_tongues):
+    for checks in (
+        _joints_fit,
+        _cuts_fit,
+        _cuts_keep_apart,
+        _back_fits,
+        _frame_covers,
+        _frame_takes_tongues,
+        _base_fits,
+        _shelves_adjust,
+    ):
         for fault in checks(layout, units):
             with collector.at():
                 raise fault
@@ -28,42 +35,27 @@ def check_cabinet(layout: CabinetLayout, units: Units) -> None:
 
 
 def warnings_about(layout: CabinetLayout, units: Units) -> Iterator[str]:
-    """Grooves on both faces of a divider that leave less than a third of it (common practice, no source)."""
+    """What leaves little wood: cuts from both sides less than a third of a piece, a rabbet less than a quarter.
+
+    Both limits are common practice, no source.
+    """
     for board, one, other in _facing_pairs(layout):
-        left = _thickness(layout, board) - _groove_depth(one[1]) - _groove_depth(other[1])
-        if left < _thickness(layout, board) / 3:
+        left = board.across.size - one[1].depth - other[1].depth
+        if left < board.across.size / 3:
             yield (
-                f'the grooves for "{one[0].name}" and "{other[0].name}" in both faces of "{board}" leave '
-                f"{write_figure(left, units)} of its {write_figure(_thickness(layout, board), units)}"
+                f'what is cut for "{one[0].name}" and "{other[0].name}" in both sides of "{board.name}" leaves '
+                f"{write_figure(left, units)} of its {write_figure(board.across.size, units)}"
             )
-
-
-def ends_on(layout: CabinetLayout, board: str) -> Iterator[tuple[Piece, Joint | None, bool]]:
-    """Every piece that ends on a board, how, and whether it lies on the board's high side (right or above)."""
-    for piece in layout.pieces:
-        if piece.low.on == board:
-            yield piece, piece.low.joint, True
-        if piece.high.on == board:
-            yield piece, piece.high.joint, False
-
-
-def across(piece: Piece) -> Range:
-    """A level or upright piece's range along its thickness."""
-    return piece.x if piece.axis is Axis.Z else piece.z
-
-
-def _thickness(layout: CabinetLayout, board: str) -> Fraction:
-    return layout.piece(board).stock.thickness
-
-
-def _groove_depth(joint: Joint | None) -> Fraction:
-    return joint.depth if joint else Fraction(0)
+    back, side = layout.cabinet.back, layout.cabinet.sides.thickness
+    if isinstance(back, RabbetBack | GrooveBack) and side - back.depth < side / 4:
+        standing, whole = write_figure(side - back.depth, units), write_figure(side, units)
+        yield f"what is cut for the back leaves {standing} of a side's {whole}"
 
 
 def _joints_fit(layout: CabinetLayout, units: Units) -> Iterator[Fault]:
     """Whether each joint's groove lies within the thickness of its part, and a rabbet at an end."""
     for piece in layout.pieces:
-        for ending in (piece.low, piece.high):
+        for ending in dict.fromkeys((piece.low, piece.high)):
             groove = ending.joint.groove(piece.stock.thickness) if ending.joint else None
             if groove and (groove[0] < 0 or groove[1] > piece.stock.thickness):
                 yield Fault(
@@ -79,53 +71,65 @@ def _joints_fit(layout: CabinetLayout, units: Units) -> Iterator[Fault]:
 
 def _at_an_end(layout: CabinetLayout, piece: Piece, board: str) -> bool:
     along = layout.piece(board).along(layout.piece(board).axis)
-    return across(piece).start == along.start or across(piece).end == along.end
+    return piece.across.start == along.start or piece.across.end == along.end
 
 
-def _grooves_fit(layout: CabinetLayout, units: Units) -> Iterator[Fault]:
+def _cuts_fit(layout: CabinetLayout, units: Units) -> Iterator[Fault]:
+    """Whether a board is thick enough, or a frame's member wide enough, for what is let into it."""
     for board in layout.pieces:
-        for piece, joint, _ in ends_on(layout, board.name):
-            depth = _groove_depth(joint)
-            if depth >= board.stock.thickness:
+        for piece, ending, _ in layout.ends_on(board.name):
+            if ending.depth >= board.across.size:
+                word, measure, cure = _cut_words(ending)
                 yield Fault(
-                    f'the groove for "{piece.name}" is {write_figure(depth, units)} deep, but "{board.name}" is '
-                    f"{write_figure(board.stock.thickness, units)} thick",
-                    "make the joint's depth less",
+                    f'the {word} for "{piece.name}" is {write_figure(ending.depth, units)} deep, but "{board.name}" is '
+                    f"{write_figure(board.across.size, units)} {measure}",
+                    f"make the {cure} less",
                 )
 
 
-def _tongues_keep_apart(layout: CabinetLayout, units: Units) -> Iterator[Fault]:
+def _cuts_keep_apart(layout: CabinetLayout, units: Units) -> Iterator[Fault]:
     for board, one, other in _facing_pairs(layout):
-        both = _groove_depth(one[1]) + _groove_depth(other[1])
-        if both >= _thickness(layout, board):
+        both = one[1].depth + other[1].depth
+        if both >= board.across.size:
+            word, measure, cure = _cut_words(one[1])
             yield Fault(
-                f'the grooves for "{one[0].name}" and "{other[0].name}" meet inside "{board}": they are '
-                f"{write_figure(both, units)} deep together, and it is "
-                f"{write_figure(_thickness(layout, board), units)} thick",
-                "make the joint's depth less than half of it",
+                f'the {word}s for "{one[0].name}" and "{other[0].name}" meet inside "{board.name}": they are '
+                f"{write_figure(both, units)} deep together, and it is {write_figure(board.across.size, units)} "
+                f"{measure}",
+                f"make the {cure} less than half of it",
             )
 
 
-def _facing_pairs(
-    layout: CabinetLayout,
-) -> Iterator[tuple[str, tuple[Piece, Joint | None], tuple[Piece, Joint | None]]]:
+def _cut_words(ending: Ending) -> tuple[str, str, str]:
+    """What is cut for an ending, the measure of the board that it goes into, and the key that says how deep."""
+    return ("groove", "thick", "joint's depth") if ending.joint else ("mortise", "wide", "frame's tenon")
+
+
+def _facing_pairs(layout: CabinetLayout) -> Iterator[tuple[Piece, tuple[Piece, Ending], tuple[Piece, Ending]]]:
     """Boards with two pieces let in from both sides at the same place."""
     for board in layout.pieces:
-        found = list(ends_on(layout, board.name))
-        for (one, joint, high), (other, other_joint, other_high) in combinations(found, 2):
-            overlap = across(one).start < across(other).end and across(other).start < across(one).end
-            if high != other_high and overlap and joint and other_joint:
-                yield board.name, (one, joint), (other, other_joint)
+        found = [entry for entry in layout.ends_on(board.name) if entry[1].depth]
+        for (one, ending, high), (other, other_ending, other_high) in combinations(found, 2):
+            overlap = one.across.start < other.across.end and other.across.start < one.across.end
+            if high != other_high and overlap:
+                yield board, (one, ending), (other, other_ending)
 
 
 def _back_fits(layout: CabinetLayout, units: Units) -> Iterator[Fault]:
-    back, side = layout.cabinet.back, layout.cabinet.sides
-    if isinstance(back, RabbetBack | GrooveBack) and back.depth >= side.thickness:
-        yield Fault(
-            f"the back's {'rabbet' if isinstance(back, RabbetBack) else 'groove'} is "
-            f"{write_figure(back.depth, units)} deep, but a side is {write_figure(side.thickness, units)} thick",
-            "make it less deep",
-        )
+    cabinet, back = layout.cabinet, layout.cabinet.back
+    if not isinstance(back, RabbetBack | GrooveBack):
+        return
+    cut = "rabbet" if isinstance(back, RabbetBack) else "groove"
+    boards = [("a side", cabinet.sides)]
+    if isinstance(back, GrooveBack):
+        boards += [("the top", cabinet.top.stock), ("the bottom", cabinet.bottom.stock)]
+    for name, stock in boards:
+        if back.depth >= stock.thickness:
+            yield Fault(
+                f"the back's {cut} is {write_figure(back.depth, units)} deep, but {name} is "
+                f"{write_figure(stock.thickness, units)} thick",
+                "make it less deep",
+            )
     if isinstance(back, RabbetBack) and back.stock.thickness > back.width:
         yield Fault(
             f"the back is {write_figure(back.stock.thickness, units)} thick and will not enter its rabbet, which is "
@@ -134,14 +138,29 @@ def _back_fits(layout: CabinetLayout, units: Units) -> Iterator[Fault]:
         )
 
 
+def _frame_covers(layout: CabinetLayout, units: Units) -> Iterator[Fault]:
+    """Whether each stile lies before its side."""
+    frame = layout.cabinet.frame
+    for proud in {frame.proud_left, frame.proud_right} if frame else ():
+        if frame and frame.stile <= proud:
+            yield Fault(
+                f"a stile is {write_figure(frame.stile, units)} wide and stands {write_figure(proud, units)} proud, so "
+                "it does not reach its side",
+                "make the stile wider or proud less",
+            )
+
+
 def _frame_takes_tongues(layout: CabinetLayout, units: Units) -> Iterator[Fault]:
     """Whether every groove in the back of the frame lies within its member, and is not too deep."""
     frame = layout.cabinet.frame
     if frame is None or frame.joint is None:
         return
-    if _groove_depth(frame.joint) >= frame.stock.thickness:
+    if frame.joint.at_end_only:
+        yield Fault("the frame's joint is a rabbet, which is for the end of a part", "give it a tongue or a housing")
+        return
+    if frame.joint.depth >= frame.stock.thickness:
         yield Fault(
-            f"the groove in the back of the frame is {write_figure(_groove_depth(frame.joint), units)} deep, but the "
+            f"the groove in the back of the frame is {write_figure(frame.joint.depth, units)} deep, but the "
             f"frame is {write_figure(frame.stock.thickness, units)} thick",
             "make the joint's depth less",
         )
@@ -149,10 +168,46 @@ def _frame_takes_tongues(layout: CabinetLayout, units: Units) -> Iterator[Fault]
         groove = frame.joint.groove(piece.stock.thickness)
         if groove is None or piece.front is None:
             continue
-        start, end = across(piece).start + groove[0], across(piece).start + groove[1]
+        start, end = piece.across.start + groove[0], piece.across.start + groove[1]
         if start < piece.front.start or end > piece.front.end:
             yield Fault(
                 f'the member of the frame before "{piece.name}" is {write_figure(piece.front.size, units)} wide and '
                 f"does not cover the groove for its tongue, which is {write_figure(end - start, units)} wide",
                 "make the member wider, or align it otherwise",
+            )
+
+
+def _base_fits(layout: CabinetLayout, units: Units) -> Iterator[Fault]:
+    base, cabinet = layout.cabinet.base, layout.cabinet
+    if isinstance(base, Toe) and cabinet.bottom.place is Place.OVER:
+        yield Fault("the bottom lies under the sides, so there is no toe space", 'give a plinth, or place = "between"')
+    room = layout.case_y.size - (2 * base.stock.thickness if isinstance(base, Plinth) else 0)
+    if isinstance(base, Toe | Plinth) and base.recess >= room:
+        yield Fault(
+            f"the recess of {write_figure(base.recess, units)} leaves nothing of the depth, where at most "
+            f"{write_figure(room, units)} can be had",
+            "make the recess less",
+        )
+
+
+def _shelves_adjust(layout: CabinetLayout, units: Units) -> Iterator[Fault]:
+    """Whether the holes for adjustable shelves are enough, and lie in the case."""
+    back = layout.of(Role.BACK)
+    deep = (back[0].y.start if back else layout.case_y.end) - layout.case_y.start
+    for bay in layout.bays:
+        rule = bay.compartment.adjustable
+        if rule is None:
+            continue
+        holes = (bay.z.size - 2 * rule.first) // rule.pitch + 1
+        if holes < rule.count:
+            yield Fault(
+                f'opening "{bay.name}" has room for {max(holes, 0)} holes in a row, for {rule.count} shelves',
+                "make first or pitch less, or the shelves fewer",
+            )
+        behind = layout.case_y.size - rule.back
+        if not rule.front < behind < deep:
+            yield Fault(
+                f'opening "{bay.name}" has its rows of holes at {write_figure(rule.front, units)} and '
+                f"{write_figure(behind, units)} from the front, where the depth inside is {write_figure(deep, units)}",
+                "make front or back less, or back more than what the back of the cabinet takes",
             )

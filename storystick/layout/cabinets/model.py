@@ -5,6 +5,7 @@ Stations are exact, in mm, from the cabinet's left (``x``), front (``y``, into t
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 from enum import Enum
 from fractions import Fraction
@@ -67,6 +68,11 @@ class Ending:
     joint: Joint | None = None
     beyond: Fraction = Fraction(0)
 
+    @property
+    def depth(self) -> Fraction:
+        """How deep the other is cut for it: as its joint says, and for a tenon as long as that is."""
+        return self.joint.depth if self.joint else self.beyond
+
 
 @dataclass(frozen=True, slots=True)
 class Piece:
@@ -92,6 +98,11 @@ class Piece:
     def along(self, axis: Axis) -> Range:
         """Its range in one direction."""
         return {Axis.X: self.x, Axis.Y: self.y, Axis.Z: self.z}[axis]
+
+    @property
+    def across(self) -> Range:
+        """Its range across itself as seen from the front: the thickness of a part, the width of a frame's member."""
+        return self.x if self.axis is Axis.Z else self.z
 
     @property
     def shoulder_length(self) -> Fraction:
@@ -145,3 +156,11 @@ class CabinetLayout:
     def piece(self, name: str) -> Piece:
         """The piece of this name."""
         return next(piece for piece in self.pieces if piece.name == name)
+
+    def ends_on(self, board: str) -> Iterator[tuple[Piece, Ending, bool]]:
+        """Every piece that ends on a board, with that ending, and whether it lies on its high side: right or above."""
+        for piece in self.pieces:
+            if piece.low.on == board:
+                yield piece, piece.low, True
+            if piece.high.on == board:
+                yield piece, piece.high, False

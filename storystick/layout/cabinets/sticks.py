@@ -9,7 +9,6 @@ from fractions import Fraction
 from storystick.job.cabinet import Adjustable, GrooveBack, RabbetBack, Toe
 from storystick.job.joints import Joint
 from storystick.job.model import Datum, Hand, Part, Stick
-from storystick.layout.cabinets.checks import across, ends_on
 from storystick.layout.cabinets.frame import member_name
 from storystick.layout.cabinets.model import FRAME_ROLES, Axis, Bay, CabinetLayout, Piece, Range, Role
 from storystick.layout.model import PlacedPart, Point, PointKind, Span, SpanKind, StickLayout
@@ -42,7 +41,9 @@ def _paired(layout: CabinetLayout, left: StickLayout, right: StickLayout, name: 
     spans = tuple(_named_both(one, other) for one, other in zip(left.spans, right.spans, strict=True))
     by_start = {span.start: span for span in spans}
     parts = tuple(_renamed(placed, by_start[placed.span.start].name) for placed in left.parts)
-    yield replace(left, stick=stick, spans=spans, parts=parts)
+    beside = tuple(_named_both(one, other) for one, other in zip(left.beside, right.beside, strict=True))
+    points = tuple(_point_named_both(one, other) for one, other in zip(left.points, right.points, strict=True))
+    yield replace(left, stick=stick, spans=spans, parts=parts, beside=beside, points=points)
 
 
 def _stations(stick: StickLayout) -> tuple[object, ...]:
@@ -53,6 +54,13 @@ def _stations(stick: StickLayout) -> tuple[object, ...]:
 
 def _named_both(one: Span, other: Span) -> Span:
     return one if one.name == other.name else replace(one, name=f"{one.name} / {other.name}")
+
+
+def _point_named_both(one: Point, other: Point) -> Point:
+    if one.row is None or one.row == other.row:
+        return one
+    row = f"{one.row} / {other.row}"
+    return replace(one, row=row, name=one.name.replace(one.row, row))
 
 
 def _renamed(placed: PlacedPart, name: str) -> PlacedPart:
@@ -72,7 +80,7 @@ def _levels(layout: CabinetLayout) -> Iterator[StickLayout]:
     for piece in layout.of(Role.BOTTOM, Role.SHELF, Role.TOP):
         if piece.role is Role.SHELF and (piece.low.on, piece.high.on) != ("left side", "right side"):
             continue
-        struck = {high for other, _, high in ends_on(layout, piece.name) if other.role is Role.DIVIDER}
+        struck = {high for other, _, high in layout.ends_on(piece.name) if other.role is Role.DIVIDER}
         inside = piece.role is not Role.TOP
         for high in sorted(struck or {inside}, reverse=True):
             words, hand = ("upper face", Hand.LEFT) if high else ("lower face", Hand.RIGHT)
@@ -80,7 +88,7 @@ def _levels(layout: CabinetLayout) -> Iterator[StickLayout]:
 
 
 def _frame(layout: CabinetLayout) -> Iterator[StickLayout]:
-    """Stiles as a pair where they agree, and the edges of rails that mid stiles end on."""
+    """Stiles as a pair where they agree, and the edges of rails and mid stiles that others end on."""
     stiles = layout.of(Role.STILE)
     if not stiles:
         return
@@ -89,10 +97,11 @@ def _frame(layout: CabinetLayout) -> Iterator[StickLayout]:
         for stile, high, hand in zip(stiles, (True, False), Hand, strict=True)
     )
     yield from _paired(layout, left, right, "stile")
-    for rail in layout.of(Role.RAIL):
-        for high, edge in ((True, "upper edge"), (False, "lower edge")):
-            if any(on_high == high for _, _, on_high in ends_on(layout, rail.name)):
-                yield _face(layout, rail, high, f"{rail.name}, {edge}", None)
+    for member in layout.of(Role.RAIL, Role.MID_STILE):
+        edges = ("lower edge", "upper edge") if member.axis is Axis.X else ("left edge", "right edge")
+        for high, edge in zip((False, True), edges, strict=True):
+            if any(on_high == high for _, _, on_high in layout.ends_on(member.name)):
+                yield _face(layout, member, high, f"{member.name}, {edge}", None)
 
 
 def _face(layout: CabinetLayout, board: Piece, high: bool, name: str, hand: Hand | None, edge: str = "") -> StickLayout:
@@ -105,8 +114,8 @@ def _face(layout: CabinetLayout, board: Piece, high: bool, name: str, hand: Hand
     own = ((board.low.on, Range(start, along.start)) for _ in range(bool(board.low.beyond)))
     own_end = ((board.high.on, Range(along.end, end)) for _ in range(bool(board.high.beyond)))
     crossing = sorted(
-        ((piece, joint) for piece, joint, on_high in ends_on(layout, board.name) if on_high == high),
-        key=lambda pair: across(pair[0]).start,
+        ((piece, ending.joint) for piece, ending, on_high in layout.ends_on(board.name) if on_high == high),
+        key=lambda pair: pair[0].across.start,
     )
     parts = [
         *(_own_end(on, where, start, layout) for on, where in own),
@@ -117,7 +126,8 @@ def _face(layout: CabinetLayout, board: Piece, high: bool, name: str, hand: Hand
     stick = Stick(0, f"{layout.cabinet.name} {name}", datum, (), hand=hand, edge_words=edge)
     bays = [bay for bay in layout.bays if _bounds(board, high, bay)]
     spans = tuple(_with_openings(parts, end - start, start, board, bays, layout))
-    points = tuple(point for bay in bays if board.axis is Axis.Z for point in _pins(bay, start))
+    bored = board.role in (Role.SIDE, Role.DIVIDER)
+    points = tuple(point for bay in bays if bored for point in _pins(bay, start))
     return StickLayout(stick, spans, tuple(parts), points, tuple(_beside(layout, board, high, start, end)))
 
 
@@ -128,7 +138,7 @@ def _own_end(on: str, where: Range, start: Fraction, layout: CabinetLayout) -> P
 
 
 def _crossing(piece: Piece, joint: Joint | None, start: Fraction) -> PlacedPart:
-    where = across(piece)
+    where = piece.across
     span = Span(SpanKind.PART, piece.name, where.start - start, where.end - start)
     edges = joint.groove(where.size) if joint else None
     groove = Span(SpanKind.GROOVE, piece.name, span.start + edges[0], span.start + edges[1]) if edges else None
@@ -139,7 +149,7 @@ def _bounds(board: Piece, high: bool, bay: Bay) -> bool:
     """Whether the face is a side of the opening: of the case's, or for the frame's members of the frame's."""
     framed = board.role in FRAME_ROLES
     side = (bay.frame_x if framed else bay.x) if board.axis is Axis.Z else (bay.frame_z if framed else bay.z)
-    return side.start == across(board).end if high else side.end == across(board).start
+    return side.start == board.across.end if high else side.end == board.across.start
 
 
 def _with_openings(
@@ -178,9 +188,9 @@ def _beside(layout: CabinetLayout, board: Piece, high: bool, start: Fraction, en
     """The members of the face frame that end on the one before this board, where they lie along it."""
     if board.role in FRAME_ROLES or not layout.of(Role.STILE):
         return
-    members = (piece for piece, _, on_high in ends_on(layout, member_name(board)) if on_high == high)
-    for member in sorted(members, key=lambda member: across(member).start):
-        low, top = max(across(member).start, start), min(across(member).end, end)
+    members = (piece for piece, _, on_high in layout.ends_on(member_name(board)) if on_high == high)
+    for member in sorted(members, key=lambda member: member.across.start):
+        low, top = max(member.across.start, start), min(member.across.end, end)
         if low < top:
             yield Span(SpanKind.PART, member.name, low - start, top - start)
 
@@ -228,13 +238,15 @@ def _back_in_side(layout: CabinetLayout, start: Fraction) -> Iterator[PlacedPart
 
 def _with_depth_openings(parts: Iterable[PlacedPart], length: Fraction) -> Iterator[Span]:
     at = Fraction(0)
+    name = "inside"
     for placed in parts:
         if placed.span.start > at:
-            yield Span(SpanKind.OPENING, "inside", at, placed.span.start)
+            yield Span(SpanKind.OPENING, name, at, placed.span.start)
         yield placed.span
         at = placed.span.end
+        name = "behind the back" if placed.span.name == "back" else name
     if at < length:
-        yield Span(SpanKind.OPENING, "behind the back" if at else "inside", at, length)
+        yield Span(SpanKind.OPENING, name, at, length)
 
 
 def _pin_rows(rule: Adjustable, tongue: Fraction, length: Fraction) -> Iterator[Point]:
