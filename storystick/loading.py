@@ -11,13 +11,16 @@ from storystick.job.reading import read_job, read_sources
 from storystick.laying_out import lay_out
 
 
-def load(path: Path | str) -> Job:
-    """Read a job file, and every file that it names.
+def load(path: Path | str, shop: Path | str | None = None, settings: Path | None = None) -> Job:
+    """Read a job file, every file that it names, and its shop file.
+
+    The shop file is ``shop`` in any case; else the one that the job names, or "shop.toml" beside the job or in the
+    folder ``settings``. A job needs none.
 
     Raises:
         Faults: everything in it that cannot be read or does not fit; a job that loads can be laid out.
     """
-    return _that_fits(*read_job(Path(path)), Path(path).name)
+    return _that_fits(*read_job(Path(path), Path(shop) if shop else None, settings), Path(path).name)
 
 
 def load_sources(sources: Sequence[Source]) -> Job:

@@ -8,7 +8,7 @@ import pytest
 from jobs import FROM_SHEET, MM, ORDER, PLAIN, PLY, STICK, read
 
 LIKE = "write it like 18.3, 23/32, 5 1/2, 2' 3 1/2\", 18.3 mm or 1 in."
-TOP_KEYS = "units, title, paper, margins, round_to, stock, joint, stick, cabinet, run"
+TOP_KEYS = "units, title, paper, margins, round_to, shop, stock, joint, stick, cabinet, run"
 STICK_KEYS = "name, datum, length, pair, part, joint, openings, order, holes, centre"
 
 BAD_JOBS: dict[str, list[str]] = {
@@ -50,9 +50,15 @@ BAD_JOBS: dict[str, list[str]] = {
     "round_to = 0.25\n" + PLAIN: [
         ", round_to: 0.25 is not a step that labels are rounded to; allowed here: 1, 0.5, 0.2, 0.1."
     ],
-    "tools = []\nshop = 'shop.toml'\n" + PLAIN: [
+    "tools = []\nshops = 'shop.toml'\n" + PLAIN: [
         f': "tools" is not a key here; allowed here: {TOP_KEYS}.',
-        f': "shop" is not a key here; allowed here: {TOP_KEYS}.',
+        f': "shops" is not a key here; try "shop"; allowed here: {TOP_KEYS}.',
+    ],
+    "shop = 'tools'\n" + PLAIN: [
+        ', shop: "tools" is not the name of a .toml file; write it like "shop.toml".',
+    ],
+    "shop = '../shop.toml'\n" + PLAIN: [
+        ', shop: "../shop.toml" is in another folder; put the file beside the job and give its bare name.',
     ],
     PLAIN.replace("[[stick]]", "[stick]"): [
         ", stick: the table stands alone; write its heading with two brackets at each side: [[stick]]."

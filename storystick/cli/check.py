@@ -6,15 +6,15 @@ from pathlib import Path
 
 import click
 
-from storystick.cli.options import job_argument
+from storystick.cli.options import job_argument, load_job, shop_option
 from storystick.laying_out import lay_out
-from storystick.loading import load
 from storystick.wording import counted
 
 
 @click.command()
 @job_argument
-def command(job: Path) -> None:
+@shop_option
+def command(job: Path, shop: Path | None) -> None:
     """Report every fault of a job file at once.
 
     Example: storystick check chest.toml
@@ -22,7 +22,7 @@ def command(job: Path) -> None:
     from storystick.printing import documents  # needs the fonts, which --help does not
     from storystick.sheets.strips import STRIPS_FILE
 
-    read = load(job)
+    read = load_job(job, shop)
     layout = lay_out(read)
     pages = len(documents(layout)[STRIPS_FILE].pages)
     size = f"{counted(len(layout.sticks), 'stick')}, {counted(pages, 'sheet')} of {read.paper.name}"

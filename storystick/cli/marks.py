@@ -8,25 +8,25 @@ from pathlib import Path
 import click
 
 from storystick.cli.listing import Format, echo_csv, echo_json, echo_table, twins
-from storystick.cli.options import format_option, job_argument
+from storystick.cli.options import format_option, job_argument, load_job, shop_option
 from storystick.laying_out import lay_out
 from storystick.layout.model import Layout, Point, Span, StickLayout
 from storystick.layout.tables import MARK_HEADINGS, mark_rows
 from storystick.lengths import Units, write_exact
-from storystick.loading import load
 
 
 @click.command()
 @job_argument
+@shop_option
 @format_option
-def command(job: Path, shape: Format) -> None:
+def command(job: Path, shop: Path | None, shape: Format) -> None:
     """List every mark, cumulative from the datum.
 
     Text is rounded for reading, with "full" or "scant" where it is not exact; JSON and CSV are exact.
 
     Example: storystick marks chest.toml --format csv
     """
-    _SHOW[shape](lay_out(load(job)))
+    _SHOW[shape](lay_out(load_job(job, shop)))
 
 
 def _show_text(layout: Layout) -> None:

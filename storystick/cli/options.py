@@ -1,4 +1,4 @@
-"""Arguments and options that several commands share."""
+"""Arguments and options that several commands share, and how they read a job."""
 
 from __future__ import annotations
 
@@ -9,9 +9,17 @@ from typing import Any
 import click
 
 from storystick.cli.listing import Format
+from storystick.job.model import Job
 from storystick.job.papers import PAPERS
+from storystick.loading import load
 
 job_argument = click.argument("job", type=click.Path(path_type=Path))
+shop_option = click.option(
+    "--shop",
+    metavar="FILE",
+    type=click.Path(path_type=Path),
+    help="Shop file to use instead of the job's own.",
+)
 format_option = click.option(
     "--format",
     "shape",
@@ -30,6 +38,11 @@ paper_option = click.option(
 only_option = click.option(
     "--only", metavar="NAME", multiple=True, help="Only the stick of this name; may be given several times."
 )
+
+
+def load_job(job: Path, shop: Path | None) -> Job:
+    """The job with its shop, if there is one: ``shop``, or one beside the job, or the one in the user's settings."""
+    return load(job, shop, Path(click.get_app_dir("storystick")))
 
 
 def output_option(**attributes: Any) -> Callable[[Callable[..., None]], Callable[..., None]]:

@@ -9,10 +9,9 @@ from typing import TYPE_CHECKING
 import click
 
 from storystick.cli.listing import Format, echo_csv, echo_json, echo_table
-from storystick.cli.options import format_option, job_argument, only_option, paper_option
+from storystick.cli.options import format_option, job_argument, load_job, only_option, paper_option, shop_option
 from storystick.job.papers import Paper
 from storystick.laying_out import lay_out
-from storystick.loading import load
 from storystick.wording import counted
 
 if TYPE_CHECKING:
@@ -21,17 +20,18 @@ if TYPE_CHECKING:
 
 @click.command()
 @job_argument
+@shop_option
 @format_option
 @only_option
 @paper_option
-def command(job: Path, shape: Format, only: tuple[str, ...], paper: Paper | None) -> None:
+def command(job: Path, shop: Path | None, shape: Format, only: tuple[str, ...], paper: Paper | None) -> None:
     """List the tiles in the order of gluing.
 
     Example: storystick pages chest.toml --paper A3
     """
     from storystick.printing import plan_print  # needs the fonts, which --help does not
 
-    read = load(job)
+    read = load_job(job, shop)
     _SHOW[shape](plan_print(lay_out(replace(read, paper=paper or read.paper)), only))
 
 

@@ -9,7 +9,7 @@ from pathlib import Path
 import click
 
 from storystick.cli.listing import Format, echo_csv, echo_json, echo_table, twins
-from storystick.cli.options import format_option, job_argument
+from storystick.cli.options import format_option, job_argument, load_job, shop_option
 from storystick.cutting.model import CutPart
 from storystick.cutting.parts import INCLUDED, cutting_list
 from storystick.cutting.tables import (
@@ -27,15 +27,15 @@ from storystick.errors import placed_in
 from storystick.job.model import Job
 from storystick.laying_out import lay_out
 from storystick.lengths import Units, write_exact
-from storystick.loading import load
 
 _SIZES = ("length", "width", "thickness")
 
 
 @click.command()
 @job_argument
+@shop_option
 @format_option
-def command(job: Path, shape: Format) -> None:
+def command(job: Path, shop: Path | None, shape: Format) -> None:
     """List what is cut for the cabinets: their parts, fronts and drawer boxes.
 
     Sizes are finished, with tongues and what joints add. Text is rounded for reading, with "full" or "scant" where it
@@ -43,7 +43,7 @@ def command(job: Path, shape: Format) -> None:
 
     Example: storystick parts chest.toml --format csv
     """
-    layout = lay_out(load(job))
+    layout = lay_out(load_job(job, shop))
     with placed_in(layout.job.file_name):
         parts = cutting_list(layout.cabinets, layout.job.units, layout.job.label)
     _SHOW[shape](layout.job, parts)

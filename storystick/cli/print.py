@@ -7,14 +7,14 @@ from pathlib import Path
 
 import click
 
-from storystick.cli.options import job_argument, only_option, output_option, paper_option
+from storystick.cli.options import job_argument, load_job, only_option, output_option, paper_option, shop_option
 from storystick.job.papers import Paper
 from storystick.laying_out import lay_out
-from storystick.loading import load
 
 
 @click.command()
 @job_argument
+@shop_option
 @output_option(help="Where to write.  [default: JOB-print]")
 @only_option
 @paper_option
@@ -26,14 +26,16 @@ from storystick.loading import load
     show_default=True,
     help="Tiled PDF sheets, one SVG a strip in one piece, or both.",
 )
-def command(job: Path, output: Path | None, only: tuple[str, ...], paper: Paper | None, formats: str) -> None:
+def command(
+    job: Path, shop: Path | None, output: Path | None, only: tuple[str, ...], paper: Paper | None, formats: str
+) -> None:
     """Print strips full size, with a job sheet.
 
     Example: storystick print chest.toml -o chest-print
     """
     from storystick.printing import Formats, older_files, print_job  # needs the PDF library, which --help does not
 
-    read = load(job)
+    read = load_job(job, shop)
     layout = lay_out(replace(read, paper=paper or read.paper))
     folder = output or Path(f"{job.stem}-print")
     written = print_job(layout, folder, only, Formats(formats))

@@ -19,23 +19,24 @@ T = TypeVar("T")
 def read_stocks(job: Table, units: Units) -> Names[Stock]:
     """The stocks under ``[stock]``."""
     thickness = size(units)
-    return _read_named(job, "stock", "[stock], {}", lambda name, value: Stock(name, thickness(value)))
+    return read_named(job, "stock", "[stock], {}", lambda name, value: Stock(name, thickness(value)))
 
 
 def read_joints(job: Table, units: Units) -> Names[Joint]:
     """The joints, each a table under ``[joint]``."""
-    return _read_named(job, "joint", "[joint.{}]", lambda name, value: _read_joint(name, Table(value), units))
+    return read_named(job, "joint", "[joint.{}]", lambda name, value: _read_joint(name, Table(value), units))
 
 
-def _read_named(job: Table, word: str, place: str, read: Callable[[str, object], T]) -> Names[T]:
+def read_named(job: Table, word: str, place: str, read: Callable[[str, object], T], of: str = "this job") -> Names[T]:
+    """What ``read`` makes of each key under ``[word]``, from the key and its value; ``place`` has room for the key."""
     table = job.get(word, Table, None if job.has(word) else Table({}))
     if table is None:
-        return Names(word, None)
+        return Names(word, None, of)
     things: dict[str, T | None] = dict.fromkeys(table)
     for key in things:
         with job.at(place.format(key)):
             things[key] = read(read_name(key), table[key])
-    return Names(word, things)
+    return Names(word, things, of)
 
 
 def _read_joint(name: str, table: Table, units: Units) -> Joint:

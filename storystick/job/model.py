@@ -17,6 +17,7 @@ from storystick.lengths import Units, write_label
 if TYPE_CHECKING:
     from storystick.job.cabinet import Cabinet
     from storystick.job.run import Run
+    from storystick.job.shop import Shop
 
 
 class Datum(Enum):
@@ -220,7 +221,8 @@ class Source:
 class Job:
     """Everything that a job file says. ``round_to`` (mm) is for labels only.
 
-    ``sources`` are the job file and then every file that it names, so that they can travel together.
+    ``sources`` are the job file, then every file that it names and that of its ``shop``, so that they can travel
+    together.
     """
 
     title: str
@@ -231,6 +233,7 @@ class Job:
     sticks: tuple[Stick, ...]
     cabinets: tuple[Cabinet, ...] = field(default=(), kw_only=True)
     runs: tuple[Run, ...] = field(default=(), kw_only=True)
+    shop: Shop | None = field(default=None, kw_only=True)
     sources: tuple[Source, ...] = ()
 
     @property

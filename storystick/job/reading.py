@@ -2,11 +2,8 @@
 
 from __future__ import annotations
 
-import os
-import tomllib
 from collections.abc import Callable, Sequence
 from dataclasses import replace
-from decimal import Decimal
 from pathlib import Path
 
 from storystick.errors import Fault, FaultCollector, Faults
@@ -16,30 +13,36 @@ from storystick.job.model import Job, Source
 from storystick.job.openings import Scope
 from storystick.job.runs import read_runs
 from storystick.job.settings import read_margins, read_paper, read_step, read_title
-from storystick.job.spreadsheet import LARGEST_FILE, Companions, read_text
+from storystick.job.shop import Shop
+from storystick.job.shop_finding import FindShop, read_found, read_shop_file_name, shop_among, shop_on_disk
+from storystick.job.spreadsheet import Companions
 from storystick.job.sticks import read_sticks
 from storystick.job.tables import Kind, Table, choice
+from storystick.job.toml_files import load_source, read_tables
 from storystick.lengths import Units
 
 Reading = tuple[Job, tuple[Fault, ...]]
 """All of a job that reads well, and the faults of the rest."""
 
 
-def read_job(path: Path) -> Reading:
-    """Read a job file, and the spreadsheets that it names beside it.
+def read_job(path: Path, shop: Path | None = None, settings: Path | None = None) -> Reading:
+    """Read a job file, the spreadsheets that it names beside it, and its shop file.
+
+    That is ``shop`` in any case; else the one that the job names, or one that lies beside it or in the folder
+    ``settings``.
 
     Raises:
         Faults: nothing of the file can be read.
     """
     try:
-        main = _load(path)
+        main = load_source(path)
     except Fault as fault:
         raise Faults([fault.at(path.name or str(path))]) from None
-    return _read(main, lambda name: _load(path.parent / name))
+    return _read(main, lambda name: load_source(path.parent / name), shop_on_disk(path, shop, settings))
 
 
 def read_sources(sources: Sequence[Source]) -> Reading:
-    """As :func:`read_job`, from files in memory: the job file, and after it those that it names.
+    """As :func:`read_job`, from files in memory: the job file, and after it those that it names and its shop file.
 
     Raises:
         Faults: nothing of the first can be read.
@@ -52,41 +55,24 @@ def read_sources(sources: Sequence[Source]) -> Reading:
             raise Fault("the file is missing", "give it together with the job file")
         return by_name[name]
 
-    return _read(main, fetch)
+    return _read(main, fetch, shop_among(others))
 
 
-def _load(path: Path) -> Source:
-    """The file's bytes, or so many of them that it is known to be too large."""
-    if path.is_dir():
-        raise Fault("this is a folder", "give a file")
+def _read(main: Source, fetch: Callable[[str], Source], find_shop: FindShop) -> Reading:
     try:
-        with path.open("rb") as file:
-            return Source(os.fsencode(path.name).decode(errors="replace"), file.read(LARGEST_FILE + 1))
-    except FileNotFoundError:
-        raise Fault("there is no such file", "look at its name and folder") from None
-    except (OSError, ValueError):
-        raise Fault("the file cannot be opened", "look whether you may read it") from None
-
-
-def _read(main: Source, fetch: Callable[[str], Source]) -> Reading:
-    try:
-        job, faults = _read_document(_parse(read_text(main)), main, Companions(fetch))
+        document = read_tables(main)
+        job, faults = _read_document(document, main, Companions(fetch))
     except Fault as fault:
         raise Faults([fault.at(main.name)]) from None
-    return job, tuple(fault.at(main.name) for fault in faults)
+    shop, shop_faults = read_found(document.get("shop"), find_shop)
+    own_faults = (fault.at(main.name) for fault in faults)
+    return _with_shop(job, shop), (*own_faults, *shop_faults)
 
 
-def _parse(text: str) -> dict[str, object]:
-    """The tables of a TOML text, its numbers as they are written."""
-    try:
-        return tomllib.loads(text, parse_float=Decimal)
-    except tomllib.TOMLDecodeError as error:
-        cure = 'look there for a missing quote, bracket or equals sign: a length such as "5 1/2" is written in quotes'
-        raise Fault(f"the file is not TOML: {error}", cure) from None
-    except RecursionError:
-        raise Fault("its lists and tables stand too deep in one another", "write them flatter") from None
-    except (ArithmeticError, ValueError):
-        raise Fault("a number or a date in it is beyond reading", "look for one with very many digits") from None
+def _with_shop(job: Job, shop: Shop | None) -> Job:
+    """The shop's file travels with the job's own."""
+    own = (shop.source,) if shop and shop.source else ()
+    return replace(job, shop=shop, sources=(*job.sources, *own))
 
 
 def _read_document(document: dict[str, object], main: Source, companions: Companions) -> Reading:
@@ -119,6 +105,7 @@ def _read_in(units: Units, document: dict[str, object], main: Source, companions
     table = Table(document, known=["units"])
     title = read_title(table, main.name)
     paper, margins, step = read_paper(table, units), read_margins(table, units), read_step(table, units)
+    table.get("shop", read_shop_file_name, None)
     scope = Scope(units, read_stocks(table, units), read_joints(table, units), companions)
     sticks, cabinets = read_sticks(table, scope), read_cabinets(table, scope)
     runs = read_runs(table, scope, cabinets)

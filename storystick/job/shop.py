@@ -4,8 +4,12 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from fractions import Fraction
+from typing import Final
 
 from storystick.job.model import Source
+
+BASE_EDGE: Final = "base"
+"""The edge of a base that has one only."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -14,6 +18,10 @@ class Edge:
 
     name: str
     to_centre: Fraction
+
+    def takes(self, bit: Bit) -> bool:
+        """Whether the base stands out beyond the bit, so that there is room for a bar."""
+        return self.to_centre > bit.diameter / 2
 
 
 @dataclass(frozen=True, slots=True)

@@ -66,9 +66,14 @@ def read_openings(source: Source, read_clear: Callable[[object], Fixed | Share])
 
 def read_file_name(value: object) -> str:
     """The bare name of a CSV file beside the job file."""
+    return read_bare_name(value, ".csv", "is neither a list nor a .csv file", 'write it like ["13", "12"]')
+
+
+def read_bare_name(value: object, ending: str, otherwise: str, cure: str) -> str:
+    """The bare name of a file beside the job file that has this ending, in any letter case."""
     name = read_name(value)
-    if not name.lower().endswith(".csv"):
-        raise Fault(f"{as_written(name)} is neither a list nor a .csv file", 'write it like ["13", "12"]')
+    if not name.lower().endswith(ending):
+        raise Fault(f"{as_written(name)} {otherwise}", cure)
     if PureWindowsPath(name).name != name:
         raise Fault(f"{as_written(name)} is in another folder", "put the file beside the job and give its bare name")
     return name

@@ -121,24 +121,30 @@ class Table:
 
 
 class Names(Generic[T]):
-    """What a job calls by name.
+    """What a job or another file calls by name; ``of`` says which file that is.
 
     None stands for a thing, or for all of them, whose own fault is told already: it is told only once.
     """
 
-    def __init__(self, word: str, things: Mapping[str, T | None] | None) -> None:
+    def __init__(self, word: str, things: Mapping[str, T | None] | None, of: str = "this job") -> None:
         self._word = word
         self._things = things
+        self._of = of
 
     def __contains__(self, name: object) -> bool:
         return self._things is not None and name in self._things
+
+    @property
+    def sound(self) -> tuple[T, ...]:
+        """The things without a fault, in their order."""
+        return tuple(thing for thing in (self._things or {}).values() if thing is not None)
 
     def find(self, value: object) -> T:
         """The thing that ``value`` names."""
         name = read_name(value)
         things = {name: None} if self._things is None else self._things
         if name not in things:
-            raise unknown(name, f"a {self._word} of this job", things, f"add it under [{self._word}]")
+            raise unknown(name, f"a {self._word} of {self._of}", things, f"add it under [{self._word}]")
         thing = things[name]
         if thing is None:
             raise Faults(())
