@@ -1,4 +1,7 @@
-"""From a job to every stick of it: those of its sticks, cabinets and runs, and those of its cabinets' fronts."""
+"""From a job to every stick of it: those of its sticks, cabinets and runs, and those of its cabinets' fronts.
+
+With a shop, the sticks bear the lines that straightedges are clamped to.
+"""
 
 from __future__ import annotations
 
@@ -9,6 +12,7 @@ from storystick.errors import FaultCollector
 from storystick.job.model import Job
 from storystick.layout.model import Layout
 from storystick.layout.sticks import lay_out_sticks
+from storystick.tooling.straightedges import with_straightedges
 
 
 def lay_out(job: Job) -> Layout:
@@ -24,4 +28,4 @@ def lay_out(job: Job) -> Layout:
         with collector.at(cabinet.cabinet.place):
             sticks.extend(front_sticks(cabinet, job.units, len(sticks) + 1))
     collector.raise_any()
-    return replace(layout, sticks=tuple(sticks))
+    return with_straightedges(replace(layout, sticks=tuple(sticks)))

@@ -8,6 +8,7 @@ from typing import Final
 from storystick.drawing.lanes import (
     BESIDE_BOTTOM,
     BESIDE_TOP,
+    FLAG_MM,
     GROOVE_BOTTOM,
     GROOVE_TOP,
     MARK_TOP,
@@ -24,6 +25,8 @@ _BAND_GREY: Final = 0.86
 _EDGE_MM: Final = 0.35
 _CROSS_MM: Final = 0.5
 _POINTER_MM: Final = 0.9
+_DASH_MM: Final = (1.6, 0.8)
+_FLAG_TOP: Final = MARK_TOP - 0.4
 
 
 def draw_bands(layout: StickLayout, window: Window) -> Iterator[Shape]:
@@ -43,9 +46,7 @@ def draw_bands(layout: StickLayout, window: Window) -> Iterator[Shape]:
             yield _pointer(window.x(station), GROOVE_BOTTOM)
     for point in layout.points:
         if window.shows(point.at):
-            x = window.x(point.at)
-            yield from _fine_line(x, TICK_TOP)
-            yield from _POINT_SIGNS[point.kind](x)
+            yield from _POINT_SIGNS[point.kind](window.x(point.at), point.toward * window.direction)
 
 
 def _band(span: Span, window: Window) -> Iterator[Shape]:
@@ -106,24 +107,34 @@ def _pointer(x: float, top: float) -> Shape:
     return Area(((x, tip), (x + _POINTER_MM, top), (x - _POINTER_MM, top)))
 
 
-def _hole_sign(x: float) -> Iterator[Shape]:
+def _hole_sign(x: float, _: int) -> Iterator[Shape]:
+    yield from _fine_line(x, TICK_TOP)
     yield _pointer(x, POINTER_TOP)
 
 
-def _centre_sign(x: float) -> Iterator[Shape]:
+def _centre_sign(x: float, _: int) -> Iterator[Shape]:
     """An open arrowhead, so that a centre is not taken for a hole."""
+    yield from _fine_line(x, TICK_TOP)
     for side in (-_POINTER_MM, _POINTER_MM):
         yield Line(x, TICK_TOP, x + side, POINTER_TOP, FINE_MM)
 
 
-def _feature_sign(x: float) -> Iterator[Shape]:
+def _feature_sign(x: float, _: int) -> Iterator[Shape]:
     """A cross-bar, for what is there already and is not struck on the work."""
+    yield from _fine_line(x, TICK_TOP)
     yield Line(x - _POINTER_MM, TICK_TOP, x + _POINTER_MM, TICK_TOP, FINE_MM)
     yield Line(x, TICK_TOP, x, POINTER_TOP, FINE_MM)
+
+
+def _straightedge_sign(x: float, toward: int) -> Iterator[Shape]:
+    """A dashed line as high as a part, with a flag that points to its groove, away from the straightedge."""
+    yield Line(x, 0.0, x, MARK_TOP, FINE_MM, _DASH_MM)
+    yield Area(((x, _FLAG_TOP), (x, _FLAG_TOP - 2 * _POINTER_MM), (x + toward * FLAG_MM, _FLAG_TOP - _POINTER_MM)))
 
 
 _POINT_SIGNS: Final = {
     PointKind.HOLE: _hole_sign,
     PointKind.CENTRE: _centre_sign,
     PointKind.FEATURE: _feature_sign,
+    PointKind.STRAIGHTEDGE: _straightedge_sign,
 }

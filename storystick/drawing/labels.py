@@ -9,6 +9,7 @@ from typing import Final
 from storystick.drawing.lanes import (
     BESIDE_TOP,
     FAN_MM,
+    FLAG_MM,
     GROOVE_TOP,
     LIFTED_PT,
     LINE_MM,
@@ -27,7 +28,7 @@ from storystick.drawing.shapes import FINE_MM, Area, Line, Shape, Text
 from storystick.drawing.spread import GAP_MM, Lane, spread
 from storystick.drawing.window import Window, points_to_name
 from storystick.job.model import Job
-from storystick.layout.model import Point, Span, SpanKind, StickLayout
+from storystick.layout.model import Point, PointKind, Span, SpanKind, StickLayout
 
 _SPACE_MM: Final = 1.6
 _LONGEST_NAME_MM: Final = 60.0
@@ -210,7 +211,8 @@ def _occupied_lanes(layout: StickLayout, window: Window, named: Iterable[Point])
     for point in filter(lambda point: window.shows(point.at), layout.points):
         numbers.take(window.x(point.at) - 1, window.x(point.at) + 1)
     for point in named:
-        names.take(window.x(point.at), window.x(point.at))
+        flag = FLAG_MM if point.kind is PointKind.STRAIGHTEDGE else 0.0
+        names.take(window.x(point.at) - flag, window.x(point.at) + flag)
     for seam in window.seams:
         numbers.take(window.x(seam) - SEAM_KEEP_MM, window.x(seam) + SEAM_KEEP_MM)
     return names, numbers
@@ -284,7 +286,8 @@ def _part_names(layout: StickLayout, window: Window) -> Iterator[_Lifted]:
 
 def _point_labels(points: Iterable[Point], window: Window, job: Job) -> Iterator[_Lifted]:
     for point in points:
-        yield _Lifted(window.x(point.at), _Wording(_short(point.name, window), job.label(point.at)), POINTER_TOP)
+        foot = MARK_TOP if point.kind is PointKind.STRAIGHTEDGE else POINTER_TOP
+        yield _Lifted(window.x(point.at), _Wording(_short(point.words, window), job.label(point.at)), foot)
 
 
 def _short(name: str, window: Window) -> str:

@@ -32,6 +32,9 @@ TAB_MM: Final = 7.0
 FAN_MM: Final = 3.4
 """What leaders take to lean from their marks to labels that had to step aside."""
 
+FLAG_MM: Final = 1.8
+"""How far the flag of a straightedge's line stands out from it."""
+
 BESIDE_BOTTOM: Final = 16.1
 BESIDE_TOP: Final = 19.5
 

@@ -41,7 +41,7 @@ class Strip:
     def words(self) -> tuple[str, ...]:
         """Every name that is lettered on it, each once."""
         spans = (span.name for span in (*self.layout.spans, *self.layout.beside))
-        return tuple(dict.fromkeys((self.layout.name, *spans, *(point.name for point in self.layout.points))))
+        return tuple(dict.fromkeys((self.layout.name, *spans, *(point.words for point in self.layout.points))))
 
 
 @dataclass(frozen=True, slots=True)

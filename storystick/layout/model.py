@@ -24,6 +24,7 @@ class PointKind(Enum):
     HOLE = "hole"
     CENTRE = "centre"
     FEATURE = "feature"
+    STRAIGHTEDGE = "straightedge"
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,12 +47,23 @@ class Span:
 
 @dataclass(frozen=True, slots=True)
 class Point:
-    """A position with no thickness, in mm from the datum; ``row`` names the row of holes that it belongs to, if any."""
+    """A position with no thickness, in mm from the datum; ``row`` names the row of holes that it belongs to, if any.
+
+    A straightedge's has the name of the groove that it serves. ``note`` is what is lettered before that, and ``toward``
+    is 1 where the groove lies farther from the datum, -1 where it lies nearer.
+    """
 
     kind: PointKind
     name: str
     at: Fraction
     row: str | None = None
+    note: str = ""
+    toward: int = 0
+
+    @property
+    def words(self) -> str:
+        """What is lettered at it."""
+        return f"{self.note}: {self.name}" if self.note else self.name
 
 
 @dataclass(frozen=True, slots=True)

@@ -44,7 +44,8 @@ class Side(Enum):
 class GrooveSetup:
     """How one groove of a stick is cut with a router against a straightedge.
 
-    ``straightedge`` is the station of the line that the straightedge is clamped to, None where no router and bit serve.
+    ``straightedge`` is the station of the line that the straightedge is clamped to, None where no router and bit serve
+    or where it would lie off the board.
     ``shims`` are the strips between straightedge and base, one a pass, the first 0. ``depths`` are the bit's depths,
     pass by pass, the last the groove's own.
     """
