@@ -16,7 +16,7 @@ import storystick
 ROOT: Final = Path(storystick.__file__).parent
 OUTSIDE: Final = ("click", "reportlab", "pypdf", "svgwrite")
 FIRST: Final = ("errors", "wording", "lengths")
-STAGES: Final = (*FIRST, "job", "layout", "cutting", "drawing", "sheets", "writers", "cli")
+STAGES: Final = (*FIRST, "job", "layout", "tooling", "cutting", "drawing", "sheets", "writers", "cli")
 """In the order in which they may know each other; "writers" and what comes after may use the libraries above."""
 
 

@@ -1,6 +1,6 @@
 """A template drawn whole, or in the pieces that sheets of paper can hold.
 
-Its ink is exactly as wide as the bar: filled areas alone, no stroke on its edges. x runs along it from 0 at a piece's
+Its ink is exactly as wide as the bar: filled areas alone, no stroke on their edges. x runs along it from 0 at a piece's
 left, y across it from 0 at its lower edge to its width.
 """
 
@@ -74,18 +74,16 @@ def draw_template(template: Template, job: Job, seams: Sequence[Fraction] = ()) 
 
 
 def _strip(template: Template, window: Window) -> Iterator[Shape]:
-    """The band with black long edges, and black ends where they show; all black where it is too narrow for both."""
+    """One black area, that all its edges are those of, with a grey one in it where it is wide enough for both.
+
+    With one area for both edges, a device that rounds areas to dots cannot round them apart.
+    """
     width, height = window.width, float(template.width)
-    if height <= 3 * _EDGE_MM:
-        yield Box(0.0, 0.0, width, height)
-        return
-    yield Box(0.0, 0.0, width, height, _GREY)
-    yield Box(0.0, 0.0, width, _EDGE_MM)
-    yield Box(0.0, height - _EDGE_MM, width, _EDGE_MM)
-    if window.start == 0:
-        yield Box(0.0, 0.0, _EDGE_MM, height)
-    if window.end == window.length:
-        yield Box(width - _EDGE_MM, 0.0, _EDGE_MM, height)
+    yield Box(0.0, 0.0, width, height)
+    if height > 3 * _EDGE_MM:
+        left = _EDGE_MM if window.start == 0 else 0.0
+        right = width - (_EDGE_MM if window.end == window.length else 0.0)
+        yield Box(left, _EDGE_MM, right - left, height - 2 * _EDGE_MM, _GREY)
     if template.has_hole and window.number == 1:
         yield from _hole(height / 2)
 

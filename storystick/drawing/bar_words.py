@@ -239,5 +239,5 @@ def _edge_words(words: str, size_pt: float, x: float, tip: float, upward: int) -
     shoulder, tail = tip - upward * 1.8, tip - upward * (_ARROW_MM + 0.8)
     yield Area(((x, tip), (x + _ARROW_HALF_MM, shoulder), (x - _ARROW_HALF_MM, shoulder)))
     yield Line(x, shoulder, x, tail, 2 * FINE_MM)
-    middle = (tip + tail) / 2 - upward * 0.3
+    middle = (tip + tail) / 2 - upward * 0.8
     yield Text(x + _AFTER_ARROW_MM, middle - 0.36 * size_pt * POINT_MM, words, size_pt)
