@@ -96,8 +96,8 @@ def _read_rod(name: str, table: Table, units: Units) -> Rod:
 
 
 def _read_bar(name: str, table: Table, routers: Names[Router], bits: Names[Bit], units: Units) -> BarRecord:
-    router = table.need("router", Kind[Router | None](routers.find, None, '"the name of a router"'))
-    bit = table.need("bit", Kind[Bit | None](bits.find, None, '"the name of a bit"'))
+    router = _need(table, "router", routers.find, '"the name of a router"')
+    bit = _need(table, "bit", bits.find, '"the name of a bit"')
     edge = _read_edge(table, router)
     measured = table.get("measured", size(units), None)
     table.close()
@@ -108,14 +108,19 @@ def _read_bar(name: str, table: Table, routers: Names[Router], bits: Names[Bit],
     return BarRecord(name, router.name, edge.name, bit.name, measured)
 
 
+def _need(table: Table, key: str, find: Callable[[object], T], example: str) -> T | None:
+    """What a key that may not be left out names; None where it has a fault."""
+    table.require(key, example)
+    return table.get(key, find, None)
+
+
 def _read_edge(table: Table, router: Router | None) -> Edge | None:
     """The edge of the router that the bar is for; it may be left out where there is only one."""
     if not table.has("edge") and (router is None or len(router.edges) == 1):
         return router.edges[0] if router else None
     if router is None:
         return None
-    find = partial(_find_edge, router=router)
-    return table.need("edge", Kind[Edge | None](find, None, as_written(router.edges[0].name)))
+    return _need(table, "edge", partial(_find_edge, router=router), as_written(router.edges[0].name))
 
 
 def _find_edge(value: object, router: Router) -> Edge:
