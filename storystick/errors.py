@@ -84,10 +84,14 @@ class FaultCollector:
         except StorystickError as error:
             self.faults.extend(fault.at(where) for fault in error.faults)
 
+    def add(self, *faults: Fault) -> None:
+        """Keep faults."""
+        self.faults.extend(faults)
+
     def raise_any(self) -> None:
-        """Raise :class:`Faults` if anything was kept."""
+        """Raise :class:`Faults` if anything was kept; what was found in two ways is told once."""
         if self.faults:
-            raise Faults(self.faults)
+            raise Faults({str(fault): fault for fault in self.faults}.values())
 
 
 def as_written(value: object) -> str:

@@ -5,12 +5,15 @@ With a shop, the sticks bear the lines that straightedges are clamped to.
 
 from __future__ import annotations
 
+from collections import Counter
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
 from storystick.cutting.front_sticks import front_sticks
-from storystick.errors import FaultCollector
+from storystick.cutting.parts import cutting_list
+from storystick.errors import Fault, FaultCollector, as_written
 from storystick.job.model import Job
-from storystick.layout.model import Layout
+from storystick.layout.model import Layout, StickLayout
 from storystick.layout.sticks import lay_out_sticks
 from storystick.tooling.straightedges import with_straightedges
 
@@ -19,13 +22,26 @@ def lay_out(job: Job) -> Layout:
     """Work out every position of a job.
 
     Raises:
-        Faults: what does not fit, for all sticks, cabinets and runs at once.
+        Faults: what does not fit or cannot be cut, for all sticks, cabinets and runs at once.
     """
-    layout = lay_out_sticks(job)
-    sticks = list(layout.sticks)
     collector = FaultCollector()
+    layout = lay_out_sticks(job, collector)
+    sticks = list(layout.sticks)
     for cabinet in layout.cabinets:
         with collector.at(cabinet.cabinet.place):
             sticks.extend(front_sticks(cabinet, job.units, len(sticks) + 1))
+    with collector.at():
+        cutting_list(layout.cabinets, job.units, job.label)
+    for fault in _names_used_twice(sticks):
+        collector.add(fault)
     collector.raise_any()
     return with_straightedges(replace(layout, sticks=tuple(sticks)))
+
+
+def _names_used_twice(sticks: Sequence[StickLayout]) -> Iterator[Fault]:
+    for name, number in Counter(stick.name for stick in sticks).items():
+        if number > 1:
+            yield Fault(
+                f"{number} sticks are called {as_written(name)}, with those that follow from cabinets and runs",
+                "give one of them another name",
+            )

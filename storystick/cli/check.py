@@ -6,6 +6,7 @@ from pathlib import Path
 
 import click
 
+from storystick.cli.listing import echo_warnings
 from storystick.cli.options import job_argument, load_job, shop_option
 from storystick.laying_out import lay_out
 from storystick.wording import counted
@@ -27,3 +28,4 @@ def command(job: Path, shop: Path | None) -> None:
     pages = len(documents(layout)[STRIPS_FILE].pages)
     size = f"{counted(len(layout.sticks), 'stick')}, {counted(pages, 'sheet')} of {read.paper.name}"
     click.echo(f"{job.name}: no faults. {read.title}, version {read.digest}: {size}.")
+    echo_warnings(layout)

@@ -11,6 +11,7 @@ from fractions import Fraction
 
 import click
 
+from storystick.layout.model import Layout
 from storystick.lengths import Units, write_exact
 
 
@@ -48,3 +49,9 @@ def echo_table(header: Sequence[str], rows: Sequence[Sequence[str]], right: int)
             for place, (cell, width) in enumerate(zip(row, widths, strict=True))
         ]
         click.echo("  ".join(["", *cells]).rstrip())
+
+
+def echo_warnings(layout: Layout) -> None:
+    """Say beside the listing what can be built but should be looked at."""
+    for warning in layout.warnings:
+        click.echo(click.wrap_text(f"look at {warning}.", width=96), err=True)

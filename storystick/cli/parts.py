@@ -8,7 +8,7 @@ from pathlib import Path
 
 import click
 
-from storystick.cli.listing import Format, echo_csv, echo_json, echo_table, twins
+from storystick.cli.listing import Format, echo_csv, echo_json, echo_table, echo_warnings, twins
 from storystick.cli.options import format_option, job_argument, load_job, shop_option
 from storystick.cutting.model import CutPart
 from storystick.cutting.parts import INCLUDED, cutting_list
@@ -47,6 +47,7 @@ def command(job: Path, shop: Path | None, shape: Format) -> None:
     with placed_in(layout.job.file_name):
         parts = cutting_list(layout.cabinets, layout.job.units, layout.job.label)
     _SHOW[shape](layout.job, parts)
+    echo_warnings(layout)
 
 
 def _show_text(job: Job, parts: Sequence[CutPart]) -> None:

@@ -7,6 +7,7 @@ from pathlib import Path
 
 import click
 
+from storystick.cli.listing import echo_warnings
 from storystick.cli.options import job_argument, load_job, only_option, output_option, paper_option, shop_option
 from storystick.job.papers import Paper
 from storystick.laying_out import lay_out
@@ -43,3 +44,4 @@ def command(
         click.echo(path)
     for path in older_files(folder, written):
         click.echo(f"still there from an earlier print: {path}", err=True)
+    echo_warnings(layout)

@@ -27,15 +27,18 @@ def front_sticks(layout: CabinetLayout, units: Units, first_number: int) -> tupl
     columns: dict[Range, list[Front]] = {}
     for front in fronts_of(layout, units):
         columns.setdefault(front.x, []).append(front)
-    numbered = zip(count(first_number), count(1), columns.values(), strict=False)
-    return tuple(_stick(layout, number, column, fronts) for number, column, fronts in numbered)
+    names = [f"column {fronts[0].column}" for fronts in columns.values()]
+    return tuple(
+        _stick(layout, number, name if names.count(name) == 1 else f"row {fronts[0].row}, {name}", fronts)
+        for number, name, fronts in zip(count(first_number), names, columns.values(), strict=False)
+    )
 
 
-def _stick(layout: CabinetLayout, number: int, column: int, fronts: Sequence[Front]) -> StickLayout:
+def _stick(layout: CabinetLayout, number: int, column: str, fronts: Sequence[Front]) -> StickLayout:
     foot = min(layout.piece("bottom").z.start, *(front.z.start for front in fronts))
     head = max(layout.cabinet.height, *(front.z.end for front in fronts))
     parts = tuple(_placed(front, foot) for front in sorted(fronts, key=lambda front: front.z.start))
-    name = f"{layout.cabinet.name} fronts, column {column}"
+    name = f"{layout.cabinet.name} fronts, {column}"
     spans = tuple(_with_gaps(parts, head - foot))
     return StickLayout(Stick(number, name, Datum.BOTTOM, ()), spans, parts, ())
 

@@ -47,6 +47,8 @@ class Front:
     stock: Stock
     x: Range
     z: Range
+    row: int
+    column: int
     season: Season | None = None
 
 
@@ -82,9 +84,7 @@ def fronts_of(layout: CabinetLayout, units: Units) -> tuple[Front, ...]:
         if kind is not FrontKind.NONE:
             with collector.at():
                 fronts.append(_Maker(rule, bay, kind, coefficient, units).front())
-    for fault in _too_near(fronts, rule, units):
-        with collector.at():
-            raise fault
+    collector.add(*_too_near(fronts, rule, units), *_too_wide(fronts, layout, units))
     collector.raise_any()
     return tuple(fronts)
 
@@ -119,7 +119,8 @@ class _Maker:
             height = made
         else:
             width = made
-        return Front(self.bay.name, self.kind, self.leaves, height, width, self.rule.stock, x, z, season)
+        place = (self.bay.row, self.bay.column)
+        return Front(self.bay.name, self.kind, self.leaves, height, width, self.rule.stock, x, z, *place, season)
 
     def _covered(self, opening: Range, way: str, reveals: int) -> Range:
         """What the leaves cover in one direction, with ``reveals`` in it where the front is inset."""
@@ -169,6 +170,18 @@ class _Maker:
         if self.rule.fit is Fit.OVERLAY:
             return self.rule.overlay - lost / 2
         return self.rule.reveal + lost / (self._moving + 1)
+
+
+def _too_wide(fronts: Sequence[Front], layout: CabinetLayout, units: Units) -> Iterator[Fault]:
+    """Fronts that stand out beyond the cabinet's sides, where a neighbour or a wall may be."""
+    for front in fronts:
+        beyond = max(-front.x.start, front.x.end - layout.cabinet.width)
+        if beyond > 0:
+            yield Fault(
+                f'the front of "{front.bay}" stands {write_figure(beyond, units)} out beyond the side of the cabinet',
+                "make the overlay that much less",
+                "fronts",
+            )
 
 
 def _too_near(fronts: Sequence[Front], rule: FrontRule, units: Units) -> Iterator[Fault]:

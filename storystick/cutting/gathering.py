@@ -21,7 +21,8 @@ _HAND: Final = re.compile(r"\b(?:left|right) ")
 class Feature:
     """Work on a part for something else: ``work`` is what is done and on which face, ``name`` what it is done for.
 
-    It lies from ``start`` to ``end`` along the part, in mm from its low end, and goes ``depth`` into it.
+    It lies from ``start`` to ``end`` along the part, in mm from its low end, and goes ``depth`` into it. ``places`` are
+    the stations of single holes, and then of their rows from the front edge.
     """
 
     work: str
@@ -29,11 +30,12 @@ class Feature:
     start: Fraction
     end: Fraction
     depth: Fraction
+    places: tuple[Fraction, ...] = ()
 
     @property
     def shape(self) -> tuple[object, ...]:
         """All but what it is for."""
-        return self.work, self.start, self.end, self.depth
+        return self.work, self.start, self.end, self.depth, self.places
 
 
 @dataclass(frozen=True, slots=True)

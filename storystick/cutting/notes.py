@@ -119,7 +119,7 @@ def _toe_notes(piece: Piece, layout: CabinetLayout, label: Label) -> Iterator[st
 
 
 def _entries(board: Piece, layout: CabinetLayout) -> Iterator[Feature]:
-    start = board.along(board.axis).start - board.low.beyond
+    start = board.low_end
     for piece, ending, high in layout.ends_on(board.name):
         joint, beyond = ending.joint, ending.beyond
         groove = joint.groove(piece.stock.thickness) if joint else None
@@ -137,12 +137,14 @@ def _borings(board: Piece, layout: CabinetLayout) -> Iterator[Feature]:
     if board.role not in {Role.SIDE, Role.DIVIDER}:
         return
     for bay in layout.bays:
-        if bay.compartment.adjustable is None or bay.z.start >= board.z.end or bay.z.end <= board.z.start:
+        rule = bay.compartment.adjustable
+        if rule is None or bay.z.start >= board.z.end or bay.z.end <= board.z.start:
             continue
+        near, far = bay.z.start - board.low_end, bay.z.end - board.low_end
+        places = (*(height - board.low_end for height in bay.hole_heights()), rule.front, rule.back)
         for touches, high in ((bay.x.start == board.x.end, True), (bay.x.end == board.x.start, False)):
             if touches:
-                near, far = bay.z.start - board.z.start, bay.z.end - board.z.start
-                yield Feature(_work("bored for shelves", board, high), bay.name, near, far, Fraction(0))
+                yield Feature(_work("bored for shelves", board, high), bay.name, near, far, Fraction(0), places)
 
 
 def _work(done: str, board: Piece, high: bool) -> str:

@@ -92,7 +92,7 @@ def _adjustable_blanks(layout: CabinetLayout, bay: Bay, units: Units, label: Lab
     edging = layout.cabinet.edging
     front = max(layout.case_y.start, behind_front(layout, bay) + edging)
     length, depth = bay.x.size - rule.play, inner_back(layout) - front
-    _check_shelf(bay, rule, depth, units)
+    _check_shelf(bay, rule, front - layout.case_y.start, depth, units)
     stock = layout.cabinet.shelves.stock
     yield Blank(
         name=f"adjustable shelf: {bay.name}",
@@ -106,7 +106,7 @@ def _adjustable_blanks(layout: CabinetLayout, bay: Bay, units: Units, label: Lab
     )
 
 
-def _check_shelf(bay: Bay, rule: Adjustable, depth: Fraction, units: Units) -> None:
+def _check_shelf(bay: Bay, rule: Adjustable, front: Fraction, depth: Fraction, units: Units) -> None:
     if rule.play >= bay.x.size:
         raise Fault(
             f'the adjustable shelves of opening "{bay.name}" come to nothing: it is {write_figure(bay.x.size, units)} '
@@ -118,6 +118,12 @@ def _check_shelf(bay: Bay, rule: Adjustable, depth: Fraction, units: Units) -> N
             f'the adjustable shelves of opening "{bay.name}" have no depth: {write_figure(depth, units)} is left '
             "behind its front",
             "make the front thinner or the cabinet deeper",
+        )
+    if rule.front <= front:
+        raise Fault(
+            f'the adjustable shelves of opening "{bay.name}" begin {write_figure(front, units)} from the front, behind '
+            f"what closes it, and their front row of holes is at {write_figure(rule.front, units)}",
+            "make front more",
         )
 
 

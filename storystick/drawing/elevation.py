@@ -8,6 +8,7 @@ from fractions import Fraction
 from itertools import groupby
 from typing import Final
 
+from storystick.cutting.fronts import front_kind
 from storystick.drawing.opening_words import OpeningWords, write_key, write_opening
 from storystick.drawing.projection import Projection, View, outline
 from storystick.drawing.sections import widest_row
@@ -84,7 +85,7 @@ class _DrawnBay:
         bottom, top = paper.y(bay.frame_z.start), paper.y(bay.frame_z.end)
         inset = _front_inset(bay, layout, paper.scale, min(right - left, top - bottom))
         words = write_opening(bay, number, job, right - left, top - bottom)
-        return cls(bay, _front_kind(bay, layout), left, bottom, right, top, inset, words)
+        return cls(bay, front_kind(layout, bay), left, bottom, right, top, inset, words)
 
     def draw(self) -> Iterator[Shape]:
         """The lines of its front and its adjustable shelves, broken for the words, and the words."""
@@ -116,17 +117,10 @@ def _meeting_line(x: float, bottom: float, top: float, middle: float, half: floa
             yield Line(x, end, x, toward, _FRONT_MM)
 
 
-def _front_kind(bay: Bay, layout: CabinetLayout) -> FrontKind:
-    rule = layout.cabinet.fronts
-    if rule is None:
-        return FrontKind.NONE
-    return bay.compartment.front or rule.kind
-
-
 def _front_inset(bay: Bay, layout: CabinetLayout, scale: float, least_side: float) -> float | None:
     """How far a front's edge is drawn inside its opening; a reveal is drawn wide enough to be seen."""
     rule = layout.cabinet.fronts
-    if rule is None or _front_kind(bay, layout) is FrontKind.NONE:
+    if rule is None or front_kind(layout, bay) is FrontKind.NONE:
         return None
     if rule.fit is Fit.OVERLAY:
         return -float(rule.overlay) * scale

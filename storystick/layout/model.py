@@ -138,3 +138,8 @@ class Layout:
     job: Job
     sticks: tuple[StickLayout, ...]
     cabinets: tuple[CabinetLayout, ...] = ()
+
+    @property
+    def warnings(self) -> tuple[str, ...]:
+        """What can be built but should be looked at, each with its cabinet."""
+        return tuple(f"{layout.cabinet.name}: {warning}" for layout in self.cabinets for warning in layout.warnings)

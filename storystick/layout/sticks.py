@@ -16,13 +16,8 @@ from storystick.layout.solving import Solved, solve
 from storystick.lengths import Units, write_figure
 
 
-def lay_out_sticks(job: Job) -> Layout:
-    """Work out every position of a job's sticks, cabinets and runs.
-
-    Raises:
-        Faults: what does not fit, for all sticks at once.
-    """
-    collector = FaultCollector()
+def lay_out_sticks(job: Job, collector: FaultCollector) -> Layout:
+    """Work out every position of a job's sticks, cabinets and runs; what does not fit is kept and left out."""
     sticks, cabinets = [], []
     for stick in job.sticks:
         with collector.at(stick.place):
@@ -30,12 +25,10 @@ def lay_out_sticks(job: Job) -> Layout:
     for cabinet in job.cabinets:
         with collector.at(cabinet.place):
             cabinets.append(lay_out_cabinet(cabinet, job.units))
-    with collector.at():
-        run_sticks(job, 1)
-    collector.raise_any()
     for cabinet_layout in cabinets:
         sticks.extend(cabinet_sticks(cabinet_layout, len(sticks) + 1))
-    sticks.extend(run_sticks(job, len(sticks) + 1))
+    with collector.at():
+        sticks.extend(run_sticks(job, len(sticks) + 1))
     return Layout(job, tuple(sticks), tuple(cabinets))
 
 

@@ -28,9 +28,7 @@ def check_cabinet(layout: CabinetLayout, units: Units) -> None:
         _base_fits,
         _shelves_adjust,
     ):
-        for fault in checks(layout, units):
-            with collector.at():
-                raise fault
+        collector.add(*checks(layout, units))
     collector.raise_any()
 
 
@@ -198,10 +196,10 @@ def _shelves_adjust(layout: CabinetLayout, units: Units) -> Iterator[Fault]:
         rule = bay.compartment.adjustable
         if rule is None:
             continue
-        holes = (bay.z.size - 2 * rule.first) // rule.pitch + 1
+        holes = len(bay.hole_heights())
         if holes < rule.count:
             yield Fault(
-                f'opening "{bay.name}" has room for {max(holes, 0)} holes in a row, for {rule.count} shelves',
+                f'opening "{bay.name}" has room for {holes} holes in a row, for {rule.count} shelves',
                 "make first or pitch less, or the shelves fewer",
             )
         behind = layout.case_y.size - rule.back

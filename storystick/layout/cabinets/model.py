@@ -105,6 +105,11 @@ class Piece:
         return self.x if self.axis is Axis.Z else self.z
 
     @property
+    def low_end(self) -> Fraction:
+        """Where the piece itself begins along its length, tongue or tenon and all."""
+        return self.along(self.axis).start - self.low.beyond
+
+    @property
     def shoulder_length(self) -> Fraction:
         return self.along(self.axis).size
 
@@ -131,6 +136,14 @@ class Bay:
     frame_x: Range
     frame_z: Range
     compartment: Compartment
+
+    def hole_heights(self) -> tuple[Fraction, ...]:
+        """The stations of the holes for its adjustable shelves, from the floor; none where it has no such shelves."""
+        rule = self.compartment.adjustable
+        if rule is None:
+            return ()
+        count = (self.z.size - 2 * rule.first) // rule.pitch + 1
+        return tuple(self.z.start + rule.first + place * rule.pitch for place in range(count))
 
 
 @dataclass(frozen=True, slots=True)

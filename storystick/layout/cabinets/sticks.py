@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 from fractions import Fraction
 
-from storystick.job.cabinet import Adjustable, GrooveBack, RabbetBack, Toe
+from storystick.job.cabinet import GrooveBack, RabbetBack, Toe
 from storystick.job.joints import Joint
 from storystick.job.model import Datum, Hand, Part, Stick
 from storystick.layout.cabinets.frame import member_name
@@ -18,7 +18,7 @@ _INNER_EDGE = "INNER EDGE ▼"
 
 def cabinet_sticks(layout: CabinetLayout, first_number: int) -> tuple[StickLayout, ...]:
     """All sticks of a cabinet, numbered from ``first_number``."""
-    sticks = [*_sides(layout), *_dividers(layout), *_levels(layout), _depth(layout), *_frame(layout)]
+    sticks = [*_sides(layout), *_dividers(layout), *_levels(layout), *_depths(layout), *_frame(layout)]
     return tuple(_numbered(stick, number) for number, stick in enumerate(sticks, start=first_number))
 
 
@@ -57,8 +57,10 @@ def _named_both(one: Span, other: Span) -> Span:
 
 
 def _point_named_both(one: Point, other: Point) -> Point:
-    if one.row is None or one.row == other.row:
+    if one.name == other.name:
         return one
+    if one.row is None:
+        return replace(one, name=f"{one.name} / {other.name}")
     row = f"{one.row} / {other.row}"
     return replace(one, row=row, name=one.name.replace(one.row, row))
 
@@ -110,7 +112,7 @@ def _face(layout: CabinetLayout, board: Piece, high: bool, name: str, hand: Hand
     It begins at the end of the board itself, tongues and all, so that it can be laid on the board.
     """
     along = board.along(board.axis)
-    start, end = along.start - board.low.beyond, along.end + board.high.beyond
+    start, end = board.low_end, along.end + board.high.beyond
     own = ((board.low.on, Range(start, along.start)) for _ in range(bool(board.low.beyond)))
     own_end = ((board.high.on, Range(along.end, end)) for _ in range(bool(board.high.beyond)))
     crossing = sorted(
@@ -196,27 +198,36 @@ def _beside(layout: CabinetLayout, board: Piece, high: bool, start: Fraction, en
 
 
 def _pins(bay: Bay, start: Fraction) -> Iterator[Point]:
-    """The rows of holes for an opening's adjustable shelves, as heights on the face beside it."""
-    rule = bay.compartment.adjustable
-    if rule is None:
-        return
+    """The row of holes for an opening's adjustable shelves, as heights on the face beside it."""
     name = f"{bay.name} pins"
-    count = (bay.z.size - 2 * rule.first) // rule.pitch + 1
-    for place in range(count):
-        at = bay.z.start + rule.first + place * rule.pitch - start
-        yield Point(PointKind.HOLE, f"{name} {place + 1}", at, row=name)
+    for number, height in enumerate(bay.hole_heights(), start=1):
+        yield Point(PointKind.HOLE, f"{name} {number}", height - start, row=name)
 
 
-def _depth(layout: CabinetLayout) -> StickLayout:
-    """The depth of a side, from its front edge, tongue and all, to its back edge."""
-    side = layout.piece("left side")
-    start = side.y.start - side.front_tongue
-    parts = [*_frame_tongue(layout, side), *_back_in_side(layout, start)]
-    spans = tuple(_with_depth_openings(parts, side.y.end - start))
-    stick = Stick(0, f"{layout.cabinet.name} side depth", Datum.FRONT, (), pair=True)
-    rules = dict.fromkeys(bay.compartment.adjustable for bay in layout.bays if bay.compartment.adjustable)
-    points = tuple(point for rule in rules for point in _pin_rows(rule, side.front_tongue, spans[-1].end))
-    return StickLayout(stick, spans, tuple(parts), points)
+def _depths(layout: CabinetLayout) -> Iterator[StickLayout]:
+    """The depth of the sides, as a pair where they are struck alike, and of every divider's face that is bored."""
+    left, right = (
+        _depth(layout, layout.piece(f"{hand.value} side"), hand is Hand.LEFT, f"{hand.value} side depth", hand)
+        for hand in Hand
+    )
+    yield from _paired(layout, left, right, "side depth")
+    for divider in layout.of(Role.DIVIDER):
+        for high, face, hand in ((False, "left face", Hand.RIGHT), (True, "right face", Hand.LEFT)):
+            stick = _depth(layout, divider, high, f"{divider.name} depth, {face}", hand)
+            if stick.points:
+                yield stick
+
+
+def _depth(layout: CabinetLayout, board: Piece, high: bool, name: str, hand: Hand) -> StickLayout:
+    """The depth of an upright, from its front edge, tongue and all, to its back edge."""
+    start = board.y.start - board.front_tongue
+    cut = _back_in_side(layout, start) if board.role is Role.SIDE else ()
+    parts = (*_frame_tongue(layout, board), *cut)
+    length = board.y.end - start
+    stick = Stick(0, f"{layout.cabinet.name} {name}", Datum.FRONT, (), hand=hand)
+    bays = [bay for bay in layout.bays if _bounds(board, high, bay)]
+    points = tuple(point for bay in bays for point in _pin_rows(bay, layout, start))
+    return StickLayout(stick, tuple(_with_depth_openings(parts, length)), parts, points)
 
 
 def _frame_tongue(layout: CabinetLayout, side: Piece) -> Iterator[PlacedPart]:
@@ -249,6 +260,8 @@ def _with_depth_openings(parts: Iterable[PlacedPart], length: Fraction) -> Itera
         yield Span(SpanKind.OPENING, name, at, length)
 
 
-def _pin_rows(rule: Adjustable, tongue: Fraction, length: Fraction) -> Iterator[Point]:
-    yield Point(PointKind.CENTRE, "front row of pins", tongue + rule.front)
-    yield Point(PointKind.CENTRE, "back row of pins", length - rule.back)
+def _pin_rows(bay: Bay, layout: CabinetLayout, start: Fraction) -> Iterator[Point]:
+    rule = bay.compartment.adjustable
+    if rule:
+        yield Point(PointKind.CENTRE, f"{bay.name}, front row", layout.case_y.start + rule.front - start)
+        yield Point(PointKind.CENTRE, f"{bay.name}, back row", layout.case_y.end - rule.back - start)
