@@ -7,9 +7,12 @@ from pathlib import Path
 from typing import Final
 
 import pytest
+from click.testing import CliRunner
 from hypothesis import given
 from hypothesis import strategies as st
 
+from storystick.cli import main
+from storystick.cutting.parts import cutting_list
 from storystick.errors import StorystickError
 from storystick.job.model import Source
 from storystick.laying_out import lay_out
@@ -249,7 +252,7 @@ IMPOSSIBLE: Final = {
     ),
     "tenons that meet in a mid stile": (
         f'frame = {{ stock = "ply", stile = 40, top = 40, bottom = 40, mid_stile = 40, tenon = 20 }}\n{TWO_COLUMNS}',
-        'the mortises for "rail at shelf 1" and "rail at shelf 2" meet inside "mid stile at divider 1": they are 40 deep',
+        'the mortises for "rail at shelf 1" and "rail at shelf 2" meet inside "mid stile at divider 1": they are 40',
     ),
     "a stile that stands beside its side": (
         'frame = { stock = "ply", stile = 20, top = 40, bottom = 40, proud = 30 }',
@@ -308,3 +311,61 @@ def test_gallery_cabinets_are_laid_out_without_a_warning() -> None:
     for job in sorted(gallery.glob("*/*.toml")):
         sources = [Source(path.name, path.read_bytes()) for path in (job, *job.parent.glob("*.csv"))]
         assert all(not cabinet.warnings for cabinet in lay_out(load_sources(sources)).cabinets)
+
+
+UNLIKE: Final = (
+    'column = [{ openings = [{ opening = "equal", name = "left", adjustable = '
+    "{ shelves = 1, first = 96, pitch = 32, front = 37, back = 60 } }] }, "
+    '{ openings = [{ opening = "equal", name = "right", adjustable = '
+    "{ shelves = 1, first = 130, pitch = 50, front = 50, back = 80 } }] }]"
+)
+
+
+def test_holes_are_struck_only_where_they_are_bored() -> None:
+    layout = laid_out(SIMPLE.format(more=UNLIKE))
+    depths = {stick.name: [(p.name, p.at) for p in stick.points] for stick in layout.sticks if "depth" in stick.name}
+    assert depths == {
+        "Case left side depth": [("left, front row", 37), ("left, back row", 240)],
+        "Case right side depth": [("right, front row", 50), ("right, back row", 220)],
+        "Case divider 1 depth, left face": [("left, front row", 37), ("left, back row", 240)],
+        "Case divider 1 depth, right face": [("right, front row", 50), ("right, back row", 220)],
+    }
+    stiles = laid_out(SIMPLE.format(more='frame = { stock = "ply", stile = 40, top = 40, bottom = 40 }\n' + UNLIKE))
+    assert all(not stick.points for stick in stiles.sticks if "stile" in stick.name)
+
+
+def test_sides_that_are_bored_unlike_are_cut_apart() -> None:
+    layout = laid_out(SIMPLE.format(more=UNLIKE))
+    names = [part.name for part in cutting_list(layout.cabinets, layout.job.units, layout.job.label)]
+    assert names[:2] == ["left side", "right side"]
+
+
+def test_fronts_are_called_after_their_own_column() -> None:
+    columns = 'column = [{ openings = [{ opening = "equal", front = "none" }] }, { openings = ["equal"] }]'
+    layout = laid_out(SIMPLE.format(more='fronts = { kind = "inset", reveal = 2 }\n' + columns))
+    assert [stick.name for stick in layout.sticks if "fronts" in stick.name] == ["Case fronts, column 2"]
+
+
+def test_front_that_stands_out_beyond_the_cabinet_is_a_fault() -> None:
+    with pytest.raises(StorystickError, match='the front of "opening 1" stands 22 out beyond the side of the cabinet'):
+        laid_out(SIMPLE.format(more='fronts = { kind = "overlay", overlay = 40, reveal = 2 }'))
+
+
+def test_pins_before_an_inset_door_are_a_fault() -> None:
+    shelves = "adjustable = { shelves = 1, first = 96, front = 10, back = 60 }"
+    text = f'fronts = {{ kind = "inset", reveal = 2, front = "door" }}\nopenings = [{{ opening = "equal", {shelves} }}]'
+    with pytest.raises(StorystickError, match="begin 18 from the front, behind what closes it"):
+        laid_out(SIMPLE.format(more=text))
+
+
+def test_two_sticks_of_one_name_are_a_fault() -> None:
+    stick = '\n[[stick]]\nname = "Case side"\npart = "ply"\nopenings = [100]\n'
+    with pytest.raises(StorystickError, match='2 sticks are called "Case side"'):
+        laid_out(SIMPLE.format(more="") + stick)
+
+
+def test_check_says_what_should_be_looked_at(tmp_path: Path) -> None:
+    (tmp_path / "case.toml").write_text(SIMPLE.format(more=f'joint = "six"\n{TWO_COLUMNS}'))
+    result = CliRunner().invoke(main, ["check", str(tmp_path / "case.toml")])
+    assert result.exit_code == 0
+    assert "look at Case: what is cut for" in result.stderr
