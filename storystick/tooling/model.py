@@ -67,12 +67,34 @@ class GrooveSetup:
         return self.end - self.start
 
 
+class Posture(Enum):
+    """How a part goes over the saw."""
+
+    FLAT = "flat on the table"
+    STANDING = "standing"
+
+
+@dataclass(frozen=True, slots=True)
+class Cutout:
+    """A rectangle of a part's section at the saw, in mm from the fence and above the table."""
+
+    left: Fraction
+    bottom: Fraction
+    right: Fraction
+    top: Fraction
+
+
 @dataclass(frozen=True, slots=True)
 class SawCut:
     """One cut at the table saw.
 
     ``height`` is the blade's above the table; ``fence_near`` and ``fence_far`` are from the fence to the near and
     the far side of the blade, a kerf apart. ``down`` is what lies on the table and ``against`` what runs on the fence.
+    A ``fence_near`` below 0 lets the blade into a facing on the fence, by so much. ``passes`` is how often it is run,
+    the part drawn away from the fence each time, by less than a kerf, until its end or edge is reached.
+
+    For its picture: how the part goes over the saw and how thick it is, what earlier cuts of the same joint took
+    (``gone``), and the ``waste`` that this one frees.
     """
 
     part: str
@@ -84,4 +106,9 @@ class SawCut:
     down: str
     against: str
     check: str
+    posture: Posture
+    thickness: Fraction
     caution: str = ""
+    passes: int = 1
+    gone: tuple[Cutout, ...] = ()
+    waste: Cutout | None = None

@@ -1,0 +1,110 @@
+"""Grooves guided by a fence, at a saw or a router table: those for the back, and those in the back of a frame.
+
+Both of a pair have the same edge on the fence, the back edge of sides and the outer edge of stiles, so that they come
+out mirrored from one setting.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from fractions import Fraction
+from math import ceil
+from typing import Final
+
+from storystick.job.cabinet import GrooveBack
+from storystick.job.shop import Saw
+from storystick.layout.cabinets.frame import member_name
+from storystick.layout.cabinets.model import CabinetLayout, Piece, Role
+from storystick.lengths import Units, write_figure
+from storystick.tooling.faces import INSIDE
+from storystick.tooling.model import Cutout, Posture, SawCut
+from storystick.tooling.tongues import CASE_ROLES
+
+_EDGE: Final = {Role.RAIL: "lower edge", Role.MID_STILE: "left edge, seen from the front"}
+
+
+@dataclass(frozen=True, slots=True)
+class FenceGroove:
+    """A groove along a part, in mm: ``near`` is from the fence to the groove's near edge."""
+
+    work: str
+    thickness: Fraction
+    near: Fraction
+    width: Fraction
+    depth: Fraction
+    down: str
+    against: str
+
+    def settings(self, cutter: Fraction) -> tuple[Fraction, ...]:
+        """From the fence to the near side of a cutter this wide, pass by pass; empty where it is wider than the groove.
+
+        The first pass cuts the near edge and the last one the far edge, each next one beside the one before it.
+        """
+        if cutter > self.width:
+            return ()
+        last = self.near + self.width - cutter
+        return tuple(min(self.near + number * cutter, last) for number in range(ceil(self.width / cutter)))
+
+    def cuts(self, part: str, saw: Saw, units: Units) -> Iterator[SawCut]:
+        """The passes, in order; none where the saw's kerf is wider than the groove."""
+        near, far = (write_figure(at, units) for at in (self.near, self.near + self.width))
+        check = (
+            f"the groove is {write_figure(self.width, units)} wide and {write_figure(self.depth, units)} deep, "
+            f"from {near} to {far} from the {self.against}"
+        )
+        settings = self.settings(saw.kerf)
+        for number, setting in enumerate(settings, start=1):
+            gone = (Cutout(self.near, Fraction(0), setting, self.depth),) if number > 1 else ()
+            yield SawCut(
+                part,
+                f"{self.work}, pass {number} of {len(settings)}" if len(settings) > 1 else self.work,
+                saw.name,
+                height=self.depth,
+                fence_near=setting,
+                fence_far=setting + saw.kerf,
+                down=self.down,
+                against=self.against,
+                check=check if number == len(settings) else "",
+                posture=Posture.FLAT,
+                thickness=self.thickness,
+                gone=gone,
+            )
+
+
+def back_grooves(layout: CabinetLayout) -> Iterator[tuple[Piece, FenceGroove]]:
+    """The groove for the back in sides, top and bottom, inside faces down and back edges on the fence."""
+    back = layout.cabinet.back
+    if not isinstance(back, GrooveBack):
+        return
+    for piece in layout.of(Role.SIDE, Role.TOP, Role.BOTTOM):
+        yield (
+            piece,
+            FenceGroove(
+                "groove for the back",
+                piece.stock.thickness,
+                back.inset,
+                back.stock.thickness,
+                back.depth,
+                INSIDE,
+                "back edge",
+            ),
+        )
+
+
+def frame_grooves(layout: CabinetLayout) -> Iterator[tuple[Piece, FenceGroove]]:
+    """The grooves in the back of the frame, for what enters it in front; the outer edges of stiles are on the fence."""
+    joint = layout.cabinet.frame.joint if layout.cabinet.frame else None
+    for behind in layout.of(*CASE_ROLES):
+        groove = joint.groove(behind.stock.thickness) if joint else None
+        if joint is None or groove is None:
+            continue
+        member = layout.piece(member_name(behind))
+        low, high = (behind.across.start + edge for edge in groove)
+        from_high = member.name == "right stile"
+        near = member.across.end - high if from_high else low - member.across.start
+        edge = _EDGE.get(member.role, "outer edge")
+        yield (
+            member,
+            FenceGroove("groove in the back", member.stock.thickness, near, high - low, joint.depth, "back face", edge),
+        )

@@ -1,0 +1,351 @@
+"""The saw's settings: sawn by geometry, they leave the tongue, rabbet or groove that was wanted, and trap nothing."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from fractions import Fraction
+from pathlib import Path
+from typing import Final
+
+import pytest
+from drawn_cabinets import ALL, BOOKCASE, CHEST, each_cabinet, made
+from hypothesis import given
+from hypothesis import strategies as st
+from sawing import ZERO, Rect, Section
+from strategies import lengths, units
+
+import storystick
+from storystick.job.cabinet import GrooveBack, RabbetBack
+from storystick.job.joints import Tongue
+from storystick.job.shop import Saw, Shop
+from storystick.layout.cabinets.frame import member_name
+from storystick.layout.cabinets.model import FRAME_ROLES, CabinetLayout, Piece, Role
+from storystick.lengths import INCH_MM, Units
+from storystick.tooling.corners import CornerWork, Notch
+from storystick.tooling.faces import INSIDE, OUTSIDE, Faces, faces_of
+from storystick.tooling.fence_grooves import FenceGroove
+from storystick.tooling.model import Posture, SawCut
+from storystick.tooling.saw import SawWork, gather_work, saw_cuts, saw_findings, saw_needs
+
+GALLERY: Final = sorted((Path(__file__).parent.parent / "gallery").glob("*/*.toml"))
+FINE_SAW: Final = Saw("fine", Fraction(2))
+CABINET_SAW: Final = Saw("cabinet saw", INCH_MM / 8)
+SHOP: Final = Shop(saws=(CABINET_SAW, FINE_SAW))
+FACES: Final = Faces("lower face", "upper face")
+TONGUED: Final = """
+[joint.tongue]
+kind = "tongue"
+width = 6
+depth = 5
+set = 4
+bottom_gap = "0.5"
+"""
+kerfs: Final = lengths(1, 8)
+
+
+def inches(text: str) -> Fraction:
+    return Fraction(text) * INCH_MM
+
+
+def cuts_of(work: SawWork, saw: Saw, unit: Units = Units.MM) -> list[SawCut]:
+    return list(work.cuts("part", saw, unit))
+
+
+def sawn(work: SawWork, saw: Saw, faces: Faces = FACES) -> Section:
+    """The section after all cuts of some work, with some of the part beyond it."""
+    reach = max(notch.along for notch in work.notches) if isinstance(work, CornerWork) else work.near + work.width
+    section = Section(work.thickness, reach + 20)
+    for cut in cuts_of(work, saw):
+        section.saw(cut, faces)
+    return section
+
+
+def lost_by(work: CornerWork, faces: Faces = FACES) -> list[Rect]:
+    """What its notches take of a section."""
+    thickness = work.thickness
+    return [
+        Rect(ZERO, ZERO, notch.along, notch.deep)
+        if notch.face == faces.low
+        else Rect(ZERO, thickness - notch.deep, notch.along, thickness)
+        for notch in work.notches
+    ]
+
+
+@st.composite
+def corner_works(draw: st.DrawFn) -> CornerWork:
+    """Tongues and rabbets of any shape."""
+    thickness = draw(lengths(3, 60))
+    low, width, high = draw(st.integers(0, 8)), draw(st.integers(1, 8)), draw(st.integers(1, 8))
+    unit = thickness / (low + width + high)
+    along = draw(lengths(1, 30))
+    both = (Notch(*FACES, along, low * unit), Notch(FACES.high, FACES.low, along, high * unit))
+    return CornerWork("work", "end", thickness, tuple(notch for notch in both if notch.deep), "", draw(st.booleans()))
+
+
+@given(work=corner_works(), kerf=kerfs)
+def test_cuts_of_tongues_and_rabbets_leave_just_what_is_wanted(work: CornerWork, kerf: Fraction) -> None:
+    assert sawn(work, Saw("saw", kerf)).has_lost(lost_by(work))
+
+
+@given(thickness=lengths(6, 60), share=st.integers(1, 7), along=lengths(1, 30), kerf=kerfs, stands=st.booleans())
+def test_both_shoulders_of_a_centred_tongue_are_cut_from_one_setting(
+    thickness: Fraction, share: int, along: Fraction, kerf: Fraction, stands: bool
+) -> None:
+    deep = thickness * share / 16
+    each = "each face in turn"
+    work = CornerWork("tongue", "end", thickness, (Notch(each, each, along, deep),), "", stands)
+    both = [Rect(ZERO, ZERO, along, deep), Rect(ZERO, thickness - deep, along, thickness)]
+    assert sawn(work, Saw("saw", kerf)).has_lost(both)
+    assert len(cuts_of(work, Saw("saw", kerf))) <= 2
+
+
+@given(near=lengths(0, 40), width=lengths(1, 30), depth=lengths(1, 9), kerf=kerfs)
+def test_passes_of_a_groove_leave_just_the_groove(
+    near: Fraction, width: Fraction, depth: Fraction, kerf: Fraction
+) -> None:
+    work = FenceGroove("groove", Fraction(18), near, width, depth, FACES.low, "back edge")
+    if kerf > width:
+        assert cuts_of(work, Saw("saw", kerf)) == []
+        return
+    assert sawn(work, Saw("saw", kerf)).has_lost([Rect(near, ZERO, near + width, depth)])
+
+
+@given(work=corner_works(), kerf=kerfs)
+def test_near_and_far_figures_are_a_kerf_apart(work: CornerWork, kerf: Fraction) -> None:
+    for cut in cuts_of(work, Saw("saw", kerf)):
+        assert cut.fence_far - cut.fence_near == kerf
+        assert cut.fence_far > 0
+
+
+@given(work=corner_works(), kerf=kerfs)
+def test_pictured_waste_is_what_falls_and_pictured_slots_are_what_was_cut(work: CornerWork, kerf: Fraction) -> None:
+    for cut in cuts_of(work, Saw("saw", kerf)):
+        if cut.waste:
+            assert cut.posture is Posture.STANDING
+            assert (cut.waste.left, cut.waste.right) == (cut.fence_far, work.thickness)
+            (slot,) = (gone for gone in cut.gone if gone.right == work.thickness)
+            assert (slot.left, slot.bottom) == (cut.fence_near, cut.waste.top)
+
+
+def test_textbook_rabbet_takes_two_cuts_at_half_and_quarter_inch() -> None:
+    """Common practice, no source: in a 3/4 side, for a 1/4 back, leaving 1/4 standing outside."""
+    thickness, width, depth = inches("3/4"), inches("1/4"), inches("1/2")
+    notch = Notch("inside face", "outside face", width, depth)
+    flat, standing = cuts_of(CornerWork("back rabbet", "back edge", thickness, (notch,), ""), CABINET_SAW)
+    assert (flat.height, flat.fence_near, flat.fence_far) == (inches("1/2"), inches("1/8"), inches("1/4"))
+    assert (standing.height, standing.fence_near, standing.fence_far) == (inches("1/4"), inches("1/4"), inches("3/8"))
+    assert (flat.down, flat.against) == ("inside face", "back edge")
+    assert (standing.down, standing.against) == ("back edge", "outside face")
+
+
+def test_simulation_finds_trapped_waste() -> None:
+    """The same rabbet in the wrong order: the flat cut would free the waste beside the fence."""
+    notch = Notch(*FACES, Fraction(10), Fraction(9))
+    flat, standing = cuts_of(CornerWork("rabbet", "edge", Fraction(18), (notch,), ""), FINE_SAW)
+    section = Section(Fraction(18), Fraction(40))
+    section.saw(standing, FACES)
+    with pytest.raises(AssertionError, match="trapped"):
+        section.saw(flat, FACES)
+
+
+def test_simulation_tells_a_wrong_fence_from_a_right_one() -> None:
+    notch = Notch(*FACES, Fraction(10), Fraction(9))
+    flat, standing = cuts_of(CornerWork("rabbet", "edge", Fraction(18), (notch,), ""), FINE_SAW)
+    wrong = replace(flat, fence_near=flat.fence_far, fence_far=flat.fence_far + FINE_SAW.kerf)
+    section = Section(Fraction(18), Fraction(40))
+    for cut in (wrong, standing):
+        section.saw(cut, FACES)
+    assert not section.has_lost([Rect(ZERO, ZERO, notch.along, notch.deep)])
+
+
+def faces_for(piece: Piece, work: SawWork) -> Faces:
+    """The faces by the names that the work has for them, the low one first."""
+    if piece.role in FRAME_ROLES:
+        return Faces("front face", "back face")
+    if isinstance(work, FenceGroove) and piece.role in {Role.TOP, Role.BOTTOM}:
+        return Faces(OUTSIDE, INSIDE) if piece.role is Role.BOTTOM else Faces(INSIDE, OUTSIDE)
+    return faces_of(piece)
+
+
+def losses(layout: CabinetLayout) -> dict[tuple[str, str], list[list[Rect]]]:
+    """What each part has to lose at its ends and edges, as joints, back and frame say, apart from all settings."""
+    found: dict[tuple[str, str], list[list[Rect]]] = {}
+
+    def add(piece: Piece, work: str, rects: list[Rect]) -> None:
+        lost = [rect for rect in rects if rect.left < rect.right and rect.bottom < rect.top]
+        sections = found.setdefault((piece.name, work), [])
+        if lost not in sections:
+            sections.append(lost)
+
+    for piece in layout.pieces:
+        thickness = piece.stock.thickness
+        for ending in (piece.low, piece.high):
+            if isinstance(ending.joint, Tongue):
+                add(piece, "end tongue", beside_tongue(ending.joint, thickness))
+        for other, ending, high in layout.ends_on(piece.name):
+            if ending.joint and ending.joint.at_end_only:
+                add(piece, "end rabbet", [on_face(high, thickness, ZERO, other.stock.thickness, ending.joint.depth)])
+        if piece.front_tongue and layout.cabinet.frame and isinstance(layout.cabinet.frame.joint, Tongue):
+            add(piece, "front tongue", beside_tongue(layout.cabinet.frame.joint, thickness))
+        for work, near, far, depth in back_cuts(layout, piece):
+            inside_is_high = piece.name in {"left side", "bottom"}
+            add(piece, work, [on_face(inside_is_high, thickness, near, far, depth)])
+        if piece.front_tongue or (layout.cabinet.frame and layout.cabinet.frame.joint and piece.front):
+            add(layout.piece(member_name(piece)), "groove in the back", [in_frame(layout, piece)])
+    return found
+
+
+def beside_tongue(joint: Tongue, thickness: Fraction) -> list[Rect]:
+    near = (thickness - joint.width) / 2 if joint.set is None else joint.set
+    length = joint.depth - joint.bottom_gap
+    return [Rect(ZERO, ZERO, length, near), Rect(ZERO, near + joint.width, length, thickness)]
+
+
+def on_face(high: bool, thickness: Fraction, near: Fraction, far: Fraction, depth: Fraction) -> Rect:
+    return Rect(near, thickness - depth, far, thickness) if high else Rect(near, ZERO, far, depth)
+
+
+def back_cuts(layout: CabinetLayout, piece: Piece) -> list[tuple[str, Fraction, Fraction, Fraction]]:
+    """From the back edge: where the cut for the back begins and ends, and its depth."""
+    match layout.cabinet.back:
+        case RabbetBack(width=width, depth=depth) if piece.role is Role.SIDE:
+            return [("back rabbet", ZERO, width, depth)]
+        case GrooveBack(stock=stock, inset=inset, depth=depth) if piece.role in {Role.SIDE, Role.TOP, Role.BOTTOM}:
+            return [("groove for the back", inset, inset + stock.thickness, depth)]
+    return []
+
+
+def in_frame(layout: CabinetLayout, piece: Piece) -> Rect:
+    """The groove in the member before a part, from the edge that all stiles have outside."""
+    member, frame = layout.piece(member_name(piece)), layout.cabinet.frame
+    assert frame
+    assert frame.joint
+    edges = frame.joint.groove(piece.stock.thickness)
+    assert edges
+    stations = [piece.across.start + edge for edge in edges]
+    outer = member.across.end if member.name == "right stile" else member.across.start
+    near, far = sorted(abs(station - outer) for station in stations)
+    return on_face(True, frame.stock.thickness, near, far, frame.joint.depth)
+
+
+def check_cabinet(layout: CabinetLayout, unit: Units) -> None:
+    """Saw all the work of a cabinet with both saws, and compare it with what is wanted."""
+    wanted = losses(layout)
+    done: dict[tuple[str, str], int] = {}
+    for work, pieces in gather_work([layout], unit).items():
+        for _, piece in pieces:
+            done[piece.name, work.work] = done.get((piece.name, work.work), 0) + 1
+            for saw in SHOP.saws:
+                if cuts_of(work, saw):
+                    section = sawn(work, saw, faces_for(piece, work))
+                    assert any(map(section.has_lost, wanted[piece.name, work.work])), (piece.name, work)
+                else:
+                    assert isinstance(work, FenceGroove)
+                    assert work.width < saw.kerf
+    assert done == {key: len(sections) for key, sections in wanted.items()}
+
+
+@pytest.mark.parametrize("path", GALLERY, ids=[path.stem for path in GALLERY])
+def test_every_cabinet_of_the_gallery_is_sawn_as_its_joints_want(path: Path) -> None:
+    job = storystick.load(path)
+    for layout in storystick.lay_out(job).cabinets:
+        check_cabinet(layout, job.units)
+
+
+@each_cabinet
+def test_other_cabinets_are_sawn_as_their_joints_want(text: str) -> None:
+    layout, job = made(text)
+    check_cabinet(layout, job.units)
+
+
+def tongued(text: str) -> tuple[CabinetLayout, Units]:
+    """A cabinet with off-centre tongues at its ends, and into its frame where it has one."""
+    framed = text.replace("mid_stile = 30,", 'mid_stile = 30, tenon = 8, joint = "tongue",')
+    layout, job = made(TONGUED + framed.replace('joint = "shelf"', 'joint = "tongue"'))
+    return layout, job.units
+
+
+@each_cabinet
+def test_cabinets_with_tongues_off_centre_are_sawn_as_their_joints_want(text: str) -> None:
+    check_cabinet(*tongued(text))
+
+
+@pytest.mark.parametrize("text", [CHEST, BOOKCASE], ids=["rabbet", "groove"])
+def test_cuts_for_the_back_are_the_same_for_both_sides_and_come_out_mirrored(text: str) -> None:
+    layout, job = made(text)
+    ours = {
+        work: pieces
+        for work, pieces in gather_work([layout], job.units).items()
+        if work.work in {"back rabbet", "groove for the back"} and pieces[0][1].role is Role.SIDE
+    }
+    ((work, pieces),) = ours.items()
+    left, right = (sawn(work, FINE_SAW, faces_of(piece)) for _, piece in pieces)
+    thickness = left.whole.top
+    mirrored = [Rect(cut.left, thickness - cut.top, cut.right, thickness - cut.bottom) for cut in left.gone]
+    assert right.has_lost(mirrored)
+    assert not right.has_lost(left.gone)
+
+
+def test_parts_that_are_cut_alike_are_named_in_one_line() -> None:
+    layout, unit = tongued(CHEST + '[[cabinet.row]]\nheight = "equal"\n' * 3)
+    shoulder = saw_cuts([layout], SHOP, unit)[0]
+    assert (shoulder.part, shoulder.cut) == ("Chest bottom, top, shelf 1, 2", "end tongue, flat")
+    rabbet = next(cut for cut in saw_cuts([layout], SHOP, unit) if cut.cut.startswith("back rabbet"))
+    assert rabbet.part == "Chest both sides"
+
+
+def test_ends_are_cut_before_edges_and_shoulders_before_cheeks() -> None:
+    layout, unit = tongued(CHEST)
+    works = [cut.cut for cut in saw_cuts([layout], SHOP, unit)]
+    assert works[:4] == ["end tongue, flat", "end tongue, flat", "end tongue, standing", "end tongue, standing"]
+    kinds = list(dict.fromkeys(work.partition(",")[0] for work in works))
+    assert kinds == ["end tongue", "front tongue", "back rabbet", "groove in the back"]
+
+
+def test_trial_piece_of_a_tongue_says_what_to_measure() -> None:
+    layout, unit = tongued(CHEST)
+    cheek = next(cut for cut in saw_cuts([layout], SHOP, unit) if cut.cut == "end tongue, standing")
+    assert cheek.check == "the tongue is 6 thick and 4.5 long"
+
+
+def test_short_parts_carry_their_caution_by_name() -> None:
+    layout, unit = tongued(ALL["small box"])
+    shoulder = saw_cuts([layout], SHOP, unit)[0]
+    assert "bottom, top: shorter than 300 mm: run it backed by a larger squared board" in shoulder.caution
+    layout, unit = tongued(CHEST)
+    assert "shorter" not in saw_cuts([layout], SHOP, unit)[0].caution
+
+
+def test_part_too_long_for_its_end_is_cut_flat_in_passes() -> None:
+    layout, unit = tongued(ALL["long bench"])
+    bench = saw_cuts([layout], SHOP, unit)[0]
+    assert (bench.cut, bench.passes, bench.posture) == ("end tongue, in passes", 2, Posture.FLAT)
+
+
+def test_without_a_saw_it_is_said_what_is_needed() -> None:
+    layout, job = made(CHEST)
+    for shop in (None, Shop()):
+        assert saw_cuts([layout], shop, job.units) == ()
+        needs = saw_needs(shop)
+        assert needs
+        assert "[saw.NAME]" in needs
+        assert "kerf" in needs
+    assert saw_needs(SHOP) is None
+
+
+def test_groove_narrower_than_every_kerf_is_said_and_not_cut() -> None:
+    layout, job = made(BOOKCASE)
+    wide = Shop(saws=(Saw("wobble", Fraction(8)),))
+    assert not [cut for cut in saw_cuts([layout], wide, job.units) if cut.cut.startswith("groove")]
+    (sentence,) = saw_findings([layout], wide, job.units)
+    assert sentence == (
+        "Bookcase both sides, bottom, top: groove for the back is 6 wide, less than the kerf of 8; cut it with a "
+        "router, its fence 12 from the near side of a bit that wide"
+    )
+    assert saw_findings([layout], SHOP, job.units) == ()
+
+
+@given(unit=units)
+def test_a_housed_part_needs_no_cut_at_its_ends(unit: Units) -> None:
+    layout, _ = made(ALL["low board on a plinth"])
+    assert saw_cuts([layout], SHOP, unit) == ()
