@@ -5,6 +5,9 @@ To look for new cases, or to see one that fails made as small as can be: pytest 
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
+import pytest
 from hypothesis import Phase, settings
 
 settings.register_profile(
@@ -17,3 +20,13 @@ settings.register_profile(
 )
 settings.register_profile("search", deadline=None, max_examples=400)
 settings.load_profile("steady")
+
+
+@pytest.fixture(scope="session", autouse=True)
+def _no_settings_of_our_own(tmp_path_factory: pytest.TempPathFactory) -> Iterator[None]:
+    """The commands look for a shop file in the user's settings folder: here there is none, whoever runs the tests."""
+    empty = str(tmp_path_factory.mktemp("settings"))
+    with pytest.MonkeyPatch.context() as patch:
+        for variable in ("XDG_CONFIG_HOME", "APPDATA", "HOME"):
+            patch.setenv(variable, empty)
+        yield

@@ -71,6 +71,11 @@ class _Placing:
     at: Fraction
     room: Fraction
 
+    @property
+    def off(self) -> Fraction:
+        """How far off the board the straightedge would lie."""
+        return max(-self.room, Fraction(0))
+
 
 def _place(bar: Bar, side: Side, groove: _Groove) -> _Placing:
     if side is Side.DATUM:
@@ -93,8 +98,8 @@ class _Bench:
         if not bars:
             return self._without_bar(groove)
         placings = (_place(bar, side, groove) for bar in bars for side in groove.sides)
-        best = min(placings, key=lambda placing: (placing.room < 0, placing.room < self._clamp_room))
-        on_board = best.room >= 0
+        best = min(placings, key=lambda placing: (placing.off, placing.room < self._clamp_room))
+        on_board = not best.off
         return GrooveSetup(
             *(groove.stick.name, groove.span.name, groove.span.start, groove.span.end, groove.depth),
             bar=best.bar,
@@ -129,11 +134,12 @@ class _Bench:
         )
 
     def _warnings(self, groove: _Groove, placing: _Placing) -> Iterator[str]:
-        off, room = self._figures(max(-placing.room, Fraction(0)), placing.room)
-        if placing.room < 0:
+        off, room = self._figures(placing.off, placing.room)
+        if placing.off:
+            end = "datum" if placing.side is Side.DATUM else "far"
             yield (
-                f"The straightedge would lie {off} off the board with bar {placing.bar.name}: leave the board at least "
-                f"so much longer until the groove is cut, or use a base edge that is nearer to the bit."
+                f"With bar {placing.bar.name} the straightedge would lie {off} off the board: leave the board so "
+                f"much longer at its {end} end until the groove is cut, or use a base edge that is nearer to the bit."
             )
         elif placing.room < self._clamp_room:
             yield (

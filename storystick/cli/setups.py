@@ -1,0 +1,183 @@
+"""storystick setups: spacer bars, straightedge lines, shims, and saw settings."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from fractions import Fraction
+from pathlib import Path
+
+import click
+
+from storystick.cli.listing import Format, echo_csv, echo_json, echo_table, twins
+from storystick.cli.options import format_option, job_argument, load_job, shop_option
+from storystick.job.model import Job
+from storystick.laying_out import lay_out
+from storystick.lengths import Units, write_exact
+from storystick.tooling.model import Bar, GrooveSetup, SawCut
+from storystick.tooling.settings import Settings, settings_of
+from storystick.tooling.tables import (
+    BAR_HEADINGS,
+    GROOVE_HEADINGS,
+    SAW_HEADINGS,
+    bar_rows,
+    groove_rows,
+    groove_warnings,
+    saw_rows,
+)
+
+_WIDTH = 96
+_NO_SHOP = (
+    "The job has no shop file, which says what the tools are. Write shop.toml beside the job, or name one with --shop: "
+    "[router.NAME] with base_diameter or edge_to_centre, [bit.NAME] with diameter, [saw.NAME] with kerf."
+)
+_BARS = (
+    "A bar is as wide as from the base's edge to the near edge of the cut. Cut a trial groove along a straightedge, "
+    "measure from the straightedge to its near edge, and write that under the bar as measured."
+)
+_GROOVES = (
+    "Strike each straightedge line at both edges of the board, and clamp the straightedge to both marks. The shims of "
+    "the passes lie between straightedge and base; every pass goes down to each of the bit's depths in turn. Feed so "
+    "that the cutter pulls the base against the straightedge."
+)
+_SAFETY = (
+    "Unplug to change a cutter; guards, featherboards or jigs, push stick, eye, ear and dust protection. The machine's "
+    "manual and your local rules stand above this listing."
+)
+
+
+@click.command()
+@job_argument
+@shop_option
+@format_option
+def command(job: Path, shop: Path | None, shape: Format) -> None:
+    """List what the tools are set to: spacer bars, straightedge lines and shims, and the saw.
+
+    Text is in working order and rounded for reading, with "full" or "scant" where it is not exact; JSON and CSV are
+    exact.
+
+    Example: storystick setups chest.toml --shop shop.toml
+    """
+    layout = lay_out(load_job(job, shop))
+    _SHOW[shape](layout.job, settings_of(layout))
+
+
+def _show_text(job: Job, settings: Settings) -> None:
+    click.echo(f"{job.title}, version {job.digest}, in {job.units.plural}")
+    _echo_sentences([_SAFETY] if job.shop else [_NO_SHOP])
+    if settings.bars:
+        _echo_part("Spacer bars", _BARS)
+        echo_table(BAR_HEADINGS, bar_rows(settings.bars, job.label), right=3)
+    _echo_sentences(settings.findings)
+    if settings.grooves:
+        _echo_part("Grooves, with a router against a straightedge", _GROOVES)
+        echo_table(GROOVE_HEADINGS, groove_rows(settings.grooves_by_bar, job.label), right=0)
+        _echo_sentences(f"! {warning}" for warning in groove_warnings(settings.grooves_by_bar))
+    if settings.saw:
+        _echo_part("Cuts at the table saw")
+        echo_table(SAW_HEADINGS, saw_rows(settings.saw, job.label), right=0)
+        _echo_sentences(f"! {caution}" for caution in dict.fromkeys(cut.caution for cut in settings.saw) if caution)
+    if not (settings.grooves or settings.saw):
+        click.echo("\nThe job has no joint that is cut by router or saw.")
+
+
+def _echo_part(title: str, words: str = "") -> None:
+    click.echo(f"\n{title}")
+    if words:
+        click.echo(click.wrap_text(words, width=_WIDTH))
+
+
+def _echo_sentences(sentences: Iterable[str]) -> None:
+    for sentence in sentences:
+        click.echo(click.wrap_text(sentence, width=_WIDTH, subsequent_indent="  "))
+
+
+def _show_json(job: Job, settings: Settings) -> None:
+    echo_json(
+        {
+            "title": job.title,
+            "units": job.units.value,
+            "digest": job.digest,
+            "bars": [_bar_json(bar, job.units) for bar in settings.bars],
+            "grooves": [_groove_json(setup, job.units) for setup in settings.grooves],
+            "saw": [_saw_json(cut, job.units) for cut in settings.saw],
+            "findings": list(settings.findings),
+        }
+    )
+
+
+def _bar_json(bar: Bar, units: Units) -> dict[str, object]:
+    return {
+        "name": bar.name,
+        "router": bar.router,
+        "edge": bar.edge,
+        "bit": bar.bit,
+        **twins("near", bar.near, units),
+        **twins("far", bar.far, units),
+        **_maybe_twins("measured", bar.measured, units),
+    }
+
+
+def _groove_json(setup: GrooveSetup, units: Units) -> dict[str, object]:
+    return {
+        "stick": setup.stick,
+        "name": setup.name,
+        **twins("start", setup.start, units),
+        **twins("end", setup.end, units),
+        **twins("width", setup.width, units),
+        **twins("depth", setup.depth, units),
+        "router": setup.bar.router if setup.bar else None,
+        "bit": setup.bar.bit if setup.bar else None,
+        "bar": setup.bar.name if setup.bar else None,
+        "side": setup.side.value if setup.side else None,
+        **_maybe_twins("straightedge", setup.straightedge, units),
+        "passes": len(setup.shims),
+        **_listed_twins("shims", setup.shims, units),
+        **_listed_twins("depths", setup.depths, units),
+        "warnings": list(setup.warnings),
+    }
+
+
+def _saw_json(cut: SawCut, units: Units) -> dict[str, object]:
+    return {
+        "part": cut.part,
+        "cut": cut.cut,
+        "saw": cut.saw,
+        **twins("height", cut.height, units),
+        **twins("fence_near", cut.fence_near, units),
+        **twins("fence_far", cut.fence_far, units),
+        "down": cut.down,
+        "against": cut.against,
+        "check": cut.check,
+        "caution": cut.caution,
+    }
+
+
+def _maybe_twins(key: str, length: Fraction | None, units: Units) -> dict[str, object]:
+    return {key: None, f"{key}_mm": None} if length is None else twins(key, length, units)
+
+
+def _listed_twins(key: str, lengths: Sequence[Fraction], units: Units) -> dict[str, object]:
+    return {key: [write_exact(length, units) for length in lengths], f"{key}_mm": list(map(float, lengths))}
+
+
+def _show_csv(job: Job, settings: Settings) -> None:
+    """One table for all kinds of setting: what a kind does not have stays empty."""
+    rows = list(_csv_rows(job.units, settings))
+    header = ["setting", *dict.fromkeys(key for row in rows for key in row if key != "setting")]
+    echo_csv(header, [[_cell(row.get(key)) for key in header] for row in rows])
+
+
+def _csv_rows(units: Units, settings: Settings) -> Iterator[dict[str, object]]:
+    for bar in settings.bars:
+        yield {"setting": "bar", **_bar_json(bar, units)}
+    for setup in settings.grooves:
+        yield {"setting": "groove", **_groove_json(setup, units)}
+    for cut in settings.saw:
+        yield {"setting": "saw", **_saw_json(cut, units)}
+
+
+def _cell(value: object) -> object:
+    return "; ".join(map(str, value)) if isinstance(value, list) else value
+
+
+_SHOW = {Format.TEXT: _show_text, Format.JSON: _show_json, Format.CSV: _show_csv}

@@ -1,0 +1,508 @@
+"""Bars, shims, straightedge lines and passes: by hand, and by cutting every groove again from its settings."""
+
+from __future__ import annotations
+
+import csv
+import io
+import json
+from dataclasses import replace
+from fractions import Fraction
+from itertools import pairwise
+from pathlib import Path
+from typing import Any
+
+import pytest
+from click.testing import CliRunner
+from hypothesis import assume, given
+from hypothesis import strategies as st
+from strategies import lengths
+from strategies import sticks as any_stick
+
+from storystick import lay_out, load
+from storystick.cli import main
+from storystick.drawing.bands import draw_bands
+from storystick.drawing.labels import place_labels
+from storystick.drawing.shapes import Area, Line
+from storystick.drawing.window import Window
+from storystick.job.joints import Housing, Joint, Rabbet, Tongue
+from storystick.job.model import Datum, Fixed, Hand, Item, Job, Opening, Part, Stick, Stock
+from storystick.job.papers import DEFAULT_MARGIN, PAPERS, Margins
+from storystick.job.shop import BarRecord, Bit, Edge, Router, Shop
+from storystick.layout.model import PointKind, StickLayout
+from storystick.layout.sticks import lay_out_stick
+from storystick.lengths import DEFAULT_STEP, INCH_MM, Units
+from storystick.tooling.bars import bar_findings, bars_of, bars_wanted, base_findings
+from storystick.tooling.grooves import depths, groove_setups, shims
+from storystick.tooling.model import GrooveSetup, Side
+from storystick.tooling.turns import run_out, turn_findings
+
+GALLERY = Path(__file__).parent.parent / "gallery"
+
+
+def inch(value: str) -> Fraction:
+    return sum(map(Fraction, value.split()), Fraction(0)) * INCH_MM
+
+
+def router(name: str, *to_centre: str) -> Router:
+    names = ["base"] if len(to_centre) == 1 else [f"edge {number}" for number in range(1, len(to_centre) + 1)]
+    return Router(name, tuple(Edge(edge, inch(length)) for edge, length in zip(names, to_centre, strict=True)), False)
+
+
+QUARTER, HALF = Bit("1/4", inch("1/4")), Bit("1/2", inch("1/2"))
+PLUNGE = router("plunge", "3")
+SHOP = Shop((PLUNGE,), (QUARTER, HALF))
+HOUSING = Housing(name="housing", depth=inch("3/8"))
+TONGUE = Tongue(name="tongue", width=inch("1/4"), depth=inch("1/4"))
+
+
+def side(*items: Item) -> StickLayout:
+    return lay_out_stick(Stick(1, "Side", Datum.BOTTOM, items), Units.INCH)
+
+
+def part(thickness: str, joint: Joint | None = HOUSING, name: str = "shelf") -> Part:
+    return Part(Stock("ply", inch(thickness)), name, joint)
+
+
+def opening(size: str) -> Opening:
+    return Opening(Fixed(inch(size)))
+
+
+def only_setup(layout: StickLayout, shop: Shop = SHOP, units: Units = Units.INCH) -> GrooveSetup:
+    (setup,) = groove_setups([layout], shop, units)
+    return setup
+
+
+@pytest.mark.parametrize(
+    ("width", "bit", "wanted"),
+    [
+        # Common practice's own example: a groove of 23/32 with a 1/2 bit takes a shim of 7/32 (5.55625 mm).
+        ("23/32", "1/2", ["0", "7/32"]),
+        ("3/4", "1/2", ["0", "1/4"]),
+        ("1/4", "1/4", ["0"]),
+        ("1/2", "1/4", ["0", "1/4"]),
+        # More than two passes: shims in even steps, by arithmetic.
+        ("3/4", "1/4", ["0", "1/4", "1/2"]),
+        ("11/16", "1/4", ["0", "7/32", "7/16"]),
+    ],
+)
+def test_shims_are_groove_less_bit_in_even_steps(width: str, bit: str, wanted: list[str]) -> None:
+    assert list(shims(inch(width), inch(bit))) == [inch(shim) for shim in wanted]
+
+
+def test_shims_are_exact_in_millimetres_too() -> None:
+    assert shims(inch("23/32"), inch("1/2"))[-1] == Fraction("5.55625")
+    assert shims(Fraction(18), Fraction(12)) == (0, 6)
+
+
+@pytest.mark.parametrize(
+    ("depth", "bit", "wanted"),
+    [
+        ("1/4", HALF, ["1/4"]),
+        ("3/8", HALF, ["3/16", "3/8"]),
+        ("1/4", QUARTER, ["1/8", "1/4"]),
+        ("3/8", QUARTER, ["1/8", "1/4", "3/8"]),
+        ("3/8", replace(HALF, pass_depth=inch("1/8")), ["1/8", "1/4", "3/8"]),
+        ("3/8", replace(QUARTER, pass_depth=inch("1/2")), ["3/8"]),
+    ],
+)
+def test_depths_are_even_and_none_is_more_than_the_bit_takes(depth: str, bit: Bit, wanted: list[str]) -> None:
+    assert list(depths(inch(depth), bit)) == [inch(each) for each in wanted]
+
+
+def test_a_bar_is_as_wide_as_from_base_edge_to_near_edge_of_cut() -> None:
+    two = router("two", "3", "3 1/2")
+    record = BarRecord("A", "two", "edge 2", "1/2", inch("3 1/4") + inch("1/64"))
+    bars = bars_of(Shop((PLUNGE, two), (QUARTER, HALF), (record,)))
+    assert [(bar.name, bar.near, bar.far) for bar in bars] == [
+        ("A", inch("3 1/4"), inch("3 49/64")),
+        ("plunge, 1/4 bit", inch("2 7/8"), inch("3 1/8")),
+        ("plunge, 1/2 bit", inch("2 3/4"), inch("3 1/4")),
+        ("two edge 1, 1/4 bit", inch("2 7/8"), inch("3 1/8")),
+        ("two edge 1, 1/2 bit", inch("2 3/4"), inch("3 1/4")),
+        ("two edge 2, 1/4 bit", inch("3 3/8"), inch("3 5/8")),
+    ]
+
+
+def test_bars_to_have_are_those_recorded_and_those_used() -> None:
+    shop = replace(SHOP, bars=(BarRecord("A", "plunge", "base", "1/2"),))
+    setups = groove_setups([side(opening("8"), part("3/4", TONGUE), opening("8"))], shop, Units.INCH)
+    assert [bar.name for bar in bars_wanted(shop, setups)] == ["A", "plunge, 1/4 bit"]
+    assert [bar.name for bar in bars_wanted(shop, ())] == ["A"]
+
+
+def test_a_base_that_a_bit_is_too_large_for_has_no_bar_and_says_so() -> None:
+    shop = Shop((PLUNGE, router("trim", "1")), (Bit("wide", inch("2")),))
+    assert [bar.router for bar in bars_of(shop)] == ["plunge"]
+    assert base_findings(shop, Units.INCH) == (
+        "Router trim takes no bit wide on its edge base: the base reaches 1 from the centre, and the bit 1.",
+    )
+
+
+@pytest.mark.parametrize(
+    ("measured", "sentences"),
+    [
+        (None, []),
+        ("2 3/4", ["Bar A is proved: 2 3/4, as computed from base and bit."]),
+        ("2 47/64", ["Bar A, cut to the computed 2 3/4, is 1/64 too wide: take 1/64 off, to 2 47/64."]),
+        ("2 49/64", ["Bar A, cut to the computed 2 3/4, is 1/64 too narrow: make it again, 2 49/64 wide."]),
+        (
+            "2 23/32",
+            [
+                "Bar A, cut to the computed 2 3/4, is 1/32 too wide: take 1/32 off, to 2 23/32.",
+                "Bar A was measured more than 1/64 from its computed width: check the base, the bit's diameter and the "
+                "measuring, and whether the base is off centre, by four trial cuts at quarter turns.",
+            ],
+        ),
+    ],
+)
+def test_a_proved_bar_says_how_far_it_is_out(measured: str | None, sentences: list[str]) -> None:
+    record = BarRecord("A", "plunge", "base", "1/2", inch(measured) if measured else None)
+    bar, *_ = bars_of(replace(SHOP, bars=(record,)))
+    assert list(bar_findings(bar, Units.INCH)) == sentences
+
+
+def test_quarter_turns_give_the_run_out_and_the_mark_to_keep() -> None:
+    # A base 1/64 off its centre toward mark 1: that cut is 1/64 farther off, the opposite one as much nearer.
+    turns = tuple(map(inch, ("2 49/64", "2 3/4", "2 47/64", "2 3/4")))
+    found = run_out(turns)
+    assert (found.run_out, found.mean, found.mark, found.distance) == (inch("1/32"), inch("2 3/4"), 2, inch("2 3/4"))
+    assert turn_findings(replace(PLUNGE, turns=turns), Units.INCH) == (
+        "The base of router plunge is off centre, with a run-out of 1/32. Keep mark 2 toward the straightedge, always: "
+        "its cut, at 2 3/4, is nearest to the mean of the four, 2 3/4, which is what a centred base would give.",
+    )
+    assert turn_findings(PLUNGE, Units.INCH) == ()
+
+
+def test_a_centred_base_and_cuts_that_disagree_are_told() -> None:
+    even = replace(PLUNGE, turns=(inch("2 3/4"),) * 4)
+    assert turn_findings(even, Units.INCH) == (
+        "The base of router plunge is centred: all four cuts are 2 3/4 from the straightedge.",
+    )
+    odd = replace(PLUNGE, turns=tuple(map(inch, ("2 3/4", "2 7/8", "2 3/4", "2 7/8"))))
+    assert turn_findings(odd, Units.INCH)[1] == (
+        "Opposite cuts of router plunge should have the same mean, but their means are 1/8 apart: measure them again, "
+        "or see whether the base is worn."
+    )
+
+
+@given(st.lists(lengths(20, 90), min_size=4, max_size=4))
+def test_no_other_mark_is_nearer_to_the_mean(turns: list[Fraction]) -> None:
+    found = run_out(turns)
+    assert turns[found.mark - 1] == found.distance
+    assert all(abs(found.distance - found.mean) <= abs(turn - found.mean) for turn in turns)
+
+
+def test_the_widest_bit_that_fits_is_used_with_the_straightedge_on_the_datum_side() -> None:
+    setup = only_setup(side(opening("10"), part("23/32"), opening("10")))
+    assert setup.bar is not None
+    assert (setup.bar.bit, setup.side, setup.straightedge) == ("1/2", Side.DATUM, inch("7 1/4"))
+    assert (setup.width, setup.shims) == (inch("23/32"), (0, inch("7/32")))
+    assert (setup.depths, setup.warnings) == ((inch("3/16"), inch("3/8")), ())
+
+
+def test_a_tongues_groove_takes_the_bit_that_is_as_wide() -> None:
+    setup = only_setup(side(opening("10"), part("3/4", TONGUE), opening("10")))
+    assert setup.bar is not None
+    assert (setup.bar.bit, setup.shims, setup.straightedge) == ("1/4", (0,), inch("7 3/8"))
+
+
+def test_near_the_datum_the_straightedge_lies_on_the_far_side() -> None:
+    setup = only_setup(side(opening("1"), part("3/4"), opening("20")))
+    assert (setup.side, setup.straightedge) == (Side.FAR, inch("4 1/2"))
+    # On the stick, but with no room to clamp on the datum side.
+    setup = only_setup(side(opening("3"), part("3/4"), opening("20")))
+    assert (setup.side, setup.straightedge, setup.warnings) == (Side.FAR, inch("6 1/2"), ())
+
+
+def test_a_measured_bar_decides_where_the_line_is_and_is_taken_before_others() -> None:
+    record = BarRecord("A", "second", "base", "1/2", inch("2 49/64"))
+    shop = Shop((PLUNGE, router("second", "3")), (HALF,), (record,))
+    setup = only_setup(side(opening("10"), part("3/4"), opening("10")), shop)
+    assert setup.bar is not None
+    assert (setup.bar.name, setup.straightedge) == ("A", inch("7 15/64"))
+
+
+def test_an_edge_that_reaches_less_far_serves_where_the_other_would_lie_off_the_board() -> None:
+    shop = Shop((router("two", "6", "3"),), (HALF,))
+    setup = only_setup(side(opening("4"), part("1/2"), opening("4")), shop)
+    assert setup.bar is not None
+    assert (setup.bar.edge, setup.straightedge, setup.warnings) == ("edge 2", inch("1 1/4"), ())
+
+
+def test_little_room_to_clamp_is_a_warning_with_a_way_out() -> None:
+    setup = only_setup(side(opening("3"), part("1/2"), opening("3")))
+    assert (setup.side, setup.straightedge) == (Side.DATUM, inch("1/4"))
+    assert setup.warnings == (
+        "Only 1/4 of the board lies under the straightedge, too little to clamp: lay a waste board of the same "
+        "thickness against the end of the board, and clamp to both.",
+    )
+
+
+def test_a_straightedge_that_falls_off_the_board_is_a_warning_with_a_way_out() -> None:
+    setup = only_setup(side(opening("2"), part("1/2"), opening("2 1/4")))
+    assert (setup.side, setup.straightedge) == (None, None)
+    assert setup.warnings == (
+        "With bar plunge, 1/2 bit the straightedge would lie 1/2 off the board: leave the board so much longer "
+        "at its far end until the groove is cut, or use a base edge that is nearer to the bit.",
+    )
+
+
+def test_bits_that_are_all_too_wide_and_a_shop_without_routers_are_warnings() -> None:
+    stick = side(opening("10"), part("3/4", TONGUE), opening("10"))
+    setup = only_setup(stick, replace(SHOP, bits=(HALF,)))
+    assert (setup.bar, setup.straightedge, setup.shims, setup.depths) == (None, None, (), ())
+    assert setup.warnings == (
+        "Every bit is wider than this groove of 1/4, the narrowest 1/2: add a bit of 1/4 or less, or make the joint's "
+        "groove as wide as a bit.",
+    )
+    assert only_setup(stick, Shop(bits=(HALF,))).warnings == (
+        "The shop has no router with a bit: add [router.NAME] with base_diameter or edge_to_centre, and [bit.NAME] "
+        "with diameter, to its file.",
+    )
+
+
+def test_a_rabbet_at_an_end_is_cut_from_the_board_by_a_bit_that_takes_it_at_once() -> None:
+    wide = Bit("3/4", inch("3/4"))
+    rabbet = Rabbet(name="rabbet", depth=inch("3/8"))
+    shop = replace(SHOP, bits=(QUARTER, HALF, wide))
+    for items, wanted in (
+        ((part("23/32", rabbet), opening("20")), (Side.FAR, inch("23/32") + inch("2 5/8"))),
+        ((opening("20"), part("23/32", rabbet)), (Side.DATUM, inch("20") - inch("2 5/8"))),
+    ):
+        setup = only_setup(side(*items), shop)
+        assert setup.bar is not None
+        assert (setup.bar.bit, setup.shims) == ("3/4", (0,))
+        assert (setup.side, setup.straightedge) == wanted
+
+
+def test_a_groove_without_a_joint_is_left_to_the_fence() -> None:
+    assert groove_setups([side(part("3/4", None), opening("20"))], SHOP, Units.INCH) == ()
+
+
+def cuts(setup: GrooveSetup) -> list[tuple[Fraction, Fraction]]:
+    """The stations that each pass takes away: the straightedge, the shim, the base to the near edge, the bit."""
+    assert setup.bar is not None
+    assert setup.straightedge is not None
+    away = 1 if setup.side is Side.DATUM else -1
+    edges = [
+        (setup.straightedge + away * (shim + setup.bar.used), setup.straightedge + away * (shim + setup.bar.far))
+        for shim in setup.shims
+    ]
+    return [(min(pair), max(pair)) for pair in edges]
+
+
+def check_by_cutting(setup: GrooveSetup, length: Fraction) -> None:
+    """Cut a groove from its settings: exactly from start to end, with no ridge left; what lies off the board is air."""
+    if setup.straightedge is None:
+        assert setup.warnings
+        return
+    assert 0 <= setup.straightedge <= length
+    taken = sorted((max(near, Fraction(0)), min(far, length)) for near, far in cuts(setup))
+    assert (taken[0][0], max(far for _, far in taken)) == (setup.start, setup.end)
+    assert all(following[0] <= cut[1] for cut, following in pairwise(taken))
+    assert setup.depths[-1] == setup.depth
+
+
+@st.composite
+def shops(draw: st.DrawFn) -> Shop:
+    bits = tuple(Bit(f"bit {number}", draw(lengths(2, 30))) for number in range(draw(st.integers(1, 3))))
+    routers = tuple(
+        Router(f"router {number}", (Edge("base", draw(lengths(20, 120))),), True)
+        for number in range(draw(st.integers(1, 2)))
+    )
+    measured = draw(st.none() | lengths(20, 100))
+    bars = tuple(
+        BarRecord("A", routers[0].name, "base", bits[0].name, measured) for _ in range(draw(st.integers(0, 1)))
+    )
+    return Shop(routers, bits, bars)
+
+
+@given(any_stick(), shops(), st.sampled_from(Units))
+def test_cuts_from_the_settings_give_back_every_groove_exactly(stick: Stick, shop: Shop, units: Units) -> None:
+    layout = lay_out_stick(stick, units)
+    setups = groove_setups([layout], shop, units)
+    assert [setup.name for setup in setups] == [groove.name for groove in layout.grooves]
+    for setup in setups:
+        check_by_cutting(setup, layout.length)
+
+
+@pytest.mark.parametrize("path", sorted(GALLERY.glob("*/*.toml")), ids=lambda path: path.stem)
+def test_cuts_from_the_settings_give_back_every_groove_of_the_gallery(path: Path) -> None:
+    if path.name == "shop.toml":
+        pytest.skip("a shop, not a job")
+    job = load(path)
+    shop = job.shop if job.shop and job.shop.bits else SHOP
+    for stick in lay_out(job).sticks:
+        for setup in groove_setups([stick], shop, job.units):
+            assert setup.straightedge is not None, setup.warnings
+            check_by_cutting(setup, stick.length)
+
+
+def job_with_shop(*items: Item, shop: Shop | None = SHOP) -> Job:
+    margin = DEFAULT_MARGIN[Units.INCH]
+    margins, stick = Margins(margin, margin, margin, margin), Stick(1, "Side", Datum.BOTTOM, items, pair=True)
+    return Job("Case", Units.INCH, PAPERS["Letter"], margins, DEFAULT_STEP[Units.INCH], (stick,), shop=shop)
+
+
+def test_straightedge_lines_are_points_of_the_layout_named_by_their_groove() -> None:
+    items = (opening("1"), part("3/4", name="low"), opening("8"), part("3/4", name="high"), opening("8"))
+    (stick,) = lay_out(job_with_shop(*items)).sticks
+    lines = [(point.kind, point.name, point.at, point.words, point.toward) for point in stick.points]
+    assert lines == [
+        (PointKind.STRAIGHTEDGE, "low", inch("4 1/2"), "bar plunge, 1/2 bit: low", -1),
+        (PointKind.STRAIGHTEDGE, "high", inch("7"), "bar plunge, 1/2 bit: high", 1),
+    ]
+    (plain,) = lay_out(job_with_shop(*items, shop=None)).sticks
+    assert plain.points == ()
+
+
+@pytest.mark.parametrize("hand", Hand)
+def test_a_straightedge_line_is_dashed_at_its_station_with_a_flag_toward_its_groove(hand: Hand) -> None:
+    items = (opening("8"), part("3/4"), opening("8"))
+    job = job_with_shop(*items)
+    (stick,) = lay_out(job).sticks
+    window = Window(Fraction(0), stick.length, stick.length, hand)
+    shapes = list(draw_bands(stick, window))
+    (line,) = [shape for shape in shapes if isinstance(shape, Line) and shape.dash_mm]
+    x, groove = window.x(stick.points[0].at), window.x(stick.grooves[0].start)
+    assert (line.x1, line.x2, line.y1) == (x, x, 0.0)
+    (flag,) = [shape for shape in shapes if isinstance(shape, Area) and x in [corner[0] for corner in shape.points]]
+    tip = next(corner[0] for corner in flag.points if corner[0] != x)
+    assert (tip > x) == (groove > x)
+    words = [label.wording.name for label, _ in place_labels(stick, window, job).lifted]
+    assert "bar plunge, 1/2 bit: shelf" in words
+
+
+JOB = """
+title = "Case"
+units = "inch"
+[stock]
+ply = "23/32"
+[joint.housing]
+kind = "housing"
+depth = "3/8"
+[[stick]]
+name = "Side"
+part = "ply"
+joint = "housing"
+openings = ["12", "12"]
+"""
+SHOP_FILE = """
+[router.plunge]
+base_diameter = 6
+[bit.half]
+diameter = "1/2"
+[bar.A]
+router = "plunge"
+bit = "half"
+measured = "2 49/64"
+"""
+
+
+@pytest.fixture
+def job(tmp_path: Path) -> Path:
+    (tmp_path / "case.toml").write_text(JOB, encoding="utf-8")
+    (tmp_path / "shop.toml").write_text(SHOP_FILE, encoding="utf-8")
+    return tmp_path / "case.toml"
+
+
+def run(*words: str | Path) -> str:
+    result = CliRunner().invoke(main, [str(word) for word in words])
+    assert result.exit_code == 0, result.output
+    return result.stdout
+
+
+def listed(job: Path) -> dict[str, Any]:
+    listing: dict[str, Any] = json.loads(run("setups", job, "--format", "json"))
+    return listing
+
+
+def test_setups_as_json_have_the_keys_that_other_programs_rely_on(job: Path) -> None:
+    listing = listed(job)
+    assert listing["bars"] == [
+        {
+            "name": "A",
+            "router": "plunge",
+            "edge": "base",
+            "bit": "half",
+            "near": "2 3/4",
+            "near_mm": 69.85,
+            "far": "3 17/64",
+            "far_mm": 82.946875,
+            "measured": "2 49/64",
+            "measured_mm": 70.246875,
+        }
+    ]
+    groove = listing["grooves"][1]
+    assert (
+        groove.items()
+        >= {
+            "stick": "Side",
+            "name": "part 2",
+            "width": "23/32",
+            "width_mm": 18.25625,
+            "bit": "half",
+            "side": "datum side",
+            "straightedge": "9 61/64",
+            "straightedge_mm": 252.809375,
+            "passes": 2,
+            "shims": ["0", "7/32"],
+            "shims_mm": [0.0, 5.55625],
+        }.items()
+    )
+    assert isinstance(listing["saw"], list)
+
+
+def test_setups_without_a_bar_say_null(job: Path) -> None:
+    (job.parent / "shop.toml").write_text("[saw.table]\nkerf = '1/8'", encoding="utf-8")
+    for groove in listed(job)["grooves"]:
+        assert (groove["bit"], groove["side"], groove["straightedge"], groove["passes"]) == (None, None, None, 0)
+        assert groove["warnings"]
+
+
+def test_setups_as_csv_say_the_same_as_json(job: Path) -> None:
+    rows = list(csv.DictReader(io.StringIO(run("setups", job, "--format", "csv"))))
+    listing = listed(job)
+    assert [row["setting"] for row in rows] == ["bar", "groove", "groove", "groove"]
+    for row, wanted in zip(rows, [*listing["bars"], *listing["grooves"]], strict=True):
+        for key, value in wanted.items():
+            said = "; ".join(map(str, value)) if isinstance(value, list) else "" if value is None else str(value)
+            assert row[key] == said
+
+
+def test_setups_as_text_say_a_line_an_operation_and_what_a_bar_proved(job: Path) -> None:
+    text = run("setups", job)
+    lines = [" ".join(line.split()) for line in text.splitlines()]
+    assert "Side part 2 23/32 3/8 half A 9 61/64 datum side 0, 7/32 3/16, 3/8" in lines
+    assert "Bar A, cut to the computed 2 3/4, is 1/64 too narrow" in text
+
+
+def test_a_job_without_a_shop_is_told_what_its_settings_need(job: Path) -> None:
+    (job.parent / "shop.toml").unlink()
+    text = run("setups", job)
+    assert "The job has no shop file" in text
+    assert "Every groove: The shop has no router with a bit" in " ".join(text.split())
+
+
+def test_straightedge_lines_are_in_the_marks(job: Path) -> None:
+    (stick,) = json.loads(run("marks", job, "--format", "json"))["sticks"]
+    assert {"kind": "straightedge", "name": "part 2", "at": "9 61/64", "at_mm": 252.809375} in stick["points"]
+
+
+@pytest.mark.parametrize("command", ["check", "marks", "pages", "parts", "setups"])
+def test_every_command_that_reads_a_job_takes_a_shop(command: str, job: Path) -> None:
+    (job.parent / "shop.toml").rename(job.parent / "tools.toml")
+    faulty = job.parent / "faulty.toml"
+    faulty.write_text("[saw.table]", encoding="utf-8")
+    assert run(command, job, "--shop", job.parent / "tools.toml")
+    result = CliRunner().invoke(main, [command, str(job), "--shop", str(faulty)])
+    assert result.exit_code == 1
+    assert "faulty.toml, [saw.table]" in result.stderr
+
+
+@given(any_stick(), shops())
+def test_bars_in_use_are_among_those_to_have(stick: Stick, shop: Shop) -> None:
+    setups = groove_setups([lay_out_stick(stick, Units.MM)], shop, Units.MM)
+    used = {setup.bar for setup in setups if setup.bar}
+    assume(used)
+    assert used <= set(bars_wanted(shop, setups))
