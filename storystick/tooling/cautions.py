@@ -34,7 +34,8 @@ SAW_CAUTIONS: Final = (ABOVE_ALL, UNPLUG, GUARDS, NOT_TRAPPED, PUSH, TRIAL, PROT
 SHORTEST: Final = {Units.INCH: 12 * INCH_MM, Units.MM: Fraction(300)}
 """A part shorter than this (mm) is not run by itself."""
 
-LONGEST_ON_END: Final = {Units.INCH: 48 * INCH_MM, Units.MM: Fraction(1200)}
+LONGEST_EITHER: Final = "Where a router cuts it against a straightedge, leave it out here."
+ON_END: Final = {Units.INCH: 48 * INCH_MM, Units.MM: Fraction(1200)}
 """A part longer than this (mm) is not stood on its end."""
 
 SHORT: Final = {
@@ -45,6 +46,7 @@ SHORT: Final = {
     for units, length in ((Units.INCH, "12 in"), (Units.MM, "300 mm"))
 }
 ACROSS: Final = "Guide it with the mitre gauge or a sled; nothing comes off in this cut."
+EITHER: Final = "Where a router cuts it against a straightedge, leave it out here."
 ON_END: Final = "Give the fence a tall facing, and hold the part upright in a jig that runs along it."
 IN_PASSES: Final = (
     "Too long to stand on its end: make the first pass against the fence, then draw it away from the fence by less "

@@ -40,7 +40,7 @@ class Notch:
 class CornerWork:
     """The notches at an end or edge of parts ``thickness`` mm thick, and what to measure when they are cut.
 
-    ``edge`` is the end or edge. ``stands`` is whether the part can be stood on it.
+    ``edge`` is the end or edge. ``stands`` is whether the part can be stood on it; ``caution`` goes with each cut.
     """
 
     work: str
@@ -49,6 +49,7 @@ class CornerWork:
     notches: tuple[Notch, ...]
     check: str
     stands: bool = True
+    caution: str = ""
 
     def cuts(self, part: str, saw: Saw, units: Units) -> Iterator[SawCut]:
         """The cuts in working order: all that are made flat, then those that free the waste."""
@@ -71,6 +72,7 @@ class CornerWork:
         cautions = [
             IN_PASSES if passes > 1 else ACROSS if self.edge == END else "",
             FACING if near <= 0 else "",
+            self.caution,
         ]
         return SawCut(
             part,
@@ -102,7 +104,7 @@ class CornerWork:
             check=self.check,
             posture=Posture.STANDING,
             thickness=self.thickness,
-            caution=ON_END if self.edge == END else "",
+            caution=" ".join(filter(None, (ON_END if self.edge == END else "", self.caution))),
             gone=tuple(self._gone(notch, saw, flat)),
             waste=self._waste(notch, saw),
         )

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from storystick.job.cabinet import RabbetBack
 from storystick.layout.cabinets.model import CabinetLayout, Piece, Role
 from storystick.lengths import Units, write_figure
-from storystick.tooling.cautions import LONGEST_ON_END
+from storystick.tooling.cautions import EITHER, LONGEST_ON_END
 from storystick.tooling.corners import END, CornerWork, Notch
 from storystick.tooling.faces import INSIDE, OUTSIDE, faces_of
 
@@ -38,4 +38,4 @@ def end_rabbets(layout: CabinetLayout, units: Units) -> Iterator[tuple[Piece, Co
             check = f"{standing} is left standing, and the rabbet is {write_figure(width, units)} wide"
             stands = board.length <= LONGEST_ON_END[units]
             notch = Notch(face, other, width, depth)
-            yield board, CornerWork("end rabbet", END, board.stock.thickness, (notch,), check, stands)
+            yield board, CornerWork("end rabbet", END, board.stock.thickness, (notch,), check, stands, EITHER)
