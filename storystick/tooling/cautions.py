@@ -34,8 +34,7 @@ SAW_CAUTIONS: Final = (ABOVE_ALL, UNPLUG, GUARDS, NOT_TRAPPED, PUSH, TRIAL, PROT
 SHORTEST: Final = {Units.INCH: 12 * INCH_MM, Units.MM: Fraction(300)}
 """A part shorter than this (mm) is not run by itself."""
 
-LONGEST_EITHER: Final = "Where a router cuts it against a straightedge, leave it out here."
-ON_END: Final = {Units.INCH: 48 * INCH_MM, Units.MM: Fraction(1200)}
+LONGEST_ON_END: Final = {Units.INCH: 48 * INCH_MM, Units.MM: Fraction(1200)}
 """A part longer than this (mm) is not stood on its end."""
 
 SHORT: Final = {
