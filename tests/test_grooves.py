@@ -484,6 +484,27 @@ def test_a_job_without_a_shop_is_told_what_its_settings_need(job: Path) -> None:
     assert "Every groove: The shop has no router with a bit" in " ".join(text.split())
 
 
+def test_setups_list_the_saws_cuts_with_both_sides_of_the_blade(tmp_path: Path) -> None:
+    chest = (GALLERY / "bead-chest" / "bead-chest.toml").read_text(encoding="utf-8")
+    (tmp_path / "chest.toml").write_text(chest, encoding="utf-8")
+    (tmp_path / "shop.toml").write_text("[saw.table]\nkerf = '1/8'", encoding="utf-8")
+    cuts = listed(tmp_path / "chest.toml")["saw"]
+    assert cuts
+    for cut in cuts:
+        assert cut.keys() >= {"part", "cut", "height", "height_mm", "fence_near", "fence_far"}
+        assert cut["fence_far_mm"] - cut["fence_near_mm"] == pytest.approx(float(inch("1/8")), abs=1e-9)
+    lines = run("setups", tmp_path / "chest.toml").splitlines()
+    assert any(line.startswith(f"  {len(cuts)} ") for line in lines)
+    assert any(line.startswith("1. Check: ") for line in lines)
+
+
+def test_a_cabinet_in_a_shop_without_a_saw_is_told_what_the_saws_settings_need(tmp_path: Path) -> None:
+    chest = (GALLERY / "bead-chest" / "bead-chest.toml").read_text(encoding="utf-8")
+    (tmp_path / "chest.toml").write_text(chest, encoding="utf-8")
+    (tmp_path / "shop.toml").write_text(SHOP_FILE, encoding="utf-8")
+    assert listed(tmp_path / "chest.toml")["findings"][-1].startswith("The saw's settings need the width of its cut")
+
+
 def test_straightedge_lines_are_in_the_marks(job: Path) -> None:
     (stick,) = json.loads(run("marks", job, "--format", "json"))["sticks"]
     assert {"kind": "straightedge", "name": "part 2", "at": "9 61/64", "at_mm": 252.809375} in stick["points"]

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 import tomllib
 from fractions import Fraction
 from pathlib import Path
@@ -21,7 +22,9 @@ from storystick.job.shop_reading import read_shop
 from storystick.lengths import INCH_MM
 from storystick.loading import load_sources
 
-SCHEMA: dict[str, Any] = json.loads((Path(__file__).parent.parent / "shared" / "shop.schema.json").read_text("utf-8"))
+SHARED = Path(__file__).parent.parent / "shared"
+SCHEMA: dict[str, Any] = json.loads((SHARED / "shop.schema.json").read_text("utf-8"))
+JOB_SCHEMA = SHARED / "job.schema.json"
 
 PLUNGE = "[router.plunge]\nbase_diameter = 6\n"
 FLAT = "[router.flat]\nedge_to_centre = { long = '3 1/2', short = 3 }\n"
@@ -197,6 +200,16 @@ def test_a_shop_that_reads_well_keeps_to_the_schema(text: str) -> None:
 def test_a_shop_of_the_wrong_shape_keeps_to_neither_schema_nor_reader(text: str) -> None:
     assert schema_faults(text)
     assert read(text)[1]
+
+
+@pytest.mark.parametrize(
+    ("name", "fits"), [("shop.toml", True), ("My Tools.TOML", True), ("shop", False), ("a/b.toml", False)]
+)
+def test_the_schema_of_a_job_knows_how_a_shop_is_named(name: str, fits: bool) -> None:
+    pattern = json.loads(JOB_SCHEMA.read_text("utf-8"))["properties"]["shop"]["pattern"]
+    assert bool(re.search(pattern, name)) == fits
+    read_as_name = [fault for fault in read_job_text(f"shop = '{name}'\n" + PLAIN)[1] if fault.startswith("job.toml")]
+    assert bool(read_as_name) != fits
 
 
 def lay_beside(folder: Path, **texts: str) -> Path:

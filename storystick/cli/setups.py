@@ -13,6 +13,7 @@ from storystick.cli.options import format_option, job_argument, load_job, shop_o
 from storystick.job.model import Job
 from storystick.laying_out import lay_out
 from storystick.lengths import Units, write_exact
+from storystick.tooling.cautions import ROUTER_CAUTIONS, SAW_CAUTIONS
 from storystick.tooling.model import Bar, GrooveSetup, SawCut
 from storystick.tooling.settings import Settings, settings_of
 from storystick.tooling.tables import (
@@ -22,6 +23,7 @@ from storystick.tooling.tables import (
     bar_rows,
     groove_rows,
     groove_warnings,
+    saw_notes,
     saw_rows,
 )
 
@@ -36,12 +38,11 @@ _BARS = (
 )
 _GROOVES = (
     "Strike each straightedge line at both edges of the board, and clamp the straightedge to both marks. The shims of "
-    "the passes lie between straightedge and base; every pass goes down to each of the bit's depths in turn. Feed so "
-    "that the cutter pulls the base against the straightedge."
+    "the passes lie between straightedge and base; every pass goes down to each of the bit's depths in turn."
 )
-_SAFETY = (
-    "Unplug to change a cutter; guards, featherboards or jigs, push stick, eye, ear and dust protection. The machine's "
-    "manual and your local rules stand above this listing."
+_SAW = (
+    "The blade's height is above the table. The fence is set to the near or to the far side of the blade: both figures "
+    "are given, a kerf apart."
 )
 
 
@@ -63,20 +64,22 @@ def command(job: Path, shop: Path | None, shape: Format) -> None:
 
 def _show_text(job: Job, settings: Settings) -> None:
     click.echo(f"{job.title}, version {job.digest}, in {job.units.plural}")
-    _echo_sentences([_SAFETY] if job.shop else [_NO_SHOP])
+    _echo_sentences([] if job.shop else [_NO_SHOP])
     if settings.bars:
         _echo_part("Spacer bars", _BARS)
         echo_table(BAR_HEADINGS, bar_rows(settings.bars, job.label), right=3)
     _echo_sentences(settings.findings)
     if settings.grooves:
-        _echo_part("Grooves, with a router against a straightedge", _GROOVES)
+        _echo_part("Grooves, with a router against a straightedge", " ".join((_GROOVES, *ROUTER_CAUTIONS)))
         echo_table(GROOVE_HEADINGS, groove_rows(settings.grooves_by_bar, job.label), right=0)
         _echo_sentences(f"! {warning}" for warning in groove_warnings(settings.grooves_by_bar))
+    if settings.saw or settings.saw_findings:
+        _echo_part("Cuts at the table saw", " ".join((_SAW, *SAW_CAUTIONS)))
     if settings.saw:
-        _echo_part("Cuts at the table saw")
         echo_table(SAW_HEADINGS, saw_rows(settings.saw, job.label), right=0)
-        _echo_sentences(f"! {caution}" for caution in dict.fromkeys(cut.caution for cut in settings.saw) if caution)
-    if not (settings.grooves or settings.saw):
+    _echo_sentences(saw_notes(settings.saw))
+    _echo_sentences(f"! {finding}" for finding in settings.saw_findings)
+    if not (settings.grooves or settings.saw or settings.saw_findings):
         click.echo("\nThe job has no joint that is cut by router or saw.")
 
 
@@ -100,7 +103,7 @@ def _show_json(job: Job, settings: Settings) -> None:
             "bars": [_bar_json(bar, job.units) for bar in settings.bars],
             "grooves": [_groove_json(setup, job.units) for setup in settings.grooves],
             "saw": [_saw_json(cut, job.units) for cut in settings.saw],
-            "findings": list(settings.findings),
+            "findings": [*settings.findings, *settings.saw_findings],
         }
     )
 
@@ -145,6 +148,8 @@ def _saw_json(cut: SawCut, units: Units) -> dict[str, object]:
         **twins("height", cut.height, units),
         **twins("fence_near", cut.fence_near, units),
         **twins("fence_far", cut.fence_far, units),
+        "passes": cut.passes,
+        "posture": cut.posture.value,
         "down": cut.down,
         "against": cut.against,
         "check": cut.check,

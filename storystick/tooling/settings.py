@@ -2,24 +2,31 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 from storystick.job.shop import Shop
 from storystick.layout.model import Layout
+from storystick.lengths import Units
 from storystick.tooling.bars import bar_findings, bars_of, base_findings
 from storystick.tooling.grooves import groove_setups
 from storystick.tooling.model import Bar, GrooveSetup, SawCut
+from storystick.tooling.saw import gather_work, saw_cuts, saw_findings, saw_needs
 from storystick.tooling.turns import turn_findings
 
 
 @dataclass(frozen=True, slots=True)
 class Settings:
-    """What the tools of a shop are set to for a job. ``findings`` are sentences about the shop's bars and bases."""
+    """What the tools of a shop are set to for a job.
+
+    ``findings`` are sentences about the shop's bars and bases, ``saw_findings`` about what its saws lack.
+    """
 
     bars: tuple[Bar, ...]
     grooves: tuple[GrooveSetup, ...]
     saw: tuple[SawCut, ...]
     findings: tuple[str, ...]
+    saw_findings: tuple[str, ...]
 
     @property
     def grooves_by_bar(self) -> tuple[GrooveSetup, ...]:
@@ -32,9 +39,25 @@ def settings_of(layout: Layout) -> Settings:
     """The settings for a job; without a shop they say what they need."""
     shop, units = layout.job.shop or Shop(), layout.job.units
     bars = bars_of(shop)
-    findings = (
-        *base_findings(shop, units),
-        *(finding for router in shop.routers for finding in turn_findings(router, units)),
-        *(finding for bar in bars for finding in bar_findings(bar, units)),
+    return Settings(
+        bars,
+        groove_setups(layout.sticks, shop, units),
+        saw_cuts(layout.cabinets, shop, units),
+        tuple(_findings(bars, shop, units)),
+        tuple(f"{finding}." for finding in _saw_findings(layout, shop)),
     )
-    return Settings(bars, groove_setups(layout.sticks, shop, units), (), findings)
+
+
+def _findings(bars: Iterable[Bar], shop: Shop, units: Units) -> Iterator[str]:
+    yield from base_findings(shop, units)
+    for router in shop.routers:
+        yield from turn_findings(router, units)
+    for bar in bars:
+        yield from bar_findings(bar, units)
+
+
+def _saw_findings(layout: Layout, shop: Shop) -> Iterator[str]:
+    units, needs = layout.job.units, saw_needs(shop)
+    if needs and gather_work(layout.cabinets, units):
+        yield needs
+    yield from saw_findings(layout.cabinets, shop, units)

@@ -22,7 +22,19 @@ GROOVE_HEADINGS = (
     "shims",
     "bit's depths",
 )
-SAW_HEADINGS = ("part", "cut", "saw", "height", "fence, near", "fence, far", "down", "on the fence", "check")
+SAW_HEADINGS = (
+    "no.",
+    "part",
+    "cut",
+    "saw",
+    "height",
+    "fence, near",
+    "fence, far",
+    "passes",
+    "part goes",
+    "down",
+    "on the fence",
+)
 
 
 def bar_rows(bars: Iterable[Bar], label: Label) -> list[tuple[str, ...]]:
@@ -72,11 +84,17 @@ def _in_sticks(setups: Iterable[GrooveSetup]) -> str:
 
 
 def saw_rows(cuts: Iterable[SawCut], label: Label) -> list[tuple[str, ...]]:
-    """Each cut under :data:`SAW_HEADINGS`."""
+    """Each cut under :data:`SAW_HEADINGS`: the fence to the near and to the far side of the blade."""
     return [
         (
-            *(cut.part, cut.cut, cut.saw, label(cut.height), label(cut.fence_near), label(cut.fence_far)),
-            *(cut.down, cut.against, cut.check),
+            *(str(number), cut.part, cut.cut, cut.saw, label(cut.height), label(cut.fence_near), label(cut.fence_far)),
+            *(str(cut.passes), cut.posture.value, cut.down, cut.against),
         )
-        for cut in cuts
+        for number, cut in enumerate(cuts, start=1)
     ]
+
+
+def saw_notes(cuts: Iterable[SawCut]) -> list[str]:
+    """What to measure and to mind, after the numbers of the cuts in :func:`saw_rows`."""
+    notes = ((f"Check: {cut.check}." if cut.check else "", cut.caution) for cut in cuts)
+    return [f"{number}. {' '.join(filter(None, note))}" for number, note in enumerate(notes, start=1) if any(note)]
