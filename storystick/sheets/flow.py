@@ -23,12 +23,14 @@ class Block:
     """Something ``height_mm`` high, drawn downwards from y = 0 with its left at x = 0.
 
     ``keeps_next`` holds the next block on the same page; ``header`` is drawn again above a block that begins a page.
+    ``starts_page`` puts the block at the head of a page of its own.
     """
 
     height_mm: float
     shapes: tuple[Shape, ...]
     keeps_next: bool = False
     header: Block | None = None
+    starts_page: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -95,7 +97,7 @@ def paginate(blocks: Sequence[Block], height_mm: float) -> list[tuple[Shape, ...
     pages: list[list[Shape]] = [[]]
     used = 0.0
     for place, block in enumerate(blocks):
-        if used and used + _held_height(blocks, place) > height_mm:
+        if used and (block.starts_page or used + _held_height(blocks, place) > height_mm):
             pages.append([])
             used = 0.0
             if block.header:

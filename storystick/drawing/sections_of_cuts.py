@@ -1,0 +1,210 @@
+"""A part on the saw or under the router, cut through, with the cutter in it. Small pictures, not for measuring.
+
+Each begins at 0, 0 and goes down to ``-PICTURE_HEIGHT_MM``.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+from fractions import Fraction
+from typing import Final, TypeAlias
+
+from storystick.drawing.hatching import hatched
+from storystick.drawing.lettering import text_width_mm
+from storystick.drawing.shapes import Anchor, Box, Line, Shape, Text
+from storystick.tooling.model import Cutout, GrooveSetup, Posture, SawCut, Side
+
+PICTURE_WIDTH_MM: Final = 48.0
+PICTURE_HEIGHT_MM: Final = 26.0
+
+Label: TypeAlias = Callable[[Fraction], str]
+
+_ACROSS_MM: Final = 27.0
+_UP_MM: Final = 16.0
+_TABLE_Y: Final = -18.0
+_TABLE_MM: Final = 1.6
+_FENCE_MM: Final = 4.0
+_OUTLINE_MM: Final = 0.18
+_WOOD: Final = 0.86
+_IRON: Final = 0.6
+_WHITE: Final = 1.0
+_FIGURE_PT: Final = 8.5
+_FINE_MM: Final = 0.13
+_TICK_MM: Final = 0.55
+_AWAY_MM: Final = 2.0
+_SHOWN: Final = {Posture.FLAT: Fraction(2), Posture.STANDING: Fraction(5, 4)}
+"""How much of the part is drawn, in thicknesses, where its cuts do not reach farther."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Scene:
+    """The saw with its fence at the left: from a place there in mm to a place on paper."""
+
+    cut: SawCut
+
+    @property
+    def reach(self) -> Fraction:
+        """How much of the part is drawn away from its end or edge."""
+        cut = self.cut
+        deepest = cut.height if cut.posture is Posture.STANDING else cut.fence_far
+        return max(deepest * Fraction(3, 2), cut.thickness * _SHOWN[cut.posture])
+
+    @property
+    def part(self) -> Cutout:
+        zero, thickness = Fraction(0), self.cut.thickness
+        if self.cut.posture is Posture.STANDING:
+            return Cutout(zero, zero, thickness, self.reach)
+        return Cutout(zero, zero, self.reach, thickness)
+
+    @property
+    def scale(self) -> float:
+        part = self.part
+        widest = max(part.right, self.cut.fence_far)
+        return min(_ACROSS_MM / float(widest), _UP_MM / float(part.top))
+
+    def x(self, from_fence: Fraction) -> float:
+        return _FENCE_MM + float(from_fence) * self.scale
+
+    def y(self, above_table: Fraction) -> float:
+        return _TABLE_Y + float(above_table) * self.scale
+
+    def box(self, cutout: Cutout, grey: float) -> Box:
+        x, y = self.x(cutout.left), self.y(cutout.bottom)
+        return Box(x, y, self.x(cutout.right) - x, self.y(cutout.top) - y, grey)
+
+
+def draw_cut(cut: SawCut, label: Label) -> tuple[Shape, ...]:
+    """A cut at the saw: table and fence grey, the part light with what is gone left out, its waste hatched, the blade
+    black. The figures are from the fence to the blade's near side, or its far side where that is in the fence, and the
+    blade's height.
+    """
+    return tuple(_saw_shapes(_Scene(cut), cut, label))
+
+
+def _saw_shapes(scene: _Scene, cut: SawCut, label: Label) -> Iterator[Shape]:
+    part = scene.box(scene.part, _WOOD)
+    right = _FENCE_MM + _ACROSS_MM + 2.0
+    yield part
+    yield from _outline(part)
+    for gone in cut.gone:
+        yield _opened(scene.box(gone, _WHITE), part)
+    if cut.waste:
+        waste = scene.box(cut.waste, _WHITE)
+        yield waste
+        yield from hatched(waste)
+        yield from _outline(waste)
+    yield from _broken(part, cut.posture)
+    yield Box(0.0, _TABLE_Y, _FENCE_MM, _UP_MM + 1.0, _IRON)
+    yield Box(0.0, _TABLE_Y - _TABLE_MM, right, _TABLE_MM, _IRON)
+    near, far, top = scene.x(cut.fence_near), scene.x(cut.fence_far), scene.y(cut.height)
+    yield Box(near, _TABLE_Y - _TABLE_MM, far - near, top - _TABLE_Y + _TABLE_MM)
+    in_fence = cut.fence_near <= 0
+    end, figure = (far, cut.fence_far) if in_fence else (near, cut.fence_near)
+    word = "far" if in_fence else "near"
+    yield from _measure_below(_FENCE_MM, end, _TABLE_Y - _TABLE_MM, f"{word} {label(figure)}")
+    yield from _measure_right(_TABLE_Y, top, right, label(cut.height))
+
+
+def _outline(box: Box) -> Iterator[Shape]:
+    left, bottom, right, top = box.x, box.y, box.x + box.width, box.y + box.height
+    for ends in (
+        (left, bottom, right, bottom),
+        (left, top, right, top),
+        (left, bottom, left, top),
+        (right, bottom, right, top),
+    ):
+        yield Line(*ends, _OUTLINE_MM)
+
+
+def _opened(gone: Box, part: Box) -> Box:
+    """What is gone, with the part's outline where it meets that."""
+    left, bottom, right, top = gone.x, gone.y, gone.x + gone.width, gone.y + gone.height
+    if left <= part.x:
+        left -= _OUTLINE_MM
+    if bottom <= part.y:
+        bottom -= _OUTLINE_MM
+    if right >= part.x + part.width:
+        right += _OUTLINE_MM
+    return Box(left, bottom, right - left, top - bottom, gone.grey)
+
+
+def _measure_below(start: float, end: float, edge: float, figure: str) -> Iterator[Shape]:
+    """A dimension line under ``edge``, its figure below it and not left of 0."""
+    level = edge - _AWAY_MM
+    yield Line(start, level, end, level, _FINE_MM)
+    for x in (start, end):
+        yield Line(x, edge - 0.5, x, level - 0.5, _FINE_MM)
+        yield Line(x - _TICK_MM, level - _TICK_MM, x + _TICK_MM, level + _TICK_MM, 2 * _FINE_MM)
+    middle = max((start + end) / 2, text_width_mm(figure, _FIGURE_PT) / 2)
+    yield Text(middle, level - 3.4, figure, _FIGURE_PT, Anchor.MIDDLE)
+
+
+def _measure_right(start: float, end: float, edge: float, figure: str) -> Iterator[Shape]:
+    """A dimension line to the right of ``edge``, its figure always level: a 6 on its side could be a 9."""
+    plumb = edge + _AWAY_MM
+    yield Line(plumb, start, plumb, end, _FINE_MM)
+    for y in (start, end):
+        yield Line(edge + 0.5, y, plumb + 0.5, y, _FINE_MM)
+        yield Line(plumb - _TICK_MM, y - _TICK_MM, plumb + _TICK_MM, y + _TICK_MM, 2 * _FINE_MM)
+    yield Text(plumb + 1.6, (start + end) / 2 - 1.1, figure, _FIGURE_PT)
+
+
+def _broken(part: Box, posture: Posture) -> Iterator[Shape]:
+    """Two gaps across the part's far end: it goes on."""
+    for at in (0.9, 1.9):
+        if posture is Posture.STANDING:
+            yield Box(part.x - 0.2, part.y + part.height - at, part.width + 0.4, 0.35, _WHITE)
+        else:
+            yield Box(part.x + part.width - at, part.y - 0.2, 0.35, part.height + 0.4, _WHITE)
+
+
+_BOARD_TOP: Final = -9.0
+_BOARD_MM: Final = 7.5
+_BOARD_WIDTH_MM: Final = 33.0
+_STRAIGHT_MM: Final = 5.0
+_BASE_MM: Final = 21.0
+_BASE_HIGH_MM: Final = 1.8
+_BIT_MM: Final = 4.0
+_DEPTH_MM: Final = 4.0
+_SHIM_MM: Final = 2.2
+
+
+def draw_router_cut(setup: GrooveSetup, label: Label) -> tuple[Shape, ...]:
+    """A groove with the router in it, in its last pass, proportions as a rule of thumb: the datum is at the left.
+
+    The straightedge is dark, the base grey, the bit black, and the shim of the last pass hatched. The figures are from
+    the straightedge to the groove's near edge, and its depth. Nothing where no bar serves.
+    """
+    return tuple(_router_shapes(setup, label)) if setup.bar else ()
+
+
+def _router_shapes(setup: GrooveSetup, label: Label) -> Iterator[Shape]:
+    assert setup.bar
+    flip = _flipped if setup.side is Side.FAR else _as_is
+    shim = _SHIM_MM if len(setup.shims) > 1 else 0.0
+    near = _STRAIGHT_MM + (_BASE_MM - _BIT_MM) / 2
+    board = Box(0.0, _BOARD_TOP - _BOARD_MM, _BOARD_WIDTH_MM, _BOARD_MM, _WOOD)
+    yield board
+    yield from _outline(board)
+    yield flip(Box(near, _BOARD_TOP - _DEPTH_MM, _BIT_MM + shim, _DEPTH_MM + 0.2, _WHITE))
+    yield flip(Box(0.0, _BOARD_TOP, _STRAIGHT_MM, 3.0, 0.35))
+    if shim:
+        strip = flip(Box(_STRAIGHT_MM, _BOARD_TOP, shim, 2.4, _WHITE))
+        yield strip
+        yield from hatched(strip)
+        yield from _outline(strip)
+    yield flip(Box(_STRAIGHT_MM + shim, _BOARD_TOP, _BASE_MM, _BASE_HIGH_MM, _IRON))
+    yield flip(Box(_STRAIGHT_MM + shim + 4.0, _BOARD_TOP + _BASE_HIGH_MM, _BASE_MM - 8.0, 7.0, 0.8))
+    yield flip(Box(near + shim, _BOARD_TOP - _DEPTH_MM, _BIT_MM, _DEPTH_MM + _BASE_HIGH_MM))
+    span = flip(Box(_STRAIGHT_MM, 0.0, near - _STRAIGHT_MM, 1.0))
+    yield from _measure_below(span.x, span.x + span.width, _BOARD_TOP - _BOARD_MM, label(setup.bar.used))
+    yield from _measure_right(_BOARD_TOP - _DEPTH_MM, _BOARD_TOP, _BOARD_WIDTH_MM, label(setup.depth))
+
+
+def _as_is(box: Box) -> Box:
+    return box
+
+
+def _flipped(box: Box) -> Box:
+    return Box(_BOARD_WIDTH_MM - box.x - box.width, box.y, box.width, box.height, box.grey)

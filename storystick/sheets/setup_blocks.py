@@ -1,0 +1,134 @@
+"""The set-up pages of the job sheet: a page a machine, its operations in working order, with large figures."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
+from typing import Final
+
+from storystick.drawing.lettering import POINT_MM, shortened, text_width_mm, wrapped
+from storystick.drawing.sections_of_cuts import PICTURE_HEIGHT_MM, PICTURE_WIDTH_MM, draw_cut, draw_router_cut
+from storystick.drawing.shapes import Anchor, Line, Shape, Text, moved
+from storystick.job.model import Job
+from storystick.sheets.flow import TEXT_PT, Block, heading, paragraph
+from storystick.tooling.cautions import ROUTER_CAUTIONS, SAW_CAUTIONS
+from storystick.tooling.model import Bar, GrooveSetup, SawCut
+from storystick.tooling.tables import groove_warnings
+
+FIGURE_PT: Final = 13.0
+NAME_PT: Final = 11.0
+_LEADING: Final = 1.35
+_GAP_MM: Final = 4.0
+_TOP_MM: Final = 1.5
+_LEFT: Final = PICTURE_WIDTH_MM + _GAP_MM
+_ROW_MM: Final = 6.4
+_RULE_MM: Final = 0.15
+
+
+def setup_blocks(
+    setups: Sequence[GrooveSetup], cuts: Sequence[SawCut], bars: Sequence[Bar], job: Job, width: float
+) -> Iterator[Block]:
+    """A page for the router and a page for the saw, as far as there is work for them.
+
+    ``setups`` and ``cuts`` are in working order; ``bars`` are listed above the router's work.
+    """
+    if setups:
+        yield from _router_blocks(setups, bars, job, width)
+    if cuts:
+        yield from _saw_blocks(cuts, job, width)
+
+
+def _router_blocks(setups: Sequence[GrooveSetup], bars: Sequence[Bar], job: Job, width: float) -> Iterator[Block]:
+    yield replace(heading("Set-up: router against a straightedge", width), starts_page=True)
+    used = {setup.bar for setup in setups}
+    for bar in bars:
+        if bar in used:
+            yield _figure_row(f"Bar {bar.name}", f"near {job.label(bar.used)}   far {job.label(bar.far)}", width)
+    groups: dict[tuple[object, ...], list[GrooveSetup]] = {}
+    for setup in setups:
+        if setup.bar:
+            key = (setup.bar, setup.side, setup.width, setup.depth, setup.shims, setup.depths)
+            groups.setdefault(key, []).append(setup)
+    for number, group in enumerate(groups.values(), start=1):
+        yield from _router_operation(number, group, job, width)
+    for warning in groove_warnings(setups):
+        yield from paragraph(warning, width, indent_mm=6.0, sign="!")
+    yield from _cautions(ROUTER_CAUTIONS, width)
+
+
+def _router_operation(number: int, group: Sequence[GrooveSetup], job: Job, width: float) -> Iterator[Block]:
+    """What is the same for some grooves beside its picture, and below it the straightedge's place for each."""
+    setup = group[0]
+    bar = setup.bar.name if setup.bar else ""
+    side = f", straightedge on the {setup.side.value}" if setup.side else ""
+    bold = [f"groove {job.label(setup.width)} wide, {job.label(setup.depth)} deep"]
+    bold += [f"bit at {', '.join(map(job.label, setup.depths))}"] if len(setup.depths) > 1 else []
+    bold += [f"shims {', '.join(map(job.label, setup.shims))}"] if len(setup.shims) > 1 else []
+    words = ["Straightedge from the datum of each stick:"] if setup.side else []
+    operation = _operation(f"{number}. Bar {bar}{side}", bold, words, draw_router_cut(setup, job.label), width)
+    yield replace(operation, keeps_next=True)
+    for each in group:
+        at = "off the board: see below" if each.straightedge is None else job.label(each.straightedge)
+        yield _figure_row(f"{each.stick}: {each.name}", at, width, _LEFT)
+    yield Block(_GAP_MM, ())
+
+
+def _saw_blocks(cuts: Sequence[SawCut], job: Job, width: float) -> Iterator[Block]:
+    yield replace(heading("Set-up: table saw", width), starts_page=True)
+    for name, kerf in dict.fromkeys((cut.saw, cut.fence_far - cut.fence_near) for cut in cuts):
+        yield _figure_row(f"Saw {name}", f"kerf {job.label(kerf)}", width)
+    for number, cut in enumerate(cuts, start=1):
+        yield _saw_operation(number, cut, job, width)
+    yield from _cautions(SAW_CAUTIONS, width)
+
+
+def _saw_operation(number: int, cut: SawCut, job: Job, width: float) -> Block:
+    figures = [
+        f"height {job.label(cut.height)}",
+        f"fence to near side {job.label(cut.fence_near)}, to far side {job.label(cut.fence_far)}",
+    ]
+    figures += [f"{cut.passes} passes"] if cut.passes > 1 else []
+    words = [
+        f"{cut.part}.",
+        f"On the table: {cut.down}. On the fence: {cut.against}.",
+        f"Check: {cut.check}." if cut.check else "",
+        cut.caution,
+    ]
+    title = f"{number}. {cut.cut[:1].upper()}{cut.cut[1:]}"
+    operation = _operation(title, figures, [text for text in words if text], draw_cut(cut, job.label), width)
+    height = operation.height_mm + 1.0
+    return Block(height, (*operation.shapes, Line(0.0, -height, width, -height, _RULE_MM)))
+
+
+def _operation(
+    title: str, figures: Sequence[str], words: Sequence[str], picture: Sequence[Shape], width: float
+) -> Block:
+    """A picture with its title, its figures and its words to the right of it."""
+    room = width - _LEFT
+    lines = [(title, NAME_PT, True)]
+    lines += [(figure, FIGURE_PT, True) for figure in figures]
+    lines += [(line, TEXT_PT, False) for text in words for line in wrapped(text, TEXT_PT, room)]
+    texts, used = [], _TOP_MM
+    for text, size_pt, bold in lines:
+        pitch = size_pt * POINT_MM * _LEADING
+        used += pitch
+        texts.append(Text(_LEFT, -used + pitch / 4, shortened(text, size_pt, room, bold), size_pt, bold=bold))
+    height = max(used, _TOP_MM + PICTURE_HEIGHT_MM if picture else 0.0) + 1.0
+    return Block(height, (*moved(picture, 0.0, -_TOP_MM), *texts))
+
+
+def _figure_row(name: str, figure: str, width: float, left: float = 0.0) -> Block:
+    """A name with its large figure at the right."""
+    room = width - left - text_width_mm(figure, FIGURE_PT, bold=True) - _GAP_MM
+    base = -_ROW_MM + 1.6
+    texts = (
+        Text(left, base, shortened(name, NAME_PT, room), NAME_PT),
+        Text(width, base, figure, FIGURE_PT, Anchor.END, bold=True),
+    )
+    return Block(_ROW_MM, (*texts, Line(left, -_ROW_MM, width, -_ROW_MM, _RULE_MM)))
+
+
+def _cautions(cautions: Sequence[str], width: float) -> Iterator[Block]:
+    yield Block(2.0, ())
+    for caution in cautions:
+        yield from paragraph(caution, width, indent_mm=6.0, sign="!")
