@@ -63,7 +63,7 @@ _SIGNS: Final = (
     ("filled arrowhead on a fine line", "a hole's centre, or a line between two openings"),
     ("open arrowhead on a fine line", "a centre"),
     ("cross-bar on a fine line", "a feature of the wall, or a height above the floor"),
-    ("dashed line with a flag", "a straightedge, named with its bar; the flag points to the groove, away from it"),
+    ("dashed line with a flag", "a straightedge's line, named with its bar; the flag points to the groove"),
     ("black bar and arrow", "the datum: zero is the outer edge of the strip"),
     ("full / scant", "the exact figure is slightly more / slightly less than the label"),
 )
