@@ -19,6 +19,11 @@ from storystick.sheets.cabinet_blocks import views_page
 from storystick.sheets.document import Attachment, Document, Page
 from storystick.sheets.job_sheet import job_sheet_pages
 from storystick.sheets.strips import STRIPS_FILE, StripSheets, outline, plan_strips, strip_pages
+from storystick.sheets.templates import TEMPLATES_FILE, plan_templates, template_of, template_page, template_pages
+from storystick.tooling.bars import bars_wanted
+from storystick.tooling.grooves import groove_setups
+from storystick.tooling.model import Bar
+from storystick.tooling.shims import Shim, shims_of
 from storystick.writers import writer_for
 
 JOB_SHEET_FILE = "job-sheet.pdf"
@@ -93,7 +98,30 @@ def documents(layout: Layout, only: Sequence[str] = (), formats: Formats = Forma
     pages = job_sheet_pages(plan, list(files), cabinets, parts)
     words = Document(job.title, f"Job sheet, {job.digest}", pages, attachments)
     views = {} if formats is Formats.PDF else _views(cabinets, job)
-    return files | views | {JOB_SHEET_FILE: words}
+    return files | views | _templates(layout, formats) | {JOB_SHEET_FILE: words}
+
+
+def _templates(layout: Layout, formats: Formats) -> dict[str, Document]:
+    """The bars and shims that the job's grooves want: all of them on sheets, and each in a file of its own."""
+    job = layout.job
+    if job.shop is None:
+        return {}
+    setups = groove_setups(layout.sticks, job.shop, job.units)
+    bars, shims = bars_wanted(job.shop, setups), shims_of(setups)
+    with placed_in(job.file_name):
+        pages = template_pages(plan_templates(bars, shims, job))
+    subject = f"Full-size templates, {job.digest}"
+    sheets = {TEMPLATES_FILE: Document(job.title, subject, pages)} if pages and formats is not Formats.SVG else {}
+    pieces = {} if formats is Formats.PDF else _templates_in_one_piece((*bars, *shims), job)
+    return sheets | pieces
+
+
+def _templates_in_one_piece(wanted: Sequence[Bar | Shim], job: Job) -> dict[str, Document]:
+    names = _file_names("template", [template_of(one, job).name for one in wanted])
+    return {
+        file: Document(f"{job.title}: {file}", f"Full-size template, {job.digest}", (template_page(one, job),))
+        for file, one in zip(names, wanted, strict=True)
+    }
 
 
 def _views(cabinets: Sequence[CabinetLayout], job: Job) -> dict[str, Document]:
@@ -109,7 +137,8 @@ def _views(cabinets: Sequence[CabinetLayout], job: Job) -> dict[str, Document]:
 
 def older_files(folder: Path, written: Sequence[Path]) -> tuple[Path, ...]:
     """What an earlier print left in the folder that this one did not write again."""
-    ours = {*folder.glob("strip-*.svg"), *folder.glob("cabinet-*.svg"), folder / STRIPS_FILE}
+    drawn = (path for kind in ("strip", "cabinet", "template") for path in folder.glob(f"{kind}-*.svg"))
+    ours = {*drawn, folder / STRIPS_FILE, folder / TEMPLATES_FILE}
     return tuple(sorted(path for path in ours - set(written) if path.exists()))
 
 
