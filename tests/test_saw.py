@@ -27,7 +27,8 @@ from storystick.tooling.fence_grooves import FenceGroove
 from storystick.tooling.model import Posture, SawCut
 from storystick.tooling.saw import SawWork, gather_work, saw_cuts, saw_findings, saw_needs
 
-GALLERY: Final = sorted((Path(__file__).parent.parent / "gallery").glob("*/*.toml"))
+ROOT: Final = Path(__file__).parent.parent
+GALLERY: Final = sorted(path for path in (ROOT / "gallery").glob("*/*.toml") if path.stem == path.parent.name)
 FINE_SAW: Final = Saw("fine", Fraction(2))
 CABINET_SAW: Final = Saw("cabinet saw", INCH_MM / 8)
 SHOP: Final = Shop(saws=(CABINET_SAW, FINE_SAW))

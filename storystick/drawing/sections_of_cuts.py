@@ -15,12 +15,12 @@ from storystick.drawing.lettering import text_width_mm
 from storystick.drawing.shapes import Anchor, Box, Line, Shape, Text
 from storystick.tooling.model import Cutout, GrooveSetup, Posture, SawCut, Side
 
-PICTURE_WIDTH_MM: Final = 48.0
+PICTURE_WIDTH_MM: Final = 54.0
 PICTURE_HEIGHT_MM: Final = 26.0
 
 Label: TypeAlias = Callable[[Fraction], str]
 
-_ACROSS_MM: Final = 27.0
+_ACROSS_MM: Final = 26.0
 _UP_MM: Final = 16.0
 _TABLE_Y: Final = -18.0
 _TABLE_MM: Final = 1.6

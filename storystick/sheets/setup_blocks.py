@@ -22,6 +22,9 @@ _GAP_MM: Final = 4.0
 _TOP_MM: Final = 1.5
 _LEFT: Final = PICTURE_WIDTH_MM + _GAP_MM
 _ROW_MM: Final = 6.4
+_BOLD: Final = 0.85
+"""Bold words take more room than they are measured by when they are broken into lines."""
+
 _RULE_MM: Final = 0.15
 
 
@@ -60,12 +63,12 @@ def _router_operation(number: int, group: Sequence[GrooveSetup], job: Job, width
     """What is the same for some grooves beside its picture, and below it the straightedge's place for each."""
     setup = group[0]
     bar = setup.bar.name if setup.bar else ""
-    side = f", straightedge on the {setup.side.value}" if setup.side else ""
     bold = [f"groove {job.label(setup.width)} wide, {job.label(setup.depth)} deep"]
     bold += [f"bit at {', '.join(map(job.label, setup.depths))}"] if len(setup.depths) > 1 else []
     bold += [f"shims {', '.join(map(job.label, setup.shims))}"] if len(setup.shims) > 1 else []
-    words = ["Straightedge from the datum of each stick:"] if setup.side else []
-    operation = _operation(f"{number}. Bar {bar}{side}", bold, words, draw_router_cut(setup, job.label), width)
+    bold += [f"straightedge on the {setup.side.value}"] if setup.side else []
+    words = ["Straightedge from the datum of each stick:"]
+    operation = _operation(f"{number}. Bar {bar}", bold, words, draw_router_cut(setup, job.label), width)
     yield replace(operation, keeps_next=True)
     for each in group:
         at = "off the board: see below" if each.straightedge is None else job.label(each.straightedge)
@@ -106,7 +109,7 @@ def _operation(
     """A picture with its title, its figures and its words to the right of it."""
     room = width - _LEFT
     lines = [(title, NAME_PT, True)]
-    lines += [(figure, FIGURE_PT, True) for figure in figures]
+    lines += [(line, FIGURE_PT, True) for figure in figures for line in wrapped(figure, FIGURE_PT, room * _BOLD)]
     lines += [(line, TEXT_PT, False) for text in words for line in wrapped(text, TEXT_PT, room)]
     texts, used = [], _TOP_MM
     for text, size_pt, bold in lines:
@@ -129,6 +132,8 @@ def _figure_row(name: str, figure: str, width: float, left: float = 0.0) -> Bloc
 
 
 def _cautions(cautions: Sequence[str], width: float) -> Iterator[Block]:
-    yield Block(2.0, ())
-    for caution in cautions:
-        yield from paragraph(caution, width, indent_mm=6.0, sign="!")
+    """All of them together, on one page."""
+    yield heading("Take care", width)
+    blocks = [block for caution in cautions for block in paragraph(caution, width, indent_mm=6.0, sign="!")]
+    yield from (replace(block, keeps_next=True) for block in blocks[:-1])
+    yield blocks[-1]

@@ -1,0 +1,210 @@
+"""The set-up pages and their small sections: figures large, words clear of each other, the cutter where it is set."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from fractions import Fraction
+from pathlib import Path
+from typing import Final
+
+import pytest
+from drawn_cabinets import CHEST
+from hypothesis import given
+from hypothesis import strategies as st
+from lettering_boxes import colliding, text_boxes
+from test_saw import CABINET_SAW, FINE_SAW, GALLERY, corner_works, cuts_of, kerfs, tongued
+
+import storystick
+from storystick.drawing.dimensions import extent
+from storystick.drawing.hatching import hatched
+from storystick.drawing.sections_of_cuts import PICTURE_HEIGHT_MM, PICTURE_WIDTH_MM, draw_cut, draw_router_cut
+from storystick.drawing.shapes import Box, Line, Shape, Text
+from storystick.job.model import Job
+from storystick.job.shop import Bit, Edge, Router, Saw, Shop
+from storystick.lengths import INCH_MM, Units, write_label
+from storystick.sheets.flow import Block, paginate
+from storystick.sheets.setup_blocks import setup_blocks
+from storystick.tooling.bars import bars_of
+from storystick.tooling.cautions import ROUTER_CAUTIONS, SAW_CAUTIONS
+from storystick.tooling.corners import CornerWork, Notch
+from storystick.tooling.grooves import groove_setups
+from storystick.tooling.model import Bar, GrooveSetup, Posture, SawCut, Side
+from storystick.tooling.saw import saw_cuts
+
+WIDTH: Final = 190.0
+PAGE: Final = 254.0
+BITS: Final = (Bit("quarter", INCH_MM / 4), Bit("half", INCH_MM / 2))
+SHOP: Final = Shop((Router("plunge", (Edge("base", 3 * INCH_MM),), True),), BITS, saws=(CABINET_SAW,))
+SETUP: Final = GrooveSetup(
+    *("side", "shelf", Fraction(100), Fraction(118), Fraction(6)),
+    bar=Bar("long", "plunge", "base", "bit", Fraction(12), Fraction(70)),
+    side=Side.DATUM,
+    straightedge=Fraction(30),
+    shims=(Fraction(0), Fraction(6)),
+    depths=(Fraction(6),),
+)
+
+
+def label(length: Fraction) -> str:
+    return write_label(length, Units.INCH, INCH_MM / 64)
+
+
+def blocks_of(path: Path) -> tuple[list[Block], Job]:
+    job = storystick.load(path)
+    layout = storystick.lay_out(job)
+    setups = groove_setups(layout.sticks, SHOP, job.units)
+    cuts = saw_cuts(layout.cabinets, SHOP, job.units)
+    return list(setup_blocks(setups, cuts, bars_of(SHOP), job, WIDTH)), job
+
+
+def words(shapes: tuple[Shape, ...]) -> str:
+    return " ".join(shape.text for shape in shapes if isinstance(shape, Text) and shape.text != "!")
+
+
+def black(shapes: tuple[Shape, ...]) -> Box:
+    (cutter,) = (shape for shape in shapes if isinstance(shape, Box) and shape.grey == 0)
+    return cutter
+
+
+@pytest.mark.parametrize("path", GALLERY, ids=[path.stem for path in GALLERY])
+def test_pages_keep_words_apart_and_within_their_width(path: Path) -> None:
+    blocks, _ = blocks_of(path)
+    for page in paginate(blocks, PAGE):
+        found = text_boxes(page)
+        assert colliding(found) == []
+        assert all(box.left >= -0.01 and box.right <= WIDTH + 0.01 for box in found)
+
+
+@pytest.mark.parametrize("path", GALLERY, ids=[path.stem for path in GALLERY])
+def test_words_for_the_bench_are_8_pt_or_more_and_figures_to_set_11_or_more(path: Path) -> None:
+    blocks, _ = blocks_of(path)
+    texts = [shape for block in blocks for shape in block.shapes if isinstance(shape, Text)]
+    assert all(text.size_pt >= 8 for text in texts)
+    settings = ("height ", "fence to near", "groove ", "bit at ", "shims ")
+    assert all(text.bold and text.size_pt >= 11 for text in texts if text.text.startswith(settings))
+
+
+def test_each_machine_has_a_page_of_its_own_with_its_cautions_at_the_end() -> None:
+    blocks, _ = blocks_of(next(path for path in GALLERY if path.stem == "bead-chest"))
+    pages = [words(page) for page in paginate(blocks, PAGE)]
+    router = next(page for page in pages if "router against a straightedge" in page)
+    saw = next(page for page in pages if "Set-up: table saw" in page)
+    assert router != saw
+    assert "near 2 7/8 far 3 1/8" in " ".join(router.split())
+    everything = " ".join(pages)
+    for caution in (*ROUTER_CAUTIONS, *SAW_CAUTIONS):
+        assert caution in everything
+    assert everything.index(ROUTER_CAUTIONS[-1]) < everything.index("Set-up: table saw")
+    assert everything.rstrip().endswith(SAW_CAUTIONS[-1])
+
+
+def test_cautions_stand_together_on_one_page() -> None:
+    blocks, _ = blocks_of(next(path for path in GALLERY if path.stem == "bead-chest"))
+    for height in range(150, 260, 7):
+        pages = [words(page) for page in paginate(blocks, float(height))]
+        assert sum(SAW_CAUTIONS[2][:30] in page and SAW_CAUTIONS[-1][:30] in page for page in pages) == 1
+
+
+def test_no_work_gives_no_page() -> None:
+    _, job = blocks_of(GALLERY[0])
+    assert list(setup_blocks((), (), (), job, WIDTH)) == []
+
+
+def test_every_cut_is_on_the_page_in_order_with_its_figures() -> None:
+    layout, unit = tongued(CHEST)
+    job = storystick.load(GALLERY[0])
+    cuts = saw_cuts([layout], SHOP, unit)
+    text = words(tuple(shape for block in setup_blocks((), cuts, (), job, WIDTH) for shape in block.shapes))
+    places = [text.index(f"{number}. {cut.cut[0].upper()}{cut.cut[1:]}") for number, cut in enumerate(cuts, start=1)]
+    assert places == sorted(places)
+    for cut in cuts:
+        assert f"fence to near side {job.label(cut.fence_near)}, to far side {job.label(cut.fence_far)}" in text
+
+
+@given(work=corner_works(), kerf=kerfs)
+def test_picture_of_a_cut_keeps_to_its_room(work: CornerWork, kerf: Fraction) -> None:
+    for cut in cuts_of(work, Saw("saw", kerf)):
+        shapes = draw_cut(cut, label)
+        found = extent(shapes)
+        assert found.left >= -4.0
+        assert found.right <= PICTURE_WIDTH_MM + 2.0
+        assert found.top <= 0.5
+        assert found.bottom >= -PICTURE_HEIGHT_MM
+        assert colliding(text_boxes(shapes)) == []
+
+
+def rabbet_cuts() -> tuple[SawCut, SawCut]:
+    notch = Notch("inside face", "outside face", Fraction(10), Fraction(9))
+    flat, standing = cuts_of(CornerWork("rabbet", "back edge", Fraction(18), (notch,), ""), FINE_SAW)
+    return flat, standing
+
+
+def test_blade_stands_in_the_picture_as_it_is_set() -> None:
+    for cut in rabbet_cuts():
+        shapes = draw_cut(cut, label)
+        blade, part = black(shapes), shapes[0]
+        assert isinstance(part, Box)
+        thick = part.height if cut.posture is Posture.FLAT else part.width
+        scale = thick / float(cut.thickness)
+        assert blade.width == pytest.approx(float(FINE_SAW.kerf) * scale)
+        assert blade.x - part.x == pytest.approx(float(cut.fence_near) * scale)
+        assert blade.y + blade.height - part.y == pytest.approx(float(cut.height) * scale)
+
+
+def test_waste_is_hatched_beside_the_blade_away_from_the_fence() -> None:
+    flat, standing = rabbet_cuts()
+    assert not any(slope(line) for line in lines(draw_cut(flat, label)))
+    shapes = draw_cut(standing, label)
+    blade = black(shapes)
+    hatch = [line for line in lines(shapes) if slope(line)]
+    assert hatch
+    assert all(line.x1 >= blade.x + blade.width - 1e-9 for line in hatch)
+
+
+def lines(shapes: tuple[Shape, ...]) -> list[Line]:
+    return [shape for shape in shapes if isinstance(shape, Line)]
+
+
+def slope(line: Line) -> bool:
+    """Whether it is a hatching line: fine and slanting."""
+    return line.x1 != line.x2 and line.y1 != line.y2 and line.width_mm < 0.2
+
+
+def test_figure_is_to_the_far_side_where_the_near_side_is_in_the_fence() -> None:
+    flat, _ = rabbet_cuts()
+    assert "near 8" in words(draw_cut(flat, lambda length: str(length)))
+    inside = replace(flat, fence_near=Fraction(-1), fence_far=Fraction(1))
+    assert "far 1" in words(draw_cut(inside, lambda length: str(length)))
+
+
+@pytest.mark.parametrize("side", Side)
+def test_router_has_its_straightedge_on_its_side_and_the_shim_between(side: Side) -> None:
+    shapes = draw_router_cut(replace(SETUP, side=side), label)
+    straight = next(shape for shape in shapes if isinstance(shape, Box) and shape.grey == 0.35)
+    shim = [line for line in lines(shapes) if slope(line)]
+    bit = black(shapes)
+    if side is Side.DATUM:
+        assert straight.x < min(line.x1 for line in shim) < bit.x
+    else:
+        assert straight.x > max(line.x2 for line in shim) - 1e-9 > bit.x
+    assert extent(shapes).bottom >= -PICTURE_HEIGHT_MM
+
+
+def test_router_picture_needs_a_bar_and_shows_a_shim_only_where_there_is_one() -> None:
+    assert draw_router_cut(replace(SETUP, bar=None), label) == ()
+    assert not any(map(slope, lines(draw_router_cut(replace(SETUP, shims=(Fraction(0),)), label))))
+
+
+@given(width=st.floats(0.01, 40), height=st.floats(0.01, 40))
+def test_hatching_stays_within_its_box_at_45_degrees(width: float, height: float) -> None:
+    for line in hatched(Box(3.0, -5.0, width, height)):
+        assert 3.0 - 1e-9 <= line.x1 < line.x2 <= 3.0 + width + 1e-9
+        assert -5.0 - 1e-9 <= line.y1 <= line.y2 <= -5.0 + height + 1e-9
+        assert line.x2 - line.x1 == pytest.approx(line.y2 - line.y1)
+
+
+def test_block_that_starts_a_page_does() -> None:
+    one = Block(10.0, (Line(0.0, 0.0, 1.0, 0.0),))
+    assert len(paginate([one, one], 100.0)) == 1
+    assert len(paginate([one, replace(one, starts_page=True)], 100.0)) == 2
+    assert len(paginate([replace(one, starts_page=True), one], 100.0)) == 1
