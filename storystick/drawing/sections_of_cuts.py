@@ -97,7 +97,7 @@ def _saw_shapes(scene: _Scene, cut: SawCut, label: Label) -> Iterator[Shape]:
     yield from _broken(part, cut.posture)
     yield Box(0.0, _TABLE_Y, _FENCE_MM, _UP_MM + 1.0, _IRON)
     yield Box(0.0, _TABLE_Y - _TABLE_MM, right, _TABLE_MM, _IRON)
-    near, far, top = scene.x(cut.fence_near), scene.x(cut.fence_far), scene.y(cut.height)
+    near, far, top = max(scene.x(cut.fence_near), 0.0), scene.x(cut.fence_far), scene.y(cut.height)
     yield Box(near, _TABLE_Y - _TABLE_MM, far - near, top - _TABLE_Y + _TABLE_MM)
     in_fence = cut.fence_near <= 0
     end, figure = (far, cut.fence_far) if in_fence else (near, cut.fence_near)
