@@ -48,7 +48,7 @@ ACROSS: Final = "Guide it with the mitre gauge or a sled; nothing comes off in t
 EITHER: Final = "Where a router cuts it against a straightedge, leave it out here."
 ON_END: Final = "Give the fence a tall facing, and hold the part upright in a jig that runs along it."
 IN_PASSES: Final = (
-    "Too long to stand on its end: make the first pass against the fence, then draw it away from the fence by less "
-    "than a kerf for each of the others."
+    "Too long to stand on its end: guide it with the mitre gauge or a sled, the first pass against the fence, and draw "
+    "it away from the fence by less than a kerf for each of the others."
 )
 FACING: Final = "Screw a wooden facing to the fence, and measure from that: the blade runs along it or into it."
