@@ -20,7 +20,7 @@ CHROMIUM = ("chromium", "--headless", "--no-sandbox", "--disable-gpu", "--hide-s
 
 def main() -> None:
     """Draw all of them."""
-    for job_file in sorted(GALLERY.glob("*/*.toml")):
+    for job_file in (folder / f"{folder.name}.toml" for folder in sorted(GALLERY.iterdir()) if folder.is_dir()):
         print(job_file.relative_to(GALLERY))
         with TemporaryDirectory() as folder:
             layout = storystick.lay_out(storystick.load(job_file))

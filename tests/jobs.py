@@ -2,8 +2,15 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
 from storystick.job.model import Job, Source, Stick
 from storystick.job.reading import read_sources
+
+GALLERY_JOBS = sorted(
+    path for path in (Path(__file__).parent.parent / "gallery").glob("*/*.toml") if path.stem == path.parent.name
+)
+"""The gallery's job files; a folder may hold a shop file and spreadsheets beside its own."""
 
 MM = 'units = "mm"\n'
 PLY = MM + "[stock]\nply = 18\n"

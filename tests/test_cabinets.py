@@ -10,6 +10,7 @@ import pytest
 from click.testing import CliRunner
 from hypothesis import given
 from hypothesis import strategies as st
+from jobs import GALLERY_JOBS
 
 from storystick.cli import main
 from storystick.cutting.parts import cutting_list
@@ -18,7 +19,7 @@ from storystick.job.model import Source
 from storystick.laying_out import lay_out
 from storystick.layout.cabinets.model import Axis, CabinetLayout, Role
 from storystick.layout.model import Layout, SpanKind
-from storystick.loading import load_sources
+from storystick.loading import load, load_sources
 
 CHEST: Final = """
 title = "Specimen chest"
@@ -307,10 +308,8 @@ def test_grooves_that_leave_little_of_a_divider_are_a_warning() -> None:
 
 
 def test_gallery_cabinets_are_laid_out_without_a_warning() -> None:
-    gallery = Path(__file__).parent.parent / "gallery"
-    for job in sorted(gallery.glob("*/*.toml")):
-        sources = [Source(path.name, path.read_bytes()) for path in (job, *job.parent.glob("*.csv"))]
-        assert all(not cabinet.warnings for cabinet in lay_out(load_sources(sources)).cabinets)
+    for job in GALLERY_JOBS:
+        assert lay_out(load(job)).warnings == ()
 
 
 UNLIKE: Final = (

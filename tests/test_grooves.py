@@ -15,6 +15,7 @@ import pytest
 from click.testing import CliRunner
 from hypothesis import assume, given
 from hypothesis import strategies as st
+from jobs import GALLERY_JOBS
 from strategies import lengths
 from strategies import sticks as any_stick
 
@@ -326,7 +327,7 @@ def test_cuts_from_the_settings_give_back_every_groove_exactly(stick: Stick, sho
         check_by_cutting(setup, layout.length)
 
 
-@pytest.mark.parametrize("path", sorted(GALLERY.glob("*/*.toml")), ids=lambda path: path.stem)
+@pytest.mark.parametrize("path", GALLERY_JOBS, ids=lambda path: path.stem)
 def test_cuts_from_the_settings_give_back_every_groove_of_the_gallery(path: Path) -> None:
     if path.name == "shop.toml":
         pytest.skip("a shop, not a job")

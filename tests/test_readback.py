@@ -15,6 +15,7 @@ import numpy as np
 import pikepdf
 import pytest
 from click.testing import CliRunner
+from jobs import GALLERY_JOBS
 from readback import Ink, Reader, Rect, pdf_by_pdfium, pdf_by_pypdf, pdfium, svg_by_svgelements, svg_by_xml
 
 from storystick.cli import main
@@ -24,7 +25,7 @@ from storystick.printing import print_job
 
 GALLERY: Final = Path(__file__).parent.parent / "gallery"
 DEMO: Final = Path(str(files("storystick") / "demo" / "drawer-bank.toml"))
-JOBS: Final = {path.stem: path for path in (DEMO, *sorted(GALLERY.glob("*/*.toml")))}
+JOBS: Final = {path.stem: path for path in (DEMO, *GALLERY_JOBS)}
 
 TOLERANCE_MM: Final = 0.001
 DOT_MM: Final = 25.4 / 600

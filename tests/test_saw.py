@@ -11,6 +11,7 @@ import pytest
 from drawn_cabinets import ALL, BOOKCASE, CHEST, each_cabinet, made
 from hypothesis import given
 from hypothesis import strategies as st
+from jobs import GALLERY_JOBS
 from sawing import ZERO, Rect, Section
 from strategies import lengths, units
 
@@ -28,7 +29,7 @@ from storystick.tooling.model import Posture, SawCut
 from storystick.tooling.saw import SawWork, gather_work, saw_cuts, saw_findings, saw_needs
 
 ROOT: Final = Path(__file__).parent.parent
-GALLERY: Final = sorted(path for path in (ROOT / "gallery").glob("*/*.toml") if path.stem == path.parent.name)
+GALLERY: Final = GALLERY_JOBS
 FINE_SAW: Final = Saw("fine", Fraction(2))
 CABINET_SAW: Final = Saw("cabinet saw", INCH_MM / 8)
 SHOP: Final = Shop(saws=(CABINET_SAW, FINE_SAW))
