@@ -23,6 +23,7 @@ from storystick.sheets.templates import TEMPLATES_FILE, plan_templates, template
 from storystick.tooling.bars import bars_wanted
 from storystick.tooling.grooves import groove_setups
 from storystick.tooling.model import Bar
+from storystick.tooling.settings import settings_of
 from storystick.tooling.shims import Shim, shims_of
 from storystick.writers import writer_for
 
@@ -95,7 +96,8 @@ def documents(layout: Layout, only: Sequence[str] = (), formats: Formats = Forma
     sheets = Document(job.title, f"Full-size strips, {job.digest}", strip_pages(plan), attachments)
     strips = {} if formats is Formats.PDF else _strips_in_one_piece([cut.strip for cut in plan.strips], job)
     files = ({} if formats is Formats.SVG else {STRIPS_FILE: sheets}) | strips
-    pages = job_sheet_pages(plan, list(files), cabinets, parts)
+    settings = settings_of(layout) if job.shop and not only else None
+    pages = job_sheet_pages(plan, list(files), cabinets, parts, settings)
     words = Document(job.title, f"Job sheet, {job.digest}", pages, attachments)
     views = {} if formats is Formats.PDF else _views(cabinets, job)
     return files | views | _templates(layout, formats) | {JOB_SHEET_FILE: words}

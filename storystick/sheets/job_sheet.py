@@ -22,8 +22,11 @@ from storystick.sheets.flow import TITLE_PT, Block, Column, heading, paginate, p
 from storystick.sheets.frame import SheetFrame
 from storystick.sheets.run_words import run_cautions
 from storystick.sheets.seams import CLEARANCE
+from storystick.sheets.setup_blocks import setup_blocks
 from storystick.sheets.sheet_map import draw_sheet_map, sheet_map_height
 from storystick.sheets.strips import STRIPS_FILE, Sheet, StripSheets
+from storystick.tooling.settings import Settings
+from storystick.tooling.tables import groove_warnings
 from storystick.wording import counted
 
 _MAP_MM: Final = 84.0
@@ -85,7 +88,11 @@ _CLEARANCE_WORDS: Final = {Units.INCH: "1/8 in", Units.MM: f"{CLEARANCE} mm"}
 
 
 def job_sheet_pages(
-    plan: StripSheets, files: Sequence[str], cabinets: Sequence[CabinetLayout] = (), parts: Sequence[CutPart] = ()
+    plan: StripSheets,
+    files: Sequence[str],
+    cabinets: Sequence[CabinetLayout] = (),
+    parts: Sequence[CutPart] = (),
+    settings: Settings | None = None,
 ) -> tuple[Page, ...]:
     """The job sheet's pages, on the usual paper for letters, upright: for what is in ``files`` of this print."""
     job = plan.job
@@ -97,6 +104,7 @@ def job_sheet_pages(
         *_first_blocks(plan, files, width),
         *(block for cabinet in cabinets for block in cabinet_blocks(cabinet, job, width)),
         *cutting_blocks(parts, job, width),
+        *_setup_blocks(settings, job, width),
         *_strip_blocks(plan, STRIPS_FILE in files, width),
     ]
     bodies = paginate(blocks, frame.free_height)
@@ -132,6 +140,15 @@ def _first_blocks(plan: StripSheets, files: Sequence[str], width: float) -> Iter
         yield from paragraph(warning, width, indent_mm=6.0, sign="!")
     yield heading("The signs on a strip", width)
     yield from table((Column("sign", 2), Column("meaning", 4)), _SIGNS, width)
+
+
+def _setup_blocks(settings: Settings | None, job: Job, width: float) -> Iterator[Block]:
+    """The settings of the tools, and what is to be said of them."""
+    if settings is None:
+        return
+    yield from setup_blocks(settings.grooves_by_bar, settings.saw, settings.bars, job, width)
+    for finding in (*settings.findings, *groove_warnings(settings.grooves), *settings.saw_findings):
+        yield from paragraph(finding, width, indent_mm=6.0, sign="!")
 
 
 def _strip_blocks(plan: StripSheets, tiled: bool, width: float) -> Iterator[Block]:
