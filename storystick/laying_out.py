@@ -9,13 +9,10 @@ from collections import Counter
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
-from storystick.cutting.front_sticks import front_sticks
-from storystick.cutting.parts import cutting_list
 from storystick.errors import Fault, FaultCollector, as_written
 from storystick.job.model import Job
 from storystick.layout.model import Layout, StickLayout
 from storystick.layout.sticks import lay_out_sticks
-from storystick.tooling.straightedges import with_straightedges
 
 
 def lay_out(job: Job) -> Layout:
@@ -26,16 +23,31 @@ def lay_out(job: Job) -> Layout:
     """
     collector = FaultCollector()
     layout = lay_out_sticks(job, collector)
-    sticks = list(layout.sticks)
+    if layout.cabinets:
+        layout = _with_fronts(layout, collector)
+    collector.add(*_names_used_twice(layout.sticks))
+    collector.raise_any()
+    return _with_straightedges(layout) if job.shop else layout
+
+
+def _with_fronts(layout: Layout, collector: FaultCollector) -> Layout:
+    """The layout with the sticks of its cabinets' fronts; what cannot be cut is kept."""
+    from storystick.cutting.front_sticks import front_sticks  # only for a job with cabinets
+    from storystick.cutting.parts import cutting_list
+
+    job, sticks = layout.job, list(layout.sticks)
     for cabinet in layout.cabinets:
         with collector.at(cabinet.cabinet.place):
             sticks.extend(front_sticks(cabinet, job.units, len(sticks) + 1))
     with collector.at():
         cutting_list(layout.cabinets, job.units, job.label)
-    for fault in _names_used_twice(sticks):
-        collector.add(fault)
-    collector.raise_any()
-    return with_straightedges(replace(layout, sticks=tuple(sticks)))
+    return replace(layout, sticks=tuple(sticks))
+
+
+def _with_straightedges(layout: Layout) -> Layout:
+    from storystick.tooling.straightedges import with_straightedges  # only for a job with a shop
+
+    return with_straightedges(layout)
 
 
 def _names_used_twice(sticks: Sequence[StickLayout]) -> Iterator[Fault]:

@@ -5,21 +5,24 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import replace
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from storystick.errors import Fault, FaultCollector, Faults
-from storystick.job.cabinets import read_cabinets
 from storystick.job.materials import read_joints, read_stocks
 from storystick.job.model import Job, Source
 from storystick.job.openings import Scope
-from storystick.job.runs import read_runs
 from storystick.job.settings import read_margins, read_paper, read_step, read_title
-from storystick.job.shop import Shop
 from storystick.job.shop_finding import FindShop, read_found, read_shop_file_name, shop_among, shop_on_disk
 from storystick.job.spreadsheet import Companions
 from storystick.job.sticks import read_sticks
 from storystick.job.tables import Kind, Table, choice
 from storystick.job.toml_files import load_source, read_tables
 from storystick.lengths import Units
+
+if TYPE_CHECKING:
+    from storystick.job.cabinet import Cabinet
+    from storystick.job.run import Run
+    from storystick.job.shop import Shop
 
 Reading = tuple[Job, tuple[Fault, ...]]
 """All of a job that reads well, and the faults of the rest."""
@@ -101,14 +104,25 @@ def _read_without_units(
     return without_sizes, units_faults + tuple(fault for fault in faults if str(fault) in told)
 
 
+def _read_cabinets_and_runs(table: Table, scope: Scope) -> tuple[tuple[Cabinet, ...], tuple[Run, ...]]:
+    if not any([table.has("cabinet"), table.has("run")]):
+        return (), ()
+    # Their many words are loaded only for a job that has some: a listing of plain sticks need not wait for them.
+    from storystick.job.cabinets import read_cabinets
+    from storystick.job.runs import read_runs
+
+    cabinets = read_cabinets(table, scope)
+    return cabinets, read_runs(table, scope, cabinets)
+
+
 def _read_in(units: Units, document: dict[str, object], main: Source, companions: Companions) -> Reading:
     table = Table(document, known=["units"])
     title = read_title(table, main.name)
     paper, margins, step = read_paper(table, units), read_margins(table, units), read_step(table, units)
     table.get("shop", read_shop_file_name, None)
     scope = Scope(units, read_stocks(table, units), read_joints(table, units), companions)
-    sticks, cabinets = read_sticks(table, scope), read_cabinets(table, scope)
-    runs = read_runs(table, scope, cabinets)
+    sticks = read_sticks(table, scope)
+    cabinets, runs = _read_cabinets_and_runs(table, scope)
     if not any(map(table.has, ("stick", "cabinet", "run"))):
         table.fault("the job has neither a stick nor a cabinet", "add a [[cabinet]] or a [[stick]] table")
     job = Job(title, units, paper, margins, step, sticks, (main, *companions.sources), cabinets=cabinets, runs=runs)

@@ -4,14 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from pathlib import Path
-from typing import Final, TypeAlias
+from typing import TYPE_CHECKING, Final, TypeAlias
 
 from storystick.errors import Fault, StorystickError, placed_in
 from storystick.job.model import Source
-from storystick.job.shop import Shop
-from storystick.job.shop_reading import read_shop
 from storystick.job.spreadsheet import read_bare_name
 from storystick.job.toml_files import load_source
+
+if TYPE_CHECKING:
+    from storystick.job.shop import Shop
 
 SHOP_FILE: Final = "shop.toml"
 """What a shop file is called where nothing else is said."""
@@ -84,7 +85,10 @@ def read_found(value: object, find: FindShop) -> tuple[Shop | None, tuple[Fault,
     except Fault:
         return None, ()
     try:
-        source = find(name)
-        return read_shop(source) if source else (None, ())
+        if (source := find(name)) is None:
+            return None, ()
+        from storystick.job.shop_reading import read_shop  # only where there is a shop
+
+        return read_shop(source)
     except StorystickError as error:
         return None, error.faults

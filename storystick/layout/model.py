@@ -5,9 +5,12 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import Enum
 from fractions import Fraction
+from typing import TYPE_CHECKING
 
 from storystick.job.model import Job, Part, Stick
-from storystick.layout.cabinets.model import CabinetLayout
+
+if TYPE_CHECKING:
+    from storystick.layout.cabinets.model import CabinetLayout
 
 
 class SpanKind(Enum):

@@ -8,25 +8,29 @@ from itertools import accumulate, count, pairwise
 
 from storystick.errors import Fault, FaultCollector
 from storystick.job.model import Centre, Holes, Job, Part, Stick
-from storystick.layout.cabinets.build import lay_out_cabinet
-from storystick.layout.cabinets.sticks import cabinet_sticks
 from storystick.layout.model import Layout, PlacedPart, Point, PointKind, Span, SpanKind, StickLayout
-from storystick.layout.runs import run_sticks
 from storystick.layout.solving import Solved, solve
 from storystick.lengths import Units, write_figure
 
 
 def lay_out_sticks(job: Job, collector: FaultCollector) -> Layout:
     """Work out every position of a job's sticks, cabinets and runs; what does not fit is kept and left out."""
-    sticks, cabinets = [], []
+    sticks = []
     for stick in job.sticks:
         with collector.at(stick.place):
             sticks.append(lay_out_stick(stick, job.units))
+    if not job.cabinets and not job.runs:
+        return Layout(job, tuple(sticks))
+    # What only cabinets and runs need is loaded only for them: a listing of plain sticks need not wait for it.
+    from storystick.layout.cabinets.build import lay_out_cabinet
+    from storystick.layout.cabinets.sticks import cabinet_sticks
+    from storystick.layout.runs import run_sticks
+
+    cabinets = []
     for cabinet in job.cabinets:
         with collector.at(cabinet.place):
             cabinets.append(lay_out_cabinet(cabinet, job.units))
-    for cabinet_layout in cabinets:
-        sticks.extend(cabinet_sticks(cabinet_layout, len(sticks) + 1))
+            sticks.extend(cabinet_sticks(cabinets[-1], len(sticks) + 1))
     with collector.at():
         sticks.extend(run_sticks(job, len(sticks) + 1))
     return Layout(job, tuple(sticks), tuple(cabinets))
