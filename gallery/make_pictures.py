@@ -14,7 +14,7 @@ import storystick
 
 GALLERY = Path(__file__).parent
 PAGE_DPI = "80"
-LAST_PAGE = "4"
+LAST_PAGE = "7"
 CHROMIUM = ("chromium", "--headless", "--no-sandbox", "--disable-gpu", "--hide-scrollbars")
 
 

@@ -16,12 +16,15 @@ from sawing import ZERO, Rect, Section
 from strategies import lengths, units
 
 import storystick
+from storystick import lay_out
 from storystick.job.cabinet import GrooveBack, RabbetBack
 from storystick.job.joints import Tongue
+from storystick.job.model import Source
 from storystick.job.shop import Saw, Shop
 from storystick.layout.cabinets.frame import member_name
 from storystick.layout.cabinets.model import FRAME_ROLES, CabinetLayout, Piece, Role
 from storystick.lengths import INCH_MM, Units
+from storystick.loading import load_sources
 from storystick.tooling.corners import CornerWork, Notch
 from storystick.tooling.faces import INSIDE, OUTSIDE, Faces, faces_of
 from storystick.tooling.fence_grooves import FenceGroove
@@ -351,3 +354,19 @@ def test_groove_narrower_than_every_kerf_is_said_and_not_cut() -> None:
 def test_a_housed_part_needs_no_cut_at_its_ends(unit: Units) -> None:
     layout, _ = made(ALL["low board on a plinth"])
     assert saw_cuts([layout], SHOP, unit) == ()
+
+
+@pytest.mark.parametrize(("depth", "stands"), [(300, True), (140, False), (160, False)])
+def test_narrow_part_is_not_stood_on_its_end(depth: int, stands: bool) -> None:
+    """A shelf 964 long: 300 wide stands, 140 is too narrow, and 160 is too tall for its width."""
+    text = (
+        'title = "Shelf"\nunits = "mm"\nstock = { ply = 18 }\n'
+        'joint.shelf = { kind = "tongue", width = 6, depth = 9 }\n'
+        f'[[cabinet]]\nname = "Case"\nheight = 600\nwidth = 1000\ndepth = {depth}\ncarcass = "ply"\njoint = "shelf"\n'
+    )
+    layout = lay_out(load_sources([Source("case.toml", text.encode())]))
+    cuts = saw_cuts(layout.cabinets, Shop(saws=(Saw("saw", Fraction(3)),)), Units.MM)
+    standing = [cut for cut in cuts if "end tongue" in cut.cut and "standing" in cut.cut]
+    assert bool(standing) is stands
+    if not stands:
+        assert any("in passes" in cut.cut and cut.passes == 4 for cut in cuts)

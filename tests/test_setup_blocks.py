@@ -84,18 +84,18 @@ def test_words_for_the_bench_are_8_pt_or_more_and_figures_to_set_11_or_more(path
     assert all(text.bold and text.size_pt >= 11 for text in texts if text.text.startswith(settings))
 
 
-def test_each_machine_has_a_page_of_its_own_with_its_cautions_at_the_end() -> None:
+def test_each_machine_has_a_page_of_its_own_with_its_cautions_before_the_work() -> None:
     blocks, _ = blocks_of(next(path for path in GALLERY if path.stem == "bead-chest"))
     pages = [words(page) for page in paginate(blocks, PAGE)]
     router = next(page for page in pages if "router against a straightedge" in page)
     saw = next(page for page in pages if "Set-up: table saw" in page)
     assert router != saw
-    assert "near 2 7/8 far 3 1/8" in " ".join(router.split())
+    assert "2 7/8 as computed, to the far edge 3 1/8" in " ".join(router.split())
     everything = " ".join(pages)
     for caution in (*ROUTER_CAUTIONS, *SAW_CAUTIONS):
         assert caution in everything
-    assert everything.index(ROUTER_CAUTIONS[-1]) < everything.index("Set-up: table saw")
-    assert everything.rstrip().endswith(SAW_CAUTIONS[-1])
+    assert router.index(ROUTER_CAUTIONS[-1]) < router.index("1. Bar")
+    assert saw.index(SAW_CAUTIONS[-1]) < saw.index("1. End tongue")
 
 
 def test_cautions_stand_together_on_one_page() -> None:

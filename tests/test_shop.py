@@ -71,6 +71,13 @@ GOOD_SHOPS: dict[str, Shop] = {
 }
 
 BAD_SHOPS: dict[str, list[str]] = {
+    "[saw.table]\nkerf = 50": [", [saw.table], kerf: 50 is more than 1, the most that a blade cuts; look at its unit."],
+    "[saw.table]\nkerf = 0.0001": [
+        ", [saw.table], kerf: 0.0001 is less than 1/128 in, the least that is cut at once; look at its unit."
+    ],
+    "[router.flat]\nedge_to_centre = 3\nturns = [3, 3, 3, 3]": [
+        ", [router.flat], turns: turns are for a round base, which can be turned; leave them out for a flat one."
+    ],
     "units = 'cm'": [', units: "cm" is not a word known here; allowed here: inch, mm.'],
     "[printer.office]\nfeed = 1": [
         ': "printer" is not a key here; try "router"; allowed here: units, router, bit, bar, saw, rod.'

@@ -187,7 +187,7 @@ def _router_shapes(setup: GrooveSetup, label: Label) -> Iterator[Shape]:
     board = Box(0.0, _BOARD_TOP - _BOARD_MM, _BOARD_WIDTH_MM, _BOARD_MM, _WOOD)
     yield board
     yield from _outline(board)
-    yield flip(Box(near, _BOARD_TOP - _DEPTH_MM, _BIT_MM + shim, _DEPTH_MM + 0.2, _WHITE))
+    yield flip(Box(near + shim, _BOARD_TOP - _DEPTH_MM, _BIT_MM, _DEPTH_MM + 0.2, _WHITE))
     yield flip(Box(0.0, _BOARD_TOP, _STRAIGHT_MM, 3.0, 0.35))
     if shim:
         strip = flip(Box(_STRAIGHT_MM, _BOARD_TOP, shim, 2.4, _WHITE))

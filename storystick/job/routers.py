@@ -26,6 +26,8 @@ def read_router(name: str, table: Table, units: Units) -> Router:
     diameter = table.get(_ROUND, size(units), None)
     edges = table.get(_FLAT, lambda value: _read_edges(value, units), ())
     turns = _read_turns(table, units)
+    if turns and _ROUND not in given:
+        table.fault("turns are for a round base, which can be turned", "leave them out for a flat one", "turns")
     table.close()
     if diameter is not None:
         return Router(name, (Edge(BASE_EDGE, diameter / 2),), True, turns)

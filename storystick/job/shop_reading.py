@@ -67,6 +67,10 @@ def _read_bit(name: str, table: Table, units: Units) -> Bit:
     return bit
 
 
+WIDEST_KERF: Final = INCH_MM
+"""No blade or stack of blades of a table saw cuts wider, in mm: common practice, no source."""
+
+
 def _cutting_size(units: Units) -> Kind[Fraction]:
     """Sizes that a tool can cut: passes beyond counting are a slip of the pen."""
 
@@ -81,8 +85,11 @@ def _cutting_size(units: Units) -> Kind[Fraction]:
 
 
 def _read_saw(name: str, table: Table, units: Units) -> Saw:
-    saw = Saw(name, table.need("kerf", size(units)))
+    saw = Saw(name, table.need("kerf", _cutting_size(units)))
     table.close()
+    if saw.kerf > WIDEST_KERF:
+        kerf, most = write_figure(saw.kerf, units), write_figure(WIDEST_KERF, units)
+        raise Fault(f"{kerf} is more than {most}, the most that a blade cuts", "look at its unit", "kerf")
     return saw
 
 

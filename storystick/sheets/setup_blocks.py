@@ -46,7 +46,8 @@ def _router_blocks(setups: Sequence[GrooveSetup], bars: Sequence[Bar], job: Job,
     used = {setup.bar for setup in setups}
     for bar in bars:
         if bar in used:
-            yield _figure_row(f"Bar {bar.name}", f"near {job.label(bar.used)}   far {job.label(bar.far)}", width)
+            yield _figure_row(f"Bar {bar.name}", _bar_figure(bar, job), width)
+    yield from _cautions(ROUTER_CAUTIONS, width)
     groups: dict[tuple[object, ...], list[GrooveSetup]] = {}
     for setup in setups:
         if setup.bar:
@@ -56,7 +57,11 @@ def _router_blocks(setups: Sequence[GrooveSetup], bars: Sequence[Bar], job: Job,
         yield from _router_operation(number, group, job, width)
     for warning in groove_warnings(setups):
         yield from paragraph(warning, width, indent_mm=6.0, sign="!")
-    yield from _cautions(ROUTER_CAUTIONS, width)
+
+
+def _bar_figure(bar: Bar, job: Job) -> str:
+    words = "as proved" if bar.measured is not None else "as computed"
+    return f"{job.label(bar.used)} {words}, to the far edge {job.label(bar.used + bar.diameter)}"
 
 
 def _router_operation(number: int, group: Sequence[GrooveSetup], job: Job, width: float) -> Iterator[Block]:
@@ -80,9 +85,9 @@ def _saw_blocks(cuts: Sequence[SawCut], job: Job, width: float) -> Iterator[Bloc
     yield replace(heading("Set-up: table saw", width), starts_page=True)
     for name, kerf in dict.fromkeys((cut.saw, cut.fence_far - cut.fence_near) for cut in cuts):
         yield _figure_row(f"Saw {name}", f"kerf {job.label(kerf)}", width)
+    yield from _cautions(SAW_CAUTIONS, width)
     for number, cut in enumerate(cuts, start=1):
         yield _saw_operation(number, cut, job, width)
-    yield from _cautions(SAW_CAUTIONS, width)
 
 
 def _saw_operation(number: int, cut: SawCut, job: Job, width: float) -> Block:
@@ -133,7 +138,7 @@ def _figure_row(name: str, figure: str, width: float, left: float = 0.0) -> Bloc
 
 def _cautions(cautions: Sequence[str], width: float) -> Iterator[Block]:
     """All of them together, on one page."""
-    yield heading("Take care", width)
+    yield heading("Take care first", width)
     blocks = [block for caution in cautions for block in paragraph(caution, width, indent_mm=6.0, sign="!")]
     yield from (replace(block, keeps_next=True) for block in blocks[:-1])
     yield blocks[-1]

@@ -52,9 +52,9 @@ def _findings(bar: Bar, units: Units) -> Iterator[str]:
     if out == 0:
         yield f"Bar {bar.name} is proved: {proved}, as computed from base and bit."
     elif out < 0:
-        yield f"Bar {bar.name}, cut to the computed {computed}, is {by} too wide: take {by} off, to {proved}."
+        yield f"Bar {bar.name} is proved: {proved}. Cut to the computed {computed}, it is {by} too wide: take {by} off."
     else:
-        yield f"Bar {bar.name}, cut to the computed {computed}, is {by} too narrow: make it again, {proved} wide."
+        yield f"Bar {bar.name} is proved: {proved}. Cut to the computed {computed}, it is {by} too narrow."
     if abs(out) > MOST_OUT:
         limit = write_figure(MOST_OUT, units)
         yield (

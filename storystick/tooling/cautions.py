@@ -24,7 +24,9 @@ NOT_TRAPPED: Final = (
 )
 FEED: Final = (
     "Feed the router so that the cutter pulls its base against the straightedge: with the straightedge at your left, "
-    "push the router away from you; with it at your right, draw it toward you."
+    "push the router away from you; with it at your right, draw it toward you. Where there are shims, begin with the "
+    "widest and end with none: never widen a groove on the side away from the straightedge, or the router climbs and "
+    "runs."
 )
 TRIAL: Final = "Make each cut in a trial piece of the same thickness first, and measure what is named as its check."
 
@@ -37,6 +39,12 @@ SHORTEST: Final = {Units.INCH: 12 * INCH_MM, Units.MM: Fraction(300)}
 LONGEST_ON_END: Final = {Units.INCH: 48 * INCH_MM, Units.MM: Fraction(1200)}
 """A part longer than this (mm) is not stood on its end."""
 
+NARROWEST_ON_END: Final = {Units.INCH: 6 * INCH_MM, Units.MM: Fraction(150)}
+"""Nor is a part narrower than this (mm) along the fence."""
+
+TALLEST_ON_END: Final = 4
+"""Nor one that is more than so many times as long as it is wide."""
+
 SHORT: Final = {
     units: (
         f"shorter than {length}: run it backed by a larger squared board, or cut the joint in a long blank and then "
@@ -48,7 +56,7 @@ ACROSS: Final = "Guide it with the mitre gauge or a sled; nothing comes off in t
 EITHER: Final = "Where a router cuts it against a straightedge, leave it out here."
 ON_END: Final = "Give the fence a tall facing, and hold the part upright in a jig that runs along it."
 IN_PASSES: Final = (
-    "Too long to stand on its end: guide it with the mitre gauge or a sled, the first pass against the fence, and draw "
-    "it away from the fence by less than a kerf for each of the others."
+    "Too long or too narrow to stand on its end: guide it with the mitre gauge or a sled, the first pass against the "
+    "fence, and draw it away from the fence by less than a kerf for each of the others."
 )
 FACING: Final = "Screw a wooden facing to the fence, and measure from that: the blade runs along it or into it."

@@ -10,12 +10,20 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 from fractions import Fraction
-from math import ceil
 from typing import Final
 
 from storystick.job.shop import Saw
+from storystick.layout.cabinets.model import Piece
 from storystick.lengths import Units, write_figure
-from storystick.tooling.cautions import ACROSS, FACING, IN_PASSES, ON_END
+from storystick.tooling.cautions import (
+    ACROSS,
+    FACING,
+    IN_PASSES,
+    LONGEST_ON_END,
+    NARROWEST_ON_END,
+    ON_END,
+    TALLEST_ON_END,
+)
 from storystick.tooling.model import Cutout, Posture, SawCut
 
 EACH_FACE: Final = "each face in turn"
@@ -34,6 +42,15 @@ class Notch:
     other: str
     along: Fraction
     deep: Fraction
+
+
+def may_stand_on_end(piece: Piece, units: Units) -> bool:
+    """Whether a part is short and wide enough to be stood on its end at the fence: common practice, no source."""
+    return (
+        piece.length <= LONGEST_ON_END[units]
+        and piece.y.size >= NARROWEST_ON_END[units]
+        and piece.length <= TALLEST_ON_END * piece.y.size
+    )
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,7 +83,7 @@ class CornerWork:
 
     def _flat_cut(self, notch: Notch, part: str, saw: Saw, units: Units) -> SawCut:
         near = notch.along - saw.kerf
-        passes = 1 if self.stands else ceil(notch.along / saw.kerf)
+        passes = 1 if self.stands or notch.along <= saw.kerf else notch.along // saw.kerf + 1
         words = "in passes" if passes > 1 else "flat" if near > 0 else "at once"
         measure = f"{write_figure(notch.deep, units)} deep, {write_figure(notch.along, units)} from the {self.edge}"
         cautions = [

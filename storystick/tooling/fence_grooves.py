@@ -9,7 +9,6 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 from fractions import Fraction
-from math import ceil
 from typing import Final
 
 from storystick.job.cabinet import GrooveBack
@@ -39,12 +38,14 @@ class FenceGroove:
     def settings(self, cutter: Fraction) -> tuple[Fraction, ...]:
         """From the fence to the near side of a cutter this wide, pass by pass; empty where it is wider than the groove.
 
-        The first pass cuts the near edge and the last one the far edge, each next one beside the one before it.
+        The first pass cuts the near edge and the last one the far edge, evenly, and each overlaps the one before it.
         """
         if cutter > self.width:
             return ()
-        last = self.near + self.width - cutter
-        return tuple(min(self.near + number * cutter, last) for number in range(ceil(self.width / cutter)))
+        last, passes = self.near + self.width - cutter, int(self.width // cutter)
+        if last == self.near:
+            return (self.near,)
+        return tuple(self.near + number * (last - self.near) / passes for number in range(passes + 1))
 
     def cuts(self, part: str, saw: Saw, units: Units) -> Iterator[SawCut]:
         """The passes, in order; none where the saw's kerf is wider than the groove."""

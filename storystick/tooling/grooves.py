@@ -2,8 +2,10 @@
 
 The base runs along the straightedge, and with no shim the near edge of the cut is at the groove's near edge. A shim
 between straightedge and base moves the cut away from the straightedge; with the widest one, groove less bit, its far
-edge is at the groove's far edge. A groove that is open at the end of a board may be cut by a wider bit, which then
-stands out beyond that end.
+edge is at the groove's far edge. The widest shim comes first and none last, so that every later pass cuts on the side
+of the straightedge: fed against the bit's turn, it is pulled to the straightedge, where a pass on the other side would
+climb and run. A groove that is open at the end of a board may be cut by a wider bit, which then stands out beyond that
+end, by less than half, so that its centre and the base stay on the board.
 """
 
 from __future__ import annotations
@@ -135,11 +137,14 @@ class _Bench:
 
     def _warnings(self, groove: _Groove, placing: _Placing) -> Iterator[str]:
         off, room = self._figures(placing.off, placing.room)
+        if groove.is_open and placing.bar.diameter > groove.span.size:
+            yield "The groove is open at the board's end: clamp a waste board against it, so that the base cannot tip."
         if placing.off:
             end = "datum" if placing.side is Side.DATUM else "far"
             yield (
                 f"With bar {placing.bar.name} the straightedge would lie {off} off the board: leave the board so "
-                f"much longer at its {end} end until the groove is cut, or use a base edge that is nearer to the bit."
+                f"much longer at its {end} end until the groove is cut, lay a waste board of the same thickness "
+                "against it and clamp to both, or use a base edge that is nearer to the bit."
             )
         elif placing.room < self._clamp_room:
             yield (
@@ -155,21 +160,24 @@ def _fitting(bars: Sequence[Bar], groove: _Groove) -> list[Bar]:
     """The bars with the best bit for a groove, those that are proved first.
 
     That is the widest bit that is not wider than the groove. For an open groove, it is the narrowest that takes it at
-    once, if there is one.
+    once with its centre on the board, if there is one.
     """
     width = groove.span.size
-    at_once = [bar.diameter for bar in bars if bar.diameter >= width] if groove.is_open else []
+    at_once = [bar.diameter for bar in bars if width <= bar.diameter <= 2 * width] if groove.is_open else []
     within = [bar.diameter for bar in bars if bar.diameter <= width]
     best = min(at_once) if at_once else max(within, default=None)
     return sorted((bar for bar in bars if bar.diameter == best), key=lambda bar: bar.measured is None)
 
 
 def shims(width: Fraction, bit: Fraction) -> tuple[Fraction, ...]:
-    """The shim of each pass, in mm, for a groove ``width`` wide: none at first, then evenly up to groove less bit."""
-    passes = max(ceil(width / bit), 1)
-    if passes == 1:
+    """The shim of each pass, in mm, for a groove ``width`` wide: groove less bit at first, then evenly down to none.
+
+    Two passes do for a groove of up to twice the bit: arithmetic.
+    """
+    if width <= bit:
         return (Fraction(0),)
-    return tuple(place * (width - bit) / (passes - 1) for place in range(passes))
+    last = ceil(width / bit) - 1
+    return tuple(place * (width - bit) / last for place in range(last, -1, -1))
 
 
 def depths(depth: Fraction, bit: Bit) -> tuple[Fraction, ...]:

@@ -11,8 +11,8 @@ from fractions import Fraction
 class Bar:
     """A spacer bar: as wide as from a router's base edge to the near edge of the cut.
 
-    ``near`` is that width as computed from base and bit; ``measured`` is what trial cuts proved, and is used once it is
-    there; ``far`` is from the base edge to the far edge of the cut.
+    ``near`` is that width as computed from base and bit, and ``far`` the same to the far edge of the cut; ``measured``
+    is what trial cuts proved instead of ``near``, and is used once it is there.
     """
 
     name: str
@@ -30,7 +30,7 @@ class Bar:
 
     @property
     def far(self) -> Fraction:
-        return self.used + self.diameter
+        return self.near + self.diameter
 
 
 class Side(Enum):
@@ -46,8 +46,8 @@ class GrooveSetup:
 
     ``straightedge`` is the station of the line that the straightedge is clamped to, None where no router and bit serve
     or where it would lie off the board.
-    ``shims`` are the strips between straightedge and base, one a pass, the first 0. ``depths`` are the bit's depths,
-    pass by pass, the last the groove's own.
+    ``shims`` are the strips between straightedge and base, one a pass, the widest first and the last 0. ``depths`` are
+    the bit's depths, pass by pass, the last the groove's own.
     """
 
     stick: str

@@ -7,8 +7,8 @@ from collections.abc import Iterator
 from storystick.job.cabinet import RabbetBack
 from storystick.layout.cabinets.model import CabinetLayout, Piece, Role
 from storystick.lengths import Units, write_figure
-from storystick.tooling.cautions import EITHER, LONGEST_ON_END
-from storystick.tooling.corners import END, CornerWork, Notch
+from storystick.tooling.cautions import EITHER
+from storystick.tooling.corners import END, CornerWork, Notch, may_stand_on_end
 from storystick.tooling.faces import INSIDE, OUTSIDE, faces_of
 
 
@@ -36,6 +36,6 @@ def end_rabbets(layout: CabinetLayout, units: Units) -> Iterator[tuple[Piece, Co
             width, depth = piece.stock.thickness, ending.joint.depth
             standing = write_figure(board.stock.thickness - depth, units)
             check = f"{standing} is left standing, and the rabbet is {write_figure(width, units)} wide"
-            stands = board.length <= LONGEST_ON_END[units]
+            stands = may_stand_on_end(board, units)
             notch = Notch(face, other, width, depth)
             yield board, CornerWork("end rabbet", END, board.stock.thickness, (notch,), check, stands, EITHER)

@@ -8,8 +8,7 @@ from fractions import Fraction
 from storystick.job.joints import Joint
 from storystick.layout.cabinets.model import CabinetLayout, Piece, Role
 from storystick.lengths import Units, write_figure
-from storystick.tooling.cautions import LONGEST_ON_END
-from storystick.tooling.corners import EACH_FACE, END, CornerWork, Notch
+from storystick.tooling.corners import EACH_FACE, END, CornerWork, Notch, may_stand_on_end
 from storystick.tooling.faces import faces_of
 
 CASE_ROLES = frozenset({Role.SIDE, Role.TOP, Role.BOTTOM, Role.SHELF, Role.DIVIDER})
@@ -44,7 +43,7 @@ def _tongue(
         return None
     width = write_figure(groove[1] - groove[0], units)
     check = f"the tongue is {width} thick and {write_figure(length, units)} long"
-    stands = edge != END or piece.length <= LONGEST_ON_END[units]
+    stands = edge != END or may_stand_on_end(piece, units)
     return CornerWork(work, edge, thickness, _notches(piece, groove, length), check, stands)
 
 
