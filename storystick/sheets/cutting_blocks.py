@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 from itertools import groupby
 from typing import Final
 
@@ -31,7 +32,7 @@ def cutting_blocks(parts: Sequence[CutPart], job: Job, width: float) -> Iterator
     if not parts:
         return
     yield heading("Cutting list", width)
-    yield from paragraph(INCLUDED, width)
+    yield from (replace(block, keeps_next=True) for block in paragraph(INCLUDED, width))
     for cabinet, group in groupby(parts, key=lambda part: part.cabinet):
         own = list(group)
         yield heading(cabinet, width)
