@@ -2,32 +2,28 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from itertools import groupby
-from typing import Final
+from typing import Final, TypeAlias
 
-from storystick.cutting.model import CutPart
 from storystick.drawing.overview import STICK_HEIGHT_MM, draw_stick_overview
 from storystick.drawing.shapes import moved
 from storystick.job.model import Job
 from storystick.job.papers import DEFAULT_MARGIN, DEFAULT_PAPER, Margins
-from storystick.layout.cabinets.model import CabinetLayout
 from storystick.layout.model import StickLayout
 from storystick.layout.tables import mark_rows
 from storystick.lengths import Units
-from storystick.sheets.cabinet_blocks import cabinet_blocks
-from storystick.sheets.cutting_blocks import cutting_blocks
 from storystick.sheets.document import Page
 from storystick.sheets.flow import TITLE_PT, Block, Column, heading, paginate, paragraph, table
 from storystick.sheets.frame import SheetFrame
 from storystick.sheets.run_words import run_cautions
 from storystick.sheets.seams import CLEARANCE
-from storystick.sheets.setup_blocks import setup_blocks
 from storystick.sheets.sheet_map import draw_sheet_map, sheet_map_height
 from storystick.sheets.strips import STRIPS_FILE, Sheet, StripSheets
-from storystick.tooling.settings import Settings
-from storystick.tooling.tables import groove_warnings
 from storystick.wording import counted
+
+Chapter: TypeAlias = Callable[[float], Iterator[Block]]
+"""A part of the job sheet: its blocks, for a width in mm."""
 
 _MAP_MM: Final = 84.0
 
@@ -90,11 +86,12 @@ _CLEARANCE_WORDS: Final = {Units.INCH: "1/8 in", Units.MM: f"{CLEARANCE} mm"}
 def job_sheet_pages(
     plan: StripSheets,
     files: Sequence[str],
-    cabinets: Sequence[CabinetLayout] = (),
-    parts: Sequence[CutPart] = (),
-    settings: Settings | None = None,
+    chapters: Sequence[Chapter] = (),
 ) -> tuple[Page, ...]:
-    """The job sheet's pages, on the usual paper for letters, upright: for what is in ``files`` of this print."""
+    """The job sheet's pages, on the usual paper for letters, upright: for what is in ``files`` of this print.
+
+    ``chapters`` stand between what is to be read first and the sticks.
+    """
     job = plan.job
     paper, margin = DEFAULT_PAPER[job.units], DEFAULT_MARGIN[job.units]
     margins = Margins(margin, margin, margin, margin)
@@ -102,9 +99,7 @@ def job_sheet_pages(
     width = frame.free_width
     blocks = [
         *_first_blocks(plan, files, width),
-        *(block for cabinet in cabinets for block in cabinet_blocks(cabinet, job, width)),
-        *cutting_blocks(parts, job, width),
-        *_setup_blocks(settings, job, width),
+        *(block for chapter in chapters for block in chapter(width)),
         *_strip_blocks(plan, STRIPS_FILE in files, width),
     ]
     bodies = paginate(blocks, frame.free_height)
@@ -140,15 +135,6 @@ def _first_blocks(plan: StripSheets, files: Sequence[str], width: float) -> Iter
         yield from paragraph(warning, width, indent_mm=6.0, sign="!")
     yield heading("The signs on a strip", width)
     yield from table((Column("sign", 2), Column("meaning", 4)), _SIGNS, width)
-
-
-def _setup_blocks(settings: Settings | None, job: Job, width: float) -> Iterator[Block]:
-    """The settings of the tools, and what is to be said of them."""
-    if settings is None:
-        return
-    yield from setup_blocks(settings.grooves_by_bar, settings.saw, settings.bars, job, width)
-    for finding in (*settings.findings, *groove_warnings(settings.grooves), *settings.saw_findings):
-        yield from paragraph(finding, width, indent_mm=6.0, sign="!")
 
 
 def _strip_blocks(plan: StripSheets, tiled: bool, width: float) -> Iterator[Block]:

@@ -1,0 +1,98 @@
+"""What a print holds beyond its strips, for a job with cabinets or a shop: chapters of the job sheet, more files.
+
+:mod:`storystick.printing` loads this only for such a job.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from storystick.cutting.parts import cutting_list
+from storystick.layout.cabinets.model import CabinetLayout
+from storystick.layout.model import Layout
+from storystick.sheets.cabinet_blocks import cabinet_blocks, views_page
+from storystick.sheets.cutting_blocks import cutting_blocks
+from storystick.sheets.document import Page
+from storystick.sheets.flow import Block, paragraph
+from storystick.sheets.job_sheet import Chapter
+from storystick.sheets.setup_blocks import setup_blocks
+from storystick.sheets.templates import (
+    TEMPLATES_FILE,
+    Wanted,
+    plan_templates,
+    template_of,
+    template_page,
+    template_pages,
+)
+from storystick.tooling.bars import bars_wanted
+from storystick.tooling.settings import settings_of
+from storystick.tooling.shims import shims_of
+from storystick.tooling.tables import groove_warnings
+
+
+@dataclass(frozen=True, slots=True)
+class Picture:
+    """A page to write as a file of its own, called after its ``kind`` and ``name``."""
+
+    kind: str
+    name: str
+    subject: str
+    page: Page
+
+
+@dataclass(frozen=True, slots=True)
+class Supplement:
+    """What is added to a print: ``chapters`` of the job sheet, ``sheets`` by file name, and ``pictures``."""
+
+    chapters: tuple[Chapter, ...] = ()
+    sheets: tuple[tuple[str, tuple[Page, ...]], ...] = ()
+    pictures: tuple[Picture, ...] = ()
+
+
+def cabinet_supplement(layout: Layout) -> Supplement:
+    """The views of a job's cabinets and their cutting list; empty for a job without cabinets.
+
+    Raises:
+        Faults: something cannot be cut.
+    """
+    if not layout.cabinets:
+        return Supplement()
+    job = layout.job
+    parts = cutting_list(layout.cabinets, job.units, job.label)
+
+    def views(width: float) -> Iterator[Block]:
+        for cabinet in layout.cabinets:
+            yield from cabinet_blocks(cabinet, job, width)
+
+    pictures = tuple(_view(cabinet, layout) for cabinet in layout.cabinets)
+    return Supplement((views, lambda width: cutting_blocks(parts, job, width)), pictures=pictures)
+
+
+def _view(cabinet: CabinetLayout, layout: Layout) -> Picture:
+    return Picture("cabinet", cabinet.cabinet.name, "Reduced views", views_page(cabinet, layout.job))
+
+
+def tool_supplement(layout: Layout) -> Supplement:
+    """The set-up pages of a job's tools, and templates of the bars and shims it wants; empty without a shop.
+
+    Raises:
+        Fault: the paper is too small for a template.
+    """
+    job = layout.job
+    if job.shop is None:
+        return Supplement()
+    settings = settings_of(layout)
+
+    def set_ups(width: float) -> Iterator[Block]:
+        yield from setup_blocks(settings.grooves_by_bar, settings.saw, settings.bars, job, width)
+        for finding in (*settings.findings, *groove_warnings(settings.grooves), *settings.saw_findings):
+            yield from paragraph(finding, width, indent_mm=6.0, sign="!")
+
+    bars, shims = bars_wanted(job.shop, settings.grooves), shims_of(settings.grooves)
+    wanted: tuple[Wanted, ...] = (*bars, *shims)
+    pages = template_pages(plan_templates(bars, shims, job))
+    pictures = tuple(
+        Picture("template", template_of(one, job).name, "Full-size template", template_page(one, job)) for one in wanted
+    )
+    return Supplement((set_ups,), ((TEMPLATES_FILE, pages),) if pages else (), pictures)
