@@ -17,7 +17,7 @@ from jobs import read as read_job_text
 from storystick import load
 from storystick.errors import Faults
 from storystick.job.model import Source
-from storystick.job.shop import BarRecord, Bit, Edge, Rod, Router, Saw, Shop
+from storystick.job.shop import BarRecord, Bit, Edge, Printer, Rod, Router, Saw, Shop
 from storystick.job.shop_reading import read_shop
 from storystick.lengths import INCH_MM
 from storystick.loading import load_sources
@@ -68,6 +68,9 @@ GOOD_SHOPS: dict[str, Shop] = {
     "[saw.table]\nkerf = '1/8'\n[rod.long]\nclosed = 24\nopen = \"3' 8\"": Shop(
         saws=(Saw("table", inch("1/8")),), rods=(Rod("long", inch("24"), inch("44")),)
     ),
+    "[printer.office]\nalong = 1.004\nacross = '499/500'\npaper = 'A4, 80 g'": Shop(
+        printers=(Printer("office", Fraction("1.004"), Fraction(499, 500), "A4, 80 g"),)
+    ),
 }
 
 BAD_SHOPS: dict[str, list[str]] = {
@@ -79,8 +82,12 @@ BAD_SHOPS: dict[str, list[str]] = {
         ", [router.flat], turns: turns are for a round base, which can be turned; leave them out for a flat one."
     ],
     "units = 'cm'": [', units: "cm" is not a word known here; allowed here: inch, mm.'],
-    "[printer.office]\nfeed = 1": [
-        ': "printer" is not a key here; try "router"; allowed here: units, router, bit, bar, saw, rod.'
+    "[printer.office]\nalong = 1.0638": [
+        ", [printer.office], along: 1.0638 is more than 3 % from 1: the sheet that was measured had been scaled; print "
+        "it again at 100 %, with no fit to page, and measure that."
+    ],
+    "[plotter.office]\nfeed = 1": [
+        ': "plotter" is not a key here; try "router"; allowed here: units, router, bit, bar, saw, rod, printer.'
     ],
     "router = 3": [', router: 3 is not a table; write keys with values, as in { name = "shelf" }.'],
     "[router.a]": [
@@ -156,8 +163,8 @@ def test_a_shop_is_read_into_its_tools(text: str, shop: Shop) -> None:
     found, faults = read(text)
     assert faults == []
     assert found.source == Source("shop.toml", text.encode())
-    tools = (found.routers, found.bits, found.bars, found.saws, found.rods)
-    assert tools == (shop.routers, shop.bits, shop.bars, shop.saws, shop.rods)
+    tools = (found.routers, found.bits, found.bars, found.saws, found.rods, found.printers)
+    assert tools == (shop.routers, shop.bits, shop.bars, shop.saws, shop.rods, shop.printers)
 
 
 @pytest.mark.parametrize(("text", "messages"), BAD_SHOPS.items(), ids=range(len(BAD_SHOPS)))

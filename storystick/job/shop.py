@@ -77,8 +77,22 @@ class Rod:
 
 
 @dataclass(frozen=True, slots=True)
+class Printer:
+    """A printer's correction: what a length must be drawn times, ``along`` and ``across`` the feed, to come out true.
+
+    ``paper`` and ``date`` say what it was measured on, and when, in the user's words.
+    """
+
+    name: str
+    along: Fraction
+    across: Fraction
+    paper: str | None = None
+    date: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
 class Shop:
-    """The shop file: routers, bits, bars, saws and pinch rods in the order of the file.
+    """The shop file: routers, bits, bars, saws, pinch rods and printers in the order of the file.
 
     ``source`` is the file itself, so that it can travel with the job.
     """
@@ -88,4 +102,5 @@ class Shop:
     bars: tuple[BarRecord, ...] = ()
     saws: tuple[Saw, ...] = ()
     rods: tuple[Rod, ...] = ()
+    printers: tuple[Printer, ...] = ()
     source: Source | None = None

@@ -1,4 +1,4 @@
-"""Reading a shop file into a shop: routers, bits, bars, saws and pinch rods, each a table under its own name."""
+"""Reading a shop file into a shop: routers, bits, bars, saws, pinch rods and printers, each a table by its name."""
 
 from __future__ import annotations
 
@@ -11,8 +11,8 @@ from storystick.errors import Fault, FaultCollector, Faults, as_written
 from storystick.job.materials import read_named
 from storystick.job.model import Source
 from storystick.job.routers import read_router
-from storystick.job.shop import BarRecord, Bit, Edge, Rod, Router, Saw, Shop
-from storystick.job.tables import Kind, Names, Table, choice, size, unknown
+from storystick.job.shop import BarRecord, Bit, Edge, Printer, Rod, Router, Saw, Shop
+from storystick.job.tables import NAME, NUMBER, Kind, Names, Table, choice, size, unknown
 from storystick.job.toml_files import read_tables
 from storystick.lengths import INCH_MM, Units, write_figure
 
@@ -50,9 +50,10 @@ def _read_shop(table: Table, source: Source) -> Shop:
     bars = _each(table, "bar", partial(_read_bar, routers=routers, bits=bits, units=units))
     saws = _each(table, "saw", partial(_read_saw, units=units))
     rods = _each(table, "rod", partial(_read_rod, units=units))
+    printers = _each(table, "printer", _read_printer)
     _check_bits(table, routers.sound, bits.sound, units)
     _check_twins(table, bars.sound)
-    return Shop(routers.sound, bits.sound, bars.sound, saws.sound, rods.sound, source)
+    return Shop(routers.sound, bits.sound, bars.sound, saws.sound, rods.sound, printers.sound, source)
 
 
 def _each(shop: Table, word: str, read: Callable[[str, Table], T]) -> Names[T]:
@@ -66,6 +67,9 @@ def _read_bit(name: str, table: Table, units: Units) -> Bit:
     table.close()
     return bit
 
+
+MOST_CORRECTION: Final = Fraction(3, 100)
+"""A printer itself is not farther out than this: common practice, no source."""
 
 WIDEST_KERF: Final = INCH_MM
 """No blade or stack of blades of a table saw cuts wider, in mm: common practice, no source."""
@@ -91,6 +95,24 @@ def _read_saw(name: str, table: Table, units: Units) -> Saw:
         kerf, most = write_figure(saw.kerf, units), write_figure(WIDEST_KERF, units)
         raise Fault(f"{kerf} is more than {most}, the most that a blade cuts", "look at its unit", "kerf")
     return saw
+
+
+def _read_printer(name: str, table: Table) -> Printer:
+    factors = {key: table.get(key, _read_correction, Fraction(1)) for key in ("along", "across")}
+    printer = Printer(name, **factors, paper=table.get("paper", NAME, None), date=table.get("date", NAME, None))
+    table.close()
+    return printer
+
+
+def _read_correction(value: object) -> Fraction:
+    """A factor near 1; one that is farther off comes from a print that was scaled."""
+    factor = NUMBER(value)
+    if abs(factor - 1) > MOST_CORRECTION:
+        raise Fault(
+            f"{as_written(value)} is more than 3 % from 1: the sheet that was measured had been scaled",
+            "print it again at 100 %, with no fit to page, and measure that",
+        )
+    return factor
 
 
 def _read_rod(name: str, table: Table, units: Units) -> Rod:
