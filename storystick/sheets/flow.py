@@ -15,6 +15,9 @@ HEADING_PT: Final = 12.0
 TITLE_PT: Final = 18.0
 _LEADING: Final = 1.35
 _CELL_GAP_MM: Final = 3.0
+_FIGURE_GAP_MM: Final = 8.0
+"""Before a figure: much wider than a space, so that 20 beside 23/32 is not read as 20 23/32."""
+
 _RULE_MM: Final = 0.15
 
 
@@ -81,10 +84,10 @@ def _column_widths(columns: Sequence[Column], rows: Sequence[Sequence[str]], wid
         for place, column in enumerate(columns)
         if column.right
     }
-    rest = width_mm - sum(width + _CELL_GAP_MM for width in figures.values())
+    rest = width_mm - sum(width + _FIGURE_GAP_MM for width in figures.values())
     unit = rest / sum(column.share for column in columns)
     return [
-        figures[place] + _CELL_GAP_MM if place in figures else column.share * unit
+        figures[place] + _FIGURE_GAP_MM if place in figures else column.share * unit
         for place, column in enumerate(columns)
     ]
 
