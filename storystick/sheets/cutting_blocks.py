@@ -17,7 +17,7 @@ from storystick.sheets.flow import Block, Column, heading, paragraph, table
 _PART_COLUMNS: Final = (
     Column("part", 7),
     Column("stock", 1.6),
-    Column("hands", 2.2),
+    Column("hands", right=True),
     Column("number", right=True),
     Column("length", right=True),
     Column("width", right=True),

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from itertools import accumulate
 from typing import Final
@@ -40,7 +40,7 @@ class Block:
 class Column:
     """A table's column. One of figures stands to the ``right`` and is as wide as they are, so that none is cut short.
 
-    The others have each its ``share`` of the rest, and end in an ellipsis where they are longer.
+    The others have each its ``share`` of the rest, and are broken into lines where they are longer.
     """
 
     heading: str
@@ -128,17 +128,24 @@ def _row(
     bold: bool = False,
     header: Block | None = None,
 ) -> Block:
-    pitch = TEXT_PT * POINT_MM * _LEADING + 0.6
+    line_pitch = TEXT_PT * POINT_MM * _LEADING
     lefts = accumulate(widths, initial=0.0)
-    texts = (
-        _cell(column, cell, left, left + width - _CELL_GAP_MM, -pitch + 1.4, bold)
+    texts = [
+        text
         for column, cell, left, width in zip(columns, cells, lefts, widths, strict=False)
-    )
-    rule = Line(0.0, -pitch, sum(widths) - _CELL_GAP_MM, -pitch, _RULE_MM * (2 if bold else 1))
-    return Block(pitch, (*texts, rule), keeps_next=bold, header=header)
+        for text in _cell(column, cell, left, left + width - _CELL_GAP_MM, line_pitch, bold)
+    ]
+    height = 2.0 - min(text.y for text in texts)
+    rule = Line(0.0, 0.6 - height, sum(widths) - _CELL_GAP_MM, 0.6 - height, _RULE_MM * (2 if bold else 1))
+    return Block(height - 0.6, (*texts, rule), keeps_next=bold, header=header)
 
 
-def _cell(column: Column, cell: str, left: float, right: float, baseline: float, bold: bool) -> Text:
+def _cell(column: Column, cell: str, left: float, right: float, pitch: float, bold: bool) -> Iterator[Text]:
+    """A figure on one line; words on as many as they need, so that no two parts end up with the same name."""
+    baseline = 0.8 - pitch
     if column.right:
-        return Text(right, baseline, cell, TEXT_PT, Anchor.END, bold)
-    return Text(left, baseline, shortened(cell, TEXT_PT, right - left, bold), TEXT_PT, Anchor.START, bold)
+        yield Text(right, baseline, cell, TEXT_PT, Anchor.END, bold)
+        return
+    for number, line in enumerate(wrapped(cell, TEXT_PT, right - left)):
+        words = shortened(line, TEXT_PT, right - left, bold)
+        yield Text(left, baseline - number * pitch, words, TEXT_PT, Anchor.START, bold)
