@@ -4,16 +4,18 @@ from __future__ import annotations
 
 import unicodedata
 from collections.abc import Sequence
-from enum import Enum
+from dataclasses import replace
 from itertools import chain, count
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from storystick import __version__
 from storystick.drawing.strip import Strip, draw_strip, strips_of
 from storystick.errors import Fault, placed_in
 from storystick.files import write_files
 from storystick.job.model import Job, Source
 from storystick.layout.model import Layout
+from storystick.sheets.choices import ALL, RECORD_FILE, Choices, Formats, record
 from storystick.sheets.document import Attachment, Document, Page
 from storystick.sheets.job_sheet import job_sheet_pages
 from storystick.sheets.strips import STRIPS_FILE, StripSheets, outline, plan_strips, strip_pages
@@ -25,14 +27,6 @@ if TYPE_CHECKING:
 JOB_SHEET_FILE = "job-sheet.pdf"
 _TEMPLATES_FILE = "templates.pdf"
 _AROUND_MM = 10.0
-
-
-class Formats(Enum):
-    """Which files to write."""
-
-    PDF = "pdf"
-    SVG = "svg"
-    BOTH = "both"
 
 
 def choose_strips(layout: Layout, only: Sequence[str] = ()) -> tuple[Strip, ...]:
@@ -61,39 +55,46 @@ def plan_print(layout: Layout, only: Sequence[str] = ()) -> StripSheets:
 def print_job(
     layout: Layout,
     folder: Path | str,
-    only: Sequence[str] = (),
-    formats: Formats = Formats.BOTH,
+    choices: Choices = ALL,
     companions: Sequence[Source] = (),
 ) -> tuple[Path, ...]:
     """Write a job's files into ``folder``, all of them or none, and return their paths.
 
-    ``only`` names the sticks to print, all where it is empty; ``companions`` are files to lay beside the print.
+    ``companions`` are files to lay beside the print.
 
     Raises:
         StorystickError: as :func:`plan_print`, or the folder cannot be written to.
     """
-    rendered = {
-        name: writer_for(Path(name).suffix)(document) for name, document in documents(layout, only, formats).items()
-    }
+    rendered = {name: writer_for(Path(name).suffix)(document) for name, document in documents(layout, choices).items()}
     return tuple(write_files(Path(folder), rendered | {source.name: source.data for source in companions}))
 
 
-def documents(layout: Layout, only: Sequence[str] = (), formats: Formats = Formats.BOTH) -> dict[str, Document]:
+def documents(layout: Layout, choices: Choices = ALL) -> dict[str, Document]:
     """What :func:`print_job` writes, by file name.
 
     Raises:
         StorystickError: as :func:`plan_print`.
     """
-    job, plan = layout.job, plan_print(layout, only)
-    supplements = () if only else _supplements(layout)
-    attachments = tuple(Attachment(source.name, source.data) for source in job.sources)
-    sheets = Document(job.title, f"Full-size strips, {job.digest}", strip_pages(plan), attachments)
+    job, formats, plan = layout.job, choices.formats, plan_print(layout, choices.only)
+    supplements = () if choices.only else _supplements(layout)
+    sheets = Document(job.title, f"Full-size strips, {job.digest}", strip_pages(plan))
     strips = {} if formats is Formats.PDF else _strips_in_one_piece([cut.strip for cut in plan.strips], job)
     files = ({} if formats is Formats.SVG else {STRIPS_FILE: sheets}) | strips
     chapters = [chapter for supplement in supplements for chapter in supplement.chapters]
     pages = job_sheet_pages(plan, list(files), chapters)
-    words = Document(job.title, f"Job sheet, {job.digest}", pages, attachments)
-    return files | _added(supplements, job, formats) | {JOB_SHEET_FILE: words}
+    words = Document(job.title, f"Job sheet, {job.digest}", pages)
+    written = files | _added(supplements, job, formats) | {JOB_SHEET_FILE: words}
+    return {name: replace(document, attachments=_carried(job, choices, name)) for name, document in written.items()}
+
+
+def _carried(job: Job, choices: Choices, file: str) -> tuple[Attachment, ...]:
+    """All that is needed to print a file again, for the formats that can carry it."""
+    if not file.endswith(".pdf"):
+        return ()
+    if any(source.name == RECORD_FILE for source in job.sources):
+        raise Fault(f"a print keeps its own choices in {RECORD_FILE}", "give the file another name", RECORD_FILE)
+    asked = Attachment(RECORD_FILE, record(choices, job, file, f"storystick {__version__}"))
+    return (*(Attachment(source.name, source.data) for source in job.sources), asked)
 
 
 def _supplements(layout: Layout) -> tuple[Supplement, ...]:

@@ -8,7 +8,7 @@ import pytest
 from jobs import FROM_SHEET, MM, ORDER, PLAIN, PLY, STICK, read
 
 LIKE = "write it like 18.3, 23/32, 5 1/2, 2' 3 1/2\", 18.3 mm or 1 in."
-TOP_KEYS = "units, title, paper, margins, round_to, shop, stock, joint, stick, cabinet, run"
+TOP_KEYS = "units, title, paper, margins, round_to, shop, printer, stock, joint, stick, cabinet, run"
 STICK_KEYS = "name, datum, length, pair, part, joint, openings, order, holes, centre"
 
 BAD_JOBS: dict[str, list[str]] = {
@@ -36,11 +36,11 @@ BAD_JOBS: dict[str, list[str]] = {
     ],
     "paper = 'A44'\n" + PLAIN: [
         ', paper: "A44" is not a paper known here; try "A4"; allowed here: A4, A3, A2, Letter, Legal, Tabloid; '
-        "or give its sides, as in { width = 13, height = 19 }."
+        "or give its sides, as in { width = 13, height = 19 }, or the width of a roll, as in { roll = 24 }."
     ],
     "paper = { width = 100, hight = 5081 }\n" + PLAIN: [
         ", paper: height is missing; add height = 18.",
-        ', paper: "hight" is not a key here; try "height"; allowed here: width, height.',
+        ', paper: "hight" is not a key here; try "height"; allowed here: roll, width, height.',
     ],
     "paper = { width = 0, height = 5081 }\n" + PLAIN: [
         ", paper, width: 0 is not a size: a size is more than 0.",

@@ -69,7 +69,7 @@ GOOD_SHOPS: dict[str, Shop] = {
         saws=(Saw("table", inch("1/8")),), rods=(Rod("long", inch("24"), inch("44")),)
     ),
     "[printer.office]\nalong = 1.004\nacross = '499/500'\npaper = 'A4, 80 g'": Shop(
-        printers=(Printer("office", Fraction("1.004"), Fraction(499, 500), "A4, 80 g"),)
+        printers=(Printer("office", Fraction("1.004"), Fraction(499, 500), paper="A4, 80 g"),)
     ),
 }
 

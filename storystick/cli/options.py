@@ -3,14 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
 import click
 
 from storystick.cli.listing import Format
+from storystick.errors import placed_in
 from storystick.job.model import Job
-from storystick.job.papers import PAPERS
+from storystick.job.papers import PAPERS, Paper
+from storystick.job.printers import for_printer
+from storystick.job.settings import read_roll
 from storystick.loading import load
 
 job_argument = click.argument("job", type=click.Path(path_type=Path))
@@ -29,12 +33,6 @@ format_option = click.option(
     callback=lambda _context, _option, value: Format(value),
     help="How to write the listing.",
 )
-paper_option = click.option(
-    "--paper",
-    type=click.Choice(list(PAPERS), case_sensitive=False),
-    callback=lambda _context, _option, value: PAPERS[value] if value else None,
-    help="Paper to use instead of the job's own.",
-)
 only_option = click.option(
     "--only", metavar="NAME", multiple=True, help="Only the stick of this name; may be given several times."
 )
@@ -43,6 +41,36 @@ only_option = click.option(
 def load_job(job: Path, shop: Path | None) -> Job:
     """The job with its shop, if there is one: ``shop``, or one beside the job, or the one in the user's settings."""
     return load(job, shop, Path(click.get_app_dir("storystick")))
+
+
+def sheet_options(command: Callable[..., None]) -> Callable[..., None]:
+    """The options that say what is drawn on, instead of what the job says: paper, roll and printer."""
+    for option in (
+        click.option("--printer", metavar="NAME", help="Printer of the shop file to draw for, with its correction."),
+        click.option("--roll", metavar="WIDTH", help="Roll of paper of this width to use instead of sheets."),
+        click.option(
+            "--paper",
+            type=click.Choice(list(PAPERS), case_sensitive=False),
+            callback=lambda _context, _option, value: PAPERS[value] if value else None,
+            help="Paper to use instead of the job's own.",
+        ),
+    ):
+        command = option(command)
+    return command
+
+
+def load_to_print(job: Path, shop: Path | None, paper: Paper | None, roll: str | None, printer: str | None) -> Job:
+    """The job with what the :func:`sheet_options` say in place of its own."""
+    if paper and roll:
+        raise click.UsageError("give either --paper or --roll")
+    read = load_job(job, shop)
+    if roll:
+        with placed_in("--roll"):
+            paper = read_roll(roll, read.units)
+    if printer:
+        with placed_in("--printer"):
+            read = for_printer(read, printer)
+    return replace(read, paper=paper or read.paper)
 
 
 def output_option(**attributes: Any) -> Callable[[Callable[..., None]], Callable[..., None]]:

@@ -2,13 +2,19 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from pathlib import Path
 
 import click
 
 from storystick.cli.listing import echo_warnings
-from storystick.cli.options import job_argument, load_job, only_option, output_option, paper_option, shop_option
+from storystick.cli.options import (
+    job_argument,
+    load_to_print,
+    only_option,
+    output_option,
+    sheet_options,
+    shop_option,
+)
 from storystick.job.papers import Paper
 from storystick.laying_out import lay_out
 
@@ -18,7 +24,7 @@ from storystick.laying_out import lay_out
 @shop_option
 @output_option(help="Where to write.  [default: JOB-print]")
 @only_option
-@paper_option
+@sheet_options
 @click.option(
     "--format",
     "formats",
@@ -28,18 +34,25 @@ from storystick.laying_out import lay_out
     help="Tiled PDF sheets, one SVG a strip in one piece, or both.",
 )
 def command(
-    job: Path, shop: Path | None, output: Path | None, only: tuple[str, ...], paper: Paper | None, formats: str
+    job: Path,
+    shop: Path | None,
+    output: Path | None,
+    only: tuple[str, ...],
+    paper: Paper | None,
+    roll: str | None,
+    printer: str | None,
+    formats: str,
 ) -> None:
     """Print strips full size, with a job sheet.
 
     Example: storystick print chest.toml -o chest-print
     """
-    from storystick.printing import Formats, older_files, print_job  # needs the PDF library, which --help does not
+    from storystick.printing import older_files, print_job  # needs the PDF library, which --help does not
+    from storystick.sheets.choices import Choices, Formats
 
-    read = load_job(job, shop)
-    layout = lay_out(replace(read, paper=paper or read.paper))
+    layout = lay_out(load_to_print(job, shop, paper, roll, printer))
     folder = output or Path(f"{job.stem}-print")
-    written = print_job(layout, folder, only, Formats(formats))
+    written = print_job(layout, folder, Choices(only, Formats(formats)))
     for path in written:
         click.echo(path)
     for path in older_files(folder, written):

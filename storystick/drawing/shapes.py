@@ -38,6 +38,9 @@ class Line:
         ends = (self.x1 + dx, self.y1 + dy, self.x2 + dx, self.y2 + dy)
         return Line(*ends, self.width_mm, self.dash_mm)
 
+    def scaled(self, sx: float, sy: float) -> Line:
+        return Line(self.x1 * sx, self.y1 * sy, self.x2 * sx, self.y2 * sy, self.width_mm, self.dash_mm)
+
 
 @dataclass(frozen=True, slots=True)
 class Box:
@@ -52,6 +55,9 @@ class Box:
     def moved(self, dx: float, dy: float) -> Box:
         return Box(self.x + dx, self.y + dy, self.width, self.height, self.grey)
 
+    def scaled(self, sx: float, sy: float) -> Box:
+        return Box(self.x * sx, self.y * sy, self.width * sx, self.height * sy, self.grey)
+
 
 @dataclass(frozen=True, slots=True)
 class Area:
@@ -62,6 +68,9 @@ class Area:
 
     def moved(self, dx: float, dy: float) -> Area:
         return Area(tuple((x + dx, y + dy) for x, y in self.points), self.grey)
+
+    def scaled(self, sx: float, sy: float) -> Area:
+        return Area(tuple((x * sx, y * sy) for x, y in self.points), self.grey)
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,6 +89,11 @@ class Text:
         place = (self.x + dx, self.y + dy)
         return Text(*place, self.text, self.size_pt, self.anchor, self.bold, self.upward)
 
+    def scaled(self, sx: float, sy: float) -> Text:
+        """Letters keep their proportions, and are no larger than the room that they were given."""
+        size = self.size_pt * min(sx, sy)
+        return Text(self.x * sx, self.y * sy, self.text, size, self.anchor, self.bold, self.upward)
+
 
 Shape: TypeAlias = Line | Box | Area | Text
 
@@ -89,3 +103,10 @@ def moved(shapes: Iterable[Shape], dx: float, dy: float) -> tuple[Shape, ...]:
     if not dx and not dy:
         return tuple(shapes)
     return tuple(shape.moved(dx, dy) for shape in shapes)
+
+
+def scaled(shapes: Iterable[Shape], sx: float, sy: float) -> tuple[Shape, ...]:
+    """The shapes drawn ``sx`` times as wide and ``sy`` times as high from the origin; strokes keep their width."""
+    if sx == sy == 1:
+        return tuple(shapes)
+    return tuple(shape.scaled(sx, sy) for shape in shapes)

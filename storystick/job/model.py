@@ -17,7 +17,7 @@ from storystick.lengths import Units, write_label
 if TYPE_CHECKING:
     from storystick.job.cabinet import Cabinet
     from storystick.job.run import Run
-    from storystick.job.shop import Shop
+    from storystick.job.shop import Printer, Shop
 
 
 class Datum(Enum):
@@ -221,6 +221,7 @@ class Source:
 class Job:
     """Everything that a job file says. ``round_to`` (mm) is for labels only.
 
+    ``printer`` is the one of the shop that it is drawn for, None for one that prints full size by itself.
     ``sources`` are the job file, then every file that it names and that of its ``shop``, so that they can travel
     together.
     """
@@ -234,6 +235,7 @@ class Job:
     cabinets: tuple[Cabinet, ...] = field(default=(), kw_only=True)
     runs: tuple[Run, ...] = field(default=(), kw_only=True)
     shop: Shop | None = field(default=None, kw_only=True)
+    printer: Printer | None = field(default=None, kw_only=True)
     sources: tuple[Source, ...] = ()
 
     @property

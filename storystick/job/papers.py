@@ -15,11 +15,15 @@ reader keeps (PDF Reference 1.6, implementation notes)."""
 
 @dataclass(frozen=True, slots=True)
 class Paper:
-    """A sheet of paper, in mm, held with its long side running the way the strips run."""
+    """A sheet of paper, in mm, held with its long side running the way the strips run.
+
+    Of a ``roll``, ``short_side`` is the width; sheets are cut off it as long as they need to be, up to ``long_side``.
+    """
 
     name: str
     long_side: Fraction
     short_side: Fraction
+    roll: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,6 +39,11 @@ class Margins:
 def custom_paper(width: Fraction, height: Fraction, name: str) -> Paper:
     """Paper of any two sides, in mm."""
     return Paper(name, max(width, height), min(width, height))
+
+
+def roll_paper(width: Fraction, name: str) -> Paper:
+    """A roll of paper ``width`` mm wide."""
+    return Paper(name, LONGEST_SIDE, width, roll=True)
 
 
 def _named(name: str, short_side: str, long_side: str, unit: Fraction = Fraction(1)) -> Paper:

@@ -69,13 +69,25 @@ def _read(main: Source, fetch: Callable[[str], Source], find_shop: FindShop) -> 
         raise Faults([fault.at(main.name)]) from None
     shop, shop_faults = read_found(document.get("shop"), find_shop)
     own_faults = (fault.at(main.name) for fault in faults)
-    return _with_shop(job, shop), (*own_faults, *shop_faults)
+    return _for_printer(_with_shop(job, shop), document.get("printer"), main, (*own_faults, *shop_faults))
 
 
 def _with_shop(job: Job, shop: Shop | None) -> Job:
     """The shop's file travels with the job's own."""
     own = (shop.source,) if shop and shop.source else ()
     return replace(job, shop=shop, sources=(*job.sources, *own))
+
+
+def _for_printer(job: Job, name: object, main: Source, faults: tuple[Fault, ...]) -> Reading:
+    """The printer is looked for in a shop that reads well; without one, its absence has been told."""
+    if name is None or (faults and job.shop is None):
+        return job, faults
+    from storystick.job.printers import for_printer  # only where there is a shop
+
+    try:
+        return for_printer(job, name), faults
+    except Fault as fault:
+        return job, (*faults, fault.at("printer").at(main.name))
 
 
 def _read_document(document: dict[str, object], main: Source, companions: Companions) -> Reading:
@@ -120,6 +132,7 @@ def _read_in(units: Units, document: dict[str, object], main: Source, companions
     title = read_title(table, main.name)
     paper, margins, step = read_paper(table, units), read_margins(table, units), read_step(table, units)
     table.get("shop", read_shop_file_name, None)
+    table.has("printer")
     scope = Scope(units, read_stocks(table, units), read_joints(table, units), companions)
     sticks = read_sticks(table, scope)
     cabinets, runs = _read_cabinets_and_runs(table, scope)

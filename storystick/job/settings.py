@@ -8,11 +8,21 @@ from functools import partial
 from typing import Final
 
 from storystick.errors import Fault, as_written
-from storystick.job.papers import DEFAULT_MARGIN, DEFAULT_PAPER, LONGEST_SIDE, PAPERS, Margins, Paper, custom_paper
+from storystick.job.papers import (
+    DEFAULT_MARGIN,
+    DEFAULT_PAPER,
+    LONGEST_SIDE,
+    PAPERS,
+    Margins,
+    Paper,
+    custom_paper,
+    roll_paper,
+)
 from storystick.job.tables import LONGEST_NAME, Kind, Table, distance, read_name, size, unknown
 from storystick.lengths import DEFAULT_STEP, Units, read_length, write_figure
 
 _UNIT_WORDS: Final = {Units.INCH: "in", Units.MM: "mm"}
+_OTHER_PAPER: Final = "give its sides, as in { width = 13, height = 19 }, or the width of a roll, as in { roll = 24 }"
 _STEPS: Final[Mapping[Units, tuple[str, ...]]] = {
     Units.INCH: ("1/8", "1/16", "1/32", "1/64", "1/128"),
     Units.MM: ("1", "0.5", "0.2", "0.1"),
@@ -37,16 +47,26 @@ def _read_paper(value: object, units: Units) -> Paper:
     papers = {name.casefold(): paper for name, paper in PAPERS.items()}
     paper = papers.get(value.strip().casefold()) if isinstance(value, str) else None
     if paper is None:
-        raise unknown(value, "a paper known here", PAPERS, "give its sides, as in { width = 13, height = 19 }")
+        raise unknown(value, "a paper known here", PAPERS, _OTHER_PAPER)
     return paper
 
 
 def _read_custom_paper(table: Table, units: Units) -> Paper:
+    if table.has("roll"):
+        paper = table.get("roll", partial(read_roll, units=units), DEFAULT_PAPER[units])
+        table.close()
+        return paper
     side = Kind(partial(_read_side, units=units), Fraction(1), size(units).example)
     width, height = table.need("width", side), table.need("height", side)
     table.close()
     name = f"{write_figure(width, units)} x {write_figure(height, units)} {_UNIT_WORDS[units]}"
     return custom_paper(width, height, name)
+
+
+def read_roll(value: object, units: Units) -> Paper:
+    """A roll of paper, by its width."""
+    width = _read_side(value, units)
+    return roll_paper(width, f"{write_figure(width, units)} {_UNIT_WORDS[units]} roll")
 
 
 def _read_side(value: object, units: Units) -> Fraction:

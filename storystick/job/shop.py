@@ -80,12 +80,16 @@ class Rod:
 class Printer:
     """A printer's correction: what a length must be drawn times, ``along`` and ``across`` the feed, to come out true.
 
-    ``paper`` and ``date`` say what it was measured on, and when, in the user's words.
+    Along is the way of a sheet's long side, or of a roll's length. ``along_within`` and ``across_within`` are the
+    shares of a length that may still be wrong, from how finely the test sheet could be read; None where that is not
+    known. ``paper`` and ``date`` say what it was measured on, and when, in the user's words.
     """
 
     name: str
     along: Fraction
     across: Fraction
+    along_within: Fraction | None = None
+    across_within: Fraction | None = None
     paper: str | None = None
     date: str | None = None
 

@@ -98,8 +98,15 @@ def _read_saw(name: str, table: Table, units: Units) -> Saw:
 
 
 def _read_printer(name: str, table: Table) -> Printer:
-    factors = {key: table.get(key, _read_correction, Fraction(1)) for key in ("along", "across")}
-    printer = Printer(name, **factors, paper=table.get("paper", NAME, None), date=table.get("date", NAME, None))
+    printer = Printer(
+        name,
+        along=table.get("along", _read_correction, Fraction(1)),
+        across=table.get("across", _read_correction, Fraction(1)),
+        along_within=table.get("along_within", _read_doubt, None),
+        across_within=table.get("across_within", _read_doubt, None),
+        paper=table.get("paper", NAME, None),
+        date=table.get("date", NAME, None),
+    )
     table.close()
     return printer
 
@@ -113,6 +120,15 @@ def _read_correction(value: object) -> Fraction:
             "print it again at 100 %, with no fit to page, and measure that",
         )
     return factor
+
+
+def _read_doubt(value: object) -> Fraction:
+    """A share of a length, small beside the correction's own limit."""
+    share = NUMBER(value)
+    if share > MOST_CORRECTION:
+        what = f"{as_written(value)} is more than 0.03, the most that a correction may be wrong by"
+        raise Fault(what, "measure the printer again")
+    return share
 
 
 def _read_rod(name: str, table: Table, units: Units) -> Rod:

@@ -2,16 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from dataclasses import dataclass
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, replace
 from fractions import Fraction
+from math import ceil
 from typing import Final
 
 from storystick.drawing.lettering import shortened
-from storystick.drawing.shapes import Anchor, Box, Line, Shape, Text
+from storystick.drawing.shapes import Anchor, Box, Line, Shape, Text, scaled
 from storystick.job.model import Job
 from storystick.job.papers import Margins
 from storystick.lengths import INCH_MM, Units, write_exact
+from storystick.sheets.document import Page
 
 FOOTER_MM: Final = 12.0
 COLUMN_MM: Final = 8.0
@@ -24,19 +26,56 @@ _BAR_LENGTHS: Final = {
     Units.INCH: tuple(INCH_MM * inches for inches in (15, 10, 8, 6, 4, 3, 2, 1)),
     Units.MM: tuple(Fraction(mm) for mm in (400, 250, 200, 150, 100, 75, 50, 25)),
 }
+_ROLL_STEP: Final = {Units.INCH: INCH_MM, Units.MM: Fraction(10)}
+_SHORTEST_OFF_A_ROLL: Final = Fraction(250)
+"""A sheet cut off a roll has room for the line at its foot, in mm."""
+
 _BAR_STEP: Final = {Units.INCH: INCH_MM, Units.MM: Fraction(10)}
 
 
 @dataclass(frozen=True, slots=True)
-class SheetFrame:
-    """A sheet of ``width_mm`` by ``height_mm``, origin at its lower left corner, less its margins.
+class Correction:
+    """What everything on a sheet is drawn times, to the right and up, to come out full size on a printer.
 
+    ``printer`` is its name, empty where none was measured.
+    """
+
+    to_right: Fraction = Fraction(1)
+    upward: Fraction = Fraction(1)
+    printer: str = ""
+
+    @property
+    def turned(self) -> Correction:
+        """The same for a sheet that is looked at upright, with its long side going up."""
+        return Correction(self.upward, self.to_right, self.printer)
+
+
+def correction_of(job: Job) -> Correction:
+    """That of the job's printer, for a sheet with its long side level: that way, it is fed."""
+    printer = job.printer
+    return Correction(printer.along, printer.across, printer.name) if printer else Correction()
+
+
+@dataclass(frozen=True, slots=True)
+class SheetFrame:
+    """A sheet, origin at its lower left corner, less its margins. All lengths are as they come out on the paper.
+
+    The page in the file is ``page_width`` by ``page_height`` mm; on it everything is drawn ``correction`` times.
     The check bars stand along the lower and the right edge; what is left above and beside them is free.
     """
 
-    width_mm: float
-    height_mm: float
+    page_width: Fraction
+    page_height: Fraction
     margins: Margins
+    correction: Correction = Correction()
+
+    @property
+    def width_mm(self) -> float:
+        return float(self.page_width / self.correction.to_right)
+
+    @property
+    def height_mm(self) -> float:
+        return float(self.page_height / self.correction.upward)
 
     @property
     def left(self) -> float:
@@ -51,21 +90,53 @@ class SheetFrame:
         return self.bottom + FOOTER_MM
 
     @property
+    def free_length(self) -> Fraction:
+        """How much of the width is free, exactly."""
+        beside = self.margins.left + self.margins.right + Fraction(COLUMN_MM)
+        return self.page_width / self.correction.to_right - beside
+
+    @property
     def free_width(self) -> float:
-        return self.width_mm - self.left - float(self.margins.right) - COLUMN_MM
+        return float(self.free_length)
 
     @property
     def free_height(self) -> float:
         return self.height_mm - float(self.margins.top) - self.free_bottom
 
+    def page(self, shapes: Iterable[Shape], label: str, bookmarks: tuple[str, ...] = ()) -> Page:
+        """The page of the file, on which the shapes are drawn as the correction asks."""
+        across, up = float(self.correction.to_right), float(self.correction.upward)
+        return Page(float(self.page_width), float(self.page_height), scaled(shapes, across, up), label, bookmarks)
+
     def furniture(self, job: Job, what: str) -> Iterator[Shape]:
         """The check bars, and the line with the job, its digest, ``what`` this sheet is, and how to print it."""
-        words = f"{job.digest} · {what} · print at 100 %, no fit to page · measure both check bars · {job.title}"
+        how = ("print at 100 %, no fit to page", "measure both check bars")
+        words = " · ".join(filter(None, (job.digest, what, self._drawn_for(), *how, job.title)))
         room = self.free_width + COLUMN_MM
         yield Text(self.left, self.bottom + _LINE_BASELINE_MM, shortened(words, _TEXT_PT, room), _TEXT_PT)
         yield from _level_bar(self.left, self.bottom, _longest(self.free_width, job.units), job.units)
         right = self.width_mm - float(self.margins.right)
         yield from _upright_bar(right, self.free_bottom, _longest(self.free_height, job.units), job.units)
+
+    def _drawn_for(self) -> str:
+        """Which correction the sheet is drawn with, to five decimals: along a sheet of 5 m that is 0.05 mm."""
+        if not self.correction.printer:
+            return ""
+        level, upright = (f"× {float(factor):.5f}" for factor in (self.correction.to_right, self.correction.upward))
+        return f"for {self.correction.printer}: {level} level, {upright} upright"
+
+
+def level_frame(job: Job) -> SheetFrame:
+    """A sheet of the job's paper with its long side level, as strips lie on it."""
+    return SheetFrame(job.paper.long_side, job.paper.short_side, job.margins, correction_of(job))
+
+
+def cut_off(frame: SheetFrame, used_mm: float, units: Units) -> SheetFrame:
+    """A sheet cut off a roll: as long as ``used_mm`` of its free width need, to the next whole inch or cm."""
+    needed = frame.page_width / frame.correction.to_right - frame.free_length + Fraction(used_mm)
+    step = _ROLL_STEP[units]
+    length = ceil(max(needed, _SHORTEST_OFF_A_ROLL) * frame.correction.to_right / step) * step
+    return replace(frame, page_width=min(length, frame.page_width))
 
 
 def _longest(room: float, units: Units) -> Fraction:

@@ -15,7 +15,7 @@ from storystick.layout.tables import mark_rows
 from storystick.lengths import Units
 from storystick.sheets.document import Page
 from storystick.sheets.flow import TITLE_PT, Block, Column, heading, paginate, paragraph, table
-from storystick.sheets.frame import SheetFrame
+from storystick.sheets.frame import Correction, SheetFrame, correction_of
 from storystick.sheets.run_words import run_cautions
 from storystick.sheets.seams import CLEARANCE
 from storystick.sheets.sheet_map import draw_sheet_map, sheet_map_height
@@ -95,7 +95,8 @@ def job_sheet_pages(
     job = plan.job
     paper, margin = DEFAULT_PAPER[job.units], DEFAULT_MARGIN[job.units]
     margins = Margins(margin, margin, margin, margin)
-    frame = SheetFrame(float(paper.short_side), float(paper.long_side), margins)
+    correction = correction_of(job).turned if job.paper == paper else Correction()
+    frame = SheetFrame(paper.short_side, paper.long_side, margins, correction)
     width = frame.free_width
     blocks = [
         *_first_blocks(plan, files, width),
@@ -104,9 +105,7 @@ def job_sheet_pages(
     ]
     bodies = paginate(blocks, frame.free_height)
     return tuple(
-        Page(
-            frame.width_mm,
-            frame.height_mm,
+        frame.page(
             (
                 *moved(body, frame.left, frame.free_bottom + frame.free_height),
                 *frame.furniture(job, f"job sheet, page {number} of {len(bodies)}"),
@@ -148,7 +147,7 @@ def _strip_blocks(plan: StripSheets, tiled: bool, width: float) -> Iterator[Bloc
 def _summary(plan: StripSheets, files: Sequence[str]) -> str:
     job = plan.job
     tiles = sum(len(sheet.tiles) for sheet in plan.sheets)
-    in_tiles = f"{counted(tiles, 'tile')} on {counted(len(plan.sheets), 'sheet')} of {job.paper.name} in {STRIPS_FILE}"
+    in_tiles = f"{counted(tiles, 'tile')} on {plan.paper_words} in {STRIPS_FILE}"
     in_one = f"one piece each in {', '.join(name for name in files if name != STRIPS_FILE)}"
     forms = [in_tiles] if STRIPS_FILE in files else []
     forms += [in_one] if set(files) != {STRIPS_FILE} else []

@@ -15,6 +15,9 @@ GAP_MM: Final = 2.0
 ROUNDING_MM: Final = 1e-6
 """So much more than its room something may seem to take, since floats are rounded."""
 
+_NARROWER_BY_MM: Final = 10.0
+"""Less paper than this is not worth looking for."""
+
 T = TypeVar("T")
 
 
@@ -66,6 +69,25 @@ def pack(blocks: Sequence[Block[T]], width: float, height: float) -> list[list[P
             sheets.append(sheet := _Run(height))
         sheet.add((sheet.used, lane), tall)
     return [[placed for top, lane in sheet.content for placed in _along(lane, top, height)] for sheet in sheets]
+
+
+def fit(blocks: Sequence[Block[T]], width: float, height: float, any_width: bool) -> list[list[Placed[T]]]:
+    """As :func:`pack`; where sheets may have ``any_width`` up to that, on as little paper as is found.
+
+    That is the narrowest width at which no more sheets are needed, found by halving.
+    """
+    packed = pack(blocks, width, height)
+    if not any_width or not blocks:
+        return packed
+    low, high = max(block.width for block in blocks), width
+    while high - low > _NARROWER_BY_MM:
+        middle = (low + high) / 2
+        narrower = pack(blocks, middle, height)
+        if len(narrower) > len(packed):
+            low = middle
+        else:
+            packed, high = narrower, middle
+    return packed
 
 
 def _lanes(blocks: Sequence[Block[T]], width: float) -> list[_Run[Block[T]]]:

@@ -17,10 +17,11 @@ from storystick.errors import Fault, FaultCollector
 from storystick.job.model import Job
 from storystick.lengths import INCH_MM, Units, write_figure
 from storystick.sheets.document import Page
-from storystick.sheets.frame import COLUMN_MM, SheetFrame
+from storystick.sheets.frame import SheetFrame, cut_off, level_frame
 from storystick.sheets.joints_of_tiles import CUT_MM, OUTSIDE_MM, draw_joints
-from storystick.sheets.packing import ROUNDING_MM, Block, Placed, pack
+from storystick.sheets.packing import ROUNDING_MM, Block, Placed, fit
 from storystick.sheets.seams import Reach, Seam, cut
+from storystick.wording import counted
 
 STRIPS_FILE: Final = "strips.pdf"
 SHORTEST_TILE_MM: Final = Fraction(100)
@@ -67,7 +68,7 @@ class Tile:
 
 @dataclass(frozen=True, slots=True)
 class PlacedTile:
-    """A tile on a sheet, origin at the sheet's lower left.
+    """A tile on a sheet, origin at the sheet's lower left, in mm as they come out on the paper.
 
     ``left_mm`` is the left of its window, ``y_mm`` its marking edge.
     """
@@ -112,6 +113,15 @@ class StripSheets:
     strips: tuple[CutStrip, ...]
     sheets: tuple[Sheet, ...]
 
+    @property
+    def paper_words(self) -> str:
+        """How many sheets of which paper, and off a roll how long each is to be cut."""
+        words = f"{counted(len(self.sheets), 'sheet')} of {self.job.paper.name}"
+        if not self.job.paper.roll:
+            return words
+        lengths = (self.job.label(sheet.frame.page_width) for sheet in self.sheets)
+        return f"{words}, cut {', '.join(lengths)} {self.job.units.sign} long"
+
     def in_gluing_order(self) -> list[tuple[Sheet, PlacedTile]]:
         """Every tile with its sheet: strip by strip, each from its datum."""
         placed = [(sheet, tile) for sheet in self.sheets for tile in sheet.tiles]
@@ -134,16 +144,24 @@ def plan_strips(strips: Iterable[Strip], job: Job) -> StripSheets:
     Raises:
         StorystickError: the paper is too small for them, or the font lacks a sign of a name.
     """
-    frame = SheetFrame(float(job.paper.long_side), float(job.paper.short_side), job.margins)
-    cut_strips = _cut_all(strips, _reach(job), job)
+    frame = level_frame(job)
+    cut_strips = _cut_all(strips, _reach(frame, job), job)
     blocks = [
         Block(tile, tile.width_mm, tile.drawing.height_mm) for cut_strip in cut_strips for tile in cut_strip.tiles
     ]
     width, height = frame.free_width - 2 * _BLEED_MM, frame.free_height - 2 * _BLEED_MM
     _check_room(width, height, blocks, job)
-    packed = pack(blocks, width, height)
-    sheets = (Sheet(number, frame, _settle(placed, frame)) for number, placed in enumerate(packed, start=1))
+    packed = fit(blocks, width, height, job.paper.roll)
+    sheets = (
+        Sheet(number, _as_long_as_needed(frame, placed, job), _settle(placed, frame))
+        for number, placed in enumerate(packed, start=1)
+    )
     return StripSheets(job, cut_strips, tuple(sheets))
+
+
+def _as_long_as_needed(frame: SheetFrame, placed: Sequence[Placed[Tile]], job: Job) -> SheetFrame:
+    used = max(at.x + at.item.width_mm for at in placed) + 2 * _BLEED_MM
+    return cut_off(frame, used, job.units) if job.paper.roll else frame
 
 
 def _cut_all(strips: Iterable[Strip], reach: Reach, job: Job) -> tuple[CutStrip, ...]:
@@ -166,9 +184,8 @@ def strip_pages(plan: StripSheets) -> tuple[Page, ...]:
     return tuple(_page(sheet, plan) for sheet in plan.sheets)
 
 
-def _reach(job: Job) -> Reach:
-    beside = job.margins.left + job.margins.right + Fraction(COLUMN_MM) + 2 * Fraction(_BLEED_MM)
-    width = job.paper.long_side - beside
+def _reach(frame: SheetFrame, job: Job) -> Reach:
+    width = frame.free_length - 2 * Fraction(_BLEED_MM)
     others = width - Fraction(TAB_MM)
     if others < SHORTEST_TILE_MM:
         shown = max(others, Fraction(0)) // job.round_to * job.round_to
@@ -209,9 +226,7 @@ def _settle(placed: Iterable[Placed[Tile]], frame: SheetFrame) -> tuple[PlacedTi
 def _page(sheet: Sheet, plan: StripSheets) -> Page:
     shapes = (shape for placed in sheet.tiles for shape in _draw_tile(placed))
     what = f"strips, sheet {sheet.number} of {len(plan.sheets)}"
-    return Page(
-        sheet.frame.width_mm,
-        sheet.frame.height_mm,
+    return sheet.frame.page(
         (*shapes, *sheet.frame.furniture(plan.job, what)),
         label=f"strips {sheet.number}",
         bookmarks=tuple(placed.tile.strip.name for placed in sheet.tiles if placed.tile.window.number == 1),

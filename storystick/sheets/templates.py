@@ -19,9 +19,9 @@ from storystick.lengths import INCH_MM, Units, write_figure
 from storystick.sheets.document import Page
 from storystick.sheets.flow import Block as FlowBlock
 from storystick.sheets.flow import paginate, paragraph
-from storystick.sheets.frame import SheetFrame
+from storystick.sheets.frame import SheetFrame, cut_off, level_frame
 from storystick.sheets.joints_of_tiles import CUT_MM, OUTSIDE_MM, draw_joints
-from storystick.sheets.packing import ROUNDING_MM, Block, pack
+from storystick.sheets.packing import ROUNDING_MM, Block, Placed, fit
 from storystick.sheets.strips import SHORTEST_TILE_MM
 from storystick.tooling.model import Bar
 from storystick.tooling.shims import Shim
@@ -43,6 +43,8 @@ _PAGE_AROUND_MM: Final = 10.0
 _BEFORE_INK_MM: Final = 0.4
 _SEAM_GRID: Final = {Units.INCH: INCH_MM / 8, Units.MM: Fraction(1)}
 _INDENT_MM: Final = 4.0
+_CAUTION_MM: Final = 200.0
+"""Cautions are no wider: a sheet cut off a roll may be no longer, and a longer line is hard to follow."""
 
 Wanted: TypeAlias = Bar | Shim
 
@@ -125,7 +127,7 @@ def plan_templates(bars: Iterable[Bar], shims: Iterable[Shim], job: Job) -> Temp
     Raises:
         StorystickError: the paper is too small for one of them, or the font lacks a sign of a name.
     """
-    frame = SheetFrame(float(job.paper.long_side), float(job.paper.short_side), job.margins)
+    frame = level_frame(job)
     wanted: list[Wanted] = [*dict.fromkeys(bars), *_each_once(shims)]
     templates = [template_of(one, job) for one in wanted]
     _check_words(templates)
@@ -134,11 +136,11 @@ def plan_templates(bars: Iterable[Bar], shims: Iterable[Shim], job: Job) -> Temp
     blocks = [Block(tile, tile.width_mm, tile.top_mm - tile.bottom_mm) for tile in tiles]
     height = frame.free_height - _cautions_height(frame)
     _check_room(blocks, height, job)
-    packed = pack(blocks, frame.free_width, height)
+    packed = fit(blocks, frame.free_width, height, job.paper.roll)
     sheets = (
         TemplateSheet(
             number,
-            frame,
+            _as_long_as_needed(frame, placed, job),
             tuple(
                 PlacedTemplate(
                     at.item, frame.left + at.x + at.item.left_mm, frame.free_bottom + at.y - at.item.bottom_mm
@@ -149,6 +151,11 @@ def plan_templates(bars: Iterable[Bar], shims: Iterable[Shim], job: Job) -> Temp
         for number, placed in enumerate(packed, start=1)
     )
     return TemplateSheets(job, drawings, tuple(sheets))
+
+
+def _as_long_as_needed(frame: SheetFrame, placed: Sequence[Placed[TemplateTile]], job: Job) -> SheetFrame:
+    used = max(at.x + at.item.width_mm for at in placed)
+    return cut_off(frame, used, job.units) if job.paper.roll else frame
 
 
 def template_pages(plan: TemplateSheets) -> tuple[Page, ...]:
@@ -231,9 +238,7 @@ def _page(sheet: TemplateSheet, plan: TemplateSheets) -> Page:
     shapes = (shape for placed in sheet.tiles for shape in moved(placed.tile.draw(), placed.x_mm, placed.y_mm))
     what = f"templates, sheet {sheet.number} of {len(plan.sheets)}"
     begun = (placed.tile for placed in sheet.tiles if placed.tile.piece.window.number == 1)
-    return Page(
-        sheet.frame.width_mm,
-        sheet.frame.height_mm,
+    return sheet.frame.page(
         (*shapes, *_cautions(sheet.frame), *sheet.frame.furniture(plan.job, what)),
         label=f"templates {sheet.number}",
         bookmarks=(
@@ -244,7 +249,8 @@ def _page(sheet: TemplateSheet, plan: TemplateSheets) -> Page:
 
 
 def _caution_blocks(frame: SheetFrame) -> list[FlowBlock]:
-    return [block for caution in TEMPLATE_CAUTIONS for block in paragraph(caution, frame.free_width, _INDENT_MM, "!")]
+    width = min(frame.free_width, _CAUTION_MM)
+    return [block for caution in TEMPLATE_CAUTIONS for block in paragraph(caution, width, _INDENT_MM, "!")]
 
 
 def _cautions_height(frame: SheetFrame) -> float:
