@@ -14,9 +14,10 @@ import pytest
 import storystick
 
 ROOT: Final = Path(storystick.__file__).parent
-OUTSIDE: Final = ("click", "reportlab", "pypdf", "svgwrite")
+OUTSIDE: Final = ("click", "reportlab", "pypdf", "svgwrite", "tomlkit")
 FIRST: Final = ("errors", "wording", "lengths")
-STAGES: Final = (*FIRST, "job", "layout", "tooling", "cutting", "drawing", "sheets", "writers", "cli")
+INNER_STAGES: Final = ("job", "layout", "tooling", "cutting", "assembly", "drawing", "sheets")
+STAGES: Final = (*FIRST, *INNER_STAGES, "writers", "proof", "cli")
 """In the order in which they may know each other; "writers" and what comes after may use the libraries above."""
 
 
