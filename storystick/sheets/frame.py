@@ -112,11 +112,19 @@ class SheetFrame:
         """The check bars, and the line with the job, its digest, ``what`` this sheet is, and how to print it."""
         how = ("print at 100 %, no fit to page", "measure both check bars")
         words = " · ".join(filter(None, (job.digest, what, self._drawn_for(), *how, job.title)))
+        yield from self.marked(words, job.units)
+
+    def marked(self, words: str, units: Units) -> Iterator[Shape]:
+        """The check bars, and a line of any words."""
         room = self.free_width + COLUMN_MM
         yield Text(self.left, self.bottom + _LINE_BASELINE_MM, shortened(words, _TEXT_PT, room), _TEXT_PT)
-        yield from _level_bar(self.left, self.bottom, _longest(self.free_width, job.units), job.units)
+        yield from _level_bar(self.left, self.bottom, self.level_check(units), units)
         right = self.width_mm - float(self.margins.right)
-        yield from _upright_bar(right, self.free_bottom, _longest(self.free_height, job.units), job.units)
+        yield from _upright_bar(right, self.free_bottom, _longest(self.free_height, units), units)
+
+    def level_check(self, units: Units) -> Fraction:
+        """The length of the level check bar, in mm."""
+        return _longest(self.free_width, units)
 
     def _drawn_for(self) -> str:
         """Which correction the sheet is drawn with, to five decimals: along a sheet of 5 m that is 0.05 mm."""

@@ -1,0 +1,153 @@
+"""What a printer's test sheet measured, and the correction that follows from it. Lengths are exact, in mm."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from fractions import Fraction
+from math import ceil
+from typing import Final
+
+from storystick.errors import Fault
+from storystick.job.papers import PAPERS, Paper
+from storystick.job.shop_reading import MOST_CORRECTION
+from storystick.job.tables import plain_number
+from storystick.lengths import INCH_MM, Units, write_figure
+
+_FULLER: Final = Fraction(1, 100)
+"""A printer itself is seldom farther out than this both ways alike: common practice, no source."""
+
+_NEAR: Final = Fraction(1, 100)
+_PLACES: Final = 10**9
+_TYPED: Final = {"mm": Fraction(1), "cm": Fraction(10), "in": INCH_MM}
+
+
+@dataclass(frozen=True, slots=True)
+class Reading:
+    """A rule of the test sheet: its ``nominal`` length, what was ``measured``, and the division that was read to."""
+
+    nominal: Fraction
+    measured: Fraction
+    read_to: Fraction
+
+    @property
+    def factor(self) -> Fraction:
+        """What a length must be drawn times to come out true."""
+        return self.nominal / self.measured
+
+    @property
+    def scale(self) -> Fraction:
+        """How many times as long as drawn a length came out."""
+        return self.measured / self.nominal
+
+    @property
+    def within(self) -> Fraction:
+        """The share of a length that may still be wrong: half a division at each end of the rule, both the same way.
+
+        Common practice, no source.
+        """
+        return self.read_to / self.measured
+
+    @property
+    def is_true(self) -> bool:
+        """Whether the printer is true as far as could be read."""
+        return abs(self.scale - 1) <= self.within
+
+    @property
+    def is_between(self) -> bool:
+        """Whether it was read more finely than the rule is divided."""
+        return (self.measured / self.read_to).denominator != 1
+
+
+def units_of_paper(paper: Paper) -> Units:
+    """What a named paper is measured in: inches where its sides are whole halves of one."""
+    return Units.INCH if (paper.short_side * 2 / INCH_MM).denominator == 1 else Units.MM
+
+
+def check_reading(reading: Reading, units: Units, paper: Paper) -> None:
+    """Whether a correction can come from it.
+
+    Raises:
+        Fault: the unit is wrong, the sheet had been scaled, or it was read too coarsely to correct by.
+    """
+    if unit := _other_unit(reading, units):
+        number = write_figure(reading.measured, units)
+        what = f"{number} {units.sign} is measured on a rule of {write_figure(reading.nominal, units)} {units.sign}"
+        raise Fault(what, f'{number} looks like {unit}: write it with its unit, as in "{number} {unit}"')
+    if abs(reading.factor - 1) > MOST_CORRECTION:
+        raise Fault(_scaled_words(reading, units), _scaled_cure(reading, paper))
+    if reading.within > MOST_CORRECTION:
+        division = f"{write_figure(reading.read_to, units)} {units.sign}"
+        what = f"a division of {division} is too coarse to correct a printer by"
+        raise Fault(what, "measure with a steel rule of finer divisions, and give them with --read-to")
+
+
+def are_swapped(along: Reading, across: Reading) -> bool:
+    """Whether each reading is near the other's length, and not near its own."""
+    crossed = (along.measured / across.nominal, across.measured / along.nominal)
+    own = (along.scale, across.scale)
+    return all(abs(share - 1) <= MOST_CORRECTION for share in crossed) and all(
+        abs(share - 1) > MOST_CORRECTION for share in own
+    )
+
+
+def looks_fitted(along: Reading, across: Reading) -> bool:
+    """Whether both directions are out alike and by more than a printer itself usually is, as fit-to-page does."""
+    alike = abs(along.scale - across.scale) <= along.within + across.within
+    return alike and all(abs(reading.scale - 1) > _FULLER for reading in (along, across))
+
+
+def factor_text(factor: Fraction) -> str:
+    """The factor as a shop file can hold it: exactly where 9 digits over 9 are enough, else to 9 decimals."""
+    return _fraction_text(factor) or _decimal_text(round(factor * _PLACES))
+
+
+def within_text(share: Fraction) -> str:
+    """A share as a shop file can hold it: exactly where that is short enough, else 9 decimals, never too little."""
+    return _fraction_text(share) or _decimal_text(ceil(share * _PLACES))
+
+
+def is_exact(text: str, value: Fraction) -> bool:
+    """Whether the text of a shop file is the value itself."""
+    return plain_number(text) == value
+
+
+def _fraction_text(value: Fraction) -> str:
+    text = str(value)
+    return text if plain_number(text) == value else ""
+
+
+def _decimal_text(billionths: int) -> str:
+    return f"{billionths // _PLACES}.{billionths % _PLACES:09}"
+
+
+def _other_unit(reading: Reading, units: Units) -> str:
+    """The unit in which the number, taken by itself, would be near the rule's length; empty where none is."""
+    number = reading.measured / units.in_mm
+    own = [unit for unit, in_mm in _TYPED.items() if in_mm != units.in_mm]
+    near = (unit for unit in own if abs(number * _TYPED[unit] / reading.nominal - 1) <= 2 * MOST_CORRECTION)
+    return next(near, "")
+
+
+def _scaled_words(reading: Reading, units: Units) -> str:
+    measured, nominal = (write_figure(length, units) for length in (reading.measured, reading.nominal))
+    percent = float(reading.scale * 100)
+    return (
+        f"{measured} {units.sign} on a rule of {nominal} {units.sign} is {percent:.1f} %, more than 3 % from true: "
+        "the sheet was printed with fit-to-page, or scaled in another way"
+    )
+
+
+def _scaled_cure(reading: Reading, paper: Paper) -> str:
+    cause = _likely_cause(reading.scale, paper)
+    cure = "print it again at 100 % or actual size, on the paper that it was made for, and measure that"
+    return f"{cause}; {cure}" if cause else f"{cure}; measure from the middle of one end line to that of the other"
+
+
+def _likely_cause(scale: Fraction, paper: Paper) -> str:
+    """Which setting of a print dialog gives this scale, if any is known."""
+    for other in PAPERS.values():
+        fitted = min(other.long_side / paper.long_side, other.short_side / paper.short_side)
+        if not paper.roll and other != paper and abs(scale - fitted) <= _NEAR:
+            return f"a {paper.name} sheet that is fitted to {other.name} comes out at {float(fitted * 100):.1f} %"
+    shrunk = Fraction(90, 100) <= scale < 1
+    return "a sheet that is shrunk to a printer's margins comes out at 92 to 98 %" if shrunk else ""

@@ -1,0 +1,231 @@
+"""The test sheet of a printer: a long rule each way, a square, room to write, and what to type afterwards."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+from itertools import pairwise
+from math import sqrt
+from typing import Final
+
+from storystick.drawing.lettering import shortened
+from storystick.drawing.long_rule import HAIRLINE_MM, LongRule
+from storystick.drawing.shapes import Line, Shape, Text, moved
+from storystick.errors import Fault
+from storystick.job.papers import DEFAULT_MARGIN, Margins, Paper
+from storystick.job.shop import READ_TO
+from storystick.lengths import DEFAULT_STEP, INCH_MM, Units, write_exact, write_figure, write_label
+from storystick.sheets.document import Document, Page
+from storystick.sheets.flow import TITLE_PT, Block, heading, paginate, paragraph
+from storystick.sheets.frame import SheetFrame
+from storystick.sheets.trust_words import upward
+
+CALIBRATION_FILE: Final = "calibration.pdf"
+ROLL_SHEET: Final = {Units.INCH: 40 * INCH_MM, Units.MM: Fraction(1000)}
+"""How long a test sheet is cut off a roll, in mm."""
+
+_WHOLE: Final = {Units.INCH: INCH_MM, Units.MM: Fraction(10)}
+_LONGEST_RULE: Final = {Units.INCH: 36 * INCH_MM, Units.MM: Fraction(1000)}
+"""No steel rule of a shop is longer, in mm: common practice, no source."""
+
+_SQUARES: Final = {
+    Units.INCH: tuple(INCH_MM * side for side in (12, 10, 8, 6, 5, 4, 3)),
+    Units.MM: tuple(Fraction(side) for side in (300, 250, 200, 150, 120, 100, 80)),
+}
+_SKEW: Final = {Units.INCH: Fraction(1, 128), Units.MM: Fraction(1, 100)}
+"""The diagonals of a square may differ by this share of its side: a mark then leans by 0.3 mm at most across a strip
+40 mm high. Common practice, no source."""
+
+_INK_MM: Final = 0.5
+_CROSSING_MM: Final = 6.0
+_BAND_MM: Final = 26.0
+_GAP_MM: Final = 8.0
+_WIDEST_WORDS_MM: Final = 150.0
+_COMMAND_MM: Final = 13.0
+_BOX_MM: Final = 10.0
+_WORDS_PT: Final = 10.0
+_ASIDE_MM: Final = (13.2, 16.5)
+"""How far beside a rule its words and its arrow stand."""
+
+_CORNER_MM: Final = 12.0
+_FIELDS: Final = ("measured along", "measured across", "printer", "paper kind", "date", "steel rule read to")
+
+
+@dataclass(frozen=True, slots=True)
+class CalibrationSheet:
+    """The test sheet for a paper: its rules are ``along`` and ``across`` mm long, in whole inches or centimetres."""
+
+    paper: Paper
+    units: Units
+    frame: SheetFrame
+    along: Fraction
+    across: Fraction
+
+    @property
+    def option(self) -> str:
+        """What of a command line asks for this sheet."""
+        if not self.paper.roll:
+            return f"--paper {self.paper.name}"
+        return f'--roll "{write_exact(self.paper.short_side, self.units)} {self.units.sign}"'
+
+    def figure(self, length: Fraction) -> str:
+        """A length with its unit."""
+        return f"{write_figure(length, self.units)} {self.units.sign}"
+
+
+def calibration_sheet(paper: Paper, units: Units) -> CalibrationSheet:
+    """The sheet, drawn without a correction; off a roll about 1 m of it.
+
+    Raises:
+        Fault: the paper is too small.
+    """
+    margin = DEFAULT_MARGIN[units]
+    length = ROLL_SHEET[units] if paper.roll else paper.long_side
+    frame = SheetFrame(length, paper.short_side, Margins(margin, margin, margin, margin))
+    height = Fraction(frame.free_height)
+    sheet = CalibrationSheet(paper, units, frame, _longest(frame.free_length, units), _longest(height, units))
+    if _square_room(sheet) < _SQUARES[units][-1]:
+        raise Fault(
+            f"{sheet.figure(paper.short_side)} of paper is too narrow for the test sheet",
+            f"take one that is {'8 in' if units is Units.INCH else '200 mm'} wide or wider",
+        )
+    return sheet
+
+
+def calibration_document(sheet: CalibrationSheet, printer: str = "") -> Document:
+    """The file of one page; ``printer`` is its name where that is known."""
+    title = "Printer test sheet"
+    return Document(title, f"To measure a printer, {sheet.paper.name}", (_page(sheet, printer or "NAME", title),))
+
+
+def _page(sheet: CalibrationSheet, printer: str, title: str) -> Page:
+    frame = sheet.frame
+    how = ("not corrected", "print at 100 %, no fit to page", "measure the two long rules, not the check bars")
+    furniture = frame.marked(" · ".join((title, sheet.paper.name, *how)), sheet.units)
+    shapes = (*_rules(sheet), *_content(sheet, printer), *furniture)
+    return frame.page(shapes, label="test sheet", bookmarks=(title,))
+
+
+def _longest(room: Fraction, units: Units) -> Fraction:
+    """The longest rule of whole inches or centimetres that the room holds."""
+    longest = min(room - 2 * Fraction(_INK_MM), _LONGEST_RULE[units])
+    return longest // _WHOLE[units] * _WHOLE[units]
+
+
+def _rules(sheet: CalibrationSheet) -> Iterator[Shape]:
+    """Both rules, which cross near the lower left corner, each with its name and what is measured."""
+    left, bottom = sheet.frame.left + _INK_MM, sheet.frame.free_bottom + _INK_MM
+    along = LongRule(left, bottom + _CROSSING_MM, sheet.along, sheet.units, crossed_at=_CROSSING_MM)
+    across = LongRule(left + _CROSSING_MM, bottom, sheet.across, sheet.units, True, crossed_at=_CROSSING_MM)
+    ways = ("the roll’s length", "the roll’s width") if sheet.paper.roll else ("the long side", "the short side")
+    for rule, name, way in zip((along, across), ("ALONG", "ACROSS"), ways, strict=True):
+        yield from rule.draw()
+        words = f"{name}, {way}: {sheet.figure(rule.length)} between the middles of the end lines"
+        start, end = _BAND_MM, float(rule.length) - 2.0
+        yield rule.words(shortened(words, _WORDS_PT, end - start, bold=True), _WORDS_PT, start, _ASIDE_MM[0])
+        yield from rule.pointer(start, end, _ASIDE_MM[1])
+
+
+def _content(sheet: CalibrationSheet, printer: str) -> Iterator[Shape]:
+    """What stands above the one rule and beside the other: words, the square, room to write, the command."""
+    left, bottom = sheet.frame.left + _BAND_MM, sheet.frame.free_bottom + _BAND_MM
+    top, side = bottom + _room_height(sheet), _square(sheet)
+    right = sheet.frame.left + sheet.frame.free_width
+    width = min(right - left - float(side) - _GAP_MM, _WIDEST_WORDS_MM)
+    square_left = left + width + _GAP_MM
+    blocks = _words(sheet, width)
+    (body, *rest) = paginate(blocks, top - bottom - _COMMAND_MM)
+    if rest:
+        raise ValueError(f"{sheet.paper.name} has no room for the words of the test sheet")
+    yield from moved(body, left, top)
+    yield from moved(_draw_square(side, sheet), square_left, top - float(side) - 1.0)
+    yield from moved(_fields(min(float(side), 150.0)), square_left, top - float(side) - 3.0)
+    yield from moved(_command(sheet, printer, right - left), left, bottom)
+
+
+def _room_height(sheet: CalibrationSheet) -> float:
+    return sheet.frame.free_height - _BAND_MM
+
+
+def _square_room(sheet: CalibrationSheet) -> float:
+    across = _room_height(sheet) - _COMMAND_MM - _BOX_MM * (len(_FIELDS) // 2) - 3.0
+    return min(across, (sheet.frame.free_width - _BAND_MM - _GAP_MM) / 2)
+
+
+def _square(sheet: CalibrationSheet) -> Fraction:
+    room = _square_room(sheet)
+    return next(side for side in _SQUARES[sheet.units] if side <= room)
+
+
+def _words(sheet: CalibrationSheet, width: float) -> list[Block]:
+    read_to = READ_TO[sheet.units]
+    share = read_to / sheet.along
+    metre, long = (upward(share * metres * 1000, sheet.units) for metres in (Fraction(1), Fraction("2.4")))
+    half = write_exact(read_to / 2, sheet.units)
+    lines = (
+        "Print this sheet at 100 % or “actual size”, never “fit to page”, on the paper, and from the tray, that strips "
+        "are printed from. Let it lie in the shop for an hour, flat.",
+        "Lay a steel rule, not a tape, on the long side’s rule. Begin at a line inside the steel rule, since its end "
+        "may be worn, and take that off. Read from the middle of one end line to the middle of the other, in one go.",
+        "Do the same across the sheet. Write both lengths down, and test the square.",
+        "Type the command in the box below. Prints that name this printer then come out full size on paper of this "
+        "size. If a rule is more than 3 % out, this sheet was scaled in printing: print it again.",
+        f"How finely you read decides how far a strip can still be out: half a division at each end. Read to "
+        f"{sheet.figure(read_to)} here, that is {metre} in 1 m and {long} in 2.4 m along. With a magnifier, read to "
+        f'half a division, and add --read-to "{half} {sheet.units.sign}": it halves both.',
+        "Measure again for another paper, another tray, and after the printer was serviced.",
+    )
+    title = heading("Printer test sheet", width, TITLE_PT)
+    numbered = (paragraph(line, width, 6.0, f"{number}.") for number, line in enumerate(lines, 1))
+    return [title, *(block for blocks in numbered for block in blocks)]
+
+
+def _draw_square(side: Fraction, sheet: CalibrationSheet) -> Iterator[Shape]:
+    """The square from the origin, the ends of its diagonals, and what they say."""
+    size = float(side)
+    corners = ((0.0, 0.0), (size, 0.0), (size, size), (0.0, size))
+    yield from _box(0.0, 0.0, size, size, HAIRLINE_MM)
+    for x, y in corners:
+        inward_x, inward_y = (_CORNER_MM if end == 0 else -_CORNER_MM for end in (x, y))
+        yield Line(x, y, x + inward_x, y + inward_y, HAIRLINE_MM)
+    words = paginate(_square_words(side, sheet, size - 2 * _CORNER_MM), size)[0]
+    yield from moved(words, _CORNER_MM, size - _CORNER_MM)
+
+
+def _square_words(side: Fraction, sheet: CalibrationSheet, width: float) -> list[Block]:
+    figure = write_label(Fraction(float(side) * sqrt(2)), sheet.units, DEFAULT_STEP[sheet.units])
+    diagonal = f"{figure} ({sheet.units.sign})"
+    limit = sheet.figure(side * _SKEW[sheet.units])
+    return [
+        heading(f"Square of {sheet.figure(side)}", width),
+        *paragraph(f"Measure it corner to corner. Both diagonals should be {diagonal}, and alike in any case.", width),
+        *paragraph(
+            f"If they differ, the print is skewed, and that cannot be corrected. Over {limit} of difference, do not "
+            "trust this printer for strips: marks lean.",
+            width,
+        ),
+    ]
+
+
+def _fields(width: float) -> Iterator[Shape]:
+    """Boxes to write in, downwards from the origin, two beside each other."""
+    half = width / 2
+    for place, name in enumerate(_FIELDS):
+        x, y = place % 2 * half, -_BOX_MM * (place // 2)
+        yield from _box(x, y - _BOX_MM, half, _BOX_MM)
+        yield Text(x + 1.0, y - 3.6, shortened(name, 8.0, half - 2.0), 8.0)
+
+
+def _command(sheet: CalibrationSheet, printer: str, width: float) -> Iterator[Shape]:
+    """What to type afterwards, in a box upwards from the origin."""
+    blank = f'"… {sheet.units.sign}"'
+    named = f'"{printer}"' if " " in printer else printer
+    words = f"storystick calibrate {sheet.option} --printer {named} --along {blank} --across {blank}"
+    yield from _box(0.0, 0.0, width, 9.0)
+    yield Text(2.0, 3.0, shortened(words, _WORDS_PT, width - 4.0, bold=True), _WORDS_PT, bold=True)
+
+
+def _box(x: float, y: float, width: float, height: float, pen: float = 0.2) -> Sequence[Line]:
+    corners = ((x, y), (x + width, y), (x + width, y + height), (x, y + height), (x, y))
+    return [Line(*corner, *following, pen) for corner, following in pairwise(corners)]
