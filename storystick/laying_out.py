@@ -25,6 +25,8 @@ def lay_out(job: Job) -> Layout:
     layout = lay_out_sticks(job, collector)
     if layout.cabinets:
         layout = _with_fronts(layout, collector)
+    if job.boards:
+        layout = _with_boards(layout, collector)
     collector.add(*_names_used_twice(layout.sticks))
     collector.raise_any()
     return _with_straightedges(layout) if job.shop else layout
@@ -42,6 +44,16 @@ def _with_fronts(layout: Layout, collector: FaultCollector) -> Layout:
     with collector.at():
         cutting_list(layout.cabinets, job.units, job.label)
     return replace(layout, sticks=tuple(sticks))
+
+
+def _with_boards(layout: Layout, collector: FaultCollector) -> Layout:
+    """The layout with its board templates; those of cabinets only where all cabinets could be laid out."""
+    from storystick.job.board import CabinetBoard  # only for a job with templates
+    from storystick.layout.boards import lay_out_boards
+
+    job, whole = layout.job, len(layout.cabinets) == len(layout.job.cabinets)
+    boards = (board for board in job.boards if whole or not isinstance(board, CabinetBoard))
+    return replace(layout, boards=lay_out_boards(boards, layout.cabinets, collector))
 
 
 def _with_straightedges(layout: Layout) -> Layout:

@@ -15,9 +15,11 @@ from storystick.job.papers import Margins, Paper
 from storystick.lengths import Units, write_label
 
 if TYPE_CHECKING:
+    from storystick.job.board import Board
     from storystick.job.cabinet import Cabinet
     from storystick.job.run import Run
     from storystick.job.shop import Printer, Shop
+    from storystick.job.square_sticks import SquareStick
 
 
 class Datum(Enum):
@@ -179,7 +181,8 @@ class Stick:
 
     ``length`` is the overall length, None where parts and openings alone make it. ``pair`` asks for a strip of each
     hand, ``hand`` for that one alone. ``edge_words`` say which edge of the strip goes where, for a stick that does not
-    follow the usual rule. ``number`` counts the job's sticks from 1.
+    follow the usual rule. ``wrap`` is how far its strip runs on over the stick's edge, in mm; None leaves that to the
+    job. ``number`` counts the job's sticks from 1.
     """
 
     number: int
@@ -191,6 +194,10 @@ class Stick:
     points: tuple[Holes | Centre, ...] = ()
     hand: Hand | None = None
     edge_words: str = ""
+    wrap: Fraction | None = None
+
+    def __post_init__(self) -> None:
+        _check(self.wrap is None or self.wrap >= 0, "a wrap is 0 or more", self.wrap)
 
     @property
     def place(self) -> str:
@@ -221,6 +228,7 @@ class Source:
 class Job:
     """Everything that a job file says. ``round_to`` (mm) is for labels only.
 
+    ``wrap`` is how far strips run on over the edge of their sticks, in mm, where a stick says nothing else.
     ``printer`` is the one of the shop that it is drawn for, None for one that prints full size by itself.
     ``sources`` are the job file, then every file that it names and that of its ``shop``, so that they can travel
     together.
@@ -234,8 +242,11 @@ class Job:
     sticks: tuple[Stick, ...]
     cabinets: tuple[Cabinet, ...] = field(default=(), kw_only=True)
     runs: tuple[Run, ...] = field(default=(), kw_only=True)
+    boards: tuple[Board, ...] = field(default=(), kw_only=True)
     shop: Shop | None = field(default=None, kw_only=True)
     printer: Printer | None = field(default=None, kw_only=True)
+    wrap: Fraction = field(default=Fraction(0), kw_only=True)
+    square_sticks: tuple[SquareStick, ...] = field(default=(), kw_only=True)
     sources: tuple[Source, ...] = ()
 
     @property

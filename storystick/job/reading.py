@@ -11,7 +11,7 @@ from storystick.errors import Fault, FaultCollector, Faults
 from storystick.job.materials import read_joints, read_stocks
 from storystick.job.model import Job, Source
 from storystick.job.openings import Scope
-from storystick.job.settings import read_margins, read_paper, read_step, read_title
+from storystick.job.settings import read_margins, read_paper, read_step, read_title, read_wrap
 from storystick.job.shop_finding import FindShop, read_found, read_shop_file_name, shop_among, shop_on_disk
 from storystick.job.spreadsheet import Companions
 from storystick.job.sticks import read_sticks
@@ -20,9 +20,11 @@ from storystick.job.toml_files import load_source, read_tables
 from storystick.lengths import Units
 
 if TYPE_CHECKING:
+    from storystick.job.board import Board
     from storystick.job.cabinet import Cabinet
     from storystick.job.run import Run
     from storystick.job.shop import Shop
+    from storystick.job.square_sticks import SquareStick
 
 Reading = tuple[Job, tuple[Fault, ...]]
 """All of a job that reads well, and the faults of the rest."""
@@ -112,7 +114,7 @@ def _read_without_units(
     """Only what is at fault whatever the units are is told; what has sizes, as yet unknown, is not given."""
     (job, faults), (_, other_faults) = (_read_in(units, document, main, companions) for units in Units)
     told = set(map(str, other_faults))
-    without_sizes = replace(job, sticks=(), cabinets=(), runs=())
+    without_sizes = replace(job, sticks=(), cabinets=(), runs=(), boards=(), square_sticks=())
     return without_sizes, units_faults + tuple(fault for fault in faults if str(fault) in told)
 
 
@@ -127,18 +129,46 @@ def _read_cabinets_and_runs(table: Table, scope: Scope) -> tuple[tuple[Cabinet, 
     return cabinets, read_runs(table, scope, cabinets)
 
 
+def _read_boards(table: Table, units: Units, cabinets: int) -> tuple[Board, ...]:
+    """The board templates; those of cabinets only where all the cabinets read well: what is missing has been told."""
+    if not table.has("template"):
+        return ()
+    from storystick.job.board import CabinetBoard  # only for a job with templates
+    from storystick.job.boards import read_boards
+
+    boards = read_boards(table, units)
+    given = table["cabinet"] if table.has("cabinet") else []
+    whole = isinstance(given, list) and len(given) == cabinets
+    return boards if whole else tuple(board for board in boards if not isinstance(board, CabinetBoard))
+
+
+def _read_square_sticks(table: Table, units: Units) -> tuple[SquareStick, ...]:
+    """The square sticks; none where a table is at fault, since a stick that they name may be missing for that."""
+    if not table.has("square_stick"):
+        return ()
+    from storystick.job.square_sticks import read_square_sticks  # only for a job with some
+
+    square_sticks = read_square_sticks(table, units)
+    return square_sticks if table.is_sound else ()
+
+
 def _read_in(units: Units, document: dict[str, object], main: Source, companions: Companions) -> Reading:
     table = Table(document, known=["units"])
     title = read_title(table, main.name)
     paper, margins, step = read_paper(table, units), read_margins(table, units), read_step(table, units)
     table.get("shop", read_shop_file_name, None)
     table.has("printer")
+    wrap = read_wrap(table, units)
     scope = Scope(units, read_stocks(table, units), read_joints(table, units), companions)
     sticks = read_sticks(table, scope)
     cabinets, runs = _read_cabinets_and_runs(table, scope)
-    if not any(map(table.has, ("stick", "cabinet", "run"))):
+    boards = _read_boards(table, units, len(cabinets))
+    square_sticks = _read_square_sticks(table, units)
+    if not any(map(table.has, ("stick", "cabinet", "run", "template"))):
         table.fault("the job has neither a stick nor a cabinet", "add a [[cabinet]] or a [[stick]] table")
-    job = Job(title, units, paper, margins, step, sticks, (main, *companions.sources), cabinets=cabinets, runs=runs)
+    sources = (main, *companions.sources)
+    job = Job(title, units, paper, margins, step, sticks, sources, cabinets=cabinets, runs=runs, boards=boards)
+    job = replace(job, wrap=wrap, square_sticks=square_sticks)
     faults = FaultCollector()
     with faults.at():
         table.close()

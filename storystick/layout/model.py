@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 from storystick.job.model import Job, Part, Stick
 
 if TYPE_CHECKING:
+    from storystick.layout.board import BoardLayout
     from storystick.layout.cabinets.model import CabinetLayout
 
 
@@ -136,11 +137,15 @@ class StickLayout:
 
 @dataclass(frozen=True, slots=True)
 class Layout:
-    """A job with every stick solved: its own, and after them those that follow from its cabinets."""
+    """A job with every stick solved: its own, and after them those that follow from its cabinets.
+
+    ``boards`` are its board templates.
+    """
 
     job: Job
     sticks: tuple[StickLayout, ...]
     cabinets: tuple[CabinetLayout, ...] = ()
+    boards: tuple[BoardLayout, ...] = ()
 
     @property
     def warnings(self) -> tuple[str, ...]:
