@@ -18,7 +18,7 @@ from storystick.layout.model import Layout
 from storystick.sheets.choices import ALL, RECORD_FILE, Choices, Formats, record
 from storystick.sheets.document import Attachment, Document, Page
 from storystick.sheets.job_sheet import job_sheet_pages
-from storystick.sheets.strips import STRIPS_FILE, StripSheets, outline, plan_strips, strip_pages
+from storystick.sheets.strips import STRIPS_FILE, StripSheets, cutting_lines, plan_strips, strip_pages
 from storystick.writers import writer_for
 
 if TYPE_CHECKING:
@@ -146,11 +146,11 @@ def _one_piece(strip: Strip) -> Page:
     (piece,) = drawing.pieces
     return Page(
         piece.right_mm + 2 * _AROUND_MM,
-        drawing.height_mm + 2 * _AROUND_MM,
-        (*piece.shapes, *outline(piece.window, drawing.height_mm)),
+        drawing.height_mm + drawing.wrap_mm + 2 * _AROUND_MM,
+        (*piece.shapes, *cutting_lines(piece.window, drawing.height_mm, 0.0 - drawing.wrap_mm)),
         label=strip.name,
         left_mm=-_AROUND_MM,
-        bottom_mm=-_AROUND_MM,
+        bottom_mm=-_AROUND_MM - drawing.wrap_mm,
     )
 
 

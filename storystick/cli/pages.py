@@ -75,7 +75,8 @@ def _page_json(sheet: Sheet) -> dict[str, object]:
 
 
 def _tile_json(placed: PlacedTile, sheet: Sheet) -> dict[str, object]:
-    """Where the tile lies on the page, as drawn; its stations and its height are as they come out on the paper."""
+    """Where the tile lies on the page, as drawn; its stations, its height above the marking edge and its wrap below
+    that are as they come out on the paper."""
     window, stick = placed.tile.window, placed.tile.strip.layout.stick
     scale_x, scale_y = float(sheet.frame.correction.to_right), float(sheet.frame.correction.upward)
     return {
@@ -88,6 +89,7 @@ def _tile_json(placed: PlacedTile, sheet: Sheet) -> dict[str, object]:
         "x_mm": placed.x_mm * scale_x,
         "y_mm": placed.y_mm * scale_y,
         "height_mm": placed.tile.drawing.height_mm,
+        "wrap_mm": placed.tile.wrap_mm,
         "direction": window.direction,
         "scale_x": scale_x,
         "scale_y": scale_y,

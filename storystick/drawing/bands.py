@@ -21,11 +21,11 @@ from storystick.drawing.shapes import FINE_MM, Anchor, Area, Box, Line, Shape, T
 from storystick.drawing.window import Window
 from storystick.layout.model import PointKind, Span, SpanKind, StickLayout
 
-_BAND_GREY: Final = 0.86
-_EDGE_MM: Final = 0.35
+BAND_GREY: Final = 0.86
+EDGE_MM: Final = 0.35
+STRAIGHTEDGE_DASH_MM: Final = (1.6, 0.8)
 _CROSS_MM: Final = 0.5
 _POINTER_MM: Final = 0.9
-_DASH_MM: Final = (1.6, 0.8)
 _FLAG_TOP: Final = MARK_TOP - 0.4
 
 
@@ -58,9 +58,9 @@ def _band(span: Span, window: Window) -> Iterator[Shape]:
     if stretch is None:
         return
     left, right = stretch
-    yield Box(left, 0.0, right - left, MARK_TOP, _BAND_GREY)
-    yield from _cross(sorted((window.x(span.start), window.x(span.end))), left, right)
-    yield from _black_ends(span, window, left, right, 0.0, MARK_TOP)
+    yield Box(left, 0.0, right - left, MARK_TOP, BAND_GREY)
+    yield from cross(sorted((window.x(span.start), window.x(span.end))), left, right, 0.0, MARK_TOP)
+    yield from black_ends(span, window, left, right, 0.0, MARK_TOP)
 
 
 def _member(span: Span, window: Window) -> Iterator[Shape]:
@@ -70,31 +70,39 @@ def _member(span: Span, window: Window) -> Iterator[Shape]:
         return
     left, right = stretch
     height = BESIDE_TOP - BESIDE_BOTTOM
-    yield Box(left, BESIDE_BOTTOM, right - left, height, _BAND_GREY)
-    yield from _black_ends(span, window, left, right, BESIDE_BOTTOM, height)
+    yield Box(left, BESIDE_BOTTOM, right - left, height, BAND_GREY)
+    yield from black_ends(span, window, left, right, BESIDE_BOTTOM, height)
     words = shortened(span.name, WORDS_PT, right - left - 1.5)
     yield Text((left + right) / 2, BESIDE_BOTTOM + 0.7, words, WORDS_PT, Anchor.MIDDLE)
 
 
-def _black_ends(span: Span, window: Window, left: float, right: float, bottom: float, height: float) -> Iterator[Shape]:
-    """The ends of a band, as far as they show: black, just inside the exact edge."""
-    edge = min(_EDGE_MM, (right - left) / 2)
+def black_ends(
+    span: Span,
+    window: Window,
+    left: float,
+    right: float,
+    bottom: float,
+    height: float,
+    edge_mm: float = EDGE_MM,
+) -> Iterator[Shape]:
+    """The ends of a band, as far as they show: black, ``edge_mm`` wide, just inside the exact edge."""
+    edge = min(edge_mm, (right - left) / 2)
     for station in (span.start, span.end):
         if window.start <= station <= window.end:
             x = window.x(station)
             yield Box(x if x == left else x - edge, bottom, edge, height)
 
 
-def _cross(whole: list[float], left: float, right: float) -> Iterator[Shape]:
+def cross(whole: list[float], left: float, right: float, bottom: float, top: float) -> Iterator[Shape]:
     """The two diagonals of a band that runs over ``whole``, as far as they lie between ``left`` and ``right``."""
 
-    def height(x: float) -> float:
-        return (MARK_TOP - _CROSS_MM) * (x - whole[0]) / (whole[1] - whole[0])
+    def rise(x: float) -> float:
+        return (top - bottom - _CROSS_MM) * (x - whole[0]) / (whole[1] - whole[0])
 
-    low, high = height(left), height(right)
-    top = MARK_TOP
+    low, high = bottom + rise(left), bottom + rise(right)
     yield Area(((left, low), (right, high), (right, high + _CROSS_MM), (left, low + _CROSS_MM)))
-    yield Area(((left, top - low), (right, top - high), (right, top - high - _CROSS_MM), (left, top - low - _CROSS_MM)))
+    low, high = top - rise(left), top - rise(right)
+    yield Area(((left, low), (right, high), (right, high - _CROSS_MM), (left, low - _CROSS_MM)))
 
 
 def _fine_line(x: float, top: float) -> Iterator[Shape]:
@@ -128,7 +136,7 @@ def _feature_sign(x: float, _: int) -> Iterator[Shape]:
 
 def _straightedge_sign(x: float, toward: int) -> Iterator[Shape]:
     """A dashed line as high as a part, with a flag that points to its groove, away from the straightedge."""
-    yield Line(x, 0.0, x, MARK_TOP, FINE_MM, _DASH_MM)
+    yield Line(x, 0.0, x, MARK_TOP, FINE_MM, STRAIGHTEDGE_DASH_MM)
     yield Area(((x, _FLAG_TOP), (x, _FLAG_TOP - 2 * _POINTER_MM), (x + toward * FLAG_MM, _FLAG_TOP - _POINTER_MM)))
 
 

@@ -26,6 +26,9 @@ LINE_MM: Final = 3.5
 SEAM_KEEP_MM: Final = 3.2
 """Beside a seam, this much is kept clear of words for the register marks."""
 
+REGISTER_FROM_EDGE_MM: Final = 3.2
+"""So far from the edge that is marked by, a register mark is centred: its arms stay inside the strip."""
+
 TAB_MM: Final = 7.0
 """Beyond its end, a piece has this much paper for the next one to be laid on: room for a cross and a line of words."""
 
@@ -81,4 +84,4 @@ class StripLanes:
     @property
     def register_heights(self) -> tuple[float, float]:
         """Where the register marks sit at a seam: among the bands, and in the headline."""
-        return 3.2, self.headline_bottom + 2.0
+        return REGISTER_FROM_EDGE_MM, self.headline_bottom + 2.0

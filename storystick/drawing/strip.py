@@ -2,6 +2,7 @@
 
 Seen with the text upright, the marking edge is the lower one, at y = 0. From there up: the bands of the parts, the
 grooves, the labels that found no room among the bands, a line of words, and a running scale along the upper edge.
+A wrapped strip runs on below the marking edge, where it is folded.
 """
 
 from __future__ import annotations
@@ -18,17 +19,22 @@ from storystick.drawing.lanes import StripLanes
 from storystick.drawing.scale import draw_scale
 from storystick.drawing.shapes import Shape
 from storystick.drawing.window import Window
+from storystick.drawing.wrap import draw_wrap, wrap_register_heights
 from storystick.job.model import Hand, Job
 from storystick.layout.model import Layout, StickLayout
 
 
 @dataclass(frozen=True, slots=True)
 class Strip:
-    """One strip to draw: a stick's layout, the hand it is for (None for a stick with no pair), and the job's words."""
+    """One strip to draw: a stick's layout, the hand it is for (None for a stick with no pair), and the job's words.
+
+    ``wrap`` is how far it runs on below its marking edge, in mm.
+    """
 
     layout: StickLayout
     hand: Hand | None
     job: Job
+    wrap: Fraction = Fraction(0)
 
     @property
     def name(self) -> str:
@@ -61,6 +67,7 @@ class StripPiece:
 class StripDrawing:
     """A strip in its pieces, in order from the datum; all are ``height_mm`` high, so that they meet at the seams.
 
+    ``wrap_mm`` is what lies below the marking edge besides.
     ``register_mm`` are the heights at which the pieces are free for register marks at their seams.
     """
 
@@ -68,12 +75,13 @@ class StripDrawing:
     height_mm: float
     register_mm: tuple[float, ...]
     pieces: tuple[StripPiece, ...]
+    wrap_mm: float = 0.0
 
 
 def strips_of(layout: Layout) -> tuple[Strip, ...]:
     """Every strip that a layout asks for: one a stick, or one of each hand."""
     return tuple(
-        Strip(stick, hand, layout.job)
+        Strip(stick, hand, layout.job, layout.job.wrap if stick.stick.wrap is None else stick.stick.wrap)
         for stick in layout.sticks
         for hand in ((Hand.LEFT, Hand.RIGHT) if stick.stick.pair else (stick.stick.hand,))
     )
@@ -90,6 +98,16 @@ def draw_strip(strip: Strip, seams: Sequence[Fraction] = ()) -> StripDrawing:
         Window(start, end, strip.layout.length, strip.hand, number, len(edges) - 1)
         for number, (start, end) in enumerate(pairwise(edges), start=1)
     ]
+    return draw_windows(strip, windows)
+
+
+def draw_windows(strip: Strip, windows: Sequence[Window]) -> StripDrawing:
+    """Draw what a strip has in each of some windows.
+
+    Raises:
+        Fault: the font has no sign for a character of a name.
+    """
+    wrap_mm = float(strip.wrap)
     labelled = [place_labels(strip.layout, window, strip.job) for window in windows]
     headlines = [write_headline(strip.layout.stick, window, strip.job) for window in windows]
     lanes = StripLanes(
@@ -105,10 +123,12 @@ def draw_strip(strip: Strip, seams: Sequence[Fraction] = ()) -> StripDrawing:
                 *draw_labels(labels, lanes),
                 *draw_headline(headline, lanes),
                 *draw_scale(window, lanes, strip.job),
+                *draw_wrap(strip.layout, window, wrap_mm),
             ),
             max(window.width, labels.right_mm, headline.right_mm),
             labels.left_out,
         )
         for window, labels, headline in zip(windows, labelled, headlines, strict=True)
     )
-    return StripDrawing(strip, lanes.height_mm, lanes.register_heights, tuple(pieces))
+    register_mm = (*lanes.register_heights, *wrap_register_heights(wrap_mm))
+    return StripDrawing(strip, lanes.height_mm, register_mm, tuple(pieces), wrap_mm)

@@ -94,6 +94,11 @@ def _read_margins(value: object, units: Units) -> Margins:
     return Margins(**sides)
 
 
+def read_wrap(job: Table, units: Units) -> Fraction:
+    """How far strips run on over the edge of their sticks, in mm; 0 where it is left out."""
+    return job.get("wrap", distance(units), Fraction(0))
+
+
 def read_step(job: Table, units: Units) -> Fraction:
     """What labels are rounded to, in mm."""
     return job.get("round_to", partial(_read_step, units=units), DEFAULT_STEP[units])

@@ -33,6 +33,7 @@ def _read_stick(number: int, name: str, table: Table, scope: Scope) -> Stick:
         pair=table.get("pair", YES_NO, False),
         items=read_items(table, scope),
         points=_read_points(table, scope.units),
+        wrap=table.get("wrap", distance(scope.units), None),
     )
     table.close()
     return stick

@@ -106,6 +106,11 @@ class Table:
             return () if one is None else (one,)
         return self.each(key, read)
 
+    @property
+    def is_sound(self) -> bool:
+        """Whether nothing was at fault so far."""
+        return self._sound
+
     def close(self) -> None:
         """Raise every fault of the table, its unknown keys among them, if any of it could not be read."""
         for key in self._values:

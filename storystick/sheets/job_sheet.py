@@ -20,6 +20,7 @@ from storystick.sheets.run_words import run_cautions
 from storystick.sheets.seams import CLEARANCE
 from storystick.sheets.sheet_map import draw_sheet_map, sheet_map_height
 from storystick.sheets.strips import STRIPS_FILE, Sheet, StripSheets
+from storystick.sheets.wrap_words import wrap_signs, wrap_steps
 from storystick.wording import counted
 
 Chapter: TypeAlias = Callable[[float], Iterator[Block]]
@@ -124,7 +125,7 @@ def _first_blocks(plan: StripSheets, files: Sequence[str], width: float) -> Iter
     yield from paragraph(_summary(plan, files), width)
     for title, lines in (
         ("Print and check", _PRINTING),
-        ("Cut, join and glue", _GLUING),
+        ("Cut, join and glue", (*_GLUING, *wrap_steps(plan))),
         ("Take care", (*_CAUTIONS, *run_cautions(job))),
     ):
         yield heading(title, width)
@@ -133,7 +134,7 @@ def _first_blocks(plan: StripSheets, files: Sequence[str], width: float) -> Iter
     for warning in _warnings(plan) if STRIPS_FILE in files else ():
         yield from paragraph(warning, width, indent_mm=6.0, sign="!")
     yield heading("The signs on a strip", width)
-    yield from table((Column("sign", 2), Column("meaning", 4)), _SIGNS, width)
+    yield from table((Column("sign", 2), Column("meaning", 4)), (*_SIGNS, *wrap_signs(plan)), width)
 
 
 def _strip_blocks(plan: StripSheets, tiled: bool, width: float) -> Iterator[Block]:

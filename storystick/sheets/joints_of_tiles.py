@@ -22,10 +22,13 @@ _DASH: Final = (1.5, 1.0)
 _TAB_PT: Final = 8.0
 
 
-def draw_joints(window: Window, heights: Sequence[float], bottom: float, top: float) -> Iterator[Shape]:
+def draw_joints(
+    window: Window, heights: Sequence[float], bottom: float, top: float, words: tuple[float, float] | None = None
+) -> Iterator[Shape]:
     """Register marks at ``heights`` of the window's seams, and its tab from ``bottom`` to ``top``; origin at its left.
 
-    Where the tile begins, only the half of a cross that is left when it is cut there is drawn.
+    Where the tile begins, only the half of a cross that is left when it is cut there is drawn. The tab's words stand
+    between two heights, those of the tab where no others are given.
     """
     for seam in window.seams:
         x, onward = window.x(seam), window.direction * _CROSS_ARM_MM
@@ -35,6 +38,7 @@ def draw_joints(window: Window, heights: Sequence[float], bottom: float, top: fl
             yield Line(x, y - _CROSS_ARM_MM, x, y + _CROSS_ARM_MM, _REGISTER_MM)
     if window.has_tab:
         yield from _tab(window, bottom, top)
+        yield _tab_words(window, *(words or (bottom, top)))
 
 
 def _tab(window: Window, bottom: float, top: float) -> Iterator[Shape]:
@@ -45,8 +49,11 @@ def _tab(window: Window, bottom: float, top: float) -> Iterator[Shape]:
     for y in (bottom - OUTSIDE_MM, top + OUTSIDE_MM):
         yield Line(seam, y, edge, y, CUT_MM)
     yield Line(edge, bottom - OUTSIDE_MM, edge, top + OUTSIDE_MM, CUT_MM)
+
+
+def _tab_words(window: Window, bottom: float, top: float) -> Text:
     following = f"tile {window.number + 1}"
     choices = (f"{following} goes here", f"{following} here", following)
     words = next((text for text in choices if text_width_mm(text, _TAB_PT) <= top - bottom), "")
-    baseline = seam + outward * (TAB_MM / 2 + 1.2) + 1.0
-    yield Text(baseline, (bottom + top) / 2, words, _TAB_PT, Anchor.MIDDLE, upward=True)
+    baseline = window.x(window.end) + window.direction * (TAB_MM / 2 + 1.2) + 1.0
+    return Text(baseline, (bottom + top) / 2, words, _TAB_PT, Anchor.MIDDLE, upward=True)

@@ -30,8 +30,8 @@ def sheet_map_height(sheet: Sheet, width_mm: float) -> float:
 
 
 def _tile(placed: PlacedTile, floor: float, scale: float) -> Iterator[Shape]:
-    left, bottom = placed.left_mm * scale, floor + placed.y_mm * scale
-    width, height = placed.tile.window.width * scale, placed.tile.drawing.height_mm * scale
+    left, bottom = placed.left_mm * scale, floor + (placed.y_mm - placed.tile.wrap_mm) * scale
+    width, height = placed.tile.window.width * scale, placed.tile.height_mm * scale
     yield from _frame(left, bottom, width, height)
     words = shortened(f"{placed.tile.strip.name} {placed.tile.window.number}", _TEXT_PT, width - 1.0)
     yield Text(left + width / 2, bottom + height / 2 - 1.0, words, _TEXT_PT, Anchor.MIDDLE)

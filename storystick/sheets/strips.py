@@ -8,6 +8,7 @@ from fractions import Fraction
 from math import ceil
 from typing import Final
 
+from storystick.drawing.folds import TICK_MM, fold_ticks
 from storystick.drawing.lanes import GROOVE_TOP, TAB_MM
 from storystick.drawing.lettering import check_letters
 from storystick.drawing.shapes import Line, Shape, moved
@@ -56,14 +57,29 @@ class Tile:
         return self.strip.layout.stick.number, -self.window.direction, self.window.number
 
     @property
+    def _beyond_mm(self) -> tuple[float, float]:
+        """What stands out beyond the window's start and end: a tab, and the ticks of a fold."""
+        tick = TICK_MM if self.drawing.wrap_mm else 0.0
+        return tick, TAB_MM if self.window.has_tab else tick
+
+    @property
     def left_mm(self) -> float:
         """How far the window's left lies from the left of what is printed: the tab of a right hand stands there."""
-        return TAB_MM if self.window.has_tab and self.window.direction < 0 else 0.0
+        return self._beyond_mm[0 if self.window.direction > 0 else 1]
 
     @property
     def width_mm(self) -> float:
-        tab_right = TAB_MM if self.window.has_tab and self.window.direction > 0 else 0.0
-        return self.left_mm + max(self.window.width + tab_right, self.piece.right_mm)
+        right = self._beyond_mm[1 if self.window.direction > 0 else 0]
+        return self.left_mm + max(self.window.width + right, self.piece.right_mm)
+
+    @property
+    def wrap_mm(self) -> float:
+        return self.drawing.wrap_mm
+
+    @property
+    def height_mm(self) -> float:
+        """How high it is on the paper: above the marking edge, and what is folded over below it."""
+        return self.drawing.height_mm + self.wrap_mm
 
 
 @dataclass(frozen=True, slots=True)
@@ -138,17 +154,15 @@ def _tile_row(sheet: Sheet, tile: Tile, job: Job) -> tuple[str, ...]:
     return (tile.strip.name, f"{window.number} of {window.of}", str(sheet.number), *stations)
 
 
-def plan_strips(strips: Iterable[Strip], job: Job) -> StripSheets:
+def plan_strips(strips: Sequence[Strip], job: Job) -> StripSheets:
     """Cut strips and place their tiles on the job's paper.
 
     Raises:
         StorystickError: the paper is too small for them, or the font lacks a sign of a name.
     """
     frame = level_frame(job)
-    cut_strips = _cut_all(strips, _reach(frame, job), job)
-    blocks = [
-        Block(tile, tile.width_mm, tile.drawing.height_mm) for cut_strip in cut_strips for tile in cut_strip.tiles
-    ]
+    cut_strips = _cut_all(strips, frame, job)
+    blocks = [Block(tile, tile.width_mm, tile.height_mm) for cut_strip in cut_strips for tile in cut_strip.tiles]
     width, height = frame.free_width - 2 * _BLEED_MM, frame.free_height - 2 * _BLEED_MM
     _check_room(width, height, blocks, job)
     packed = fit(blocks, width, height, job.paper.roll)
@@ -164,8 +178,13 @@ def _as_long_as_needed(frame: SheetFrame, placed: Sequence[Placed[Tile]], job: J
     return cut_off(frame, used, job.units) if job.paper.roll else frame
 
 
-def _cut_all(strips: Iterable[Strip], reach: Reach, job: Job) -> tuple[CutStrip, ...]:
+def _tick_mm(strip: Strip) -> float:
+    return TICK_MM if strip.wrap else 0.0
+
+
+def _cut_all(strips: Sequence[Strip], frame: SheetFrame, job: Job) -> tuple[CutStrip, ...]:
     """Every strip cut and drawn; what cannot be lettered is told for all at once."""
+    reaches = {tick_mm: _reach(frame, job, tick_mm) for tick_mm in {_tick_mm(strip) for strip in strips}}
     collector = FaultCollector()
     with collector.at("title"):
         check_letters(job.title)
@@ -173,7 +192,7 @@ def _cut_all(strips: Iterable[Strip], reach: Reach, job: Job) -> tuple[CutStrip,
     for strip in strips:
         with collector.at(strip.layout.stick.place):
             check_letters(*strip.words)
-            seams = _cut(strip, reach, job)
+            seams = _cut(strip, reaches[_tick_mm(strip)], job)
             cut_strips.append(CutStrip(strip, seams, draw_strip(strip, [seam.at for seam in seams])))
     collector.raise_any()
     return tuple(cut_strips)
@@ -184,13 +203,13 @@ def strip_pages(plan: StripSheets) -> tuple[Page, ...]:
     return tuple(_page(sheet, plan) for sheet in plan.sheets)
 
 
-def _reach(frame: SheetFrame, job: Job) -> Reach:
-    width = frame.free_length - 2 * Fraction(_BLEED_MM)
+def _reach(frame: SheetFrame, job: Job, tick_mm: float) -> Reach:
+    width = frame.free_length - 2 * Fraction(_BLEED_MM) - Fraction(tick_mm)
     others = width - Fraction(TAB_MM)
     if others < SHORTEST_TILE_MM:
         shown = max(others, Fraction(0)) // job.round_to * job.round_to
         raise _too_small(job, f"{write_figure(shown, job.units)} for the length of a tile")
-    return Reach(others, width, SHORTEST_TILE_MM)
+    return Reach(others, width - Fraction(tick_mm), SHORTEST_TILE_MM)
 
 
 def _cut(strip: Strip, reach: Reach, job: Job) -> tuple[Seam, ...]:
@@ -200,19 +219,21 @@ def _cut(strip: Strip, reach: Reach, job: Job) -> tuple[Seam, ...]:
 
 def _check_room(width: float, height: float, blocks: Sequence[Block[Tile]], job: Job) -> None:
     """Whether every tile fits on a sheet. One too short for its words has them beside it, and may be wide with them."""
-    for size, room, wanted in (
-        (max(block.height for block in blocks), height, "that a strip is high"),
-        (max(block.width for block in blocks), width, "that a tile is long with the words beside it"),
+    highest = max(blocks, key=lambda block: block.height)
+    wrapped = highest.item.wrap_mm > 0
+    for size, room, wanted, cure in (
+        (highest.height, height, "that a strip is high" + " with its wrap" * wrapped, ", or a narrower wrap" * wrapped),
+        (max(block.width for block in blocks), width, "that a tile is long with the words beside it", ""),
     ):
         if size > room + ROUNDING_MM:
             shown = ceil(Fraction(size) / job.round_to) * job.round_to
-            raise _too_small(job, f"less than the {write_figure(shown, job.units)} {wanted}")
+            raise _too_small(job, f"less than the {write_figure(shown, job.units)} {wanted}", cure)
 
 
-def _too_small(job: Job, leaves: str) -> Fault:
+def _too_small(job: Job, leaves: str, other_cure: str = "") -> Fault:
     return Fault(
         f"paper {job.paper.name} less its margins and check bars leaves {leaves}",
-        "choose a larger paper or smaller margins",
+        f"choose a larger paper or smaller margins{other_cure}",
         where="paper",
     )
 
@@ -220,7 +241,7 @@ def _too_small(job: Job, leaves: str) -> Fault:
 def _settle(placed: Iterable[Placed[Tile]], frame: SheetFrame) -> tuple[PlacedTile, ...]:
     """Tiles placed in the free area, as they lie on the sheet; what stands out beyond them keeps off the margins."""
     left, bottom = frame.left + _BLEED_MM, frame.free_bottom + _BLEED_MM
-    return tuple(PlacedTile(at.item, left + at.x + at.item.left_mm, bottom + at.y) for at in placed)
+    return tuple(PlacedTile(at.item, left + at.x + at.item.left_mm, bottom + at.y + at.item.wrap_mm) for at in placed)
 
 
 def _page(sheet: Sheet, plan: StripSheets) -> Page:
@@ -235,20 +256,28 @@ def _page(sheet: Sheet, plan: StripSheets) -> Page:
 
 def _draw_tile(placed: PlacedTile) -> Iterator[Shape]:
     tile = placed.tile
-    cutting = outline(tile.window, tile.drawing.height_mm)
-    joints = draw_joints(tile.window, tile.drawing.register_mm, 0.0, tile.drawing.height_mm)
-    yield from moved((*tile.piece.shapes, *cutting, *joints), placed.left_mm, placed.y_mm)
+    window, top, bottom = tile.window, tile.drawing.height_mm, 0.0 - tile.wrap_mm
+    joints = draw_joints(window, tile.drawing.register_mm, bottom, top, (0.0, top))
+    shapes = (*tile.piece.shapes, *cutting_lines(window, top, bottom), *joints)
+    yield from moved(shapes, placed.left_mm, placed.y_mm)
 
 
-def outline(window: Window, top: float) -> Iterator[Shape]:
+def cutting_lines(window: Window, top: float, bottom: float = 0.0) -> Iterator[Shape]:
+    """The outline of a window from ``bottom`` to ``top``, and beyond its ends the ticks of a fold where it has one."""
+    yield from _outline(window, top, bottom)
+    if bottom:
+        yield from fold_ticks(window, 0.0)
+
+
+def _outline(window: Window, top: float, bottom: float) -> Iterator[Shape]:
     """The thin line to cut along: just outside the strip, and at its ends only where no ink is that is struck from."""
     left, right = 0.0, window.width
-    for y in (-OUTSIDE_MM, top + OUTSIDE_MM):
+    for y in (bottom - OUTSIDE_MM, top + OUTSIDE_MM):
         yield Line(left, y, right, y, CUT_MM)
     for station in (window.start, window.end):
         x = window.x(station)
         if station in (0, window.length):
             yield Line(x, GROOVE_TOP, x, top + _CROP_MM, CUT_MM)
-            yield Line(x, -OUTSIDE_MM, x, -_CROP_MM, CUT_MM)
+            yield Line(x, bottom - OUTSIDE_MM, x, bottom - _CROP_MM, CUT_MM)
         elif station == window.start:
-            yield Line(x, -OUTSIDE_MM, x, top + OUTSIDE_MM, CUT_MM)
+            yield Line(x, bottom - OUTSIDE_MM, x, top + OUTSIDE_MM, CUT_MM)
