@@ -15,6 +15,7 @@ from storystick.sheets.seams import CLEARANCE, Reach, Seam, Stretch, cut
 GRID: Final = 5
 
 in_many_cases = settings(max_examples=300)
+in_over_a_thousand_cases = settings(max_examples=1200)
 
 
 @st.composite
@@ -54,7 +55,7 @@ def tile_lengths(marks: list[Fraction], seams: tuple[Seam, ...]) -> list[Fractio
     return [end - start for start, end in pairwise([Fraction(0), *(seam.at for seam in seams), marks[-1]])]
 
 
-@in_many_cases
+@in_over_a_thousand_cases
 @given(small_cases())
 def test_tiles_are_as_few_as_the_clearance_allows(case: tuple[list[Fraction], Reach, list[Stretch]]) -> None:
     marks, reach, parts = case
