@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from math import ceil
 from typing import Final
 
-from storystick.errors import Fault
+from storystick.errors import Fault, FaultCollector
 from storystick.job.papers import PAPERS, Paper
 from storystick.job.shop_reading import MOST_CORRECTION
 from storystick.job.tables import plain_number
@@ -63,16 +64,33 @@ def units_of_paper(paper: Paper) -> Units:
     return Units.INCH if (paper.short_side * 2 / INCH_MM).denominator == 1 else Units.MM
 
 
-def check_reading(reading: Reading, units: Units, paper: Paper) -> None:
-    """Whether a correction can come from it.
+def check_readings(readings: Mapping[str, Reading], units: Units, paper: Paper) -> None:
+    """Whether a correction can come from the readings, each by the place where it was given.
 
     Raises:
-        Fault: the unit is wrong, the sheet had been scaled, or it was read too coarsely to correct by.
+        Faults: the unit is wrong, the sheet had been scaled, or it was read too coarsely to correct by.
     """
+    if _are_swapped(tuple(readings.values())):
+        raise Fault(
+            "each length is near that of the other rule",
+            "look which rule is ALONG and which ACROSS, and whether --paper says the paper of the sheet",
+            " and ".join(readings),
+        )
+    faults = FaultCollector()
+    for place, reading in readings.items():
+        with faults.at(place):
+            _check(reading, units, paper)
+    faults.raise_any()
+
+
+def _check(reading: Reading, units: Units, paper: Paper) -> None:
     if unit := _other_unit(reading, units):
-        number = write_figure(reading.measured, units)
-        what = f"{number} {units.sign} is measured on a rule of {write_figure(reading.nominal, units)} {units.sign}"
-        raise Fault(what, f'{number} looks like {unit}: write it with its unit, as in "{number} {unit}"')
+        measured, nominal = write_figure(reading.measured, units), write_figure(reading.nominal, units)
+        number = write_figure(reading.measured / units.in_mm, Units.MM)
+        raise Fault(
+            f"{measured} {units.sign} is not near {nominal} {units.sign}, the length of the rule, and {number} {unit} is",
+            f'write it with its unit, as in "{number} {unit}"',
+        )
     if abs(reading.factor - 1) > MOST_CORRECTION:
         raise Fault(_scaled_words(reading, units), _scaled_cure(reading, paper))
     if reading.within > MOST_CORRECTION:
@@ -81,13 +99,14 @@ def check_reading(reading: Reading, units: Units, paper: Paper) -> None:
         raise Fault(what, "measure with a steel rule of finer divisions, and give them with --read-to")
 
 
-def are_swapped(along: Reading, across: Reading) -> bool:
-    """Whether each reading is near the other's length, and not near its own."""
-    crossed = (along.measured / across.nominal, across.measured / along.nominal)
-    own = (along.scale, across.scale)
-    return all(abs(share - 1) <= MOST_CORRECTION for share in crossed) and all(
-        abs(share - 1) > MOST_CORRECTION for share in own
-    )
+def _are_swapped(readings: Sequence[Reading]) -> bool:
+    """Whether each of two readings is near the other's length, and not near its own."""
+    crossed = [
+        abs(one.measured / other.nominal - 1) <= MOST_CORRECTION
+        for one, other in zip(readings, readings[::-1], strict=True)
+    ]
+    own = [abs(reading.scale - 1) <= MOST_CORRECTION for reading in readings]
+    return len(readings) > 1 and all(crossed) and not any(own)
 
 
 def looks_fitted(along: Reading, across: Reading) -> bool:
@@ -138,13 +157,16 @@ def _scaled_words(reading: Reading, units: Units) -> str:
 
 
 def _scaled_cure(reading: Reading, paper: Paper) -> str:
-    cause = _likely_cause(reading.scale, paper)
+    cause = likely_cause(reading.scale, paper)
     cure = "print it again at 100 % or actual size, on the paper that it was made for, and measure that"
     return f"{cause}; {cure}" if cause else f"{cure}; measure from the middle of one end line to that of the other"
 
 
-def _likely_cause(scale: Fraction, paper: Paper) -> str:
-    """Which setting of a print dialog gives this scale, if any is known."""
+def likely_cause(scale: Fraction, paper: Paper) -> str:
+    """Which setting of a print dialog gives this scale; empty where none is known.
+
+    What shrinking to a printer's margins comes to is common practice, no source.
+    """
     for other in PAPERS.values():
         fitted = min(other.long_side / paper.long_side, other.short_side / paper.short_side)
         if not paper.roll and other != paper and abs(scale - fitted) <= _NEAR:

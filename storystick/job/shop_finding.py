@@ -52,11 +52,16 @@ def _load(path: Path, job: Path) -> Source:
     """The file; it may not be called as the job file is, since the two travel together."""
     with placed_in(path.name or str(path)):
         source = load_source(path)
-        if not source.name.lower().endswith(_ENDING):
-            raise Fault(f"a shop file has a name that ends in {_ENDING}", f'call it "{SHOP_FILE}"')
+        check_ending(source.name)
         if source.name == job.name:
             raise Fault("the job file and the shop file have the same name", "give one of them another")
         return source
+
+
+def check_ending(name: str) -> None:
+    """Whether a shop file can be called so."""
+    if not name.lower().endswith(_ENDING):
+        raise Fault(f"a shop file has a name that ends in {_ENDING}", f'call it "{SHOP_FILE}"')
 
 
 def shop_among(sources: Sequence[Source]) -> FindShop:

@@ -43,9 +43,10 @@ _BAND_MM: Final = 26.0
 _GAP_MM: Final = 8.0
 _WIDEST_WORDS_MM: Final = 150.0
 _COMMAND_MM: Final = 13.0
+_WIDEST_COMMAND_MM: Final = 260.0
 _BOX_MM: Final = 10.0
 _WORDS_PT: Final = 10.0
-_ASIDE_MM: Final = (13.2, 16.5)
+_ASIDE_MM: Final = (13.2, 18.0)
 """How far beside a rule its words and its arrow stand."""
 
 _CORNER_MM: Final = 12.0
@@ -141,7 +142,7 @@ def _content(sheet: CalibrationSheet, printer: str) -> Iterator[Shape]:
     yield from moved(body, left, top)
     yield from moved(_draw_square(side, sheet), square_left, top - float(side) - 1.0)
     yield from moved(_fields(min(float(side), 150.0)), square_left, top - float(side) - 3.0)
-    yield from moved(_command(sheet, printer, right - left), left, bottom)
+    yield from moved(_command(sheet, printer, min(right - left, _WIDEST_COMMAND_MM)), left, bottom)
 
 
 def _room_height(sheet: CalibrationSheet) -> float:

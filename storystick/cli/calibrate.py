@@ -1,0 +1,215 @@
+"""storystick calibrate: a test sheet for a printer, and the correction from what it measured."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date, datetime
+from fractions import Fraction
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+from storystick.cli.options import output_option
+from storystick.errors import FaultCollector, placed_in
+from storystick.job.papers import DEFAULT_PAPER, PAPERS, Paper
+from storystick.job.settings import read_roll
+from storystick.job.shop_finding import SHOP_FILE
+from storystick.job.tables import read_name
+from storystick.lengths import Units, read_length, read_size
+
+if TYPE_CHECKING:
+    from storystick.job.calibration import Reading
+    from storystick.sheets.calibration import CalibrationSheet
+
+_EXAMPLE_MM = (Fraction(1000), Fraction(2400))
+
+
+@dataclass(frozen=True, slots=True)
+class _Measured:
+    """What was typed of a printed test sheet."""
+
+    printer: str
+    along: str
+    across: str
+    read_to: str | None
+    day: date
+
+
+@click.command()
+@click.option(
+    "--paper",
+    type=click.Choice(list(PAPERS), case_sensitive=False),
+    callback=lambda _context, _option, value: PAPERS[value] if value else None,
+    help="Paper of the test sheet.  [default: A4 for a shop in mm, else Letter]",
+)
+@click.option("--roll", metavar="WIDTH", help="Roll of this width instead of sheets: about 1 m of it is used.")
+@output_option(help="Where to write the test sheet.  [default: .]")
+@click.option("--printer", metavar="NAME", help="What the printer is called in the shop file.")
+@click.option("--along", metavar="LENGTH", help="What the rule along the long side, or the roll, measured.")
+@click.option("--across", metavar="LENGTH", help="What the other rule measured.")
+@click.option("--read-to", metavar="LENGTH", help="Division that was read to.  [default: 1/64 in or 0.5 mm]")
+@click.option("--date", "day", type=click.DateTime(["%Y-%m-%d"]), metavar="YYYY-MM-DD", help="When.  [default: today]")
+@click.option(
+    "--shop",
+    metavar="FILE",
+    type=click.Path(path_type=Path),
+    help="Shop file to write into.  [default: shop.toml here if there is one, else in your settings folder]",
+)
+def command(
+    paper: Paper | None,
+    roll: str | None,
+    output: Path | None,
+    printer: str | None,
+    along: str | None,
+    across: str | None,
+    read_to: str | None,
+    day: datetime | None,
+    shop: Path | None,
+) -> None:
+    """Print a test sheet for a printer; then, with what it measured, store its correction.
+
+    \b
+    Example: storystick calibrate --paper Letter
+             storystick calibrate --paper Letter --printer office --along "9 1/64" --across 7
+    """
+    if paper and roll:
+        raise click.UsageError("give either --paper or --roll")
+    place = shop or _shop_at_hand()
+    if along is None and across is None:
+        if read_to is not None or day is not None:
+            raise click.UsageError("--read-to and --date go with --along and --across")
+        _write_sheet(_sheet(paper, roll, place), printer, output or Path())
+        return
+    if along is None or across is None or printer is None:
+        raise click.UsageError("a correction needs all of --printer, --along and --across")
+    if output:
+        raise click.UsageError("--output is for the test sheet, and nothing is printed with --along and --across")
+    measured = _Measured(printer, along, across, read_to, day.date() if day else date.today())
+    _store(measured, _sheet(paper, roll, place), place)
+
+
+def _shop_at_hand() -> Path:
+    here = Path(SHOP_FILE)
+    return here if here.is_file() else Path(click.get_app_dir("storystick")) / SHOP_FILE
+
+
+def _sheet(paper: Paper | None, roll: str | None, shop: Path) -> CalibrationSheet:
+    """The test sheet that the options ask for, measured in the unit of its paper, or of the roll's width."""
+    from storystick.job.calibration import units_of_paper
+    from storystick.sheets.calibration import calibration_sheet
+
+    if roll:
+        with placed_in("--roll"):
+            units = _units_of_text(roll) or _shop_units(shop)
+            return calibration_sheet(read_roll(roll, units), units)
+    paper = paper or DEFAULT_PAPER[_shop_units(shop)]
+    return calibration_sheet(paper, units_of_paper(paper))
+
+
+def _units_of_text(length: str) -> Units | None:
+    """The unit that a length says itself, so that a sheet does not depend on the shop file; None for a bare number."""
+    if read_length(length, Units.MM) != read_length(length, Units.INCH):
+        return None
+    return Units.MM if length.strip().casefold().endswith("m") else Units.INCH
+
+
+def _shop_units(shop: Path) -> Units:
+    from storystick.shop_writing import units_of_shop
+
+    return units_of_shop(shop)
+
+
+def _write_sheet(sheet: CalibrationSheet, printer: str | None, folder: Path) -> None:
+    from storystick.files import write_files
+    from storystick.sheets.calibration import CALIBRATION_FILE, calibration_document
+    from storystick.writers import writer_for  # needs the PDF library, which --help does not
+
+    with placed_in("--printer"):
+        document = calibration_document(sheet, read_name(printer) if printer is not None else "")
+    (path,) = write_files(folder, {CALIBRATION_FILE: writer_for(".pdf")(document)})
+    click.echo(path)
+    click.echo("\nPrint it at 100 %, measure it with a steel rule, and run what stands in its lowest box.")
+
+
+def _store(measured: _Measured, sheet: CalibrationSheet, shop: Path) -> None:
+    from storystick.job.calibration import factor_text, within_text
+    from storystick.shop_writing import store_printer
+
+    name, along, across = _read(measured, sheet)
+    keys = {
+        "along": factor_text(along.factor),
+        "across": factor_text(across.factor),
+        "along_within": within_text(along.within),
+        "across_within": within_text(across.within),
+        "paper": sheet.paper.name,
+        "date": measured.day.isoformat(),
+    }
+    store_printer(shop, name, keys, sheet.units)
+    for way, reading in (("along", along), ("across", across)):
+        _say_reading(way, reading, keys[way], sheet)
+    _say_cautions(along, across, sheet)
+    click.echo(f"\nStored as printer {name} in {shop}")
+    _say_use(name, along, sheet)
+
+
+def _read(measured: _Measured, sheet: CalibrationSheet) -> tuple[str, Reading, Reading]:
+    """The printer's name and both readings.
+
+    Raises:
+        Faults: everything that is at fault in them, all at once.
+    """
+    from storystick.job.calibration import Reading, check_readings
+    from storystick.job.shop import READ_TO
+
+    faults = FaultCollector()
+    name, read_to, readings = "", READ_TO[sheet.units], {}
+    with faults.at("--printer"):
+        name = read_name(measured.printer)
+    with faults.at("--read-to"):
+        read_to = read_size(measured.read_to, sheet.units) if measured.read_to is not None else read_to
+    for option, nominal, text in (
+        ("--along", sheet.along, measured.along),
+        ("--across", sheet.across, measured.across),
+    ):
+        with faults.at(option):
+            readings[option] = Reading(nominal, read_size(text, sheet.units), read_to)
+    with faults.at():
+        check_readings(readings, sheet.units, sheet.paper)
+    faults.raise_any()
+    return name, readings["--along"], readings["--across"]
+
+
+def _say_reading(way: str, reading: Reading, stored: str, sheet: CalibrationSheet) -> None:
+    from storystick.job.calibration import is_exact
+
+    percent, within = float(reading.factor * 100), float(reading.within * 100)
+    exactly = stored if is_exact(stored, reading.factor) else f"{stored}, the nearest that a shop file holds"
+    lengths = f"{sheet.figure(reading.measured)} for {sheet.figure(reading.nominal)}"
+    click.echo(f"{way}: {lengths}, so everything is drawn {percent:.3f} % ({exactly}), right within {within:.3f} %")
+    if reading.is_true:
+        click.echo(f"   That is less than could be read: the printer is true {way}, as far as this tells.")
+    if reading.is_between:
+        division = sheet.figure(reading.read_to)
+        click.echo(f"   It lies between divisions of {division}; it is taken as it is, no surer than a division.")
+
+
+def _say_cautions(along: Reading, across: Reading, sheet: CalibrationSheet) -> None:
+    from storystick.job.calibration import likely_cause, looks_fitted
+
+    if looks_fitted(along, across):
+        cause = likely_cause(along.scale, sheet.paper)
+        words = (
+            "look: both directions are out alike, and by more than a printer usually is, as with fit-to-page"
+            f"{f' ({cause})' if cause else ''}. If it was on, print the sheet again at 100 % and measure that."
+        )
+        click.echo(click.wrap_text(words, width=96), err=True)
+
+
+def _say_use(name: str, along: Reading, sheet: CalibrationSheet) -> None:
+    from storystick.sheets.trust_words import upward
+
+    quoted = f'"{name}"' if " " in name else name
+    click.echo(f'To draw for it: storystick print JOB --printer {quoted}, or printer = "{name}" in the job file.')
+    metre, long = (upward(along.within * length, sheet.units) for length in _EXAMPLE_MM)
+    click.echo(f"A strip of 1 m can still be out along by {metre}, one of 2.4 m by {long}, before its seams.")
