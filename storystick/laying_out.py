@@ -11,6 +11,7 @@ from dataclasses import replace
 
 from storystick.errors import Fault, FaultCollector, as_written
 from storystick.job.model import Job
+from storystick.job.tables import unknown
 from storystick.layout.model import Layout, StickLayout
 from storystick.layout.sticks import lay_out_sticks
 
@@ -28,6 +29,8 @@ def lay_out(job: Job) -> Layout:
     if job.boards:
         layout = _with_boards(layout, collector)
     collector.add(*_names_used_twice(layout.sticks))
+    collector.raise_any()
+    collector.add(*_unknown_faces(job, layout.sticks))
     collector.raise_any()
     return _with_straightedges(layout) if job.shop else layout
 
@@ -69,3 +72,13 @@ def _names_used_twice(sticks: Sequence[StickLayout]) -> Iterator[Fault]:
                 f"{number} sticks are called {as_written(name)}, with those that follow from cabinets and runs",
                 "give one of them another name",
             )
+
+
+def _unknown_faces(job: Job, sticks: Sequence[StickLayout]) -> Iterator[Fault]:
+    """Faces of square sticks that no stick is called by, with those that follow from cabinets and runs."""
+    names = [stick.name for stick in sticks]
+    for square in job.square_sticks:
+        for number, face in enumerate(square.faces, 1):
+            if face not in names:
+                fault = unknown(face, "a stick of this job", names)
+                yield fault.at(f"faces[{number}]").at(square.place)

@@ -26,6 +26,7 @@ if TYPE_CHECKING:
 
 JOB_SHEET_FILE = "job-sheet.pdf"
 _TEMPLATES_FILE = "templates.pdf"
+_SQUARE_STICKS_FILE = "square-sticks.pdf"
 _AROUND_MM = 10.0
 
 
@@ -98,12 +99,12 @@ def _carried(job: Job, choices: Choices, file: str) -> tuple[Attachment, ...]:
 
 
 def _supplements(layout: Layout) -> tuple[Supplement, ...]:
-    if not layout.cabinets and layout.job.shop is None:
+    if not layout.cabinets and layout.job.shop is None and not layout.job.square_sticks:
         return ()
-    from storystick.supplements import cabinet_supplement, tool_supplement  # only for a job with either
+    from storystick.supplements import cabinet_supplement, square_stick_supplement, tool_supplement  # only where wanted
 
     with placed_in(layout.job.file_name):
-        return cabinet_supplement(layout), tool_supplement(layout)
+        return cabinet_supplement(layout), tool_supplement(layout), square_stick_supplement(layout)
 
 
 def _added(supplements: Sequence[Supplement], job: Job, formats: Formats) -> dict[str, Document]:
@@ -128,8 +129,9 @@ def _pictures(supplement: Supplement, job: Job) -> dict[str, Document]:
 
 def older_files(folder: Path, written: Sequence[Path]) -> tuple[Path, ...]:
     """What an earlier print left in the folder that this one did not write again."""
-    drawn = (path for kind in ("strip", "cabinet", "template") for path in folder.glob(f"{kind}-*.svg"))
-    ours = {*drawn, folder / STRIPS_FILE, folder / _TEMPLATES_FILE}
+    kinds = ("strip", "cabinet", "template", "square-stick")
+    drawn = (path for kind in kinds for path in folder.glob(f"{kind}-*.svg"))
+    ours = {*drawn, folder / STRIPS_FILE, folder / _TEMPLATES_FILE, folder / _SQUARE_STICKS_FILE}
     return tuple(sorted(path for path in ours - set(written) if path.exists()))
 
 

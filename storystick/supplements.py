@@ -1,6 +1,6 @@
-"""What a print holds beyond its strips, for a job with cabinets or a shop: chapters of the job sheet, more files.
+"""What a print holds beyond its strips: chapters of the job sheet, and more files.
 
-:mod:`storystick.printing` loads this only for such a job.
+:mod:`storystick.printing` loads this only for a job with cabinets, a shop or square sticks.
 """
 
 from __future__ import annotations
@@ -17,6 +17,13 @@ from storystick.sheets.document import Page
 from storystick.sheets.flow import Block, paragraph
 from storystick.sheets.job_sheet import Chapter
 from storystick.sheets.setup_blocks import setup_blocks
+from storystick.sheets.square_stick_words import square_stick_blocks
+from storystick.sheets.square_sticks import (
+    SQUARE_STICKS_FILE,
+    plan_square_sticks,
+    square_stick_page,
+    square_stick_pages,
+)
 from storystick.sheets.templates import (
     TEMPLATES_FILE,
     Wanted,
@@ -96,3 +103,21 @@ def tool_supplement(layout: Layout) -> Supplement:
         Picture("template", template_of(one, job).name, "Full-size template", template_page(one, job)) for one in wanted
     )
     return Supplement((set_ups,), ((TEMPLATES_FILE, pages),) if pages else (), pictures)
+
+
+def square_stick_supplement(layout: Layout) -> Supplement:
+    """The square sticks of a job, in tiles and in one piece each, and how to fold them; empty for a job without any.
+
+    Raises:
+        StorystickError: a face does not fit on its side, or the paper is too small.
+    """
+    job = layout.job
+    if not job.square_sticks:
+        return Supplement()
+    plan = plan_square_sticks(layout)
+    pictures = tuple(
+        Picture("square stick", square.name, "Full-size square stick", square_stick_page(square, layout))
+        for square in job.square_sticks
+    )
+    sheets = ((SQUARE_STICKS_FILE, square_stick_pages(plan)),)
+    return Supplement((lambda width: square_stick_blocks(plan, width),), sheets, pictures)

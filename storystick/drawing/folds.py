@@ -18,7 +18,8 @@ TICK_MM: Final = 3.0
 """So far beyond the end of a tile its fold ticks reach."""
 
 _DASH_MM: Final = (2.0, 1.2)
-_OFF_INK_MM: Final = 0.8
+OFF_INK_MM: Final = 0.8
+"""A fold keeps so far from whatever is struck from."""
 
 
 def white_stretches(layout: StickLayout, window: Window) -> list[tuple[float, float]]:
@@ -29,7 +30,7 @@ def white_stretches(layout: StickLayout, window: Window) -> list[tuple[float, fl
     found: list[tuple[float, float]] = []
     for left, right in sorted(filter(None, openings)):
         edges = [left, *(x for x in lines if left < x < right), right]
-        found.extend((near + _OFF_INK_MM, far - _OFF_INK_MM) for near, far in pairwise(edges))
+        found.extend((near + OFF_INK_MM, far - OFF_INK_MM) for near, far in pairwise(edges))
     return [(left, right) for left, right in found if right - left >= _DASH_MM[0]]
 
 
@@ -43,8 +44,8 @@ def fold_ticks(window: Window, y: float) -> Iterator[Line]:
     """The fold beyond both ends of a window: a short tick to lay a straightedge on, or dashes across its tab."""
     for station in (window.start, window.end):
         x, outward = window.x(station), window.direction * (1 if station == window.end else -1)
-        near = x + outward * _OFF_INK_MM
+        near = x + outward * OFF_INK_MM
         if station == window.end and window.has_tab:
-            yield Line(near, y, x + outward * (TAB_MM - _OFF_INK_MM), y, FINE_MM, _DASH_MM)
+            yield Line(near, y, x + outward * (TAB_MM - OFF_INK_MM), y, FINE_MM, _DASH_MM)
         else:
             yield Line(near, y, x + outward * TICK_MM, y, FINE_MM)

@@ -143,7 +143,9 @@ def _datum_flag(words: str, window: Window, lanes: StripLanes) -> Iterator[Shape
 
 def _needed_words(stick: Stick, window: Window, job: Job) -> list[str]:
     """What tells a cut tile from all others, and which way it lies: its hand, number, and version of the job."""
-    hand = [f"{window.hand.value.upper()} HAND", edge_to_front(stick, window.hand)] if window.hand else []
+    # A face of a square stick may run to the left and still be of no hand.
+    handed = stick.pair or stick.hand is window.hand
+    hand = [f"{window.hand.value.upper()} HAND", edge_to_front(stick, window.hand)] if window.hand and handed else []
     tile = [f"tile {window.number} of {window.of}"] if window.of > 1 else []
     return [*hand, *tile, job.digest]
 

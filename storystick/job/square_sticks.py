@@ -41,12 +41,7 @@ class SquareStick:
     @property
     def place(self) -> str:
         """Where a fault in this square stick stands, in the words of a message."""
-        name = default_name(_WORD, self.number) if self.name == _own_name(self.number) else self.name
-        return numbered_place(_WORD, self.number, name)
-
-
-def _own_name(number: int) -> str:
-    return f"square stick {number}"
+        return numbered_place(_WORD, self.number, self.name)
 
 
 def read_square_sticks(job: Table, units: Units) -> tuple[SquareStick, ...]:
@@ -56,12 +51,12 @@ def read_square_sticks(job: Table, units: Units) -> tuple[SquareStick, ...]:
 
 def _read_square_stick(number: int, name: str, table: Table, units: Units) -> SquareStick:
     hands = {hand.value: hand for hand in Hand}
-    given_name = name if table.has("name") else _own_name(number)
     girth = _read_girth(table, units)
     faces = table.need("faces", _FACES)
     hand = table.get("hand", choice(hands), Hand.LEFT)
     table.close()
-    return SquareStick(number, given_name, girth, faces, hand)
+    own_name = name.replace("_", " ") if name == default_name(_WORD, number) else name
+    return SquareStick(number, own_name, girth, faces, hand)
 
 
 def _read_girth(table: Table, units: Units) -> Fraction:

@@ -28,11 +28,11 @@ STRIPS_FILE: Final = "strips.pdf"
 SHORTEST_TILE_MM: Final = Fraction(100)
 """A tile that is shorter is hard to hold straight, and has no room for the words that tell it from others."""
 
-_CROP_MM: Final = 0.9
-_BLEED_MM: Final = 1.0
+CROP_MM: Final = 0.9
+BLEED_MM: Final = 1.0
 """What may stand out beyond a tile: crop ticks, outlines, half an arrowhead."""
 
-_SEAM_GRID: Final = {Units.INCH: INCH_MM / 8, Units.MM: Fraction(1)}
+SEAM_GRID: Final = {Units.INCH: INCH_MM / 8, Units.MM: Fraction(1)}
 """Seams lie on these, in mm, where that costs nothing: stations that a tape shows."""
 
 
@@ -163,7 +163,7 @@ def plan_strips(strips: Sequence[Strip], job: Job) -> StripSheets:
     frame = level_frame(job)
     cut_strips = _cut_all(strips, frame, job)
     blocks = [Block(tile, tile.width_mm, tile.height_mm) for cut_strip in cut_strips for tile in cut_strip.tiles]
-    width, height = frame.free_width - 2 * _BLEED_MM, frame.free_height - 2 * _BLEED_MM
+    width, height = frame.free_width - 2 * BLEED_MM, frame.free_height - 2 * BLEED_MM
     _check_room(width, height, blocks, job)
     packed = fit(blocks, width, height, job.paper.roll)
     sheets = (
@@ -174,7 +174,7 @@ def plan_strips(strips: Sequence[Strip], job: Job) -> StripSheets:
 
 
 def _as_long_as_needed(frame: SheetFrame, placed: Sequence[Placed[Tile]], job: Job) -> SheetFrame:
-    used = max(at.x + at.item.width_mm for at in placed) + 2 * _BLEED_MM
+    used = max(at.x + at.item.width_mm for at in placed) + 2 * BLEED_MM
     return cut_off(frame, used, job.units) if job.paper.roll else frame
 
 
@@ -184,7 +184,7 @@ def _tick_mm(strip: Strip) -> float:
 
 def _cut_all(strips: Sequence[Strip], frame: SheetFrame, job: Job) -> tuple[CutStrip, ...]:
     """Every strip cut and drawn; what cannot be lettered is told for all at once."""
-    reaches = {tick_mm: _reach(frame, job, tick_mm) for tick_mm in {_tick_mm(strip) for strip in strips}}
+    reaches = {tick_mm: reach_on(frame, job, tick_mm) for tick_mm in {_tick_mm(strip) for strip in strips}}
     collector = FaultCollector()
     with collector.at("title"):
         check_letters(job.title)
@@ -203,18 +203,23 @@ def strip_pages(plan: StripSheets) -> tuple[Page, ...]:
     return tuple(_page(sheet, plan) for sheet in plan.sheets)
 
 
-def _reach(frame: SheetFrame, job: Job, tick_mm: float) -> Reach:
-    width = frame.free_length - 2 * Fraction(_BLEED_MM) - Fraction(tick_mm)
+def reach_on(frame: SheetFrame, job: Job, tick_mm: float) -> Reach:
+    """How long tiles may be on a sheet, that have ``tick_mm`` beyond their ends where no tab is.
+
+    Raises:
+        Fault: the paper is too small for any.
+    """
+    width = frame.free_length - 2 * Fraction(BLEED_MM) - Fraction(tick_mm)
     others = width - Fraction(TAB_MM)
     if others < SHORTEST_TILE_MM:
         shown = max(others, Fraction(0)) // job.round_to * job.round_to
-        raise _too_small(job, f"{write_figure(shown, job.units)} for the length of a tile")
+        raise paper_too_small(job, f"{write_figure(shown, job.units)} for the length of a tile")
     return Reach(others, width - Fraction(tick_mm), SHORTEST_TILE_MM)
 
 
 def _cut(strip: Strip, reach: Reach, job: Job) -> tuple[Seam, ...]:
     parts = [(placed.span.start, placed.span.end) for placed in strip.layout.parts]
-    return cut(strip.layout.marks, reach, _SEAM_GRID[job.units], parts)
+    return cut(strip.layout.marks, reach, SEAM_GRID[job.units], parts)
 
 
 def _check_room(width: float, height: float, blocks: Sequence[Block[Tile]], job: Job) -> None:
@@ -227,10 +232,11 @@ def _check_room(width: float, height: float, blocks: Sequence[Block[Tile]], job:
     ):
         if size > room + ROUNDING_MM:
             shown = ceil(Fraction(size) / job.round_to) * job.round_to
-            raise _too_small(job, f"less than the {write_figure(shown, job.units)} {wanted}", cure)
+            raise paper_too_small(job, f"less than the {write_figure(shown, job.units)} {wanted}", cure)
 
 
-def _too_small(job: Job, leaves: str, other_cure: str = "") -> Fault:
+def paper_too_small(job: Job, leaves: str, other_cure: str = "") -> Fault:
+    """The fault of a paper that ``leaves`` too little room."""
     return Fault(
         f"paper {job.paper.name} less its margins and check bars leaves {leaves}",
         f"choose a larger paper or smaller margins{other_cure}",
@@ -240,7 +246,7 @@ def _too_small(job: Job, leaves: str, other_cure: str = "") -> Fault:
 
 def _settle(placed: Iterable[Placed[Tile]], frame: SheetFrame) -> tuple[PlacedTile, ...]:
     """Tiles placed in the free area, as they lie on the sheet; what stands out beyond them keeps off the margins."""
-    left, bottom = frame.left + _BLEED_MM, frame.free_bottom + _BLEED_MM
+    left, bottom = frame.left + BLEED_MM, frame.free_bottom + BLEED_MM
     return tuple(PlacedTile(at.item, left + at.x + at.item.left_mm, bottom + at.y + at.item.wrap_mm) for at in placed)
 
 
@@ -277,7 +283,7 @@ def _outline(window: Window, top: float, bottom: float) -> Iterator[Shape]:
     for station in (window.start, window.end):
         x = window.x(station)
         if station in (0, window.length):
-            yield Line(x, GROOVE_TOP, x, top + _CROP_MM, CUT_MM)
-            yield Line(x, bottom - OUTSIDE_MM, x, bottom - _CROP_MM, CUT_MM)
+            yield Line(x, GROOVE_TOP, x, top + CROP_MM, CUT_MM)
+            yield Line(x, bottom - OUTSIDE_MM, x, bottom - CROP_MM, CUT_MM)
         elif station == window.start:
             yield Line(x, bottom - OUTSIDE_MM, x, top + OUTSIDE_MM, CUT_MM)

@@ -1,0 +1,253 @@
+"""Square sticks onto sheets: all faces of one in a tile, one above another."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+from math import ceil
+from typing import Final
+
+from storystick.drawing.folds import TICK_MM
+from storystick.drawing.lanes import BESIDE_TOP, GROOVE_TOP, TAB_MM
+from storystick.drawing.lettering import check_letters
+from storystick.drawing.shapes import Line, Shape, moved
+from storystick.drawing.square_stick import SquareFaces, SquareStickDrawing, draw_square_stick, faces_of
+from storystick.drawing.window import Window
+from storystick.errors import Fault, FaultCollector, as_written
+from storystick.job.model import Job
+from storystick.job.square_sticks import SIDES, SquareStick
+from storystick.layout.model import Layout
+from storystick.lengths import write_figure
+from storystick.sheets.document import Page
+from storystick.sheets.frame import SheetFrame, cut_off, level_frame
+from storystick.sheets.joints_of_tiles import CUT_MM, OUTSIDE_MM, draw_joints
+from storystick.sheets.packing import ROUNDING_MM, Block, Placed, fit
+from storystick.sheets.seams import Reach, Seam, cut
+from storystick.sheets.strips import BLEED_MM, CROP_MM, SEAM_GRID, paper_too_small, reach_on
+
+SQUARE_STICKS_FILE: Final = "square-sticks.pdf"
+
+_PAGE_AROUND_MM: Final = 10.0
+_BEFORE_FOLD_MM: Final = 0.4
+
+
+@dataclass(frozen=True, slots=True)
+class SquareTile:
+    """A piece of a square stick, with what is needed to cut and join it."""
+
+    drawing: SquareStickDrawing
+    window: Window
+
+    @property
+    def square(self) -> SquareStick:
+        return self.drawing.faces.square
+
+    @property
+    def _beyond_mm(self) -> tuple[float, float]:
+        """What stands out beyond the window's start and end."""
+        return TICK_MM, TAB_MM if self.window.has_tab else TICK_MM
+
+    @property
+    def left_mm(self) -> float:
+        """How far the window's left lies from the left of what is printed."""
+        return self._beyond_mm[0 if self.window.direction > 0 else 1]
+
+    @property
+    def width_mm(self) -> float:
+        right = self._beyond_mm[1 if self.window.direction > 0 else 0]
+        return self.left_mm + max(self.window.width + right, self.drawing.right_mm(self.window))
+
+    def draw(self) -> Iterator[Shape]:
+        """Its shapes, cutting lines and joints; x = 0 at the window's left, y = 0 at the first face's marking edge."""
+        drawing, window = self.drawing, self.window
+        yield from drawing.shapes(window)
+        yield from self._outline()
+        yield from draw_joints(window, drawing.register_mm, 0.0, drawing.height_mm, (0.0, drawing.folds_mm[0]))
+
+    def _outline(self) -> Iterator[Shape]:
+        window, top = self.window, self.drawing.height_mm
+        for y in (-OUTSIDE_MM, top + OUTSIDE_MM):
+            yield Line(0.0, y, window.width, y, CUT_MM)
+        for station in (window.start, window.end):
+            x = window.x(station)
+            if station in (0, window.length):
+                yield from self._outer_end(x, station)
+            elif station == window.start:
+                yield Line(x, -OUTSIDE_MM, x, top + OUTSIDE_MM, CUT_MM)
+
+    def _outer_end(self, x: float, station: Fraction) -> Iterator[Shape]:
+        """A line to cut along where no ink is that is struck from: above the bands of every face, and on the lap."""
+        drawing = self.drawing
+        yield Line(x, -OUTSIDE_MM, x, -CROP_MM, CUT_MM)
+        for edge, fold, strip in zip(drawing.lower_edges_mm, drawing.folds_mm, drawing.faces.strips, strict=True):
+            bands_top = BESIDE_TOP if strip.layout.beside else GROOVE_TOP
+            ends_before = strip.layout.length < station
+            yield Line(x, edge + (_BEFORE_FOLD_MM if ends_before else bands_top), x, fold - _BEFORE_FOLD_MM, CUT_MM)
+        yield Line(x, drawing.folds_mm[-1], x, drawing.height_mm + CROP_MM, CUT_MM)
+
+
+@dataclass(frozen=True, slots=True)
+class PlacedSquareTile:
+    """A tile on a sheet: where its window's left and its first marking edge lie, origin at the sheet's lower left."""
+
+    tile: SquareTile
+    left_mm: float
+    y_mm: float
+
+
+@dataclass(frozen=True, slots=True)
+class SquareSheet:
+    """A printed sheet; ``number`` counts from 1 and is its page in the file."""
+
+    number: int
+    frame: SheetFrame
+    tiles: tuple[PlacedSquareTile, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class CutSquareStick:
+    """A square stick with the seams that it is cut at, through all of its faces, and its drawing."""
+
+    seams: tuple[Seam, ...]
+    drawing: SquareStickDrawing
+
+    @property
+    def square(self) -> SquareStick:
+        return self.drawing.faces.square
+
+    @property
+    def tiles(self) -> tuple[SquareTile, ...]:
+        return tuple(SquareTile(self.drawing, window) for window in self.drawing.windows)
+
+
+@dataclass(frozen=True, slots=True)
+class SquareSheets:
+    """All square sticks of a job, in its order, and the sheets that they are on."""
+
+    job: Job
+    sticks: tuple[CutSquareStick, ...]
+    sheets: tuple[SquareSheet, ...]
+
+    def tile_rows(self) -> list[tuple[str, ...]]:
+        """Square stick, tile, sheet, and the stations from and to of every tile in the order of gluing, as labels."""
+        placed = [(sheet, at.tile) for sheet in self.sheets for at in sheet.tiles]
+        placed.sort(key=lambda pair: (pair[1].square.number, pair[1].window.number))
+        return [_tile_row(sheet, tile, self.job) for sheet, tile in placed]
+
+
+def _tile_row(sheet: SquareSheet, tile: SquareTile, job: Job) -> tuple[str, ...]:
+    window = tile.window
+    stations = (job.label(station) for station in (window.start, window.end))
+    return (tile.square.name, f"{window.number} of {window.of}", str(sheet.number), *stations)
+
+
+def plan_square_sticks(layout: Layout) -> SquareSheets:
+    """Cut the square sticks of a job through all their faces, and place their tiles on its paper.
+
+    Raises:
+        StorystickError: a face does not fit on its side, the paper is too small, or the font lacks a sign of a name.
+    """
+    job, frame = layout.job, level_frame(layout.job)
+    sticks = _cut_all(layout, reach_on(frame, job, TICK_MM))
+    blocks = [Block(tile, tile.width_mm, tile.drawing.height_mm) for stick in sticks for tile in stick.tiles]
+    width, height = frame.free_width - 2 * BLEED_MM, frame.free_height - 2 * BLEED_MM
+    _check_room(width, height, blocks, job)
+    sheets = (
+        SquareSheet(number, _as_long_as_needed(frame, placed, job), _settle(placed, frame))
+        for number, placed in enumerate(fit(blocks, width, height, job.paper.roll), start=1)
+    )
+    return SquareSheets(job, sticks, tuple(sheets))
+
+
+def square_stick_pages(plan: SquareSheets) -> tuple[Page, ...]:
+    """The sheets as pages, with an outline entry where each square stick begins."""
+    return tuple(_page(sheet, plan) for sheet in plan.sheets)
+
+
+def square_stick_page(square: SquareStick, layout: Layout) -> Page:
+    """A square stick whole, with x = 0 at its left end and y = 0 at its first marking edge, and some room around it."""
+    drawing = draw_square_stick(faces_of(square, layout))
+    (window,) = drawing.windows
+    return Page(
+        drawing.right_mm(window) + 2 * _PAGE_AROUND_MM,
+        drawing.height_mm + 2 * _PAGE_AROUND_MM,
+        tuple(SquareTile(drawing, window).draw()),
+        label=square.name,
+        left_mm=-_PAGE_AROUND_MM,
+        bottom_mm=-_PAGE_AROUND_MM,
+    )
+
+
+def _cut_all(layout: Layout, reach: Reach) -> tuple[CutSquareStick, ...]:
+    """Every square stick cut and drawn; what does not fit is told for all at once."""
+    collector = FaultCollector()
+    sticks = []
+    for square in layout.job.square_sticks:
+        with collector.at(square.place):
+            sticks.append(_cut(faces_of(square, layout), reach, layout.job))
+    collector.raise_any()
+    return tuple(sticks)
+
+
+def _cut(faces: SquareFaces, reach: Reach, job: Job) -> CutSquareStick:
+    check_letters(faces.square.name, *(words for strip in faces.strips for words in strip.words))
+    seams = cut(faces.marks, reach, SEAM_GRID[job.units], faces.parts)
+    stick = CutSquareStick(seams, draw_square_stick(faces, [seam.at for seam in seams]))
+    _check_height(stick.drawing, job)
+    _check_height(draw_square_stick(faces), job)
+    return stick
+
+
+def _check_height(drawing: SquareStickDrawing, job: Job) -> None:
+    """Whether every face is high enough for its strip."""
+    least = max(Fraction(face.height_mm) for face in drawing.drawings)
+    high_enough = drawing.side_mm + ROUNDING_MM
+    collector = FaultCollector()
+    for number, face in enumerate(drawing.drawings, 1):
+        with collector.at(f"faces[{number}]"):
+            if face.height_mm > high_enough:
+                name, side = as_written(face.strip.layout.name), write_figure(drawing.faces.square.side, job.units)
+                what = f"{name} is {_shown(Fraction(face.height_mm), job)} high, but a side of the stick is {side}"
+                raise Fault(
+                    what, f"make the side at least {_shown(least, job)}, a girth of {_shown(least, job, SIDES)}"
+                )
+    collector.raise_any()
+
+
+def _shown(length: Fraction, job: Job, times: int = 1) -> str:
+    return write_figure(times * ceil((length - Fraction(ROUNDING_MM)) / job.round_to) * job.round_to, job.units)
+
+
+def _check_room(width: float, height: float, blocks: Sequence[Block[SquareTile]], job: Job) -> None:
+    for block in blocks:
+        for size, room, wanted, cure in (
+            (block.height, height, "is high with its lap", ", or fewer faces"),
+            (block.width, width, "is long with the words beside it", ""),
+        ):
+            if size > room + ROUNDING_MM:
+                what = f"less than the {_shown(Fraction(size), job)} that {block.item.square.place} {wanted}"
+                raise paper_too_small(job, what, cure)
+
+
+def _as_long_as_needed(frame: SheetFrame, placed: Sequence[Placed[SquareTile]], job: Job) -> SheetFrame:
+    used = max(at.x + at.item.width_mm for at in placed) + 2 * BLEED_MM
+    return cut_off(frame, used, job.units) if job.paper.roll else frame
+
+
+def _settle(placed: Sequence[Placed[SquareTile]], frame: SheetFrame) -> tuple[PlacedSquareTile, ...]:
+    left, bottom = frame.left + BLEED_MM, frame.free_bottom + BLEED_MM
+    return tuple(PlacedSquareTile(at.item, left + at.x + at.item.left_mm, bottom + at.y) for at in placed)
+
+
+def _page(sheet: SquareSheet, plan: SquareSheets) -> Page:
+    shapes = (shape for placed in sheet.tiles for shape in moved(placed.tile.draw(), placed.left_mm, placed.y_mm))
+    what = f"square sticks, sheet {sheet.number} of {len(plan.sheets)}"
+    return sheet.frame.page(
+        (*shapes, *sheet.frame.furniture(plan.job, what)),
+        label=f"square sticks {sheet.number}",
+        bookmarks=(
+            *(["Square sticks"] if sheet.number == 1 else []),
+            *(placed.tile.square.name for placed in sheet.tiles if placed.tile.window.number == 1),
+        ),
+    )
