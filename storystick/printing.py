@@ -5,6 +5,7 @@ from __future__ import annotations
 import unicodedata
 from collections.abc import Sequence
 from dataclasses import replace
+from functools import partial
 from itertools import chain, count
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -17,8 +18,9 @@ from storystick.job.model import Job, Source
 from storystick.layout.model import Layout
 from storystick.sheets.choices import ALL, RECORD_FILE, Choices, Formats, record
 from storystick.sheets.document import Attachment, Document, Page
-from storystick.sheets.job_sheet import job_sheet_pages
+from storystick.sheets.job_sheet import Chapter, job_sheet_pages
 from storystick.sheets.strips import STRIPS_FILE, StripSheets, cutting_lines, plan_strips, strip_pages
+from storystick.sheets.trust_blocks import trust_blocks
 from storystick.writers import writer_for
 
 if TYPE_CHECKING:
@@ -81,7 +83,8 @@ def documents(layout: Layout, choices: Choices = ALL) -> dict[str, Document]:
     sheets = Document(job.title, f"Full-size strips, {job.digest}", strip_pages(plan))
     strips = {} if formats is Formats.PDF else _strips_in_one_piece([cut.strip for cut in plan.strips], job)
     files = ({} if formats is Formats.SVG else {STRIPS_FILE: sheets}) | strips
-    chapters = [chapter for supplement in supplements for chapter in supplement.chapters]
+    trust: list[Chapter] = [partial(trust_blocks, plan)] if STRIPS_FILE in files else []
+    chapters = [*trust, *(chapter for supplement in supplements for chapter in supplement.chapters)]
     pages = job_sheet_pages(plan, list(files), chapters)
     words = Document(job.title, f"Job sheet, {job.digest}", pages)
     written = files | _added(supplements, job, formats) | {JOB_SHEET_FILE: words}

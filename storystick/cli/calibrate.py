@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from datetime import date, datetime
-from fractions import Fraction
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -21,8 +20,6 @@ from storystick.lengths import Units, read_length, read_size
 if TYPE_CHECKING:
     from storystick.job.calibration import Reading
     from storystick.sheets.calibration import CalibrationSheet
-
-_EXAMPLE_MM = (Fraction(1000), Fraction(2400))
 
 
 @dataclass(frozen=True, slots=True)
@@ -168,10 +165,8 @@ def _read(measured: _Measured, sheet: CalibrationSheet) -> tuple[str, Reading, R
         name = read_name(measured.printer)
     with faults.at("--read-to"):
         read_to = read_size(measured.read_to, sheet.units) if measured.read_to is not None else read_to
-    for option, nominal, text in (
-        ("--along", sheet.along, measured.along),
-        ("--across", sheet.across, measured.across),
-    ):
+    typed = (("--along", sheet.along, measured.along), ("--across", sheet.across, measured.across))
+    for option, nominal, text in typed:
         with faults.at(option):
             readings[option] = Reading(nominal, read_size(text, sheet.units), read_to)
     with faults.at():
@@ -182,11 +177,12 @@ def _read(measured: _Measured, sheet: CalibrationSheet) -> tuple[str, Reading, R
 
 def _say_reading(way: str, reading: Reading, stored: str, sheet: CalibrationSheet) -> None:
     from storystick.job.calibration import is_exact
+    from storystick.sheets.trust_words import upward_percent
 
-    percent, within = float(reading.factor * 100), float(reading.within * 100)
+    percent, within = float(reading.factor * 100), upward_percent(reading.within)
     exactly = stored if is_exact(stored, reading.factor) else f"{stored}, the nearest that a shop file holds"
     lengths = f"{sheet.figure(reading.measured)} for {sheet.figure(reading.nominal)}"
-    click.echo(f"{way}: {lengths}, so everything is drawn {percent:.3f} % ({exactly}), right within {within:.3f} %")
+    click.echo(f"{way}: {lengths}, so everything is drawn {percent:.3f} % ({exactly}), right within {within}")
     if reading.is_true:
         click.echo(f"   That is less than could be read: the printer is true {way}, as far as this tells.")
     if reading.is_between:
@@ -207,9 +203,9 @@ def _say_cautions(along: Reading, across: Reading, sheet: CalibrationSheet) -> N
 
 
 def _say_use(name: str, along: Reading, sheet: CalibrationSheet) -> None:
-    from storystick.sheets.trust_words import upward
+    from storystick.sheets.trust_words import EXAMPLES, upward
 
     quoted = f'"{name}"' if " " in name else name
     click.echo(f'To draw for it: storystick print JOB --printer {quoted}, or printer = "{name}" in the job file.')
-    metre, long = (upward(along.within * length, sheet.units) for length in _EXAMPLE_MM)
+    metre, long = (upward(along.within * length, sheet.units) for length in EXAMPLES)
     click.echo(f"A strip of 1 m can still be out along by {metre}, one of 2.4 m by {long}, before its seams.")

@@ -18,6 +18,9 @@ _FULLER: Final = Fraction(1, 100)
 """A printer itself is seldom farther out than this both ways alike: common practice, no source."""
 
 _NEAR: Final = Fraction(1, 100)
+_UNIT_TOLD: Final = Fraction(15, 100)
+"""A number that is so near the rule's length in another unit was meant in that: units are farther apart than twice."""
+
 _PLACES: Final = 10**9
 _TYPED: Final = {"mm": Fraction(1), "cm": Fraction(10), "in": INCH_MM}
 
@@ -85,10 +88,12 @@ def check_readings(readings: Mapping[str, Reading], units: Units, paper: Paper) 
 
 def _check(reading: Reading, units: Units, paper: Paper) -> None:
     if unit := _other_unit(reading, units):
-        measured, nominal = write_figure(reading.measured, units), write_figure(reading.nominal, units)
+        measured, nominal = (
+            f"{write_figure(length, units)} {units.sign}" for length in (reading.measured, reading.nominal)
+        )
         number = write_figure(reading.measured / units.in_mm, Units.MM)
         raise Fault(
-            f"{measured} {units.sign} is not near {nominal} {units.sign}, the length of the rule, and {number} {unit} is",
+            f"{measured} {units.sign} is far from the rule's {nominal}, and {number} {unit} would be near it",
             f'write it with its unit, as in "{number} {unit}"',
         )
     if abs(reading.factor - 1) > MOST_CORRECTION:
@@ -101,12 +106,15 @@ def _check(reading: Reading, units: Units, paper: Paper) -> None:
 
 def _are_swapped(readings: Sequence[Reading]) -> bool:
     """Whether each of two readings is near the other's length, and not near its own."""
-    crossed = [
-        abs(one.measured / other.nominal - 1) <= MOST_CORRECTION
-        for one, other in zip(readings, readings[::-1], strict=True)
-    ]
-    own = [abs(reading.scale - 1) <= MOST_CORRECTION for reading in readings]
-    return len(readings) > 1 and all(crossed) and not any(own)
+    if len(readings) != 2:
+        return False
+    one, other = readings
+    crossed = (one.measured / other.nominal, other.measured / one.nominal)
+    return all(map(_is_near, crossed)) and not any(_is_near(reading.scale) for reading in readings)
+
+
+def _is_near(share: Fraction) -> bool:
+    return abs(share - 1) <= MOST_CORRECTION
 
 
 def looks_fitted(along: Reading, across: Reading) -> bool:
@@ -143,7 +151,7 @@ def _other_unit(reading: Reading, units: Units) -> str:
     """The unit in which the number, taken by itself, would be near the rule's length; empty where none is."""
     number = reading.measured / units.in_mm
     own = [unit for unit, in_mm in _TYPED.items() if in_mm != units.in_mm]
-    near = (unit for unit in own if abs(number * _TYPED[unit] / reading.nominal - 1) <= 2 * MOST_CORRECTION)
+    near = (unit for unit in own if abs(number * _TYPED[unit] / reading.nominal - 1) <= _UNIT_TOLD)
     return next(near, "")
 
 
@@ -170,6 +178,6 @@ def likely_cause(scale: Fraction, paper: Paper) -> str:
     for other in PAPERS.values():
         fitted = min(other.long_side / paper.long_side, other.short_side / paper.short_side)
         if not paper.roll and other != paper and abs(scale - fitted) <= _NEAR:
-            return f"a {paper.name} sheet that is fitted to {other.name} comes out at {float(fitted * 100):.1f} %"
+            return f"{paper.name} that is fitted to {other.name} comes out at {float(fitted * 100):.1f} %"
     shrunk = Fraction(90, 100) <= scale < 1
     return "a sheet that is shrunk to a printer's margins comes out at 92 to 98 %" if shrunk else ""

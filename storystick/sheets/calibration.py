@@ -19,7 +19,7 @@ from storystick.lengths import DEFAULT_STEP, INCH_MM, Units, write_exact, write_
 from storystick.sheets.document import Document, Page
 from storystick.sheets.flow import TITLE_PT, Block, heading, paginate, paragraph
 from storystick.sheets.frame import SheetFrame
-from storystick.sheets.trust_words import upward
+from storystick.sheets.trust_words import EXAMPLES, upward
 
 CALIBRATION_FILE: Final = "calibration.pdf"
 ROLL_SHEET: Final = {Units.INCH: 40 * INCH_MM, Units.MM: Fraction(1000)}
@@ -162,7 +162,7 @@ def _square(sheet: CalibrationSheet) -> Fraction:
 def _words(sheet: CalibrationSheet, width: float) -> list[Block]:
     read_to = READ_TO[sheet.units]
     share = read_to / sheet.along
-    metre, long = (upward(share * metres * 1000, sheet.units) for metres in (Fraction(1), Fraction("2.4")))
+    metre, long = (upward(share * length, sheet.units) for length in EXAMPLES)
     half = write_exact(read_to / 2, sheet.units)
     lines = (
         "Print this sheet at 100 % or “actual size”, never “fit to page”, on the paper, and from the tray, that strips "

@@ -8,6 +8,9 @@ from typing import Final
 
 from storystick.lengths import DEFAULT_STEP, Units, write_exact
 
+EXAMPLES: Final = (Fraction(1000), Fraction(2400))
+"""How far strips of these lengths can still be out is said: 1 m, and 2.4 m, which is a sheet of plywood's, in mm."""
+
 _TENTH: Final = Fraction(1, 10)
 
 
@@ -17,6 +20,11 @@ def upward(amount: Fraction, units: Units) -> str:
     if units is Units.MM:
         return in_mm
     return f"{write_exact(_up(amount, DEFAULT_STEP[units]), units)} in ({in_mm})"
+
+
+def upward_percent(share: Fraction) -> str:
+    """``share`` in per cent, rounded up to 0.01."""
+    return f"{float(_up(share * 100, Fraction(1, 100))):.2f} %"
 
 
 def _up(amount: Fraction, step: Fraction) -> Fraction:

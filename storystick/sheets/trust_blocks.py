@@ -1,0 +1,158 @@
+"""The chapter "How far to trust it": what a tape can lose, what the strips can, and what paper does in between."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+from fractions import Fraction
+from itertools import pairwise
+from typing import Final
+
+from storystick.job.model import Job
+from storystick.job.shop import READ_TO
+from storystick.layout.model import StickLayout
+from storystick.layout.trust import SEAM_ERROR, TAPE_CLASSES, lost_at_stations, lost_joined
+from storystick.lengths import Units, write_figure
+from storystick.sheets.flow import Block, Column, heading, paragraph, table
+from storystick.sheets.strips import CutStrip, StripSheets
+from storystick.sheets.trust_words import EXAMPLES, upward, upward_percent
+from storystick.wording import counted
+
+_TAPE: Final = TAPE_CLASSES["II"]
+_MOST_ROWS: Final = 6
+_MOST_NAMES: Final = 2
+_USUAL: Final = {Units.INCH: "1/16 to 1/8 in", Units.MM: "1.5 to 3 mm"}
+"""How far two sides end up apart that were measured one by one: common practice, no source."""
+
+_COLUMNS: Final = (
+    Column("stick", 1),
+    Column("length", right=True),
+    Column("tiles", right=True),
+    Column("taped twice", right=True),
+    Column("tiles joined", right=True),
+    Column("each to its station", right=True),
+)
+_SAME_STRIP: Final = (
+    "Both sides that are struck from one strip share every error of printer, paper, seams and tape: they agree with "
+    "each other whatever the strip itself loses. A left and a right strip share all but the seams: lay them edge to "
+    "edge before the glue. The table says, at worst, how far two sides may differ whose marks are measured one by one "
+    "with a tape, and how far the far end of a strip may lie from its figure."
+)
+_PAPER: Final = (
+    "it grows with damp: bond paper by 0.1–0.2 % in all along its grain and 0.2–0.4 % across it, so 1 m of strip by "
+    "1–2 mm or 2–4 mm (a trade chemistry blog, faj-chemicalimpression.blogspot.com, which does not say from which "
+    "humidity to which; the test is ISO 8226). So print, let the sheets lie in the shop, glue with dry adhesive, "
+    "check, and strike the same day."
+)
+
+
+@dataclass(frozen=True, slots=True)
+class _Row:
+    """Sticks that are alike in this: how long they are, and in tiles of which lengths. In mm."""
+
+    names: tuple[str, ...]
+    length: Fraction
+    tiles: tuple[Fraction, ...]
+
+    def loss(self, share: Fraction) -> tuple[Fraction, Fraction, Fraction]:
+        """With the tape, joined, and each tile to its station."""
+        return (
+            _TAPE.between_two(self.length),
+            lost_joined(self.tiles, share),
+            lost_at_stations(self.tiles, share),
+        )
+
+
+def trust_blocks(plan: StripSheets, width: float) -> Iterator[Block]:
+    """The chapter for strips in tiles, about half a page: the longest sticks each, and what is most for the others."""
+    job = plan.job
+    share = share_left(plan)
+    rows = _rows(plan)
+    yield heading("How far to trust it", width)
+    cells = [_cells(row, share, job) for row in rows[:_MOST_ROWS]]
+    together = (*paragraph(_SAME_STRIP, width), *table(_COLUMNS, cells, width))
+    yield from (replace(block, keeps_next=True) for block in together)
+    if len(rows) > _MOST_ROWS:
+        yield from paragraph(_others_words(rows[_MOST_ROWS:], share, job), width)
+    for sign, words in (
+        ("Tape:", _tape_words(job.units)),
+        ("Strip:", _strip_words(plan, share)),
+        ("Paper:", _PAPER),
+    ):
+        yield from paragraph(words, width, indent_mm=12.0, sign=sign)
+
+
+def share_left(plan: StripSheets) -> Fraction:
+    """The share of a length along the strips that the printer may still be wrong by.
+
+    As its test sheet was read; without one, as the shortest check bar of the sheets can be read with a steel rule.
+    """
+    printer = plan.job.printer
+    if printer and printer.along_within is not None:
+        return printer.along_within
+    return READ_TO[plan.job.units] / _check_bar(plan)
+
+
+def _check_bar(plan: StripSheets) -> Fraction:
+    return min(sheet.frame.level_check(plan.job.units) for sheet in plan.sheets)
+
+
+def _rows(plan: StripSheets) -> list[_Row]:
+    """The sticks by length and tiles, the longest first; of a pair, one strip speaks for both."""
+    alike: dict[tuple[Fraction, tuple[Fraction, ...]], dict[str, None]] = {}
+    for cut_strip in plan.strips:
+        stick = cut_strip.strip.layout
+        alike.setdefault((stick.length, _tiles(stick, cut_strip)), {})[stick.name] = None
+    rows = [_Row(tuple(names), length, tiles) for (length, tiles), names in alike.items()]
+    return sorted(rows, key=lambda row: -row.length)
+
+
+def _tiles(stick: StickLayout, cut_strip: CutStrip) -> tuple[Fraction, ...]:
+    stations = (Fraction(0), *(seam.at for seam in cut_strip.seams), stick.length)
+    return tuple(far - near for near, far in pairwise(stations))
+
+
+def _cells(row: _Row, share: Fraction, job: Job) -> tuple[str, ...]:
+    losses = (upward(amount, job.units) for amount in row.loss(share))
+    return _names(row.names), job.label(row.length), str(len(row.tiles)), *losses
+
+
+def _names(names: Sequence[str]) -> str:
+    shown, more = names[:_MOST_NAMES], len(names) - _MOST_NAMES
+    return f"{', '.join(shown)} and {more} more" if more > 0 else ", ".join(shown)
+
+
+def _others_words(rows: Sequence[_Row], share: Fraction, job: Job) -> str:
+    most = (max(losses) for losses in zip(*(row.loss(share) for row in rows), strict=True))
+    tape, joined, laid = (upward(loss, job.units) for loss in most)
+    number = counted(sum(len(row.names) for row in rows), "shorter stick")
+    return f"The other {number} lose {tape} with the tape, {joined} joined and {laid} each to its station, or less."
+
+
+def _tape_words(units: Units) -> str:
+    return (
+        "a class II tape may be wrong by ±(0.3 + 0.2 L) mm, L the length in metres, rounded up to a whole one (OIML "
+        "R 35-1:2007; UK SI 2016/1153, Schedule 1I), and two sides measured apart by twice that. In the shop they end "
+        f"up {_USUAL[units]} different (common practice, no source)."
+    )
+
+
+def _strip_words(plan: StripSheets, share: Fraction) -> str:
+    units = plan.job.units
+    metre, long = (f"by {upward(share * length, units)}" for length in EXAMPLES)
+    return (
+        f"{_source_of_share(plan, share)}, so that 1 m can still be out {metre}, and 2.4 m {long}. Each seam adds "
+        f"{upward(SEAM_ERROR, units)} at most (common practice, no source). With tiles joined one to the next all of "
+        "it adds up, so check the far end against the tape before any glue. With each tile laid to its own station "
+        "only the longest tile and one seam count, and the tape’s own error moves both hands alike."
+    )
+
+
+def _source_of_share(plan: StripSheets, share: Fraction) -> str:
+    """Where the share comes from, in words that begin a sentence."""
+    job, percent = plan.job, upward_percent(share)
+    if job.printer and job.printer.along_within is not None:
+        return f"printer {job.printer.name} was measured, and strips of it are right within {percent}"
+    lengths = (_check_bar(plan), READ_TO[job.units])
+    bar, read_to = (f"{write_figure(length, job.units)} {job.units.sign}" for length in lengths)
+    return f"a check bar of {bar}, read to {read_to}, shows that strips are right within {percent}"
