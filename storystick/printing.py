@@ -69,7 +69,16 @@ def print_job(
         StorystickError: as :func:`plan_print`, or the folder cannot be written to.
     """
     rendered = {name: writer_for(Path(name).suffix)(document) for name, document in documents(layout, choices).items()}
+    _check_apart([*rendered, *(source.name for source in companions)])
     return tuple(write_files(Path(folder), rendered | {source.name: source.data for source in companions}))
+
+
+def _check_apart(names: Sequence[str]) -> None:
+    """Whether the files can lie in one folder, even where letter case does not count."""
+    folded = [name.casefold() for name in names]
+    for name, fold in zip(names, folded, strict=True):
+        if folded.count(fold) > 1:
+            raise Fault("two files of the print would have this name", "give the job's file another", name)
 
 
 def documents(layout: Layout, choices: Choices = ALL) -> dict[str, Document]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import replace
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import click
 
@@ -16,6 +16,9 @@ from storystick.job.papers import PAPERS, Paper
 from storystick.job.printers import for_printer
 from storystick.job.settings import read_roll
 from storystick.loading import load
+
+if TYPE_CHECKING:
+    from storystick.sheets.choices import Choices
 
 job_argument = click.argument("job", type=click.Path(path_type=Path))
 shop_option = click.option(
@@ -39,8 +42,27 @@ only_option = click.option(
 
 
 def load_job(job: Path, shop: Path | None) -> Job:
-    """The job with its shop, if there is one: ``shop``, or one beside the job, or the one in the user's settings."""
-    return load(job, shop, Path(click.get_app_dir("storystick")))
+    """The job with its shop, if there is one: ``shop``, or one beside the job, or the one in the user's settings.
+
+    A printed PDF stands for the job that it carries, with all of its files and as it was printed.
+    """
+    return _load_with_choices(job, shop)[0]
+
+
+def is_print(job: Path) -> bool:
+    """Whether a printed PDF is given in the job's place."""
+    return job.suffix.lower() == ".pdf"
+
+
+def _load_with_choices(job: Path, shop: Path | None) -> tuple[Job, Choices]:
+    from storystick.sheets.choices import ALL
+
+    if not is_print(job):
+        return load(job, shop, Path(click.get_app_dir("storystick"))), ALL
+    from storystick.prints import load_print  # only this needs the library that reads a PDF
+
+    printed = load_print(job, shop)
+    return printed.job, printed.choices
 
 
 def sheet_options(command: Callable[..., None]) -> Callable[..., None]:
@@ -59,18 +81,20 @@ def sheet_options(command: Callable[..., None]) -> Callable[..., None]:
     return command
 
 
-def load_to_print(job: Path, shop: Path | None, paper: Paper | None, roll: str | None, printer: str | None) -> Job:
-    """The job with what the :func:`sheet_options` say in place of its own."""
+def load_to_print(
+    job: Path, shop: Path | None, paper: Paper | None, roll: str | None, printer: str | None
+) -> tuple[Job, Choices]:
+    """The job with what the :func:`sheet_options` say in place of its own; and what a print asked for beyond it."""
     if paper and roll:
         raise click.UsageError("give either --paper or --roll")
-    read = load_job(job, shop)
+    read, asked = _load_with_choices(job, shop)
     if roll:
         with placed_in("--roll"):
             paper = read_roll(roll, read.units)
     if printer:
         with placed_in("--printer"):
             read = for_printer(read, printer)
-    return replace(read, paper=paper or read.paper)
+    return replace(read, paper=paper or read.paper), asked
 
 
 def output_option(**attributes: Any) -> Callable[[Callable[..., None]], Callable[..., None]]:

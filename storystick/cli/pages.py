@@ -44,7 +44,8 @@ def command(
     """
     from storystick.printing import plan_print  # needs the fonts, which --help does not
 
-    _SHOW[shape](plan_print(lay_out(load_to_print(job, shop, paper, roll, printer)), only))
+    read, asked = load_to_print(job, shop, paper, roll, printer)
+    _SHOW[shape](plan_print(lay_out(read), only or asked.only))
 
 
 def _show_text(plan: StripSheets) -> None:

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from pathlib import Path
 
 import click
 
 from storystick.cli.listing import echo_warnings
 from storystick.cli.options import (
+    is_print,
     job_argument,
     load_to_print,
     only_option,
@@ -15,6 +17,7 @@ from storystick.cli.options import (
     sheet_options,
     shop_option,
 )
+from storystick.job.model import Job, Source
 from storystick.job.papers import Paper
 from storystick.laying_out import lay_out
 
@@ -29,8 +32,7 @@ from storystick.laying_out import lay_out
     "--format",
     "formats",
     type=click.Choice(["pdf", "svg", "both"]),
-    default="both",
-    show_default=True,
+    show_default="both",
     help="Tiled PDF sheets, one SVG a strip in one piece, or both.",
 )
 def command(
@@ -41,20 +43,34 @@ def command(
     paper: Paper | None,
     roll: str | None,
     printer: str | None,
-    formats: str,
+    formats: str | None,
 ) -> None:
     """Print strips full size, with a job sheet.
+
+    A printed PDF in the job's place is printed again as it was, with the job's own files beside it.
 
     Example: storystick print chest.toml -o chest-print
     """
     from storystick.printing import older_files, print_job  # needs the PDF library, which --help does not
     from storystick.sheets.choices import Choices, Formats
 
-    layout = lay_out(load_to_print(job, shop, paper, roll, printer))
+    read, asked = load_to_print(job, shop, paper, roll, printer)
+    layout = lay_out(read)
     folder = output or Path(f"{job.stem}-print")
-    written = print_job(layout, folder, Choices(only, Formats(formats)))
+    choices = Choices(only or asked.only, Formats(formats) if formats else asked.formats)
+    written = print_job(layout, folder, choices, _files_of(job, read, folder))
     for path in written:
         click.echo(path)
     for path in older_files(folder, written):
         click.echo(f"still there from an earlier print: {path}", err=True)
     echo_warnings(layout)
+
+
+def _files_of(job: Path, read: Job, folder: Path) -> Sequence[Source]:
+    """The job's own files, where they are in no other place than the print that was given."""
+    if not is_print(job):
+        return ()
+    from storystick.prints import check_beside
+
+    check_beside(folder, read.sources)
+    return read.sources

@@ -1,0 +1,111 @@
+"""storystick verify: read a printed file back, and compare all of its ink with the job inside it."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+from storystick.cli.listing import Format, echo_json, echo_table
+from storystick.cli.options import is_print
+from storystick.errors import Fault
+from storystick.wording import counted
+
+if TYPE_CHECKING:
+    from storystick.proof.model import Proof, Row
+
+_HEADINGS = ("page", "sheet", "tile", "there", "largest difference, mm")
+
+
+@click.command()
+@click.argument("file", type=click.Path(path_type=Path))
+@click.option(
+    "--format",
+    "shape",
+    type=click.Choice([Format.TEXT.value, Format.JSON.value]),
+    default=Format.TEXT.value,
+    show_default=True,
+    callback=lambda _context, _option, value: Format(value),
+    help="How to write what was found.",
+)
+@click.pass_context
+def command(context: click.Context, file: Path, shape: Format) -> None:
+    """Compare a printed PDF with the job inside it, every mark in it.
+
+    It says whether the file is still full size, and what differs if it is not. The exit status is 1 then.
+
+    Example: storystick verify chest-print/strips.pdf
+    """
+    if not is_print(file):
+        raise Fault("this is not a PDF by its name", 'give a PDF that "storystick print" wrote', str(file))
+    from storystick.prints import verify_print  # needs the library that reads a PDF, which --help does not
+
+    proof = verify_print(file)
+    _SHOW[shape](proof)
+    for look in proof.looks:
+        click.echo(click.wrap_text(f"look at {look}.", width=96), err=True)
+    if not proof.true:
+        context.exit(1)
+
+
+def _show_text(proof: Proof) -> None:
+    from storystick.proof.verdict import verdict_of
+
+    click.echo(verdict_of(proof))
+    click.echo(f"\n{proof.title}, version {proof.digest}: {proof.file}, {counted(len(proof.pages), 'page')}\n")
+    echo_table(("", "check", "read"), [("" if c.ok else "NO", c.name, c.read) for c in proof.checks], right=0)
+    click.echo()
+    echo_table(_HEADINGS, [_row(row) for row in proof.rows], right=1)
+
+
+def _row(row: Row) -> tuple[str, ...]:
+    from storystick.proof.checks import decimal
+
+    off = "none there" if row.off_mm is None else decimal(row.off_mm)
+    lost = f", {row.missing} missing" if row.missing else ""
+    added = f", {row.added} added" if row.added else ""
+    return str(row.page), row.sheet, row.name, row.at, f"{off}{lost}{added}"
+
+
+def _show_json(proof: Proof) -> None:
+    from storystick.proof.verdict import scales_of, verdict_of
+
+    scale_x, scale_y = scales_of(proof)
+    echo_json(
+        {
+            "true_size": proof.true,
+            "verdict": verdict_of(proof),
+            "largest_difference_mm": proof.off_mm,
+            "scale_x": scale_x,
+            "scale_y": scale_y,
+            "file": proof.file,
+            "title": proof.title,
+            "digest": proof.digest,
+            "printed_by": proof.written_by,
+            "read_by": proof.read_by,
+            "checks": [{"name": check.name, "ok": check.ok, "read": check.read} for check in proof.checks],
+            "look_at": list(proof.looks),
+            "tiles": [_row_json(row) for row in proof.tiles],
+            "pages": [_row_json(row) for row in proof.rows if row.region is None],
+        }
+    )
+
+
+def _row_json(row: Row) -> dict[str, object]:
+    region = row.region
+    tile = {"stick": region.stick, "hand": region.hand, "tile": region.tile, "of": region.of} if region else {}
+    return {
+        "page": row.page,
+        "sheet": row.sheet,
+        **tile,
+        "true_size": row.true,
+        "largest_difference_mm": row.off_mm,
+        "on_its_page_mm": row.off_after_fit_mm,
+        "at": row.at,
+        "missing": row.missing,
+        "added": row.added,
+    }
+
+
+_SHOW = {Format.TEXT: _show_text, Format.JSON: _show_json}

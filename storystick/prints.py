@@ -1,0 +1,131 @@
+"""A print as a way in: the job that a printed PDF carries, laid out again, and the proof that its ink is the job's."""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Final
+
+from storystick import __version__
+from storystick.errors import Fault, Faults, placed_in
+from storystick.job.model import Job, Source
+from storystick.job.shop_finding import shop_on_disk
+from storystick.laying_out import lay_out
+from storystick.layout.model import Layout
+from storystick.loading import load_sources
+from storystick.printing import documents, plan_print
+from storystick.proof.figures import Bounds
+from storystick.proof.model import Place, Proof, Region
+from storystick.proof.opening import PrintedFile, open_print
+from storystick.proof.proving import prove
+from storystick.sheets.choices import Choices
+from storystick.sheets.print_record import asked_job
+from storystick.sheets.strips import STRIPS_FILE, PlacedTile, Sheet
+
+_ANOTHER: Final = "another file is there, and the job's own would be written over it"
+
+
+@dataclass(frozen=True, slots=True)
+class Printed:
+    """The job of a print, on its paper and for its printer, and the choices that it was printed with."""
+
+    job: Job
+    choices: Choices
+
+
+def load_print(path: Path | str, shop: Path | None = None) -> Printed:
+    """The job out of a printed PDF, with ``shop`` in the place of the shop file that travels with it, if given.
+
+    Raises:
+        StorystickError: the file cannot be read, or carries no job that can be laid out.
+    """
+    printed = open_print(Path(path))
+    with placed_in(printed.name):
+        job = load_sources(printed.sources)
+        return Printed(asked_job(_with_shop(job, shop) if shop else job, printed.record), printed.record.choices)
+
+
+def _with_shop(job: Job, shop: Path) -> Job:
+    own = job.shop.source if job.shop else None
+    others = [source for source in job.sources if source is not own]
+    given = shop_on_disk(Path(job.file_name), shop, None)(None)
+    return load_sources([*others, *([given] if given else [])])
+
+
+def verify_print(path: Path | str) -> Proof:
+    """Read a printed PDF back and compare all of its ink with the job inside it.
+
+    Raises:
+        StorystickError: as :func:`load_print`, or the file is none that the job gives.
+    """
+    printed = open_print(Path(path))
+    with placed_in(printed.name):
+        job = asked_job(load_sources(printed.sources), printed.record)
+        layout = lay_out(job)
+        written = documents(layout, printed.record.choices)
+        _check_file(printed, written)
+        regions = _regions(layout, printed.record.choices) if printed.record.file == STRIPS_FILE else {}
+        return prove(printed, written[printed.record.file], regions, job.digest, f"storystick {__version__}")
+
+
+def _check_file(printed: PrintedFile, written: Mapping[str, object]) -> None:
+    names = [name for name in written if name.endswith(".pdf")]
+    if printed.record.file not in names:
+        raise Fault(
+            f'the job inside gives no file "{printed.record.file}" but {", ".join(names)}',
+            "use the file as it was printed",
+        )
+
+
+def _regions(layout: Layout, choices: Choices) -> dict[int, list[Region]]:
+    """Where the tiles lie, by the index of their page."""
+    plan = plan_print(layout, choices.only)
+    return {sheet.number - 1: [_region(placed, sheet) for placed in sheet.tiles] for sheet in plan.sheets}
+
+
+def _region(placed: PlacedTile, sheet: Sheet) -> Region:
+    """A tile as it is drawn, in mm of the page, by the rule that the listing of the pages states."""
+    window, stick = placed.tile.window, placed.tile.strip.layout.stick
+    across, up = float(sheet.frame.correction.to_right), float(sheet.frame.correction.upward)
+    left = (placed.left_mm - placed.tile.left_mm) * across
+    bottom = placed.y_mm * up
+    bounds = Bounds(left, bottom, left + placed.tile.width_mm * across, bottom + placed.tile.drawing.height_mm * up)
+    hand = window.hand.value if window.hand and stick.pair else None
+    return Region(bounds, stick.name, hand, window.number, window.of, tuple(_places(placed, across)))
+
+
+def _places(placed: PlacedTile, across: float) -> Iterator[Place]:
+    window, layout = placed.tile.window, placed.tile.strip.layout
+    spans = (*layout.spans, *layout.grooves, *layout.beside)
+    marked = [
+        *((span.start, span.end, f"{span.kind.value} {span.name}") for span in spans),
+        *((point.at, point.at, f"{point.kind.value} {point.name}") for point in layout.points),
+        *((end, end, "seam") for end in (window.start, window.end) if end not in (0, window.length)),
+    ]
+    for start, end, words in marked:
+        if start <= window.end and end >= window.start:
+            ends = (max(start, window.start), min(end, window.end))
+            left, right = sorted((placed.left_mm + window.x(at)) * across for at in ends)
+            yield Place(left, right, words)
+
+
+def check_beside(folder: Path, sources: Sequence[Source]) -> None:
+    """Whether a job's own files can be laid into ``folder`` without writing over another.
+
+    Raises:
+        Faults: those of them that are there already and differ.
+    """
+    places = (folder / source.name for source in sources if not _free(folder / source.name, source.data))
+    faults = [Fault(_ANOTHER, "move it away, or choose another folder with -o", str(place)) for place in places]
+    if faults:
+        raise Faults(faults)
+
+
+def _free(place: Path, data: bytes) -> bool:
+    """Whether nothing is lost by writing ``data`` here."""
+    try:
+        return not os.path.lexists(place) or (place.is_file() and place.read_bytes() == data)
+    except OSError:
+        return False

@@ -1,0 +1,139 @@
+"""A page of a file beside the page that was laid out: each tile with its largest difference."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterator, Sequence
+from typing import Final
+
+from storystick.proof.figures import Drawn, Figure
+from storystick.proof.matching import Match, Pair, match
+from storystick.proof.model import PageProof, Region, Row
+from storystick.proof.pages import ReadPage
+from storystick.proof.words import compare_words, joined_text
+from storystick.wording import counted
+
+_LIKE: Final = 0.3
+"""Less than this share of a page's words in common: another page."""
+
+_SURE: Final = 0.9
+_SLACK_MM: Final = 1.5
+"""Outlines and crop ticks stand out beyond a tile by less."""
+
+
+def pages_in_order(expected: Sequence[Drawn], found: Sequence[ReadPage]) -> list[int | None]:
+    """For each page of the file which of those laid out it is, by its words; None for one that was added."""
+    ours = [_counted_words(page) for page in expected]
+    guesses = [_best(ours, _counted_words(page.drawn), index) for index, page in enumerate(found)]
+    claimed: set[int] = set()
+    result: list[int | None] = []
+    for index, guess in enumerate(guesses):
+        unknown = guess is None and index < len(ours) and index not in guesses
+        place = index if unknown else guess
+        result.append(place if place not in claimed else None)
+        claimed |= {place} if place is not None else set()
+    return result
+
+
+def _counted_words(page: Drawn) -> Counter[str]:
+    return Counter(words.text for words in page.words)
+
+
+def _best(ours: Sequence[Counter[str]], theirs: Counter[str], index: int) -> int | None:
+    """The page that is most alike, that at the same place first."""
+    if index < len(ours) and _alike(ours[index], theirs) > _SURE:
+        return index
+    places = sorted(range(len(ours)), key=lambda place: (-_alike(ours[place], theirs), abs(place - index)))
+    return places[0] if places and _alike(ours[places[0]], theirs) > _LIKE else None
+
+
+def _alike(one: Counter[str], other: Counter[str]) -> float:
+    return (one & other).total() / max(1, one.total(), other.total())
+
+
+def compare_page(
+    expected: Drawn, found: ReadPage, number: int, sheet: str, regions: Sequence[Region], digest: str
+) -> PageProof:
+    """The proof of one page; ``number`` is its place in the file from 1, ``sheet`` its label as laid out."""
+    turned, drawn, pairs = _turn(expected, found)
+    wrong, added_words = compare_words(expected.words, drawn.words, pairs.fit)
+    return PageProof(
+        number,
+        sheet,
+        (expected.width_mm, expected.height_mm),
+        pairs.fit,
+        tuple(_rows(pairs, regions, number, sheet)),
+        tuple(wrong),
+        joined_text(drawn.words).count(digest) >= joined_text(expected.words).count(digest),
+        tuple(_extra(pairs, regions, drawn.pictures, added_words, found.annotations)),
+        turned,
+    )
+
+
+def _turn(expected: Drawn, found: ReadPage) -> tuple[bool, Drawn, Match]:
+    """Whether the page is turned from how it was laid out, and then the page turned back."""
+    as_seen = match(expected.figures, found.drawn.figures)
+    if not found.turn or (not as_seen.missing and not as_seen.added):
+        return False, found.drawn, as_seen
+    turned_back = match(expected.figures, found.unturned.figures)
+    if len(turned_back.pairs) < len(as_seen.pairs):
+        return True, found.drawn, as_seen
+    return True, found.unturned, turned_back
+
+
+def _rows(pairs: Match, regions: Sequence[Region], number: int, sheet: str) -> Iterator[Row]:
+    """A row a tile, and one for the page beside its tiles; what was added off the tiles is told elsewhere."""
+    for region in (*regions, None):
+        here = [pair for pair in pairs.pairs if _region_of(pair.expected, regions) is region]
+        missing = [figure for figure in pairs.missing if _region_of(figure, regions) is region]
+        added = _mistakable(pairs, regions, region)
+        if region or here or missing or added:
+            yield _row(here, missing, added, region, number, sheet)
+
+
+def _row(
+    here: Sequence[Pair],
+    missing: Sequence[Figure],
+    added: Sequence[Figure],
+    region: Region | None,
+    number: int,
+    sheet: str,
+) -> Row:
+    worst = max(here, key=lambda pair: pair.off_mm, default=None)
+    told = missing[0] if missing else added[0] if added else worst.expected if worst else None
+    return Row(
+        number,
+        sheet,
+        region,
+        worst.off_mm if worst else None,
+        max((pair.off_after_fit_mm for pair in here), default=None),
+        region.what(told) if region and told else "",
+        len(missing),
+        len(added),
+    )
+
+
+def _region_of(figure: Figure, regions: Sequence[Region]) -> Region | None:
+    return next((region for region in regions if region.bounds.holds(figure.bounds, _SLACK_MM)), None)
+
+
+def _mistakable(pairs: Match, regions: Sequence[Region], region: Region | None) -> list[Figure]:
+    """Ink that was added where it could be taken for a mark: on a tile, or anywhere on a page without tiles."""
+    placed = ((figure, pairs.fit.undo(figure)) for figure in pairs.added)
+    if region:
+        return [figure for figure, there in placed if region.bounds.touches(there.bounds)]
+    return [] if regions else list(pairs.added)
+
+
+def _extra(pairs: Match, regions: Sequence[Region], pictures: int, added_words: int, annotations: int) -> Iterator[str]:
+    """What another program added, in words."""
+    on_tiles = {figure for region in regions for figure in _mistakable(pairs, regions, region)}
+    beside = len(pairs.added) - len(on_tiles) if regions else 0
+    for number, word in (
+        (annotations, "note or stamp"),
+        (pictures, "picture or curve"),
+        (added_words, "line of words"),
+        (beside, "line or area beside the tiles"),
+    ):
+        if number:
+            yield counted(number, word) if number == 1 else f"{number} × {word}"

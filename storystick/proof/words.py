@@ -1,0 +1,82 @@
+"""The words of a page beside those that were laid out: figures are read from them, so they must be the job's."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterable, Sequence
+from math import dist
+from typing import Final
+
+from storystick.errors import as_written
+from storystick.proof.figures import Words
+from storystick.proof.matching import Fit
+
+_NEAR_MM: Final = 0.5
+"""Words are read, not struck from: within this they lie where they were put."""
+
+_BESIDE_MM: Final = 5.0
+_MOST_TOLD: Final = 3
+
+
+def compare_words(expected: Sequence[Words], found: Sequence[Words], fit: Fit) -> tuple[list[str], int]:
+    """What is wrong with the words of a page, and how many words were added by others."""
+    lacking, others = _unpaired(_placed(expected, fit), found)
+    if not lacking or _only_divided(lacking, others):
+        return [], len(others) if not lacking else 0
+    told = [_tell(words, others) for words in lacking[:_MOST_TOLD]]
+    more = len(lacking) - len(told)
+    return [*told, *([f"and {more} more"] if more else [])], 0
+
+
+def _placed(words: Iterable[Words], fit: Fit) -> list[Words]:
+    return [
+        Words(each.text, (each.start[0] * fit.scale_x + fit.shift_x, each.start[1] * fit.scale_y + fit.shift_y))
+        for each in words
+    ]
+
+
+def _unpaired(expected: Iterable[Words], found: Iterable[Words]) -> tuple[list[Words], list[Words]]:
+    """What has no partner of the same words at the same place."""
+    by_text: dict[str, list[Words]] = {}
+    for words in found:
+        by_text.setdefault(plain(words.text), []).append(words)
+    lacking = []
+    for words in expected:
+        same = by_text.get(plain(words.text), [])
+        nearest = min(same, key=lambda other: dist(other.start, words.start), default=None)
+        if nearest and dist(nearest.start, words.start) <= _NEAR_MM:
+            same.remove(nearest)
+        else:
+            lacking.append(words)
+    return lacking, [words for left in by_text.values() for words in left]
+
+
+def _only_divided(lacking: Sequence[Words], others: Sequence[Words]) -> bool:
+    """Whether another program has merely cut the same words into other pieces."""
+    ours, theirs = (Counter(plain(words.text) for words in each) for each in (lacking, others))
+    if ours == theirs:
+        return False
+    letters = [Counter("".join(texts.elements())) for texts in (ours, theirs)]
+    joined = joined_text(others)
+    return letters[0] == letters[1] and all(text in joined for text in ours)
+
+
+def _tell(words: Words, others: Sequence[Words]) -> str:
+    same = [other for other in others if plain(other.text) == plain(words.text)]
+    if same:
+        away = min(dist(other.start, words.start) for other in same)
+        return f"{as_written(words.text)} stands {away:.1f} mm from its place"
+    nearest = min(others, key=lambda other: dist(other.start, words.start), default=None)
+    if nearest and dist(nearest.start, words.start) <= _BESIDE_MM:
+        return f"{as_written(nearest.text)} stands where {as_written(words.text)} belongs"
+    return f"{as_written(words.text)} is missing"
+
+
+def plain(text: str) -> str:
+    """A text without its spaces, which some programs make of gaps."""
+    return "".join(text.split())
+
+
+def joined_text(words: Iterable[Words]) -> str:
+    """All words in the order of drawing, without spaces."""
+    return "".join(plain(each.text) for each in words)
