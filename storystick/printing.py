@@ -28,6 +28,7 @@ if TYPE_CHECKING:
 
 JOB_SHEET_FILE = "job-sheet.pdf"
 _TEMPLATES_FILE = "templates.pdf"
+_BOARDS_FILE = "boards.pdf"
 _SQUARE_STICKS_FILE = "square-sticks.pdf"
 _AROUND_MM = 10.0
 
@@ -52,7 +53,8 @@ def plan_print(layout: Layout, only: Sequence[str] = ()) -> StripSheets:
         StorystickError: the paper is too small, a name cannot be printed, or ``only`` names no stick.
     """
     with placed_in(layout.job.file_name):
-        return plan_strips(choose_strips(layout, only), layout.job)
+        strips = choose_strips(layout, only)
+        return plan_strips(strips, layout.job) if strips else StripSheets(layout.job, (), ())
 
 
 def print_job(
@@ -88,10 +90,10 @@ def documents(layout: Layout, choices: Choices = ALL) -> dict[str, Document]:
         StorystickError: as :func:`plan_print`.
     """
     job, formats, plan = layout.job, choices.formats, plan_print(layout, choices.only)
-    supplements = () if choices.only else _supplements(layout)
+    supplements = (*(() if choices.only else _supplements(layout)), *_boards(layout, choices))
     sheets = Document(job.title, f"Full-size strips, {job.digest}", strip_pages(plan))
     strips = {} if formats is Formats.PDF else _strips_in_one_piece([cut.strip for cut in plan.strips], job)
-    files = ({} if formats is Formats.SVG else {STRIPS_FILE: sheets}) | strips
+    files = ({STRIPS_FILE: sheets} if plan.sheets and formats is not Formats.SVG else {}) | strips
     trust: list[Chapter] = [partial(trust_blocks, plan)] if STRIPS_FILE in files else []
     chapters = [*trust, *(chapter for supplement in supplements for chapter in supplement.chapters)]
     pages = job_sheet_pages(plan, list(files), chapters)
@@ -119,6 +121,17 @@ def _supplements(layout: Layout) -> tuple[Supplement, ...]:
         return cabinet_supplement(layout), tool_supplement(layout), square_stick_supplement(layout)
 
 
+def _boards(layout: Layout, choices: Choices) -> tuple[Supplement, ...]:
+    """Board templates: those that were asked for, and the job's own unless only some sticks are printed."""
+    drawn = not choices.only
+    if not choices.boards and not (drawn and layout.boards):
+        return ()
+    from storystick.supplements import board_supplement  # only where wanted
+
+    with placed_in(layout.job.file_name):
+        return (board_supplement(layout, choices.boards, drawn, choices.formats is not Formats.SVG),)
+
+
 def _added(supplements: Sequence[Supplement], job: Job, formats: Formats) -> dict[str, Document]:
     """The files that supplements add: sheets of their own, and pictures one by one."""
     added: dict[str, Document] = {}
@@ -141,9 +154,9 @@ def _pictures(supplement: Supplement, job: Job) -> dict[str, Document]:
 
 def older_files(folder: Path, written: Sequence[Path]) -> tuple[Path, ...]:
     """What an earlier print left in the folder that this one did not write again."""
-    kinds = ("strip", "cabinet", "template", "square-stick")
+    kinds = ("strip", "cabinet", "template", "square-stick", "board")
     drawn = (path for kind in kinds for path in folder.glob(f"{kind}-*.svg"))
-    ours = {*drawn, folder / STRIPS_FILE, folder / _TEMPLATES_FILE, folder / _SQUARE_STICKS_FILE}
+    ours = {*drawn, folder / STRIPS_FILE, folder / _TEMPLATES_FILE, folder / _SQUARE_STICKS_FILE, folder / _BOARDS_FILE}
     return tuple(sorted(path for path in ours - set(written) if path.exists()))
 
 

@@ -1,16 +1,22 @@
 """What a print holds beyond its strips: chapters of the job sheet, and more files.
 
-:mod:`storystick.printing` loads this only for a job with cabinets, a shop or square sticks.
+:mod:`storystick.printing` loads this only for a job with cabinets, a shop, square sticks or board templates.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
+from functools import partial
 
 from storystick.cutting.parts import cutting_list
+from storystick.errors import placed_in
+from storystick.layout.board import BoardLayout
+from storystick.layout.boards import board_called
 from storystick.layout.cabinets.model import CabinetLayout
 from storystick.layout.model import Layout
+from storystick.sheets.board_blocks import board_blocks
+from storystick.sheets.boards import BOARDS_FILE, board_page, board_pages, plan_boards
 from storystick.sheets.cabinet_blocks import cabinet_blocks, views_page
 from storystick.sheets.cutting_blocks import cutting_blocks
 from storystick.sheets.document import Page
@@ -78,6 +84,29 @@ def cabinet_supplement(layout: Layout) -> Supplement:
 
 def _view(cabinet: CabinetLayout, layout: Layout) -> Picture:
     return Picture("cabinet", cabinet.cabinet.name, "Reduced views", views_page(cabinet, layout.job))
+
+
+def board_supplement(layout: Layout, asked: Sequence[str], drawn: bool, tiled: bool) -> Supplement:
+    """Board templates: the job's own where they are to be ``drawn``, and those of cabinets that are ``asked`` for.
+
+    ``tiled`` says whether their sheets are printed, and so whether the job sheet says which tile is where.
+
+    Raises:
+        StorystickError: a name that no board has, or the paper is too small for a tile.
+    """
+    with placed_in("--board"):
+        named = [board_called(name, layout.cabinets) for name in asked]
+    boards = _each_once((*(layout.boards if drawn else ()), *named))
+    plan = plan_boards(boards, layout.job)
+    pictures = tuple(
+        Picture("board", board.name, "Full-size board template", board_page(board, layout.job)) for board in boards
+    )
+    chapters: tuple[Chapter, ...] = (partial(board_blocks, plan, tiled),) if boards else ()
+    return Supplement(chapters, ((BOARDS_FILE, board_pages(plan)),) if boards else (), pictures)
+
+
+def _each_once(boards: Iterable[BoardLayout]) -> tuple[BoardLayout, ...]:
+    return tuple({board.name: board for board in boards}.values())
 
 
 def tool_supplement(layout: Layout) -> Supplement:

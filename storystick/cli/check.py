@@ -21,11 +21,14 @@ def command(job: Path, shop: Path | None) -> None:
     Example: storystick check chest.toml
     """
     from storystick.printing import documents  # needs the fonts, which --help does not
+    from storystick.sheets.boards import BOARDS_FILE
     from storystick.sheets.strips import STRIPS_FILE
 
     read = load_job(job, shop)
     layout = lay_out(read)
-    pages = len(documents(layout)[STRIPS_FILE].pages)
-    size = f"{counted(len(layout.sticks), 'stick')}, {counted(pages, 'sheet')} of {read.paper.name}"
+    files = documents(layout)
+    pages = sum(len(files[name].pages) for name in (STRIPS_FILE, BOARDS_FILE) if name in files)
+    boards = f"{counted(len(layout.boards), 'board template')}, " if layout.boards else ""
+    size = f"{counted(len(layout.sticks), 'stick')}, {boards}{counted(pages, 'sheet')} of {read.paper.name}"
     click.echo(f"{job.name}: no faults. {read.title}, version {read.digest}: {size}.")
     echo_warnings(layout)

@@ -102,7 +102,7 @@ def _show_csv(plan: StripSheets) -> None:
         {"sheet": sheet.number, **_page_json(sheet), **_tile_json(placed, sheet)}
         for sheet, placed in plan.in_gluing_order()
     ]
-    echo_csv(list(rows[0]), [list(row.values()) for row in rows])
+    echo_csv(list(rows[0]) if rows else [], [list(row.values()) for row in rows])
 
 
 _SHOW = {Format.TEXT: _show_text, Format.JSON: _show_json, Format.CSV: _show_csv}

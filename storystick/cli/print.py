@@ -35,6 +35,13 @@ from storystick.laying_out import lay_out
     show_default="both",
     help="Tiled PDF sheets, one SVG a strip in one piece, or both.",
 )
+@click.option(
+    "--board",
+    "boards",
+    metavar="NAME",
+    multiple=True,
+    help="Also a full-size template of this board of a cabinet; may be given several times.",
+)
 def command(
     job: Path,
     shop: Path | None,
@@ -44,6 +51,7 @@ def command(
     roll: str | None,
     printer: str | None,
     formats: str | None,
+    boards: tuple[str, ...],
 ) -> None:
     """Print strips full size, with a job sheet.
 
@@ -57,7 +65,7 @@ def command(
     read, asked = load_to_print(job, shop, paper, roll, printer)
     layout = lay_out(read)
     folder = output or Path(f"{job.stem}-print")
-    choices = Choices(only or asked.only, Formats(formats) if formats else asked.formats)
+    choices = Choices(only or asked.only, Formats(formats) if formats else asked.formats, boards or asked.boards)
     written = print_job(layout, folder, choices, _files_of(job, read, folder))
     for path in written:
         click.echo(path)

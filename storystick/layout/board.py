@@ -5,9 +5,12 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import Enum
 from fractions import Fraction
+from typing import Final
 
 from storystick.job.outline import Outline, Place
 from storystick.layout.cabinets.model import Range
+
+FRONT: Final = "FRONT"
 
 
 class CutKind(Enum):
@@ -87,6 +90,24 @@ class BoardLayout:
     lines: tuple[FineLine, ...] = ()
     holes: tuple[Hole, ...] = ()
     cut_outs: tuple[CutOut, ...] = ()
+
+    def x_station(self, x: Fraction) -> Fraction:
+        """What a place to the right is called: how far it is from the front, where that is at the right."""
+        return self.width - x if self.edges.right == FRONT else x
+
+    def y_station(self, y: Fraction) -> Fraction:
+        """The same upward."""
+        return self.height - y if self.edges.top == FRONT else y
+
+    @property
+    def x_datum(self) -> str:
+        """The edge that stations to the right are told from."""
+        return "front" if FRONT in {self.edges.left, self.edges.right} else "left"
+
+    @property
+    def y_datum(self) -> str:
+        """The edge that stations upward are told from."""
+        return "front" if FRONT in {self.edges.bottom, self.edges.top} else "bottom"
 
     @property
     def marks_x(self) -> tuple[Fraction, ...]:

@@ -23,10 +23,11 @@ class Formats(Enum):
 
 @dataclass(frozen=True, slots=True)
 class Choices:
-    """``only`` names the sticks to print, all where it is empty."""
+    """``only`` names the sticks to print, all where it is empty; ``boards`` are boards of cabinets to print besides."""
 
     only: tuple[str, ...] = ()
     formats: Formats = Formats.BOTH
+    boards: tuple[str, ...] = ()
 
 
 ALL: Final = Choices()
@@ -49,6 +50,7 @@ def record(choices: Choices, job: Job, file: str, program: str) -> bytes:
         },
         "printer": printer.name if printer else None,
         "only": list(choices.only),
+        "boards": list(choices.boards),
         "formats": choices.formats.value,
     }
     return json.dumps(content, ensure_ascii=False, indent=1).encode()

@@ -125,16 +125,17 @@ def _first_blocks(plan: StripSheets, files: Sequence[str], width: float) -> Iter
     yield from paragraph(_summary(plan, files), width)
     for title, lines in (
         ("Print and check", _PRINTING),
-        ("Cut, join and glue", (*_GLUING, *wrap_steps(plan))),
+        ("Cut, join and glue", (*_GLUING, *wrap_steps(plan)) if plan.strips else ()),
         ("Take care", (*_CAUTIONS, *run_cautions(job))),
     ):
-        yield heading(title, width)
+        yield from [heading(title, width)] if lines else []
         for number, line in enumerate(lines, start=1):
             yield from paragraph(line.format(digest=job.digest), width, indent_mm=6.0, sign=f"{number}.")
     for warning in _warnings(plan) if STRIPS_FILE in files else ():
         yield from paragraph(warning, width, indent_mm=6.0, sign="!")
-    yield heading("The signs on a strip", width)
-    yield from table((Column("sign", 2), Column("meaning", 4)), (*_SIGNS, *wrap_signs(plan)), width)
+    if plan.strips:
+        yield heading("The signs on a strip", width)
+        yield from table((Column("sign", 2), Column("meaning", 4)), (*_SIGNS, *wrap_signs(plan)), width)
 
 
 def _strip_blocks(plan: StripSheets, tiled: bool, width: float) -> Iterator[Block]:
@@ -147,6 +148,8 @@ def _strip_blocks(plan: StripSheets, tiled: bool, width: float) -> Iterator[Bloc
 
 def _summary(plan: StripSheets, files: Sequence[str]) -> str:
     job = plan.job
+    if not plan.strips:
+        return f"Version {job.digest}. No strips. All figures are in {job.units.plural}."
     tiles = sum(len(sheet.tiles) for sheet in plan.sheets)
     in_tiles = f"{counted(tiles, 'tile')} on {plan.paper_words} in {STRIPS_FILE}"
     in_one = f"one piece each in {', '.join(name for name in files if name != STRIPS_FILE)}"

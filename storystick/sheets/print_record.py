@@ -60,7 +60,8 @@ def read_record(data: bytes) -> PrintRecord:
 def _read_choices(table: Table) -> Choices:
     """An empty list of names stands for all of them, and so does none."""
     only = table.each("only", read_name) if table.has("only") and table["only"] != [] else ()
-    return Choices(only=only, formats=table.need("formats", _FORMATS))
+    boards = table.each("boards", read_name) if table.has("boards") and table["boards"] != [] else ()
+    return Choices(only=only, formats=table.need("formats", _FORMATS), boards=boards)
 
 
 def asked_job(job: Job, record: PrintRecord) -> Job:

@@ -16,7 +16,7 @@ from storystick.job.board import Face
 from storystick.job.cabinet import GrooveBack, RabbetBack, Toe
 from storystick.job.joints import Joint
 from storystick.job.outline import Outline, Place, polygon, rectangle
-from storystick.layout.board import BoardLayout, Cut, CutKind, EdgeWords, FineLine, Hole
+from storystick.layout.board import FRONT, BoardLayout, Cut, CutKind, EdgeWords, FineLine, Hole
 from storystick.layout.cabinets.frame import member_name
 from storystick.layout.cabinets.model import Axis, Bay, CabinetLayout, Ending, Piece, Range, Role
 
@@ -27,10 +27,10 @@ _FACES: Final[Mapping[Axis, Mapping[Face, bool]]] = {
 """The faces by the axis of a board's length: whether each is the high one, at the right or above."""
 
 _EDGES: Final = {
-    (Axis.Z, True): EdgeWords("FRONT", "BACK", "BOTTOM", "TOP"),
-    (Axis.Z, False): EdgeWords("BACK", "FRONT", "BOTTOM", "TOP"),
-    (Axis.X, True): EdgeWords("LEFT", "RIGHT", "FRONT", "BACK"),
-    (Axis.X, False): EdgeWords("LEFT", "RIGHT", "BACK", "FRONT"),
+    (Axis.Z, True): EdgeWords(FRONT, "BACK", "BOTTOM", "TOP"),
+    (Axis.Z, False): EdgeWords("BACK", FRONT, "BOTTOM", "TOP"),
+    (Axis.X, True): EdgeWords("LEFT", "RIGHT", FRONT, "BACK"),
+    (Axis.X, False): EdgeWords("LEFT", "RIGHT", "BACK", FRONT),
 }
 _INSIDE: Final = {"left side": True, "right side": False, "bottom": True, "top": False}
 """The boards of which only the inside is worked on, and whether that is the high face."""

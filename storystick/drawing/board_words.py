@@ -1,0 +1,293 @@
+"""The words on a board template: what it is, which way it lies, and names and stations of what is drawn."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+from itertools import groupby
+from typing import Final
+
+from storystick.drawing.board import CROSS_ARM_MM, boxes_of, curves, fine_lines, straight_sides
+from storystick.drawing.free_places import FreePlaces, Rect
+from storystick.drawing.lanes import SEAM_KEEP_MM
+from storystick.drawing.lettering import shortened, text_width_mm
+from storystick.drawing.pane import Pane
+from storystick.drawing.shapes import FINE_MM, Anchor, Box, Line, Shape, Text
+from storystick.job.model import Job
+from storystick.layout.board import BoardLayout, Cut, CutOut, FineLine, Hole
+from storystick.layout.cabinets.model import Range
+
+WORDS_PT: Final = 8.0
+_TITLE_PT: Final = 9.0
+_LINE_MM: Final = 3.6
+_ABOVE_MM: Final = 2.1
+_AROUND_MM: Final = 0.5
+_BESIDE_MM: Final = 1.4
+_EDGE_KEEP_MM: Final = 1.0
+_STEP_MM: Final = 4.0
+_SHARES: Final = (0.5, 0.3, 0.7, 0.1, 0.9)
+_MAP_MM: Final = 16.0
+_MAP_LINE_MM: Final = 0.15
+_LONGEST_MM: Final = 70.0
+
+
+@dataclass(frozen=True, slots=True)
+class BoardWords:
+    """What is lettered on a pane; ``left_out`` counts the names and stations that found no room."""
+
+    shapes: tuple[Shape, ...]
+    left_out: int
+
+
+def place_board_words(pane: Pane, job: Job) -> BoardWords:
+    """Letter a pane.
+
+    Raises:
+        Fault: the font has no sign for a character of a name.
+    """
+    places = _free_places(pane)
+    shapes: list[Shape] = [*_edge_words(pane, places), *_seam_words(pane, job, places)]
+    left_out = 0
+    for choices, within in _labels(pane, job):
+        label = places.first(choices, within)
+        left_out += label is None
+        shapes += [label] if label else []
+    return BoardWords((*_title_block(pane, job, places), *shapes), left_out)
+
+
+def _free_places(pane: Pane) -> FreePlaces:
+    """The pane, away from its seams and from all that is drawn."""
+    right = pane.width - (SEAM_KEEP_MM if pane.has_right_tab else _EDGE_KEEP_MM)
+    top = pane.height - (SEAM_KEEP_MM if pane.has_upper_tab else _EDGE_KEEP_MM)
+    left = SEAM_KEEP_MM if pane.column > 1 else _EDGE_KEEP_MM
+    bottom = SEAM_KEEP_MM if pane.row > 1 else _EDGE_KEEP_MM
+    places = FreePlaces(Rect(left, bottom, right, top))
+    places.take(boxes_of(pane), 0.0)
+    places.take((*straight_sides(pane), *fine_lines(pane), *curves(pane)), _AROUND_MM)
+    for centre, reach in _centres(pane.board):
+        x, y = pane.at(centre)
+        places.taken.append(Rect(x, y, x, y).wider(max(reach, CROSS_ARM_MM) + _AROUND_MM))
+    return places
+
+
+def _centres(board: BoardLayout) -> Iterator[tuple[tuple[Fraction, Fraction], float]]:
+    """Every cross, with how far it reaches; what is cut out is waste that may be lettered."""
+    for hole in board.holes:
+        yield hole.at, float(hole.diameter or 0) / 2
+    for cut_out in board.cut_outs:
+        yield cut_out.centre, 0.0
+
+
+def _edge_words(pane: Pane, places: FreePlaces) -> Iterator[Text]:
+    """Which way the board lies, at each of its edges that the pane has."""
+    edges, board = pane.board.edges, pane.board
+    near, middle = _EDGE_KEEP_MM, Anchor.MIDDLE
+    for words, shown, level in (
+        (edges.left, pane.x.start == 0, False),
+        (edges.right, pane.x.end == board.width, False),
+        (edges.bottom, pane.y.start == 0, True),
+        (edges.top, pane.y.end == board.height, True),
+    ):
+        if words and shown:
+            far_edge = words in (edges.right, edges.top)
+            sign = "▼" if words in (edges.right, edges.bottom) else "▲"
+            across = pane.height if level else pane.width
+            # An upright line of words has its letters' heads to the left.
+            foot = near + (0.0 if level else _ABOVE_MM + 0.6)
+            head = across - near - (_ABOVE_MM + 0.6 if level else 0.8)
+            insets = [step * 3.0 for step in range(16)]
+            levels = [head - inset if far_edge else foot + inset + (0.8 if level else 0.0) for inset in insets]
+            label = places.first(_along_edge(f"{words} {sign}", levels, level, pane, middle))
+            if label:
+                yield label
+
+
+def _along_edge(text: str, levels: Sequence[float], level: bool, pane: Pane, anchor: Anchor) -> Iterator[Text]:
+    length = pane.width if level else pane.height
+    for across in levels:
+        for share in _SHARES:
+            place = (length * share, across) if level else (across, length * share)
+            yield Text(*place, text, _TITLE_PT, anchor, bold=True, upward=not level)
+
+
+def _seam_words(pane: Pane, job: Job, places: FreePlaces) -> Iterator[Text]:
+    """The station of each seam that the pane begins at; those that it ends at are told on its tabs."""
+    for begins, words, level in (
+        (pane.column > 1, x_words(pane.board, pane.x.start, job), False),
+        (pane.row > 1, y_words(pane.board, pane.y.start, job), True),
+    ):
+        across = SEAM_KEEP_MM + (0.8 if level else _ABOVE_MM + 0.4)
+        length = (pane.width if level else pane.height) - text_width_mm(words, WORDS_PT)
+        starts = (SEAM_KEEP_MM + 6.0 + step * 3.0 for step in range(int(max(length, 0) / 3.0)))
+        choices = (
+            Text(*((start, across) if level else (across, start)), words, WORDS_PT, upward=not level)
+            for start in starts
+        )
+        label = places.first(choices) if begins else None
+        if label:
+            yield label
+
+
+def x_words(board: BoardLayout, x: Fraction, job: Job) -> str:
+    """A station to the right, with the edge that it is told from."""
+    return f"{job.label(board.x_station(x))} from {board.x_datum}"
+
+
+def y_words(board: BoardLayout, y: Fraction, job: Job) -> str:
+    """A station upward, with the edge that it is told from."""
+    return f"{job.label(board.y_station(y))} from {board.y_datum}"
+
+
+def _title_block(pane: Pane, job: Job, places: FreePlaces) -> Iterator[Shape]:
+    """What this is, with a map of the tiles where there are several; less and less of it where there is no room."""
+    lines = _title_lines(pane, job)
+    for count, mapped in ((len(lines), not pane.is_whole), (len(lines), False), (2, False), (1, False)):
+        texts = lines[:count]
+        width = max(text_width_mm(text, _TITLE_PT, bold=True) for text in texts)
+        map_width, map_height = _map_size(pane) if mapped else (0.0, 0.0)
+        beside = map_width + 3.0 if mapped else 0.0
+        height = max(count * _LINE_MM, map_height)
+        corner = places.corner_for(width + beside + 1.0, height + 1.0, _STEP_MM)
+        if corner:
+            left, bottom = corner
+            for number, text in enumerate(texts, start=1):
+                bold = number == 1
+                baseline = bottom + height - number * _LINE_MM + 1.2
+                yield Text(left + beside, baseline, text, _TITLE_PT if bold else WORDS_PT, bold=bold)
+            yield from _tile_map(pane, left + 0.5, bottom + height) if mapped else ()
+            return
+
+
+def _title_lines(pane: Pane, job: Job) -> list[str]:
+    board = pane.board
+    x, y = board.x_station, board.y_station
+    size = f"{job.label(board.width)} by {job.label(board.height)} {job.units.sign}"
+    stretches = (
+        f"{_stretch(x, pane.x, job)} {job.units.sign} from {board.x_datum}",
+        f"{_stretch(y, pane.y, job)} {job.units.sign} from {board.y_datum}",
+    )
+    tile = f"tile {pane.name} of {pane.columns} × {pane.rows} · {job.digest}"
+    name = shortened(board.name, _TITLE_PT, _LONGEST_MM, bold=True)
+    face = [board.face] if board.face else []
+    if pane.is_whole:
+        return [name, " · ".join([*face, job.digest]), size]
+    return [f"{pane.name} · {name}", tile, *face, *stretches]
+
+
+def _stretch(station: Callable[[Fraction], Fraction], stretch: Range, job: Job) -> str:
+    ends = sorted(station(end) for end in (stretch.start, stretch.end))
+    return " to ".join(job.label(end) for end in ends)
+
+
+def _map_size(pane: Pane) -> tuple[float, float]:
+    width, height = float(pane.board.width), float(pane.board.height)
+    longer = max(width, height)
+    return width / longer * _MAP_MM, height / longer * _MAP_MM
+
+
+def _tile_map(pane: Pane, left: float, top: float) -> Iterator[Shape]:
+    """The board at a glance, its upper left corner there, with the pane's place in it."""
+    width, height = _map_size(pane)
+    scale = width / float(pane.board.width)
+    bottom = top - height
+    x, y = left + float(pane.x.start) * scale, bottom + float(pane.y.start) * scale
+    yield Box(x, y, pane.width * scale, pane.height * scale)
+    for level in (bottom, top):
+        yield Line(left, level, left + width, level, _MAP_LINE_MM)
+    for side in (left, left + width):
+        yield Line(side, bottom, side, top, _MAP_LINE_MM)
+
+
+def _labels(pane: Pane, job: Job) -> Iterator[tuple[Iterable[Text], Box | None]]:
+    """Every name and station, each as texts to try in turn, and the box that it may stand in."""
+    for cut in pane.board.cuts:
+        box = pane.box(cut)
+        if box:
+            yield _cut_choices(cut, box, pane.board, job), box
+    for line in pane.board.lines:
+        for stroke in pane.strokes((line.start, line.end), FINE_MM):
+            yield _line_choices(line, stroke, pane.board, job), None
+    for hole, words in _hole_words(pane, job):
+        yield _beside_hole(hole, words, pane), None
+    for cut_out in pane.board.cut_outs:
+        if pane.shows(cut_out.centre):
+            yield _in_cut_out(cut_out, pane, job), None
+
+
+def _cut_choices(cut: Cut, box: Box, board: BoardLayout, job: Job) -> Iterator[Text]:
+    """In the box where it is high enough for letters, else beside it; with its stations, or its name alone."""
+    level = cut.along_x
+    across, station = (cut.y, board.y_station) if level else (cut.x, board.x_station)
+    stations = _stretch(station, across, job)
+    datum = board.y_datum if level else board.x_datum
+    length, thick = (box.width, box.height) if level else (box.height, box.width)
+    for words in (f"{cut.name}: {stations} from {datum}", f"{cut.name}: {stations}", stations, cut.name):
+        if text_width_mm(words, WORDS_PT) > length - 2.0:
+            continue
+        middle = thick / 2
+        inside = [middle - 1.0 if level else middle + 1.0] if thick > _ABOVE_MM + 1.6 else []
+        outside = [thick + 1.4, -_ABOVE_MM - 1.0] if level else [thick + _ABOVE_MM + 0.8, -1.4]
+        for away in (*inside, *outside):
+            for share in _SHARES:
+                place = (box.x + length * share, box.y + away) if level else (box.x + away, box.y + length * share)
+                yield Text(*place, words, WORDS_PT, Anchor.MIDDLE, upward=not level)
+
+
+def _line_choices(line: FineLine, stroke: Line, board: BoardLayout, job: Job) -> Iterator[Text]:
+    level = line.is_level
+    station = y_words(board, line.start.y, job) if level else x_words(board, line.start.x, job)
+    length = abs(stroke.x2 - stroke.x1) if level else abs(stroke.y2 - stroke.y1)
+    low_x, low_y = min(stroke.x1, stroke.x2), min(stroke.y1, stroke.y2)
+    for words in (f"{line.name}, {station}", f"{line.name}", station):
+        if text_width_mm(words, WORDS_PT) > length - 2.0:
+            continue
+        for away in (1.4, -_ABOVE_MM - 0.8) if level else (-1.4, _ABOVE_MM + 0.8):
+            for share in _SHARES:
+                place = (low_x + length * share, low_y + away) if level else (low_x + away, low_y + length * share)
+                yield Text(*place, words, WORDS_PT, Anchor.MIDDLE, upward=not level)
+
+
+def _hole_words(pane: Pane, job: Job) -> Iterator[tuple[Hole, tuple[str, ...]]]:
+    """The first and the last hole that show of each row, with their stations; the first with the row's name too."""
+    board = pane.board
+    for name, group in groupby(board.holes, key=lambda hole: hole.row):
+        row = [hole for hole in group if pane.shows(hole.at)]
+        upright = len({hole.at.x for hole in row}) == 1 and len(row) > 1
+        level = len({hole.at.y for hole in row}) == 1 and len(row) > 1
+        for hole in dict.fromkeys((*row[:1], *row[-1:])):
+            x, y = job.label(board.x_station(hole.at.x)), job.label(board.y_station(hole.at.y))
+            size = f", dia. {job.label(hole.diameter)}" if hole.diameter else ""
+            if not (upright or level):
+                yield hole, (f"{name}{size}: {x}, {y}", f"{x}, {y}")
+            elif hole is row[0]:
+                own, other, datum = (y, x, board.x_datum) if upright else (x, y, board.y_datum)
+                yield hole, (f"{own} · {name}{size}: {other} from {datum}", f"{own} · {name}", own)
+            else:
+                yield hole, (y if upright else x,)
+
+
+def _beside_hole(hole: Hole, words: Sequence[str], pane: Pane) -> Iterator[Text]:
+    """To the right of a hole, to its left, above or below."""
+    x, y = pane.at(hole.at)
+    away = max(float(hole.diameter or 0) / 2, CROSS_ARM_MM) + _BESIDE_MM
+    for text in words:
+        yield Text(x + away, y - 1.0, text, WORDS_PT)
+        yield Text(x - away, y - 1.0, text, WORDS_PT, Anchor.END)
+        for up in (away, -away - _ABOVE_MM):
+            for anchor in (Anchor.START, Anchor.END, Anchor.MIDDLE):
+                yield Text(x, y + up, text, WORDS_PT, anchor)
+        for aside in (-away + 0.6, away + _ABOVE_MM):
+            for anchor in (Anchor.START, Anchor.END):
+                yield Text(x + aside, y, text, WORDS_PT, anchor, upward=True)
+
+
+def _in_cut_out(cut_out: CutOut, pane: Pane, job: Job) -> Iterator[Text]:
+    board = pane.board
+    x, y = pane.at(cut_out.centre)
+    size = f"dia. {job.label(cut_out.diameter)}"
+    stations = ", ".join((job.label(board.x_station(cut_out.centre.x)), job.label(board.y_station(cut_out.centre.y))))
+    reach = float(cut_out.diameter) / 2
+    for words in (f"{cut_out.name}, {size}: {stations}", f"{cut_out.name}, {size}", size, cut_out.name):
+        for up in (4.2, -6.4, 8.0, -10.2, reach + 1.6, -reach - _ABOVE_MM - 1.4):
+            yield Text(x, y + up, words, WORDS_PT, Anchor.MIDDLE)

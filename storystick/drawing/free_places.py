@@ -1,0 +1,104 @@
+"""Finding places for words among what is drawn already."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, field
+from math import ceil
+from typing import Final, NamedTuple
+
+from storystick.drawing.lettering import POINT_MM, text_width_mm
+from storystick.drawing.shapes import Box, Line, Text
+
+_ABOVE_EM: Final = 0.78
+_BELOW_EM: Final = 0.24
+_PIECE_MM: Final = 4.0
+
+
+class Rect(NamedTuple):
+    """An upright rectangle by its edges, in mm."""
+
+    left: float
+    bottom: float
+    right: float
+    top: float
+
+    def wider(self, by: float) -> Rect:
+        return Rect(self.left - by, self.bottom - by, self.right + by, self.top + by)
+
+    def meets(self, other: Rect) -> bool:
+        return (
+            self.left < other.right and other.left < self.right and self.bottom < other.top and other.bottom < self.top
+        )
+
+    def lies_in(self, other: Rect) -> bool:
+        return (
+            other.left <= self.left
+            and self.right <= other.right
+            and other.bottom <= self.bottom
+            and self.top <= other.top
+        )
+
+
+@dataclass(slots=True)
+class FreePlaces:
+    """A rectangle that words may stand in, less what is ``taken``."""
+
+    bounds: Rect
+    taken: list[Rect] = field(default_factory=list)
+
+    def is_free(self, place: Rect, within: Box | None = None) -> bool:
+        """Whether nothing is there; a box that it may lie within is no hindrance."""
+        own = rect_of(within) if within else None
+        return place.lies_in(self.bounds) and not any(place.meets(other) for other in self.taken if other != own)
+
+    def first(self, choices: Iterable[Text], within: Box | None = None) -> Text | None:
+        """The first of some texts that has its place free, which is then taken; None where none has."""
+        for text in choices:
+            if self.is_free(place := text_rect(text), within):
+                self.taken.append(place)
+                return text
+        return None
+
+    def take(self, shapes: Iterable[Box | Line], around: float) -> None:
+        """Keep words off some shapes; a slanting line is kept off in short pieces."""
+        for shape in shapes:
+            if isinstance(shape, Box):
+                self.taken.append(rect_of(shape))
+            else:
+                self.taken.extend(piece.wider(around) for piece in _pieces(shape))
+
+    def corner_for(self, width: float, height: float, step: float) -> tuple[float, float] | None:
+        """The lowest free place for a rectangle, the leftmost of those, by its lower left corner."""
+        across = int((self.bounds.right - self.bounds.left - width) / step)
+        up = int((self.bounds.top - self.bounds.bottom - height) / step)
+        for row in range(up + 1):
+            for column in range(across + 1):
+                left, bottom = self.bounds.left + column * step, self.bounds.bottom + row * step
+                if self.is_free(place := Rect(left, bottom, left + width, bottom + height)):
+                    self.taken.append(place)
+                    return left, bottom
+        return None
+
+
+def rect_of(box: Box) -> Rect:
+    return Rect(box.x, box.y, box.x + box.width, box.y + box.height)
+
+
+def text_rect(text: Text) -> Rect:
+    """What a text takes, with what stands above and below its letters; its anchor is counted."""
+    width = text_width_mm(text.text, text.size_pt, text.bold)
+    before = {"start": 0.0, "middle": 0.5, "end": 1.0}[text.anchor.value] * width
+    above, below = (share * text.size_pt * POINT_MM for share in (_ABOVE_EM, _BELOW_EM))
+    if text.upward:
+        return Rect(text.x - above, text.y - before, text.x + below, text.y - before + width)
+    return Rect(text.x - before, text.y - below, text.x - before + width, text.y + above)
+
+
+def _pieces(line: Line) -> Iterator[Rect]:
+    run, rise = line.x2 - line.x1, line.y2 - line.y1
+    count = ceil(max(abs(run), abs(rise)) / _PIECE_MM) if run and rise else 1
+    for number in range(count):
+        xs = sorted(line.x1 + run * (number + end) / count for end in (0, 1))
+        ys = sorted(line.y1 + rise * (number + end) / count for end in (0, 1))
+        yield Rect(xs[0], ys[0], xs[1], ys[1])

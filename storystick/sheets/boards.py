@@ -1,0 +1,225 @@
+"""Board templates onto sheets: where each is cut in both directions, and one tile a sheet."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass, replace
+from fractions import Fraction
+from itertools import pairwise
+from math import ceil
+from typing import Final
+
+from storystick.drawing.board import draw_board
+from storystick.drawing.board_words import place_board_words
+from storystick.drawing.lanes import TAB_MM
+from storystick.drawing.lettering import check_letters
+from storystick.drawing.pane import Pane, whole_pane
+from storystick.drawing.shapes import moved
+from storystick.errors import Fault, FaultCollector
+from storystick.job.model import Job
+from storystick.layout.board import BoardLayout
+from storystick.layout.cabinets.model import Range
+from storystick.lengths import INCH_MM, Units, write_figure
+from storystick.sheets.board_tiles import AROUND_MM, BoardTile, on_pane, register_places
+from storystick.sheets.document import Page
+from storystick.sheets.frame import SheetFrame, correction_of, cut_off, level_frame
+from storystick.sheets.seams import Reach, Seam, Stretch, cut
+from storystick.sheets.strips import SHORTEST_TILE_MM
+
+BOARDS_FILE: Final = "boards.pdf"
+
+_SEAM_GRID: Final = {Units.INCH: INCH_MM / 8, Units.MM: Fraction(1)}
+_PAGE_AROUND_MM: Final = 10.0
+_LEAST_REACH: Final = SHORTEST_TILE_MM
+
+
+@dataclass(frozen=True, slots=True)
+class CutBoard:
+    """A board with its seams from the left and from below, and its tiles, row by row from the lower left."""
+
+    board: BoardLayout
+    frame: SheetFrame
+    seams_x: tuple[Seam, ...]
+    seams_y: tuple[Seam, ...]
+    tiles: tuple[BoardTile, ...]
+
+    @property
+    def columns(self) -> int:
+        return len(self.seams_x) + 1
+
+    @property
+    def rows(self) -> int:
+        return len(self.seams_y) + 1
+
+
+@dataclass(frozen=True, slots=True)
+class BoardSheet:
+    """A printed sheet with one tile, whose lower left corner lies at ``x_mm``, ``y_mm`` on the paper.
+
+    ``number`` counts from 1 and is its page in the file.
+    """
+
+    number: int
+    frame: SheetFrame
+    tile: BoardTile
+    x_mm: float
+    y_mm: float
+
+
+@dataclass(frozen=True, slots=True)
+class BoardSheets:
+    """Every board template of a job, and the sheets that their tiles are on."""
+
+    job: Job
+    boards: tuple[CutBoard, ...]
+    sheets: tuple[BoardSheet, ...]
+
+    def sheets_of(self, board: CutBoard) -> tuple[BoardSheet, ...]:
+        """Those of one board, in the order of gluing."""
+        return tuple(sheet for sheet in self.sheets if sheet.tile in board.tiles)
+
+
+def plan_boards(boards: Iterable[BoardLayout], job: Job) -> BoardSheets:
+    """Cut boards into as few tiles as the job's paper allows, lying or turned, and place each on a sheet.
+
+    Raises:
+        StorystickError: the paper is too small for a tile, or the font lacks a sign of a name.
+    """
+    collector = FaultCollector()
+    cut_boards = []
+    for board in boards:
+        with collector.at(f'template "{board.name}"'):
+            check_letters(*_names(board))
+            cut_boards.append(_cut_board(board, job))
+    collector.raise_any()
+    placed = [(board, tile) for board in cut_boards for tile in board.tiles]
+    sheets = (_sheet(number, board, tile, job) for number, (board, tile) in enumerate(placed, start=1))
+    return BoardSheets(job, tuple(cut_boards), tuple(sheets))
+
+
+def board_pages(plan: BoardSheets) -> tuple[Page, ...]:
+    """The sheets as pages, with an outline entry for all of them and one where each board begins."""
+    return tuple(_page(sheet, plan) for sheet in plan.sheets)
+
+
+def board_page(board: BoardLayout, job: Job) -> Page:
+    """A board in one piece, its lower left corner at 0, 0, and some room around it."""
+    pane = whole_pane(board)
+    return Page(
+        pane.width + 2 * _PAGE_AROUND_MM,
+        pane.height + 2 * _PAGE_AROUND_MM,
+        (*draw_board(pane), *place_board_words(pane, job).shapes),
+        label=board.name,
+        left_mm=-_PAGE_AROUND_MM,
+        bottom_mm=-_PAGE_AROUND_MM,
+    )
+
+
+def _names(board: BoardLayout) -> Iterator[str]:
+    yield board.name
+    yield from (cut.name for cut in board.cuts)
+    yield from (line.name for line in board.lines)
+    yield from (cut_out.name for cut_out in board.cut_outs)
+    yield from (hole.row for hole in board.holes)
+
+
+def _turned_frame(job: Job) -> SheetFrame:
+    """A sheet of the job's paper with its long side going up."""
+    paper = job.paper
+    return SheetFrame(paper.short_side, paper.long_side, job.margins, correction_of(job).turned)
+
+
+def _cut_board(board: BoardLayout, job: Job) -> CutBoard:
+    """On the sheet that needs fewer tiles, then fewer seams near marks, then off a roll less paper; else level."""
+    found = []
+    for frame in (level_frame(job), _turned_frame(job)):
+        width, height = frame.free_length, Fraction(frame.free_height)
+        if min(width, height) - AROUND_MM - Fraction(TAB_MM) >= _LEAST_REACH:
+            seams_x = cut(board.marks_x, _reach(width), _SEAM_GRID[job.units], _parts(board, 0))
+            seams_y = cut(board.marks_y, _reach(height), _SEAM_GRID[job.units], _parts(board, 1))
+            found.append(_cut_at(board, frame, seams_x, seams_y, job))
+    if not found:
+        raise _too_small(job)
+    return min(found, key=lambda one: _cost(one, job))
+
+
+def _cut_at(
+    board: BoardLayout, frame: SheetFrame, seams_x: tuple[Seam, ...], seams_y: tuple[Seam, ...], job: Job
+) -> CutBoard:
+    register = register_places([seam.at for seam in seams_x], [seam.at for seam in seams_y], board)
+    tiles = (
+        BoardTile(pane, place_board_words(pane, job), on_pane(register, pane))
+        for pane in _panes(board, seams_x, seams_y)
+    )
+    return CutBoard(board, frame, seams_x, seams_y, tuple(tiles))
+
+
+def _panes(board: BoardLayout, seams_x: Sequence[Seam], seams_y: Sequence[Seam]) -> Iterator[Pane]:
+    columns, rows = (
+        [Range(start, end) for start, end in pairwise((Fraction(0), *(seam.at for seam in seams), length))]
+        for seams, length in ((seams_x, board.width), (seams_y, board.height))
+    )
+    for row, y in enumerate(rows, start=1):
+        for column, x in enumerate(columns, start=1):
+            yield Pane(board, x, y, column, row, len(columns), len(rows))
+
+
+def _reach(room: Fraction) -> Reach:
+    return Reach(room - AROUND_MM - Fraction(TAB_MM), room - 2 * AROUND_MM, SHORTEST_TILE_MM)
+
+
+def _parts(board: BoardLayout, axis: int) -> list[Stretch]:
+    """What a seam should not run along, where it can be had: narrow cuts that lie across, and cut-outs."""
+    cuts = (cut.y if axis else cut.x for cut in board.cuts if cut.along_x == bool(axis))
+    rims = (
+        (cut_out.centre[axis] - cut_out.diameter / 2, cut_out.centre[axis] + cut_out.diameter / 2)
+        for cut_out in board.cut_outs
+    )
+    return sorted((*((stretch.start, stretch.end) for stretch in cuts), *rims))
+
+
+def _cost(board: CutBoard, job: Job) -> tuple[int, int, Fraction]:
+    near = sum(not seam.keeps_clear for seam in (*board.seams_x, *board.seams_y))
+    used = (_on_sheet(board.frame, tile, job) for tile in board.tiles) if job.paper.roll else ()
+    return len(board.tiles), near, sum((frame.page_width * frame.page_height for frame in used), Fraction(0))
+
+
+def _on_sheet(frame: SheetFrame, tile: BoardTile, job: Job) -> SheetFrame:
+    """The sheet of a tile: off a roll as long as the tile needs."""
+    if not job.paper.roll:
+        return frame
+    if frame.page_width >= frame.page_height:
+        return cut_off(frame, tile.width_mm, job.units)
+    lying = SheetFrame(frame.page_height, frame.page_width, frame.margins, frame.correction.turned)
+    beside = lying.page_width / lying.correction.to_right - lying.free_length
+    beside_upright = Fraction(frame.height_mm) - Fraction(frame.free_height)
+    needed = tile.height_mm + float(beside_upright - beside)
+    return replace(frame, page_height=cut_off(lying, needed, job.units).page_width)
+
+
+def _too_small(job: Job) -> Fault:
+    least = _LEAST_REACH + AROUND_MM + Fraction(TAB_MM)
+    shown = write_figure(ceil(least / job.round_to) * job.round_to, job.units)
+    return Fault(
+        f"paper {job.paper.name} less its margins and check bars leaves less than {shown} for a tile of a board",
+        "choose a larger paper or smaller margins",
+    )
+
+
+def _sheet(number: int, board: CutBoard, tile: BoardTile, job: Job) -> BoardSheet:
+    frame = _on_sheet(board.frame, tile, job)
+    return BoardSheet(number, frame, tile, frame.left + float(AROUND_MM), frame.free_bottom + float(AROUND_MM))
+
+
+def _page(sheet: BoardSheet, plan: BoardSheets) -> Page:
+    pane, frame = sheet.tile.pane, sheet.frame
+    what = f"board templates, sheet {sheet.number} of {len(plan.sheets)}: {pane.board.name}, tile {pane.name}"
+    begins = pane.column == pane.row == 1
+    return frame.page(
+        (*moved(sheet.tile.draw(plan.job), sheet.x_mm, sheet.y_mm), *frame.furniture(plan.job, what)),
+        label=f"boards {sheet.number}",
+        bookmarks=(
+            *(["Board templates"] if sheet.number == 1 else []),
+            *([pane.board.name] if begins else []),
+        ),
+    )
