@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 from fractions import Fraction
 from math import isqrt
 from typing import Final
@@ -24,7 +25,8 @@ _HOW: Final = (
     "the parts of the register marks make one cross. Then each row above on the tabs of the one below. The station "
     "that two tiles print at their seam must be the same.",
     "Before any glue, check with a tape: the width and the height over all, and both diagonals, which must be as said "
-    "here. Where seams have lost something, let the tape decide, not the tabs.",
+    "here. Where seams have lost something, let the tape decide, not the tabs. Water-based glue makes paper grow: "
+    "use spray adhesive, dry adhesive film or double-sided tape.",
     "The edge of a filled band is the edge of the groove or rabbet. Fine lines are struck at their middle; a hole’s "
     "centre is where its cross meets. A groove is drawn as deep into the cabinet as the part that enters it: it may "
     "run on to the back edge where that does not show.",
@@ -53,10 +55,11 @@ def _one_board(board: CutBoard, plan: BoardSheets, tiled: bool, width: float) ->
     yield heading(", ".join(filter(None, (layout.name, layout.face))), width)
     sizes = f"{job.label(layout.width)} wide and {job.label(layout.height)} high"
     tiles = f"{counted(len(board.tiles), 'tile')}, {board.columns} × {board.rows}, in {BOARDS_FILE}. " if tiled else ""
-    yield from paragraph(f"{tiles}{sizes}; both diagonals of that box {job.label(_diagonal(board))}.", width)
+    words = paragraph(f"{tiles}{sizes}; both diagonals of that box {job.label(_diagonal(board))}.", width)
+    yield from (replace(block, keeps_next=True) for block in words)
+    yield _map(board, tiled)
     for warning in _warnings(board, plan) if tiled else ():
         yield from paragraph(warning, width, indent_mm=6.0, sign="!")
-    yield _map(board, tiled)
     if tiled:
         yield from table(_columns(board), [_row(sheet, plan) for sheet in plan.sheets_of(board)], width)
 
