@@ -2,43 +2,22 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
-from dataclasses import dataclass, field, replace
-from itertools import pairwise
-from typing import Any, Final
+from typing import Final
 
 from pypdf import PdfReader
-from pypdf.generic import ByteStringObject, ContentStream, DecodedStreamObject, DictionaryObject, StreamObject
+from pypdf.generic import ContentStream, DecodedStreamObject, DictionaryObject, StreamObject
 
-from storystick.proof.figures import Bounds, Drawn, Figure, Point, Words, corners, filled
+from storystick.proof.figures import Bounds, Drawn
 from storystick.proof.fonts import Font, read_font
 from storystick.proof.matrices import Matrix
 from storystick.proof.objects import DAMAGED, decoded, dictionary, entry, items, name_of, number_of
+from storystick.proof.pen import OPERATORS, Pen
 
 LARGEST_CONTENT: Final = 8 * 2**20
 """No content of a page is larger once unpacked; the fullest sheet that we print has a hundredth of it."""
 
 _MOST_OPERATIONS: Final = 5_000_000
 _DEEPEST: Final = 12
-_MOST_STATES: Final = 200
-_SLACK_MM: Final = 0.02
-"""What ends as far outside the page or a clipping path still counts as drawn whole: half a dot at 600 dots an inch."""
-
-_UNSEEN_TEXT: Final = 3
-"""Text rendering mode 3 puts no ink down (ISO 32000-1, table 106)."""
-
-
-@dataclass(slots=True)
-class _State:
-    place: Matrix
-    clip: Bounds
-    fill: float = 0.0
-    stroke: float = 0.0
-    width: float = 1.0
-    dashed: bool = False
-    font: Font = field(default_factory=lambda: Font({}))
-    text_mode: int = 0
-    leading: float = 0.0
 
 
 class PageReader:
@@ -51,11 +30,11 @@ class PageReader:
 
     def draw(self, data: bytes, resources: DictionaryObject, place: Matrix, size: tuple[float, float]) -> Drawn:
         """What ``data`` draws on a page of ``size`` mm, to which ``place`` leads from the content's own units."""
-        ink = _Ink(place, Bounds(0.0, 0.0, *size))
+        ink = Pen(place, Bounds(0.0, 0.0, *size))
         self._run(data, resources, ink, 0)
         return Drawn(*size, tuple(ink.figures), tuple(ink.words), ink.pictures)
 
-    def _run(self, data: bytes, resources: DictionaryObject, ink: _Ink, depth: int) -> None:
+    def _run(self, data: bytes, resources: DictionaryObject, ink: Pen, depth: int) -> None:
         stream = DecodedStreamObject()
         stream.set_data(data)
         for operands, operator in ContentStream(stream, self._reader).operations:
@@ -68,10 +47,10 @@ class PageReader:
                 ink.state.font = self._font(dictionary(entry(resources, "/Font")), operands[0])
             elif operator == b"gs":
                 ink.set_from(dictionary(entry(dictionary(entry(resources, "/ExtGState")), operands[0])))
-            elif draw := _OPERATORS.get(operator):
+            elif draw := OPERATORS.get(operator):
                 draw(ink, operands)
 
-    def _form(self, forms: DictionaryObject, name: str, outer: DictionaryObject, ink: _Ink, depth: int) -> None:
+    def _form(self, forms: DictionaryObject, name: str, outer: DictionaryObject, ink: Pen, depth: int) -> None:
         form = entry(forms, name)
         if not isinstance(form, StreamObject):
             return
@@ -93,230 +72,3 @@ class PageReader:
         if id(font) not in self._fonts:
             self._fonts[id(font)] = read_font(font)
         return self._fonts[id(font)]
-
-
-class _Ink:
-    """A page while it is drawn, with the state of its pen."""
-
-    def __init__(self, place: Matrix, page: Bounds) -> None:
-        self.figures: list[Figure] = []
-        self.words: list[Words] = []
-        self.pictures = 0
-        self.state = _State(place, page)
-        self._saved: list[_State] = []
-        self._path: list[list[Point]] = []
-        self._curved = False
-        self._clipping = False
-        self._line = Matrix()
-        self._started: Words | None = None
-
-    def save(self, _operands: Sequence[Any] = ()) -> None:
-        if len(self._saved) > _MOST_STATES:
-            raise DAMAGED
-        self._saved.append(replace(self.state))
-
-    def restore(self, _operands: Sequence[Any] = ()) -> None:
-        if self._saved:
-            self.state = self._saved.pop()
-
-    def transform(self, operands: Sequence[Any]) -> None:
-        self.state.place = Matrix(*map(float, operands)).then(self.state.place)
-
-    def clip_to(self, box: Bounds) -> None:
-        self.state.clip = self.state.clip.common(self.state.place.around(box))
-
-    def set_from(self, settings: DictionaryObject) -> None:
-        if "/LW" in settings:
-            self.set_width([entry(settings, "/LW")])
-        if "/D" in settings:
-            self.set_dash(items(entry(settings, "/D")))
-
-    def set_width(self, operands: Sequence[Any]) -> None:
-        self.state.width = float(operands[0])
-
-    def set_dash(self, operands: Sequence[Any]) -> None:
-        self.state.dashed = any(number_of(length) for length in items(operands[0]))
-
-    def set_fill(self, operands: Sequence[Any]) -> None:
-        self.state.fill = _grey(operands)
-
-    def set_stroke(self, operands: Sequence[Any]) -> None:
-        self.state.stroke = _grey(operands)
-
-    def move(self, operands: Sequence[Any]) -> None:
-        self._path.append([self._placed(operands)])
-
-    def line(self, operands: Sequence[Any]) -> None:
-        self._path[-1].append(self._placed(operands[-2:]))
-
-    def curve(self, operands: Sequence[Any]) -> None:
-        self._curved = True
-        self.line(operands)
-
-    def close(self, _operands: Sequence[Any] = ()) -> None:
-        # What is drawn on after this begins where the closed path began.
-        if self._path:
-            self._path[-1].append(self._path[-1][0])
-
-    def rectangle(self, operands: Sequence[Any]) -> None:
-        around = [self.state.place.place(*corner) for corner in corners(*map(float, operands))]
-        self._path.append([*around, around[0]])
-
-    def _placed(self, operands: Sequence[Any]) -> Point:
-        return self.state.place.place(float(operands[0]), float(operands[1]))
-
-    def fill(self, _operands: Sequence[Any] = ()) -> None:
-        for points in self._path:
-            self._add(filled(points, self.state.fill))
-        self.end()
-
-    def stroke(self, _operands: Sequence[Any] = ()) -> None:
-        width = self.state.width * self.state.place.size
-        for points in self._path:
-            for ends in pairwise(points):
-                self._add(Figure(ends, self.state.stroke, width, self.state.dashed))
-        self.end()
-
-    def close_and_stroke(self, _operands: Sequence[Any] = ()) -> None:
-        self.close()
-        self.stroke()
-
-    def fill_and_stroke(self, _operands: Sequence[Any] = ()) -> None:
-        path, clipping = list(self._path), self._clipping
-        self.fill()
-        self._path, self._clipping = path, clipping
-        self.stroke()
-
-    def close_fill_and_stroke(self, _operands: Sequence[Any] = ()) -> None:
-        self.close()
-        self.fill_and_stroke()
-
-    def clip(self, _operands: Sequence[Any] = ()) -> None:
-        self._clipping = True
-
-    def end(self, _operands: Sequence[Any] = ()) -> None:
-        """The path is painted; where it was to clip as well, nothing is drawn outside it from now on."""
-        if self._clipping:
-            points = [point for points in self._path for point in points]
-            box = Figure(tuple(points), 0.0).bounds if points else Bounds(0.0, 0.0, 0.0, 0.0)
-            self.state.clip = self.state.clip.common(box)
-        self._path, self._curved, self._clipping = [], False, False
-
-    def _add(self, figure: Figure) -> None:
-        """What is cut off by the page or by a clipping path is not there to be struck from."""
-        if self._curved:
-            self.pictures += 1
-        elif self.state.clip.holds(figure.bounds, _SLACK_MM):
-            self.figures.append(figure)
-
-    def picture(self, _operands: Sequence[Any] = ()) -> None:
-        self.pictures += 1
-
-    def begin_text(self, _operands: Sequence[Any] = ()) -> None:
-        self._place_text(Matrix())
-
-    def end_text(self, _operands: Sequence[Any] = ()) -> None:
-        self._keep_words()
-
-    def set_text_place(self, operands: Sequence[Any]) -> None:
-        self._place_text(Matrix(*map(float, operands)))
-
-    def next_line(self, operands: Sequence[Any]) -> None:
-        self._place_text(Matrix(e=float(operands[0]), f=float(operands[1])).then(self._line))
-
-    def next_line_and_leading(self, operands: Sequence[Any]) -> None:
-        self.state.leading = -float(operands[1])
-        self.next_line(operands)
-
-    def lead(self, _operands: Sequence[Any] = ()) -> None:
-        self.next_line((0.0, -self.state.leading))
-
-    def set_leading(self, operands: Sequence[Any]) -> None:
-        self.state.leading = float(operands[0])
-
-    def set_text_mode(self, operands: Sequence[Any]) -> None:
-        self.state.text_mode = int(operands[0])
-
-    def _place_text(self, matrix: Matrix) -> None:
-        self._keep_words()
-        self._line = matrix
-
-    def _keep_words(self) -> None:
-        if self._started and self._started.text.strip():
-            self.words.append(self._started)
-        self._started = None
-
-    def show(self, operands: Sequence[Any]) -> None:
-        """Text that follows other text without a new place is its continuation."""
-        if self.state.text_mode == _UNSEEN_TEXT:
-            return
-        shown = self.state.font.text(_bytes(operands[-1]))
-        start = self.state.place.place(*self._line.place(0.0, 0.0))
-        before = self._started or Words("", start)
-        self._started = Words(before.text + shown, before.start)
-
-    def show_spaced(self, operands: Sequence[Any]) -> None:
-        for part in items(operands[0]):
-            if isinstance(part, str | bytes):
-                self.show([part])
-
-    def show_on_next_line(self, operands: Sequence[Any]) -> None:
-        self.lead()
-        self.show(operands)
-
-
-def _bytes(value: object) -> bytes:
-    """The bytes of a string as they stand in the content; the library may have read them as text already."""
-    match value:
-        case ByteStringObject() | bytes():
-            return bytes(value)
-    original = getattr(value, "original_bytes", None)
-    return original if isinstance(original, bytes) else str(value).encode("latin-1", errors="replace")
-
-
-def _grey(operands: Sequence[Any]) -> float:
-    """A grey, a mean of red, green and blue, or what four inks leave of white; a pattern counts as black."""
-    numbers = [float(number) for number in operands if not isinstance(number, str)]
-    match numbers:
-        case [grey]:
-            return grey
-        case [red, green, blue]:
-            return (red + green + blue) / 3
-        case [cyan, magenta, yellow, black]:
-            return max(0.0, 1 - black - (cyan + magenta + yellow) / 3)
-    return 0.0
-
-
-_OPERATORS: Final[dict[bytes, Callable[[_Ink, Sequence[Any]], None]]] = {
-    b"q": _Ink.save,
-    b"Q": _Ink.restore,
-    b"cm": _Ink.transform,
-    b"w": _Ink.set_width,
-    b"d": _Ink.set_dash,
-    **dict.fromkeys((b"g", b"rg", b"k", b"sc", b"scn"), _Ink.set_fill),
-    **dict.fromkeys((b"G", b"RG", b"K", b"SC", b"SCN"), _Ink.set_stroke),
-    b"m": _Ink.move,
-    b"l": _Ink.line,
-    **dict.fromkeys((b"c", b"v", b"y"), _Ink.curve),
-    b"h": _Ink.close,
-    b"re": _Ink.rectangle,
-    **dict.fromkeys((b"f", b"F", b"f*"), _Ink.fill),
-    b"S": _Ink.stroke,
-    b"s": _Ink.close_and_stroke,
-    **dict.fromkeys((b"B", b"B*"), _Ink.fill_and_stroke),
-    **dict.fromkeys((b"b", b"b*"), _Ink.close_fill_and_stroke),
-    **dict.fromkeys((b"W", b"W*"), _Ink.clip),
-    b"n": _Ink.end,
-    **dict.fromkeys((b"sh", b"INLINE IMAGE"), _Ink.picture),
-    b"BT": _Ink.begin_text,
-    b"ET": _Ink.end_text,
-    b"Tm": _Ink.set_text_place,
-    b"Td": _Ink.next_line,
-    b"TD": _Ink.next_line_and_leading,
-    b"T*": _Ink.lead,
-    b"TL": _Ink.set_leading,
-    b"Tr": _Ink.set_text_mode,
-    **dict.fromkeys((b"Tj",), _Ink.show),
-    b"TJ": _Ink.show_spaced,
-    **dict.fromkeys((b"'", b'"'), _Ink.show_on_next_line),
-}

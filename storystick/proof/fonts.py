@@ -11,6 +11,9 @@ from pypdf.generic import DictionaryObject, StreamObject
 
 from storystick.proof.objects import DAMAGED, decoded, entry, name_of
 
+UNREAD: Final = "\N{REPLACEMENT CHARACTER}"
+"""Stands for a letter that nothing tells."""
+
 _LARGEST_TABLE: Final = 2**20
 _MOST_CODES: Final = 70_000
 _SECTION: Final = re.compile(rb"begin(bfchar|bfrange|codespacerange)(.*?)end\1", re.DOTALL)
@@ -19,7 +22,10 @@ _CODE: Final = re.compile(rb"<([0-9A-Fa-f\s]*)>|(\[)|(\])")
 
 @dataclass(frozen=True, slots=True)
 class Font:
-    """What each code of ``code_bytes`` bytes stands for; one that is not in the table stands for itself."""
+    """What each code of ``code_bytes`` bytes stands for.
+
+    One that is not in the table is the ASCII letter of its number, or :data:`UNREAD`.
+    """
 
     letters: dict[int, str]
     code_bytes: int = 1
@@ -27,11 +33,11 @@ class Font:
     def text(self, data: bytes) -> str:
         step = self.code_bytes
         codes = (int.from_bytes(data[at : at + step], "big") for at in range(0, len(data), step))
-        return "".join(self.letters.get(code, chr(code)) for code in codes)
+        return "".join(self.letters.get(code, chr(code) if 32 <= code < 127 else UNREAD) for code in codes)
 
 
 def read_font(font: DictionaryObject) -> Font:
-    """A font without a table has one byte a letter, taken as Latin."""
+    """A font's table of letters; some programs leave it out when they save a file again."""
     table = entry(font, "/ToUnicode")
     two_bytes = name_of(entry(font, "/Subtype")) == "/Type0"
     if not isinstance(table, StreamObject):

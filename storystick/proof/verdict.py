@@ -42,7 +42,11 @@ def _failing(proof: Proof) -> str:
         cause = _CAUSES[_alike_and_smaller(scaled)]
         return f"full size: {scale_words(scaled)}, {cause}; do not use it: print the file itself again, at 100 %"
     first = next(check for check in proof.checks if not check.ok)
-    kept = {"position": "where it was laid out, though full size", "ink": "the job's ink"}
+    kept = {
+        "position": "where it was laid out, though full size",
+        "ink": "the job's ink",
+        "viewer preferences": "asking for full size any more, though it is full size",
+    }
     return f"{kept.get(first.name, 'as it was printed')}: {first.name}: {first.read}"
 
 

@@ -9,6 +9,7 @@ from typing import Final
 
 from storystick.errors import as_written
 from storystick.proof.figures import Words
+from storystick.proof.fonts import UNREAD
 from storystick.proof.matching import Fit
 
 _NEAR_MM: Final = 0.5
@@ -52,13 +53,21 @@ def _unpaired(expected: Iterable[Words], found: Iterable[Words]) -> tuple[list[W
 
 
 def _only_divided(lacking: Sequence[Words], others: Sequence[Words]) -> bool:
-    """Whether another program has merely cut the same words into other pieces."""
-    ours, theirs = (Counter(plain(words.text) for words in each) for each in (lacking, others))
-    if ours == theirs:
+    """Whether another program has merely cut the same words into other pieces, or taken away what tells its letters.
+
+    Letters that nothing tells can then not be compared; they are never those of a figure.
+    """
+    joined = joined_text(others)
+    read = _known if UNREAD in joined else plain
+    ours, theirs = (Counter(read(words.text) for words in each) for each in (lacking, others))
+    if UNREAD not in joined and ours == theirs:
         return False
     letters = [Counter("".join(texts.elements())) for texts in (ours, theirs)]
-    joined = joined_text(others)
-    return letters[0] == letters[1] and all(text in joined for text in ours)
+    return letters[0] == letters[1] and all(text in read(joined) for text in ours)
+
+
+def _known(text: str) -> str:
+    return "".join(letter for letter in plain(text) if letter.isascii())
 
 
 def _tell(words: Words, others: Sequence[Words]) -> str:
