@@ -8,8 +8,11 @@ import pytest
 from jobs import FROM_SHEET, MM, ORDER, PLAIN, PLY, STICK, read
 
 LIKE = "write it like 18.3, 23/32, 5 1/2, 2' 3 1/2\", 18.3 mm or 1 in."
-TOP_KEYS = "units, title, paper, margins, round_to, shop, printer, stock, joint, stick, cabinet, run"
-STICK_KEYS = "name, datum, length, pair, part, joint, openings, order, holes, centre"
+TOP_KEYS = (
+    "units, title, paper, margins, round_to, shop, printer, wrap, stock, joint, stick, cabinet, run, template, "
+    "square_stick"
+)
+STICK_KEYS = "name, datum, length, pair, part, joint, openings, order, holes, centre, wrap"
 
 BAD_JOBS: dict[str, list[str]] = {
     "": [

@@ -140,7 +140,8 @@ def _read_sides(entries: Sequence[object], units: Units, collector: FaultCollect
             at = sides[-1].end
     if at != start:
         sides.append(Straight(at, start))
-    if len(sides) < 2 or (len(sides) < 3 and not any(isinstance(side, Arc) for side in sides)):
+    too_few = len(sides) < 2 or (len(sides) < 3 and not any(isinstance(side, Arc) for side in sides))
+    if too_few and not collector.faults:
         collector.add(Fault("the outline encloses nothing", "give three corners or more, or an arc"))
     return sides
 
