@@ -12,7 +12,7 @@ from storystick.job.model import Job
 from storystick.job.shop import READ_TO
 from storystick.layout.model import StickLayout
 from storystick.layout.trust import SEAM_ERROR, TAPE_CLASSES, lost_at_stations, lost_joined
-from storystick.lengths import Units, write_figure
+from storystick.lengths import Units, write_exact, write_figure
 from storystick.sheets.flow import Block, Column, heading, paragraph, table
 from storystick.sheets.strips import CutStrip, StripSheets
 from storystick.sheets.trust_words import EXAMPLES, upward, upward_percent
@@ -20,7 +20,6 @@ from storystick.wording import counted
 
 _TAPE: Final = TAPE_CLASSES["II"]
 _MOST_ROWS: Final = 6
-_MOST_NAMES: Final = 2
 _USUAL: Final = {Units.INCH: "1/16 to 1/8 in", Units.MM: "1.5 to 3 mm"}
 """How far two sides end up apart that were measured one by one: common practice, no source."""
 
@@ -118,8 +117,8 @@ def _cells(row: _Row, share: Fraction, job: Job) -> tuple[str, ...]:
 
 
 def _names(names: Sequence[str]) -> str:
-    shown, more = names[:_MOST_NAMES], len(names) - _MOST_NAMES
-    return f"{', '.join(shown)} and {more} more" if more > 0 else ", ".join(shown)
+    first, *others = names
+    return f"{first} and {len(others)} more" if others else first
 
 
 def _others_words(rows: Sequence[_Row], share: Fraction, job: Job) -> str:
@@ -142,9 +141,9 @@ def _strip_words(plan: StripSheets, share: Fraction) -> str:
     metre, long = (f"by {upward(share * length, units)}" for length in EXAMPLES)
     return (
         f"{_source_of_share(plan, share)}, so that 1 m can still be out {metre}, and 2.4 m {long}. Each seam adds "
-        f"{upward(SEAM_ERROR, units)} at most (common practice, no source). With tiles joined one to the next all of "
-        "it adds up, so check the far end against the tape before any glue. With each tile laid to its own station "
-        "only the longest tile and one seam count, and the tape’s own error moves both hands alike."
+        f"{write_exact(SEAM_ERROR, Units.MM)} mm at most (common practice, no source). With tiles joined one to the "
+        "next all of it adds up, so check the far end against the tape before any glue. With each tile laid to its "
+        "own station only the longest tile and one seam count, and the tape’s own error moves both hands alike."
     )
 
 
