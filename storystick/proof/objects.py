@@ -132,6 +132,8 @@ def _as_list(value: PdfObject | None) -> list[object]:
 
 
 def _inflate(data: bytes, most: int, what: str) -> bytes:
+    if not data:
+        return b""
     unpacking = zlib.decompressobj()
     try:
         plain = unpacking.decompress(data, most + 1)

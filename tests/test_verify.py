@@ -1,0 +1,559 @@
+"""A printed file beside its job: true however it was saved again, and caught whatever else was done to it.
+
+What is done to a file here is done by other libraries, and what must be found is worked out by hand.
+"""
+
+from __future__ import annotations
+
+import json
+import re
+import shutil
+import subprocess
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+from io import BytesIO
+from pathlib import Path
+from typing import Any, Final
+
+import pikepdf
+import pypdf
+import pytest
+from click.testing import CliRunner
+from jobs import GALLERY_JOBS
+from pypdf.annotations import FreeText
+
+from storystick.cli import main
+
+POINT_MM: Final = 25.4 / 72
+TOLERANCE_MM: Final = 0.001
+
+JOB: Final = """
+title = "Seed drawers"
+units = "mm"
+stock = { ply = 18.3 }
+[[stick]]
+name = "Side"
+part = "ply"
+openings = [120, 130, 140, 150, 160]
+pair = true
+"""
+PRINTER: Final = '\n[printer.office]\nalong = "1.0123"\nacross = "0.985"\n'
+
+
+@pytest.fixture(scope="module")
+def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A job for a printer that needs a correction, and one without, each printed."""
+    folder = tmp_path_factory.mktemp("seed")
+    for name, job, shop in (("plain", JOB, ""), ("corrected", 'printer = "office"' + JOB, 'units = "mm"' + PRINTER)):
+        (folder / name).mkdir()
+        (folder / name / "drawers.toml").write_text(job, encoding="utf-8")
+        if shop:
+            (folder / name / "shop.toml").write_text(shop, encoding="utf-8")
+        prints(folder / name / "drawers.toml", folder / name / "out")
+    return folder
+
+
+@pytest.fixture
+def strips(folder: Path) -> bytes:
+    return (folder / "plain" / "out" / "strips.pdf").read_bytes()
+
+
+def prints(job: Path, out: Path, *options: str) -> None:
+    result = CliRunner().invoke(main, ["print", str(job), "-o", str(out), *options], catch_exceptions=False)
+    assert result.exit_code == 0, result.output
+
+
+def verified(data: bytes, tmp_path: Path) -> dict[str, Any]:
+    """What the command finds, with its exit status."""
+    (tmp_path / "file.pdf").write_bytes(data)
+    words = ["verify", str(tmp_path / "file.pdf"), "--format", "json"]
+    result = CliRunner().invoke(main, words, catch_exceptions=False)
+    found: dict[str, Any] = json.loads(result.stdout)
+    assert result.exit_code == (0 if found["true_size"] else 1)
+    assert found["true_size"] == all(check["ok"] for check in found["checks"])
+    return found
+
+
+def failing(found: dict[str, Any]) -> dict[str, str]:
+    return {check["name"]: check["read"] for check in found["checks"] if not check["ok"]}
+
+
+@contextmanager
+def changing(data: bytes) -> Iterator[tuple[pikepdf.Pdf, BytesIO]]:
+    """The file for pikepdf to change, and where it is saved at the end of the block."""
+    out = BytesIO()
+    with pikepdf.open(BytesIO(data)) as pdf:
+        yield pdf, out
+        pdf.save(out)
+
+
+def with_content(data: bytes, change: Callable[[bytes], bytes], page: int = 0) -> bytes:
+    """The file with the content of a page changed as text."""
+    with changing(data) as (pdf, out):
+        content = pdf.pages[page].Contents.read_bytes()
+        changed = change(content)
+        assert changed != content
+        pdf.pages[page].Contents = pdf.make_stream(changed)
+    return out.getvalue()
+
+
+def transformed(data: bytes, a: float, d: float, e: float = 0.0, f: float = 0.0) -> bytes:
+    """Every page's content under one transformation, the pages as they were."""
+    with changing(data) as (pdf, out):
+        for page in pdf.pages:
+            page.contents_add(f"q {a} 0 0 {d} {e} {f} cm\n".encode(), prepend=True)
+            page.contents_add(b"\nQ")
+    return out.getvalue()
+
+
+@pytest.mark.parametrize("job", GALLERY_JOBS, ids=lambda path: path.stem)
+def test_every_pdf_of_the_gallery_is_true(job: Path, tmp_path: Path) -> None:
+    prints(job, tmp_path / "out")
+    files = sorted((tmp_path / "out").glob("*.pdf"))
+    assert {"strips.pdf", "job-sheet.pdf"} <= {file.name for file in files}
+    listing = json.loads(CliRunner().invoke(main, ["pages", str(job), "--format", "json"]).stdout)
+    for file in files:
+        found = verified(file.read_bytes(), tmp_path)
+        assert failing(found) == {}
+        assert found["largest_difference_mm"] < 1e-6
+        assert (found["scale_x"], found["scale_y"]) == (1, 1)
+        assert (found["file"], found["look_at"]) == (file.name, [])
+        if file.name == "strips.pdf":
+            wanted = [
+                (sheet["number"], tile["stick"], tile["hand"], tile["tile"], tile["of"])
+                for sheet in listing["sheets"]
+                for tile in sheet["tiles"]
+            ]
+            tiles = [(tile["page"], *(tile[key] for key in ("stick", "hand", "tile", "of"))) for tile in found["tiles"]]
+            assert tiles == wanted
+            assert all(tile["at"] for tile in found["tiles"])
+
+
+@pytest.mark.parametrize("options", [["--only", "Side"], ["--paper", "A3"], ["--roll", "610"], ["--format", "pdf"]])
+def test_print_with_other_choices_than_the_job_s_is_true(options: list[str], folder: Path, tmp_path: Path) -> None:
+    prints(folder / "plain" / "drawers.toml", tmp_path / "out", *options)
+    for file in (tmp_path / "out").glob("*.pdf"):
+        assert failing(verified(file.read_bytes(), tmp_path)) == {}
+
+
+@pytest.mark.parametrize("file", ["strips.pdf", "job-sheet.pdf"])
+def test_print_with_a_printer_s_correction_is_true(file: str, folder: Path, tmp_path: Path) -> None:
+    assert failing(verified((folder / "corrected" / "out" / file).read_bytes(), tmp_path)) == {}
+
+
+def by_pypdf(data: bytes) -> bytes:
+    writer = pypdf.PdfWriter(clone_from=BytesIO(data))
+    for page in writer.pages:
+        page.compress_content_streams()
+    out = BytesIO()
+    writer.write(out)
+    return out.getvalue()
+
+
+def by_pikepdf(**attributes: Any) -> Callable[[bytes], bytes]:
+    def save(data: bytes) -> bytes:
+        out = BytesIO()
+        with pikepdf.open(BytesIO(data)) as pdf:
+            pdf.save(out, **attributes)
+        return out.getvalue()
+
+    return save
+
+
+def in_a_form(data: bytes) -> bytes:
+    """Each page's content moved into a form of its own, with a matrix that the page undoes."""
+    with changing(data) as (pdf, out):
+        for page in pdf.pages:
+            form = pdf.make_stream(page.Contents.read_bytes())
+            form.Type, form.Subtype, form.Resources = pikepdf.Name.XObject, pikepdf.Name.Form, page.Resources
+            form.BBox, form.Matrix = page.MediaBox, pikepdf.Array([2, 0, 0, 4, 10, -20])
+            page.Resources = pikepdf.Dictionary(XObject=pikepdf.Dictionary(Whole=pdf.make_indirect(form)))
+            page.Contents = pdf.make_stream(b"q 0.5 0 0 0.25 -5 5 cm /Whole Do Q")
+    return out.getvalue()
+
+
+def in_pieces(data: bytes) -> bytes:
+    """Content in two streams, with a box in four lines, its corners named from another one on."""
+    with changing(data) as (pdf, out):
+        for page in pdf.pages:
+            content = re.sub(rb"(\S+) (\S+) (\S+) (\S+) re f", _around, page.Contents.read_bytes())
+            middle = content.index(b"\n", len(content) // 2)
+            page.Contents = pdf.make_indirect(
+                pikepdf.Array([pdf.make_stream(content[:middle]), pdf.make_stream(content[middle:])])
+            )
+    return out.getvalue()
+
+
+def _around(box: re.Match[bytes]) -> bytes:
+    x, y, width, height = map(float, box.groups())
+    corners = ((x + width, y), (x, y), (x, y + height), (x + width, y + height))
+    first, *others = (f"{right:.6f} {up:.6f}" for right, up in corners)
+    return " ".join([first, "m", *(f"{corner} l" for corner in others), "h f"]).encode()
+
+
+def counter_turned(data: bytes) -> bytes:
+    """Every page turned by a quarter, and its content turned back: it looks as before."""
+    with changing(data) as (pdf, out):
+        for page in pdf.pages:
+            width, height = float(page.MediaBox[2]), float(page.MediaBox[3])
+            page.contents_add(f"q 0 1 -1 0 {height} 0 cm\n".encode(), prepend=True)
+            page.contents_add(b"\nQ")
+            page.MediaBox, page.Rotate = pikepdf.Array([0, 0, height, width]), 90
+    return out.getvalue()
+
+
+def elsewhere(data: bytes) -> bytes:
+    """Page boxes that do not begin at 0, with the content moved along."""
+    with changing(transformed(data, 1, 1, 300, -200)) as (pdf, out):
+        for page in pdf.pages:
+            page.MediaBox = pikepdf.Array([300, -200, float(page.MediaBox[2]) + 300, float(page.MediaBox[3]) - 200])
+    return out.getvalue()
+
+
+@pytest.mark.parametrize(
+    "save",
+    [
+        by_pypdf,
+        by_pikepdf(linearize=True),
+        by_pikepdf(object_stream_mode=pikepdf.ObjectStreamMode.generate),
+        by_pikepdf(compress_streams=False, stream_decode_level=pikepdf.StreamDecodeLevel.generalized),
+        by_pikepdf(normalize_content=True, qdf=True),
+        in_a_form,
+        in_pieces,
+        counter_turned,
+        elsewhere,
+    ],
+    ids=["pypdf", "linear", "object streams", "plain", "normal", "form", "pieces", "turned", "elsewhere"],
+)
+def test_print_that_was_saved_again_is_still_true(
+    save: Callable[[bytes], bytes], strips: bytes, folder: Path, tmp_path: Path
+) -> None:
+    for data in (strips, (folder / "plain" / "out" / "job-sheet.pdf").read_bytes()):
+        found = verified(save(data), tmp_path)
+        assert failing(found) == {}
+        assert found["largest_difference_mm"] < TOLERANCE_MM
+
+
+PROGRAMS: Final = [
+    (["qpdf", "--object-streams=generate", "--coalesce-contents", "IN", "OUT"], True),
+    (["mutool", "clean", "-gggz", "-s", "IN", "OUT"], True),
+    (["gs", "-q", "-dBATCH", "-dNOPAUSE", "-sDEVICE=pdfwrite", "-o", "OUT", "IN"], False),
+]
+
+
+@pytest.mark.parametrize(
+    ("program", "asks_for_full_size"), [(words, asks) for words, asks in PROGRAMS if shutil.which(words[0])]
+)
+def test_program_that_saves_it_again_keeps_every_mark(
+    program: list[str], asks_for_full_size: bool, folder: Path, tmp_path: Path
+) -> None:
+    """One of them drops what the file asks of a viewer: that is told, and nothing else."""
+    source, saved = folder / "plain" / "out" / "strips.pdf", tmp_path / "saved.pdf"
+    words = {"IN": str(source), "OUT": str(saved)}
+    subprocess.run([words.get(word, word) for word in program], check=True, capture_output=True)
+    found = verified(saved.read_bytes(), tmp_path)
+    assert set(failing(found)) <= (set() if asks_for_full_size else {"viewer preferences"})
+    assert found["largest_difference_mm"] < TOLERANCE_MM
+
+
+@pytest.mark.parametrize(("along", "across"), [(0.97, 0.97), (1.03, 1.03), (0.941, 0.941), (1, 0.97), (0.995, 1)])
+def test_content_that_was_scaled_is_caught_with_its_percentage(
+    along: float, across: float, strips: bytes, tmp_path: Path
+) -> None:
+    """As a viewer does that fits a page to a smaller one: about the middle of the page."""
+    with pikepdf.open(BytesIO(strips)) as pdf:
+        width, height = map(float, pdf.pages[0].MediaBox[2:])
+    shift = (width * (1 - along) / 2, height * (1 - across) / 2)
+    found = verified(transformed(strips, along, across, *shift), tmp_path)
+    assert found["scale_x"] == pytest.approx(along, abs=1e-6)
+    assert found["scale_y"] == pytest.approx(across, abs=1e-6)
+    assert "scale" in failing(found)
+    assert found["verdict"].startswith("NOT full size: ")
+    assert f"{100 * along:.1f} % along, {100 * across:.1f} % across" in found["verdict"]
+    # The farthest ink lies within a page's half from its middle, and beyond a third of it.
+    farthest = max(width * abs(1 - along), height * abs(1 - across)) / 2 * POINT_MM
+    assert 2 / 3 * farthest < found["largest_difference_mm"] <= 1.5 * farthest
+    assert all(row["on_its_page_mm"] < 1e-5 for row in found["tiles"])
+
+
+@pytest.mark.parametrize("file", ["strips.pdf", "job-sheet.pdf"])
+@pytest.mark.parametrize("name", ["plain", "corrected"])
+def test_page_that_was_scaled_with_its_box_is_caught(name: str, file: str, folder: Path, tmp_path: Path) -> None:
+    writer = pypdf.PdfWriter(clone_from=folder / name / "out" / file)
+    for page in writer.pages:
+        page.scale_by(0.97)
+    out = BytesIO()
+    writer.write(out)
+    found = verified(out.getvalue(), tmp_path)
+    assert (found["scale_x"], found["scale_y"]) == pytest.approx((0.97, 0.97), abs=1e-5)
+    assert {"scale", "page boxes"} <= set(failing(found))
+    assert '97.0 % along, 97.0 % across, as "fit to page" does' in found["verdict"]
+
+
+def test_along_is_the_longer_side_of_the_page(folder: Path, tmp_path: Path) -> None:
+    """The pages of a job sheet stand upright."""
+    found = verified(transformed((folder / "plain" / "out" / "job-sheet.pdf").read_bytes(), 0.98, 1), tmp_path)
+    assert "100.0 % along, 98.0 % across" in found["verdict"]
+
+
+def test_one_page_of_several_that_was_scaled_is_caught(strips: bytes, tmp_path: Path) -> None:
+    with changing(strips) as (pdf, out):
+        assert len(pdf.pages) > 1
+        pdf.pages[1].contents_add(b"q 0.98 0 0 0.98 0 0 cm\n", prepend=True)
+        pdf.pages[1].contents_add(b"\nQ")
+    found = verified(out.getvalue(), tmp_path)
+    assert "on 1 page of" in failing(found)["scale"]
+    assert [row["true_size"] for row in found["tiles"]] == [row["page"] != 2 for row in found["tiles"]]
+
+
+def test_unit_that_makes_all_larger_is_caught(strips: bytes, tmp_path: Path) -> None:
+    with changing(strips) as (pdf, out):
+        for page in pdf.pages:
+            page.UserUnit = 1.5
+    found = verified(out.getvalue(), tmp_path)
+    assert (found["scale_x"], found["scale_y"]) == pytest.approx((1.5, 1.5), abs=1e-6)
+    assert "has a unit of 1.5 points" in failing(found)["page boxes"]
+
+
+def test_page_that_was_shifted_is_told_from_one_that_was_scaled(strips: bytes, tmp_path: Path) -> None:
+    found = verified(transformed(strips, 1, 1, 3 / POINT_MM, -2 / POINT_MM), tmp_path)
+    assert (found["scale_x"], found["scale_y"]) == (1, 1)
+    assert list(failing(found)) == ["position"]
+    assert "shifted by 3.000 mm to the right and -2.000 mm up" in found["verdict"]
+    assert "though full size" in found["verdict"]
+    assert found["largest_difference_mm"] == pytest.approx(13**0.5, abs=1e-4)
+
+
+def bands(content: bytes) -> list[re.Match[bytes]]:
+    """The grey bands of a page, each a box."""
+    return list(re.finditer(rb"0\.86 g (\S+) (\S+) (\S+) (\S+) re f", content))
+
+
+@pytest.mark.parametrize("nth", [0, 2, 5])
+def test_band_that_was_moved_a_twentieth_of_a_mm_is_caught_and_named(
+    nth: int, strips: bytes, folder: Path, tmp_path: Path
+) -> None:
+    """Which part it is follows from the listing of the pages, and from thickness and openings added up here."""
+    band: list[float] = []
+
+    def move(content: bytes) -> bytes:
+        found = bands(content)[nth]
+        band.extend(float(number) * POINT_MM for number in found.groups())
+        moved = f"0.86 g {float(found[1]) + 0.05 / POINT_MM:.6f} ".encode()
+        return content[: found.start()] + moved + content[found.start(2) :]
+
+    found = verified(with_content(strips, move), tmp_path)
+    words = ["pages", str(folder / "plain" / "drawers.toml"), "--format", "json"]
+    listing = json.loads(CliRunner().invoke(main, words).stdout)
+    (tile,) = (tile for tile in listing["sheets"][0]["tiles"] if abs(tile["y_mm"] - band[1]) < 1e-3 and _on(tile, band))
+    station = tile["start_mm"] + tile["direction"] * (band[0] + band[2] / 2 - tile["x_mm"])
+    starts = [0.0]
+    for opening in (120, 130, 140, 150, 160):
+        starts.append(starts[-1] + 18.3 + opening)
+    number = next(number for number, start in enumerate(starts, 1) if start <= station <= start + 18.3)
+    assert list(failing(found)) == ["ink"]
+    (row,) = (row for row in found["tiles"] if not row["true_size"])
+    assert row["largest_difference_mm"] == pytest.approx(0.05, abs=1e-5)
+    assert (row["stick"], row["hand"], row["tile"]) == (tile["stick"], tile["hand"], tile["tile"])
+    assert re.fullmatch(rf"part .*{number}", row["at"])
+    assert f"tile {tile['tile']} of {tile['of']}, {row['at']}: 0.050 mm from its place" in found["verdict"]
+
+
+def _on(tile: dict[str, Any], band: list[float]) -> bool:
+    ends = sorted((tile["x_mm"], tile["x_mm"] + tile["direction"] * (tile["end_mm"] - tile["start_mm"])))
+    return bool(ends[0] - 1 < band[0] < ends[1] + 1)
+
+
+def test_band_that_is_missing_is_caught(strips: bytes, tmp_path: Path) -> None:
+    def take(content: bytes) -> bytes:
+        band = bands(content)[1]
+        return content[: band.start()] + content[band.end() :]
+
+    found = verified(with_content(strips, take), tmp_path)
+    assert list(failing(found)) == ["ink"]
+    (row,) = (row for row in found["tiles"] if row["missing"])
+    assert (row["missing"], row["added"], row["true_size"]) == (1, 0, False)
+    assert row["at"].startswith("part ")
+    assert "1 missing" in found["verdict"]
+
+
+def test_band_that_was_added_on_a_tile_is_caught(strips: bytes, tmp_path: Path) -> None:
+    def add(content: bytes) -> bytes:
+        band = bands(content)[1]
+        again = f"0.86 g {float(band[1]) + 40:.6f} ".encode() + content[band.start(2) : band.end()]
+        return content + b"\n" + again
+
+    found = verified(with_content(strips, add), tmp_path)
+    assert list(failing(found)) == ["ink"]
+    assert "1 added" in found["verdict"]
+
+
+def test_ink_that_a_clipping_path_cuts_off_is_missing(strips: bytes, tmp_path: Path) -> None:
+    with changing(strips) as (pdf, out):
+        pdf.pages[0].contents_add(b"q 0 0 300 9999 re W n\n", prepend=True)
+        pdf.pages[0].contents_add(b"\nQ")
+    assert "missing" in failing(verified(out.getvalue(), tmp_path))["ink"]
+
+
+def test_what_others_stamp_beside_the_tiles_is_only_told(strips: bytes, tmp_path: Path) -> None:
+    writer = pypdf.PdfWriter(clone_from=BytesIO(strips))
+    writer.add_annotation(0, FreeText(text="approved", rect=(50, 50, 200, 100)))
+    out = BytesIO()
+    writer.write(out)
+    found = verified(with_content(out.getvalue(), lambda content: content + b"\n0 g 1 1 5 5 re f", page=1), tmp_path)
+    assert failing(found) == {}
+    assert len(found["look_at"]) == 2
+    assert "note or stamp" in found["look_at"][0]
+    assert "beside the tiles" in found["look_at"][1]
+
+
+def test_line_that_was_made_bolder_is_caught(strips: bytes, tmp_path: Path) -> None:
+    """A line is struck at its middle, but its edges are what shows."""
+    found = verified(with_content(strips, lambda content: content.replace(b"0.510236 w", b"1.510236 w", 1)), tmp_path)
+    (row,) = (row for row in found["tiles"] + found["pages"] if not row["true_size"])
+    assert row["largest_difference_mm"] == pytest.approx(0.5 * POINT_MM, abs=1e-5)
+
+
+@pytest.mark.parametrize(
+    ("preferences", "said"),
+    [
+        (None, "PrintScaling nothing"),
+        (pikepdf.Dictionary(PrintScaling=pikepdf.Name.AppDefault, Duplex=pikepdf.Name.Simplex), "AppDefault"),
+        (pikepdf.Dictionary(PrintScaling="/None", Duplex=pikepdf.Name.DuplexFlipLongEdge), "DuplexFlipLongEdge"),
+    ],
+)
+def test_file_that_no_longer_asks_for_full_size_is_caught(
+    preferences: pikepdf.Dictionary | None, said: str, strips: bytes, tmp_path: Path
+) -> None:
+    with changing(strips) as (pdf, out):
+        del pdf.Root.ViewerPreferences
+        if preferences is not None:
+            pdf.Root.ViewerPreferences = preferences
+    assert said in failing(verified(out.getvalue(), tmp_path))["viewer preferences"]
+
+
+def test_page_that_was_cropped_is_caught(strips: bytes, tmp_path: Path) -> None:
+    with changing(strips) as (pdf, out):
+        page = pdf.pages[0]
+        page.CropBox = pikepdf.Array([20, 20, float(page.MediaBox[2]), float(page.MediaBox[3])])
+    found = verified(out.getvalue(), tmp_path)
+    assert "page 1 is" in failing(found)["page boxes"]
+    assert "is cropped" in failing(found)["page boxes"]
+    assert "shifted by -7.056 mm to the right and -7.056 mm up" in failing(found)["position"]
+
+
+@pytest.mark.parametrize("degrees", [90, 180, 270])
+def test_page_that_was_turned_is_caught_and_still_full_size(degrees: int, strips: bytes, tmp_path: Path) -> None:
+    with changing(strips) as (pdf, out):
+        pdf.pages[0].rotate(degrees, relative=True)
+    found = verified(out.getvalue(), tmp_path)
+    assert list(failing(found)) == ["page boxes"]
+    assert f"page 1 is turned by {degrees} degrees" in found["verdict"]
+    assert found["largest_difference_mm"] < TOLERANCE_MM
+
+
+def test_page_that_is_missing_is_named_and_the_rest_still_compared(strips: bytes, tmp_path: Path) -> None:
+    with changing(strips) as (pdf, out):
+        del pdf.pages[0]
+    found = verified(out.getvalue(), tmp_path)
+    assert "missing: strips 1" in failing(found)["pages"]
+    assert "ink" not in failing(found)
+    assert {row["sheet"] for row in found["tiles"]} == {"strips 2"}
+
+
+def test_pages_in_another_order_are_told(strips: bytes, tmp_path: Path) -> None:
+    with changing(strips) as (pdf, out):
+        pdf.pages.reverse()
+    found = verified(out.getvalue(), tmp_path)
+    assert "in another order: strips 2; strips 1" in failing(found)["pages"]
+    assert "ink" not in failing(found)
+
+
+def test_page_of_another_file_is_told(strips: bytes, tmp_path: Path) -> None:
+    with changing(strips) as (pdf, out):
+        pdf.add_blank_page(page_size=pdf.pages[0].mediabox[2:])
+        pdf.pages.insert(1, pdf.pages[-1])
+        del pdf.pages[-1]
+    assert "added: page 2" in failing(verified(out.getvalue(), tmp_path))["pages"]
+
+
+def test_page_that_is_there_twice_is_told(strips: bytes, tmp_path: Path) -> None:
+    with changing(strips) as (pdf, out):
+        pdf.pages.append(pdf.pages[0])
+    assert "added: page 3" in failing(verified(out.getvalue(), tmp_path))["pages"]
+
+
+def test_label_of_a_page_that_was_changed_is_told(strips: bytes, tmp_path: Path) -> None:
+    with changing(strips) as (pdf, out):
+        pdf.Root.PageLabels.Nums[3].P = pikepdf.String("sheet B")
+    said = failing(verified(out.getvalue(), tmp_path))["page labels"]
+    assert said == 'page 2 is called "sheet B", not "strips 2"'
+
+
+def test_digest_that_was_changed_on_a_page_is_told(strips: bytes, tmp_path: Path) -> None:
+    digest = verified(strips, tmp_path)["digest"]
+    other = "".join("0123456789abcdef"[15 - int(sign, 16)] for sign in digest)
+
+    def change(content: bytes) -> bytes:
+        return content.replace(digest.encode(), other.encode(), 1)
+
+    found = verified(with_content(strips, change), tmp_path)
+    assert f"{digest} is not on page 1" in failing(found)["digest"]
+    assert "stands where" in failing(found)["words"]
+
+
+def test_figure_that_was_changed_on_a_page_is_told(strips: bytes, tmp_path: Path) -> None:
+    """The ink is the job's, but what is read at it is not."""
+    found = verified(with_content(strips, lambda content: content.replace(b"(120)", b"(130)", 1)), tmp_path)
+    assert failing(found) == {"words": 'page 1: "130" stands where "120" belongs'}
+
+
+def test_title_and_subject_are_the_job_s(strips: bytes, tmp_path: Path) -> None:
+    with changing(strips) as (pdf, out):
+        pdf.docinfo["/Subject"] = "Full-size strips, 000000"
+    assert 'Subject is "Full-size strips, 000000"' in failing(verified(out.getvalue(), tmp_path))["title and subject"]
+
+
+def test_job_inside_that_is_another_version_is_caught(strips: bytes, tmp_path: Path) -> None:
+    with changing(strips) as (pdf, out):
+        other = JOB.replace("130", "131").encode()
+        pdf.attachments["drawers.toml"] = pikepdf.AttachedFileSpec(pdf, other, filename="drawers.toml")
+    assert {"ink", "words", "digest", "title and subject"} <= set(failing(verified(out.getvalue(), tmp_path)))
+
+
+def test_shop_inside_that_was_measured_again_is_caught_as_a_scale(folder: Path, tmp_path: Path) -> None:
+    with changing((folder / "corrected" / "out" / "strips.pdf").read_bytes()) as (pdf, out):
+        other = ('units = "mm"' + PRINTER.replace("1.0123", "1.0023")).encode()
+        pdf.attachments["shop.toml"] = pikepdf.AttachedFileSpec(pdf, other, filename="shop.toml")
+    found = failing(verified(out.getvalue(), tmp_path))
+    assert {"digest", "ink"} <= set(found)
+
+
+def test_print_of_another_version_of_the_program_that_differs_says_so(strips: bytes, tmp_path: Path) -> None:
+    def of(program: str, data: bytes) -> dict[str, Any]:
+        with changing(data) as (pdf, out):
+            record = json.loads(pdf.attachments["storystick-print.json"].get_file().read_bytes())
+            content = json.dumps(record | {"program": program}).encode()
+            pdf.attachments["storystick-print.json"] = pikepdf.AttachedFileSpec(
+                pdf, content, filename="storystick-print.json"
+            )
+        return verified(out.getvalue(), tmp_path)
+
+    assert of("storystick 0.0.1", strips)["verdict"].startswith("true: ")
+    differing = of("storystick 0.0.1", transformed(strips, 0.97, 0.97))["verdict"]
+    assert "it was printed by storystick 0.0.1, and this is storystick " in differing
+
+
+def test_text_says_the_verdict_first_and_then_every_check_and_tile(folder: Path, tmp_path: Path) -> None:
+    file = folder / "plain" / "out" / "strips.pdf"
+    result = CliRunner().invoke(main, ["verify", str(file)])
+    assert result.exit_code == 0
+    lines = result.stdout.splitlines()
+    assert re.fullmatch(r"true: largest difference 0\.000000\d mm in \d+ tiles on 2 sheets", lines[0])
+    assert sum("Side, left hand, tile" in line for line in lines) >= 3
+    assert any(line.split() == ["scale", "100", "%"] for line in lines)
+    (tmp_path / "SMALL.PDF").write_bytes(transformed(file.read_bytes(), 0.97, 0.97))
+    result = CliRunner().invoke(main, ["verify", str(tmp_path / "SMALL.PDF")])
+    assert result.exit_code == 1
+    assert result.stdout.startswith("NOT full size: 97.0 % along, 97.0 % across")
+    assert "NO  scale" in result.stdout
