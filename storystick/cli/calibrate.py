@@ -203,9 +203,11 @@ def _say_cautions(along: Reading, across: Reading, sheet: CalibrationSheet) -> N
 
 
 def _say_use(name: str, along: Reading, sheet: CalibrationSheet) -> None:
+    from storystick.sheets.calibration import as_argument
     from storystick.sheets.trust_words import EXAMPLES, upward
 
-    quoted = f'"{name}"' if " " in name else name
-    click.echo(f'To draw for it: storystick print JOB --printer {quoted}, or printer = "{name}" in the job file.')
+    click.echo(
+        f'To draw for it: storystick print JOB --printer {as_argument(name)}, or printer = "{name}" in the job file.'
+    )
     metre, long = (upward(along.within * length, sheet.units) for length in EXAMPLES)
     click.echo(f"A strip of 1 m can still be out along by {metre}, one of 2.4 m by {long}, before its seams.")

@@ -75,6 +75,11 @@ class CalibrationSheet:
         return f"{write_figure(length, self.units)} {self.units.sign}"
 
 
+def as_argument(name: str) -> str:
+    """A name as it is typed on a command line: in quotes where a shell would read it otherwise."""
+    return name if name.isalnum() else f'"{name}"'
+
+
 def calibration_sheet(paper: Paper, units: Units) -> CalibrationSheet:
     """The sheet, drawn without a correction; off a roll about 1 m of it.
 
@@ -221,8 +226,7 @@ def _fields(width: float) -> Iterator[Shape]:
 def _command(sheet: CalibrationSheet, printer: str, width: float) -> Iterator[Shape]:
     """What to type afterwards, in a box upwards from the origin."""
     blank = f'"… {sheet.units.sign}"'
-    named = f'"{printer}"' if " " in printer else printer
-    words = f"storystick calibrate {sheet.option} --printer {named} --along {blank} --across {blank}"
+    words = f"storystick calibrate {sheet.option} --printer {as_argument(printer)} --along {blank} --across {blank}"
     yield from _box(0.0, 0.0, width, 9.0)
     yield Text(2.0, 3.0, shortened(words, _WORDS_PT, width - 4.0, bold=True), _WORDS_PT, bold=True)
 
