@@ -9,10 +9,14 @@ from typing import Any, Final
 
 from pypdf.generic import ByteStringObject, DictionaryObject
 
+from storystick.errors import Fault
 from storystick.proof.figures import Bounds, Figure, Point, Words, corners, filled
 from storystick.proof.fonts import Font
 from storystick.proof.matrices import Matrix
 from storystick.proof.objects import DAMAGED, entry, items, number_of
+
+MOST_FIGURES: Final = 50_000
+"""No page has more lines and areas; the fullest sheet that we print has a fiftieth of them."""
 
 _MOST_STATES: Final = 200
 _SLACK_MM: Final = 0.02
@@ -148,6 +152,8 @@ class Pen:
             self.pictures += 1
         elif self.state.clip.holds(figure.bounds, _SLACK_MM):
             self.figures.append(figure)
+        if len(self.figures) > MOST_FIGURES:
+            raise Fault(f"it has more than {MOST_FIGURES} lines and areas", "use the file as it was printed")
 
     def picture(self, _operands: Sequence[Any] = ()) -> None:
         self.pictures += 1

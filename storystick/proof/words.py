@@ -36,20 +36,21 @@ def _placed(words: Iterable[Words], fit: Fit) -> list[Words]:
     ]
 
 
-def _unpaired(expected: Iterable[Words], found: Iterable[Words]) -> tuple[list[Words], list[Words]]:
-    """What has no partner of the same words at the same place."""
+def _unpaired(expected: Iterable[Words], found: Sequence[Words]) -> tuple[list[Words], list[Words]]:
+    """What has no partner of the same words at the same place, in the order of drawing."""
     by_text: dict[str, list[Words]] = {}
     for words in found:
         by_text.setdefault(plain(words.text), []).append(words)
-    lacking = []
+    lacking, paired = [], set()
     for words in expected:
         same = by_text.get(plain(words.text), [])
         nearest = min(same, key=lambda other: dist(other.start, words.start), default=None)
         if nearest and dist(nearest.start, words.start) <= _NEAR_MM:
             same.remove(nearest)
+            paired.add(id(nearest))
         else:
             lacking.append(words)
-    return lacking, [words for left in by_text.values() for words in left]
+    return lacking, [words for words in found if id(words) not in paired]
 
 
 def _only_divided(lacking: Sequence[Words], others: Sequence[Words]) -> bool:
