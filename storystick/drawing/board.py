@@ -6,12 +6,12 @@ stroke runs over a box or along its edge.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from typing import Final
 
-from storystick.drawing.pane import Pane, beside_boxes
+from storystick.drawing.pane import BESIDE_BOX_MM, Pane, beside_boxes
 from storystick.drawing.shapes import FINE_MM, Box, Line, Shape
-from storystick.job.outline import Arc, Place, circle_spots
+from storystick.job.outline import Arc, circle_spots
 from storystick.layout.board import Cut, Hole
 
 CROSS_ARM_MM: Final = 2.6
@@ -28,10 +28,10 @@ def draw_board(pane: Pane) -> Iterator[Shape]:
         yield from beside_boxes(line, boxes)
     yield from curves(pane)
     for hole in pane.board.holes:
-        yield from _hole(hole, pane)
-    for cut_out in pane.board.cut_outs:
-        if pane.shows(cut_out.centre):
-            yield from _cross(cut_out.centre, pane)
+        yield from _round(hole, pane)
+    for centre in (*(hole.at for hole in pane.board.holes), *(cut_out.centre for cut_out in pane.board.cut_outs)):
+        if pane.shows(centre):
+            yield from _cross(*pane.at(centre), boxes)
 
 
 def boxes_of(pane: Pane) -> tuple[Box, ...]:
@@ -80,15 +80,24 @@ def _cut(cut: Cut, pane: Pane) -> Iterator[Box]:
         yield Box(box.x + left, box.y + low, width, height, _GREY)
 
 
-def _hole(hole: Hole, pane: Pane) -> Iterator[Line]:
-    """A cross on the centre, and the hole round it where its size is known."""
-    if pane.shows(hole.at):
-        yield from _cross(hole.at, pane)
+def _round(hole: Hole, pane: Pane) -> Iterator[Line]:
+    """A hole itself, where its size is known."""
     if hole.diameter:
         yield from pane.strokes(circle_spots(hole.at, hole.diameter / 2), FINE_MM)
 
 
-def _cross(centre: Place, pane: Pane) -> Iterator[Line]:
-    x, y = pane.at(centre)
-    yield Line(x - CROSS_ARM_MM, y, x + CROSS_ARM_MM, y)
-    yield Line(x, y - CROSS_ARM_MM, x, y + CROSS_ARM_MM)
+def _cross(x: float, y: float, boxes: Sequence[Box]) -> Iterator[Line]:
+    """A cross on a centre; its arms end before the edges of a box, whether the centre lies in that or beside it."""
+    around = [box for box in boxes if box.x < x < box.x + box.width and box.y < y < box.y + box.height]
+    left, right, low, high = (
+        min([CROSS_ARM_MM, *(room - BESIDE_BOX_MM - _EDGE_MM for room in rooms)])
+        for rooms in (
+            [x - box.x for box in around],
+            [box.x + box.width - x for box in around],
+            [y - box.y for box in around],
+            [box.y + box.height - y for box in around],
+        )
+    )
+    beside = [box for box in boxes if box not in around]
+    for line in (Line(x - left, y, x + right, y), Line(x, y - low, x, y + high)):
+        yield from beside_boxes(line, beside)
