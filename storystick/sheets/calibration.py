@@ -172,9 +172,9 @@ def _words(sheet: CalibrationSheet, width: float) -> list[Block]:
     lines = (
         "Print this sheet at 100 % or “actual size”, never “fit to page”, on the paper, and from the tray, that strips "
         "are printed from. Let it lie in the shop for an hour, flat.",
-        "Lay a steel rule, not a tape, on the long side’s rule. Begin at a line inside the steel rule, since its end "
+        "Lay a steel rule, not a tape, on the rule ALONG. Begin at a line inside the steel rule, since its end "
         "may be worn, and take that off. Read from the middle of one end line to the middle of the other, in one go.",
-        "Do the same across the sheet. Write both lengths down, and test the square.",
+        "Do the same on the rule ACROSS. Write both lengths down, and test the square.",
         "Type the command in the box below. Prints that name this printer then come out full size on paper of this "
         "size. If a rule is more than 3 % out, this sheet was scaled in printing: print it again.",
         f"How finely you read decides how far a strip can still be out: half a division at each end. Read to "
