@@ -17,6 +17,7 @@ from storystick.lengths import Units, write_label
 if TYPE_CHECKING:
     from storystick.job.board import Board
     from storystick.job.cabinet import Cabinet
+    from storystick.job.rectangles import Rectangle
     from storystick.job.run import Run
     from storystick.job.shop import Printer, Shop
     from storystick.job.square_sticks import SquareStick
@@ -247,6 +248,7 @@ class Job:
     printer: Printer | None = field(default=None, kw_only=True)
     wrap: Fraction = field(default=Fraction(0), kw_only=True)
     square_sticks: tuple[SquareStick, ...] = field(default=(), kw_only=True)
+    rectangles: tuple[Rectangle, ...] = field(default=(), kw_only=True)
     sources: tuple[Source, ...] = ()
 
     @property

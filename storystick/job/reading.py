@@ -11,6 +11,7 @@ from storystick.errors import Fault, FaultCollector, Faults
 from storystick.job.materials import read_joints, read_stocks
 from storystick.job.model import Job, Source
 from storystick.job.openings import Scope
+from storystick.job.rectangles import read_rectangles
 from storystick.job.settings import read_margins, read_paper, read_step, read_title, read_wrap
 from storystick.job.shop_finding import FindShop, read_found, read_shop_file_name, shop_among, shop_on_disk
 from storystick.job.spreadsheet import Companions
@@ -114,7 +115,7 @@ def _read_without_units(
     """Only what is at fault whatever the units are is told; what has sizes, as yet unknown, is not given."""
     (job, faults), (_, other_faults) = (_read_in(units, document, main, companions) for units in Units)
     told = set(map(str, other_faults))
-    without_sizes = replace(job, sticks=(), cabinets=(), runs=(), boards=(), square_sticks=())
+    without_sizes = replace(job, sticks=(), cabinets=(), runs=(), boards=(), square_sticks=(), rectangles=())
     return without_sizes, units_faults + tuple(fault for fault in faults if str(fault) in told)
 
 
@@ -164,11 +165,12 @@ def _read_in(units: Units, document: dict[str, object], main: Source, companions
     cabinets, runs = _read_cabinets_and_runs(table, scope)
     boards = _read_boards(table, units, len(cabinets))
     square_sticks = _read_square_sticks(table, units)
+    rectangles = read_rectangles(table, units)
     if not any(map(table.has, ("stick", "cabinet", "run", "template"))):
         table.fault("the job has neither a stick nor a cabinet", "add a [[cabinet]] or a [[stick]] table")
     sources = (main, *companions.sources)
     job = Job(title, units, paper, margins, step, sticks, sources, cabinets=cabinets, runs=runs, boards=boards)
-    job = replace(job, wrap=wrap, square_sticks=square_sticks)
+    job = replace(job, wrap=wrap, square_sticks=square_sticks, rectangles=rectangles)
     faults = FaultCollector()
     with faults.at():
         table.close()

@@ -81,6 +81,39 @@ class Rod:
 
 
 @dataclass(frozen=True, slots=True)
+class RodStock:
+    """What pinch rods are made of: sticks ``section`` mm square, two of which overlap by ``overlap`` mm or more.
+
+    An overlap of eight sections keeps two sticks straight in one hand: common practice, no source.
+    """
+
+    section: Fraction = Fraction(3, 4) * INCH_MM
+    overlap: Fraction = 6 * INCH_MM
+
+
+@dataclass(frozen=True, slots=True)
+class Glue:
+    """A glue by its assembly times, in minutes from the first spread: parts may lie open so long, and be moved and
+    drawn together under clamps so long. Open assembly is counted within the closed one."""
+
+    name: str
+    open: Fraction
+    closed: Fraction
+
+
+@dataclass(frozen=True, slots=True)
+class GlueUp:
+    """How a shop glues up: minutes that a glued joint and a clamp take one person, and how thick its cauls are, in mm.
+
+    The minutes are common practice, no source: so taken, a case with a dozen compartments comes to about 45.
+    """
+
+    joint_minutes: Fraction = Fraction(1)
+    clamp_minutes: Fraction = Fraction(1)
+    caul: Fraction = Fraction(3, 2) * INCH_MM
+
+
+@dataclass(frozen=True, slots=True)
 class Printer:
     """A printer's correction: what a length must be drawn times, ``along`` and ``across`` the feed, to come out true.
 
@@ -100,9 +133,10 @@ class Printer:
 
 @dataclass(frozen=True, slots=True)
 class Shop:
-    """The shop file: routers, bits, bars, saws, pinch rods and printers in the order of the file.
+    """The shop file: routers, bits, bars, saws, pinch rods, printers and glues in the order of the file.
 
-    ``source`` is the file itself, so that it can travel with the job.
+    ``square`` is the most that two diagonals may differ by, in mm; None for what is usual at their size. ``source`` is
+    the file itself, so that it can travel with the job.
     """
 
     routers: tuple[Router, ...] = ()
@@ -112,3 +146,7 @@ class Shop:
     rods: tuple[Rod, ...] = ()
     printers: tuple[Printer, ...] = ()
     source: Source | None = None
+    square: Fraction | None = None
+    rod_stock: RodStock = RodStock()
+    glues: tuple[Glue, ...] = ()
+    glue_up: GlueUp = GlueUp()

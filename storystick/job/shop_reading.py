@@ -1,4 +1,4 @@
-"""Reading a shop file into a shop: routers, bits, bars, saws, pinch rods and printers, each a table by its name."""
+"""Reading a shop file into a shop: routers, bits, bars, saws, pinch rods, printers and glues, each by its name."""
 
 from __future__ import annotations
 
@@ -12,6 +12,7 @@ from storystick.job.materials import read_named
 from storystick.job.model import Source
 from storystick.job.routers import read_router
 from storystick.job.shop import BarRecord, Bit, Edge, Printer, Rod, Router, Saw, Shop
+from storystick.job.shop_assembly import read_glue, read_glue_up, read_rod_stock, read_tolerance
 from storystick.job.tables import NAME, NUMBER, Kind, Names, Table, choice, size, unknown
 from storystick.job.toml_files import read_tables
 from storystick.lengths import INCH_MM, Units, write_figure
@@ -53,7 +54,19 @@ def _read_shop(table: Table, source: Source) -> Shop:
     printers = _each(table, "printer", _read_printer)
     _check_bits(table, routers.sound, bits.sound, units)
     _check_twins(table, bars.sound)
-    return Shop(routers.sound, bits.sound, bars.sound, saws.sound, rods.sound, printers.sound, source)
+    return Shop(
+        routers.sound,
+        bits.sound,
+        bars.sound,
+        saws.sound,
+        rods.sound,
+        printers.sound,
+        source,
+        read_tolerance(table, units),
+        read_rod_stock(table, units),
+        _each(table, "glue", read_glue).sound,
+        read_glue_up(table, units),
+    )
 
 
 def _each(shop: Table, word: str, read: Callable[[str, Table], T]) -> Names[T]:
