@@ -87,7 +87,8 @@ BAD_SHOPS: dict[str, list[str]] = {
         "it again at 100 %, with no fit to page, and measure that."
     ],
     "[plotter.office]\nfeed = 1": [
-        ': "plotter" is not a key here; try "router"; allowed here: units, router, bit, bar, saw, rod, printer, square, rod_stock, glue, glue_up.'
+        ': "plotter" is not a key here; try "router"; allowed here: units, router, bit, bar, saw, rod, printer, '
+        "square, rod_stock, glue, glue_up."
     ],
     "router = 3": [', router: 3 is not a table; write keys with values, as in { name = "shelf" }.'],
     "[router.a]": [
