@@ -407,10 +407,13 @@ def test_no_dot_of_a_wrapped_tile_is_beyond_its_bands(wrapped: Wrapped, tmp_path
         assert wide == [pytest.approx(part, abs=dot) for part in wanted]
 
 
-@each_job
-def test_sheets_hold_wrapped_tiles_within_their_margins_and_apart(wrapped: Wrapped, tmp_path: Path) -> None:
-    tiles = tiles_of(wrapped.text, tmp_path, pdf_by_pypdf)
-    margin = 10.0 if wrapped is MM else 9.5
+@pytest.mark.parametrize(
+    ("text", "margin"),
+    [(MM.text, 10.0), (MM.text.replace("wrap = 20", "wrap = 140"), 10.0), (INCH.text, 9.5)],
+    ids=["mm", "as wide as a sheet holds", "inch"],
+)
+def test_sheets_hold_wrapped_tiles_within_their_margins_and_apart(text: str, margin: float, tmp_path: Path) -> None:
+    tiles = tiles_of(text, tmp_path, pdf_by_pypdf)
     for tile in tiles:
         ink = tile.ink
         xs = [x for stroke in ink.strokes for x in (stroke.start[0], stroke.end[0])]
