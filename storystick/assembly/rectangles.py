@@ -16,17 +16,28 @@ def rectangles_of(layout: Layout) -> tuple[Rectangle, ...]:
 
 
 def cabinet_rectangles(layout: CabinetLayout) -> Iterator[Rectangle]:
-    """Of one cabinet: its case outside and inside, its face frame, and every opening of the case and of the frame."""
+    """Of one cabinet: those of its case, and then those of its face frame."""
+    yield from case_rectangles(layout)
+    yield from frame_rectangles(layout)
+
+
+def case_rectangles(layout: CabinetLayout) -> Iterator[Rectangle]:
+    """The case outside and inside, and every opening of it."""
     name = layout.cabinet.name
     sides, bottom, top = layout.of(Role.SIDE), layout.piece("bottom"), layout.piece("top")
     upright = _reach([piece.z for piece in (*sides, bottom, top)])
     yield _rectangle(f"{name} case, outside", layout.case_x, upright)
     yield _rectangle(f"{name} case, inside", *_inside(layout))
-    if stiles := layout.of(Role.STILE):
-        yield _rectangle(f"{name} face frame", _reach([stile.x for stile in stiles]), _reach([s.z for s in stiles]))
     for bay in layout.bays:
         yield _rectangle(f"{name} {bay.name}", bay.x, bay.z)
-        if stiles:
+
+
+def frame_rectangles(layout: CabinetLayout) -> Iterator[Rectangle]:
+    """The face frame and every opening of it; none without a frame."""
+    name = layout.cabinet.name
+    if stiles := layout.of(Role.STILE):
+        yield _rectangle(f"{name} face frame", _reach([stile.x for stile in stiles]), _reach([s.z for s in stiles]))
+        for bay in layout.bays:
             yield _rectangle(f"{name} {bay.name}, frame", bay.frame_x, bay.frame_z)
 
 

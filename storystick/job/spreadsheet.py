@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import csv
 import io
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from fractions import Fraction
 from itertools import zip_longest
 from pathlib import PureWindowsPath
-from typing import Final
+from typing import Final, TypeVar
 
 from storystick.errors import Fault, FaultCollector, as_written
 from storystick.job.model import Fixed, Opening, Share, Source
@@ -19,6 +19,8 @@ LARGEST_FILE: Final = 1_000_000
 
 _COLUMNS: Final = ("name", "size")
 _DELIMITERS: Final = ",;\t"
+
+T = TypeVar("T")
 
 
 class Companions:
@@ -50,18 +52,40 @@ def read_text(source: Source) -> str:
 
 def read_openings(source: Source, read_clear: Callable[[object], Fixed | Share]) -> tuple[Opening, ...]:
     """The openings of the file, row by row; a fault says its line and column."""
+    clear: Kind[Fixed | Share] = Kind(read_clear, Share(Fraction(1)), '"13"')
+
+    def read_row(_line: int, row: Table) -> Opening:
+        return Opening(row.need("size", clear), row.get("name", NAME, None))
+
+    openings = read_rows(source, _COLUMNS, {"size": "write size over the column of the openings"}, read_row)
+    if not 0 < len(openings) <= MOST_ENTRIES:
+        raise Fault(f"the file holds {len(openings)} openings", f"give 1 to {MOST_ENTRIES} of them, each in a row")
+    return openings
+
+
+def read_rows(
+    source: Source, known: Sequence[str], needed: Mapping[str, str], read_row: Callable[[int, Table], T]
+) -> tuple[T, ...]:
+    """What ``read_row`` makes of each row, from its line's number and its cells by column; empty cells are left out.
+
+    ``known`` are the columns that the file may have. ``needed`` are those that it must have, each with what to do where
+    it is missing; their cells stay, even empty ones.
+
+    Raises:
+        StorystickError: every fault of the file, each with its line.
+    """
     rows = _rows(read_text(source))
-    columns = _find_columns(*next(rows, (1, [])))
+    columns = _find_columns(*next(rows, (1, [])), known, needed)
     faults = FaultCollector()
-    openings: list[Opening] = []
+    read: list[T] = []
     with faults.at():
         for line, cells in rows:
             with faults.at(f"line {line}"):
-                openings.append(_read_row(columns, cells, read_clear))
+                row = _row_table(columns, cells, needed)
+                read.append(read_row(line, row))
+                row.close()
     faults.raise_any()
-    if not 0 < len(openings) <= MOST_ENTRIES:
-        raise Fault(f"the file holds {len(openings)} openings", f"give 1 to {MOST_ENTRIES} of them, each in a row")
-    return tuple(openings)
+    return tuple(read)
 
 
 def read_file_name(value: object) -> str:
@@ -93,29 +117,26 @@ def _rows(text: str) -> Iterator[tuple[int, list[str]]]:
         raise Fault(f"the file is not CSV: {error}", "look for a missing quote", where) from None
 
 
-def _find_columns(line: int, header: list[str]) -> list[str]:
+def _find_columns(line: int, header: list[str], known: Sequence[str], needed: Mapping[str, str]) -> list[str]:
     """The header's words in lower case; an empty one heads a column that has to be empty."""
     columns = [cell.lower() for cell in header]
     faults = FaultCollector()
     for column in filter(None, dict.fromkeys(columns)):
         with faults.at(f"line {line}"):
-            if column not in _COLUMNS:
-                raise unknown(column, "a column known here", _COLUMNS)
+            if column not in known:
+                raise unknown(column, "a column known here", known)
             if columns.count(column) > 1:
                 raise Fault(f"there are {columns.count(column)} columns called {column}", "keep one of them")
     faults.raise_any()
-    if "size" not in columns:
-        raise Fault("the column size is missing", "write size over the column of the openings", f"line {line}")
+    missing = [name for name in needed if name not in columns]
+    faults.add(*(Fault(f"the column {name} is missing", needed[name], f"line {line}") for name in missing))
+    faults.raise_any()
     return columns
 
 
-def _read_row(columns: list[str], cells: list[str], read_clear: Callable[[object], Fixed | Share]) -> Opening:
+def _row_table(columns: list[str], cells: list[str], needed: Mapping[str, str]) -> Table:
     by_column = dict(zip_longest(columns, cells[: len(columns)], fillvalue=""))
     stray = [cell for column, cell in zip_longest(columns, cells, fillvalue="") if cell and not column]
     if stray:
         raise Fault(f"{as_written(stray[0])} stands under no heading", "give its column one, or empty the cell")
-    row = Table({column: cell for column, cell in by_column.items() if cell or column == "size"})
-    clear: Kind[Fixed | Share] = Kind(read_clear, Share(Fraction(1)), '"13"')
-    opening = Opening(row.need("size", clear), row.get("name", NAME, None))
-    row.close()
-    return opening
+    return Table({column: cell for column, cell in by_column.items() if cell or column in needed})
