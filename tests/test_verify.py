@@ -136,6 +136,17 @@ def test_print_with_other_choices_than_the_job_s_is_true(options: list[str], fol
         assert failing(verified(file.read_bytes(), tmp_path)) == {}
 
 
+def test_print_with_boards_is_true(tmp_path: Path) -> None:
+    (job,) = (path for path in GALLERY_JOBS if path.stem == "bead-chest")
+    board = "Chest divider 1, left face"
+    prints(job, tmp_path / "out", "--only", "Chest side", "--board", board, "--format", "pdf")
+    files = {file.name: file.read_bytes() for file in (tmp_path / "out").glob("*.pdf")}
+    assert "boards.pdf" in files
+    for data in files.values():
+        assert failing(verified(data, tmp_path)) == {}
+    assert "scale" in failing(verified(transformed(files["boards.pdf"], 0.999, 0.999), tmp_path))
+
+
 @pytest.mark.parametrize("file", ["strips.pdf", "job-sheet.pdf"])
 def test_print_with_a_printer_s_correction_is_true(file: str, folder: Path, tmp_path: Path) -> None:
     assert failing(verified((folder / "corrected" / "out" / file).read_bytes(), tmp_path)) == {}

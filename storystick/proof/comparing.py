@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from collections import Counter
-from collections.abc import Iterator, Sequence
-from typing import Final
+from collections import Counter, defaultdict
+from collections.abc import Iterable, Iterator, Sequence
+from typing import Final, TypeVar
 
 from storystick.proof.figures import Drawn, Figure
 from storystick.proof.matching import Match, Pair, match
@@ -83,9 +83,10 @@ def _turn(expected: Drawn, found: ReadPage) -> tuple[bool, Drawn, Match]:
 
 def _rows(pairs: Match, regions: Sequence[Region], number: int, sheet: str) -> Iterator[Row]:
     """A row a tile, and one for the page beside its tiles; what was added off the tiles is told elsewhere."""
+    here_by_region = _by_region(pairs.pairs, [pair.expected for pair in pairs.pairs], regions)
+    missing_by_region = _by_region(pairs.missing, pairs.missing, regions)
     for region in (*regions, None):
-        here = [pair for pair in pairs.pairs if _region_of(pair.expected, regions) is region]
-        missing = [figure for figure in pairs.missing if _region_of(figure, regions) is region]
+        here, missing = here_by_region[id(region)], missing_by_region[id(region)]
         added = _mistakable(pairs, regions, region)
         if region or here or missing or added:
             yield _row(here, missing, added, region, number, sheet)
@@ -113,8 +114,20 @@ def _row(
     )
 
 
+T = TypeVar("T")
+
+
+def _by_region(things: Iterable[T], figures: Iterable[Figure], regions: Sequence[Region]) -> defaultdict[int, list[T]]:
+    """Things by the tile that their figures lie on."""
+    found: defaultdict[int, list[T]] = defaultdict(list)
+    for thing, figure in zip(things, figures, strict=True):
+        found[id(_region_of(figure, regions))].append(thing)
+    return found
+
+
 def _region_of(figure: Figure, regions: Sequence[Region]) -> Region | None:
-    return next((region for region in regions if region.bounds.holds(figure.bounds, _SLACK_MM)), None)
+    bounds = figure.bounds
+    return next((region for region in regions if region.bounds.holds(bounds, _SLACK_MM)), None)
 
 
 def _mistakable(pairs: Match, regions: Sequence[Region], region: Region | None) -> list[Figure]:

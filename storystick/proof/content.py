@@ -14,7 +14,7 @@ from storystick.proof.objects import DAMAGED, decoded, dictionary, entry, items,
 from storystick.proof.pen import OPERATORS, Pen
 
 LARGEST_CONTENT: Final = 8 * 2**20
-"""No content of a page is larger once unpacked; the fullest sheet that we print has a hundredth of it."""
+"""No content of a page is larger once unpacked; the fullest sheet of a roll that we print has a tenth of it."""
 
 _MOST_OPERATIONS: Final = 5_000_000
 _DEEPEST: Final = 12

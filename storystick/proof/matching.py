@@ -22,6 +22,10 @@ _NEAR_MM: Final = 2.0
 _ALONG_MM: Final = 0.01
 """What follows the scale and shift of its page is no farther from where that puts it."""
 
+_CROWDED: Final = 3
+_CROWD: Final = 1000
+"""A page with so many more figures than were laid out was drawn on, not enlarged; to look for a scale takes long."""
+
 _ROUNDS: Final = 4
 _QUANTILES: Final = 100
 _LARGEST: Final = 20.0
@@ -77,7 +81,8 @@ def match(expected: Sequence[Figure], found: Sequence[Figure]) -> Match:
     """The pairs of a page; they are looked for by the place that the page's scale and shift give them."""
     fit = Fit()
     pairs = _pair(expected, found, fit)
-    if len(pairs) < len(expected) or any(off > TOLERANCE_MM for _, _, off in pairs):
+    away = len(pairs) < len(expected) or any(off > TOLERANCE_MM for _, _, off in pairs)
+    if away and len(found) <= _CROWDED * len(expected) + _CROWD:
         fit, pairs = _refined(expected, found)
     fit = _rounded(fit)
     if not _sure(expected, found, fit, pairs):

@@ -66,7 +66,7 @@ class Row:
 
     @property
     def name(self) -> str:
-        return self.region.name if self.region else "the rest of the page"
+        return self.region.name if self.region else "the page itself"
 
 
 @dataclass(frozen=True, slots=True)

@@ -15,8 +15,8 @@ from storystick.proof.fonts import Font
 from storystick.proof.matrices import Matrix
 from storystick.proof.objects import DAMAGED, entry, items, number_of
 
-MOST_FIGURES: Final = 50_000
-"""No page has more lines and areas; the fullest sheet that we print has a fiftieth of them."""
+MOST_FIGURES: Final = 200_000
+"""No page has more lines and areas; the fullest sheet of a roll that we print has a tenth of them."""
 
 _MOST_STATES: Final = 200
 _SLACK_MM: Final = 0.02

@@ -14,6 +14,8 @@ _CAUSES: Final = {
     False: "by another program",
 }
 
+_CURE: Final = '"storystick print" makes it anew from the job inside it'
+
 
 def scales_of(proof: Proof) -> tuple[float, float]:
     """What the pages were drawn times, to the right and up: the median of all, 1 where there are none."""
@@ -40,7 +42,7 @@ def _failing(proof: Proof) -> str:
     scaled = [page for page in proof.pages if page.scaled]
     if scaled:
         cause = _CAUSES[_alike_and_smaller(scaled)]
-        return f"full size: {scale_words(scaled)}, {cause}; do not use it: print the file itself again, at 100 %"
+        return f"full size: {scale_words(scaled)}, {cause}; do not use it: {_CURE}"
     first = next(check for check in proof.checks if not check.ok)
     kept = {
         "position": "where it was laid out, though full size",
