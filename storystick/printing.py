@@ -11,15 +11,16 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from storystick import __version__
-from storystick.drawing.strip import Strip, draw_strip, strips_of
+from storystick.drawing.strip import Strip, strips_of
 from storystick.errors import Fault, placed_in
 from storystick.files import write_files
 from storystick.job.model import Job, Source
 from storystick.layout.model import Layout
 from storystick.sheets.choices import ALL, RECORD_FILE, Choices, Formats, record
-from storystick.sheets.document import Attachment, Document, Page
+from storystick.sheets.document import Attachment, Document
 from storystick.sheets.job_sheet import Chapter, job_sheet_pages
-from storystick.sheets.strips import STRIPS_FILE, StripSheets, cutting_lines, plan_strips, strip_pages
+from storystick.sheets.one_piece import one_piece
+from storystick.sheets.strips import STRIPS_FILE, StripSheets, plan_strips, strip_pages
 from storystick.sheets.trust_blocks import trust_blocks
 from storystick.writers import writer_for
 
@@ -30,7 +31,6 @@ JOB_SHEET_FILE = "job-sheet.pdf"
 _TEMPLATES_FILE = "templates.pdf"
 _BOARDS_FILE = "boards.pdf"
 _SQUARE_STICKS_FILE = "square-sticks.pdf"
-_AROUND_MM = 10.0
 
 
 def choose_strips(layout: Layout, only: Sequence[str] = ()) -> tuple[Strip, ...]:
@@ -162,23 +162,9 @@ def older_files(folder: Path, written: Sequence[Path]) -> tuple[Path, ...]:
 
 def _strips_in_one_piece(strips: Sequence[Strip], job: Job) -> dict[str, Document]:
     return {
-        name: Document(f"{job.title}: {strip.name}", f"Full-size strip, {job.digest}", (_one_piece(strip),))
+        name: Document(f"{job.title}: {strip.name}", f"Full-size strip, {job.digest}", (one_piece(strip),))
         for name, strip in zip(_file_names([f"strip {strip.name}" for strip in strips]), strips, strict=True)
     }
-
-
-def _one_piece(strip: Strip) -> Page:
-    """A strip whole, with x = 0 at its left end and y = 0 at its marking edge, and some room around it."""
-    drawing = draw_strip(strip)
-    (piece,) = drawing.pieces
-    return Page(
-        piece.right_mm + 2 * _AROUND_MM,
-        drawing.height_mm + drawing.wrap_mm + 2 * _AROUND_MM,
-        (*piece.shapes, *cutting_lines(piece.window, drawing.height_mm, 0.0 - drawing.wrap_mm)),
-        label=strip.name,
-        left_mm=-_AROUND_MM,
-        bottom_mm=-_AROUND_MM - drawing.wrap_mm,
-    )
 
 
 def _file_names(names: Sequence[str]) -> list[str]:

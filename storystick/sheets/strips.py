@@ -198,9 +198,9 @@ def _cut_all(strips: Sequence[Strip], frame: SheetFrame, job: Job) -> tuple[CutS
     return tuple(cut_strips)
 
 
-def strip_pages(plan: StripSheets) -> tuple[Page, ...]:
-    """The sheets as pages, with an outline entry where each strip begins."""
-    return tuple(_page(sheet, plan) for sheet in plan.sheets)
+def strip_pages(plan: StripSheets, what: str = "strips") -> tuple[Page, ...]:
+    """The sheets as pages that say ``what`` they are, with an outline entry where each strip begins."""
+    return tuple(_page(sheet, plan, what) for sheet in plan.sheets)
 
 
 def reach_on(frame: SheetFrame, job: Job, tick_mm: float) -> Reach:
@@ -250,12 +250,11 @@ def _settle(placed: Iterable[Placed[Tile]], frame: SheetFrame) -> tuple[PlacedTi
     return tuple(PlacedTile(at.item, left + at.x + at.item.left_mm, bottom + at.y + at.item.wrap_mm) for at in placed)
 
 
-def _page(sheet: Sheet, plan: StripSheets) -> Page:
+def _page(sheet: Sheet, plan: StripSheets, what: str) -> Page:
     shapes = (shape for placed in sheet.tiles for shape in _draw_tile(placed))
-    what = f"strips, sheet {sheet.number} of {len(plan.sheets)}"
     return sheet.frame.page(
-        (*shapes, *sheet.frame.furniture(plan.job, what)),
-        label=f"strips {sheet.number}",
+        (*shapes, *sheet.frame.furniture(plan.job, f"{what}, sheet {sheet.number} of {len(plan.sheets)}")),
+        label=f"{what} {sheet.number}",
         bookmarks=tuple(placed.tile.strip.name for placed in sheet.tiles if placed.tile.window.number == 1),
     )
 
