@@ -1,0 +1,77 @@
+"""The strip to glue on a pinch rod, as a stick: a narrow part for every band of acceptance, and openings between."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+from math import ceil
+from typing import Final
+
+from storystick.assembly.rod_choice import ROUND
+from storystick.assembly.rod_names import gathered
+from storystick.assembly.rods import RodUse, Target
+from storystick.assembly.roots import write_root
+from storystick.job.model import Datum, Job, Part, Stick, Stock
+from storystick.layout.model import PlacedPart, Span, SpanKind, StickLayout
+
+_BEYOND: Final = Fraction(25)
+"""A strip runs on beyond its last band by this or more, in mm, as far as its rod opens."""
+
+
+@dataclass(frozen=True, slots=True)
+class Band:
+    """Where the end of the other stick may stand, in mm from where it stands when the rod is closed.
+
+    ``targets`` are more than one where their bands overlap or touch.
+    """
+
+    start: Fraction
+    end: Fraction
+    targets: tuple[Target, ...]
+
+
+def bands_of(rod: RodUse) -> tuple[Band, ...]:
+    """The bands of a rod, rising, with room between each two."""
+    bands: list[Band] = []
+    for target in rod.targets:
+        low, high = target.band
+        # A band may begin just where the rod is closed, and a root be the least bit short.
+        band = Band(max(low - rod.closed, Fraction(0)), high - rod.closed, (target,))
+        if bands and band.start <= bands[-1].end:
+            last = bands.pop()
+            band = Band(min(last.start, band.start), max(last.end, band.end), (*last.targets, target))
+        bands.append(band)
+    return tuple(bands)
+
+
+def rod_stick(rod: RodUse, number: int, job: Job, unsaid: str = "") -> StickLayout:
+    """A rod's strip: station 0 where the end of the other stick lies when it is closed, each diagonal at what it is
+    longer than that. Names are without the words ``unsaid`` that they begin with."""
+    bands = bands_of(rod)
+    step = ROUND[job.units]
+    length = min(rod.open - rod.closed, ceil((bands[-1].end + _BEYOND) / step) * step)
+    spans = tuple(_spans(bands, length, lambda target: _words(target, job, unsaid)))
+    parts = tuple(_placed(span) for span in spans if span.kind is SpanKind.PART)
+    return StickLayout(Stick(number, f"Rod {rod.name}", Datum.LEFT, ()), spans, parts, ())
+
+
+def _spans(bands: Sequence[Band], length: Fraction, words: Callable[[Target], str]) -> Iterator[Span]:
+    at = Fraction(0)
+    for band in bands:
+        if at < band.start:
+            yield Span(SpanKind.OPENING, "", at, band.start)
+        yield Span(SpanKind.PART, "; ".join(map(words, band.targets)), band.start, band.end)
+        at = band.end
+    if at < length:
+        yield Span(SpanKind.OPENING, "", at, length)
+
+
+def _placed(span: Span) -> PlacedPart:
+    return PlacedPart(Part(Stock(span.name, span.size), span.name), span, None)
+
+
+def _words(target: Target, job: Job, unsaid: str) -> str:
+    """The diagonal first, so that it is read even where the names are cut short."""
+    names = gathered([name.removeprefix(unsaid) for name in target.names])
+    return f"{write_root(target.squared, job.units, job.round_to)} {names}"
