@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 import os
 import random
+import resource
 import time
 import zlib
 from collections.abc import Callable
@@ -204,18 +205,39 @@ def test_print_with_bytes_changed_at_random_is_a_fault_or_a_verdict(again: str, 
         assert result.exit_code in (0, 1)
 
 
-def test_stream_that_unpacks_to_gigabytes_is_refused_at_once(printed: bytes, tmp_path: Path) -> None:
-    """4 GB of nothing in 4 MB, as the job file: no more than what is allowed is unpacked."""
+@pytest.fixture(scope="module")
+def bomb() -> bytes:
+    """A GB of nothing, packed in one MB."""
     packing = zlib.compressobj(9)
     megabyte = bytes(2**20)
-    bomb = b"".join(packing.compress(megabyte) for _ in range(4096)) + packing.flush()
+    return b"".join(packing.compress(megabyte) for _ in range(1024)) + packing.flush()
+
+
+def peak_mb() -> int:
+    """The most memory that this process has had, in MB."""
+    return resource.getrusage(resource.RUSAGE_SELF).ru_maxrss // 1024
+
+
+def test_stream_that_unpacks_to_a_gigabyte_is_refused_at_once(bomb: bytes, printed: bytes, tmp_path: Path) -> None:
+    """As the job file: no more than what is allowed is unpacked."""
     stream = EncodedStreamObject()
     stream._data = bomb
     stream[NameObject("/Filter")] = NameObject("/FlateDecode")
     data = with_stream(printed, "drawers.toml", stream)
-    started = time.monotonic()
+    before, started = peak_mb(), time.monotonic()
     assert '"drawers.toml" is larger than 16 MB' in faults_of(data, tmp_path)
     assert time.monotonic() - started < 20
+    assert peak_mb() - before < 400
+
+
+def test_table_of_objects_that_unpacks_to_a_gigabyte_is_refused_at_once(bomb: bytes, tmp_path: Path) -> None:
+    """This one the library unpacks by its own limit, before anything can be asked of the file."""
+    table = b"<</Type/XRef/Size 100000000/W[1 2 1]/Root 2 0 R/Length %d/Filter/FlateDecode>>" % len(bomb)
+    data = b"%PDF-1.7\n1 0 obj\n" + table + b"\nstream\n" + bomb + b"\nendstream\nendobj\nstartxref\n9\n%%EOF\n"
+    before, started = peak_mb(), time.monotonic()
+    assert "the file is damaged" in faults_of(data, tmp_path)
+    assert time.monotonic() - started < 20
+    assert peak_mb() - before < 400
 
 
 def with_stream(data: bytes, name: str, stream: EncodedStreamObject) -> bytes:
