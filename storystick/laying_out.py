@@ -30,7 +30,7 @@ def lay_out(job: Job) -> Layout:
         layout = _with_boards(layout, collector)
     collector.add(*_names_used_twice(layout.sticks))
     collector.raise_any()
-    collector.add(*_unknown_faces(job, layout.sticks))
+    collector.add(*_unknown_faces(job, layout.sticks), *_rectangles_used_twice(layout))
     collector.raise_any()
     return _with_straightedges(layout) if job.shop else layout
 
@@ -72,6 +72,13 @@ def _names_used_twice(sticks: Sequence[StickLayout]) -> Iterator[Fault]:
                 f"{number} sticks are called {as_written(name)}, with those that follow from cabinets and runs",
                 "give one of them another name",
             )
+
+
+def _rectangles_used_twice(layout: Layout) -> Iterator[Fault]:
+    if layout.cabinets or layout.job.rectangles:
+        from storystick.assembly.squareness import names_used_twice  # only for a job with rectangles
+
+        yield from names_used_twice(layout)
 
 
 def _unknown_faces(job: Job, sticks: Sequence[StickLayout]) -> Iterator[Fault]:

@@ -113,12 +113,23 @@ def _carried(job: Job, choices: Choices, file: str) -> tuple[Attachment, ...]:
 
 
 def _supplements(layout: Layout) -> tuple[Supplement, ...]:
-    if not layout.cabinets and layout.job.shop is None and not layout.job.square_sticks:
+    job = layout.job
+    if not (layout.cabinets or job.shop or job.square_sticks or job.rectangles):
         return ()
-    from storystick.supplements import cabinet_supplement, square_stick_supplement, tool_supplement  # only where wanted
+    from storystick.supplements import (  # only where wanted
+        cabinet_supplement,
+        square_stick_supplement,
+        square_supplement,
+        tool_supplement,
+    )
 
-    with placed_in(layout.job.file_name):
-        return cabinet_supplement(layout), tool_supplement(layout), square_stick_supplement(layout)
+    with placed_in(job.file_name):
+        return (
+            cabinet_supplement(layout),
+            tool_supplement(layout),
+            square_stick_supplement(layout),
+            square_supplement(layout),
+        )
 
 
 def _boards(layout: Layout, choices: Choices) -> tuple[Supplement, ...]:

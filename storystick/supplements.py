@@ -9,6 +9,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import partial
 
+from storystick.assembly.squareness import bodies_of
 from storystick.cutting.parts import cutting_list
 from storystick.errors import placed_in
 from storystick.layout.board import BoardLayout
@@ -23,6 +24,7 @@ from storystick.sheets.document import Page
 from storystick.sheets.flow import Block, paragraph
 from storystick.sheets.job_sheet import Chapter
 from storystick.sheets.setup_blocks import setup_blocks
+from storystick.sheets.square_blocks import square_blocks
 from storystick.sheets.square_stick_words import square_stick_blocks
 from storystick.sheets.square_sticks import (
     SQUARE_STICKS_FILE,
@@ -132,6 +134,12 @@ def tool_supplement(layout: Layout) -> Supplement:
         Picture("template", template_of(one, job).name, "Full-size template", template_page(one, job)) for one in wanted
     )
     return Supplement((set_ups,), ((TEMPLATES_FILE, pages),) if pages else (), pictures)
+
+
+def square_supplement(layout: Layout) -> Supplement:
+    """The diagonals by which cabinets and rectangles are squared; empty for a job without any."""
+    bodies = bodies_of(layout)
+    return Supplement((partial(square_blocks, bodies, layout.job),)) if bodies else Supplement()
 
 
 def square_stick_supplement(layout: Layout) -> Supplement:

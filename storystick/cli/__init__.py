@@ -10,7 +10,7 @@ import click
 from storystick import __version__
 from storystick.errors import StorystickError
 
-_COMMANDS: Final = ("demo", "check", "marks", "print", "pages", "parts", "setups", "calibrate", "verify")
+_COMMANDS: Final = ("demo", "check", "marks", "print", "pages", "parts", "setups", "square", "calibrate", "verify")
 
 
 class _FaultsShown(click.ClickException):

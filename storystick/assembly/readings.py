@@ -1,0 +1,164 @@
+"""Diagonals and sides as they were measured: from the words of a command line, or from a spreadsheet saved as CSV."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
+from fractions import Fraction
+from typing import Final, NamedTuple
+
+from storystick.errors import Fault, FaultCollector, as_written
+from storystick.job.model import Source
+from storystick.job.spreadsheet import read_rows
+from storystick.job.tables import Kind, Table, nearest, read_name, size
+from storystick.lengths import INCH_MM, Units, read_size
+
+READ_TO: Final = {Units.INCH: INCH_MM / 32, Units.MM: Fraction(1, 2)}
+"""How finely diagonals are read where nothing else is said, in mm: common practice, no source."""
+
+_COARSEST: Final = INCH_MM / 2
+_DIAGONALS: Final = ("rising", "falling")
+_SIDES: Final = ("bottom", "top", "left", "right")
+_NEEDED: Final = {
+    "name": "write name over the column of the rectangles' names",
+    "rising": "write rising over the column of the diagonals from lower left to upper right",
+    "falling": "write falling over the column of the diagonals from upper left to lower right",
+}
+
+
+class Sides(NamedTuple):
+    """The four sides as measured, in mm."""
+
+    bottom: Fraction
+    top: Fraction
+    left: Fraction
+    right: Fraction
+
+
+@dataclass(frozen=True, slots=True)
+class Reading:
+    """The diagonals of the rectangle ``name`` as measured, in mm: ``rising`` from lower left to upper right.
+
+    ``sides`` is None where they were not measured; ``place`` is where it was read.
+    """
+
+    name: str
+    rising: Fraction
+    falling: Fraction
+    sides: Sides | None
+    place: str
+
+
+@dataclass(frozen=True, slots=True)
+class Told:
+    """All that was told of measured rectangles: words of the command line in the order of their options, and a file."""
+
+    measured: Sequence[Sequence[str]] = ()
+    sides: Sequence[Sequence[str]] = ()
+    file: Source | None = None
+
+
+def read_read_to(value: object, units: Units) -> Fraction:
+    """How finely lengths were read, in mm, as someone writes it."""
+    read_to = read_size(value, units)
+    if read_to > _COARSEST:
+        raise Fault(f"{as_written(value)} is too coarse to tell anything of a diagonal", "look at its unit")
+    return read_to
+
+
+def read_readings(told: Told, units: Units, known: Sequence[str]) -> tuple[Reading, ...]:
+    """The readings in the order in which they were told; ``known`` are the names that a rectangle of the job has.
+
+    Raises:
+        Faults: everything that cannot be read, or is told twice, at once.
+    """
+    faults = FaultCollector()
+    readings: list[Reading] = []
+    sides: dict[str, Sides] = {}
+    for name, *lengths in told.measured:
+        with faults.at("--measured"):
+            table = Table({"name": name, **dict(zip(_DIAGONALS, lengths, strict=True))})
+            readings.append(_read_row(table, units, known, "--measured"))
+    for name, *lengths in told.sides:
+        with faults.at("--sides"):
+            table = Table({"name": name, **dict(zip(_SIDES, lengths, strict=True))})
+            found = _read_name(table, known)
+            if found in sides:
+                table.fault(f"the sides of {as_written(found)} are given twice", "keep one of them")
+            sides[found] = _read_sides(table, units)
+    if told.file:
+        with faults.at(told.file.name):
+            readings += _read_file(told.file, units, known)
+    faults.add(*_measured_twice(readings))
+    faults.raise_any()
+    return _joined(readings, sides)
+
+
+def _read_file(file: Source, units: Units, known: Sequence[str]) -> tuple[Reading, ...]:
+    def read_row(line: int, row: Table) -> Reading:
+        return _read_row(row, units, known, f"{file.name}, line {line}")
+
+    readings = read_rows(file, (*_NEEDED, *_SIDES), _NEEDED, read_row)
+    if not readings:
+        raise Fault("the file holds no readings", "give one in each row below the headings")
+    return readings
+
+
+def _read_row(row: Table, units: Units, known: Sequence[str], place: str) -> Reading:
+    """One rectangle's readings, all of their faults at once."""
+    name = _read_name(row, known)
+    rising, falling = (row.need(word, size(units)) for word in _DIAGONALS)
+    given = [word for word in _SIDES if row.has(word)]
+    sides = _read_sides(row, units) if given else None
+    row.stop_if_faulty()
+    return Reading(name, rising, falling, sides, place)
+
+
+def _read_name(row: Table, known: Sequence[str]) -> str:
+    return row.need("name", Kind(_one_of(known), "", '"a name"'))
+
+
+def _one_of(known: Sequence[str]) -> Callable[[object], str]:
+    def read(value: object) -> str:
+        name = read_name(value)
+        if name not in known:
+            near = nearest(name, known)
+            cure = "storystick square JOB lists them all"
+            raise Fault(
+                f"{as_written(name)} is not a rectangle of this job", f'try "{near}"; or {cure}' if near else cure
+            )
+        return name
+
+    return read
+
+
+def _read_sides(row: Table, units: Units) -> Sides:
+    missing = [word for word in _SIDES if not row.has(word)]
+    if missing:
+        row.fault(f"{' and '.join(missing)} not given", "give all four sides, or none")
+        row.stop_if_faulty()
+    sides = Sides(*(row.need(word, size(units)) for word in _SIDES))
+    row.stop_if_faulty()
+    return sides
+
+
+def _measured_twice(readings: Iterable[Reading]) -> Iterator[Fault]:
+    first: dict[str, Reading] = {}
+    for reading in readings:
+        if first.setdefault(reading.name, reading) is not reading:
+            what = f"{as_written(reading.name)} is measured already"
+            yield Fault(what, "keep the reading that is right", reading.place)
+
+
+def _joined(readings: Sequence[Reading], sides: Mapping[str, Sides]) -> tuple[Reading, ...]:
+    """The readings, with the sides that were told apart from them."""
+    faults = FaultCollector()
+    by_name = {reading.name: reading for reading in readings}
+    for name in sides:
+        with faults.at("--sides"):
+            if name not in by_name:
+                raise Fault(f"the sides of {as_written(name)} are given without its diagonals", "give both diagonals")
+            if by_name[name].sides:
+                raise Fault(f"the sides of {as_written(name)} are given twice", "keep one of them")
+    faults.raise_any()
+    return tuple(replace(each, sides=each.sides or sides.get(each.name)) for each in readings)

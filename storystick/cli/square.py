@@ -1,0 +1,197 @@
+"""storystick square: the diagonals of a job's rectangles, and what measured ones show."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from pathlib import Path
+
+import click
+
+from storystick.assembly.lean import Lean, leans_of
+from storystick.assembly.quadrilateral import fit, six_of
+from storystick.assembly.rack import Racked
+from storystick.assembly.readings import READ_TO, Told, read_read_to, read_readings
+from storystick.assembly.square_words import (
+    DIAGONAL_HEADINGS,
+    EQUAL_IS_NOT_ENOUGH,
+    EXPECTED_HEADINGS,
+    LONG_SHOWS,
+    MEASURE,
+    SIDES_TOO,
+    diagonal_rows,
+    expected_rows,
+    findings,
+    fit_words,
+    lean_words,
+    read_words,
+    tolerance_words,
+    verdict,
+)
+from storystick.assembly.squareness import Target, bodies_of, targets_in
+from storystick.cli.listing import Format, echo_csv, echo_json, echo_table
+from storystick.cli.options import format_option, job_argument, load_job, shop_option
+from storystick.cli.square_records import Fits, csv_records, lean_record, measured_record, target_record
+from storystick.errors import FaultCollector, placed_in
+from storystick.job.model import Job, Source
+from storystick.job.toml_files import load_source
+from storystick.laying_out import lay_out
+
+_WIDTH = 96
+_NONE = (
+    "The job has no cabinet and no [[rectangle]] with name, width and height, and a plain stick says nothing of "
+    "diagonals."
+)
+_GIVE = "Give what you read with --measured NAME RISING FALLING, or all of it in a file with --readings."
+
+
+@click.command()
+@job_argument
+@shop_option
+@format_option
+@click.option(
+    "--measured",
+    nargs=3,
+    multiple=True,
+    metavar="NAME RISING FALLING",
+    help="The measured diagonals of a rectangle: rising from lower left to upper right, falling from upper left to "
+    "lower right. May be given several times.",
+)
+@click.option(
+    "--sides",
+    nargs=5,
+    multiple=True,
+    metavar="NAME BOTTOM TOP LEFT RIGHT",
+    help="The measured sides of a rectangle whose diagonals are given too. May be given several times.",
+)
+@click.option(
+    "--readings",
+    metavar="FILE.csv",
+    type=click.Path(path_type=Path),
+    help="The same from a spreadsheet: columns name, rising, falling, and bottom, top, left, right where measured.",
+)
+@click.option("--read-to", metavar="LENGTH", help="How finely it was read; 1/32 in or 0.5 mm where left out.")
+def command(
+    job: Path,
+    shop: Path | None,
+    shape: Format,
+    measured: Sequence[Sequence[str]],
+    sides: Sequence[Sequence[str]],
+    readings: Path | None,
+    read_to: str | None,
+) -> None:
+    """List the diagonal of every rectangle; from measured ones, say which way to push and how far.
+
+    Rack is how far the top stands too far right of the bottom. What counts as square is left alone: the top is to
+    move left or right only where the diagonals differ by more than they may. Text is rounded for reading; the rack in
+    JSON and CSV is exact, and a diagonal, which no fraction is, the nearest to what labels are rounded to.
+
+    Example: storystick square press.toml --measured "Press case, outside" "82 1/2" "82 1/4"
+    """
+    layout = lay_out(load_job(job, shop))
+    bodies, units = bodies_of(layout), layout.job.units
+    told = Told(measured, sides, _load(readings) if readings else None)
+    with placed_in("--read-to"):
+        finely = read_read_to(read_to, units) if read_to is not None else READ_TO[units]
+    targets = targets_in(bodies)
+    found = read_readings(told, units, [target.name for target in targets])
+    leans = leans_of(bodies, found, finely, units)
+    _SHOW[shape](_Shown(layout.job, targets, leans, _fits(leans)))
+
+
+def _load(path: Path) -> Source:
+    with placed_in(path.name):
+        return load_source(path)
+
+
+@dataclass(frozen=True, slots=True)
+class _Shown:
+    """What there is to show. ``fits`` are the nearest shapes of the rectangles whose sides were measured, by name."""
+
+    job: Job
+    targets: tuple[Target, ...]
+    leans: tuple[Lean, ...]
+    fits: Fits
+
+    @property
+    def measured(self) -> list[Racked]:
+        return [racked for lean in self.leans for racked in lean.measured]
+
+
+def _fits(leans: Sequence[Lean]) -> Fits:
+    faults, fits = FaultCollector(), {}
+    for lean in leans:
+        for racked in lean.measured:
+            if racked.reading.sides:
+                with faults.at(f"{racked.reading.place}: {racked.target.name}"):
+                    fits[racked.target.name] = fit(six_of(racked.reading))
+    faults.raise_any()
+    return fits
+
+
+def _show_text(shown: _Shown) -> None:
+    job = shown.job
+    click.echo(f"{job.title}, version {job.digest}, in {job.units.plural}")
+    if not shown.targets:
+        _echo(_NONE)
+        return
+    click.echo()
+    echo_table(DIAGONAL_HEADINGS, diagonal_rows(shown.targets, job), right=5)
+    click.echo()
+    _echo(tolerance_words(job))
+    for sentence in () if shown.leans else (MEASURE, LONG_SHOWS, EQUAL_IS_NOT_ENOUGH, _GIVE):
+        _echo(sentence)
+    for lean in shown.leans:
+        _show_lean(lean, shown)
+    if any(racked.reading.sides is None for racked in shown.measured):
+        click.echo()
+        _echo(SIDES_TOO)
+
+
+def _show_lean(lean: Lean, shown: _Shown) -> None:
+    job = shown.job
+    for racked in lean.measured:
+        click.echo()
+        _echo(read_words(racked, job))
+        _echo(verdict(racked, job), "  ")
+        for finding in findings(racked, job):
+            _echo(f"! {finding}", "  ")
+        if fitted := shown.fits.get(racked.target.name):
+            for sentence in fit_words(fitted, racked, job):
+                _echo(sentence, "  ")
+    together = [*lean_words(lean)]
+    if together:
+        click.echo(f"\n{lean.body.name}")
+    for sentence in together:
+        _echo(sentence, "  ")
+    if expected := expected_rows(lean, job):
+        click.echo()
+        echo_table(EXPECTED_HEADINGS, expected, right=2)
+
+
+def _echo(sentence: str, indent: str = "") -> None:
+    click.echo(click.wrap_text(sentence, width=_WIDTH, initial_indent=indent, subsequent_indent=indent))
+
+
+def _show_json(shown: _Shown) -> None:
+    job = shown.job
+    echo_json(
+        {
+            "title": job.title,
+            "units": job.units.value,
+            "digest": job.digest,
+            "diagonals": [target_record(target, job) for target in shown.targets],
+            "measured": [measured_record(racked, shown.fits, job) for racked in shown.measured],
+            "together": [lean_record(lean, job) for lean in shown.leans],
+        }
+    )
+
+
+def _show_csv(shown: _Shown) -> None:
+    """A row for each rectangle: what was not measured of it stays empty."""
+    rows = list(csv_records(shown.targets, shown.leans, shown.job))
+    header = list(dict.fromkeys(key for row in rows for key in row)) or ["name"]
+    echo_csv(header, [[row.get(key) for key in header] for row in rows])
+
+
+_SHOW = {Format.TEXT: _show_text, Format.JSON: _show_json, Format.CSV: _show_csv}

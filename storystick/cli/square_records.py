@@ -1,0 +1,115 @@
+"""What storystick square says to other programs: the same records for JSON and for CSV."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from fractions import Fraction
+
+from storystick.assembly.lean import Expected, Lean
+from storystick.assembly.quadrilateral import Quadrilateral
+from storystick.assembly.rack import Racked
+from storystick.assembly.roots import nearest_root, root
+from storystick.assembly.square_words import diagonal_label, findings, fit_words
+from storystick.assembly.squareness import Target
+from storystick.cli.listing import twins
+from storystick.job.model import Job
+from storystick.lengths import write_exact
+
+Fits = dict[str, Quadrilateral]
+"""The nearest shapes of the rectangles whose sides were measured, by their names."""
+
+
+def target_record(target: Target, job: Job) -> dict[str, object]:
+    """A rectangle as it should be."""
+    return {
+        "name": target.name,
+        **twins("width", target.rectangle.width, job.units),
+        **twins("height", target.rectangle.height, job.units),
+        **root_twins("diagonal", target.rectangle.diagonal_squared, job),
+        "diagonal_label": diagonal_label(target, job),
+        **twins("tolerance", target.differ, job.units),
+        **root_twins("tolerance_rack", target.rack_squared, job),
+    }
+
+
+def root_twins(key: str, square: Fraction, job: Job) -> dict[str, object]:
+    """A square root of mm² as the nearest multiple of the rounding step, and the nearest number of mm."""
+    rounded = nearest_root(square, job.round_to)
+    return {key: write_exact(rounded, job.units), f"{key}_mm": float(root(square))}
+
+
+def measured_record(racked: Racked, fits: Fits, job: Job) -> dict[str, object]:
+    """A measured rectangle, with its corners where its sides were measured too."""
+    reading, units = racked.reading, job.units
+    sides = reading.sides._asdict() if reading.sides else {}
+    record: dict[str, object] = {
+        "name": racked.target.name,
+        **twins("rising", reading.rising, units),
+        **twins("falling", reading.falling, units),
+        **{key: value for name, length in sides.items() for key, value in twins(name, length, units).items()},
+        **twins("difference", racked.difference, units),
+        **twins("rack", racked.rack, units),
+        **twins("rack_within", racked.rack_within, units),
+        "angle_degrees": racked.angle_degrees,
+        "longer": racked.long.value if racked.long else "none",
+        "move_top": racked.move_top.value,
+        "within_tolerance": racked.is_square,
+        "sure": racked.is_sure,
+        "sides_agree": racked.sides_agree,
+        "findings": list(findings(racked, job)),
+    }
+    fitted = fits.get(racked.target.name)
+    return record | _fit_record(fitted, racked, job) if fitted else record
+
+
+def _fit_record(fitted: Quadrilateral, racked: Racked, job: Job) -> dict[str, object]:
+    def both(key: str, length: float) -> dict[str, object]:
+        rounded = round(Fraction(length) / job.round_to) * job.round_to
+        return {key: write_exact(rounded, job.units), f"{key}_mm": length}
+
+    return {
+        "corners": [
+            {"corner": name.replace("_", " "), **both("x", x), **both("y", y)}
+            for name, (x, y) in fitted.corners._asdict().items()
+        ],
+        "corrections": [
+            {"of": name, **both("correction", length), **both("alone", getattr(fitted.alone, name))}
+            for name, length in fitted.corrections._asdict().items()
+        ],
+        **both("unfit", fitted.unfit),
+        "fit": list(fit_words(fitted, racked, job)),
+    }
+
+
+def lean_record(lean: Lean, job: Job) -> dict[str, object]:
+    """What the measured rectangles of one body show together."""
+    return {
+        "name": lean.body.name,
+        "angle_degrees": lean.angle_degrees,
+        "agree": [racked.target.name for racked in lean.agreeing],
+        "disagree": [racked.target.name for racked in lean.apart],
+        "swapped": [racked.target.name for racked in lean.swapped],
+        "expected": [_expected_record(each, job) for each in lean.expected()],
+    }
+
+
+def _expected_record(expected: Expected, job: Job) -> dict[str, object]:
+    return {
+        "name": expected.target.name,
+        **root_twins("rising", expected.rising_squared, job),
+        **root_twins("falling", expected.falling_squared, job),
+    }
+
+
+def csv_records(targets: Sequence[Target], leans: Sequence[Lean], job: Job) -> Iterator[dict[str, object]]:
+    """A row for each rectangle: as it should be, what was measured of it, and what is expected where nothing was."""
+    measured = {racked.target.name: racked for lean in leans for racked in lean.measured}
+    expected = {each.target.name: each for lean in leans for each in lean.expected()}
+    for target in targets:
+        row = target_record(target, job)
+        if racked := measured.get(target.name):
+            row |= {key: value for key, value in measured_record(racked, {}, job).items() if key != "findings"}
+        if each := expected.get(target.name):
+            row |= root_twins("expected_rising", each.rising_squared, job)
+            row |= root_twins("expected_falling", each.falling_squared, job)
+        yield row
