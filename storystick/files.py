@@ -74,9 +74,11 @@ def _write(path: Path, data: bytes) -> None:
 
 
 def _keep(names: Iterable[str], folder: Path, scratch: Path) -> None:
+    """Copy the old files, whose permissions the new ones take on."""
     for name in names:
         with suppress(FileNotFoundError):
             shutil.copy2(folder / name, scratch / "old" / name, follow_symlinks=False)
+            shutil.copymode(folder / name, scratch / "new" / name)
 
 
 def _swap(names: Iterable[str], folder: Path, scratch: Path) -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from codecs import BOM_UTF8
 from collections.abc import Mapping, MutableMapping
 from dataclasses import replace
@@ -33,7 +34,14 @@ def load_shop_file(path: Path) -> Source | None:
     """
     with placed_in(path.name or str(path)):
         check_ending(path.name)
-        return load_source(path) if path.exists() else None
+        return load_source(path) if _is_there(path) else None
+
+
+def _is_there(path: Path) -> bool:
+    try:
+        return path.exists()
+    except OSError:
+        raise Fault("the file cannot be reached", "look whether you may read its folder") from None
 
 
 def units_of_shop(path: Path) -> Units:
@@ -57,14 +65,20 @@ def store_printer(path: Path, name: str, keys: Mapping[str, str], units: Units) 
     Raises:
         StorystickError: the file has faults, cannot be written, or is laid out in a way that cannot be added to.
     """
-    path = path.resolve()
     old = load_shop_file(path) or Source(path.name, _HEADER.format(units=units.value).encode())
     before = _read_sound(old)
     bom = BOM_UTF8 if old.data.startswith(BOM_UTF8) else b""
     new = Source(old.name, bom + _changed(read_text(old), name, keys).encode())
     if not _holds(new, before, name, keys):
         raise _by_hand(name, keys)
-    write_files(path.parent, {path.name: new.data})
+    _write(Path(os.path.realpath(path)), new.data)
+
+
+def _write(path: Path, data: bytes) -> None:
+    """Write the file itself, not a link to it, and only where it is not guarded from that."""
+    if path.exists() and not os.access(path, os.W_OK):
+        raise Fault("nothing was written: the file is read-only", "let it be written to, or name another", str(path))
+    write_files(path.parent, {path.name: data})
 
 
 def _read_sound(source: Source) -> Shop:
@@ -121,6 +135,11 @@ def _section(name: str, keys: Mapping[str, str]) -> str:
     return tomlkit.dumps(document)
 
 
+def as_toml(name: str) -> str:
+    """A name as it is written in a job or a shop file."""
+    return tomlkit.item(name).as_string()
+
+
 def _appended(text: str, section: str, newline: str) -> str:
     """The section at the end of the file, so that no comment of another stands before it."""
     gap = "" if not text or text.endswith("\n") else newline
@@ -128,15 +147,16 @@ def _appended(text: str, section: str, newline: str) -> str:
 
 
 def _set_keys(table: MutableMapping[str, Any], keys: Mapping[str, str], newline: str) -> None:
-    """New values in place of those there are; keys that are new follow the last of them, before any comment."""
+    """New values in place of those there are; keys that are new follow the last of them, or the table's own line where
+    there are none, before any comment."""
     there = [key for key in table if key in keys]
     for key in there:
         table[key] = keys[key]
     others = {key: value for key, value in keys.items() if key not in there}
     # A table made by dotted keys has no lines of its own to add to, and counts as a super table.
-    if there and isinstance(table, Table) and not table.is_super_table():
+    if isinstance(table, Table) and not table.is_super_table():
         lines = "".join(f"{key} = {tomlkit.item(value).as_string()}{newline}" for key, value in others.items())
-        last: Any = table.value.item(there[-1])
+        last: Any = table.value.item(there[-1]) if there else table
         last.trivia.trail = f"{last.trivia.trail or newline}{lines}"
     else:
         for key, value in others.items():

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import subprocess
 import sys
 import tomllib
@@ -363,6 +364,65 @@ def test_other_ways_to_write_the_table_are_served_too(text: str, here: Path) -> 
     assert office == Printer("office", Fraction(520, 521), Fraction(1), *shares, "A4", "2026-02-03")
 
 
+def test_table_without_keys_is_filled_before_the_comments_that_follow_it(here: Path) -> None:
+    saw = '\n# for ripping\n[saw.cabinet]\nkerf = "1/8"\n'
+    after = calibrated(f"[printer.office] # upstairs\n{saw}", here)
+    assert after == "".join(f"{line}\n" for line in ("[printer.office] # upstairs", *NEW_KEYS)) + saw
+
+
+STORING: Final = ("--paper", "A4", "--printer", "office", "--along", "260", "--across", "170")
+
+
+def test_link_stays_a_link_and_is_called_as_it_was_given(here: Path) -> None:
+    (here / "real.txt").write_text("# mine\n", encoding="utf-8")
+    (here / "shop.toml").symlink_to("real.txt")
+    assert "in shop.toml" in run(*STORING)
+    assert (here / "shop.toml").is_symlink()
+    assert "[printer.office]" in (here / "real.txt").read_text(encoding="utf-8")
+
+
+def test_link_to_itself_is_a_fault(here: Path) -> None:
+    (here / "loop.toml").symlink_to("loop.toml")
+    assert "nothing was written: " in faults(*STORING, "--shop", "loop.toml")
+    assert [path.name for path in here.iterdir()] == ["loop.toml"]
+
+
+def test_file_that_is_read_only_is_left_alone(here: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    (here / "shop.toml").write_text("# mine\n", encoding="utf-8")
+    # The system's own answer, which is another for those who may write everything.
+    monkeypatch.setattr("os.access", lambda path, _: Path(path).name != "shop.toml")
+    assert "the file is read-only" in faults(*STORING)
+    assert (here / "shop.toml").read_text(encoding="utf-8") == "# mine\n"
+
+
+def test_file_in_a_folder_that_may_not_be_looked_into_is_a_fault(here: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    def forbidden(_: Path) -> bool:
+        raise PermissionError(13, "Permission denied")
+
+    monkeypatch.setattr(Path, "exists", forbidden)
+    assert "shop.toml the file cannot be reached" in faults(*STORING, "--shop", str(here / "shop.toml"))
+
+
+@pytest.mark.parametrize("name", ['the "big" one', "a\\b", "$HOME `date`"])
+def test_said_command_and_key_give_the_name_back(name: str) -> None:
+    said = run(*STORING[:2], "--printer", name, *STORING[4:])
+    (argument, key) = re.findall(r"print JOB (--printer .*), or (printer = .*) in the job", said)[0]
+    assert tomllib.loads(key) == {"printer": name}
+    shell = subprocess.run(["/bin/sh", "-c", f"printf %s {argument}"], capture_output=True, text=True, check=True)
+    assert shell.stdout == f"--printer{name}"
+
+
+def test_name_that_cannot_be_printed_is_a_fault_from_the_start(here: Path) -> None:
+    for words in (("--printer", "漢字"), (*STORING[:2], "--printer", "漢字", *STORING[4:])):
+        assert '--printer "漢字" has letters that cannot be printed' in faults(*words)
+    assert list(here.iterdir()) == []
+
+
+def test_empty_width_of_a_roll_is_a_fault(here: Path) -> None:
+    assert "--roll a length is missing" in faults("--roll", "")
+    assert list(here.iterdir()) == []
+
+
 @pytest.mark.parametrize("name", ["HP 4000", 'the "big" one', "a.b", "Büro"])
 def test_any_name_can_be_stored(name: str, here: Path) -> None:
     calibrated("", here, name)
@@ -404,7 +464,7 @@ def test_shop_file_has_the_name_of_one(here: Path) -> None:
             ["is 94.1 %", "A4 that is fitted to Letter comes out at 94.1 %", "or actual size"],
         ),
         ("A3", "275", "183.5", ["is 70.5 %", "A3 that is fitted to A4 comes out at 70.7 %"]),
-        ("Letter", "228.5", "178", ["228.5 mm would be near it", '"178 mm"']),
+        ("Letter", "228.5", "178", ["228 1/2 in is far from", "228.5 mm would be near it", '"178 mm"']),
         ("A4", "10 1/4", "170", ['"10.25 in"']),
         ("A4", "26", "17", ['"26 cm"', '"17 cm"']),
         ("A4", "170", "260", ["--along and --across each length is near that of the other rule"]),

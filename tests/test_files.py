@@ -42,6 +42,14 @@ def test_files_of_the_same_name_are_replaced_and_others_stay(tmp_path: Path) -> 
     assert contents(tmp_path) == {**FILES, "notes.txt": b"notes"}
 
 
+def test_a_file_that_is_replaced_keeps_its_permissions(tmp_path: Path) -> None:
+    (tmp_path / "strips.pdf").write_bytes(b"old strips")
+    (tmp_path / "strips.pdf").chmod(0o640)
+    write_files(tmp_path, FILES)
+    assert (tmp_path / "strips.pdf").read_bytes() == FILES["strips.pdf"]
+    assert (tmp_path / "strips.pdf").stat().st_mode & 0o777 == 0o640
+
+
 def test_no_files_make_an_empty_folder(tmp_path: Path) -> None:
     assert write_files(tmp_path / "empty", {}) == []
     assert contents(tmp_path / "empty") == {}

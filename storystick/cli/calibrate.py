@@ -70,7 +70,7 @@ def command(
     Example: storystick calibrate --paper Letter
              storystick calibrate --paper Letter --printer office --along "9 1/64" --across 7
     """
-    if paper and roll:
+    if paper and roll is not None:
         raise click.UsageError("give either --paper or --roll")
     place = shop or _shop_at_hand()
     if along is None and across is None:
@@ -96,7 +96,7 @@ def _sheet(paper: Paper | None, roll: str | None, shop: Path) -> CalibrationShee
     from storystick.job.calibration import units_of_paper
     from storystick.sheets.calibration import calibration_sheet
 
-    if roll:
+    if roll is not None:
         with placed_in("--roll"):
             units = _units_of_text(roll) or _shop_units(shop)
             return calibration_sheet(read_roll(roll, units), units)
@@ -123,7 +123,7 @@ def _write_sheet(sheet: CalibrationSheet, printer: str | None, folder: Path) -> 
     from storystick.writers import writer_for  # needs the PDF library, which --help does not
 
     with placed_in("--printer"):
-        document = calibration_document(sheet, read_name(printer) if printer is not None else "")
+        document = calibration_document(sheet, _read_printable(printer) if printer is not None else "")
     (path,) = write_files(folder, {CALIBRATION_FILE: writer_for(".pdf")(document)})
     click.echo(path)
     click.echo("\nPrint it at 100 %, measure it with a steel rule, and run what stands in its lowest box.")
@@ -162,7 +162,7 @@ def _read(measured: _Measured, sheet: CalibrationSheet) -> tuple[str, Reading, R
     faults = FaultCollector()
     name, read_to, readings = "", READ_TO[sheet.units], {}
     with faults.at("--printer"):
-        name = read_name(measured.printer)
+        name = _read_printable(measured.printer)
     with faults.at("--read-to"):
         read_to = read_size(measured.read_to, sheet.units) if measured.read_to is not None else read_to
     typed = (("--along", sheet.along, measured.along), ("--across", sheet.across, measured.across))
@@ -173,6 +173,15 @@ def _read(measured: _Measured, sheet: CalibrationSheet) -> tuple[str, Reading, R
         check_readings(readings, sheet.units, sheet.paper)
     faults.raise_any()
     return name, readings["--along"], readings["--across"]
+
+
+def _read_printable(name: str) -> str:
+    """A printer's name, which stands on every sheet."""
+    from storystick.drawing.lettering import check_letters
+
+    read = read_name(name)
+    check_letters(read)
+    return read
 
 
 def _say_reading(way: str, reading: Reading, stored: str, sheet: CalibrationSheet) -> None:
@@ -205,9 +214,9 @@ def _say_cautions(along: Reading, across: Reading, sheet: CalibrationSheet) -> N
 def _say_use(name: str, along: Reading, sheet: CalibrationSheet) -> None:
     from storystick.sheets.calibration import as_argument
     from storystick.sheets.trust_words import EXAMPLES, upward
+    from storystick.shop_writing import as_toml
 
-    click.echo(
-        f'To draw for it: storystick print JOB --printer {as_argument(name)}, or printer = "{name}" in the job file.'
-    )
+    ways = f"storystick print JOB --printer {as_argument(name)}, or printer = {as_toml(name)} in the job file"
+    click.echo(f"To draw for it: {ways}.")
     metre, long = (upward(along.within * length, sheet.units) for length in EXAMPLES)
     click.echo(f"A strip of 1 m can still be out along by {metre}, one of 2.4 m by {long}, before its seams.")

@@ -93,7 +93,7 @@ def _check(reading: Reading, units: Units, paper: Paper) -> None:
         )
         number = write_figure(reading.measured / units.in_mm, Units.MM)
         raise Fault(
-            f"{measured} {units.sign} is far from the rule's {nominal}, and {number} {unit} would be near it",
+            f"{measured} is far from the rule's {nominal}, and {number} {unit} would be near it",
             f'write it with its unit, as in "{number} {unit}"',
         )
     if abs(reading.factor - 1) > MOST_CORRECTION:

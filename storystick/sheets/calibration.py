@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
@@ -49,6 +50,9 @@ _WORDS_PT: Final = 10.0
 _ASIDE_MM: Final = (13.2, 18.0)
 """How far beside a rule its words and its arrow stand."""
 
+_READ_BY_A_SHELL: Final = r'[\\"$`]'
+"""What a shell still reads inside double quotes (POSIX.1-2017, Shell Command Language, 2.2.3)."""
+
 _CORNER_MM: Final = 12.0
 _FIELDS: Final = ("measured along", "measured across", "printer", "paper kind", "date", "steel rule read to")
 
@@ -77,7 +81,8 @@ class CalibrationSheet:
 
 def as_argument(name: str) -> str:
     """A name as it is typed on a command line: in quotes where a shell would read it otherwise."""
-    return name if name.isalnum() else f'"{name}"'
+    escaped = re.sub(_READ_BY_A_SHELL, r"\\\g<0>", name)
+    return name if name.isalnum() else f'"{escaped}"'
 
 
 def calibration_sheet(paper: Paper, units: Units) -> CalibrationSheet:
