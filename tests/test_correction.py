@@ -110,3 +110,17 @@ def test_printer_that_the_shop_does_not_have_is_a_fault(folder: Path) -> None:
     result = CliRunner().invoke(main, ["print", str(folder / "drawers.toml"), "--printer", "ofice"])
     assert result.exit_code == 1
     assert '"ofice" is not a printer of the shop file. Try "office"' in " ".join(result.output.split())
+
+
+def test_printer_whose_name_cannot_be_printed_is_told_at_its_place(folder: Path) -> None:
+    (folder / "shop.toml").write_text(f'{SHOP}\n[printer."漢字"]\nalong = 1\n', encoding="utf-8")
+    result = CliRunner().invoke(main, ["print", str(folder / "drawers.toml"), "--printer", "漢字"])
+    assert result.exit_code == 1
+    assert '- drawers.toml, printer\n   "漢字" has letters that cannot be printed' in result.output
+
+
+@pytest.mark.parametrize("option", ["--printer", "--roll"])
+def test_option_that_is_empty_is_a_fault_and_not_left_out(option: str, folder: Path) -> None:
+    result = CliRunner().invoke(main, ["pages", str(folder / "drawers.toml"), option, ""])
+    assert result.exit_code == 1
+    assert f"- {option}\n" in result.output

@@ -85,13 +85,13 @@ def load_to_print(
     job: Path, shop: Path | None, paper: Paper | None, roll: str | None, printer: str | None
 ) -> tuple[Job, Choices]:
     """The job with what the :func:`sheet_options` say in place of its own; and what a print asked for beyond it."""
-    if paper and roll:
+    if paper and roll is not None:
         raise click.UsageError("give either --paper or --roll")
     read, asked = _load_with_choices(job, shop)
-    if roll:
+    if roll is not None:
         with placed_in("--roll"):
             paper = read_roll(roll, read.units)
-    if printer:
+    if printer is not None:
         with placed_in("--printer"):
             read = for_printer(read, printer)
     return replace(read, paper=paper or read.paper), asked

@@ -188,6 +188,8 @@ def _cut_all(strips: Sequence[Strip], frame: SheetFrame, job: Job) -> tuple[CutS
     collector = FaultCollector()
     with collector.at("title"):
         check_letters(job.title)
+    with collector.at("printer"):
+        check_letters(job.printer.name if job.printer else "")
     cut_strips = []
     for strip in strips:
         with collector.at(strip.layout.stick.place):
