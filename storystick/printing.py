@@ -31,6 +31,7 @@ JOB_SHEET_FILE = "job-sheet.pdf"
 _TEMPLATES_FILE = "templates.pdf"
 _BOARDS_FILE = "boards.pdf"
 _SQUARE_STICKS_FILE = "square-sticks.pdf"
+_RODS_FILE = "rods.pdf"
 
 
 def choose_strips(layout: Layout, only: Sequence[str] = ()) -> tuple[Strip, ...]:
@@ -90,7 +91,7 @@ def documents(layout: Layout, choices: Choices = ALL) -> dict[str, Document]:
         StorystickError: as :func:`plan_print`.
     """
     job, formats, plan = layout.job, choices.formats, plan_print(layout, choices.only)
-    supplements = (*(() if choices.only else _supplements(layout)), *_boards(layout, choices))
+    supplements = (*(() if choices.only else _supplements(layout)), *_rods(layout, choices), *_boards(layout, choices))
     sheets = Document(job.title, f"Full-size strips, {job.digest}", strip_pages(plan))
     strips = {} if formats is Formats.PDF else _strips_in_one_piece([cut.strip for cut in plan.strips], job)
     files = ({STRIPS_FILE: sheets} if plan.sheets and formats is not Formats.SVG else {}) | strips
@@ -132,6 +133,16 @@ def _supplements(layout: Layout) -> tuple[Supplement, ...]:
         )
 
 
+def _rods(layout: Layout, choices: Choices) -> tuple[Supplement, ...]:
+    """Pinch rods, for what is squared by its diagonals."""
+    if choices.only or not (layout.cabinets or layout.job.rectangles):
+        return ()
+    from storystick.supplements import rod_supplement  # only where wanted
+
+    with placed_in(layout.job.file_name):
+        return (rod_supplement(layout, choices.formats is not Formats.SVG),)
+
+
 def _boards(layout: Layout, choices: Choices) -> tuple[Supplement, ...]:
     """Board templates: those that were asked for, and the job's own unless only some sticks are printed."""
     drawn = not choices.only
@@ -165,9 +176,10 @@ def _pictures(supplement: Supplement, job: Job) -> dict[str, Document]:
 
 def older_files(folder: Path, written: Sequence[Path]) -> tuple[Path, ...]:
     """What an earlier print left in the folder that this one did not write again."""
-    kinds = ("strip", "cabinet", "template", "square-stick", "board")
+    kinds = ("strip", "cabinet", "template", "square-stick", "rod", "board")
     drawn = (path for kind in kinds for path in folder.glob(f"{kind}-*.svg"))
-    ours = {*drawn, folder / STRIPS_FILE, folder / _TEMPLATES_FILE, folder / _SQUARE_STICKS_FILE, folder / _BOARDS_FILE}
+    sheets = (STRIPS_FILE, _TEMPLATES_FILE, _SQUARE_STICKS_FILE, _RODS_FILE, _BOARDS_FILE)
+    ours = {*drawn, *(folder / file for file in sheets)}
     return tuple(sorted(path for path in ours - set(written) if path.exists()))
 
 

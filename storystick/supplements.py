@@ -1,6 +1,7 @@
 """What a print holds beyond its strips: chapters of the job sheet, and more files.
 
-:mod:`storystick.printing` loads this only for a job with cabinets, a shop, square sticks or board templates.
+:mod:`storystick.printing` loads this only for a job with cabinets, rectangles, a shop, square sticks or board
+templates.
 """
 
 from __future__ import annotations
@@ -9,7 +10,10 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import partial
 
+from storystick.assembly.rectangles import rectangles_of
+from storystick.assembly.rods import rods_for
 from storystick.assembly.squareness import bodies_of
+from storystick.assembly.glue_up import glue_for, plan_glue_up
 from storystick.cutting.parts import cutting_list
 from storystick.errors import placed_in
 from storystick.layout.board import BoardLayout
@@ -22,7 +26,11 @@ from storystick.sheets.cabinet_blocks import cabinet_blocks, views_page
 from storystick.sheets.cutting_blocks import cutting_blocks
 from storystick.sheets.document import Page
 from storystick.sheets.flow import Block, paragraph
+from storystick.sheets.glue_up_blocks import glue_up_blocks
 from storystick.sheets.job_sheet import Chapter
+from storystick.sheets.one_piece import one_piece
+from storystick.sheets.rod_blocks import rod_blocks
+from storystick.sheets.rod_sheets import RODS_FILE, rod_strips
 from storystick.sheets.setup_blocks import setup_blocks
 from storystick.sheets.square_blocks import square_blocks
 from storystick.sheets.square_stick_words import square_stick_blocks
@@ -32,6 +40,7 @@ from storystick.sheets.square_sticks import (
     square_stick_page,
     square_stick_pages,
 )
+from storystick.sheets.strips import plan_strips, strip_pages
 from storystick.sheets.templates import (
     TEMPLATES_FILE,
     Wanted,
@@ -142,6 +151,15 @@ def square_supplement(layout: Layout) -> Supplement:
     return Supplement((partial(square_blocks, bodies, layout.job),)) if bodies else Supplement()
 
 
+def glue_up_supplement(layout: Layout) -> Supplement:
+    """The pages of the glue-up, by the shop's first glue; empty for a job without cabinets."""
+    if not layout.cabinets:
+        return Supplement()
+    glue = glue_for(layout.job, None)
+    stages = plan_glue_up(layout, glue)
+    return Supplement((lambda width: glue_up_blocks(layout, stages, glue, width),))
+
+
 def square_stick_supplement(layout: Layout) -> Supplement:
     """The square sticks of a job, in tiles and in one piece each, and how to fold them; empty for a job without any.
 
@@ -158,3 +176,25 @@ def square_stick_supplement(layout: Layout) -> Supplement:
     )
     sheets = ((SQUARE_STICKS_FILE, square_stick_pages(plan)),)
     return Supplement((lambda width: square_stick_blocks(plan, width),), sheets, pictures)
+
+
+def rod_supplement(layout: Layout, tiled: bool) -> Supplement:
+    """Which pinch rod serves which diagonal, and with a shop the strips to glue on them; empty for a job without any.
+
+    ``tiled`` says whether their sheets are printed, and so whether the job sheet says which tile is where.
+
+    Raises:
+        StorystickError: a name cannot be printed, or the paper is too small for a tile.
+    """
+    job, rectangles = layout.job, rectangles_of(layout)
+    if not rectangles:
+        return Supplement()
+    rods = rods_for(rectangles, job.shop, job.units)
+    strips = rod_strips(rods, job) if job.shop else ()
+    plan = plan_strips(strips, job) if strips else None
+    pictures = tuple(
+        Picture("rod", rod.name, "Full-size strip of a pinch rod", one_piece(strip))
+        for rod, strip in zip(rods.rods, strips, strict=False)
+    )
+    sheets = ((RODS_FILE, strip_pages(plan, "rods")),) if plan else ()
+    return Supplement((partial(rod_blocks, rods, plan, tiled, job),), sheets, pictures)

@@ -47,11 +47,13 @@ def bands_of(rod: RodUse) -> tuple[Band, ...]:
 
 def rod_stick(rod: RodUse, number: int, job: Job, unsaid: str = "") -> StickLayout:
     """A rod's strip: station 0 where the end of the other stick lies when it is closed, each diagonal at what it is
-    longer than that. Names are without the words ``unsaid`` that they begin with."""
+    longer than that. A band is lettered with the letter of its diagonal, its rectangles without the words ``unsaid`` that
+    they begin with, and the diagonal."""
     bands = bands_of(rod)
+    letters = dict(zip(rod.targets, rod.letters, strict=True))
     step = ROUND[job.units]
     length = min(rod.open - rod.closed, ceil((bands[-1].end + _BEYOND) / step) * step)
-    spans = tuple(_spans(bands, length, lambda target: _words(target, job, unsaid)))
+    spans = tuple(_spans(bands, length, lambda target: f"{letters[target]} {_words(target, job, unsaid)}"))
     parts = tuple(_placed(span) for span in spans if span.kind is SpanKind.PART)
     return StickLayout(Stick(number, f"Rod {rod.name}", Datum.LEFT, ()), spans, parts, ())
 
@@ -72,6 +74,5 @@ def _placed(span: Span) -> PlacedPart:
 
 
 def _words(target: Target, job: Job, unsaid: str) -> str:
-    """The diagonal first, so that it is read even where the names are cut short."""
     names = gathered([name.removeprefix(unsaid) for name in target.names])
-    return f"{write_root(target.squared, job.units, job.round_to)} {names}"
+    return f"{names} {write_root(target.squared, job.units, job.round_to)}"

@@ -12,6 +12,8 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 from fractions import Fraction
+from itertools import islice, product
+from string import ascii_uppercase
 
 from storystick.assembly.rod_choice import Reach, rods_to_make, shared_out
 from storystick.assembly.roots import root
@@ -37,10 +39,14 @@ class Target:
         return tuple(rectangle.name for rectangle in self.rectangles)
 
     @property
+    def diagonal(self) -> Fraction:
+        """The diagonal in mm, never more than 1e-15 mm too short."""
+        return root(self.squared)
+
+    @property
     def band(self) -> tuple[Fraction, Fraction]:
-        """The shortest and the longest diagonal that is accepted, in mm: never more than 1e-15 mm too short."""
-        diagonal = root(self.squared)
-        return diagonal - self.tolerance / 2, diagonal + self.tolerance / 2
+        """The shortest and the longest diagonal that is accepted, in mm."""
+        return self.diagonal - self.tolerance / 2, self.diagonal + self.tolerance / 2
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,6 +66,11 @@ class RodUse:
     def serves(self) -> tuple[str, ...]:
         """The rectangles that it is for."""
         return tuple(name for target in self.targets for name in target.names)
+
+    @property
+    def letters(self) -> tuple[str, ...]:
+        """A letter for each of its targets, as it stands on its strip: A to Z, then AA to ZZ."""
+        return tuple(islice((*ascii_uppercase, *map("".join, product(ascii_uppercase, repeat=2))), len(self.targets)))
 
     @property
     def flattest(self) -> Fraction:

@@ -1,0 +1,165 @@
+"""The job sheet's chapter of pinch rods: which serves which diagonals, how they are made, and how they are used."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from math import atan, degrees, floor
+from typing import Final
+
+from storystick.assembly.rod_names import gathered
+from storystick.assembly.rods import RodPlan, RodUse
+from storystick.assembly.roots import write_root
+from storystick.job.model import Job
+from storystick.job.shop import RodStock
+from storystick.lengths import Units
+from storystick.sheets.flow import Block, Column, heading, paragraph, table
+from storystick.sheets.rod_sheets import RODS_FILE
+from storystick.sheets.seams import CLEARANCE
+from storystick.sheets.strips import StripSheets
+from storystick.wording import counted
+
+_WHAT: Final = (
+    "Two sliding sticks with pointed ends, set to a diagonal. For each diagonal the table says which rod serves it and "
+    "how far that is opened beyond its closed length, give or take half of what the two diagonals may differ by."
+)
+_BLUNTEST: Final = 45
+"""Degrees between a side of a point and its stick: sharp enough for a square corner (common practice, no source)."""
+
+_MAKING: Final = (
+    "Cut two straight sticks exactly to the length said. It takes in the points, and is the closed length of the rod.",
+    "Point one end of each in the middle of its width, the sides of the point no more than the angle said from the "
+    "stick’s own edges: then it enters the corner of the flattest rectangle, and no edge holds it off.",
+    "Lay one stick behind the other as you look into the case, points outward, so that both points lie on one line. "
+    "Hold them with two small clamps. Never open a rod so far that they overlap by less than said.",
+)
+_GLUING: Final = (
+    "Cut out and join its tiles as those of any strip.",
+    "Close the rod to its closed length exactly, from point to point.",
+    "Lay the strip’s marking edge along an edge of one stick, its zero where the end of the other stick lies and its "
+    "figures rising the way that this end moves. Where a point is in the way, lay it farther along, and strike a line "
+    "on the other stick at zero: read at that line from then on. Glue it, and fold what stands out over the edge.",
+    "Each narrow band is a target: a diagonal, from half the tolerance below it to half above. A diagonal is accepted "
+    "where the end of the other stick stands within the band. The letters are those of the table. Bands that would "
+    "overlap are drawn as one.",
+)
+_USING: Final = (
+    "Compare opposite sides first: equal diagonals prove a rectangle only where opposite sides are equal too.",
+    "Set the rod to one diagonal, its points in the two corners, and clamp it. Then try it in the other diagonal: it "
+    "must go in as it did in the first, with no force and no play.",
+    "Turn it about once, end for end: it must read the same. If not, a point is out of line, or something lies in a "
+    "corner.",
+    "With a strip, read both diagonals. Both within the band: square, and of the right size. Alike but outside the "
+    "band: square, with sides that are not as planned.",
+    "An outside diagonal: lay the rod across the edges, its points over the two corners.",
+)
+_USES: Final = (
+    Column("rod", 2.2),
+    Column("band", 1),
+    Column("for", 6),
+    Column("diagonal", right=True),
+    Column("opened by", right=True),
+    Column("give or take", right=True),
+)
+_RODS: Final = (Column("rod", 1), Column("closed", right=True), Column("open", right=True))
+_NEW_RODS: Final = (
+    Column("to make", 1),
+    Column("two sticks, each", right=True),
+    Column("square", right=True),
+    Column("overlap at least", right=True),
+    Column("opens to", right=True),
+    Column("sides of points", right=True),
+)
+_TILES: Final = (
+    Column("strip", 5),
+    Column("tile", 1.6),
+    Column("sheet", right=True),
+    Column("from", right=True),
+    Column("to", right=True),
+)
+_CLEARANCE_WORDS: Final = {Units.INCH: "1/8 in", Units.MM: f"{CLEARANCE} mm"}
+
+
+def rod_blocks(plan: RodPlan, strips: StripSheets | None, tiled: bool, job: Job, width: float) -> Iterator[Block]:
+    """The chapter. ``strips`` is None for a job without a shop, which has none; ``tiled`` is whether their sheets are
+    printed."""
+    yield heading("Pinch rods", width)
+    yield from paragraph(_WHAT, width)
+    if plan.rods:
+        yield from table(_USES, [row for rod in plan.rods for row in _use_rows(rod, job)], width)
+    if plan.too_short:
+        yield from paragraph(
+            f"Too short for a rod, measured with a rule: {_too_short(plan, job)}.", width, indent_mm=6.0, sign="!"
+        )
+    yield from _making(plan, job, width)
+    if strips:
+        yield from _numbered("The strip on a rod", _GLUING, width)
+        yield from _strip_blocks(strips, tiled, width)
+    elif plan.rods:
+        known = "Give the rods in a shop file, by their closed and open lengths, and strips for them are printed too."
+        yield from paragraph(known, width)
+    if plan.rods:
+        yield from _numbered("Using a rod", _USING, width)
+
+
+def _use_rows(rod: RodUse, job: Job) -> Iterator[tuple[str, ...]]:
+    for letter, target in zip(rod.letters, rod.targets, strict=True):
+        diagonal = write_root(target.squared, job.units, job.round_to)
+        lengths = (target.diagonal - rod.closed, target.tolerance / 2)
+        yield rod.name, letter, gathered(target.names), diagonal, *map(job.label, lengths)
+
+
+def _too_short(plan: RodPlan, job: Job) -> str:
+    return "; ".join(
+        f"{gathered(target.names)}, {write_root(target.squared, job.units, job.round_to)}" for target in plan.too_short
+    )
+
+
+def _making(plan: RodPlan, job: Job, width: float) -> Iterator[Block]:
+    """The rods that the shop has, and those that it lacks with how to make them."""
+    owned = [(rod.name, job.label(rod.closed), job.label(rod.open)) for rod in plan.rods if not rod.to_make]
+    if owned:
+        yield from table(_RODS, owned, width)
+    if plan.to_make:
+        stock = job.shop.rod_stock if job.shop else RodStock()
+        yield from table(_NEW_RODS, [_new_row(rod, stock, job) for rod in plan.to_make], width)
+        yield from _numbered("Making a rod", _MAKING, width)
+
+
+def _new_row(rod: RodUse, stock: RodStock, job: Job) -> tuple[str, ...]:
+    lengths = (rod.closed, stock.section, stock.overlap, rod.open)
+    return (rod.name, *map(job.label, lengths), f"{point_degrees(rod)}° or less")
+
+
+def point_degrees(rod: RodUse) -> int:
+    """How far the sides of a point may stand from its stick to reach the corners of every rectangle, in degrees."""
+    return min(_BLUNTEST, floor(degrees(atan(rod.flattest))))
+
+
+def _numbered(title: str, lines: Sequence[str], width: float) -> Iterator[Block]:
+    yield heading(title, width)
+    for number, line in enumerate(lines, start=1):
+        yield from paragraph(line, width, indent_mm=6.0, sign=f"{number}.")
+
+
+def _strip_blocks(strips: StripSheets, tiled: bool, width: float) -> Iterator[Block]:
+    for warning in _warnings(strips):
+        yield from paragraph(warning, width, indent_mm=6.0, sign="!")
+    if tiled:
+        yield from paragraph(f"On {strips.paper_words} in {RODS_FILE}, in the order of gluing:", width)
+        yield from table(_TILES, strips.tile_rows(), width)
+
+
+def _warnings(strips: StripSheets) -> Iterator[str]:
+    """The seams that no cut could keep clear of the bands, and the strips with more labels than room."""
+    for cut_strip in strips.strips:
+        for seam in cut_strip.seams:
+            if not seam.keeps_clear:
+                yield (
+                    f"The seam of {cut_strip.strip.name} at {strips.job.label(seam.at)} lies less than "
+                    f"{_CLEARANCE_WORDS[strips.job.units]} from a band. Check that band against the tape."
+                )
+        if left_out := sum(piece.left_out for piece in cut_strip.drawing.pieces):
+            yield (
+                f"{cut_strip.strip.name} has its bands so close that {counted(left_out, 'label')} found no room. The "
+                "bands themselves are all there: read them in the table above."
+            )
