@@ -10,7 +10,7 @@ from typing import Final
 
 from storystick.assembly.rod_choice import ROUND
 from storystick.assembly.rod_names import gathered
-from storystick.assembly.rods import RodUse, Target
+from storystick.assembly.rods import RodTarget, RodUse
 from storystick.assembly.roots import write_root
 from storystick.job.model import Datum, Job, Part, Stick, Stock
 from storystick.layout.model import PlacedPart, Span, SpanKind, StickLayout
@@ -28,7 +28,7 @@ class Band:
 
     start: Fraction
     end: Fraction
-    targets: tuple[Target, ...]
+    targets: tuple[RodTarget, ...]
 
 
 def bands_of(rod: RodUse) -> tuple[Band, ...]:
@@ -47,8 +47,8 @@ def bands_of(rod: RodUse) -> tuple[Band, ...]:
 
 def rod_stick(rod: RodUse, number: int, job: Job, unsaid: str = "") -> StickLayout:
     """A rod's strip: station 0 where the end of the other stick lies when it is closed, each diagonal at what it is
-    longer than that. A band is lettered with the letter of its diagonal, its rectangles without the words ``unsaid`` that
-    they begin with, and the diagonal."""
+    longer than that. On a band stand the letter of its diagonal, its rectangles without the words ``unsaid`` that they
+    begin with, and the diagonal."""
     bands = bands_of(rod)
     letters = dict(zip(rod.targets, rod.letters, strict=True))
     step = ROUND[job.units]
@@ -58,7 +58,7 @@ def rod_stick(rod: RodUse, number: int, job: Job, unsaid: str = "") -> StickLayo
     return StickLayout(Stick(number, f"Rod {rod.name}", Datum.LEFT, ()), spans, parts, ())
 
 
-def _spans(bands: Sequence[Band], length: Fraction, words: Callable[[Target], str]) -> Iterator[Span]:
+def _spans(bands: Sequence[Band], length: Fraction, words: Callable[[RodTarget], str]) -> Iterator[Span]:
     at = Fraction(0)
     for band in bands:
         if at < band.start:
@@ -73,6 +73,6 @@ def _placed(span: Span) -> PlacedPart:
     return PlacedPart(Part(Stock(span.name, span.size), span.name), span, None)
 
 
-def _words(target: Target, job: Job, unsaid: str) -> str:
+def _words(target: RodTarget, job: Job, unsaid: str) -> str:
     names = gathered([name.removeprefix(unsaid) for name in target.names])
     return f"{names} {write_root(target.squared, job.units, job.round_to)}"

@@ -24,7 +24,7 @@ from storystick.lengths import Units, write_exact
 
 
 @dataclass(frozen=True, slots=True)
-class Target:
+class RodTarget:
     """A diagonal that a rod is set to, by its square (mm²), and every rectangle that has it.
 
     ``tolerance`` is how much the two diagonals of one of them may differ by, in mm.
@@ -59,7 +59,7 @@ class RodUse:
     name: str
     closed: Fraction
     open: Fraction
-    targets: tuple[Target, ...]
+    targets: tuple[RodTarget, ...]
     to_make: bool
 
     @property
@@ -87,7 +87,7 @@ class RodPlan:
     """
 
     rods: tuple[RodUse, ...]
-    too_short: tuple[Target, ...]
+    too_short: tuple[RodTarget, ...]
 
     @property
     def to_make(self) -> tuple[RodUse, ...]:
@@ -121,13 +121,13 @@ def rods_for(rectangles: Iterable[Rectangle], shop: Shop | None, units: Units) -
     return RodPlan(rods, tuple(target for target in targets if target.squared not in reached))
 
 
-def targets_of(rectangles: Iterable[Rectangle], shop: Shop | None, units: Units) -> tuple[Target, ...]:
+def targets_of(rectangles: Iterable[Rectangle], shop: Shop | None, units: Units) -> tuple[RodTarget, ...]:
     """Every diagonal once, rising, with its rectangles in working order."""
     alike: dict[Fraction, list[Rectangle]] = {}
     for rectangle in rectangles:
         alike.setdefault(rectangle.diagonal_squared, []).append(rectangle)
     return tuple(
-        Target(square, tolerance_of(those[0], shop, units), tuple(those)) for square, those in sorted(alike.items())
+        RodTarget(square, tolerance_of(those[0], shop, units), tuple(those)) for square, those in sorted(alike.items())
     )
 
 

@@ -12,6 +12,9 @@ from storystick.assembly.lean import Lean, leans_of
 from storystick.assembly.quadrilateral import fit, six_of
 from storystick.assembly.rack import Racked
 from storystick.assembly.readings import READ_TO, Told, read_read_to, read_readings
+from storystick.assembly.rectangles import rectangles_of
+from storystick.assembly.rod_tables import rod_words
+from storystick.assembly.rods import RodPlan, rods_for
 from storystick.assembly.square_words import (
     DIAGONAL_HEADINGS,
     EQUAL_IS_NOT_ENOUGH,
@@ -31,7 +34,7 @@ from storystick.assembly.square_words import (
 from storystick.assembly.squareness import Target, bodies_of, targets_in
 from storystick.cli.listing import Format, echo_csv, echo_json, echo_table
 from storystick.cli.options import format_option, job_argument, load_job, shop_option
-from storystick.cli.square_records import Fits, csv_records, lean_record, measured_record, target_record
+from storystick.cli.square_records import Fits, csv_records, lean_record, measured_record, rod_record, target_record
 from storystick.errors import FaultCollector, placed_in
 from storystick.job.model import Job, Source
 from storystick.job.toml_files import load_source
@@ -96,7 +99,8 @@ def command(
     targets = targets_in(bodies)
     found = read_readings(told, units, [target.name for target in targets])
     leans = leans_of(bodies, found, finely, units)
-    _SHOW[shape](_Shown(layout.job, targets, leans, _fits(leans)))
+    rods = rods_for(rectangles_of(layout), layout.job.shop, units)
+    _SHOW[shape](_Shown(layout.job, targets, leans, _fits(leans), rods))
 
 
 def _load(path: Path) -> Source:
@@ -112,6 +116,7 @@ class _Shown:
     targets: tuple[Target, ...]
     leans: tuple[Lean, ...]
     fits: Fits
+    rods: RodPlan
 
     @property
     def measured(self) -> list[Racked]:
@@ -141,11 +146,19 @@ def _show_text(shown: _Shown) -> None:
     _echo(tolerance_words(job))
     for sentence in () if shown.leans else (MEASURE, LONG_SHOWS, EQUAL_IS_NOT_ENOUGH, _GIVE):
         _echo(sentence)
+    if not shown.leans:
+        _show_rods(shown.rods, job)
     for lean in shown.leans:
         _show_lean(lean, shown)
     if any(racked.reading.sides is None for racked in shown.measured):
         click.echo()
         _echo(SIDES_TOO)
+
+
+def _show_rods(rods: RodPlan, job: Job) -> None:
+    click.echo("\nPinch rods")
+    for sentence in rod_words(rods, job):
+        _echo(sentence, "  ")
 
 
 def _show_lean(lean: Lean, shown: _Shown) -> None:
@@ -183,6 +196,7 @@ def _show_json(shown: _Shown) -> None:
             "diagonals": [target_record(target, job) for target in shown.targets],
             "measured": [measured_record(racked, shown.fits, job) for racked in shown.measured],
             "together": [lean_record(lean, job) for lean in shown.leans],
+            "rods": [rod_record(rod, job) for rod in shown.rods.rods],
         }
     )
 

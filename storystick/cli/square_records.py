@@ -8,6 +8,7 @@ from fractions import Fraction
 from storystick.assembly.lean import Expected, Lean
 from storystick.assembly.quadrilateral import Quadrilateral
 from storystick.assembly.rack import Racked
+from storystick.assembly.rods import RodUse
 from storystick.assembly.roots import nearest_root, root
 from storystick.assembly.square_words import diagonal_label, findings, fit_words
 from storystick.assembly.squareness import Target
@@ -99,6 +100,12 @@ def _expected_record(expected: Expected, job: Job) -> dict[str, object]:
         **root_twins("rising", expected.rising_squared, job),
         **root_twins("falling", expected.falling_squared, job),
     }
+
+
+def rod_record(rod: RodUse, job: Job) -> dict[str, object]:
+    """A pinch rod with the rectangles that it serves."""
+    reach = twins("closed", rod.closed, job.units) | twins("open", rod.open, job.units)
+    return {"name": rod.name, **reach, "serves": list(rod.serves), "to_make": rod.to_make}
 
 
 def csv_records(targets: Sequence[Target], leans: Sequence[Lean], job: Job) -> Iterator[dict[str, object]]:

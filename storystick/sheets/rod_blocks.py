@@ -6,9 +6,8 @@ from collections.abc import Iterator, Sequence
 from math import atan, degrees, floor
 from typing import Final
 
-from storystick.assembly.rod_names import gathered
+from storystick.assembly.rod_tables import USE_HEADINGS, too_short_words, use_rows
 from storystick.assembly.rods import RodPlan, RodUse
-from storystick.assembly.roots import write_root
 from storystick.job.model import Job
 from storystick.job.shop import RodStock
 from storystick.lengths import Units
@@ -20,7 +19,8 @@ from storystick.wording import counted
 
 _WHAT: Final = (
     "Two sliding sticks with pointed ends, set to a diagonal. For each diagonal the table says which rod serves it and "
-    "how far that is opened beyond its closed length, give or take half of what the two diagonals may differ by."
+    "how far that is opened beyond its closed length, give or take half of what the two diagonals may differ by. The "
+    "letter is that of the diagonal’s band on a strip for the rod."
 )
 _BLUNTEST: Final = 45
 """Degrees between a side of a point and its stick: sharp enough for a square corner (common practice, no source)."""
@@ -39,8 +39,7 @@ _GLUING: Final = (
     "figures rising the way that this end moves. Where a point is in the way, lay it farther along, and strike a line "
     "on the other stick at zero: read at that line from then on. Glue it, and fold what stands out over the edge.",
     "Each narrow band is a target: a diagonal, from half the tolerance below it to half above. A diagonal is accepted "
-    "where the end of the other stick stands within the band. The letters are those of the table. Bands that would "
-    "overlap are drawn as one.",
+    "where the end of the other stick stands within the band. Bands that would overlap are drawn as one.",
 )
 _USING: Final = (
     "Compare opposite sides first: equal diagonals prove a rectangle only where opposite sides are equal too.",
@@ -52,14 +51,8 @@ _USING: Final = (
     "band: square, with sides that are not as planned.",
     "An outside diagonal: lay the rod across the edges, its points over the two corners.",
 )
-_USES: Final = (
-    Column("rod", 2.2),
-    Column("band", 1),
-    Column("for", 6),
-    Column("diagonal", right=True),
-    Column("opened by", right=True),
-    Column("give or take", right=True),
-)
+_SHARES: Final = {"rod": 2.2, "band": 1.0, "for": 6.0}
+_USES: Final = tuple(Column(word, _SHARES.get(word, 0.0), right=word not in _SHARES) for word in USE_HEADINGS)
 _RODS: Final = (Column("rod", 1), Column("closed", right=True), Column("open", right=True))
 _NEW_RODS: Final = (
     Column("to make", 1),
@@ -85,11 +78,9 @@ def rod_blocks(plan: RodPlan, strips: StripSheets | None, tiled: bool, job: Job,
     yield heading("Pinch rods", width)
     yield from paragraph(_WHAT, width)
     if plan.rods:
-        yield from table(_USES, [row for rod in plan.rods for row in _use_rows(rod, job)], width)
-    if plan.too_short:
-        yield from paragraph(
-            f"Too short for a rod, measured with a rule: {_too_short(plan, job)}.", width, indent_mm=6.0, sign="!"
-        )
+        yield from table(_USES, use_rows(plan, job), width)
+    if too_short := too_short_words(plan, job):
+        yield from paragraph(too_short, width, indent_mm=6.0, sign="!")
     yield from _making(plan, job, width)
     if strips:
         yield from _numbered("The strip on a rod", _GLUING, width)
@@ -99,19 +90,6 @@ def rod_blocks(plan: RodPlan, strips: StripSheets | None, tiled: bool, job: Job,
         yield from paragraph(known, width)
     if plan.rods:
         yield from _numbered("Using a rod", _USING, width)
-
-
-def _use_rows(rod: RodUse, job: Job) -> Iterator[tuple[str, ...]]:
-    for letter, target in zip(rod.letters, rod.targets, strict=True):
-        diagonal = write_root(target.squared, job.units, job.round_to)
-        lengths = (target.diagonal - rod.closed, target.tolerance / 2)
-        yield rod.name, letter, gathered(target.names), diagonal, *map(job.label, lengths)
-
-
-def _too_short(plan: RodPlan, job: Job) -> str:
-    return "; ".join(
-        f"{gathered(target.names)}, {write_root(target.squared, job.units, job.round_to)}" for target in plan.too_short
-    )
 
 
 def _making(plan: RodPlan, job: Job, width: float) -> Iterator[Block]:
