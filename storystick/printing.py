@@ -119,6 +119,7 @@ def _supplements(layout: Layout) -> tuple[Supplement, ...]:
         return ()
     from storystick.supplements import (  # only where wanted
         cabinet_supplement,
+        glue_up_supplement,
         square_stick_supplement,
         square_supplement,
         tool_supplement,
@@ -128,6 +129,7 @@ def _supplements(layout: Layout) -> tuple[Supplement, ...]:
         return (
             cabinet_supplement(layout),
             tool_supplement(layout),
+            glue_up_supplement(layout),
             square_stick_supplement(layout),
             square_supplement(layout),
         )

@@ -20,7 +20,19 @@ from storystick import __version__
 from storystick.cli import main
 from storystick.lengths import Units, read_length
 
-COMMANDS: Final = ("demo", "check", "marks", "print", "pages", "parts", "setups", "square", "calibrate", "verify")
+COMMANDS: Final = (
+    "demo",
+    "check",
+    "marks",
+    "print",
+    "pages",
+    "parts",
+    "setups",
+    "square",
+    "glueup",
+    "calibrate",
+    "verify",
+)
 
 HEAD: Final = 'title = "Herbarium chest"\nunits = "inch"\n[stock]\nply = "23/32"\n'
 PLAIN: Final = HEAD + '[[stick]]\nname = "Side"\npart = "ply"\nopenings = ["13", "12", "11", "10"]\npair = true\n'

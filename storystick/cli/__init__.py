@@ -10,7 +10,19 @@ import click
 from storystick import __version__
 from storystick.errors import StorystickError
 
-_COMMANDS: Final = ("demo", "check", "marks", "print", "pages", "parts", "setups", "square", "calibrate", "verify")
+_COMMANDS: Final = (
+    "demo",
+    "check",
+    "marks",
+    "print",
+    "pages",
+    "parts",
+    "setups",
+    "square",
+    "glueup",
+    "calibrate",
+    "verify",
+)
 
 
 class _FaultsShown(click.ClickException):

@@ -65,9 +65,12 @@ def shortened(text: str, size_pt: float, room_mm: float, bold: bool = False) -> 
 
 
 def wrapped(text: str, size_pt: float, room_mm: float) -> Iterator[str]:
-    """``text`` in lines that fit into ``room_mm``, broken between words; one that is too long ends in an ellipsis."""
+    """``text`` in lines that fit into ``room_mm``, broken between words; one that is too long ends in an ellipsis.
+
+    A no-break space keeps two words together.
+    """
     line = ""
-    for word in text.split():
+    for word in filter(None, text.split(" ")):
         longer = f"{line} {word}".strip()
         if line and text_width_mm(longer, size_pt) > room_mm:
             yield shortened(line, size_pt, room_mm)

@@ -14,6 +14,9 @@ TEXT_PT: Final = 9.0
 HEADING_PT: Final = 12.0
 TITLE_PT: Final = 18.0
 _LEADING: Final = 1.35
+_DESCENT: Final = 1.1 / TEXT_PT
+"""How far a line's letters stand above its lower edge, in mm a point."""
+
 _CELL_GAP_MM: Final = 3.0
 _FIGURE_GAP_MM: Final = 8.0
 """Before a figure: much wider than a space, so that 20 beside 23/32 is not read as 20 23/32."""
@@ -55,19 +58,27 @@ def heading(text: str, width_mm: float, size_pt: float = HEADING_PT) -> Block:
     return Block(height, (Text(0.0, -height + 1.6, words, size_pt, bold=True),), keeps_next=True)
 
 
-def paragraph(text: str, width_mm: float, indent_mm: float = 0.0, sign: str = "") -> list[Block]:
+def paragraph(
+    text: str, width_mm: float, indent_mm: float = 0.0, sign: str = "", size_pt: float = TEXT_PT
+) -> list[Block]:
     """Text broken into lines; ``sign`` stands to the left of the first one."""
-    pitch = TEXT_PT * POINT_MM * _LEADING
-    lines = list(wrapped(text, TEXT_PT, width_mm - indent_mm))
+    pitch = size_pt * POINT_MM * _LEADING
+    baseline = -pitch + _DESCENT * size_pt
+    lines = list(wrapped(text, size_pt, width_mm - indent_mm))
     blocks = [
-        Block(pitch, (Text(indent_mm, -pitch + 1.1, line, TEXT_PT),), keeps_next=number < len(lines))
+        Block(pitch, (Text(indent_mm, baseline, line, size_pt),), keeps_next=number < len(lines))
         for number, line in enumerate(lines, start=1)
     ]
     first = blocks[0]
-    marked = Block(
-        first.height_mm, (*first.shapes, Text(0.0, -pitch + 1.1, sign, TEXT_PT, bold=True)), first.keeps_next
-    )
+    marked = Block(first.height_mm, (*first.shapes, Text(0.0, baseline, sign, size_pt, bold=True)), first.keeps_next)
     return [marked if sign else first, *blocks[1:], Block(0.8, ())]
+
+
+def stacked(blocks: Sequence[Block]) -> Block:
+    """Blocks one below another as one, which no page parts."""
+    tops = accumulate((block.height_mm for block in blocks), initial=0.0)
+    shapes = tuple(shape for block, top in zip(blocks, tops, strict=False) for shape in moved(block.shapes, 0.0, -top))
+    return Block(sum(block.height_mm for block in blocks), shapes)
 
 
 def table(columns: Sequence[Column], rows: Iterable[Sequence[str]], width_mm: float) -> list[Block]:

@@ -1,0 +1,63 @@
+"""What is said of every glue-up. Where no source is named, it is common practice, no source."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from typing import Final
+
+from storystick.job.cabinet import GrooveBack
+from storystick.job.shop import Glue
+from storystick.layout.cabinets.model import CabinetLayout, Role
+
+LIFT: Final = (
+    "Two people lift and turn a case: under clamps it is heavy, and clamps can slip. Keep fingers and feet out from "
+    "under it, tighten each clamp a little at a time, and never lift it by a clamp."
+)
+TIMES: Final = (
+    "Keep to the glue maker's pot life, open and closed assembly times, and spread both faces (FAA AC 43.13-1B, 1-7 "
+    "and 1-8). The minutes here are an estimate for one person: time the dry run, and write your own pace in the "
+    "shop file."
+)
+PRESSURE: Final = (
+    "Even pressure holds: for resorcinol glue 125 to 150 psi (0.9 to 1.0 N/mm²) is given for softwood and 150 to "
+    "200 psi (1.0 to 1.4 N/mm²) for hardwood, and uneven pressure gives weak areas (FAA AC 43.13-1B, 1-10). "
+    "Pressure spreads at 45 degrees through part and caul, so clamps stand at most twice as far apart as both are "
+    "thick, the outer ones half of that from the ends (common practice, no source)."
+)
+CAULS: Final = (
+    "Wax the cauls, or lay paper or tape under them. Where no clamp reaches the middle of a line, plane the caul "
+    "hollow to its ends, so that it presses in the middle first; on a back, pins or screws may take the place of "
+    "clamps."
+)
+SQUEEZE_OUT: Final = (
+    "Pare squeeze-out off an hour or two later, once it has gelled; wiped wet, it goes into the pores (common "
+    "practice, no source)."
+)
+WET: Final = "Wear eye protection and gloves, air the room, and read the glue's own safety sheet."
+
+GLUE_CAUTIONS: Final = (LIFT, TIMES, PRESSURE, CAULS, SQUEEZE_OUT, WET)
+
+_NO_GLUE: Final = (
+    "No glue is named in the shop file: compare the minutes of every stage with the open and closed assembly times "
+    "on the glue's label, or write them under [glue.NAME]."
+)
+
+
+def remarks(layouts: Sequence[CabinetLayout], glue: Glue | None) -> Iterator[str]:
+    """What else holds for these cabinets: the glue's times, and what is not in the stages."""
+    yield _glue_words(glue) if glue else _NO_GLUE
+    if any(isinstance(layout.cabinet.back, GrooveBack) and layout.of(Role.BACK) for layout in layouts):
+        yield "A back in grooves goes in with the case, before the last part shuts it in. Leave one of solid wood dry."
+    if any(layout.cabinet.edging for layout in layouts):
+        yield "Glue the edging to each part, and flush it, before the case is begun."
+    if any(bay.compartment.adjustable for layout in layouts for bay in layout.bays):
+        yield "Adjustable shelves are not glued."
+    if any(layout.cabinet.drawers for layout in layouts):
+        yield "Drawer boxes are glued one by one, each squared by its diagonals; they are not in these stages."
+
+
+def _glue_words(glue: Glue) -> str:
+    return (
+        f"Glue {glue.name}: all of it spread within {float(glue.open):g} min, and all under clamps within "
+        f"{float(glue.closed):g} min, both from the first spread."
+    )

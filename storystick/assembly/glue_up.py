@@ -1,0 +1,190 @@
+"""The glue-up of a cabinet in stages: a dry run of all of it, then every stage with glue, in the order of the work."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+from math import ceil
+from typing import Final
+
+from storystick.assembly.clamping import ClampLine, clamp_lines
+from storystick.assembly.closing import closed_rectangles, whole_case
+from storystick.assembly.glued import (
+    GluedJoint,
+    back_joints,
+    base_joints,
+    case_joints,
+    frame_joints,
+    front_joints,
+    plinth_joints,
+)
+from storystick.assembly.order import Step, split, steps_of
+from storystick.assembly.stage_words import name_of
+from storystick.errors import Fault
+from storystick.job.model import Job
+from storystick.job.rectangles import Rectangle
+from storystick.job.shop import Glue, GlueUp
+from storystick.layout.cabinets.model import Axis, CabinetLayout
+from storystick.layout.model import Layout
+
+DRY_RUN: Final = "dry run, without glue"
+
+
+@dataclass(frozen=True, slots=True)
+class Stage:
+    """What is done in one go. ``step`` is None for the dry run, which glues nothing.
+
+    ``reach`` (mm) is how far the clamps must open at least; times are in minutes for one person, ``spread`` until the
+    glue is spread, ``minutes`` until all is under clamps. ``rectangles`` are those to be squared by their diagonals.
+    """
+
+    cabinet: str
+    name: str
+    step: Step | None
+    lines: tuple[ClampLine, ...]
+    clamps: int
+    cauls: int
+    reach: Fraction
+    spread: Fraction
+    minutes: Fraction
+    rectangles: tuple[Rectangle, ...]
+    glue: Glue | None
+
+    @property
+    def joints(self) -> tuple[GluedJoint, ...]:
+        return self.step.joints if self.step else ()
+
+    @property
+    def glued_length(self) -> Fraction:
+        """The length of all its glue lines together, in mm."""
+        return sum((joint.length for joint in self.joints), Fraction(0))
+
+    @property
+    def fits(self) -> bool | None:
+        """Whether it is done within the glue's assembly times; None where there is no glue to compare with."""
+        if self.glue is None or self.step is None:
+            return None
+        return self.spread <= self.glue.open and self.minutes <= self.glue.closed
+
+    @property
+    def slower_glue(self) -> str:
+        """What glue it takes, where it does not fit; empty where it does."""
+        if self.fits is not False:
+            return ""
+        return f"a slower glue is needed: at least {ceil(self.spread)} min open and {ceil(self.minutes)} min closed"
+
+
+def glue_for(job: Job, name: str | None) -> Glue | None:
+    """The shop's glue of this name, or its first; None where it names none.
+
+    Raises:
+        Fault: the shop has no such glue.
+    """
+    glues = job.shop.glues if job.shop else ()
+    if name is None:
+        return glues[0] if glues else None
+    for glue in glues:
+        if glue.name == name:
+            return glue
+    known = f"the glues are {', '.join(glue.name for glue in glues)}" if glues else "write it in the shop file"
+    raise Fault(f'the shop has no glue "{name}"', known, "--glue")
+
+
+def plan_glue_up(layout: Layout, glue: Glue | None) -> tuple[Stage, ...]:
+    """The stages of every cabinet of a job, at the pace of its shop.
+
+    Raises:
+        Fault: the job has no cabinet.
+    """
+    if not layout.cabinets:
+        raise Fault("no cabinet to glue up", "describe one under [[cabinet]]", layout.job.file_name)
+    pace = layout.job.shop.glue_up if layout.job.shop else GlueUp()
+    return tuple(stage for cabinet in layout.cabinets for stage in stages_of(cabinet, glue, pace))
+
+
+def stages_of(layout: CabinetLayout, glue: Glue | None = None, pace: GlueUp | None = None) -> tuple[Stage, ...]:
+    """The stages of one cabinet; without a glue they are as few as the joints allow, whatever their times."""
+    planner = _Planner(layout, glue, pace or GlueUp())
+    glued = tuple(planner.glued())
+    return (planner.dry_run(glued), *glued)
+
+
+@dataclass(frozen=True, slots=True)
+class _Planner:
+    layout: CabinetLayout
+    glue: Glue | None
+    pace: GlueUp
+
+    def glued(self) -> Iterator[Stage]:
+        """Case, back, face frame by itself and on the case, plinth by itself and under the case."""
+        case, frame, plinth = (joints(self.layout) for joints in (case_joints, frame_joints, plinth_joints))
+        yield from self._made("case", case)
+        yield from self._laid("back onto the case", back_joints(self.layout), Axis.Y)
+        yield from self._made("face frame", frame)
+        yield from self._laid("face frame onto the case", front_joints(self.layout), Axis.Y)
+        yield from self._made("plinth", plinth)
+        yield from self._laid("case onto the plinth", base_joints(self.layout), Axis.Z)
+
+    def dry_run(self, glued: Sequence[Stage]) -> Stage:
+        """All that the stages need must be at hand; what it takes is the clamps' time."""
+        clamps = max(stage.clamps for stage in glued)
+        minutes = clamps * self.pace.clamp_minutes
+        return Stage(
+            *(self.layout.cabinet.name, DRY_RUN, None, (), clamps, max(stage.cauls for stage in glued)),
+            *(max(stage.reach for stage in glued), Fraction(0), minutes, whole_case(self.layout), self.glue),
+        )
+
+    def _made(self, what: str, joints: Sequence[GluedJoint]) -> Iterator[Stage]:
+        """A part of the cabinet in as many stages as its joints and the glue's times ask for."""
+        steps = self._in_time(steps_of(joints))
+        for number, step in enumerate(steps, start=1):
+            count = f", {number} of {len(steps)}" if len(steps) > 1 else ""
+            yield self._stage(f"{what}{count}: {name_of(step, self.layout)}", step)
+
+    def _laid(self, name: str, joints: Sequence[GluedJoint], axis: Axis) -> Iterator[Stage]:
+        """One finished part of the cabinet on another, in one go."""
+        if joints:
+            laid, under = frozenset(joint.piece for joint in joints), frozenset(joint.on for joint in joints)
+            bodies = (laid, under) if joints[0].on_high else (under, laid)
+            yield self._stage(name, Step(axis, bodies, tuple(joints)))
+
+    def _in_time(self, steps: Sequence[Step]) -> tuple[Step, ...]:
+        """The steps made smaller, as far as the glue's times ask for it.
+
+        Where even the smallest do not fit, another glue has to be got anyway, and none is made smaller than that asks.
+        """
+        if self.glue is None:
+            return tuple(steps)
+        smallest = self._split(steps, Fraction(1))
+        most = max((self._strain(step.joints) for step in smallest), default=Fraction(0))
+        return smallest if most <= 1 else self._split(steps, most)
+
+    def _split(self, steps: Sequence[Step], most: Fraction) -> tuple[Step, ...]:
+        return tuple(smaller for step in steps for smaller in split(step, self._strain, most))
+
+    def _strain(self, joints: Sequence[GluedJoint]) -> Fraction:
+        """How much of the glue's times they take, whichever is the shorter: 1 for all of it."""
+        if self.glue is None:
+            return Fraction(0)
+        spread, minutes = self._times(joints, clamp_lines(joints, self.pace.caul))
+        return max(spread / self.glue.open, minutes / self.glue.closed)
+
+    def _times(self, joints: Sequence[GluedJoint], lines: Sequence[ClampLine]) -> tuple[Fraction, Fraction]:
+        spread = len(joints) * self.pace.joint_minutes
+        return spread, spread + sum(line.clamps for line in lines) * self.pace.clamp_minutes
+
+    def _stage(self, name: str, step: Step) -> Stage:
+        lines = clamp_lines(step.joints, self.pace.caul)
+        clamps, cauls = sum(line.clamps for line in lines), sum(line.cauls for line in lines)
+        times = self._times(step.joints, lines)
+        rectangles = closed_rectangles(step, self.layout)
+        reach = self._reach(step) + 2 * self.pace.caul
+        return Stage(
+            *(self.layout.cabinet.name, name, step, lines, clamps, cauls, reach), *times, rectangles, self.glue
+        )
+
+    def _reach(self, step: Step) -> Fraction:
+        """From the first to the last of what is closed, along the step's direction."""
+        ranges = [piece.along(step.axis) for piece in self.layout.pieces if piece.name in step.pieces]
+        return max(each.end for each in ranges) - min(each.start for each in ranges)

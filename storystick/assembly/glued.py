@@ -1,0 +1,163 @@
+"""Every glued joint of a cabinet, from which of its pieces end on which, lie against which and let which in.
+
+Adjustable shelves, fronts and drawer boxes are no part of it: they are not glued into the case.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from enum import Enum
+from fractions import Fraction
+from typing import Final
+
+from storystick.job.cabinet import GrooveBack
+from storystick.layout.cabinets.frame import member_name
+from storystick.layout.cabinets.model import FRAME_ROLES, Axis, CabinetLayout, Piece, Range, Role
+
+
+class Pressing(Enum):
+    """How a joint is pressed: by clamps from end to end of the piece; by clamps along the part that is laid on, or
+    only near the ends of a bowed caul, where no clamp reaches its middle; or by nothing, in a groove that holds it."""
+
+    ENDS = "ends"
+    ALONG = "along"
+    BOWED = "bowed"
+    HELD = "held"
+
+
+@dataclass(frozen=True, slots=True)
+class GluedJoint:
+    """A piece and what it is glued to, each by its name, and how they come together.
+
+    They are closed along ``axis``, ``on`` lying on the ``piece``'s high side (right, behind, above) or its low one;
+    where ``slides`` is not None the joint lets the piece slide in along that direction too. Lengths in mm: ``length``
+    is the glue line's, ``through`` the thickness between it and the clamp, and ``place`` is where it lies across.
+    """
+
+    piece: str
+    on: str
+    axis: Axis
+    on_high: bool
+    length: Fraction
+    through: Fraction
+    place: Range
+    pressing: Pressing = Pressing.ENDS
+    slides: Axis | None = None
+
+    @property
+    def low(self) -> str:
+        """Which of the two lies to the left, in front or below."""
+        return self.piece if self.on_high else self.on
+
+    @property
+    def high(self) -> str:
+        return self.on if self.on_high else self.piece
+
+    @property
+    def words(self) -> str:
+        return f"{self.piece} to {self.on}"
+
+
+_CASE: Final = (Role.SIDE, Role.BOTTOM, Role.TOP, Role.SHELF, Role.DIVIDER)
+_OUTERMOST: Final = (Role.SIDE, Role.BOTTOM, Role.TOP)
+
+
+def case_joints(layout: CabinetLayout) -> tuple[GluedJoint, ...]:
+    """Those that are closed to make the case, with those of a back in grooves, which only then can go in."""
+    return (*_end_joints(layout, layout.of(*_CASE)), *_grooved_back(layout))
+
+
+def frame_joints(layout: CabinetLayout) -> tuple[GluedJoint, ...]:
+    """Those of the face frame, made by itself."""
+    return tuple(_end_joints(layout, layout.of(*FRAME_ROLES)))
+
+
+def back_joints(layout: CabinetLayout) -> tuple[GluedJoint, ...]:
+    """Those of a back in rabbets or laid on: with its sides, and with every back edge that it lies against."""
+    if isinstance(layout.cabinet.back, GrooveBack):
+        return ()
+    return tuple(
+        _laid_joint(back, piece)
+        for back in layout.of(Role.BACK)
+        for piece in layout.of(*_CASE)
+        if piece.role is Role.SIDE or piece.y.end == back.y.start
+        if _overlap(piece.x, back.x) and _overlap(piece.z, back.z)
+    )
+
+
+def front_joints(layout: CabinetLayout) -> tuple[GluedJoint, ...]:
+    """Those of the case's front edges with the members of the face frame."""
+    if layout.cabinet.frame is None:
+        return ()
+    members = {piece.name: piece for piece in layout.of(*FRAME_ROLES)}
+    return tuple(_laid_joint(members[member_name(piece)], piece) for piece in layout.of(*_CASE))
+
+
+def plinth_joints(layout: CabinetLayout) -> tuple[GluedJoint, ...]:
+    """Those of the plinth's ends with its front and back."""
+    pieces = layout.of(Role.PLINTH)
+    ends = [piece for piece in pieces if piece.axis is Axis.Y]
+    long = [piece for piece in pieces if piece.axis is Axis.X]
+    return tuple(
+        GluedJoint(end.name, rail.name, Axis.Y, rail.y.start >= end.y.end, end.z.size, rail.y.size, end.x)
+        for end in ends
+        for rail in long
+    )
+
+
+def base_joints(layout: CabinetLayout) -> tuple[GluedJoint, ...]:
+    """Those of the plinth with the bottom that stands on it."""
+    return tuple(
+        GluedJoint(
+            *(piece.name, "bottom", Axis.Z, True, piece.along(piece.axis).size, layout.piece("bottom").z.size),
+            piece.y if piece.axis is Axis.X else piece.x,
+            Pressing.ALONG,
+        )
+        for piece in layout.of(Role.PLINTH)
+    )
+
+
+def glued_joints(layout: CabinetLayout) -> tuple[GluedJoint, ...]:
+    """Every glued joint of the cabinet, each once."""
+    found = (case_joints, back_joints, frame_joints, front_joints, plinth_joints, base_joints)
+    return tuple(joint for joints in found for joint in joints(layout))
+
+
+def _end_joints(layout: CabinetLayout, pieces: tuple[Piece, ...]) -> Iterator[GluedJoint]:
+    """Where pieces end on others: as long as the piece is deep, or a frame's member wide."""
+    by_name = {piece.name: piece for piece in layout.pieces}
+    for piece in pieces:
+        length = piece.across.size if piece.role in FRAME_ROLES else piece.y.size
+        for ending, on_high in ((piece.low, False), (piece.high, True)):
+            if ending.on:
+                through = by_name[ending.on].along(piece.axis).size
+                yield GluedJoint(piece.name, ending.on, piece.axis, on_high, length, through, piece.across)
+
+
+def _grooved_back(layout: CabinetLayout) -> Iterator[GluedJoint]:
+    """A back in grooves: closed with sides, top and bottom, along whose grooves it slides until the last is on."""
+    if not isinstance(layout.cabinet.back, GrooveBack):
+        return
+    for back in layout.of(Role.BACK):
+        for piece in layout.of(*_OUTERMOST):
+            axis, slides = (Axis.X, Axis.Z) if piece.role is Role.SIDE else (Axis.Z, Axis.X)
+            on_high = piece.along(axis).end > back.along(axis).end
+            run = back.along(slides)
+            yield GluedJoint(
+                back.name, piece.name, axis, on_high, run.size, piece.along(axis).size, run, Pressing.HELD, slides
+            )
+
+
+def _laid_joint(laid: Piece, piece: Piece) -> GluedJoint:
+    """Something laid on an edge of a piece; clamps reach along the edges of the outermost pieces only."""
+    along = piece.along(piece.axis)
+    covered = laid.along(piece.axis)
+    length = min(along.end, covered.end) - max(along.start, covered.start)
+    pressing = Pressing.ALONG if piece.role in _OUTERMOST else Pressing.BOWED
+    on_high = laid.y.start < piece.y.start
+    return GluedJoint(laid.name, piece.name, Axis.Y, on_high, length, laid.y.size, piece.across, pressing)
+
+
+def _overlap(one: Range, other: Range) -> bool:
+    return one.start < other.end and other.start < one.end

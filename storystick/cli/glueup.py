@@ -1,0 +1,146 @@
+"""storystick glueup: the glue-up in stages, with joints, clamps, minutes and what to check."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from itertools import groupby
+from math import ceil
+from pathlib import Path
+
+import click
+
+from storystick.assembly.clamping import ClampLine
+from storystick.assembly.glue_cautions import GLUE_CAUTIONS, remarks
+from storystick.assembly.glue_up import Stage, glue_for, plan_glue_up
+from storystick.assembly.roots import root, write_root
+from storystick.assembly.stage_words import check_words, clamping, grouped, placing
+from storystick.assembly.tip_over import tip_over_words
+from storystick.cli.listing import Format, echo_csv, echo_json, twins
+from storystick.cli.options import format_option, job_argument, load_job, shop_option
+from storystick.job.model import Job
+from storystick.job.rectangles import Rectangle
+from storystick.job.shop import Glue
+from storystick.laying_out import lay_out
+from storystick.layout.model import Layout
+from storystick.lengths import Units
+from storystick.wording import plain, unbroken
+
+_WIDTH = 96
+
+
+@click.command()
+@job_argument
+@shop_option
+@click.option("--glue", "glue_name", metavar="NAME", help="Glue of the shop file to keep to, instead of its first.")
+@format_option
+def command(job: Path, shop: Path | None, glue_name: str | None, shape: Format) -> None:
+    """List the glue-up of a job's cabinets: its stages in order, from the dry run on.
+
+    Each says which joints it closes, how many clamps and cauls they take, how many minutes, and which diagonals to
+    check. A stage that does not fit the glue's times is divided as far as the joints allow.
+
+    Example: storystick glueup chest.toml --glue hide
+    """
+    layout = lay_out(load_job(job, shop))
+    glue = glue_for(layout.job, glue_name)
+    _SHOW[shape](layout, glue, plan_glue_up(layout, glue))
+
+
+def _show_text(layout: Layout, glue: Glue | None, stages: Sequence[Stage]) -> None:
+    job = layout.job
+    click.echo(f"{job.title}, version {job.digest}, in {job.units.plural}")
+    for sentence in (*remarks(layout.cabinets, glue), *GLUE_CAUTIONS, *tip_over_words(layout.cabinets, job)):
+        click.echo(click.wrap_text(sentence, width=_WIDTH, subsequent_indent="  "))
+    layouts = {each.cabinet.name: each for each in layout.cabinets}
+    for cabinet, group in groupby(stages, key=lambda stage: stage.cabinet):
+        own = list(group)
+        click.echo(f"\n{cabinet}, {len(own)} stages")
+        for number, stage in enumerate(own, start=1):
+            click.echo(f"\n  {number}. {stage.name}")
+            if stage.step:
+                _echo_part(
+                    "join", f"{'; '.join(grouped(stage.joints))}; {unbroken(job.label(stage.glued_length))} glued"
+                )
+                _echo_part("place", placing(stage.step, layouts[cabinet]))
+            _echo_part("clamps", _clamp_words(stage, job))
+            spread = f", the glue spread after {ceil(stage.spread)}" if stage.step else ""
+            _echo_part("time", f"about {ceil(stage.minutes)} min{spread}")
+            _echo_part("check", check_words(stage.rectangles, job))
+            if stage.slower_glue:
+                _echo_part("!", stage.slower_glue)
+
+
+def _clamp_words(stage: Stage, job: Job) -> str:
+    counts = f"{stage.clamps} clamps, {stage.cauls} cauls, jaws {unbroken(job.label(stage.reach))} apart or more"
+    return "; ".join((counts, *clamping(stage.lines, job.label)))
+
+
+def _echo_part(word: str, text: str) -> None:
+    click.echo(plain(click.wrap_text(text, _WIDTH, initial_indent=f"     {word:<8}", subsequent_indent=" " * 13)))
+
+
+def _show_json(layout: Layout, glue: Glue | None, stages: Sequence[Stage]) -> None:
+    job = layout.job
+    echo_json(
+        {
+            "title": job.title,
+            "units": job.units.value,
+            "digest": job.digest,
+            "glue": {"name": glue.name, "open": float(glue.open), "closed": float(glue.closed)} if glue else None,
+            "stages": [_stage_json(stage, job) for stage in stages],
+            "notes": [*remarks(layout.cabinets, glue), *GLUE_CAUTIONS, *tip_over_words(layout.cabinets, job)],
+        }
+    )
+
+
+def _stage_json(stage: Stage, job: Job) -> dict[str, object]:
+    return {
+        "cabinet": stage.cabinet,
+        "name": stage.name,
+        "joins": [joint.words for joint in stage.joints],
+        **twins("glued_length", stage.glued_length, job.units),
+        "clamps": stage.clamps,
+        "cauls": stage.cauls,
+        **twins("jaws", stage.reach, job.units),
+        "lines": [_line_json(line, job.units) for line in stage.lines],
+        "spread_minutes": float(stage.spread),
+        "minutes": float(stage.minutes),
+        "check": plain(check_words(stage.rectangles, job)),
+        "diagonals": [_diagonal_json(rectangle, job) for rectangle in stage.rectangles],
+        "fits": stage.fits,
+        "slower_glue": stage.slower_glue,
+    }
+
+
+def _line_json(line: ClampLine, units: Units) -> dict[str, object]:
+    return {
+        "joins": [joint.words for joint in line.joints],
+        **twins("length", line.length, units),
+        "clamps": line.clamps,
+        "cauls": line.cauls,
+        **twins("spacing", line.spacing, units),
+        "bowed": line.bowed,
+    }
+
+
+def _diagonal_json(rectangle: Rectangle, job: Job) -> dict[str, object]:
+    square = rectangle.diagonal_squared
+    return {
+        "name": rectangle.name,
+        "diagonal": write_root(square, job.units, job.round_to),
+        "diagonal_mm": float(root(square)),
+    }
+
+
+def _show_csv(layout: Layout, _glue: Glue | None, stages: Sequence[Stage]) -> None:
+    """A row a stage; lists are joined by semicolons, and lines and diagonals are left to JSON."""
+    rows = [_stage_json(stage, layout.job) for stage in stages]
+    header = [key for key in rows[0] if key not in ("lines", "diagonals")]
+    echo_csv(header, [[_cell(row[key]) for key in header] for row in rows])
+
+
+def _cell(value: object) -> object:
+    return "; ".join(map(str, value)) if isinstance(value, list) else value
+
+
+_SHOW = {Format.TEXT: _show_text, Format.JSON: _show_json, Format.CSV: _show_csv}
