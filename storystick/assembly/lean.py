@@ -69,25 +69,25 @@ def _expected(target: Target, lean: Fraction) -> Expected:
     return Expected(target, rectangle.diagonal_squared + more, rectangle.diagonal_squared - more)
 
 
-def leans_of(bodies: Iterable[Body], readings: Sequence[Reading], read_to: Fraction, units: Units) -> tuple[Lean, ...]:
-    """The bodies of which something was measured, in their order.
+def leans_of(bodies: Sequence[Body], readings: Sequence[Reading], read_to: Fraction, units: Units) -> tuple[Lean, ...]:
+    """The bodies of which something was measured, in their order; ``readings`` are of rectangles of theirs.
 
     Raises:
         Faults: readings that no such rectangle can have, all at once.
     """
-    by_name = {reading.name: reading for reading in readings}
-    groups = [(body, _measured_of(body, by_name, read_to)) for body in bodies]
+    targets = {target.name: target for body in bodies for target in body.targets}
+    measured = {reading.name: Racked(targets[reading.name], reading, read_to) for reading in readings}
     faults = FaultCollector()
-    for _, measured in groups:
-        for racked in measured:
-            with faults.at():
-                check_shape(racked, units)
+    for racked in measured.values():
+        with faults.at():
+            check_shape(racked, units)
     faults.raise_any()
-    return tuple(lean_of(body, measured) for body, measured in groups if measured)
+    groups = ((body, _measured_of(body, measured)) for body in bodies)
+    return tuple(lean_of(body, group) for body, group in groups if group)
 
 
-def _measured_of(body: Body, readings: Mapping[str, Reading], read_to: Fraction) -> tuple[Racked, ...]:
-    return tuple(Racked(target, readings[target.name], read_to) for target in body.targets if target.name in readings)
+def _measured_of(body: Body, measured: Mapping[str, Racked]) -> tuple[Racked, ...]:
+    return tuple(measured[target.name] for target in body.targets if target.name in measured)
 
 
 def lean_of(body: Body, measured: tuple[Racked, ...]) -> Lean:

@@ -19,7 +19,7 @@ from storystick.assembly.readings import Reading
 from storystick.assembly.roots import root
 from storystick.assembly.squareness import Target
 from storystick.errors import Fault, FaultCollector
-from storystick.lengths import INCH_MM, Units, write_figure
+from storystick.lengths import DEFAULT_STEP, INCH_MM, Units, write_figure, write_label
 
 _GROSS: Final = INCH_MM
 """What a measured shape may differ by from the job's, in mm; beyond it something else was measured, or read wrongly."""
@@ -193,9 +193,10 @@ def _check_likeness(racked: Racked, units: Units) -> None:
             figures = (write_figure(length, units) for length in (measured, wanted))
             raise Fault("{}: its {} measures {}, and is {} in the job".format(name, word, *figures), again)
     if abs(racked.too_long) > _GROSS:
-        by, width, height = (write_figure(x, units) for x in (abs(racked.too_long), racked.width, racked.height))
+        by = write_label(abs(racked.too_long), units, DEFAULT_STEP[units])
+        width, height = (write_figure(side, units) for side in (racked.width, racked.height))
         longer = "longer" if racked.too_long > 0 else "shorter"
         raise Fault(f"{name}: the diagonals together are {by} {longer} than sides of {width} and {height} allow", again)
     if abs(racked.lean) > _STEEPEST:
-        rack = write_figure(abs(racked.rack), units)
+        rack = write_label(abs(racked.rack), units, DEFAULT_STEP[units])
         raise Fault(f"{name}: its top would stand {rack} aside, more than a quarter of its height", again)
