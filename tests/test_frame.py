@@ -20,7 +20,7 @@ from storystick.job.papers import PAPERS, Margins, custom_paper
 from storystick.laying_out import lay_out
 from storystick.lengths import INCH_MM, Units
 from storystick.sheets.document import Page
-from storystick.sheets.frame import SheetFrame
+from storystick.sheets.frame import Correction, SheetFrame, cut_off
 from storystick.sheets.strips import plan_strips, strip_pages
 
 SMALL: Final = custom_paper(Fraction(150), Fraction(210), "150 x 210 mm")
@@ -85,6 +85,26 @@ def test_furniture_keeps_inside_the_margins_and_out_of_the_free_area() -> None:
             assert top <= 210 - 12 + 1e-9
             assert top <= frame.free_bottom or shape.x >= frame.left + frame.free_width
     assert colliding(text_boxes(frame.furniture(job(title="W" * 80), "strips"))) == []
+
+
+@pytest.mark.parametrize("to_right", ["0.97", "0.985", "1", "1.03"])
+@pytest.mark.parametrize("upward", ["0.97", "1.03"])
+def test_corrected_sheet_keeps_within_the_margins_of_the_page_and_of_the_paper(to_right: str, upward: str) -> None:
+    correction = Correction(Fraction(to_right), Fraction(upward), "office")
+    frame = SheetFrame(Fraction(420), Fraction(297), job().margins, correction)
+    on_paper = list(frame.furniture(job(), "strips"))
+    for shapes in (on_paper, frame.page(on_paper, "strips 1").shapes):
+        for box in (shape for shape in shapes if isinstance(shape, Box)):
+            assert box.x + box.width <= 420 - 11 * min(correction.to_right, 1) + 1e-9
+            assert box.y + box.height <= 297 - 12 * min(correction.upward, 1) + 1e-9
+
+
+@pytest.mark.parametrize("to_right", ["0.97", "1", "1.03"])
+def test_sheet_cut_off_a_roll_holds_what_it_was_cut_for(to_right: str) -> None:
+    roll = SheetFrame(Fraction(5080), Fraction(610), job().margins, Correction(Fraction(to_right)))
+    sheet = cut_off(roll, 4000.0, Units.MM)
+    assert 4000 <= sheet.free_length < 4010
+    assert sheet.page_width % 10 == 0
 
 
 # A stretch of close holes forces a seam soon after the datum, and so a first tile too short for its words.

@@ -19,18 +19,16 @@ from storystick.errors import Fault, FaultCollector
 from storystick.job.model import Job
 from storystick.layout.board import BoardLayout
 from storystick.layout.cabinets.model import Range
-from storystick.lengths import INCH_MM, Units, write_figure
+from storystick.lengths import write_figure
 from storystick.sheets.board_tiles import AROUND_MM, BoardTile, on_pane, register_places
 from storystick.sheets.document import Page
 from storystick.sheets.frame import SheetFrame, correction_of, cut_off, level_frame
 from storystick.sheets.seams import Reach, Seam, Stretch, cut
-from storystick.sheets.strips import SHORTEST_TILE_MM
+from storystick.sheets.strips import SEAM_GRID, SHORTEST_TILE_MM
 
 BOARDS_FILE: Final = "boards.pdf"
 
-_SEAM_GRID: Final = {Units.INCH: INCH_MM / 8, Units.MM: Fraction(1)}
 _PAGE_AROUND_MM: Final = 10.0
-_LEAST_REACH: Final = SHORTEST_TILE_MM
 
 
 @dataclass(frozen=True, slots=True)
@@ -134,9 +132,9 @@ def _cut_board(board: BoardLayout, job: Job) -> CutBoard:
     found = []
     for frame in (level_frame(job), _turned_frame(job)):
         width, height = frame.free_length, Fraction(frame.free_height)
-        if min(width, height) - AROUND_MM - Fraction(TAB_MM) >= _LEAST_REACH:
-            seams_x = cut(board.marks_x, _reach(width), _SEAM_GRID[job.units], _parts(board, 0))
-            seams_y = cut(board.marks_y, _reach(height), _SEAM_GRID[job.units], _parts(board, 1))
+        if min(width, height) - AROUND_MM - Fraction(TAB_MM) >= SHORTEST_TILE_MM:
+            seams_x = cut(board.marks_x, _reach(width), SEAM_GRID[job.units], _parts(board, 0))
+            seams_y = cut(board.marks_y, _reach(height), SEAM_GRID[job.units], _parts(board, 1))
             found.append(_cut_at(board, frame, seams_x, seams_y, job))
     if not found:
         raise _too_small(job)
@@ -191,14 +189,12 @@ def _on_sheet(frame: SheetFrame, tile: BoardTile, job: Job) -> SheetFrame:
     if frame.page_width >= frame.page_height:
         return cut_off(frame, tile.width_mm, job.units)
     lying = SheetFrame(frame.page_height, frame.page_width, frame.margins, frame.correction.turned)
-    beside = lying.page_width / lying.correction.to_right - lying.free_length
-    beside_upright = Fraction(frame.height_mm) - Fraction(frame.free_height)
-    needed = tile.height_mm + float(beside_upright - beside)
+    needed = tile.height_mm + float(frame.above_and_below - lying.beside)
     return replace(frame, page_height=cut_off(lying, needed, job.units).page_width)
 
 
 def _too_small(job: Job) -> Fault:
-    least = _LEAST_REACH + AROUND_MM + Fraction(TAB_MM)
+    least = SHORTEST_TILE_MM + AROUND_MM + Fraction(TAB_MM)
     shown = write_figure(ceil(least / job.round_to) * job.round_to, job.units)
     return Fault(
         f"paper {job.paper.name} less its margins and check bars leaves less than {shown} for a tile of a board",

@@ -26,11 +26,11 @@ _BAR_LENGTHS: Final = {
     Units.INCH: tuple(INCH_MM * inches for inches in (15, 10, 8, 6, 4, 3, 2, 1)),
     Units.MM: tuple(Fraction(mm) for mm in (400, 250, 200, 150, 100, 75, 50, 25)),
 }
-_ROLL_STEP: Final = {Units.INCH: INCH_MM, Units.MM: Fraction(10)}
+_STEP: Final = {Units.INCH: INCH_MM, Units.MM: Fraction(10)}
+"""Of the ticks of a check bar, and of the lengths that sheets are cut off a roll in; in mm."""
+
 _SHORTEST_OFF_A_ROLL: Final = Fraction(250)
 """A sheet cut off a roll has room for the line at its foot, in mm."""
-
-_BAR_STEP: Final = {Units.INCH: INCH_MM, Units.MM: Fraction(10)}
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,7 +60,9 @@ def correction_of(job: Job) -> Correction:
 class SheetFrame:
     """A sheet, origin at its lower left corner, less its margins. All lengths are as they come out on the paper.
 
-    The page in the file is ``page_width`` by ``page_height`` mm; on it everything is drawn ``correction`` times.
+    The page in the file is ``page_width`` by ``page_height`` mm, as the paper is; on it everything is drawn
+    ``correction`` times. What is drawn larger ends with the page, what is drawn smaller, since it comes out larger,
+    with the paper.
     The check bars stand along the lower and the right edge; what is left above and beside them is free.
     """
 
@@ -71,11 +73,13 @@ class SheetFrame:
 
     @property
     def width_mm(self) -> float:
-        return float(self.page_width / self.correction.to_right)
+        """So much of the width can be printed on."""
+        return float(_within_both(self.page_width, self.correction.to_right))
 
     @property
     def height_mm(self) -> float:
-        return float(self.page_height / self.correction.upward)
+        """So much of the height can be printed on."""
+        return float(_within_both(self.page_height, self.correction.upward))
 
     @property
     def left(self) -> float:
@@ -92,8 +96,17 @@ class SheetFrame:
     @property
     def free_length(self) -> Fraction:
         """How much of the width is free, exactly."""
-        beside = self.margins.left + self.margins.right + Fraction(COLUMN_MM)
-        return self.page_width / self.correction.to_right - beside
+        return _within_both(self.page_width, self.correction.to_right) - self.beside
+
+    @property
+    def beside(self) -> Fraction:
+        """How much of the width is not free: margins, and the upright check bar."""
+        return self.margins.left + self.margins.right + Fraction(COLUMN_MM)
+
+    @property
+    def above_and_below(self) -> Fraction:
+        """How much of the height is not free: margins, the level check bar and the line."""
+        return self.margins.top + self.margins.bottom + Fraction(FOOTER_MM)
 
     @property
     def free_width(self) -> float:
@@ -141,10 +154,15 @@ def level_frame(job: Job) -> SheetFrame:
 
 def cut_off(frame: SheetFrame, used_mm: float, units: Units) -> SheetFrame:
     """A sheet cut off a roll: as long as ``used_mm`` of its free width need, to the next whole inch or cm."""
-    needed = frame.page_width / frame.correction.to_right - frame.free_length + Fraction(used_mm)
-    step = _ROLL_STEP[units]
-    length = ceil(max(needed, _SHORTEST_OFF_A_ROLL) * frame.correction.to_right / step) * step
+    needed = max(frame.beside + Fraction(used_mm), _SHORTEST_OFF_A_ROLL)
+    step = _STEP[units]
+    length = ceil(needed * max(frame.correction.to_right, Fraction(1)) / step) * step
     return replace(frame, page_width=min(length, frame.page_width))
+
+
+def _within_both(page: Fraction, factor: Fraction) -> Fraction:
+    """What lies within both a page and the paper of its size, when everything on the page is drawn ``factor`` times."""
+    return page / max(factor, Fraction(1))
 
 
 def _longest(room: float, units: Units) -> Fraction:
@@ -176,7 +194,7 @@ def _upright_bar(right: float, y: float, length: Fraction, units: Units) -> Iter
 
 
 def _ticks(length: Fraction, units: Units) -> Iterator[float]:
-    step = _BAR_STEP[units]
+    step = _STEP[units]
     return (float(step * count) for count in range(1, int(length / step)))
 
 
