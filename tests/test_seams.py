@@ -177,3 +177,11 @@ def test_tiles_begin_as_usual_again_after_a_seam_that_cannot_keep_clear() -> Non
     marks = [Fraction(mark) for mark in (*range(0, 105, 5), 300)]
     seams = cut(marks, Reach(Fraction(70), Fraction(77), Fraction(10)), Fraction(1))
     assert [seam.keeps_clear for seam in seams] == [False, True, True, True]
+
+
+def test_seam_keeps_out_of_a_part_that_has_another_within_it() -> None:
+    marks = [Fraction(mark) for mark in (0, 100, 150, 160, 240, 300)]
+    parts = [(Fraction(100), Fraction(240)), (Fraction(150), Fraction(160))]
+    reach = Reach(Fraction(230), Fraction(230), Fraction(100))
+    assert [seam.at for seam in cut(marks, reach, Fraction(1), parts)] == [97]
+    assert [seam.at for seam in cut(marks, reach, Fraction(1), parts[1:])] == [200]

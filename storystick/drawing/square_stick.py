@@ -47,15 +47,9 @@ class SquareFaces:
 
     @property
     def parts(self) -> tuple[tuple[Fraction, Fraction], ...]:
-        """From where to where a part stands on any face, rising and apart from each other."""
-        spans = sorted((placed.span.start, placed.span.end) for strip in self.strips for placed in strip.layout.parts)
-        merged: list[tuple[Fraction, Fraction]] = []
-        for start, end in spans:
-            if merged and start <= merged[-1][1]:
-                merged[-1] = merged[-1][0], max(end, merged[-1][1])
-            else:
-                merged.append((start, end))
-        return tuple(merged)
+        """From where to where a part stands on any face, rising; those of different faces may overlap."""
+        spans = (placed.span for strip in self.strips for placed in strip.layout.parts)
+        return tuple(sorted((span.start, span.end) for span in spans))
 
 
 @dataclass(frozen=True, slots=True)

@@ -11,7 +11,7 @@ from bisect import bisect_left, bisect_right
 from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
-from itertools import pairwise
+from itertools import accumulate, pairwise
 from typing import Final, TypeAlias
 
 CLEARANCE: Final = Fraction(3)
@@ -49,7 +49,7 @@ def cut(marks: Sequence[Fraction], reach: Reach, grid: Fraction, parts: Sequence
     """The seams of a strip whose rising ``marks`` begin with 0 and end with its length, in mm.
 
     They are as few as the clearance allows. Where that costs no tile, the last tile is not shorter than it should be,
-    and seams lie outside the ``parts`` and on multiples of ``grid``.
+    and seams lie outside the ``parts``, which rise and may overlap, and on multiples of ``grid``.
     """
     clear = _clear_stretches(marks, ())
     stations = _fewest(marks, clear, reach)
@@ -61,10 +61,11 @@ def cut(marks: Sequence[Fraction], reach: Reach, grid: Fraction, parts: Sequence
 def _clear_stretches(marks: Sequence[Fraction], parts: Sequence[Stretch]) -> list[Stretch]:
     """Where a seam keeps clear of the marks and out of the parts, rising."""
     starts = [start for start, _ in parts]
+    ends = list(accumulate((end for _, end in parts), max))
 
     def in_a_part(station: Fraction) -> bool:
         place = bisect_right(starts, station) - 1
-        return place >= 0 and station < parts[place][1]
+        return place >= 0 and station < ends[place]
 
     gaps = ((near, far) for near, far in pairwise(marks) if far - near >= 2 * CLEARANCE)
     return [(near + CLEARANCE, far - CLEARANCE) for near, far in gaps if not in_a_part(near)]
