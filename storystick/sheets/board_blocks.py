@@ -4,10 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import replace
-from fractions import Fraction
-from math import isqrt
 from typing import Final
 
+from storystick.assembly.roots import write_root
 from storystick.drawing.board import draw_board
 from storystick.drawing.lettering import text_width_mm
 from storystick.drawing.pane import whole_pane
@@ -55,7 +54,8 @@ def _one_board(board: CutBoard, plan: BoardSheets, tiled: bool, width: float) ->
     yield heading(", ".join(filter(None, (layout.name, layout.face))), width)
     sizes = f"{job.label(layout.width)} wide and {job.label(layout.height)} high"
     tiles = f"{counted(len(board.tiles), 'tile')}, {board.columns} × {board.rows}, in {BOARDS_FILE}. " if tiled else ""
-    words = paragraph(f"{tiles}{sizes}; both diagonals of that box {job.label(_diagonal(board))}.", width)
+    diagonal = write_root(layout.width**2 + layout.height**2, job.units, job.round_to)
+    words = paragraph(f"{tiles}{sizes}; both diagonals of that box {diagonal}.", width)
     yield from (replace(block, keeps_next=True) for block in words)
     yield _map(board, tiled)
     for warning in _warnings(board, plan) if tiled else ():
@@ -120,9 +120,3 @@ def _warnings(board: CutBoard, plan: BoardSheets) -> Iterator[str]:
             f"{counted(left_out, 'name')} found no room on the tiles. The marks themselves are all there: read their "
             "stations in the tables of the sticks."
         )
-
-
-def _diagonal(board: CutBoard) -> Fraction:
-    """Of the box around the board, to far less than a tape shows."""
-    square = board.board.width**2 + board.board.height**2
-    return Fraction(isqrt(int(square * 10**8)), 10**4)

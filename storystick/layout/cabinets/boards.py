@@ -88,9 +88,7 @@ def lay_out_face(face: BoardFace, name: str = "") -> BoardLayout:
         _EDGES[piece.axis, face.high],
         cuts=(*_back_cut(sheet, layout), *_grooves(sheet, layout)),
         lines=(*_butted(sheet, layout), *_shoulders(sheet), *_front_shoulder(sheet, layout)),
-        holes=tuple(
-            hole for bay in layout.bays if _beside(bay, piece, face.high) for hole in _pins(bay, sheet, layout)
-        ),
+        holes=tuple(_holes(sheet, layout)),
     )
 
 
@@ -233,6 +231,7 @@ def _beside(bay: Bay, piece: Piece, high: bool) -> bool:
 
 
 def _holes(sheet: _Sheet, layout: CabinetLayout) -> Iterator[Hole]:
+    """Those for the adjustable shelves of every opening that the face is a side of."""
     for bay in layout.bays:
         if _beside(bay, sheet.piece, sheet.high):
             yield from _pins(bay, sheet, layout)
