@@ -166,6 +166,10 @@ def test_sticks_of_a_length_share_a_row_and_the_shorter_ones_a_sentence() -> Non
     assert "The other 15 shorter sticks lose" in words  # 20 lengths and the one above, less six rows
 
 
+def test_one_shorter_stick_more_is_spoken_of_alone() -> None:
+    assert "The shortest stick loses 1 mm with the tape" in words_of(job(*range(700, 0, -100)))
+
+
 def test_most_of_the_shorter_sticks_is_said() -> None:
     lengths = (2000, 1900, 1800, 1700, 1600, 1500, 1400, 300)
     assert "The other 2 shorter sticks lose 1.4 mm with the tape" in words_of(job(*lengths))

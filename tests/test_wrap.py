@@ -507,7 +507,7 @@ def test_job_sheet_says_how_to_fold_only_where_something_is_folded(tmp_path: Pat
         (tmp_path / "job.toml").write_text(text, encoding="utf-8")
         pages = documents(lay_out(load(tmp_path / "job.toml")))["job-sheet.pdf"].pages
         words = " ".join(shape.text for page in pages for shape in page.shapes if isinstance(shape, Text))
-        for wanted in ("bone folder", "fold the rest over", "never a mark"):
+        for wanted in ("bone folder", "Ink outside, glue down", "never a mark"):
             assert (wanted in words) is folded
 
 

@@ -16,7 +16,6 @@ from storystick.lengths import Units, write_exact, write_figure
 from storystick.sheets.flow import Block, Column, heading, paragraph, table
 from storystick.sheets.strips import CutStrip, StripSheets
 from storystick.sheets.trust_words import EXAMPLES, upward, upward_percent
-from storystick.wording import counted
 
 _TAPE: Final = TAPE_CLASSES["II"]
 _MOST_ROWS: Final = 6
@@ -124,8 +123,9 @@ def _names(names: Sequence[str]) -> str:
 def _others_words(rows: Sequence[_Row], share: Fraction, job: Job) -> str:
     most = (max(losses) for losses in zip(*(row.loss(share) for row in rows), strict=True))
     tape, joined, laid = (upward(loss, job.units) for loss in most)
-    number = counted(sum(len(row.names) for row in rows), "shorter stick")
-    return f"The other {number} lose {tape} with the tape, {joined} joined and {laid} each to its station, or less."
+    number = sum(len(row.names) for row in rows)
+    sticks = f"The other {number} shorter sticks lose" if number > 1 else "The shortest stick loses"
+    return f"{sticks} {tape} with the tape, {joined} joined and {laid} each to its station, or less."
 
 
 def _tape_words(units: Units) -> str:

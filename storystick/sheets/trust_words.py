@@ -9,7 +9,7 @@ from typing import Final
 from storystick.lengths import DEFAULT_STEP, Units, write_exact
 
 EXAMPLES: Final = (Fraction(1000), Fraction(2400))
-"""How far strips of these lengths can still be out is said: 1 m, and 2.4 m, which is a sheet of plywood's, in mm."""
+"""The lengths, in mm, of the strips whose error is said: 1 m, and about that of a sheet of plywood, 2.4 m."""
 
 _TENTH: Final = Fraction(1, 10)
 

@@ -10,9 +10,9 @@ _STEPS: Final = (
     "A wrapped strip is folded at its marking edge: lay a straightedge on the ticks beyond both ends, along the dashed "
     "line, and score it lightly with a bone folder or the back of a knife before the tile is cut out. Cut it along the "
     "outline below the fold, not at the fold.",
-    "Glue the face with the words first, the scored line exactly on the edge of the stick, then fold the rest over. "
-    "The edges of every band must go on over the fold without a step. On the face that is folded over, bands, grooves "
-    "and fine lines run down to where the work lies.",
+    "Ink outside, glue down the side with the words first, the scored line exactly on the edge of the stick, then fold "
+    "the rest over. The edges of every band must go on over the fold without a step. On the face that is folded "
+    "over, bands, grooves and fine lines run down to where the work lies.",
 )
 _SIGNS: Final = (
     ("dashed level line and ticks, FOLD", "where a wrapped strip is folded; never a mark"),
