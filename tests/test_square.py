@@ -282,6 +282,10 @@ WORDS: Final[dict[str, tuple[Sequence[str], str]]] = {
         measured("door", "5oo", 500),
         '--measured, rising: "5oo" is not a length; write it like 18.3, 23/32, 5 1/2, 2\' 3 1/2", 18.3 mm or 1 in.',
     ),
+    "a reading of very many digits": (
+        measured("door", "500." + 40 * "3", 500),
+        f'--measured, rising: "500.{40 * "3"}" has more digits than anything that is measured; round it.',
+    ),
     "a reading of nothing": (
         measured("door", 0, 500),
         '--measured, rising: "0" is not a size: a size is more than 0.',

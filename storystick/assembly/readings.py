@@ -17,6 +17,7 @@ READ_TO: Final = {Units.INCH: INCH_MM / 32, Units.MM: Fraction(1, 2)}
 """How finely diagonals are read where nothing else is said, in mm: common practice, no source."""
 
 _COARSEST: Final = INCH_MM / 2
+_FINEST: Final = 10**30
 _DIAGONALS: Final = ("rising", "falling")
 _SIDES: Final = ("bottom", "top", "left", "right")
 _NEEDED: Final = {
@@ -107,11 +108,24 @@ def _read_file(file: Source, units: Units, known: Sequence[str]) -> tuple[Readin
 def _read_row(row: Table, units: Units, known: Sequence[str], place: str) -> Reading:
     """One rectangle's readings, all of their faults at once."""
     name = _read_name(row, known)
-    rising, falling = (row.need(word, size(units)) for word in _DIAGONALS)
+    rising, falling = (row.need(word, _measure(units)) for word in _DIAGONALS)
     given = [word for word in _SIDES if row.has(word)]
     sides = _read_sides(row, units) if given else None
     row.stop_if_faulty()
     return Reading(name, rising, falling, sides, place)
+
+
+def _measure(units: Units) -> Kind[Fraction]:
+    """Measured lengths; what has very many digits was not measured, and what follows from it could not be read back."""
+    sizes = size(units)
+
+    def read(value: object) -> Fraction:
+        length = sizes(value)
+        if length.denominator > _FINEST:
+            raise Fault(f"{as_written(value)} has more digits than anything that is measured", "round it")
+        return length
+
+    return Kind(read, sizes.stand_in, sizes.example)
 
 
 def _read_name(row: Table, known: Sequence[str]) -> str:
@@ -137,7 +151,7 @@ def _read_sides(row: Table, units: Units) -> Sides:
     if missing:
         row.fault(f"{' and '.join(missing)} not given", "give all four sides, or none")
         row.stop_if_faulty()
-    sides = Sides(*(row.need(word, size(units)) for word in _SIDES))
+    sides = Sides(*(row.need(word, _measure(units)) for word in _SIDES))
     row.stop_if_faulty()
     return sides
 
