@@ -15,7 +15,7 @@ from storystick.assembly.rack import Diagonal, Move, Racked
 from storystick.assembly.roots import write_root
 from storystick.assembly.squareness import Target
 from storystick.job.model import Job
-from storystick.lengths import Units
+from storystick.lengths import Units, write_exact
 
 DIAGONAL_HEADINGS: Final = ("rectangle", "width", "height", "diagonal", "may differ", "a rack of")
 SIDES_TOO: Final = "Opposite sides must be equal too: measure all four and give --sides."
@@ -181,7 +181,8 @@ def fit_words(fitted: Quadrilateral, racked: Racked, job: Job) -> Iterator[str]:
 
 
 def _float_label(job: Job) -> Callable[[float], str]:
-    return lambda length: job.label(Fraction(length))
+    """To the nearest step, without full or scant: what was fitted to readings is not known so finely."""
+    return lambda length: write_exact(round(Fraction(length) / job.round_to) * job.round_to, job.units)
 
 
 def _alone(alone: Six, racked: Racked, label: Callable[[float], str]) -> str:
