@@ -124,3 +124,11 @@ def test_option_that_is_empty_is_a_fault_and_not_left_out(option: str, folder: P
     result = CliRunner().invoke(main, ["pages", str(folder / "drawers.toml"), option, ""])
     assert result.exit_code == 1
     assert f"- {option}\n" in result.output
+
+
+def test_correction_that_was_measured_on_another_paper_is_pointed_at(folder: Path) -> None:
+    (folder / "shop.toml").write_text(SHOP + 'paper = "Letter"\n', encoding="utf-8")
+    words = ["print", str(folder / "drawers.toml"), "-o", str(folder / "out")]
+    result = CliRunner().invoke(main, words)
+    assert "its correction was measured on Letter, and this is for A4" in " ".join(result.stderr.split())
+    assert CliRunner().invoke(main, [*words, "--paper", "Letter"]).stderr == ""

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 from enum import Enum
 from fractions import Fraction
@@ -149,5 +150,16 @@ class Layout:
 
     @property
     def warnings(self) -> tuple[str, ...]:
-        """What can be built but should be looked at, each with its cabinet."""
-        return tuple(f"{layout.cabinet.name}: {warning}" for layout in self.cabinets for warning in layout.warnings)
+        """What can be built but should be looked at, each with its cabinet or printer."""
+        cabinets = (f"{layout.cabinet.name}: {warning}" for layout in self.cabinets for warning in layout.warnings)
+        return (*printer_warnings(self.job), *cabinets)
+
+
+def printer_warnings(job: Job) -> Iterator[str]:
+    """A correction holds for the paper that it was measured on."""
+    printer = job.printer
+    if printer and printer.paper and printer.paper.casefold() != job.paper.name.casefold():
+        yield (
+            f"printer {printer.name}: its correction was measured on {printer.paper}, and this is for "
+            f"{job.paper.name}; measure it for that too"
+        )

@@ -10,7 +10,7 @@ from typing import Final
 
 from storystick.job.model import Job
 from storystick.job.shop import READ_TO
-from storystick.layout.model import StickLayout
+from storystick.layout.model import StickLayout, printer_warnings
 from storystick.layout.trust import SEAM_ERROR, TAPE_CLASSES, lost_at_stations, lost_joined
 from storystick.lengths import Units, write_exact, write_figure
 from storystick.sheets.flow import Block, Column, heading, paragraph, table
@@ -78,6 +78,8 @@ def trust_blocks(plan: StripSheets, width: float) -> Iterator[Block]:
         ("Paper:", _PAPER),
     ):
         yield from paragraph(words, width, indent_mm=12.0, sign=sign)
+    for warning in printer_warnings(job):
+        yield from paragraph(f"Look at {warning}.", width, indent_mm=12.0, sign="!")
 
 
 def share_left(plan: StripSheets) -> Fraction:
