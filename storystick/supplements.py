@@ -6,7 +6,7 @@ templates.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import partial
 
@@ -16,7 +16,6 @@ from storystick.assembly.squareness import bodies_of
 from storystick.assembly.glue_up import glue_for, plan_glue_up
 from storystick.cutting.parts import cutting_list
 from storystick.errors import placed_in
-from storystick.layout.board import BoardLayout
 from storystick.layout.boards import board_called
 from storystick.layout.cabinets.model import CabinetLayout
 from storystick.layout.model import Layout
@@ -107,17 +106,13 @@ def board_supplement(layout: Layout, asked: Sequence[str], drawn: bool, tiled: b
     """
     with placed_in("--board"):
         named = [board_called(name, layout.cabinets) for name in asked]
-    boards = _each_once((*(layout.boards if drawn else ()), *named))
+    boards = tuple(dict.fromkeys((*(layout.boards if drawn else ()), *named)))
     plan = plan_boards(boards, layout.job)
     pictures = tuple(
         Picture("board", board.name, "Full-size board template", board_page(board, layout.job)) for board in boards
     )
     chapters: tuple[Chapter, ...] = (partial(board_blocks, plan, tiled),) if boards else ()
     return Supplement(chapters, ((BOARDS_FILE, board_pages(plan)),) if boards else (), pictures)
-
-
-def _each_once(boards: Iterable[BoardLayout]) -> tuple[BoardLayout, ...]:
-    return tuple({board.name: board for board in boards}.values())
 
 
 def tool_supplement(layout: Layout) -> Supplement:

@@ -72,6 +72,13 @@ def test_board_that_the_job_has_already_is_printed_once(tmp_path: Path) -> None:
     assert boards_in(files) == ["board-chest-left-side.svg", "boards.pdf"]
 
 
+def test_board_called_like_a_template_of_the_job_is_printed_beside_it(tmp_path: Path) -> None:
+    text = CHEST + JIG.replace('"Jig"', '"Chest left side"')
+    files = printed(text, tmp_path, "--board", "Chest left side")
+    assert boards_in(files) == ["board-chest-left-side-2.svg", "board-chest-left-side.svg", "boards.pdf"]
+    assert run("verify", tmp_path / "out" / "boards.pdf").exit_code == 0
+
+
 @pytest.mark.parametrize(
     ("asked", "boards"), [((), []), (("--board", "Chest top"), ["board-chest-top.svg", "boards.pdf"])]
 )
