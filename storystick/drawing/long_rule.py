@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import Final
 
-from storystick.drawing.shapes import Anchor, Area, Line, Shape, Text
+from storystick.drawing.shapes import Anchor, Line, Shape, Text
 from storystick.lengths import INCH_MM, Units, write_exact
 
 HAIRLINE_MM: Final = 0.1
@@ -50,13 +50,6 @@ class LongRule:
             if count % numbered == 0 and not taken:
                 yield self._number(along, write_exact(count * step, self.units))
 
-    def pointer(self, start: float, end: float, aside: float) -> Iterator[Shape]:
-        """A line with an arrowhead at both ends, ``aside`` mm beside the rule."""
-        yield self._line(start, aside, end, aside, 0.4)
-        for tip, inward in ((start, 1.0), (end, -1.0)):
-            corners = ((tip, aside), (tip + 3.5 * inward, aside + 1.2), (tip + 3.5 * inward, aside - 1.2))
-            yield Area(tuple(self._place(*corner) for corner in corners))
-
     def words(self, text: str, size_pt: float, start: float, aside: float) -> Text:
         """Words that run along the rule, from ``start`` on, their baseline ``aside`` mm beside it."""
         x, y = self._place(start, aside)
@@ -67,8 +60,8 @@ class LongRule:
             return Text(self.x + _TICKS_MM[-1] + 0.8, self.y + along - 1.0, figure, _NUMBER_PT)
         return Text(self.x + along, self.y + _TICKS_MM[-1] + 0.8, figure, _NUMBER_PT, Anchor.MIDDLE)
 
-    def _line(self, along: float, aside: float, to: float, aside_to: float, width: float = HAIRLINE_MM) -> Line:
-        return Line(*self._place(along, aside), *self._place(to, aside_to), width)
+    def _line(self, along: float, aside: float, to: float, aside_to: float) -> Line:
+        return Line(*self._place(along, aside), *self._place(to, aside_to), HAIRLINE_MM)
 
     def _place(self, along: float, aside: float) -> tuple[float, float]:
         return (self.x + aside, self.y + along) if self.upward else (self.x + along, self.y + aside)

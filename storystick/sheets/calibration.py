@@ -47,8 +47,8 @@ _COMMAND_MM: Final = 13.0
 _WIDEST_COMMAND_MM: Final = 260.0
 _BOX_MM: Final = 10.0
 _WORDS_PT: Final = 10.0
-_ASIDE_MM: Final = (13.2, 18.0)
-"""How far beside a rule its words and its arrow stand."""
+_ASIDE_MM: Final = 13.2
+"""How far beside a rule its words stand."""
 
 _READ_BY_A_SHELL: Final = r'[\\"$`]'
 """What a shell still reads inside double quotes (POSIX.1-2017, Shell Command Language, 2.2.3)."""
@@ -134,8 +134,7 @@ def _rules(sheet: CalibrationSheet) -> Iterator[Shape]:
         yield from rule.draw()
         words = f"{name}, {way}: {sheet.figure(rule.length)} between the middles of the end lines"
         start, end = _BAND_MM, float(rule.length) - 2.0
-        yield rule.words(shortened(words, _WORDS_PT, end - start, bold=True), _WORDS_PT, start, _ASIDE_MM[0])
-        yield from rule.pointer(start, end, _ASIDE_MM[1])
+        yield rule.words(shortened(words, _WORDS_PT, end - start, bold=True), _WORDS_PT, start, _ASIDE_MM)
 
 
 def _content(sheet: CalibrationSheet, printer: str) -> Iterator[Shape]:
