@@ -227,9 +227,9 @@ def _cut(strip: Strip, reach: Reach, job: Job) -> tuple[Seam, ...]:
 def _check_room(width: float, height: float, blocks: Sequence[Block[Tile]], job: Job) -> None:
     """Whether every tile fits on a sheet. One too short for its words has them beside it, and may be wide with them."""
     highest = max(blocks, key=lambda block: block.height)
-    wrapped = highest.item.wrap_mm > 0
+    with_wrap, narrower = (" with its wrap", ", or a narrower wrap") if highest.item.wrap_mm else ("", "")
     for size, room, wanted, cure in (
-        (highest.height, height, "that a strip is high" + " with its wrap" * wrapped, ", or a narrower wrap" * wrapped),
+        (highest.height, height, f"that a strip is high{with_wrap}", narrower),
         (max(block.width for block in blocks), width, "that a tile is long with the words beside it", ""),
     ):
         if size > room + ROUNDING_MM:

@@ -15,14 +15,14 @@ from storystick.drawing.lettering import check_letters
 from storystick.drawing.shapes import Line, Shape, moved
 from storystick.errors import Fault, FaultCollector
 from storystick.job.model import Job
-from storystick.lengths import INCH_MM, Units, write_figure
+from storystick.lengths import write_figure
 from storystick.sheets.document import Page
 from storystick.sheets.flow import Block as FlowBlock
 from storystick.sheets.flow import paginate, paragraph
 from storystick.sheets.frame import SheetFrame, cut_off, level_frame
 from storystick.sheets.joints_of_tiles import CUT_MM, OUTSIDE_MM, draw_joints
 from storystick.sheets.packing import ROUNDING_MM, Block, Placed, fit
-from storystick.sheets.strips import SHORTEST_TILE_MM
+from storystick.sheets.strips import SEAM_GRID, SHORTEST_TILE_MM
 from storystick.tooling.model import Bar
 from storystick.tooling.shims import Shim
 
@@ -41,7 +41,6 @@ _AROUND_MM: Final = 2.0
 
 _PAGE_AROUND_MM: Final = 10.0
 _BEFORE_INK_MM: Final = 0.4
-_SEAM_GRID: Final = {Units.INCH: INCH_MM / 8, Units.MM: Fraction(1)}
 _INDENT_MM: Final = 4.0
 _CAUTION_MM: Final = 200.0
 """Cautions are no wider: a sheet cut off a roll may be no longer, and a longer line is hard to follow."""
@@ -204,7 +203,7 @@ def _seams(length: Fraction, frame: SheetFrame, job: Job) -> tuple[Fraction, ...
     room = Fraction(frame.free_width) - 2 * Fraction(_AROUND_MM)
     if length <= room:
         return ()
-    grid = _SEAM_GRID[job.units]
+    grid = SEAM_GRID[job.units]
     reach = room - Fraction(TAB_MM) - grid
     if reach < SHORTEST_TILE_MM:
         raise _too_small(job, f"{_shown(max(reach, Fraction(0)), job)} for the length of a template's tile")
