@@ -7,16 +7,16 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from itertools import pairwise
-from math import sqrt
 from typing import Final
 
+from storystick.assembly.roots import write_root
 from storystick.drawing.lettering import shortened
 from storystick.drawing.long_rule import HAIRLINE_MM, LongRule
 from storystick.drawing.shapes import Line, Shape, Text, moved
 from storystick.errors import Fault
 from storystick.job.papers import DEFAULT_MARGIN, Margins, Paper
 from storystick.job.shop import READ_TO
-from storystick.lengths import DEFAULT_STEP, INCH_MM, Units, write_exact, write_figure, write_label
+from storystick.lengths import DEFAULT_STEP, INCH_MM, Units, write_exact, write_figure
 from storystick.sheets.document import Document, Page
 from storystick.sheets.flow import TITLE_PT, Block, heading, paginate, paragraph
 from storystick.sheets.frame import SheetFrame
@@ -204,7 +204,7 @@ def _draw_square(side: Fraction, sheet: CalibrationSheet) -> Iterator[Shape]:
 
 
 def _square_words(side: Fraction, sheet: CalibrationSheet, width: float) -> list[Block]:
-    figure = write_label(Fraction(float(side) * sqrt(2)), sheet.units, DEFAULT_STEP[sheet.units])
+    figure = write_root(2 * side**2, sheet.units, DEFAULT_STEP[sheet.units])
     diagonal = f"{figure} ({sheet.units.sign})"
     limit = sheet.figure(side * _SKEW[sheet.units])
     return [
