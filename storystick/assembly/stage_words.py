@@ -73,7 +73,7 @@ def placing(step: Step, layout: CabinetLayout) -> str:
             singles.extend(body)
             continue
         words.extend([gathered(singles)] if singles else [])
-        words.extend([_body_words(body, layout)] if body else [])
+        words.extend([_body_words(body, step.axis, layout)] if body else [])
         singles = []
     return f"{_FROM[step.axis]}: {', '.join(words)}"
 
@@ -94,8 +94,7 @@ def _where(line: ClampLine, label: Label) -> str:
         return "at the ends of a bowed caul"
     if line.narrow:
         return "one on each face"
-    apart, ends = (unbroken(label(length)) for length in (line.spacing, line.spacing / 2))
-    return f"{apart} apart, the outer ones {ends} from the ends"
+    return f"{unbroken(label(line.spacing))} apart, half of that from the ends"
 
 
 def check_words(rectangles: Sequence[Rectangle], job: Job) -> str:
@@ -118,10 +117,10 @@ def _diagonal(rectangle: Rectangle, job: Job) -> str:
     return f"{unbroken(write_root(rectangle.diagonal_squared, job.units, job.round_to))}, to differ by {differ} at most"
 
 
-def _body_words(body: Body, layout: CabinetLayout) -> str:
+def _body_words(body: Body, axis: Axis, layout: CabinetLayout) -> str:
     """A body of several pieces; a whole part of the cabinet by its own word."""
     pieces = [piece for piece in layout.pieces if piece.name in body]
-    if body >= {piece.name for piece in layout.of(Role.SIDE)}:
+    if axis is Axis.Y and body >= {piece.name for piece in layout.of(Role.SIDE)}:
         return "the case"
     if body >= {piece.name for piece in layout.of(*FRAME_ROLES)} and pieces[0].role in FRAME_ROLES:
         return "the face frame"

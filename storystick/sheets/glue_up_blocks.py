@@ -70,7 +70,7 @@ def stage_block(stage: Stage, title: str, layout: CabinetLayout, job: Job, width
 
 
 def _stage_block(stage: Stage, title: str, steps: Sequence[str], job: Job, width: float) -> Block:
-    blocks = [*_title(title, width), *(_clock(stage, width) if stage.step else ())]
+    blocks = [*_title(title, width), *(_clock(stage, width) if stage.step else ()), Block(_GAP_MM, ())]
     if stage.slower_glue:
         blocks += paragraph(f"Stop: {stage.slower_glue}.", width, _INDENT_MM, "!", STEP_PT)
     for step in steps:
@@ -103,12 +103,11 @@ def _clock(stage: Stage, width: float) -> Iterator[Block]:
     yield Block(height, tuple(texts))
     taken = f"Estimated {ceil(stage.minutes)} min, of them {ceil(stage.spread)} to spread."
     yield from paragraph(taken if glue else f"{taken} Compare with the glue's label.", width, size_pt=STEP_PT)
-    yield Block(_GAP_MM, ())
 
 
 def _dry_steps() -> tuple[str, ...]:
     return (
-        "Put the whole cabinet together without glue, stage by stage in the order of these pages, and time it",
+        "Put the whole cabinet together without glue, in the order of these pages, and time it",
         "Lay out all parts, cauls and clamps in reach, glue, brush, mallet, tape and a square",
     )
 
@@ -140,7 +139,8 @@ def _check(stage: Stage, job: Job, width: float) -> Iterator[Block]:
     if not stage.rectangles:
         yield from _ticked("Check with a square in every corner, and look along the edges", width)
         return
-    yield from _ticked("Check both diagonals with the clamps on, before the glue grabs", width)
+    when = "with the clamps on, before the glue grabs" if stage.step else "under clamps, and every joint home"
+    yield from _ticked(f"Check both diagonals {when}", width)
     for rectangle in spread_out(stage.rectangles):
         yield from _diagonal(rectangle, job, width)
     yield Block(_GAP_MM, ())

@@ -1,0 +1,89 @@
+"""Cabinets of every construction, for hypothesis: written as a job, read and laid out."""
+
+from __future__ import annotations
+
+from typing import Final
+
+from hypothesis import strategies as st
+from jobs import read_well
+
+from storystick.job.model import Job
+from storystick.layout.cabinets.build import lay_out_cabinet
+from storystick.layout.cabinets.model import CabinetLayout
+
+_HEAD: Final = """
+title = "Cabinet"
+units = "mm"
+stock = { ply = 18, back = 6 }
+[joint.housing]
+kind = "housing"
+depth = 5
+[joint.tongue]
+kind = "tongue"
+width = 6
+depth = 6
+bottom_gap = 1
+[joint.butt]
+kind = "butt"
+[joint.rabbet]
+kind = "rabbet"
+depth = 9
+"""
+_BACKS: Final = (
+    "",
+    'back = { stock = "back", rabbet_width = 12, rabbet_depth = 9 }',
+    'back = { stock = "back", groove_depth = 6, groove_inset = 12 }',
+    'back = { stock = "back", laid_on = true }',
+)
+_FRAMES: Final = (
+    "",
+    "edging = 8",
+    'frame = { stock = "ply", stile = 40, top = 40, bottom = 40, rail = 30, mid_stile = 30 }',
+    'frame = { stock = "ply", stile = 40, top = 40, bottom = 40, tenon = 7, joint = "tongue" }',
+)
+_BASES: Final = ("", "plinth = { height = 80, recess = 40 }", "toe = { height = 80, recess = 40 }")
+
+
+@st.composite
+def built_cabinets(draw: st.DrawFn) -> CabinetLayout:
+    """Top and bottom over or between, shelves or dividers through, every back, base and frame."""
+    layout, _ = draw(built_jobs())
+    return layout
+
+
+@st.composite
+def built_jobs(draw: st.DrawFn) -> tuple[CabinetLayout, Job]:
+    joint = draw(st.sampled_from(["housing", "tongue", "butt"]))
+    dividers_through = draw(st.booleans())
+    base = draw(st.sampled_from(_BASES))
+    lines = [
+        f'[[cabinet]]\nname = "Case"\nheight = {draw(st.integers(900, 2200))}\nwidth = {draw(st.integers(900, 2000))}',
+        f"depth = {draw(st.integers(250, 600))}\ncarcass = 'ply'\njoint = '{joint}'",
+        f"top = {{ {draw(_ends(joint))} }}",
+        f"bottom = {{ {draw(_ends(joint))} }}" if "toe" not in base else "",
+        "through = 'dividers'" if dividers_through else "",
+        *(draw(st.sampled_from(choice)) for choice in (_BACKS, _FRAMES)),
+        base,
+    ]
+    rows = 1 if dividers_through else draw(st.integers(1, 3))
+    if rows == 1:
+        lines += [_column("cabinet.column", count) for count in draw(_counts)]
+    for _ in range(rows if rows > 1 else 0):
+        lines.append("[[cabinet.row]]\nheight = 'equal'")
+        lines += [_column("cabinet.row.column", count) for count in draw(_counts)]
+    job = read_well(_HEAD + "\n".join(lines))
+    return lay_out_cabinet(job.cabinets[0], job.units), job
+
+
+_counts: Final = st.lists(st.integers(1, 4), min_size=1, max_size=4)
+
+
+@st.composite
+def _ends(draw: st.DrawFn, joint: str) -> str:
+    """How a top or a bottom meets the sides."""
+    place = draw(st.sampled_from(["between", "over"]))
+    return f'place = "{place}", joint = "{draw(st.sampled_from([joint, "rabbet"]))}"'
+
+
+def _column(table: str, count: int) -> str:
+    return f"[[{table}]]\nwidth = 'equal'\nopenings = {['equal'] * count}"

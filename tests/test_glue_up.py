@@ -1,0 +1,467 @@
+"""The glue-up: every joint once, in an order in which the parts can be brought together, clamps enough, and in time."""
+
+from __future__ import annotations
+
+import tomllib
+from collections.abc import Iterable, Sequence
+from dataclasses import replace
+from fractions import Fraction
+from graphlib import TopologicalSorter
+from itertools import chain
+from math import hypot
+from pathlib import Path
+from typing import Final
+
+import pytest
+from built_cabinets import built_cabinets
+from drawn_cabinets import ALL, BOOKCASE, BOX, CHEST, LOW, TOWER, each_cabinet, made
+from hypothesis import given
+from jobs import GALLERY_JOBS, read_well
+
+import storystick
+from storystick.assembly.clamping import FEWEST, ClampLine, clamp_lines
+from storystick.assembly.glue_cautions import GLUE_CAUTIONS, PRESSURE, TIMES, remarks
+from storystick.assembly.glue_up import DRY_RUN, Stage, glue_for, plan_glue_up, stages_of
+from storystick.assembly.glued import GluedJoint, Pressing, glued_joints
+from storystick.assembly.order import steps_of
+from storystick.assembly.stage_words import check_words, gathered, grouped, placing
+from storystick.assembly.tip_over import LEAST_HEIGHT, LEAST_VOLUME, enclosed_volume, large_enough, tip_over_words
+from storystick.errors import Fault
+from storystick.job.cabinet import GrooveBack, LaidOnBack, RabbetBack
+from storystick.job.shop import Glue, GlueUp, Shop
+from storystick.layout.cabinets.frame import member_name
+from storystick.layout.cabinets.model import FRAME_ROLES, Axis, CabinetLayout, Range, Role
+from storystick.lengths import INCH_MM
+
+SHARED: Final = Path(__file__).parent.parent / "shared"
+QUICK: Final = Glue("quick", Fraction(5), Fraction(10))
+USUAL: Final = Glue("usual", Fraction(10), Fraction(20))
+SLOW: Final = Glue("slow", Fraction(600), Fraction(900))
+CASE: Final = (Role.SIDE, Role.TOP, Role.BOTTOM, Role.SHELF, Role.DIVIDER)
+GALLERY: Final = [
+    pytest.param(cabinet, id=f"{path.stem}: {cabinet.cabinet.name}")
+    for path in GALLERY_JOBS
+    for cabinet in storystick.lay_out(storystick.load(path)).cabinets
+]
+DRAWERS: Final = CHEST + "openings = ['equal', 'equal']"
+DOZEN: Final = """
+[[cabinet]]
+name = "Twelve"
+height = {height}
+width = {width}
+depth = {depth}
+carcass = "ply"
+joint = "shelf"
+through = "{through}"
+"""
+
+
+def pairs_expected(layout: CabinetLayout) -> list[tuple[str, str]]:
+    """Which pieces are glued to which, worked out anew: their endings, and what lies on what behind and in front."""
+    found = [(piece.name, ending.on) for piece in layout.pieces for ending in (piece.low, piece.high) if ending.on]
+    if layout.cabinet.frame:
+        found += [(member_name(piece), piece.name) for piece in layout.of(*CASE)]
+    for back in layout.of(Role.BACK):
+        match layout.cabinet.back:
+            case GrooveBack():
+                found += [("back", piece.name) for piece in layout.of(Role.SIDE, Role.TOP, Role.BOTTOM)]
+            case RabbetBack():
+                found += [("back", side.name) for side in layout.of(Role.SIDE)]
+                found += [
+                    ("back", piece.name)
+                    for piece in layout.of(*CASE)
+                    if piece.role is not Role.SIDE and piece.y.end == back.y.start
+                ]
+            case LaidOnBack():
+                found += [("back", piece.name) for piece in layout.of(*CASE)]
+    plinth = layout.of(Role.PLINTH)
+    found += [(piece.name, "bottom") for piece in plinth]
+    long = ("plinth front", "plinth back")
+    found += [(piece.name, rail) for piece in plinth if piece.name.endswith("end") for rail in long]
+    return sorted(found)
+
+
+def pairs_of(stages: Iterable[Stage]) -> list[tuple[str, str]]:
+    return sorted((joint.piece, joint.on) for stage in stages for joint in stage.joints)
+
+
+def assert_can_be_done(layout: CabinetLayout, stages: Sequence[Stage]) -> None:
+    """Play the stages through with bodies of pieces that move as one, each stage along one direction."""
+    bodies = {piece.name: frozenset([piece.name]) for piece in layout.pieces}
+    glued: set[tuple[str, str]] = set()
+    expected = pairs_expected(layout)
+    for stage in stages[1:]:
+        assert stage.step is not None
+        before = dict(bodies)
+        above: dict[frozenset[str], set[frozenset[str]]] = {body: set() for body in before.values()}
+        for joint in stage.joints:
+            assert before[joint.piece] is not before[joint.on], f"{joint.words} is within one body"
+            assert stage.step.axis in ways_to_close(layout, joint), f"{joint.words} cannot be closed that way"
+            if stage.step.axis is joint.axis:
+                above[before[joint.high]].add(before[joint.low])
+        order = list(TopologicalSorter(above).static_order())  # fails where bodies would have to pass each other
+        assert set(stage.step.pieces) <= set(chain(*order))
+        assert_way_in_is_open(layout, stage, before)
+        for joint in stage.joints:
+            joined = bodies[joint.piece] | bodies[joint.on]
+            bodies |= dict.fromkeys(joined, joined)
+            glued.add((joint.piece, joint.on))
+        for piece, on in expected:
+            assert (piece, on) in glued or bodies[piece] is not bodies[on], f"{piece} and {on} meet without glue"
+    assert len(set(bodies.values())) == 1
+
+
+def ways_to_close(layout: CabinetLayout, joint: GluedJoint) -> set[Axis]:
+    """Lengthwise for what ends on something; in its own plane for a back in grooves; else square to what it is on."""
+    piece = layout.piece(joint.piece)
+    if joint.on in (piece.low.on, piece.high.on):
+        return {piece.axis}
+    if piece.role is Role.BACK:
+        return {Axis.X, Axis.Z} if isinstance(layout.cabinet.back, GrooveBack) else {Axis.Y}
+    if piece.role is Role.PLINTH:
+        return {Axis.Z} if joint.on == "bottom" else {Axis.Y}
+    return {Axis.Y}
+
+
+def assert_way_in_is_open(layout: CabinetLayout, stage: Stage, before: dict[str, frozenset[str]]) -> None:
+    """What is let in at both ends, or in grooves all round, is placed before what it is let into is one body."""
+    for name in {joint.piece for joint in stage.joints}:
+        piece = layout.piece(name)
+        takers = [ending.on for ending in (piece.low, piece.high) if ending.beyond]
+        if piece.role is Role.BACK and isinstance(layout.cabinet.back, GrooveBack):
+            takers = [each.name for each in layout.of(Role.SIDE, Role.TOP, Role.BOTTOM)]
+        placed = any(taker in before[name] for taker in takers)
+        if len(takers) > 1 and not placed:
+            assert len({before[taker] for taker in takers}) > 1, f"{name} has no way in any more"
+
+
+@given(built_cabinets())
+def test_every_joint_is_glued_once_and_no_part_is_shut_out(layout: CabinetLayout) -> None:
+    for glue in (None, QUICK, USUAL):
+        stages = stages_of(layout, glue)
+        assert pairs_of(stages) == pairs_expected(layout)
+        assert_can_be_done(layout, stages)
+
+
+@pytest.mark.parametrize("layout", GALLERY)
+@pytest.mark.parametrize("glue", [None, QUICK, USUAL], ids=["no glue", "quick", "usual"])
+def test_gallery_cabinets_can_be_glued_up(layout: CabinetLayout, glue: Glue | None) -> None:
+    stages = stages_of(layout, glue)
+    assert pairs_of(stages) == pairs_expected(layout)
+    assert_can_be_done(layout, stages)
+
+
+@each_cabinet
+def test_cabinets_of_all_kinds_can_be_glued_up(text: str) -> None:
+    layout, _ = made(text)
+    stages = stages_of(layout, USUAL)
+    assert pairs_of(stages) == pairs_expected(layout)
+    assert_can_be_done(layout, stages)
+
+
+def test_parts_that_lock_into_each_other_are_a_bug_that_is_told() -> None:
+    """Four boards round a pinwheel: each ends on the next, so that none can be the last."""
+
+    def joint(piece: str, on: str, axis: Axis, on_high: bool) -> GluedJoint:
+        return GluedJoint(piece, on, axis, on_high, Fraction(9), Fraction(9), Range(Fraction(0), Fraction(1)))
+
+    ring = [joint("a", "b", Axis.X, True), joint("a", "b", Axis.X, False)]
+    with pytest.raises(ValueError, match="locked into each other"):
+        steps_of(ring)
+
+
+def names(stages: Sequence[Stage]) -> list[str]:
+    return [stage.name for stage in stages]
+
+
+def test_stages_of_a_framed_chest_are_in_the_order_of_the_work() -> None:
+    text = CHEST + "".join("[[cabinet.column]]\nopenings = ['equal', 'equal']\n" for _ in range(3))
+    assert names(stages_of(made(text)[0])) == [
+        DRY_RUN,
+        "case, 1 of 3: shelf 2 to dividers",
+        "case, 2 of 3: dividers to bottom and top",
+        "case, 3 of 3: bottom, top and shelves to sides and dividers",
+        "back onto the case",
+        "face frame, 1 of 3: rail at shelf 2 to mid stiles",
+        "face frame, 2 of 3: mid stiles to rails",
+        "face frame, 3 of 3: rails to stiles and mid stiles",
+        "face frame onto the case",
+    ]
+
+
+def test_plinth_is_made_and_then_takes_the_case() -> None:
+    assert names(stages_of(made(LOW)[0]))[-2:] == ["plinth: ends to front and back", "case onto the plinth"]
+
+
+def stage_with(stages: Sequence[Stage], piece: str) -> Stage:
+    return next(stage for stage in stages if any(joint.piece == piece for joint in stage.joints))
+
+
+def test_back_in_grooves_goes_in_with_the_case_and_one_in_rabbets_after_it() -> None:
+    grooved = stages_of(made(BOOKCASE)[0])
+    assert stage_with(grooved, "back").name.startswith("case: ")
+    rabbeted = stages_of(made(CHEST + "openings = ['equal']")[0])
+    assert names(rabbeted).index("back onto the case") == 2
+
+
+def test_top_over_the_sides_goes_on_last_and_a_grooved_back_slides_in_before_it() -> None:
+    layout, _ = made(BOOKCASE.replace("edging", 'top = { place = "over" }\nedging'))
+    last = stages_of(layout)[-1]
+    assert last.step is not None
+    assert last.step.axis is Axis.Z
+    assert {joint.on for joint in last.joints if joint.piece == "back"} == {"left side", "right side", "bottom", "top"}
+    assert placing(last.step, layout) == "from below: left side with all that is glued to it, back, top"
+
+
+def test_only_what_is_fixed_is_glued_and_not_adjustable_shelves_or_fronts() -> None:
+    layout, _ = made(BOOKCASE)
+    fixed = {piece.name for piece in layout.pieces}
+    stages = stages_of(layout)
+    assert {name for stage in stages for joint in stage.joints for name in (joint.piece, joint.on)} == fixed
+    assert "Adjustable shelves are not glued." in list(remarks([layout], None))
+
+
+def test_dry_run_comes_first_glues_nothing_and_wants_all_clamps_at_hand() -> None:
+    for text in ALL.values():
+        dry, *glued = stages_of(made(text)[0])
+        assert (dry.name, dry.joints, dry.fits) == (DRY_RUN, (), None)
+        assert dry.clamps == max(stage.clamps for stage in glued)
+        assert dry.cauls == max(stage.cauls for stage in glued)
+
+
+def covered(line: ClampLine, clamps: int, caul: Fraction) -> bool:
+    """Whether clamps set evenly, half a space from the ends, press all of a line, each 45 degrees to both sides."""
+    spread = line.through + caul
+    ends = [
+        (line.length * (2 * place + 1) / (2 * clamps) - spread, line.length * (2 * place + 1) / (2 * clamps) + spread)
+        for place in range(clamps)
+    ]
+    reached = Fraction(0)
+    for start, end in ends:
+        if start > reached:
+            return False
+        reached = max(reached, end)
+    return reached >= line.length
+
+
+@given(built_cabinets())
+def test_clamps_press_every_line_and_one_fewer_would_not(layout: CabinetLayout) -> None:
+    caul = GlueUp().caul
+    for stage in stages_of(layout):
+        assert stage.clamps >= sum(line.clamps for line in stage.lines)
+        for line in stage.lines:
+            assert line.clamps >= FEWEST == 2
+            if line.bowed:
+                assert line.clamps == 2
+                continue
+            assert covered(line, line.clamps, caul)
+            assert line.clamps == 2 or not covered(line, line.clamps - 1, caul)
+
+
+@given(built_cabinets())
+def test_every_joint_is_on_one_line_but_for_a_back_that_its_grooves_hold(layout: CabinetLayout) -> None:
+    for stage in stages_of(layout, USUAL):
+        pressed = [joint for line in stage.lines for joint in line.joints]
+        held = [joint for joint in stage.joints if joint.pressing is Pressing.HELD]
+        assert sorted(map(str, [*pressed, *held])) == sorted(map(str, stage.joints))
+        assert all(joint.piece == "back" for joint in held)
+
+
+def test_clamps_from_side_to_side_serve_both_ends_of_every_shelf_in_their_line() -> None:
+    layout, _ = made(BOX)
+    (case,) = stages_of(layout)[1:]
+    assert len(case.joints) == 4
+    # 300 mm deep; 18 mm of side and a caul of 38.1 mm reach 112.2 mm: three clamps at the bottom, three at the top
+    assert [(line.clamps, line.cauls, len(line.joints)) for line in case.lines] == [(3, 2, 2)] * 2
+    assert (case.clamps, case.cauls) == (6, 4)
+    assert case.glued_length == 4 * 300
+
+
+def test_thicker_cauls_take_fewer_clamps() -> None:
+    layout, _ = made(BOX)
+    counts = [stages_of(layout, None, GlueUp(caul=Fraction(caul)))[1].clamps for caul in (1, 20, 40, 80)]
+    assert counts == sorted(counts, reverse=True)
+    assert counts[0] == 2 * 8  # 300 / (2 · 19) = 7.9
+    assert counts[-1] == 2 * 2
+
+
+@given(built_cabinets())
+def test_minutes_are_those_of_joints_and_clamps(layout: CabinetLayout) -> None:
+    pace = GlueUp(Fraction(3, 2), Fraction(2, 3))
+    for stage in stages_of(layout, None, pace):
+        assert stage.spread == Fraction(3, 2) * len(stage.joints)
+        assert stage.minutes == stage.spread + Fraction(2, 3) * stage.clamps
+        assert stage.fits is None
+        assert stage.slower_glue == ""
+
+
+@pytest.mark.parametrize("through", ["shelves", "dividers"])
+@pytest.mark.parametrize("depth", [300, 400, 500])
+def test_case_of_a_dozen_compartments_comes_together_in_about_three_quarters_of_an_hour(
+    through: str, depth: int
+) -> None:
+    """Common practice, no source: one person takes about 45 minutes."""
+    head = DOZEN.format(height=900, width=1000, depth=depth, through=through)
+    columns = "[[cabinet.column]]\nopenings = ['equal', 'equal', 'equal', 'equal']\n" * 3
+    layout, _ = made(head + columns)
+    assert len(layout.bays) == 12
+    minutes = sum(stage.minutes for stage in stages_of(layout)[1:])
+    assert 30 <= minutes <= 60
+
+
+@given(built_cabinets())
+def test_a_stage_fits_its_glue_or_says_which_it_needs(layout: CabinetLayout) -> None:
+    for glue in (QUICK, USUAL, SLOW):
+        for stage in stages_of(layout, glue)[1:]:
+            fits = stage.spread <= glue.open and stage.minutes <= glue.closed
+            assert stage.fits is fits
+            assert bool(stage.slower_glue) is not fits
+    assert all(stage.fits for stage in stages_of(layout, SLOW)[1:])
+
+
+@given(built_cabinets())
+def test_no_more_stages_than_a_slow_glue_asks_for(layout: CabinetLayout) -> None:
+    assert names(stages_of(layout, SLOW)) == names(stages_of(layout, None))
+
+
+def test_stage_too_long_for_the_glue_is_divided_until_it_fits() -> None:
+    layout, _ = made(CHEST.replace("frame =", "#") + "openings = ['equal', 'equal', 'equal', 'equal', 'equal']")
+    (whole,) = (stage for stage in stages_of(layout) if stage.name.startswith("case"))
+    assert (whole.spread, whole.minutes) == (12, 24)
+    divided = [stage for stage in stages_of(layout, USUAL) if stage.name.startswith("case")]
+    assert len(divided) == 2
+    assert [len(stage.joints) for stage in divided] == [6, 6]
+    assert all(stage.fits for stage in divided)
+    assert {joint.on for joint in divided[0].joints} == {"right side"}
+
+
+def test_side_with_more_shelves_than_the_glue_allows_is_flagged_and_not_divided_in_vain() -> None:
+    layout, _ = made(TOWER)
+    one, other = stages_of(layout, USUAL)[1:]
+    assert (len(one.joints), len(other.joints)) == (41, 41)
+    assert other.fits is False
+    assert other.slower_glue == "a slower glue is needed: at least 41 min open and 103 min closed"
+
+
+def test_glue_is_the_one_that_is_named_or_the_first() -> None:
+    _, job = made(BOX)
+    assert glue_for(job, None) is None
+    with pytest.raises(Fault, match='--glue: the shop has no glue "hide"; write it in the shop file'):
+        glue_for(job, "hide")
+    stocked = replace(job, shop=Shop(glues=(QUICK, SLOW)))
+    assert [glue_for(stocked, name) for name in (None, "quick", "slow")] == [QUICK, QUICK, SLOW]
+    with pytest.raises(Fault, match='--glue: the shop has no glue "hide"; the glues are quick, slow'):
+        glue_for(stocked, "hide")
+
+
+def test_job_without_cabinets_has_nothing_to_glue_up() -> None:
+    layout = storystick.lay_out(
+        read_well('units = "mm"\nstock = { ply = 18 }\n[[stick]]\npart = "ply"\nopenings = [300]')
+    )
+    with pytest.raises(Fault, match=r"no cabinet to glue up; describe one under \[\[cabinet\]\]"):
+        plan_glue_up(layout, None)
+
+
+def test_diagonals_to_check_are_of_what_the_stage_makes_whole() -> None:
+    text = CHEST + "".join("[[cabinet.column]]\nopenings = ['equal', 'equal']\n" for _ in range(3))
+    layout, job = made(text)
+    found = {stage.name.partition(",")[0] + str(len(stage.rectangles)): stage for stage in stages_of(layout)}
+    outside = found["face frame onto the case1"].rectangles[0]
+    case = (layout.case_x.size, layout.case_z.size)
+    assert (outside.width, outside.height) == case
+    whole = next(stage for stage in stages_of(layout) if stage.name.startswith("case, 3"))
+    inside = whole.rectangles[1]
+    assert (inside.width, inside.height) == (case[0] - 36, case[1] - 36)
+    words = check_words(whole.rectangles, job).replace("\N{NO-BREAK SPACE}", " ")
+    for rectangle in whole.rectangles:
+        assert f"{round(hypot(rectangle.width, rectangle.height), 1):g}" in words
+    assert "before the glue grabs" in words
+
+
+@given(built_cabinets())
+def test_every_opening_of_a_body_is_checked_once_until_the_whole_is(layout: CabinetLayout) -> None:
+    stages = stages_of(layout, USUAL)
+    seen = [each.name for stage in stages[1:] for each in stage.rectangles if "case, outside" not in each.name]
+    openings = [name for name in seen if "opening" in name]
+    assert len(openings) == len(set(openings))
+    whole = {"Case case, outside"} | ({"Case face frame"} if layout.of(*FRAME_ROLES) else set())
+    assert whole <= {each.name for stage in stages[1:] for each in stage.rectangles}
+
+
+def test_names_that_are_numbered_one_after_another_are_gathered() -> None:
+    assert gathered(["bottom", "shelf 1", "shelf 2", "shelf 3", "shelf 5", "top"]) == "bottom, shelf 1–3, shelf 5, top"
+    assert gathered(["rail at shelf 9", "rail at shelf 10"]) == "rail at shelf 9–10"
+
+
+def test_joints_are_gathered_by_what_they_are_joined_to() -> None:
+    layout, _ = made(BOX)
+    assert list(grouped(stages_of(layout)[1].joints)) == ["bottom, top to left side, right side"]
+
+
+def test_joints_of_a_step_are_in_the_order_of_placing() -> None:
+    layout, _ = made(ALL["twelve openings"])
+    for stage in stages_of(layout)[1:]:
+        assert stage.step is not None
+        rank = {name: place for place, body in enumerate(stage.step.bodies) for name in body}
+        later = [max(rank[joint.piece], rank[joint.on]) for joint in stage.joints]
+        assert later == sorted(later)
+
+
+def published(name: str) -> list[dict[str, object]]:
+    entries: list[dict[str, object]] = tomllib.loads((SHARED / f"{name}.toml").read_text())["published"]
+    return entries
+
+
+def test_sizes_from_which_a_unit_may_tip_are_the_published_ones() -> None:
+    rule, europe = published("tip_over")
+    assert rule["height_inches"] * INCH_MM == LEAST_HEIGHT  # type: ignore[operator]
+    assert Fraction(str(rule["enclosed_cubic_feet"])) * Fraction("304.8") ** 3 == LEAST_VOLUME
+    layout, job = made(DRAWERS)
+    words = " ".join(tip_over_words([layout], job))
+    for key in ("rule", "standard", "made_after", "enclosed_cubic_feet"):
+        assert str(rule[key]) in words
+    assert f"{rule['height_inches']} in or higher" in words
+    assert f"{rule['weight_pounds']} lb or more" in words
+    for word in (*rule["out_of_scope"], europe["rule"], europe["applies_to"], *europe["not_covered"]):  # type: ignore[misc]
+        assert str(word) in words
+
+
+def test_volume_is_what_is_clear_behind_drawers_and_doors() -> None:
+    layout, job = made(DRAWERS)
+    # 1000 - 5 - 9 proud - 2·18; 900 - 3·18; 400 - 18 of frame - 12 of rabbet
+    assert enclosed_volume(layout) == 950 * 846 * 370
+    assert "900 mm high and encloses 297 litres (10.5 ft³)" in " ".join(tip_over_words([layout], job))
+    assert enclosed_volume(made(BOX)[0]) == 0
+
+
+@pytest.mark.parametrize(
+    ("height", "width", "large"),
+    [("27", "40", True), ("26.99", "40", False), ("27", "9", False)],
+    ids=["at the height", "below it", "too little enclosed"],
+)
+def test_both_sizes_have_to_be_reached(height: str, width: str, large: bool) -> None:
+    text = DRAWERS.replace("900", f'"{height} in"').replace("1000", f'"{width} in"')
+    layout, job = made(text)
+    assert large_enough(layout) is large
+    assert ("16 CFR 1261" in " ".join(tip_over_words([layout], job))) is large
+
+
+def test_pressures_and_terms_are_the_published_ones() -> None:
+    pressures, terms = published("glue_up")
+    for wood in ("softwood", "hardwood"):
+        low, high = pressures[wood]  # type: ignore[misc]
+        assert f"{low} to {high} psi ({low * 0.00689476:.1f} to {high * 0.00689476:.1f} N/mm²)" in PRESSURE
+    assert str(pressures["glue"]) in PRESSURE
+    assert str(pressures["also"]) in PRESSURE
+    assert all(str(word) in TIMES for word in terms["keep"])  # type: ignore[attr-defined]
+
+
+def test_common_practice_is_said_to_be_that() -> None:
+    assert "common practice, no source" in PRESSURE
+    assert any("gelled" in caution and "common practice, no source" in caution for caution in GLUE_CAUTIONS)
+
+
+def test_every_joint_has_a_length_and_lines_need_one() -> None:
+    layout, _ = made(LOW)
+    assert all(joint.length > 0 and joint.through > 0 for joint in glued_joints(layout))
+    assert clamp_lines((), Fraction(38)) == ()

@@ -1,0 +1,281 @@
+"""The glue-up as it is listed and printed: keys, large letters, boxes to tick, and no stage parted by a page."""
+
+from __future__ import annotations
+
+import csv
+import io
+import json
+from fractions import Fraction
+from math import hypot
+from pathlib import Path
+from typing import Any, Final
+
+import pytest
+from built_cabinets import built_jobs
+from click.testing import CliRunner, Result
+from drawn_cabinets import ALL, CHEST, HEAD, TOWER, each_cabinet, made
+from hypothesis import given
+from jobs import GALLERY_JOBS
+from lettering_boxes import colliding, text_boxes
+
+import storystick
+from storystick.assembly.glue_up import Stage, plan_glue_up, stages_of
+from storystick.cli import main
+from storystick.drawing.lettering import wrapped
+from storystick.drawing.shapes import Line, Shape, Text
+from storystick.job.model import Job
+from storystick.job.shop import Glue
+from storystick.layout.cabinets.model import CabinetLayout
+from storystick.layout.model import Layout
+from storystick.sheets.flow import Block, paginate, paragraph, stacked
+from storystick.sheets.glue_up_blocks import FIGURE_PT, ROOM_MM, STEP_PT, glue_up_blocks, stage_block
+from storystick.wording import plain, unbroken
+
+WIDTH: Final = 185.0
+LOWEST_PAGE_MM: Final = 279.4 - 2 * 9.525 - 12
+"""What is free on a Letter sheet, the lower of the two that the job sheet is printed on."""
+
+GLUE: Final = Glue("usual", Fraction(10), Fraction(20))
+CABINET_JOBS: Final = [path for path in GALLERY_JOBS if "[[cabinet]]" in path.read_text(encoding="utf-8")]
+SHOP: Final = 'units = "mm"\n[glue.usual]\nopen = 10\nclosed = 20\n[glue.slow]\nopen = 100\nclosed = 200\n'
+
+
+def words(shapes: tuple[Shape, ...]) -> str:
+    return plain(" ".join(shape.text for shape in shapes if isinstance(shape, Text)))
+
+
+def blocks_of(layout: CabinetLayout, job: Job, glue: Glue | None) -> tuple[list[Block], tuple[Stage, ...]]:
+    stages = stages_of(layout, glue)
+    return list(glue_up_blocks(Layout(job, (), (layout,)), stages, glue, WIDTH)), stages
+
+
+def assert_stages_are_whole(blocks: list[Block], stages: tuple[Stage, ...]) -> None:
+    pages = [words(page) for page in paginate(blocks, LOWEST_PAGE_MM)]
+    for number, stage in enumerate(stages, start=1):
+        title = f"{stage.cabinet}, stage {number} of {len(stages)}:"
+        (page,) = (page for page in pages if title in page)
+        own = page.partition(title)[2].partition(", stage ")[0]
+        assert ("All at hand: " if number == 1 else "Clamps on: ") + str(stage.clamps) in own
+        assert number == 1 or "Pare off" in own
+
+
+@each_cabinet
+@pytest.mark.parametrize("glue", [None, GLUE], ids=["no glue", "glue"])
+def test_no_stage_runs_over_its_page(text: str, glue: Glue | None) -> None:
+    blocks, stages = blocks_of(*made(text), glue)
+    assert max(block.height_mm for block in blocks) <= ROOM_MM < LOWEST_PAGE_MM
+    assert_stages_are_whole(blocks, stages)
+
+
+@given(built_jobs())
+def test_no_stage_of_any_cabinet_runs_over_its_page(built: tuple[CabinetLayout, Job]) -> None:
+    for glue in (None, GLUE):
+        blocks, stages = blocks_of(*built, glue)
+        assert_stages_are_whole(blocks, stages)
+
+
+@given(built_jobs())
+def test_letters_are_large_and_apart_and_within_the_width(built: tuple[CabinetLayout, Job]) -> None:
+    layout, job = built
+    for stage in stages_of(layout, GLUE):
+        block = stage_block(stage, f"Case: {stage.name}", layout, job, WIDTH)
+        texts = [shape for shape in block.shapes if isinstance(shape, Text)]
+        assert min(text.size_pt for text in texts) >= STEP_PT >= 14
+        found = text_boxes(block.shapes)
+        assert colliding(found) == []
+        assert all(box.left >= -0.01 and box.right <= WIDTH + 0.01 for box in found)
+        assert all(-block.height_mm <= box.bottom and box.top <= 0 for box in found)
+
+
+def test_stage_with_too_many_joints_to_name_counts_them() -> None:
+    columns = "".join(f"[[cabinet.column]]\nopenings = {['equal'] * (2 + place % 3)}\n" for place in range(40))
+    layout, job = made(CHEST.replace("1000", "9000").replace("frame =", "#") + columns)
+    long = max(stages_of(layout), key=lambda stage: len(stage.joints))
+    block = stage_block(long, "Chest", layout, job, WIDTH)
+    assert block.height_mm <= ROOM_MM
+    assert f"Spread both faces of all {len(long.joints)} joints" in words(block.shapes)
+
+
+def ticks(shapes: tuple[Shape, ...]) -> int:
+    """How many squares of four lines there are."""
+    level = [s for s in shapes if isinstance(s, Line) and s.y1 == s.y2 and s.x1 == 0.0]
+    return sum((one.x2, one.y1 - one.x2) == pytest.approx((other.x2, other.y1)) for one in level for other in level)
+
+
+def test_each_step_has_a_box_to_tick() -> None:
+    layout, job = made(ALL["twelve openings"])
+    dry, *glued = stages_of(layout)
+    assert ticks(stage_block(dry, "dry", layout, job, WIDTH).shapes) == 4
+    for stage in glued:
+        block = stage_block(stage, stage.name, layout, job, WIDTH)
+        assert ticks(block.shapes) == 5
+        found = words(block.shapes)
+        places = [found.index(word) for word in ("start ___", "Spread", "Place", "Clamps on", "Check", "Pare off")]
+        assert places == sorted(places)
+
+
+def test_diagonals_stand_in_large_figures_with_room_to_write() -> None:
+    layout, job = made(ALL["small box"])
+    stage = stages_of(layout)[1]
+    block = stage_block(stage, "box", layout, job, WIDTH)
+    figures = [s.text for s in block.shapes if isinstance(s, Text) and s.size_pt == FIGURE_PT]
+    wanted = [round(hypot(each.width, each.height), 1) for each in stage.rectangles]
+    assert [float(figure.split()[0]) for figure in figures] == wanted
+    assert words(block.shapes).count("other") == len(figures) == 2
+
+
+def test_clock_says_when_it_must_be_closed_by_the_glue_or_by_the_estimate() -> None:
+    layout, job = made(ALL["small box"])
+    without, with_glue = (
+        words(stage_block(stages_of(layout, glue)[1], "box", layout, job, WIDTH).shapes) for glue in (None, GLUE)
+    )
+    assert "closed by ___ : ___ (+7 min)" in without
+    assert "Compare with the glue's label" in without
+    assert "spread by ___ : ___ (+10 min) closed by ___ : ___ (+20 min)" in with_glue
+    assert "Estimated 7 min, of them 4 to spread." in with_glue
+
+
+def test_stage_that_does_not_fit_the_glue_says_stop() -> None:
+    layout, job = made(TOWER)
+    found = words(stage_block(stages_of(layout, GLUE)[1], "tower", layout, job, WIDTH).shapes)
+    assert "Stop: a slower glue is needed: at least 41 min open and 103 min closed." in found
+
+
+@pytest.mark.parametrize("path", CABINET_JOBS, ids=[path.stem for path in CABINET_JOBS])
+def test_gallery_prints_every_stage_once_and_each_cabinet_from_a_new_page_on(path: Path) -> None:
+    layout = storystick.lay_out(storystick.load(path))
+    stages = plan_glue_up(layout, None)
+    pages = [words(page) for page in paginate(list(glue_up_blocks(layout, stages, None, WIDTH)), LOWEST_PAGE_MM)]
+    text = " ".join(pages)
+    assert text.count(", stage ") == len(stages)
+    for cabinet in layout.cabinets:
+        (page,) = (page for page in pages if f"{cabinet.cabinet.name}, stage 1 of" in page)
+        assert page.startswith(f"{cabinet.cabinet.name}, stage 1 of")
+    for caution in ("Two people lift", "clamps can slip", "to the wall", "EN 14749"):
+        assert caution in text
+
+
+def test_paragraph_takes_a_size_and_blocks_can_be_stacked() -> None:
+    small, large = (paragraph("a", 50.0, size_pt=size)[0] for size in (9.0, 18.0))
+    assert large.height_mm == pytest.approx(2 * small.height_mm)
+    whole = stacked([small, large])
+    assert whole.height_mm == pytest.approx(3 * small.height_mm)
+    lower = whole.shapes[1]
+    assert isinstance(lower, Text)
+    assert lower.y < -small.height_mm
+
+
+def test_figure_is_never_parted_by_the_end_of_a_line() -> None:
+    text = f"apart {unbroken('3 51/64 full')} here"
+    for room in range(5, 60):
+        for line in wrapped(text, 14.0, float(room)):
+            assert "51/64" not in plain(line) or "3 51/64" in plain(line)
+
+
+def run(*arguments: str | Path) -> Result:
+    return CliRunner().invoke(main, [str(argument) for argument in arguments])
+
+
+@pytest.fixture
+def job(tmp_path: Path) -> Path:
+    (tmp_path / "shop.toml").write_text(SHOP, encoding="utf-8")
+    path = tmp_path / "chest.toml"
+    path.write_text(HEAD + ALL["twelve openings"], encoding="utf-8")
+    return path
+
+
+def listed(job: Path, *options: str) -> dict[str, Any]:
+    result = run("glueup", job, "--format", "json", *options)
+    assert result.exit_code == 0, result.output
+    found: dict[str, Any] = json.loads(result.output)
+    return found
+
+
+def test_json_has_the_keys_that_other_programs_rely_on(job: Path) -> None:
+    found = listed(job)
+    assert list(found) == ["title", "units", "digest", "glue", "stages", "notes"]
+    assert found["glue"] == {"name": "usual", "open": 10.0, "closed": 20.0}
+    for stage in found["stages"]:
+        assert list(stage) == [
+            *("cabinet", "name", "joins", "glued_length", "glued_length_mm", "clamps", "cauls", "jaws", "jaws_mm"),
+            *("lines", "spread_minutes", "minutes", "check", "diagonals", "fits", "slower_glue"),
+        ]
+        assert all(isinstance(text, str) for text in (stage["name"], stage["check"], *stage["joins"]))
+        assert all(isinstance(stage[key], int) for key in ("clamps", "cauls"))
+        assert isinstance(stage["minutes"], float)
+        for line in stage["lines"]:
+            keys = ["joins", "length", "length_mm", "clamps", "cauls", "spacing", "spacing_mm", "bowed"]
+            assert list(line) == keys
+        for diagonal in stage["diagonals"]:
+            assert list(diagonal) == ["name", "diagonal", "diagonal_mm"]
+    assert "\N{NO-BREAK SPACE}" not in json.dumps(found, ensure_ascii=False)
+
+
+def test_json_says_what_each_stage_joins_and_whether_it_fits(job: Path) -> None:
+    dry, *stages = listed(job)["stages"]
+    assert (dry["joins"], dry["fits"], dry["glued_length_mm"]) == ([], None, 0.0)
+    joins = [text for stage in stages for text in stage["joins"]]
+    assert len(joins) == len(set(joins))
+    assert "divider 1 to bottom" in joins
+    assert {stage["fits"] for stage in stages} == {True, False}
+    assert all(bool(stage["slower_glue"]) is not stage["fits"] for stage in stages)
+
+
+def test_glue_that_is_named_is_kept_to(job: Path) -> None:
+    slow = listed(job, "--glue", "slow")
+    assert slow["glue"]["name"] == "slow"
+    assert all(stage["fits"] for stage in slow["stages"][1:])
+    assert len(slow["stages"]) < len(listed(job)["stages"])
+
+
+def test_csv_says_the_same_as_json(job: Path) -> None:
+    rows = list(csv.DictReader(io.StringIO(run("glueup", job, "--format", "csv").output)))
+    stages = listed(job)["stages"]
+    assert [row["name"] for row in rows] == [stage["name"] for stage in stages]
+    for row, stage in zip(rows, stages, strict=True):
+        assert row["joins"] == "; ".join(stage["joins"])
+        assert float(row["minutes"]) == stage["minutes"]
+        assert int(row["clamps"]) == stage["clamps"]
+        assert row["fits"] == ("" if stage["fits"] is None else str(stage["fits"]))
+
+
+def test_text_has_every_stage_with_its_clamps_and_its_check(job: Path) -> None:
+    text = run("glueup", job).output
+    for number, stage in enumerate(listed(job)["stages"], start=1):
+        assert f"{number}. {stage['name']}" in text
+        assert f"clamps  {stage['clamps']} clamps, {stage['cauls']} cauls" in text
+    assert "a slower glue is needed" in text
+    assert "\N{NO-BREAK SPACE}" not in text
+
+
+def test_without_a_glue_the_times_stand_alone(job: Path) -> None:
+    (job.parent / "shop.toml").unlink()
+    found = listed(job)
+    assert found["glue"] is None
+    assert {stage["fits"] for stage in found["stages"]} == {None}
+    assert "compare the minutes of every stage with the open and closed" in found["notes"][0]
+
+
+def test_pace_and_cauls_of_the_shop_are_used(job: Path) -> None:
+    before = listed(job, "--glue", "slow")["stages"][-1]
+    shop = SHOP + "[glue_up]\njoint_minutes = 2\nclamp_minutes = 1\ncaul = 80\n"
+    (job.parent / "shop.toml").write_text(shop, encoding="utf-8")
+    after = listed(job, "--glue", "slow")["stages"][-1]
+    assert after["spread_minutes"] == 2 * before["spread_minutes"]
+    assert after["clamps"] < before["clamps"]
+    assert after["minutes"] == after["spread_minutes"] + after["clamps"]
+
+
+def test_job_without_cabinets_is_a_fault(tmp_path: Path) -> None:
+    path = tmp_path / "stick.toml"
+    path.write_text('units = "mm"\nstock = { ply = 18 }\n[[stick]]\npart = "ply"\nopenings = [300]\n', encoding="utf-8")
+    result = run("glueup", path)
+    assert result.exit_code == 1
+    assert "no cabinet to glue up" in result.output
+
+
+def test_glue_that_the_shop_does_not_have_is_a_fault(job: Path) -> None:
+    result = run("glueup", job, "--glue", "hide")
+    assert result.exit_code == 1
+    assert 'the shop has no glue "hide"' in result.output
+    assert "usual, slow" in result.output
