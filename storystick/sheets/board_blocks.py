@@ -11,10 +11,9 @@ from storystick.drawing.board import draw_board
 from storystick.drawing.lettering import text_width_mm
 from storystick.drawing.pane import whole_pane
 from storystick.drawing.shapes import Anchor, Box, Line, Shape, Text, moved, scaled
-from storystick.lengths import Units
 from storystick.sheets.boards import BOARDS_FILE, BoardSheet, BoardSheets, CutBoard
 from storystick.sheets.flow import Block, Column, heading, paragraph, table
-from storystick.sheets.seams import CLEARANCE, Seam
+from storystick.sheets.seams import CLEARANCE_WORDS, Seam
 from storystick.wording import counted
 
 _HOW: Final = (
@@ -31,7 +30,6 @@ _HOW: Final = (
     "run on to the back edge where that does not show.",
     "A face is drawn as it is looked at: the words at its edges say which way it lies in the cabinet.",
 )
-_CLEARANCE_WORDS: Final = {Units.INCH: "1/8 in", Units.MM: f"{CLEARANCE} mm"}
 _MAP_WIDTH_MM: Final = 80.0
 _MAP_HEIGHT_MM: Final = 100.0
 _SEAM_MM: Final = 0.3
@@ -112,7 +110,7 @@ def _warnings(board: CutBoard, plan: BoardSheets) -> Iterator[str]:
     for seam, station in near:
         if not seam.keeps_clear:
             yield (
-                f"The seam at {station} lies less than {_CLEARANCE_WORDS[job.units]} from a mark: no cut within reach "
+                f"The seam at {station} lies less than {CLEARANCE_WORDS[job.units]} from a mark: no cut within reach "
                 "keeps clear. Check the marks beside it against the tape."
             )
     if left_out := sum(tile.words.left_out for tile in board.tiles):

@@ -12,12 +12,11 @@ from storystick.job.model import Job
 from storystick.job.papers import DEFAULT_MARGIN, DEFAULT_PAPER, Margins
 from storystick.layout.model import StickLayout
 from storystick.layout.tables import mark_rows
-from storystick.lengths import Units
 from storystick.sheets.document import Page
 from storystick.sheets.flow import TITLE_PT, Block, Column, heading, paginate, paragraph, table
 from storystick.sheets.frame import Correction, SheetFrame, correction_of
 from storystick.sheets.run_words import run_cautions
-from storystick.sheets.seams import CLEARANCE
+from storystick.sheets.seams import CLEARANCE_WORDS
 from storystick.sheets.sheet_map import draw_sheet_map, sheet_map_height
 from storystick.sheets.strips import STRIPS_FILE, Sheet, StripSheets
 from storystick.sheets.wrap_words import wrap_signs, wrap_steps
@@ -81,7 +80,6 @@ _TILE_COLUMNS: Final = (
     Column("from", right=True),
     Column("to", right=True),
 )
-_CLEARANCE_WORDS: Final = {Units.INCH: "1/8 in", Units.MM: f"{CLEARANCE} mm"}
 
 
 def job_sheet_pages(
@@ -168,7 +166,7 @@ def _warnings(plan: StripSheets) -> Iterator[str]:
             if not seam.keeps_clear:
                 yield (
                     f"The seam of {cut_strip.strip.name} at {plan.job.label(seam.at)} lies less than "
-                    f"{_CLEARANCE_WORDS[plan.job.units]} from a mark: no cut within reach keeps clear. Check the marks "
+                    f"{CLEARANCE_WORDS[plan.job.units]} from a mark: no cut within reach keeps clear. Check the marks "
                     "beside it against the tape."
                 )
         if left_out := sum(piece.left_out for piece in cut_strip.drawing.pieces):

@@ -10,10 +10,9 @@ from storystick.assembly.rod_tables import USE_HEADINGS, too_short_words, use_ro
 from storystick.assembly.rods import RodPlan, RodUse
 from storystick.job.model import Job
 from storystick.job.shop import RodStock
-from storystick.lengths import Units
 from storystick.sheets.flow import Block, Column, heading, paragraph, table
 from storystick.sheets.rod_sheets import RODS_FILE
-from storystick.sheets.seams import CLEARANCE
+from storystick.sheets.seams import CLEARANCE_WORDS
 from storystick.sheets.strips import StripSheets
 from storystick.wording import counted
 
@@ -69,7 +68,6 @@ _TILES: Final = (
     Column("from", right=True),
     Column("to", right=True),
 )
-_CLEARANCE_WORDS: Final = {Units.INCH: "1/8 in", Units.MM: f"{CLEARANCE} mm"}
 
 
 def rod_blocks(plan: RodPlan, strips: StripSheets | None, tiled: bool, job: Job, width: float) -> Iterator[Block]:
@@ -134,7 +132,7 @@ def _warnings(strips: StripSheets) -> Iterator[str]:
             if not seam.keeps_clear:
                 yield (
                     f"The seam of {cut_strip.strip.name} at {strips.job.label(seam.at)} lies less than "
-                    f"{_CLEARANCE_WORDS[strips.job.units]} from a band. Check that band against the tape."
+                    f"{CLEARANCE_WORDS[strips.job.units]} from a band. Check that band against the tape."
                 )
         if left_out := sum(piece.left_out for piece in cut_strip.drawing.pieces):
             yield (

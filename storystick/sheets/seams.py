@@ -14,8 +14,13 @@ from fractions import Fraction
 from itertools import accumulate, pairwise
 from typing import Final, TypeAlias
 
+from storystick.lengths import Units
+
 CLEARANCE: Final = Fraction(3)
 """A seam keeps at least this far from every mark, in mm, wherever any cut allows it."""
+
+CLEARANCE_WORDS: Final = {Units.INCH: "1/8 in", Units.MM: f"{CLEARANCE} mm"}
+"""The same in words: 1/8 in is the next above 3 mm that a tape shows, so a seam that is nearer is nearer than both."""
 
 Stretch: TypeAlias = tuple[Fraction, Fraction]
 """From one station to another, both in mm."""
