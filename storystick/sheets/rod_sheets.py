@@ -18,9 +18,9 @@ def rod_strips(plan: RodPlan, job: Job) -> tuple[Strip, ...]:
     """A strip for every rod, in the order of the plan.
 
     Raises:
-        Faults: the font has no sign for a character of a rectangle's name.
+        Faults: the font has no sign for a character of a rod's or a rectangle's name.
     """
     names = [name for rod in plan.rods for name in rod.serves]
-    check_letters(*names)
+    check_letters(*names, *(rod.name for rod in plan.rods))
     unsaid = shared_words(names)
     return tuple(Strip(rod_stick(rod, number, job, unsaid), None, job) for number, rod in enumerate(plan.rods, 1))
