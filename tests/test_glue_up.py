@@ -36,6 +36,7 @@ from storystick.lengths import INCH_MM
 SHARED: Final = Path(__file__).parent.parent / "shared"
 QUICK: Final = Glue("quick", Fraction(5), Fraction(10))
 USUAL: Final = Glue("usual", Fraction(10), Fraction(20))
+SOON_DRY: Final = Glue("soon dry", Fraction(3), Fraction(900))
 SLOW: Final = Glue("slow", Fraction(600), Fraction(900))
 CASE: Final = (Role.SIDE, Role.TOP, Role.BOTTOM, Role.SHELF, Role.DIVIDER)
 GALLERY: Final = [
@@ -99,6 +100,11 @@ def assert_can_be_done(layout: CabinetLayout, stages: Sequence[Stage]) -> None:
             assert stage.step.axis in ways_to_close(layout, joint), f"{joint.words} cannot be closed that way"
             if stage.step.axis is joint.axis:
                 above[before[joint.high]].add(before[joint.low])
+                low, high = (
+                    next(body for body in stage.step.bodies if name in body) for name in (joint.low, joint.high)
+                )
+                in_order = stage.step.bodies.index(low) < stage.step.bodies.index(high)
+                assert in_order, f"{joint.words} is placed out of order"
         order = list(TopologicalSorter(above).static_order())  # fails where bodies would have to pass each other
         assert set(stage.step.pieces) <= set(chain(*order))
         assert_way_in_is_open(layout, stage, before)
@@ -277,6 +283,11 @@ def test_clamps_from_side_to_side_serve_both_ends_of_every_shelf_in_their_line()
     assert case.glued_length == 4 * 300
 
 
+def test_clamps_just_as_far_apart_as_they_reach_are_enough() -> None:
+    layout, _ = made(BOX)
+    assert stages_of(layout, None, GlueUp(caul=Fraction(32)))[1].clamps == 2 * 3  # 300 / (2 · (18 + 32)) = 3
+
+
 def test_thicker_cauls_take_fewer_clamps() -> None:
     layout, _ = made(BOX)
     counts = [stages_of(layout, None, GlueUp(caul=Fraction(caul)))[1].clamps for caul in (1, 20, 40, 80)]
@@ -311,7 +322,7 @@ def test_case_of_a_dozen_compartments_comes_together_in_about_three_quarters_of_
 
 @given(built_cabinets())
 def test_a_stage_fits_its_glue_or_says_which_it_needs(layout: CabinetLayout) -> None:
-    for glue in (QUICK, USUAL, SLOW):
+    for glue in (QUICK, USUAL, SOON_DRY, SLOW):
         for stage in stages_of(layout, glue)[1:]:
             fits = stage.spread <= glue.open and stage.minutes <= glue.closed
             assert stage.fits is fits

@@ -72,7 +72,7 @@ def stage_block(stage: Stage, title: str, layout: CabinetLayout, job: Job, width
 def _stage_block(stage: Stage, title: str, steps: Sequence[str], job: Job, width: float) -> Block:
     blocks = [*_title(title, width), *(_clock(stage, width) if stage.step else ()), Block(_GAP_MM, ())]
     if stage.slower_glue:
-        blocks += paragraph(f"Stop: {stage.slower_glue}.", width, _INDENT_MM, "!", STEP_PT)
+        blocks += [*paragraph(f"Stop: {stage.slower_glue}.", width, _INDENT_MM, "!", STEP_PT), Block(_GAP_MM, ())]
     for step in steps:
         blocks += _ticked(step, width)
     blocks += [*_clamps_on(stage, job, width), *_check(stage, job, width)]
