@@ -30,6 +30,7 @@ from storystick.job.square_sticks import SquareStick
 from storystick.laying_out import lay_out
 from storystick.loading import load
 from storystick.sheets.frame import correction_of
+from storystick.sheets.placing import SettledTile
 from storystick.sheets.square_sticks import PlacedSquareTile, SquareSheets, plan_square_sticks
 
 INCH_MM: Final = Fraction(254, 10)
@@ -311,7 +312,7 @@ def whole(given_job: Given, folder: Path) -> Seen:
     name = "-".join(square.name.lower().split())
     ink = svg_by_xml((folder / "out" / f"square-stick-{name}.svg").read_bytes())
     tile = plan.sticks[0].tiles[0].__class__(drawing, window)
-    return Seen(PlacedSquareTile(tile, AROUND_MM, AROUND_MM), ink, float(given_job.side), len(given_job.faces))
+    return Seen(SettledTile(tile, AROUND_MM, AROUND_MM), ink, float(given_job.side), len(given_job.faces))
 
 
 def assert_faces(tiles: list[Seen], given_job: Given) -> None:

@@ -6,10 +6,10 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from math import ceil
-from typing import Final
+from typing import Final, TypeAlias
 
 from storystick.drawing.folds import TICK_MM
-from storystick.drawing.lanes import BESIDE_TOP, GROOVE_TOP, TAB_MM
+from storystick.drawing.lanes import BESIDE_TOP, GROOVE_TOP
 from storystick.drawing.lettering import check_letters
 from storystick.drawing.shapes import Line, Shape, moved
 from storystick.drawing.square_stick import SquareFaces, SquareStickDrawing, draw_square_stick, faces_of
@@ -20,9 +20,10 @@ from storystick.job.square_sticks import SIDES, SquareStick
 from storystick.layout.model import Layout
 from storystick.lengths import write_figure
 from storystick.sheets.document import Page
-from storystick.sheets.frame import SheetFrame, cut_off, level_frame
+from storystick.sheets.frame import level_frame
 from storystick.sheets.joints_of_tiles import CUT_MM, OUTSIDE_MM, draw_joints
-from storystick.sheets.packing import ROUNDING_MM, Block, Placed, fit
+from storystick.sheets.packing import ROUNDING_MM, Block
+from storystick.sheets.placing import FilledSheet, SettledTile, left_of, place_tiles, tile_row, width_of
 from storystick.sheets.seams import Reach, Seam, cut
 from storystick.sheets.strips import BLEED_MM, CROP_MM, SEAM_GRID, paper_too_small, reach_on
 
@@ -44,19 +45,17 @@ class SquareTile:
         return self.drawing.faces.square
 
     @property
-    def _beyond_mm(self) -> tuple[float, float]:
-        """What stands out beyond the window's start and end."""
-        return TICK_MM, TAB_MM if self.window.has_tab else TICK_MM
+    def left_mm(self) -> float:
+        return left_of(self.window, TICK_MM)
 
     @property
-    def left_mm(self) -> float:
-        """How far the window's left lies from the left of what is printed."""
-        return self._beyond_mm[0 if self.window.direction > 0 else 1]
+    def below_mm(self) -> float:
+        """The first face's marking edge is its lower edge."""
+        return 0.0
 
     @property
     def width_mm(self) -> float:
-        right = self._beyond_mm[1 if self.window.direction > 0 else 0]
-        return self.left_mm + max(self.window.width + right, self.drawing.right_mm(self.window))
+        return width_of(self.window, TICK_MM, self.drawing.right_mm(self.window))
 
     def draw(self) -> Iterator[Shape]:
         """Its shapes, cutting lines and joints; x = 0 at the window's left, y = 0 at the first face's marking edge."""
@@ -87,22 +86,8 @@ class SquareTile:
         yield Line(x, drawing.folds_mm[-1], x, drawing.height_mm + CROP_MM, CUT_MM)
 
 
-@dataclass(frozen=True, slots=True)
-class PlacedSquareTile:
-    """A tile on a sheet: where its window's left and its first marking edge lie, origin at the sheet's lower left."""
-
-    tile: SquareTile
-    left_mm: float
-    y_mm: float
-
-
-@dataclass(frozen=True, slots=True)
-class SquareSheet:
-    """A printed sheet; ``number`` counts from 1 and is its page in the file."""
-
-    number: int
-    frame: SheetFrame
-    tiles: tuple[PlacedSquareTile, ...]
+PlacedSquareTile: TypeAlias = SettledTile[SquareTile]
+SquareSheet: TypeAlias = FilledSheet[SquareTile]
 
 
 @dataclass(frozen=True, slots=True)
@@ -133,13 +118,7 @@ class SquareSheets:
         """Square stick, tile, sheet, and the stations from and to of every tile in the order of gluing, as labels."""
         placed = [(sheet, at.tile) for sheet in self.sheets for at in sheet.tiles]
         placed.sort(key=lambda pair: (pair[1].square.number, pair[1].window.number))
-        return [_tile_row(sheet, tile, self.job) for sheet, tile in placed]
-
-
-def _tile_row(sheet: SquareSheet, tile: SquareTile, job: Job) -> tuple[str, ...]:
-    window = tile.window
-    stations = (job.label(station) for station in (window.start, window.end))
-    return (tile.square.name, f"{window.number} of {window.of}", str(sheet.number), *stations)
+        return [tile_row(tile.square.name, tile.window, sheet, self.job) for sheet, tile in placed]
 
 
 def plan_square_sticks(layout: Layout) -> SquareSheets:
@@ -153,11 +132,7 @@ def plan_square_sticks(layout: Layout) -> SquareSheets:
     blocks = [Block(tile, tile.width_mm, tile.drawing.height_mm) for stick in sticks for tile in stick.tiles]
     width, height = frame.free_width - 2 * BLEED_MM, frame.free_height - 2 * BLEED_MM
     _check_room(width, height, blocks, job)
-    sheets = (
-        SquareSheet(number, _as_long_as_needed(frame, placed, job), _settle(placed, frame))
-        for number, placed in enumerate(fit(blocks, width, height, job.paper.roll), start=1)
-    )
-    return SquareSheets(job, sticks, tuple(sheets))
+    return SquareSheets(job, sticks, place_tiles(blocks, frame, frame.free_height, job, BLEED_MM))
 
 
 def square_stick_pages(plan: SquareSheets) -> tuple[Page, ...]:
@@ -228,16 +203,6 @@ def _check_room(width: float, height: float, blocks: Sequence[Block[SquareTile]]
             if size > room + ROUNDING_MM:
                 what = f"less than the {_shown(Fraction(size), job)} that {block.item.square.place} {wanted}"
                 raise paper_too_small(job, what, cure)
-
-
-def _as_long_as_needed(frame: SheetFrame, placed: Sequence[Placed[SquareTile]], job: Job) -> SheetFrame:
-    used = max(at.x + at.item.width_mm for at in placed) + 2 * BLEED_MM
-    return cut_off(frame, used, job.units) if job.paper.roll else frame
-
-
-def _settle(placed: Sequence[Placed[SquareTile]], frame: SheetFrame) -> tuple[PlacedSquareTile, ...]:
-    left, bottom = frame.left + BLEED_MM, frame.free_bottom + BLEED_MM
-    return tuple(PlacedSquareTile(at.item, left + at.x + at.item.left_mm, bottom + at.y) for at in placed)
 
 
 def _page(sheet: SquareSheet, plan: SquareSheets) -> Page:

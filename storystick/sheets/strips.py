@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from math import ceil
-from typing import Final
+from typing import Final, TypeAlias
 
 from storystick.drawing.folds import TICK_MM, fold_ticks
 from storystick.drawing.lanes import GROOVE_TOP, TAB_MM
@@ -18,9 +18,10 @@ from storystick.errors import Fault, FaultCollector
 from storystick.job.model import Job
 from storystick.lengths import INCH_MM, Units, write_figure
 from storystick.sheets.document import Page
-from storystick.sheets.frame import SheetFrame, cut_off, level_frame
+from storystick.sheets.frame import SheetFrame, level_frame
 from storystick.sheets.joints_of_tiles import CUT_MM, OUTSIDE_MM, draw_joints
-from storystick.sheets.packing import ROUNDING_MM, Block, Placed, fit
+from storystick.sheets.packing import ROUNDING_MM, Block
+from storystick.sheets.placing import FilledSheet, SettledTile, left_of, place_tiles, tile_row, width_of
 from storystick.sheets.seams import Reach, Seam, cut
 from storystick.wording import counted
 
@@ -57,24 +58,21 @@ class Tile:
         return self.strip.layout.stick.number, -self.window.direction, self.window.number
 
     @property
-    def _beyond_mm(self) -> tuple[float, float]:
-        """What stands out beyond the window's start and end: a tab, and the ticks of a fold."""
-        tick = TICK_MM if self.drawing.wrap_mm else 0.0
-        return tick, TAB_MM if self.window.has_tab else tick
-
-    @property
     def left_mm(self) -> float:
-        """How far the window's left lies from the left of what is printed: the tab of a right hand stands there."""
-        return self._beyond_mm[0 if self.window.direction > 0 else 1]
+        return left_of(self.window, _tick_mm(self.strip))
 
     @property
     def width_mm(self) -> float:
-        right = self._beyond_mm[1 if self.window.direction > 0 else 0]
-        return self.left_mm + max(self.window.width + right, self.piece.right_mm)
+        return width_of(self.window, _tick_mm(self.strip), self.piece.right_mm)
 
     @property
     def wrap_mm(self) -> float:
         return self.drawing.wrap_mm
+
+    @property
+    def below_mm(self) -> float:
+        """What is folded over lies below the marking edge."""
+        return self.wrap_mm
 
     @property
     def height_mm(self) -> float:
@@ -82,30 +80,8 @@ class Tile:
         return self.drawing.height_mm + self.wrap_mm
 
 
-@dataclass(frozen=True, slots=True)
-class PlacedTile:
-    """A tile on a sheet, origin at the sheet's lower left, in mm as they come out on the paper.
-
-    ``left_mm`` is the left of its window, ``y_mm`` its marking edge.
-    """
-
-    tile: Tile
-    left_mm: float
-    y_mm: float
-
-    @property
-    def x_mm(self) -> float:
-        """Where the tile's first station lies: the left of a window that runs to the right, else its right."""
-        return self.left_mm + self.tile.window.x(self.tile.window.start)
-
-
-@dataclass(frozen=True, slots=True)
-class Sheet:
-    """A printed sheet with its tiles; ``number`` counts from 1 and is its page in the file."""
-
-    number: int
-    frame: SheetFrame
-    tiles: tuple[PlacedTile, ...]
+PlacedTile: TypeAlias = SettledTile[Tile]
+Sheet: TypeAlias = FilledSheet[Tile]
 
 
 @dataclass(frozen=True, slots=True)
@@ -145,13 +121,10 @@ class StripSheets:
 
     def tile_rows(self) -> list[tuple[str, ...]]:
         """Strip, tile, sheet, and the stations from and to of every tile in the order of gluing, as labels."""
-        return [_tile_row(sheet, placed.tile, self.job) for sheet, placed in self.in_gluing_order()]
-
-
-def _tile_row(sheet: Sheet, tile: Tile, job: Job) -> tuple[str, ...]:
-    window = tile.window
-    stations = (job.label(station) for station in (window.start, window.end))
-    return (tile.strip.name, f"{window.number} of {window.of}", str(sheet.number), *stations)
+        return [
+            tile_row(placed.tile.strip.name, placed.tile.window, sheet, self.job)
+            for sheet, placed in self.in_gluing_order()
+        ]
 
 
 def plan_strips(strips: Sequence[Strip], job: Job) -> StripSheets:
@@ -165,17 +138,7 @@ def plan_strips(strips: Sequence[Strip], job: Job) -> StripSheets:
     blocks = [Block(tile, tile.width_mm, tile.height_mm) for cut_strip in cut_strips for tile in cut_strip.tiles]
     width, height = frame.free_width - 2 * BLEED_MM, frame.free_height - 2 * BLEED_MM
     _check_room(width, height, blocks, job)
-    packed = fit(blocks, width, height, job.paper.roll)
-    sheets = (
-        Sheet(number, _as_long_as_needed(frame, placed, job), _settle(placed, frame))
-        for number, placed in enumerate(packed, start=1)
-    )
-    return StripSheets(job, cut_strips, tuple(sheets))
-
-
-def _as_long_as_needed(frame: SheetFrame, placed: Sequence[Placed[Tile]], job: Job) -> SheetFrame:
-    used = max(at.x + at.item.width_mm for at in placed) + 2 * BLEED_MM
-    return cut_off(frame, used, job.units) if job.paper.roll else frame
+    return StripSheets(job, cut_strips, place_tiles(blocks, frame, frame.free_height, job, BLEED_MM))
 
 
 def _tick_mm(strip: Strip) -> float:
@@ -244,12 +207,6 @@ def paper_too_small(job: Job, leaves: str, other_cure: str = "") -> Fault:
         f"choose a larger paper or smaller margins{other_cure}",
         where="paper",
     )
-
-
-def _settle(placed: Iterable[Placed[Tile]], frame: SheetFrame) -> tuple[PlacedTile, ...]:
-    """Tiles placed in the free area, as they lie on the sheet; what stands out beyond them keeps off the margins."""
-    left, bottom = frame.left + BLEED_MM, frame.free_bottom + BLEED_MM
-    return tuple(PlacedTile(at.item, left + at.x + at.item.left_mm, bottom + at.y + at.item.wrap_mm) for at in placed)
 
 
 def _page(sheet: Sheet, plan: StripSheets, what: str) -> Page:

@@ -13,15 +13,17 @@ from storystick.drawing.bar_drawing import TemplateDrawing, TemplatePiece, draw_
 from storystick.drawing.lanes import TAB_MM
 from storystick.drawing.lettering import check_letters
 from storystick.drawing.shapes import Line, Shape, moved
+from storystick.drawing.window import Window
 from storystick.errors import Fault, FaultCollector
 from storystick.job.model import Job
 from storystick.lengths import write_figure
 from storystick.sheets.document import Page
 from storystick.sheets.flow import Block as FlowBlock
 from storystick.sheets.flow import paginate, paragraph
-from storystick.sheets.frame import SheetFrame, cut_off, level_frame
+from storystick.sheets.frame import SheetFrame, level_frame
 from storystick.sheets.joints_of_tiles import CUT_MM, OUTSIDE_MM, draw_joints
-from storystick.sheets.packing import ROUNDING_MM, Block, Placed, fit
+from storystick.sheets.packing import ROUNDING_MM, Block
+from storystick.sheets.placing import FilledSheet, SettledTile, place_tiles
 from storystick.sheets.strips import SEAM_GRID, SHORTEST_TILE_MM
 from storystick.tooling.model import Bar
 from storystick.tooling.shims import Shim
@@ -56,8 +58,16 @@ class TemplateTile:
     piece: TemplatePiece
 
     @property
+    def window(self) -> Window:
+        return self.piece.window
+
+    @property
     def bottom_mm(self) -> float:
         return self.drawing.bottom_mm - _AROUND_MM
+
+    @property
+    def below_mm(self) -> float:
+        return -self.bottom_mm
 
     @property
     def top_mm(self) -> float:
@@ -66,21 +76,21 @@ class TemplateTile:
     @property
     def left_mm(self) -> float:
         """How far left of the piece the cutting line runs: along a seam, or outside the end."""
-        return 0.0 if self.piece.window.number > 1 else _AROUND_MM
+        return 0.0 if self.window.number > 1 else _AROUND_MM
 
     @property
     def width_mm(self) -> float:
-        return self.left_mm + self.piece.window.width + (TAB_MM if self.piece.window.has_tab else _AROUND_MM)
+        return self.left_mm + self.window.width + (TAB_MM if self.window.has_tab else _AROUND_MM)
 
     def draw(self) -> Iterator[Shape]:
         """Its shapes, cutting lines and joints; the ink's left at x = 0 and its lower edge at y = 0."""
-        window = self.piece.window
+        window = self.window
         yield from self.piece.shapes
         yield from self._outline()
         yield from draw_joints(window, self.drawing.register_mm, self.bottom_mm + OUTSIDE_MM, self.top_mm - OUTSIDE_MM)
 
     def _outline(self) -> Iterator[Shape]:
-        window = self.piece.window
+        window = self.window
         left, right = -self.left_mm, window.width + (0.0 if window.has_tab else _AROUND_MM)
         for y in (self.bottom_mm, self.top_mm):
             yield Line(left, y, right, y, CUT_MM)
@@ -93,22 +103,8 @@ class TemplateTile:
             yield Line(right, self.bottom_mm, right, self.top_mm, CUT_MM)
 
 
-@dataclass(frozen=True, slots=True)
-class PlacedTemplate:
-    """A tile on a sheet: where the left and the lower edge of its ink lie, origin at the sheet's lower left."""
-
-    tile: TemplateTile
-    x_mm: float
-    y_mm: float
-
-
-@dataclass(frozen=True, slots=True)
-class TemplateSheet:
-    """A printed sheet; ``number`` counts from 1 and is its page in the file."""
-
-    number: int
-    frame: SheetFrame
-    tiles: tuple[PlacedTemplate, ...]
+PlacedTemplate: TypeAlias = SettledTile[TemplateTile]
+TemplateSheet: TypeAlias = FilledSheet[TemplateTile]
 
 
 @dataclass(frozen=True, slots=True)
@@ -135,26 +131,7 @@ def plan_templates(bars: Iterable[Bar], shims: Iterable[Shim], job: Job) -> Temp
     blocks = [Block(tile, tile.width_mm, tile.top_mm - tile.bottom_mm) for tile in tiles]
     height = frame.free_height - _cautions_height(frame)
     _check_room(blocks, height, job)
-    packed = fit(blocks, frame.free_width, height, job.paper.roll)
-    sheets = (
-        TemplateSheet(
-            number,
-            _as_long_as_needed(frame, placed, job),
-            tuple(
-                PlacedTemplate(
-                    at.item, frame.left + at.x + at.item.left_mm, frame.free_bottom + at.y - at.item.bottom_mm
-                )
-                for at in placed
-            ),
-        )
-        for number, placed in enumerate(packed, start=1)
-    )
-    return TemplateSheets(job, drawings, tuple(sheets))
-
-
-def _as_long_as_needed(frame: SheetFrame, placed: Sequence[Placed[TemplateTile]], job: Job) -> SheetFrame:
-    used = max(at.x + at.item.width_mm for at in placed)
-    return cut_off(frame, used, job.units) if job.paper.roll else frame
+    return TemplateSheets(job, drawings, place_tiles(blocks, frame, height, job))
 
 
 def template_pages(plan: TemplateSheets) -> tuple[Page, ...]:
@@ -234,9 +211,9 @@ def _too_small(job: Job, leaves: str) -> Fault:
 
 
 def _page(sheet: TemplateSheet, plan: TemplateSheets) -> Page:
-    shapes = (shape for placed in sheet.tiles for shape in moved(placed.tile.draw(), placed.x_mm, placed.y_mm))
+    shapes = (shape for placed in sheet.tiles for shape in moved(placed.tile.draw(), placed.left_mm, placed.y_mm))
     what = f"templates, sheet {sheet.number} of {len(plan.sheets)}"
-    begun = (placed.tile for placed in sheet.tiles if placed.tile.piece.window.number == 1)
+    begun = (placed.tile for placed in sheet.tiles if placed.tile.window.number == 1)
     return sheet.frame.page(
         (*shapes, *_cautions(sheet.frame), *sheet.frame.furniture(plan.job, what)),
         label=f"templates {sheet.number}",
