@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from math import ceil
@@ -49,30 +49,33 @@ def rod_stick(rod: RodUse, number: int, job: Job, unsaid: str = "") -> StickLayo
     """A rod's strip: station 0 where the end of the other stick lies when it is closed, each diagonal at what it is
     longer than that. On a band stand the letter of its diagonal, its rectangles without the words ``unsaid`` that they
     begin with, and the diagonal."""
-    bands = bands_of(rod)
+    bands, step = bands_of(rod), ROUND[job.units]
     letters = dict(zip(rod.targets, rod.letters, strict=True))
-    step = ROUND[job.units]
     length = min(rod.open - rod.closed, ceil((bands[-1].end + _BEYOND) / step) * step)
-    spans = tuple(_spans(bands, length, lambda target: f"{letters[target]} {_words(target, job, unsaid)}"))
-    parts = tuple(_placed(span) for span in spans if span.kind is SpanKind.PART)
-    return StickLayout(Stick(number, f"Rod {rod.name}", Datum.LEFT, ()), spans, parts, ())
-
-
-def _spans(bands: Sequence[Band], length: Fraction, words: Callable[[RodTarget], str]) -> Iterator[Span]:
-    at = Fraction(0)
+    parts = []
     for band in bands:
-        if at < band.start:
-            yield Span(SpanKind.OPENING, "", at, band.start)
-        yield Span(SpanKind.PART, "; ".join(map(words, band.targets)), band.start, band.end)
-        at = band.end
+        names = (f"{letters[target]} {_names(target, unsaid)}" for target in band.targets)
+        figures = (write_root(target.squared, job.units, job.round_to) for target in band.targets)
+        parts.append(_placed(band, "; ".join(names), "; ".join(figures)))
+    stick = Stick(number, f"Rod {rod.name}", Datum.LEFT, ())
+    return StickLayout(stick, tuple(_with_openings(parts, length)), tuple(parts), ())
+
+
+def _names(target: RodTarget, unsaid: str) -> str:
+    return gathered([name.removeprefix(unsaid) for name in target.names])
+
+
+def _placed(band: Band, name: str, figure: str) -> PlacedPart:
+    span = Span(SpanKind.PART, name, band.start, band.end)
+    return PlacedPart(Part(Stock(name, span.size), name), span, None, figure)
+
+
+def _with_openings(parts: Sequence[PlacedPart], length: Fraction) -> Iterator[Span]:
+    at = Fraction(0)
+    for placed in parts:
+        if at < placed.span.start:
+            yield Span(SpanKind.OPENING, "", at, placed.span.start)
+        yield placed.span
+        at = placed.span.end
     if at < length:
         yield Span(SpanKind.OPENING, "", at, length)
-
-
-def _placed(span: Span) -> PlacedPart:
-    return PlacedPart(Part(Stock(span.name, span.size), span.name), span, None)
-
-
-def _words(target: RodTarget, job: Job, unsaid: str) -> str:
-    names = gathered([name.removeprefix(unsaid) for name in target.names])
-    return f"{names} {write_root(target.squared, job.units, job.round_to)}"

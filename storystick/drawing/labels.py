@@ -281,7 +281,7 @@ def _part_names(layout: StickLayout, window: Window) -> Iterator[_Lifted]:
         left, right = window.stretch(placed.span.start, placed.span.end) or (0.0, 0.0)
         if window.shows(middle) or right - left >= _LONG_PART_MM:
             x = window.x(middle) if window.shows(middle) else (left + right) / 2
-            yield _Lifted(x, _Wording(_short(placed.span.name, window), ""), BESIDE_TOP)
+            yield _Lifted(x, _Wording(_short(placed.span.name, window), placed.figure), BESIDE_TOP)
 
 
 def _point_labels(points: Iterable[Point], window: Window, job: Job) -> Iterator[_Lifted]:

@@ -81,11 +81,15 @@ class PartLength:
 
 @dataclass(frozen=True, slots=True)
 class PlacedPart:
-    """A part where it crosses the stick, and the groove that takes it, if its joint cuts one."""
+    """A part where it crosses the stick, and the groove that takes it, if its joint cuts one.
+
+    ``figure`` is what is lettered after its name, if anything.
+    """
 
     part: Part
     span: Span
     groove: Span | None
+    figure: str = ""
 
     @property
     def tongue(self) -> Fraction:

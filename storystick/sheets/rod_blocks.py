@@ -36,7 +36,7 @@ _GLUING: Final = (
     "Close the rod to its closed length exactly, from point to point.",
     "Lay the strip’s marking edge along an edge of one stick, its zero where the end of the other stick lies and its "
     "figures rising the way that this end moves. Where a point is in the way, lay it farther along, and strike a line "
-    "on the other stick at zero: read at that line from then on. Glue it, and fold what stands out over the edge.",
+    "on the other stick at zero: read at that line from then on. Glue it, and fold what stands out round the stick.",
     "Each narrow band is a target: a diagonal, from half the tolerance below it to half above. A diagonal is accepted "
     "where the end of the other stick stands within the band. Bands that would overlap are drawn as one.",
 )
@@ -50,7 +50,7 @@ _USING: Final = (
     "band: square, with sides that are not as planned.",
     "An outside diagonal: lay the rod across the edges, its points over the two corners.",
 )
-_SHARES: Final = {"rod": 2.2, "band": 1.0, "for": 6.0}
+_SHARES: Final = {"rod": 2.2, "band": 1.5, "for": 6.0}
 _USES: Final = tuple(Column(word, _SHARES.get(word, 0.0), right=word not in _SHARES) for word in USE_HEADINGS)
 _RODS: Final = (Column("rod", 1), Column("closed", right=True), Column("open", right=True))
 _NEW_RODS: Final = (
