@@ -18,20 +18,15 @@ from storystick.job.model import Job, Source
 from storystick.layout.model import Layout
 from storystick.sheets.choices import ALL, RECORD_FILE, Choices, Formats, record
 from storystick.sheets.document import Attachment, Document
+from storystick.sheets.file_names import JOB_SHEET_FILE, SHEETS_FILES, STRIPS_FILE
 from storystick.sheets.job_sheet import Chapter, job_sheet_pages
 from storystick.sheets.one_piece import one_piece
-from storystick.sheets.strips import STRIPS_FILE, StripSheets, plan_strips, strip_pages
+from storystick.sheets.strips import StripSheets, plan_strips, strip_pages
 from storystick.sheets.trust_blocks import trust_blocks
 from storystick.writers import writer_for
 
 if TYPE_CHECKING:
     from storystick.supplements import Supplement
-
-JOB_SHEET_FILE = "job-sheet.pdf"
-_TEMPLATES_FILE = "templates.pdf"
-_BOARDS_FILE = "boards.pdf"
-_SQUARE_STICKS_FILE = "square-sticks.pdf"
-_RODS_FILE = "rods.pdf"
 
 
 def choose_strips(layout: Layout, only: Sequence[str] = ()) -> tuple[Strip, ...]:
@@ -180,8 +175,7 @@ def older_files(folder: Path, written: Sequence[Path]) -> tuple[Path, ...]:
     """What an earlier print left in the folder that this one did not write again."""
     kinds = ("strip", "cabinet", "template", "square-stick", "rod", "board")
     drawn = (path for kind in kinds for path in folder.glob(f"{kind}-*.svg"))
-    sheets = (STRIPS_FILE, _TEMPLATES_FILE, _SQUARE_STICKS_FILE, _RODS_FILE, _BOARDS_FILE)
-    ours = {*drawn, *(folder / file for file in sheets)}
+    ours = {*drawn, *(folder / file for file in SHEETS_FILES)}
     return tuple(sorted(path for path in ours - set(written) if path.exists()))
 
 

@@ -21,8 +21,9 @@ from storystick.proof.model import Place, Proof, Region
 from storystick.proof.opening import PrintedFile, open_print
 from storystick.proof.proving import prove
 from storystick.sheets.choices import Choices
+from storystick.sheets.file_names import STRIPS_FILE
 from storystick.sheets.print_record import asked_job
-from storystick.sheets.strips import STRIPS_FILE, PlacedTile, Sheet
+from storystick.sheets.strips import PlacedTile, Sheet
 
 _ANOTHER: Final = "another file is there, and the job's own would be written over it"
 

@@ -10,38 +10,37 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import partial
 
+from storystick.assembly.glue_up import glue_for, plan_glue_up
 from storystick.assembly.rectangles import rectangles_of
 from storystick.assembly.rods import rods_for
 from storystick.assembly.squareness import bodies_of
-from storystick.assembly.glue_up import glue_for, plan_glue_up
 from storystick.cutting.parts import cutting_list
 from storystick.errors import placed_in
 from storystick.layout.boards import board_called
 from storystick.layout.cabinets.model import CabinetLayout
 from storystick.layout.model import Layout
 from storystick.sheets.board_blocks import board_blocks
-from storystick.sheets.boards import BOARDS_FILE, board_page, board_pages, plan_boards
+from storystick.sheets.boards import board_page, board_pages, plan_boards
 from storystick.sheets.cabinet_blocks import cabinet_blocks, views_page
 from storystick.sheets.cutting_blocks import cutting_blocks
 from storystick.sheets.document import Page
+from storystick.sheets.file_names import BOARDS_FILE, RODS_FILE, SQUARE_STICKS_FILE, TEMPLATES_FILE
 from storystick.sheets.flow import Block, paragraph
 from storystick.sheets.glue_up_blocks import glue_up_blocks
 from storystick.sheets.job_sheet import Chapter
 from storystick.sheets.one_piece import one_piece
 from storystick.sheets.rod_blocks import rod_blocks
-from storystick.sheets.rod_sheets import RODS_FILE, rod_strips
+from storystick.sheets.rod_sheets import rod_strips
 from storystick.sheets.setup_blocks import setup_blocks
 from storystick.sheets.square_blocks import square_blocks
 from storystick.sheets.square_stick_words import square_stick_blocks
 from storystick.sheets.square_sticks import (
-    SQUARE_STICKS_FILE,
     plan_square_sticks,
     square_stick_page,
     square_stick_pages,
 )
 from storystick.sheets.strips import plan_strips, strip_pages
 from storystick.sheets.templates import (
-    TEMPLATES_FILE,
     Wanted,
     plan_templates,
     template_of,

@@ -19,8 +19,9 @@ from storystick.laying_out import lay_out
 from storystick.layout.model import Layout
 from storystick.lengths import Units, write_label
 from storystick.sheets.document import Page
+from storystick.sheets.file_names import STRIPS_FILE
 from storystick.sheets.job_sheet import job_sheet_pages
-from storystick.sheets.strips import STRIPS_FILE, StripSheets, plan_strips
+from storystick.sheets.strips import StripSheets, plan_strips
 
 TEN: Final = Fraction(10)
 RAIL: Final = Part(Stock("ply", Fraction(18)))

@@ -22,8 +22,9 @@ from storystick.job.shop import Printer
 from storystick.laying_out import lay_out
 from storystick.layout.trust import TAPE_CLASSES, lost_at_stations, lost_joined
 from storystick.lengths import INCH_MM, Units, read_length
-from storystick.printing import JOB_SHEET_FILE, documents
+from storystick.printing import documents
 from storystick.sheets.choices import Choices, Formats
+from storystick.sheets.file_names import JOB_SHEET_FILE
 from storystick.sheets.flow import paginate
 from storystick.sheets.strips import StripSheets, plan_strips
 from storystick.sheets.trust_blocks import share_left, trust_blocks

@@ -16,6 +16,7 @@ from storystick.job.settings import read_roll
 from storystick.job.shop_finding import SHOP_FILE
 from storystick.job.tables import read_name
 from storystick.lengths import Units, read_length, read_size
+from storystick.sheets.file_names import CALIBRATION_FILE
 
 if TYPE_CHECKING:
     from storystick.job.calibration import Reading
@@ -119,7 +120,7 @@ def _shop_units(shop: Path) -> Units:
 
 def _write_sheet(sheet: CalibrationSheet, printer: str | None, folder: Path) -> None:
     from storystick.files import write_files
-    from storystick.sheets.calibration import CALIBRATION_FILE, calibration_document
+    from storystick.sheets.calibration import calibration_document
     from storystick.writers import writer_for  # needs the PDF library, which --help does not
 
     with placed_in("--printer"):

@@ -9,6 +9,7 @@ import click
 from storystick.cli.listing import echo_warnings
 from storystick.cli.options import job_argument, load_job, shop_option
 from storystick.laying_out import lay_out
+from storystick.sheets.file_names import BOARDS_FILE, STRIPS_FILE
 from storystick.wording import counted
 
 
@@ -21,8 +22,6 @@ def command(job: Path, shop: Path | None) -> None:
     Example: storystick check chest.toml
     """
     from storystick.printing import documents  # needs the fonts, which --help does not
-    from storystick.sheets.boards import BOARDS_FILE
-    from storystick.sheets.strips import STRIPS_FILE
 
     read = load_job(job, shop)
     layout = lay_out(read)

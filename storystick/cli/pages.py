@@ -18,6 +18,7 @@ from storystick.cli.options import (
 )
 from storystick.job.papers import Paper
 from storystick.laying_out import lay_out
+from storystick.sheets.file_names import STRIPS_FILE
 
 if TYPE_CHECKING:
     from storystick.sheets.strips import PlacedTile, Sheet, StripSheets
@@ -70,8 +71,6 @@ def _sheet_json(sheet: Sheet) -> dict[str, object]:
 
 
 def _page_json(sheet: Sheet) -> dict[str, object]:
-    from storystick.sheets.strips import STRIPS_FILE
-
     return {"file": STRIPS_FILE, "page": sheet.number}
 
 

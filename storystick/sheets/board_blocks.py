@@ -11,7 +11,8 @@ from storystick.drawing.board import draw_board
 from storystick.drawing.lettering import text_width_mm
 from storystick.drawing.pane import whole_pane
 from storystick.drawing.shapes import Anchor, Box, Line, Shape, Text, moved, scaled
-from storystick.sheets.boards import BOARDS_FILE, BoardSheet, BoardSheets, CutBoard
+from storystick.sheets.boards import BoardSheet, BoardSheets, CutBoard
+from storystick.sheets.file_names import BOARDS_FILE
 from storystick.sheets.flow import Block, Column, heading, paragraph, table
 from storystick.sheets.seams import CLEARANCE_WORDS, Seam
 from storystick.wording import counted

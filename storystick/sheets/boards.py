@@ -26,8 +26,6 @@ from storystick.sheets.frame import SheetFrame, correction_of, cut_off, level_fr
 from storystick.sheets.seams import Reach, Seam, Stretch, cut
 from storystick.sheets.strips import SEAM_GRID, SHORTEST_TILE_MM
 
-BOARDS_FILE: Final = "boards.pdf"
-
 _PAGE_AROUND_MM: Final = 10.0
 
 

@@ -22,7 +22,6 @@ from storystick.sheets.flow import TITLE_PT, Block, heading, paginate, paragraph
 from storystick.sheets.frame import SheetFrame
 from storystick.sheets.trust_words import EXAMPLES, upward
 
-CALIBRATION_FILE: Final = "calibration.pdf"
 ROLL_SHEET: Final = {Units.INCH: 40 * INCH_MM, Units.MM: Fraction(1000)}
 """How long a test sheet is cut off a roll, in mm."""
 

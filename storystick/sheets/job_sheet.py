@@ -13,12 +13,13 @@ from storystick.job.papers import DEFAULT_MARGIN, DEFAULT_PAPER, Margins
 from storystick.layout.model import StickLayout
 from storystick.layout.tables import mark_rows
 from storystick.sheets.document import Page
+from storystick.sheets.file_names import STRIPS_FILE
 from storystick.sheets.flow import TITLE_PT, Block, Column, heading, paginate, paragraph, table
 from storystick.sheets.frame import Correction, SheetFrame, correction_of
 from storystick.sheets.run_words import run_cautions
 from storystick.sheets.seams import CLEARANCE_WORDS
 from storystick.sheets.sheet_map import draw_sheet_map, sheet_map_height
-from storystick.sheets.strips import STRIPS_FILE, Sheet, StripSheets
+from storystick.sheets.strips import Sheet, StripSheets
 from storystick.sheets.wrap_words import wrap_signs, wrap_steps
 from storystick.wording import counted
 

@@ -2,16 +2,13 @@
 
 from __future__ import annotations
 
-from typing import Final
-
 from storystick.assembly.rod_names import shared_words
 from storystick.assembly.rod_sticks import rod_stick
 from storystick.assembly.rods import RodPlan
 from storystick.drawing.lettering import check_letters
 from storystick.drawing.strip import Strip
 from storystick.job.model import Job
-
-RODS_FILE: Final = "rods.pdf"
+from storystick.sheets.file_names import RODS_FILE as RODS_FILE
 
 
 def rod_strips(plan: RodPlan, job: Job) -> tuple[Strip, ...]:

@@ -7,8 +7,9 @@ from typing import Final
 
 from storystick.job.model import Job
 from storystick.job.square_sticks import SquareStick
+from storystick.sheets.file_names import SQUARE_STICKS_FILE
 from storystick.sheets.flow import Block, Column, heading, paragraph, table
-from storystick.sheets.square_sticks import SQUARE_STICKS_FILE, SquareSheets
+from storystick.sheets.square_sticks import SquareSheets
 from storystick.wording import counted
 
 _STEPS: Final = (

@@ -27,8 +27,6 @@ from storystick.sheets.placing import FilledSheet, SettledTile, left_of, place_t
 from storystick.sheets.seams import Reach, Seam, cut
 from storystick.sheets.strips import BLEED_MM, CROP_MM, SEAM_GRID, paper_too_small, reach_on
 
-SQUARE_STICKS_FILE: Final = "square-sticks.pdf"
-
 _PAGE_AROUND_MM: Final = 10.0
 _BEFORE_FOLD_MM: Final = 0.4
 

@@ -25,7 +25,6 @@ from storystick.sheets.placing import FilledSheet, SettledTile, left_of, place_t
 from storystick.sheets.seams import Reach, Seam, cut
 from storystick.wording import counted
 
-STRIPS_FILE: Final = "strips.pdf"
 SHORTEST_TILE_MM: Final = Fraction(100)
 """A tile that is shorter is hard to hold straight, and has no room for the words that tell it from others."""
 

@@ -28,7 +28,6 @@ from storystick.sheets.strips import SEAM_GRID, SHORTEST_TILE_MM
 from storystick.tooling.model import Bar
 from storystick.tooling.shims import Shim
 
-TEMPLATES_FILE: Final = "templates.pdf"
 TEMPLATE_CAUTIONS: Final = (
     "Leave the bar a hair wide: saw outside the ink and file down to it. Then prove it: cut a trial groove against it, "
     "measure from the straightedge to the near edge of the groove, and write that width in the shop file as measured.",
