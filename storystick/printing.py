@@ -142,13 +142,13 @@ def _rods(layout: Layout, choices: Choices) -> tuple[Supplement, ...]:
 
 def _boards(layout: Layout, choices: Choices) -> tuple[Supplement, ...]:
     """Board templates: those that were asked for, and the job's own unless only some sticks are printed."""
-    drawn = not choices.only
-    if not choices.boards and not (drawn and layout.boards):
+    own = () if choices.only else layout.boards
+    if not choices.boards and not own:
         return ()
     from storystick.supplements import board_supplement  # only where wanted
 
     with placed_in(layout.job.file_name):
-        return (board_supplement(layout, choices.boards, drawn, choices.formats is not Formats.SVG),)
+        return (board_supplement(layout, own, choices.boards, choices.formats is not Formats.SVG),)
 
 
 def _added(supplements: Sequence[Supplement], job: Job, formats: Formats) -> dict[str, Document]:

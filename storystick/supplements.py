@@ -16,6 +16,7 @@ from storystick.assembly.rods import rods_for
 from storystick.assembly.squareness import bodies_of
 from storystick.cutting.parts import cutting_list
 from storystick.errors import placed_in
+from storystick.layout.board import BoardLayout
 from storystick.layout.boards import board_called
 from storystick.layout.cabinets.model import CabinetLayout
 from storystick.layout.model import Layout
@@ -95,8 +96,8 @@ def _view(cabinet: CabinetLayout, layout: Layout) -> Picture:
     return Picture("cabinet", cabinet.cabinet.name, "Reduced views", views_page(cabinet, layout.job))
 
 
-def board_supplement(layout: Layout, asked: Sequence[str], drawn: bool, tiled: bool) -> Supplement:
-    """Board templates: the job's own where they are to be ``drawn``, and those of cabinets that are ``asked`` for.
+def board_supplement(layout: Layout, own: Sequence[BoardLayout], asked: Sequence[str], tiled: bool) -> Supplement:
+    """Board templates: the job's ``own`` that are to be drawn, and those of cabinets that are ``asked`` for by name.
 
     ``tiled`` says whether their sheets are printed, and so whether the job sheet says which tile is where.
 
@@ -105,7 +106,7 @@ def board_supplement(layout: Layout, asked: Sequence[str], drawn: bool, tiled: b
     """
     with placed_in("--board"):
         named = [board_called(name, layout.cabinets) for name in asked]
-    boards = tuple(dict.fromkeys((*(layout.boards if drawn else ()), *named)))
+    boards = tuple(dict.fromkeys((*own, *named)))
     plan = plan_boards(boards, layout.job)
     pictures = tuple(
         Picture("board", board.name, "Full-size board template", board_page(board, layout.job)) for board in boards
