@@ -10,8 +10,8 @@ from storystick.assembly.rod_tables import USE_HEADINGS, too_short_words, use_ro
 from storystick.assembly.rods import RodPlan, RodUse
 from storystick.job.model import Job
 from storystick.job.shop import RodStock
+from storystick.sheets.file_names import RODS_FILE
 from storystick.sheets.flow import Block, Column, heading, paragraph, table
-from storystick.sheets.rod_sheets import RODS_FILE
 from storystick.sheets.seams import CLEARANCE_WORDS
 from storystick.sheets.strips import StripSheets
 from storystick.wording import counted

@@ -8,7 +8,6 @@ from storystick.assembly.rods import RodPlan
 from storystick.drawing.lettering import check_letters
 from storystick.drawing.strip import Strip
 from storystick.job.model import Job
-from storystick.sheets.file_names import RODS_FILE as RODS_FILE
 
 
 def rod_strips(plan: RodPlan, job: Job) -> tuple[Strip, ...]:
