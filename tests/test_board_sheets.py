@@ -27,7 +27,7 @@ from storystick.job.model import Job
 from storystick.job.papers import PAPERS, custom_paper, roll_paper
 from storystick.job.shop import Printer
 from storystick.laying_out import lay_out
-from storystick.layout.board import BoardLayout
+from storystick.layout.board import BoardLayout, EdgeWords
 from storystick.layout.boards import board_called
 from storystick.sheets.board_blocks import board_blocks
 from storystick.sheets.boards import BoardSheet, BoardSheets, board_page, board_pages, plan_boards
@@ -511,6 +511,16 @@ def test_arrows_beside_the_words_of_the_edges_point_at_them() -> None:
     assert edge_words["FRONT ▼"].x > float(board.width) - 40
     assert edge_words["TOP ▲"].y > float(board.height) - 60
     assert edge_words["BOTTOM ▼"].y < 60
+
+
+def test_edges_of_the_same_words_are_each_told_at_their_own() -> None:
+    job, board = bookcase()
+    page = board_page(replace(board, edges=EdgeWords("SIDE", "SIDE", "END", "END")), job)
+    texts = [shape for shape in page.shapes if isinstance(shape, Text) and shape.text[-1] in "▲▼"]
+    left, right, bottom, top = texts
+    assert [text.text for text in texts] == ["SIDE ▲", "SIDE ▼", "END ▼", "END ▲"]
+    assert left.x < 40 < float(board.width) - 40 < right.x
+    assert bottom.y < 60 < float(board.height) - 60 < top.y
 
 
 def test_chapter_of_the_job_sheet_says_how_to_check_and_which_tile_is_where() -> None:

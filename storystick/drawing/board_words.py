@@ -2,34 +2,42 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from itertools import groupby
 from typing import Final
 
 from storystick.drawing.board import CROSS_ARM_MM, boxes_of, curves, fine_lines, straight_sides
+from storystick.drawing.board_stations import WORDS_PT, stretch_words, x_words, y_words
+from storystick.drawing.board_title import TITLE_PT, title_block
 from storystick.drawing.free_places import FreePlaces, Rect
 from storystick.drawing.lanes import SEAM_KEEP_MM
-from storystick.drawing.lettering import shortened, text_width_mm
+from storystick.drawing.lettering import text_width_mm
 from storystick.drawing.pane import Pane
 from storystick.drawing.shapes import FINE_MM, Anchor, Box, Line, Shape, Text
 from storystick.job.model import Job
 from storystick.layout.board import BoardLayout, Cut, CutOut, FineLine, Hole
-from storystick.layout.cabinets.model import Range
 
-WORDS_PT: Final = 8.0
-_TITLE_PT: Final = 9.0
-_LINE_MM: Final = 3.6
 _ABOVE_MM: Final = 2.1
 _AROUND_MM: Final = 0.5
 _BESIDE_MM: Final = 1.4
 _EDGE_KEEP_MM: Final = 1.0
-_STEP_MM: Final = 4.0
 _SHARES: Final = (0.5, 0.3, 0.7, 0.1, 0.9)
-_MAP_MM: Final = 16.0
-_MAP_LINE_MM: Final = 0.15
-_LONGEST_MM: Final = 70.0
+
+
+@dataclass(frozen=True, slots=True)
+class _Edge:
+    """An edge of a board with its words and the sign after them, which points at it, and whether the pane has it.
+
+    A ``level`` edge runs to the right; a ``far`` one lies at the right or the top.
+    """
+
+    words: str
+    sign: str
+    shown: bool
+    level: bool
+    far: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,7 +61,7 @@ def place_board_words(pane: Pane, job: Job) -> BoardWords:
         label = places.first(choices, within)
         left_out += label is None
         shapes += [label] if label else []
-    return BoardWords((*_title_block(pane, job, places), *shapes), left_out)
+    return BoardWords((*title_block(pane, job, places), *shapes), left_out)
 
 
 def _free_places(pane: Pane) -> FreePlaces:
@@ -81,34 +89,33 @@ def _centres(board: BoardLayout) -> Iterator[tuple[tuple[Fraction, Fraction], fl
 
 def _edge_words(pane: Pane, places: FreePlaces) -> Iterator[Text]:
     """Which way the board lies, at each of its edges that the pane has."""
+    for edge in _edges(pane):
+        if edge.words and edge.shown and (label := places.first(_along(edge, pane))):
+            yield label
+
+
+def _edges(pane: Pane) -> tuple[_Edge, ...]:
     edges, board = pane.board.edges, pane.board
-    near, middle = _EDGE_KEEP_MM, Anchor.MIDDLE
-    for words, shown, level in (
-        (edges.left, pane.x.start == 0, False),
-        (edges.right, pane.x.end == board.width, False),
-        (edges.bottom, pane.y.start == 0, True),
-        (edges.top, pane.y.end == board.height, True),
-    ):
-        if words and shown:
-            far_edge = words in (edges.right, edges.top)
-            sign = "▼" if words in (edges.right, edges.bottom) else "▲"
-            across = pane.height if level else pane.width
-            # An upright line of words has its letters' heads to the left.
-            foot = near + (0.0 if level else _ABOVE_MM + 0.6)
-            head = across - near - (_ABOVE_MM + 0.6 if level else 0.8)
-            insets = [step * 3.0 for step in range(16)]
-            levels = [head - inset if far_edge else foot + inset + (0.8 if level else 0.0) for inset in insets]
-            label = places.first(_along_edge(f"{words} {sign}", levels, level, pane, middle))
-            if label:
-                yield label
+    return (
+        _Edge(edges.left, "▲", pane.x.start == 0, level=False, far=False),
+        _Edge(edges.right, "▼", pane.x.end == board.width, level=False, far=True),
+        _Edge(edges.bottom, "▼", pane.y.start == 0, level=True, far=False),
+        _Edge(edges.top, "▲", pane.y.end == board.height, level=True, far=True),
+    )
 
 
-def _along_edge(text: str, levels: Sequence[float], level: bool, pane: Pane, anchor: Anchor) -> Iterator[Text]:
-    length = pane.width if level else pane.height
-    for across in levels:
+def _along(edge: _Edge, pane: Pane) -> Iterator[Text]:
+    """An edge's words as near it as they can be, away from its ends only where they must."""
+    length, across = (pane.width, pane.height) if edge.level else (pane.height, pane.width)
+    # An upright line of words has its letters' heads to the left.
+    heads_outward = edge.level == edge.far
+    keep = _EDGE_KEEP_MM + (_ABOVE_MM + 0.6 if heads_outward else 0.8)
+    for step in range(16):
+        inset = keep + step * 3.0
+        baseline = across - inset if edge.far else inset
         for share in _SHARES:
-            place = (length * share, across) if level else (across, length * share)
-            yield Text(*place, text, _TITLE_PT, anchor, bold=True, upward=not level)
+            place = (length * share, baseline) if edge.level else (baseline, length * share)
+            yield Text(*place, f"{edge.words} {edge.sign}", TITLE_PT, Anchor.MIDDLE, bold=True, upward=not edge.level)
 
 
 def _seam_words(pane: Pane, job: Job, places: FreePlaces) -> Iterator[Text]:
@@ -127,76 +134,6 @@ def _seam_words(pane: Pane, job: Job, places: FreePlaces) -> Iterator[Text]:
         label = places.first(choices) if begins else None
         if label:
             yield label
-
-
-def x_words(board: BoardLayout, x: Fraction, job: Job) -> str:
-    """A station to the right, with the edge that it is told from."""
-    return f"{job.label(board.x_station(x))} from {board.x_datum}"
-
-
-def y_words(board: BoardLayout, y: Fraction, job: Job) -> str:
-    """A station upward, with the edge that it is told from."""
-    return f"{job.label(board.y_station(y))} from {board.y_datum}"
-
-
-def _title_block(pane: Pane, job: Job, places: FreePlaces) -> Iterator[Shape]:
-    """What this is, with a map of the tiles where there are several; less and less of it where there is no room."""
-    lines = _title_lines(pane, job)
-    for count, mapped in ((len(lines), not pane.is_whole), (len(lines), False), (2, False), (1, False)):
-        texts = lines[:count]
-        width = max(text_width_mm(text, _TITLE_PT, bold=True) for text in texts)
-        map_width, map_height = _map_size(pane) if mapped else (0.0, 0.0)
-        beside = map_width + 3.0 if mapped else 0.0
-        height = max(count * _LINE_MM, map_height)
-        corner = places.corner_for(width + beside + 1.0, height + 1.0, _STEP_MM)
-        if corner:
-            left, bottom = corner
-            for number, text in enumerate(texts, start=1):
-                bold = number == 1
-                baseline = bottom + height - number * _LINE_MM + 1.2
-                yield Text(left + beside, baseline, text, _TITLE_PT if bold else WORDS_PT, bold=bold)
-            yield from _tile_map(pane, left + 0.5, bottom + height) if mapped else ()
-            return
-
-
-def _title_lines(pane: Pane, job: Job) -> list[str]:
-    board = pane.board
-    x, y = board.x_station, board.y_station
-    size = f"{job.label(board.width)} by {job.label(board.height)} {job.units.sign}"
-    stretches = (
-        f"{_stretch(x, pane.x, job)} {job.units.sign} from {board.x_datum}",
-        f"{_stretch(y, pane.y, job)} {job.units.sign} from {board.y_datum}",
-    )
-    tile = f"tile {pane.name} of {pane.columns} × {pane.rows} · {job.digest}"
-    name = shortened(board.name, _TITLE_PT, _LONGEST_MM, bold=True)
-    face = [board.face] if board.face else []
-    if pane.is_whole:
-        return [name, " · ".join([*face, job.digest]), size]
-    return [f"{pane.name} · {name}", tile, *face, *stretches]
-
-
-def _stretch(station: Callable[[Fraction], Fraction], stretch: Range, job: Job) -> str:
-    ends = sorted(station(end) for end in (stretch.start, stretch.end))
-    return " to ".join(job.label(end) for end in ends)
-
-
-def _map_size(pane: Pane) -> tuple[float, float]:
-    width, height = float(pane.board.width), float(pane.board.height)
-    longer = max(width, height)
-    return width / longer * _MAP_MM, height / longer * _MAP_MM
-
-
-def _tile_map(pane: Pane, left: float, top: float) -> Iterator[Shape]:
-    """The board at a glance, its upper left corner there, with the pane's place in it."""
-    width, height = _map_size(pane)
-    scale = width / float(pane.board.width)
-    bottom = top - height
-    x, y = left + float(pane.x.start) * scale, bottom + float(pane.y.start) * scale
-    yield Box(x, y, pane.width * scale, pane.height * scale)
-    for level in (bottom, top):
-        yield Line(left, level, left + width, level, _MAP_LINE_MM)
-    for side in (left, left + width):
-        yield Line(side, bottom, side, top, _MAP_LINE_MM)
 
 
 def _labels(pane: Pane, job: Job) -> Iterator[tuple[Iterable[Text], Box | None]]:
@@ -219,7 +156,7 @@ def _cut_choices(cut: Cut, box: Box, board: BoardLayout, job: Job) -> Iterator[T
     """In the box where it is high enough for letters, else beside it; with its stations, or its name alone."""
     level = cut.along_x
     across, station = (cut.y, board.y_station) if level else (cut.x, board.x_station)
-    stations = _stretch(station, across, job)
+    stations = stretch_words(station, across, job)
     datum = board.y_datum if level else board.x_datum
     length, thick = (box.width, box.height) if level else (box.height, box.width)
     for words in (f"{cut.name}: {stations} from {datum}", f"{cut.name}: {stations}", stations, cut.name):

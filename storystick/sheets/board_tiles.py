@@ -8,7 +8,8 @@ from fractions import Fraction
 from typing import Final
 
 from storystick.drawing.board import CROSS_ARM_MM, boxes_of, draw_board
-from storystick.drawing.board_words import WORDS_PT, BoardWords, x_words, y_words
+from storystick.drawing.board_stations import WORDS_PT, x_words, y_words
+from storystick.drawing.board_words import BoardWords
 from storystick.drawing.lanes import TAB_MM
 from storystick.drawing.lettering import text_width_mm
 from storystick.drawing.pane import Pane, beside_boxes, pane_name
