@@ -402,6 +402,49 @@ def test_ink_that_a_clipping_path_cuts_off_is_missing(strips: bytes, tmp_path: P
     assert "missing" in failing(verified(out.getvalue(), tmp_path))["ink"]
 
 
+@pytest.mark.parametrize(
+    "cover",
+    [
+        b"1 g -50 -50 2000 2000 re f",
+        b"1 g 0 0 m 800 0 l 800 600 l 0 600 0 500 0 0 c f",
+        b"q 800 0 0 600 0 0 cm BI /W 1 /H 1 /CS /G /BPC 8 ID \xff EI Q",
+    ],
+    ids=["beyond the page", "curve", "picture"],
+)
+def test_what_covers_tiles_is_caught(cover: bytes, strips: bytes, tmp_path: Path) -> None:
+    """None of it is a figure that lies whole on the page; all of it hides the marks."""
+    found = verified(with_content(strips, lambda content: content + b"\n" + cover), tmp_path)
+    assert list(failing(found)) == ["ink"]
+    assert all(row["added"] == 1 for row in found["tiles"] if row["page"] == 1)
+
+
+@pytest.mark.parametrize("settings", [{"/ca": 0.5, "/CA": 0.5}, {"/SMask": pikepdf.Dictionary(S=pikepdf.Name.Alpha)}])
+def test_ink_that_was_made_transparent_is_missing(settings: dict[str, Any], strips: bytes, tmp_path: Path) -> None:
+    with changing(strips) as (pdf, out):
+        pdf.pages[0].Resources.ExtGState = pikepdf.Dictionary(Pale=pikepdf.Dictionary(settings))
+        pdf.pages[0].contents_add(b"/Pale gs\n", prepend=True)
+    assert "missing" in failing(verified(out.getvalue(), tmp_path))["ink"]
+
+
+@pytest.mark.parametrize(
+    ("before", "said"),
+    [
+        (b"1 g", '"120" is missing'),
+        (b"7 Tr", '"120" is missing'),
+        (b"/F1+0 1 Tf", '"120" is lettered 0.4 mm high, not 3.9 mm'),
+        (b"0 1 -1 0 300 300 Tm", '"120" stands'),
+    ],
+    ids=["white", "unseen", "tiny", "turned"],
+)
+def test_words_that_cannot_be_read_any_more_are_told(before: bytes, said: str, strips: bytes, tmp_path: Path) -> None:
+    def change(content: bytes) -> bytes:
+        return content.replace(b"(120) Tj", b"q " + before + b" (120) Tj Q", 1)
+
+    found = verified(with_content(strips, change), tmp_path)
+    assert said in failing(found)["words"]
+    assert "ink" not in failing(found)
+
+
 def test_what_others_stamp_beside_the_tiles_is_only_told(strips: bytes, tmp_path: Path) -> None:
     writer = pypdf.PdfWriter(clone_from=BytesIO(strips))
     writer.add_annotation(0, FreeText(text="approved", rect=(50, 50, 200, 100)))

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections import Counter, defaultdict
 from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import replace
 from typing import Final, TypeVar
 
 from storystick.proof.figures import Drawn, Figure
@@ -56,6 +57,7 @@ def compare_page(
 ) -> PageProof:
     """The proof of one page; ``number`` is its place in the file from 1, ``sheet`` its label as laid out."""
     turned, drawn, pairs = _turn(expected, found)
+    pairs = replace(pairs, added=(*pairs.added, *(blot.area for blot in drawn.blots)))
     wrong, added_words = compare_words(expected.words, drawn.words, pairs.fit)
     return PageProof(
         number,
@@ -65,7 +67,7 @@ def compare_page(
         tuple(_rows(pairs, regions, number, sheet)),
         tuple(wrong),
         joined_text(drawn.words).count(digest) >= joined_text(expected.words).count(digest),
-        tuple(_extra(pairs, regions, drawn.pictures, added_words, found.annotations)),
+        tuple(_extra(pairs, regions, added_words, found.annotations)),
         turned,
     )
 
@@ -138,15 +140,14 @@ def _mistakable(pairs: Match, regions: Sequence[Region], region: Region | None) 
     return [] if regions else list(pairs.added)
 
 
-def _extra(pairs: Match, regions: Sequence[Region], pictures: int, added_words: int, annotations: int) -> Iterator[str]:
+def _extra(pairs: Match, regions: Sequence[Region], added_words: int, annotations: int) -> Iterator[str]:
     """What another program added, in words."""
     on_tiles = {figure for region in regions for figure in _mistakable(pairs, regions, region)}
     beside = len(pairs.added) - len(on_tiles) if regions else 0
     for number, word in (
         (annotations, "note or stamp"),
-        (pictures, "picture or curve"),
         (added_words, "line of words"),
-        (beside, "line or area beside the tiles"),
+        (beside, "line, area or picture beside the tiles"),
     ):
         if number:
             yield counted(number, word) if number == 1 else f"{number} × {word}"

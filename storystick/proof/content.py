@@ -32,7 +32,7 @@ class PageReader:
         """What ``data`` draws on a page of ``size`` mm, to which ``place`` leads from the content's own units."""
         ink = Pen(place, Bounds(0.0, 0.0, *size))
         self._run(data, resources, ink, 0)
-        return Drawn(*size, tuple(ink.figures), tuple(ink.words), ink.pictures)
+        return Drawn(*size, tuple(ink.figures), tuple(ink.words), tuple(ink.blots))
 
     def _run(self, data: bytes, resources: DictionaryObject, ink: Pen, depth: int) -> None:
         stream = DecodedStreamObject()
@@ -44,7 +44,7 @@ class PageReader:
             if operator == b"Do":
                 self._form(dictionary(entry(resources, "/XObject")), operands[0], resources, ink, depth)
             elif operator == b"Tf":
-                ink.state.font = self._font(dictionary(entry(resources, "/Font")), operands[0])
+                ink.set_font(self._font(dictionary(entry(resources, "/Font")), operands[0]), operands[1])
             elif operator == b"gs":
                 ink.set_from(dictionary(entry(dictionary(entry(resources, "/ExtGState")), operands[0])))
             elif draw := OPERATORS.get(operator):
@@ -55,7 +55,7 @@ class PageReader:
         if not isinstance(form, StreamObject):
             return
         if name_of(entry(form, "/Subtype")) != "/Form":
-            ink.pictures += 1
+            ink.picture()
             return
         ink.save()
         if matrix := items(entry(form, "/Matrix")):

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 from typing import Final, NamedTuple, TypeAlias
 
-from storystick.drawing.lettering import text_width_mm
+from storystick.drawing.lettering import POINT_MM, text_width_mm
 from storystick.drawing.shapes import Anchor, Area, Box, Line, Shape, Text, moved
 from storystick.sheets.document import Page
 
@@ -38,6 +38,11 @@ class Bounds(NamedTuple):
     def touches(self, other: Bounds) -> bool:
         across = self.left <= other.right and other.left <= self.right
         return across and self.bottom <= other.top and other.bottom <= self.top
+
+    @property
+    def area(self) -> Figure:
+        """All of it, filled."""
+        return filled(corners(self.left, self.bottom, self.right - self.left, self.top - self.bottom), 0.0)
 
     def common(self, other: Bounds) -> Bounds:
         """Where both are; upside down where they are apart."""
@@ -75,24 +80,25 @@ class Figure:
 
 @dataclass(frozen=True, slots=True)
 class Words:
-    """Some text, by the start of its baseline in mm."""
+    """Some text, by the start of its baseline in mm, and how far and which way its letters rise from there."""
 
     text: str
     start: Point
+    rise: Point
 
 
 @dataclass(frozen=True, slots=True)
 class Drawn:
     """A page as it is looked at: its size in mm, and what is on it in the order of drawing.
 
-    ``pictures`` counts what is neither figure nor text.
+    ``blots`` are the places of what can be compared with nothing: pictures, curves, and what is cut off in part.
     """
 
     width_mm: float
     height_mm: float
     figures: tuple[Figure, ...]
     words: tuple[Words, ...]
-    pictures: int = 0
+    blots: tuple[Bounds, ...] = ()
 
 
 def filled(points: Iterable[Point], grey: float) -> Figure:
@@ -131,4 +137,7 @@ def corners(x: float, y: float, width: float, height: float) -> Iterator[Point]:
 
 def _words(shape: Text) -> Words:
     before = SHARE_BEFORE[shape.anchor] * text_width_mm(shape.text, shape.size_pt, shape.bold)
-    return Words(shape.text, (shape.x, shape.y - before) if shape.upward else (shape.x - before, shape.y))
+    size = shape.size_pt * POINT_MM
+    if shape.upward:
+        return Words(shape.text, (shape.x, shape.y - before), (-size, 0.0))
+    return Words(shape.text, (shape.x - before, shape.y), (0.0, size))

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Sequence, Set
 from dataclasses import dataclass
 from itertools import product
 from math import floor, hypot
@@ -26,6 +26,7 @@ _CROWDED: Final = 3
 _CROWD: Final = 1000
 """A page with so many more figures than were laid out was drawn on, not enlarged; to look for a scale takes long."""
 
+_MOST_AT_A_PLACE: Final = 50
 _ROUNDS: Final = 4
 _QUANTILES: Final = 100
 _LARGEST: Final = 20.0
@@ -134,15 +135,16 @@ _Indices = tuple[int, int, float]
 
 
 def _pair(expected: Sequence[Figure], found: Sequence[Figure], fit: Fit) -> list[_Indices]:
-    """Each figure with the nearest of its kind, the nearest pairs first."""
-    near = _Near(found)
+    """Each figure with one in its place, the others with the nearest of their kind, the nearest pairs first."""
+    placed = [fit.apply(figure) for figure in expected]
+    pairs = list(_in_place(placed, found))
+    done = {one for one, _, _ in pairs}, {other for _, other, _ in pairs}
+    near = _Near(found, done[1])
     candidates = []
-    for index, figure in enumerate(expected):
-        placed = fit.apply(figure)
-        best = [(difference(placed, found[other]), index, other) for other in near.around(placed)]
-        candidates += [each for each in best if each[0] <= _NEAR_MM]
-    pairs: list[_Indices] = []
-    done: tuple[set[int], set[int]] = (set(), set())
+    for index, figure in enumerate(placed):
+        if index not in done[0]:
+            best = [(difference(figure, found[other]), index, other) for other in near.around(figure)]
+            candidates += [each for each in best if each[0] <= _NEAR_MM]
     for off, one, other in sorted(candidates):
         if one not in done[0] and other not in done[1]:
             done[0].add(one)
@@ -151,13 +153,33 @@ def _pair(expected: Sequence[Figure], found: Sequence[Figure], fit: Fit) -> list
     return pairs
 
 
-class _Near:
-    """Figures by their kind and by the square that their middle lies in."""
+def _in_place(placed: Sequence[Figure], found: Sequence[Figure]) -> Iterator[_Indices]:
+    """Most of the figures that lie in their place: those that begin in the same hundredth of a mm."""
+    by_start: defaultdict[tuple[object, ...], list[int]] = defaultdict(list)
+    for other, figure in enumerate(found):
+        by_start[figure.kind, *_start(figure)].append(other)
+    for one, figure in enumerate(placed):
+        there = by_start[figure.kind, *_start(figure)]
+        offs = ((difference(figure, found[other]), other) for other in there[:_MOST_AT_A_PLACE])
+        off, other = min(offs, default=(_NEAR_MM, 0))
+        if off <= TOLERANCE_MM:
+            there.remove(other)
+            yield one, other, off
 
-    def __init__(self, figures: Sequence[Figure]) -> None:
+
+def _start(figure: Figure) -> Point:
+    x, y = figure.points[0]
+    return round(x, 2), round(y, 2)
+
+
+class _Near:
+    """Figures, less those that are taken, by their kind and by the square that their middle lies in."""
+
+    def __init__(self, figures: Sequence[Figure], taken: Set[int]) -> None:
         self._squares: defaultdict[tuple[object, ...], list[int]] = defaultdict(list)
         for index, figure in enumerate(figures):
-            self._squares[figure.kind, *_square(figure)].append(index)
+            if index not in taken:
+                self._squares[figure.kind, *_square(figure)].append(index)
 
     def around(self, figure: Figure) -> Iterator[int]:
         column, row = _square(figure)

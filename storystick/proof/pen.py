@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import replace
 from itertools import pairwise
 from typing import Any, Final
 
@@ -12,6 +12,7 @@ from pypdf.generic import ByteStringObject, DictionaryObject
 from storystick.errors import Fault
 from storystick.proof.figures import Bounds, Figure, Point, Words, corners, filled
 from storystick.proof.fonts import Font
+from storystick.proof.ink import State, grey_of
 from storystick.proof.matrices import Matrix
 from storystick.proof.objects import DAMAGED, entry, items, number_of
 
@@ -22,21 +23,14 @@ _MOST_STATES: Final = 200
 _SLACK_MM: Final = 0.02
 """What ends as far outside the page or a clipping path still counts as drawn whole: half a dot at 600 dots an inch."""
 
-_UNSEEN_TEXT: Final = 3
-"""Text rendering mode 3 puts no ink down (ISO 32000-1, table 106)."""
+_UNSEEN_TEXT: Final = (3, 7)
+"""The text rendering modes that put no ink down (ISO 32000-1, table 106)."""
 
+_PALEST: Final = 0.5
+"""Words in a lighter grey are not read at the bench; all of ours are black."""
 
-@dataclass(slots=True)
-class _State:
-    place: Matrix
-    clip: Bounds
-    fill: float = 0.0
-    stroke: float = 0.0
-    width: float = 1.0
-    dashed: bool = False
-    font: Font = field(default_factory=lambda: Font({}))
-    text_mode: int = 0
-    leading: float = 0.0
+_UNIT_SQUARE: Final = Bounds(0.0, 0.0, 1.0, 1.0)
+"""Where a picture lies, in its own units (ISO 32000-1, 8.9.4)."""
 
 
 class Pen:
@@ -45,9 +39,9 @@ class Pen:
     def __init__(self, place: Matrix, page: Bounds) -> None:
         self.figures: list[Figure] = []
         self.words: list[Words] = []
-        self.pictures = 0
-        self.state = _State(place, page)
-        self._saved: list[_State] = []
+        self.blots: list[Bounds] = []
+        self.state = State(place, page)
+        self._saved: list[State] = []
         self._path: list[list[Point]] = []
         self._curved = False
         self._clipping = False
@@ -74,6 +68,13 @@ class Pen:
             self.set_width([entry(settings, "/LW")])
         if "/D" in settings:
             self.set_dash(items(entry(settings, "/D")))
+        # A soft mask may let any part of the ink through: none of it counts.
+        masked = isinstance(entry(settings, "/SMask"), DictionaryObject)
+        self.state.fill_opacity = 0.0 if masked else number_of(entry(settings, "/ca"), self.state.fill_opacity)
+        self.state.stroke_opacity = 0.0 if masked else number_of(entry(settings, "/CA"), self.state.stroke_opacity)
+
+    def set_font(self, font: Font, size: Any) -> None:
+        self.state.font, self.state.font_size = font, float(size)
 
     def set_width(self, operands: Sequence[Any]) -> None:
         self.state.width = float(operands[0])
@@ -82,10 +83,10 @@ class Pen:
         self.state.dashed = any(number_of(length) for length in items(operands[0]))
 
     def set_fill(self, operands: Sequence[Any]) -> None:
-        self.state.fill = _grey(operands)
+        self.state.fill = grey_of(operands)
 
     def set_stroke(self, operands: Sequence[Any]) -> None:
-        self.state.stroke = _grey(operands)
+        self.state.stroke = grey_of(operands)
 
     def move(self, operands: Sequence[Any]) -> None:
         self._path.append([self._placed(operands)])
@@ -94,8 +95,10 @@ class Pen:
         self._path[-1].append(self._placed(operands[-2:]))
 
     def curve(self, operands: Sequence[Any]) -> None:
+        """An arc lies within the polygon of its places (ISO 32000-1, 8.5.2.2)."""
         self._curved = True
-        self.line(operands)
+        for at in range(0, len(operands), 2):
+            self.line(operands[at : at + 2])
 
     def close(self, _operands: Sequence[Any] = ()) -> None:
         # What is drawn on after this begins where the closed path began.
@@ -111,14 +114,14 @@ class Pen:
 
     def fill(self, _operands: Sequence[Any] = ()) -> None:
         for points in self._path:
-            self._add(filled(points, self.state.fill))
+            self._add(filled(points, self.state.fill_ink))
         self.end()
 
     def stroke(self, _operands: Sequence[Any] = ()) -> None:
         width = self.state.width * self.state.place.size
         for points in self._path:
             for ends in pairwise(points):
-                self._add(Figure(ends, self.state.stroke, width, self.state.dashed))
+                self._add(Figure(ends, self.state.stroke_ink, width, self.state.dashed))
         self.end()
 
     def close_and_stroke(self, _operands: Sequence[Any] = ()) -> None:
@@ -147,16 +150,24 @@ class Pen:
         self._path, self._curved, self._clipping = [], False, False
 
     def _add(self, figure: Figure) -> None:
-        """What is cut off by the page or by a clipping path is not there to be struck from."""
-        if self._curved:
-            self.pictures += 1
-        elif self.state.clip.holds(figure.bounds, _SLACK_MM):
+        """What is cut off by the page or by a clipping path is not there to be struck from, though a part may show."""
+        if not self._curved and self.state.clip.holds(figure.bounds, _SLACK_MM):
             self.figures.append(figure)
-        if len(self.figures) > MOST_FIGURES:
+        else:
+            self._blot(figure.bounds)
+        if len(self.figures) + len(self.blots) > MOST_FIGURES:
             raise Fault(f"it has more than {MOST_FIGURES} lines and areas", "use the file as it was printed")
 
+    def _blot(self, box: Bounds) -> None:
+        if self.state.clip.touches(box):
+            self.blots.append(self.state.clip.common(box))
+
     def picture(self, _operands: Sequence[Any] = ()) -> None:
-        self.pictures += 1
+        self._blot(self.state.place.around(_UNIT_SQUARE))
+
+    def shade(self, _operands: Sequence[Any] = ()) -> None:
+        """A shading fills all that is not clipped off."""
+        self._blot(self.state.clip)
 
     def begin_text(self, _operands: Sequence[Any] = ()) -> None:
         self._place_text(Matrix())
@@ -194,12 +205,20 @@ class Pen:
 
     def show(self, operands: Sequence[Any]) -> None:
         """Text that follows other text without a new place is its continuation."""
-        if self.state.text_mode == _UNSEEN_TEXT:
+        whole = self._line.then(self.state.place)
+        start = whole.place(0.0, 0.0)
+        if self._is_unseen(start):
             return
         shown = self.state.font.text(_bytes(operands[-1]))
-        start = self.state.place.place(*self._line.place(0.0, 0.0))
-        before = self._started or Words("", start)
-        self._started = Words(before.text + shown, before.start)
+        rise = (whole.c * self.state.font_size, whole.d * self.state.font_size)
+        before = self._started or Words("", start, rise)
+        self._started = Words(before.text + shown, before.start, before.rise)
+
+    def _is_unseen(self, start: Point) -> bool:
+        # Modes 1 and 5 only outline the letters.
+        grey = self.state.stroke_ink if self.state.text_mode % 4 == 1 else self.state.fill_ink
+        inside = self.state.clip.holds(Bounds(*start, *start), _SLACK_MM)
+        return grey > _PALEST or not inside or self.state.text_mode in _UNSEEN_TEXT
 
     def show_spaced(self, operands: Sequence[Any]) -> None:
         for part in items(operands[0]):
@@ -218,19 +237,6 @@ def _bytes(value: object) -> bytes:
             return bytes(value)
     original = getattr(value, "original_bytes", None)
     return original if isinstance(original, bytes) else str(value).encode("latin-1", errors="replace")
-
-
-def _grey(operands: Sequence[Any]) -> float:
-    """A grey, a mean of red, green and blue, or what four inks leave of white; a pattern counts as black."""
-    numbers = [float(number) for number in operands if not isinstance(number, str)]
-    match numbers:
-        case [grey]:
-            return grey
-        case [red, green, blue]:
-            return (red + green + blue) / 3
-        case [cyan, magenta, yellow, black]:
-            return max(0.0, 1 - black - (cyan + magenta + yellow) / 3)
-    return 0.0
 
 
 OPERATORS: Final[dict[bytes, Callable[[Pen, Sequence[Any]], None]]] = {
@@ -253,7 +259,8 @@ OPERATORS: Final[dict[bytes, Callable[[Pen, Sequence[Any]], None]]] = {
     **dict.fromkeys((b"b", b"b*"), Pen.close_fill_and_stroke),
     **dict.fromkeys((b"W", b"W*"), Pen.clip),
     b"n": Pen.end,
-    **dict.fromkeys((b"sh", b"INLINE IMAGE"), Pen.picture),
+    b"sh": Pen.shade,
+    b"INLINE IMAGE": Pen.picture,
     b"BT": Pen.begin_text,
     b"ET": Pen.end_text,
     b"Tm": Pen.set_text_place,

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable, Sequence
-from math import dist
+from math import dist, hypot
 from typing import Final
 
 from storystick.errors import as_written
@@ -14,6 +14,9 @@ from storystick.proof.matching import Fit
 
 _NEAR_MM: Final = 0.5
 """Words are read, not struck from: within this they lie where they were put."""
+
+_SIZE_SHARE: Final = 0.05
+"""Letters may be larger or smaller by this share: some programs round the size of a font."""
 
 _BESIDE_MM: Final = 5.0
 _MOST_TOLD: Final = 3
@@ -31,13 +34,17 @@ def compare_words(expected: Sequence[Words], found: Sequence[Words], fit: Fit) -
 
 def _placed(words: Iterable[Words], fit: Fit) -> list[Words]:
     return [
-        Words(each.text, (each.start[0] * fit.scale_x + fit.shift_x, each.start[1] * fit.scale_y + fit.shift_y))
+        Words(
+            each.text,
+            (each.start[0] * fit.scale_x + fit.shift_x, each.start[1] * fit.scale_y + fit.shift_y),
+            (each.rise[0] * fit.scale_x, each.rise[1] * fit.scale_y),
+        )
         for each in words
     ]
 
 
 def _unpaired(expected: Iterable[Words], found: Sequence[Words]) -> tuple[list[Words], list[Words]]:
-    """What has no partner of the same words at the same place, in the order of drawing."""
+    """What has no partner of the same words and size at the same place, in the order of drawing."""
     by_text: dict[str, list[Words]] = {}
     for words in found:
         by_text.setdefault(plain(words.text), []).append(words)
@@ -45,12 +52,16 @@ def _unpaired(expected: Iterable[Words], found: Sequence[Words]) -> tuple[list[W
     for words in expected:
         same = by_text.get(plain(words.text), [])
         nearest = min(same, key=lambda other: dist(other.start, words.start), default=None)
-        if nearest and dist(nearest.start, words.start) <= _NEAR_MM:
+        if nearest and dist(nearest.start, words.start) <= _NEAR_MM and _rise_alike(nearest, words):
             same.remove(nearest)
             paired.add(id(nearest))
         else:
             lacking.append(words)
     return lacking, [words for words in found if id(words) not in paired]
+
+
+def _rise_alike(one: Words, other: Words) -> bool:
+    return dist(one.rise, other.rise) <= _SIZE_SHARE * hypot(*other.rise)
 
 
 def _only_divided(lacking: Sequence[Words], others: Sequence[Words]) -> bool:
@@ -74,7 +85,11 @@ def _known(text: str) -> str:
 def _tell(words: Words, others: Sequence[Words]) -> str:
     same = [other for other in others if plain(other.text) == plain(words.text)]
     if same:
-        away = min(dist(other.start, words.start) for other in same)
+        away, size = min((dist(other.start, words.start), hypot(*other.rise)) for other in same)
+        if away <= _NEAR_MM:
+            wanted = hypot(*words.rise)
+            turned = "" if abs(size - wanted) > _SIZE_SHARE * wanted else " but turned"
+            return f"{as_written(words.text)} is lettered {size:.1f} mm high{turned}, not {wanted:.1f} mm as laid out"
         return f"{as_written(words.text)} stands {away:.1f} mm from its place"
     nearest = min(others, key=lambda other: dist(other.start, words.start), default=None)
     if nearest and dist(nearest.start, words.start) <= _BESIDE_MM:
