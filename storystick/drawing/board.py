@@ -15,6 +15,8 @@ from storystick.job.outline import Arc, circle_spots
 from storystick.layout.board import Cut, Hole
 
 CROSS_ARM_MM: Final = 2.6
+"""How far the cross on the centre of a hole or a cut-out reaches from it."""
+
 _GREY: Final = 0.86
 _EDGE_MM: Final = 0.35
 

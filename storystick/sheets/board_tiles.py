@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import Final
 
-from storystick.drawing.board import CROSS_ARM_MM, boxes_of, draw_board
+from storystick.drawing.board import boxes_of, draw_board
 from storystick.drawing.board_stations import WORDS_PT, x_words, y_words
 from storystick.drawing.board_words import BoardWords
 from storystick.drawing.lanes import TAB_MM
@@ -17,14 +17,12 @@ from storystick.drawing.shapes import Anchor, Line, Shape, Text
 from storystick.job.model import Job
 from storystick.job.outline import Place
 from storystick.layout.board import BoardLayout
-from storystick.sheets.joints_of_tiles import CUT_MM
+from storystick.sheets.joints_of_tiles import CUT_MM, REGISTER_ARM_MM, REGISTER_MM, TAB_DASH
 from storystick.sheets.seams import CLEARANCE
 
 AROUND_MM: Final = Fraction(3)
 """Room beyond an edge that has no tab: for half a line, and for what is cut along."""
 
-_REGISTER_MM: Final = 0.2
-_DASH: Final = (1.5, 1.0)
 _FROM_END: Final = range(6, 31)
 """How far from the ends of a seam its outermost register marks may stand, in mm."""
 
@@ -111,14 +109,14 @@ def _tabs(pane: Pane, job: Job) -> Iterator[Shape]:
     boxes = boxes_of(pane)
     if pane.has_right_tab:
         outer = width + TAB_MM
-        yield from beside_boxes(Line(width, 0.0, width, height, CUT_MM, _DASH), boxes)
+        yield from beside_boxes(Line(width, 0.0, width, height, CUT_MM, TAB_DASH), boxes)
         for line in ((width, 0.0, outer, 0.0), (width, height, outer, height), (outer, 0.0, outer, height)):
             yield Line(*line, CUT_MM)
         words = _tab_words(pane_name(pane.column + 1, pane.row), x_words(pane.board, pane.x.end, job), height)
         yield Text(width + TAB_MM / 2 + 2.0, height / 2, words, WORDS_PT, Anchor.MIDDLE, upward=True)
     if pane.has_upper_tab:
         outer = height + TAB_MM
-        yield from beside_boxes(Line(0.0, height, width, height, CUT_MM, _DASH), boxes)
+        yield from beside_boxes(Line(0.0, height, width, height, CUT_MM, TAB_DASH), boxes)
         for line in ((0.0, height, 0.0, outer), (width, height, width, outer), (0.0, outer, width, outer)):
             yield Line(*line, CUT_MM)
         words = _tab_words(pane_name(pane.column, pane.row + 1), y_words(pane.board, pane.y.end, job), width)
@@ -127,13 +125,13 @@ def _tabs(pane: Pane, job: Job) -> Iterator[Shape]:
 
 def _tab_words(following: str, station: str, room: float) -> str:
     choices = (f"tile {following} goes here · {station}", f"{following} · {station}", station, following)
-    return next((text for text in choices if text_width_mm(text, WORDS_PT) <= room - 2 * CROSS_ARM_MM), "")
+    return next((text for text in choices if text_width_mm(text, WORDS_PT) <= room - 2 * REGISTER_ARM_MM), "")
 
 
 def _register_mark(place: Place, pane: Pane) -> Iterator[Line]:
     """A cross; where the tile begins, only what is left of it when the tile is cut there."""
     x, y = pane.at(place)
-    left = x if place.x == pane.x.start else x - CROSS_ARM_MM
-    bottom = y if place.y == pane.y.start else y - CROSS_ARM_MM
-    yield Line(left, y, x + CROSS_ARM_MM, y, _REGISTER_MM)
-    yield Line(x, bottom, x, y + CROSS_ARM_MM, _REGISTER_MM)
+    left = x if place.x == pane.x.start else x - REGISTER_ARM_MM
+    bottom = y if place.y == pane.y.start else y - REGISTER_ARM_MM
+    yield Line(left, y, x + REGISTER_ARM_MM, y, REGISTER_MM)
+    yield Line(x, bottom, x, y + REGISTER_ARM_MM, REGISTER_MM)

@@ -7,7 +7,6 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 from itertools import pairwise
 from math import ceil
-from typing import Final
 
 from storystick.drawing.board import draw_board
 from storystick.drawing.board_words import place_board_words
@@ -21,12 +20,10 @@ from storystick.layout.board import BoardLayout
 from storystick.layout.cabinets.model import Range
 from storystick.lengths import write_figure
 from storystick.sheets.board_tiles import AROUND_MM, BoardTile, on_pane, register_places
-from storystick.sheets.document import Page
+from storystick.sheets.document import Page, whole_page
 from storystick.sheets.frame import SheetFrame, correction_of, cut_off, level_frame
 from storystick.sheets.seams import Reach, Seam, Stretch, cut
 from storystick.sheets.strips import SEAM_GRID, SHORTEST_TILE_MM
-
-_PAGE_AROUND_MM: Final = 10.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -101,14 +98,8 @@ def board_pages(plan: BoardSheets) -> tuple[Page, ...]:
 def board_page(board: BoardLayout, job: Job) -> Page:
     """A board in one piece, its lower left corner at 0, 0, and some room around it."""
     pane = whole_pane(board)
-    return Page(
-        pane.width + 2 * _PAGE_AROUND_MM,
-        pane.height + 2 * _PAGE_AROUND_MM,
-        (*draw_board(pane), *place_board_words(pane, job).shapes),
-        label=board.name,
-        left_mm=-_PAGE_AROUND_MM,
-        bottom_mm=-_PAGE_AROUND_MM,
-    )
+    shapes = (*draw_board(pane), *place_board_words(pane, job).shapes)
+    return whole_page(shapes, board.name, pane.width, pane.height)
 
 
 def _names(board: BoardLayout) -> Iterator[str]:

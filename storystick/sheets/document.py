@@ -2,9 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass, field
+from typing import Final
 
 from storystick.drawing.shapes import Shape
+
+_AROUND_MM: Final = 10.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -21,6 +25,18 @@ class Page:
     bookmarks: tuple[str, ...] = ()
     left_mm: float = 0.0
     bottom_mm: float = 0.0
+
+
+def whole_page(shapes: Iterable[Shape], label: str, width_mm: float, height_mm: float, bottom_mm: float = 0.0) -> Page:
+    """Something whole on a page of its own, its lower left corner at 0, ``bottom_mm``, with some room around it."""
+    return Page(
+        width_mm + 2 * _AROUND_MM,
+        height_mm + 2 * _AROUND_MM,
+        tuple(shapes),
+        label,
+        left_mm=-_AROUND_MM,
+        bottom_mm=bottom_mm - _AROUND_MM,
+    )
 
 
 @dataclass(frozen=True, slots=True)

@@ -16,9 +16,15 @@ CUT_MM: Final = 0.12
 OUTSIDE_MM: Final = 0.15
 """So far outside what is cut out its outline runs."""
 
-_CROSS_ARM_MM: Final = 2.6
-_REGISTER_MM: Final = 0.2
-_DASH: Final = (1.5, 1.0)
+REGISTER_ARM_MM: Final = 2.6
+"""How far a register mark reaches from its middle."""
+
+REGISTER_MM: Final = 0.2
+"""The width of its lines."""
+
+TAB_DASH: Final = (1.5, 1.0)
+"""Of the seam that a tab begins at, in mm: dash and gap."""
+
 _TAB_PT: Final = 8.0
 
 
@@ -31,11 +37,11 @@ def draw_joints(
     between two heights, those of the tab where no others are given.
     """
     for seam in window.seams:
-        x, onward = window.x(seam), window.direction * _CROSS_ARM_MM
+        x, onward = window.x(seam), window.direction * REGISTER_ARM_MM
         back = x - onward if seam == window.end else x
         for y in heights:
-            yield Line(back, y, x + onward, y, _REGISTER_MM)
-            yield Line(x, y - _CROSS_ARM_MM, x, y + _CROSS_ARM_MM, _REGISTER_MM)
+            yield Line(back, y, x + onward, y, REGISTER_MM)
+            yield Line(x, y - REGISTER_ARM_MM, x, y + REGISTER_ARM_MM, REGISTER_MM)
     if window.has_tab:
         yield from _tab(window, bottom, top)
         yield _tab_words(window, *(words or (bottom, top)))
@@ -45,7 +51,7 @@ def _tab(window: Window, bottom: float, top: float) -> Iterator[Shape]:
     seam = window.x(window.end)
     outward = window.direction
     edge = seam + outward * TAB_MM
-    yield Line(seam, bottom, seam, top, CUT_MM, _DASH)
+    yield Line(seam, bottom, seam, top, CUT_MM, TAB_DASH)
     for y in (bottom - OUTSIDE_MM, top + OUTSIDE_MM):
         yield Line(seam, y, edge, y, CUT_MM)
     yield Line(edge, bottom - OUTSIDE_MM, edge, top + OUTSIDE_MM, CUT_MM)

@@ -19,7 +19,7 @@ from storystick.job.model import Job
 from storystick.job.square_sticks import SIDES, SquareStick
 from storystick.layout.model import Layout
 from storystick.lengths import write_figure
-from storystick.sheets.document import Page
+from storystick.sheets.document import Page, whole_page
 from storystick.sheets.frame import level_frame
 from storystick.sheets.joints_of_tiles import CUT_MM, OUTSIDE_MM, draw_joints
 from storystick.sheets.packing import ROUNDING_MM, Block
@@ -27,7 +27,6 @@ from storystick.sheets.placing import FilledSheet, SettledTile, left_of, place_t
 from storystick.sheets.seams import Reach, Seam, cut
 from storystick.sheets.strips import BLEED_MM, CROP_MM, SEAM_GRID, paper_too_small, reach_on
 
-_PAGE_AROUND_MM: Final = 10.0
 _BEFORE_FOLD_MM: Final = 0.4
 
 
@@ -142,14 +141,8 @@ def square_stick_page(square: SquareStick, layout: Layout) -> Page:
     """A square stick whole, with x = 0 at its left end and y = 0 at its first marking edge, and some room around it."""
     drawing = draw_square_stick(faces_of(square, layout))
     (window,) = drawing.windows
-    return Page(
-        drawing.right_mm(window) + 2 * _PAGE_AROUND_MM,
-        drawing.height_mm + 2 * _PAGE_AROUND_MM,
-        tuple(SquareTile(drawing, window).draw()),
-        label=square.name,
-        left_mm=-_PAGE_AROUND_MM,
-        bottom_mm=-_PAGE_AROUND_MM,
-    )
+    shapes = SquareTile(drawing, window).draw()
+    return whole_page(shapes, square.name, drawing.right_mm(window), drawing.height_mm)
 
 
 def _cut_all(layout: Layout, reach: Reach) -> tuple[CutSquareStick, ...]:

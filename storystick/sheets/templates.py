@@ -17,7 +17,7 @@ from storystick.drawing.window import Window
 from storystick.errors import Fault, FaultCollector
 from storystick.job.model import Job
 from storystick.lengths import write_figure
-from storystick.sheets.document import Page
+from storystick.sheets.document import Page, whole_page
 from storystick.sheets.flow import Block as FlowBlock
 from storystick.sheets.flow import paginate, paragraph
 from storystick.sheets.frame import SheetFrame, level_frame
@@ -40,7 +40,6 @@ TEMPLATE_CAUTIONS: Final = (
 _AROUND_MM: Final = 2.0
 """The cutting line keeps so far from what is drawn, so that the edges of the ink stay in sight beside it."""
 
-_PAGE_AROUND_MM: Final = 10.0
 _BEFORE_INK_MM: Final = 0.4
 _INDENT_MM: Final = 4.0
 _CAUTION_MM: Final = 200.0
@@ -142,15 +141,8 @@ def template_page(wanted: Wanted, job: Job) -> Page:
     """A template whole, with x = 0 at its left end and y = 0 at its lower edge, and some room around it."""
     drawing = draw_template(template_of(wanted, job), job)
     (piece,) = drawing.pieces
-    tile = TemplateTile(drawing, piece)
-    return Page(
-        piece.window.width + 2 * _PAGE_AROUND_MM,
-        drawing.top_mm - drawing.bottom_mm + 2 * _PAGE_AROUND_MM,
-        tuple(tile.draw()),
-        label=drawing.template.title,
-        left_mm=-_PAGE_AROUND_MM,
-        bottom_mm=drawing.bottom_mm - _PAGE_AROUND_MM,
-    )
+    shapes, height = TemplateTile(drawing, piece).draw(), drawing.top_mm - drawing.bottom_mm
+    return whole_page(shapes, drawing.template.title, piece.window.width, height, drawing.bottom_mm)
 
 
 def template_of(wanted: Wanted, job: Job) -> Template:
