@@ -500,6 +500,20 @@ def test_tiles_that_meet_have_the_same_register_marks_at_their_seam(name: str) -
             assert len(at_seam) >= 2 or (not outer and len(at_seam) == 2)
 
 
+@pytest.mark.parametrize("height", ["5", "8", "20", "28"])
+def test_low_board_with_a_groove_along_it_keeps_its_register_marks(height: str) -> None:
+    groove = f'{{ along = "x", at = 1, width = {int(height) - 2}, name = "rail" }}'
+    text = f'units = "mm"\n[[template]]\nname = "Lath"\nwidth = 700\nheight = {height}\ngrooves = [{groove}]\n'
+    job = replace(read_well(text), paper=PAPERS["A4"])
+    (board,) = plan_boards(lay_out(job).boards, job).boards
+    for tile in board.tiles:
+        for seam in {tile.pane.x.start, tile.pane.x.end} - {0, board.board.width}:
+            heights = {place.y for place in tile.register if place.x == seam}
+            assert heights
+            assert all(0 < at < board.board.height for at in heights)
+            assert len(heights) == 2 or height == "5"
+
+
 def test_arrows_beside_the_words_of_the_edges_point_at_them() -> None:
     job, board = bookcase()
     page = board_page(board, job)

@@ -63,8 +63,9 @@ def register_places(seams_x: Sequence[Fraction], seams_y: Sequence[Fraction], bo
 
 
 def _near_ends(length: Fraction) -> tuple[list[Fraction], list[Fraction]]:
-    """Stations near both ends of a seam, outward ones first."""
-    return [Fraction(mm) for mm in _FROM_END], [length - mm for mm in _FROM_END]
+    """Stations near both ends of a seam and on it, outward ones first; its middle where it is too short for any."""
+    inward = [Fraction(mm) for mm in _FROM_END if mm < length] or [length / 2]
+    return inward, [length - mm for mm in inward]
 
 
 def _clear(places: Sequence[Place], board: BoardLayout) -> Place:
