@@ -21,7 +21,7 @@ def blocks(language: str) -> list[str]:
     return re.findall(rf"```{language}\n(.*?)```", README, re.DOTALL)
 
 
-@pytest.mark.parametrize("text", [text for text in blocks("toml") if "router" not in text])
+@pytest.mark.parametrize("text", [text for text in blocks("toml") if "title" in text])
 def test_jobs_in_the_readme_load_and_fit(text: str, tmp_path: Path) -> None:
     (tmp_path / "press.toml").write_text(text, encoding="utf-8")
     layout = storystick.lay_out(storystick.load(tmp_path / "press.toml"))
@@ -66,9 +66,13 @@ def test_gallery_jobs_load_and_have_pictures(job: Path) -> None:
 
 
 def test_shop_file_in_the_readme_serves_a_job_of_the_readme(tmp_path: Path) -> None:
-    (shop,) = (text for text in blocks("toml") if "router" in text)
+    tools, assembly = (text for text in blocks("toml") if "title" not in text)
+    shop = tools + assembly.removeprefix('units = "inch"\n')
     (tmp_path / "shop.toml").write_text(shop, encoding="utf-8")
     (tmp_path / "press.toml").write_text(blocks("toml")[0], encoding="utf-8")
-    settings = settings_of(storystick.lay_out(storystick.load(tmp_path / "press.toml")))
+    layout = storystick.lay_out(storystick.load(tmp_path / "press.toml"))
+    settings = settings_of(layout)
+    assert layout.job.shop
+    assert [glue.name for glue in layout.job.shop.glues] == ["white"]
     assert [bar.name for bar in settings.bars] == ["A"]
     assert settings.saw
