@@ -24,7 +24,7 @@ from storystick.assembly.glue_cautions import GLUE_CAUTIONS, PRESSURE, TIMES, re
 from storystick.assembly.glue_up import DRY_RUN, Stage, glue_for, plan_glue_up, stages_of
 from storystick.assembly.glued import GluedJoint, Pressing, glued_joints
 from storystick.assembly.order import steps_of
-from storystick.assembly.stage_words import check_words, gathered, grouped, placing
+from storystick.assembly.stage_words import FEWER, check_words, clamping, gathered, grouped, placing
 from storystick.assembly.tip_over import LEAST_HEIGHT, LEAST_VOLUME, enclosed_volume, large_enough, tip_over_words
 from storystick.errors import Fault
 from storystick.job.cabinet import GrooveBack, LaidOnBack, RabbetBack
@@ -32,6 +32,7 @@ from storystick.job.shop import Glue, GlueUp, Shop
 from storystick.layout.cabinets.frame import member_name
 from storystick.layout.cabinets.model import FRAME_ROLES, Axis, CabinetLayout, Range, Role
 from storystick.lengths import INCH_MM
+from storystick.wording import plain
 
 SHARED: Final = Path(__file__).parent.parent / "shared"
 QUICK: Final = Glue("quick", Fraction(5), Fraction(10))
@@ -256,6 +257,9 @@ def test_clamps_press_every_line_and_one_fewer_would_not(layout: CabinetLayout) 
     for stage in stages_of(layout):
         assert stage.clamps >= sum(line.clamps for line in stage.lines)
         for line in stage.lines:
+            if line.pins:
+                assert (line.clamps, line.cauls) == (0, 0)
+                continue
             assert line.clamps >= FEWEST == 2
             if line.bowed:
                 assert line.clamps == 2
@@ -271,6 +275,63 @@ def test_every_joint_is_on_one_line_but_for_a_back_that_its_grooves_hold(layout:
         held = [joint for joint in stage.joints if joint.pressing is Pressing.HELD]
         assert sorted(map(str, [*pressed, *held])) == sorted(map(str, stage.joints))
         assert all(joint.piece == "back" for joint in held)
+
+
+def test_back_is_fastened_with_pins_and_takes_no_clamps() -> None:
+    layout, _ = made(DRAWERS)
+    back = stage_with(stages_of(layout), "back")
+    assert (back.clamps, back.cauls, back.reach) == (0, 0, 0)
+    # 900 high, and 950 between the sides, with the outer ones 152.4 / 2 at most from the ends: 5.9 and 6.2 spaces
+    pins = {joint.on: line.pins for line in back.lines for joint in line.joints}
+    assert pins == {"left side": 6, "right side": 6, "bottom": 7, "top": 7, "shelf 1": 7}
+    assert back.pins == 33
+    assert back.minutes == Fraction(5 + 1, 2) + Fraction(33, 6)
+    assert back.moment == "with one edge fastened, before the others are"
+
+
+@pytest.mark.parametrize(
+    ("back", "at_sides"),
+    [("rabbet_width = 12, rabbet_depth = 9", 9), ("laid_on = true", 18)],
+    ids=["rabbet", "laid on"],
+)
+def test_pins_go_in_the_middle_of_the_lap(back: str, at_sides: int) -> None:
+    layout, job = made(DRAWERS.replace("rabbet_width = 12, rabbet_depth = 9", back))
+    fastened = stage_with(stages_of(layout), "back")
+    laps = {joint.on: line.lap for line in fastened.lines for joint in line.joints}
+    assert laps == {"left side": at_sides, "right side": at_sides, "bottom": 18, "top": 18, "shelf 1": 18}
+    assert f"along the middle of a lap of {at_sides}" in plain(" ".join(clamping(fastened.lines, job)))
+
+
+@given(built_cabinets())
+def test_pins_are_no_farther_apart_than_six_inches_and_one_fewer_would_be(layout: CabinetLayout) -> None:
+    for stage in stages_of(layout):
+        assert bool(stage.pins) is (stage.name == "back onto the case")
+        for line in stage.lines:
+            assert line.lap > 0
+            assert not line.pins or line.spacing <= 6 * INCH_MM
+            assert line.pins <= FEWEST or line.length / (line.pins - 1) > 6 * INCH_MM
+
+
+def test_back_of_a_chest_fits_a_usual_glue() -> None:
+    layout, _ = made(ALL["twelve openings"])
+    assert stage_with(stages_of(layout, USUAL), "back").fits
+
+
+def test_frame_and_plinth_say_that_fewer_clamps_may_serve() -> None:
+    found: dict[str, bool] = {}
+    for text in (DRAWERS, LOW):
+        layout, job = made(text)
+        found |= {stage.name: FEWER in clamping(stage.lines, job) for stage in stages_of(layout)}
+    assert {name for name, fewer in found.items() if fewer} == {"face frame onto the case", "case onto the plinth"}
+
+
+@pytest.mark.parametrize(("length", "words"), [(308, "about 105 apart"), (41, "13.7 scant apart")])
+def test_spacing_is_said_as_the_eye_sets_it_unless_it_is_small(length: int, words: str) -> None:
+    layout, job = made(BOX)
+    line = stages_of(layout)[1].lines[0]
+    assert line.clamps == 3
+    (said,) = clamping([replace(line, length=Fraction(length))], job)
+    assert words in plain(said)
 
 
 def test_clamps_from_side_to_side_serve_both_ends_of_every_shelf_in_their_line() -> None:
@@ -298,10 +359,11 @@ def test_thicker_cauls_take_fewer_clamps() -> None:
 
 @given(built_cabinets())
 def test_minutes_are_those_of_joints_and_clamps(layout: CabinetLayout) -> None:
-    pace = GlueUp(Fraction(3, 2), Fraction(2, 3))
+    pace = GlueUp(Fraction(3, 2), Fraction(2, 3), pin_minutes=Fraction(1, 7))
     for stage in stages_of(layout, None, pace):
-        assert stage.spread == Fraction(3, 2) * len(stage.joints)
-        assert stage.minutes == stage.spread + Fraction(2, 3) * stage.clamps
+        places = 1 if "onto" in stage.name else len(stage.joints)
+        assert stage.spread == Fraction(3, 4) * (len(stage.joints) + places if stage.joints else 0)
+        assert stage.minutes == stage.spread + Fraction(2, 3) * stage.clamps + Fraction(1, 7) * stage.pins
         assert stage.fits is None
         assert stage.slower_glue == ""
 
@@ -383,7 +445,7 @@ def test_diagonals_to_check_are_of_what_the_stage_makes_whole() -> None:
     whole = next(stage for stage in stages_of(layout) if stage.name.startswith("case, 3"))
     inside = whole.rectangles[1]
     assert (inside.width, inside.height) == (case[0] - 36, case[1] - 36)
-    words = check_words(whole.rectangles, job).replace("\N{NO-BREAK SPACE}", " ")
+    words = check_words(whole.rectangles, whole.moment, job).replace("\N{NO-BREAK SPACE}", " ")
     for rectangle in whole.rectangles:
         assert f"{round(hypot(rectangle.width, rectangle.height), 1):g}" in words
     assert "before the glue grabs" in words

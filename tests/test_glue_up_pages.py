@@ -5,6 +5,7 @@ from __future__ import annotations
 import csv
 import io
 import json
+from dataclasses import replace
 from fractions import Fraction
 from math import hypot
 from pathlib import Path
@@ -15,10 +16,11 @@ from built_cabinets import built_jobs
 from click.testing import CliRunner, Result
 from drawn_cabinets import ALL, CHEST, HEAD, TOWER, each_cabinet, made
 from hypothesis import given
-from jobs import GALLERY_JOBS
+from jobs import GALLERY_JOBS, read_well
 from lettering_boxes import colliding, text_boxes
 
 import storystick
+from storystick.assembly.alike import shared_stages
 from storystick.assembly.glue_up import Stage, plan_glue_up, stages_of
 from storystick.cli import main
 from storystick.drawing.lettering import wrapped
@@ -55,7 +57,8 @@ def assert_stages_are_whole(blocks: list[Block], stages: tuple[Stage, ...]) -> N
         title = f"{stage.cabinet}, stage {number} of {len(stages)}:"
         (page,) = (page for page in pages if title in page)
         own = page.partition(title)[2].partition(", stage ")[0]
-        assert ("All at hand: " if number == 1 else "Clamps on: ") + str(stage.clamps) in own
+        held = f"Fasten: {stage.pins}" if stage.pins else f"Clamps on: {stage.clamps}"
+        assert (f"All at hand: {stage.clamps}" if number == 1 else held) in own
         assert number == 1 or "Pare off" in own
 
 
@@ -78,7 +81,7 @@ def test_no_stage_of_any_cabinet_runs_over_its_page(built: tuple[CabinetLayout, 
 def test_letters_are_large_and_apart_and_within_the_width(built: tuple[CabinetLayout, Job]) -> None:
     layout, job = built
     for stage in stages_of(layout, GLUE):
-        block = stage_block(stage, f"Case: {stage.name}", layout, job, WIDTH)
+        block = stage_block(stage, f"Case: {stage.name}", ["Case"], layout, job, WIDTH)
         texts = [shape for shape in block.shapes if isinstance(shape, Text)]
         assert min(text.size_pt for text in texts) >= STEP_PT >= 14
         found = text_boxes(block.shapes)
@@ -91,7 +94,7 @@ def test_stage_with_too_many_joints_to_name_counts_them() -> None:
     columns = "".join(f"[[cabinet.column]]\nopenings = {['equal'] * (2 + place % 3)}\n" for place in range(40))
     layout, job = made(CHEST.replace("1000", "9000").replace("frame =", "#") + columns)
     long = max(stages_of(layout), key=lambda stage: len(stage.joints))
-    block = stage_block(long, "Chest", layout, job, WIDTH)
+    block = stage_block(long, "Chest", ["Chest"], layout, job, WIDTH)
     assert block.height_mm <= ROOM_MM
     assert f"Spread both faces of all {len(long.joints)} joints" in words(block.shapes)
 
@@ -105,19 +108,20 @@ def ticks(shapes: tuple[Shape, ...]) -> int:
 def test_each_step_has_a_box_to_tick() -> None:
     layout, job = made(ALL["twelve openings"])
     dry, *glued = stages_of(layout)
-    assert ticks(stage_block(dry, "dry", layout, job, WIDTH).shapes) == 4
+    assert ticks(stage_block(dry, "dry", ["Case"], layout, job, WIDTH).shapes) == 4
     for stage in glued:
-        block = stage_block(stage, stage.name, layout, job, WIDTH)
+        block = stage_block(stage, stage.name, ["Case"], layout, job, WIDTH)
         assert ticks(block.shapes) == 5
         found = words(block.shapes)
-        places = [found.index(word) for word in ("start ___", "Spread", "Place", "Clamps on", "Check", "Pare off")]
+        held = "Fasten" if stage.pins else "Clamps on"
+        places = [found.index(word) for word in ("start ___", "Spread", "Place", held, "Check", "Pare off")]
         assert places == sorted(places)
 
 
 def test_diagonals_stand_in_large_figures_with_room_to_write() -> None:
     layout, job = made(ALL["small box"])
     stage = stages_of(layout)[1]
-    block = stage_block(stage, "box", layout, job, WIDTH)
+    block = stage_block(stage, "box", ["Case"], layout, job, WIDTH)
     figures = [s.text for s in block.shapes if isinstance(s, Text) and s.size_pt == FIGURE_PT]
     wanted = [round(hypot(each.width, each.height), 1) for each in stage.rectangles]
     assert [float(figure.split()[0]) for figure in figures] == wanted
@@ -127,7 +131,8 @@ def test_diagonals_stand_in_large_figures_with_room_to_write() -> None:
 def test_clock_says_when_it_must_be_closed_by_the_glue_or_by_the_estimate() -> None:
     layout, job = made(ALL["small box"])
     without, with_glue = (
-        words(stage_block(stages_of(layout, glue)[1], "box", layout, job, WIDTH).shapes) for glue in (None, GLUE)
+        words(stage_block(stages_of(layout, glue)[1], "box", ["Case"], layout, job, WIDTH).shapes)
+        for glue in (None, GLUE)
     )
     assert "closed by ___ : ___ (+7 min)" in without
     assert "Compare with the glue's label" in without
@@ -137,22 +142,81 @@ def test_clock_says_when_it_must_be_closed_by_the_glue_or_by_the_estimate() -> N
 
 def test_stage_that_does_not_fit_the_glue_says_stop() -> None:
     layout, job = made(TOWER)
-    found = words(stage_block(stages_of(layout, GLUE)[1], "tower", layout, job, WIDTH).shapes)
+    found = words(stage_block(stages_of(layout, GLUE)[1], "tower", ["Case"], layout, job, WIDTH).shapes)
     assert "Stop: a slower glue is needed: at least 41 min open and 103 min closed." in found
 
 
 @pytest.mark.parametrize("path", CABINET_JOBS, ids=[path.stem for path in CABINET_JOBS])
-def test_gallery_prints_every_stage_once_and_each_cabinet_from_a_new_page_on(path: Path) -> None:
+def test_gallery_prints_every_stage_once_for_all_alike_and_each_from_a_new_page_on(path: Path) -> None:
     layout = storystick.lay_out(storystick.load(path))
     stages = plan_glue_up(layout, None)
     pages = [words(page) for page in paginate(list(glue_up_blocks(layout, stages, None, WIDTH)), LOWEST_PAGE_MM)]
     text = " ".join(pages)
-    assert text.count(", stage ") == len(stages)
-    for cabinet in layout.cabinets:
-        (page,) = (page for page in pages if f"{cabinet.cabinet.name}, stage 1 of" in page)
-        assert page.startswith(f"{cabinet.cabinet.name}, stage 1 of")
+    sets = list(shared_stages(stages))
+    assert text.count(", stage ") == sum(len(shared.stages) for shared in sets)
+    for shared in sets:
+        title = f"{'; '.join(shared.cabinets)}, stage 1 of"
+        (page,) = (page for page in pages if title in page)
+        assert page.startswith(title)
     for caution in ("Two people lift", "clamps can slip", "to the wall", "EN 14749"):
         assert caution in text
+
+
+def alike_job(*names: str) -> Layout:
+    boxes = (ALL["small box"].replace("[[cabinet]]", f'[[cabinet]]\nname = "{name}"') for name in names)
+    return storystick.lay_out(read_well(HEAD + "".join(boxes)))
+
+
+def test_cabinets_that_are_alike_but_for_their_names_are_gathered() -> None:
+    layout = storystick.lay_out(storystick.load(next(path for path in CABINET_JOBS if path.stem == "boot-room")))
+    stages = plan_glue_up(layout, GLUE)
+    found = [shared.cabinets for shared in shared_stages(stages)]
+    assert found == [("Coats left", "Coats right"), ("Drawers left", "Drawers right"), ("Bench",)]
+    for shared in shared_stages(stages):
+        for cabinet in shared.cabinets:
+            own = [stage for stage in stages if stage.cabinet == cabinet]
+            assert [(stage.name, stage.joints, stage.minutes) for stage in own] == [
+                (stage.name, stage.joints, stage.minutes) for stage in shared.stages
+            ]
+
+
+def test_no_more_cabinets_share_a_page_than_it_has_room_for() -> None:
+    layout = alike_job(*(f"box {number}" for number in range(1, 8)))
+    stages = plan_glue_up(layout, GLUE)
+    assert len(list(shared_stages(stages))) == 1
+    blocks = list(glue_up_blocks(layout, stages, GLUE, WIDTH))
+    assert max(block.height_mm for block in blocks) <= ROOM_MM
+    firsts = [words(block.shapes).partition(", stage 1")[0] for block in blocks if block.starts_page][1:]
+    assert "; ".join(firsts) == "box 1; box 2; box 3; box 4; box 5; box 6; box 7"
+    assert len(firsts) < 7
+
+
+def test_each_of_several_alike_has_its_own_box_clock_and_diagonals() -> None:
+    layout = alike_job("left box", "right box")
+    (shared,) = shared_stages(plan_glue_up(layout, GLUE))
+    (stage,) = shared.stages[1:]
+    block = stage_block(stage, "boxes", shared.cabinets, layout.cabinets[0], layout.job, WIDTH)
+    assert ticks(block.shapes) == 5 + 2
+    found = words(block.shapes)
+    assert found.count("start ___") == 2
+    assert found.count("other") == 2 * len(stage.rectangles)
+    assert found.count("the same, right box") == len(stage.rectangles)
+    assert "case, outside" in found
+    assert "left box case" not in found
+
+
+@given(built_jobs())
+def test_stages_of_cabinets_that_are_alike_are_whole(built: tuple[CabinetLayout, Job]) -> None:
+    layout, job = built
+    names = ["A first one, with a name as long as any", "second", "third"]
+    cabinets = tuple(replace(layout, cabinet=replace(layout.cabinet, name=name)) for name in names)
+    stages = [stage for cabinet in cabinets for stage in stages_of(cabinet, GLUE)]
+    blocks = list(glue_up_blocks(Layout(job, (), cabinets), stages, GLUE, WIDTH))
+    assert max(block.height_mm for block in blocks) <= ROOM_MM
+    for block in blocks:
+        found = text_boxes(block.shapes)
+        assert colliding(found) == []
+        assert all(box.left >= -0.01 and box.right <= WIDTH + 0.01 for box in found)
 
 
 def test_paragraph_takes_a_size_and_blocks_can_be_stacked() -> None:
@@ -197,14 +261,14 @@ def test_json_has_the_keys_that_other_programs_rely_on(job: Path) -> None:
     assert found["glue"] == {"name": "usual", "open": 10.0, "closed": 20.0}
     for stage in found["stages"]:
         assert list(stage) == [
-            *("cabinet", "name", "joins", "glued_length", "glued_length_mm", "clamps", "cauls", "jaws", "jaws_mm"),
-            *("lines", "spread_minutes", "minutes", "check", "diagonals", "fits", "slower_glue"),
+            *("cabinet", "name", "joins", "glued_length", "glued_length_mm", "clamps", "cauls", "pins"),
+            *("jaws", "jaws_mm", "lines", "spread_minutes", "minutes", "check", "diagonals", "fits", "slower_glue"),
         ]
         assert all(isinstance(text, str) for text in (stage["name"], stage["check"], *stage["joins"]))
-        assert all(isinstance(stage[key], int) for key in ("clamps", "cauls"))
+        assert all(isinstance(stage[key], int) for key in ("clamps", "cauls", "pins"))
         assert isinstance(stage["minutes"], float)
         for line in stage["lines"]:
-            keys = ["joins", "length", "length_mm", "clamps", "cauls", "spacing", "spacing_mm", "bowed"]
+            keys = ["joins", "length", "length_mm", "clamps", "cauls", "pins", "spacing", "spacing_mm", "bowed"]
             assert list(line) == keys
         for diagonal in stage["diagonals"]:
             assert list(diagonal) == ["name", "diagonal", "diagonal_mm"]
@@ -243,7 +307,8 @@ def test_text_has_every_stage_with_its_clamps_and_its_check(job: Path) -> None:
     text = run("glueup", job).output
     for number, stage in enumerate(listed(job)["stages"], start=1):
         assert f"{number}. {stage['name']}" in text
-        assert f"clamps  {stage['clamps']} clamps, {stage['cauls']} cauls" in text
+        clamps = f"clamps  {stage['clamps']} clamps, {stage['cauls']} cauls"
+        assert (f"pins    {stage['pins']} pins or screws" if stage["pins"] else clamps) in text
     assert "a slower glue is needed" in text
     assert "\N{NO-BREAK SPACE}" not in text
 

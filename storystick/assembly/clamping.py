@@ -1,4 +1,4 @@
-"""Clamps and cauls by the spread of their pressure. All lengths in mm."""
+"""Clamps and cauls by the spread of their pressure, and what fastens a back instead. All lengths in mm."""
 
 from __future__ import annotations
 
@@ -10,17 +10,23 @@ from typing import Final
 
 from storystick.assembly.glued import GluedJoint, Pressing
 from storystick.layout.cabinets.model import Axis, Range
+from storystick.lengths import INCH_MM
 
 FEWEST: Final = 2
 """Clamps on a line at least, one near each end; on a rail of a frame one above and one below, so that it stays flat.
 Common practice, no source."""
 
+PIN_SPACING: Final = 6 * INCH_MM
+"""Pins or screws of a back are so far apart at most, along the middle of its lap on what is under it: common practice,
+no source."""
+
 
 @dataclass(frozen=True, slots=True)
 class ClampLine:
-    """Joints in one line that the same clamps press, ``length`` long, through ``through`` mm of wood.
+    """Joints in one line, ``length`` long, that the same clamps press through ``through`` mm of wood.
 
-    A ``narrow`` one, half as long as one clamp serves or less, has its two clamps on either face and not along it.
+    A line of a back has ``pins`` (or screws) instead, and neither clamps nor cauls. A ``narrow`` one, half as long as
+    one clamp serves or less, has its two clamps on either face and not along it.
     """
 
     joints: tuple[GluedJoint, ...]
@@ -28,6 +34,7 @@ class ClampLine:
     through: Fraction
     clamps: int
     cauls: int
+    pins: int = 0
     narrow: bool = False
 
     @property
@@ -37,8 +44,13 @@ class ClampLine:
 
     @property
     def spacing(self) -> Fraction:
-        """From clamp to clamp; the first and the last are half of it from the ends, unless the caul is bowed."""
-        return self.length / self.clamps
+        """From clamp to clamp, or pin to pin; the outer ones are half of it from the ends, unless the caul is bowed."""
+        return self.length / (self.pins or self.clamps)
+
+    @property
+    def lap(self) -> Fraction:
+        """How wide what is fastened lies on what is under it."""
+        return self.joints[0].place.size
 
 
 def reach_of(through: Fraction, caul: Fraction) -> Fraction:
@@ -66,7 +78,9 @@ def _line(joints: Sequence[GluedJoint], caul: Fraction) -> ClampLine:
     """The thinnest part that the line ends on decides, and its longest joint."""
     length, through = max(joint.length for joint in joints), min(joint.through for joint in joints)
     pressing = joints[0].pressing
+    if pressing is Pressing.PINNED:
+        return ClampLine(tuple(joints), length, through, 0, 0, max(FEWEST, ceil(length / PIN_SPACING)))
     served = length / reach_of(through, caul)
     clamps = FEWEST if pressing is Pressing.BOWED else max(FEWEST, ceil(served))
     cauls = 2 if pressing is Pressing.ENDS else 1
-    return ClampLine(tuple(joints), length, through, clamps, cauls, 2 * served <= 1)
+    return ClampLine(tuple(joints), length, through, clamps, cauls, narrow=2 * served <= 1)

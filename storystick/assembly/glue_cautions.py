@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from typing import Final
 
-from storystick.job.cabinet import GrooveBack
+from storystick.job.cabinet import GrooveBack, LaidOnBack, RabbetBack
 from storystick.job.shop import Glue
 from storystick.layout.cabinets.model import CabinetLayout, Role
 
@@ -26,8 +26,7 @@ PRESSURE: Final = (
 )
 CAULS: Final = (
     "Wax the cauls, or lay paper or tape under them. Where no clamp reaches the middle of a line, plane the caul "
-    "hollow to its ends, so that it presses in the middle first; on a back, pins or screws may take the place of "
-    "clamps."
+    "hollow to its ends, so that it presses in the middle first."
 )
 SQUEEZE_OUT: Final = (
     "Pare squeeze-out off an hour or two later, once it has gelled; wiped wet, it goes into the pores (common "
@@ -36,6 +35,12 @@ SQUEEZE_OUT: Final = (
 WET: Final = "Wear eye protection and gloves, air the room, and read the glue's own safety sheet."
 
 GLUE_CAUTIONS: Final = (LIFT, TIMES, PRESSURE, CAULS, SQUEEZE_OUT, WET)
+
+FASTENED_BACK: Final = (
+    "A back in rabbets or laid on is fastened with pins or screws and needs no clamps: at most 6 in (150 mm) apart, "
+    "along the middle of its lap, pins where the lap is narrow. Fasten one edge, make the case square by its "
+    "diagonals, then fasten the other edges and what is between (common practice, no source)."
+)
 
 _NO_GLUE: Final = (
     "No glue is named in the shop file: compare the minutes of every stage with the open and closed assembly times "
@@ -46,6 +51,8 @@ _NO_GLUE: Final = (
 def remarks(layouts: Sequence[CabinetLayout], glue: Glue | None) -> Iterator[str]:
     """What else holds for these cabinets: the glue's times, and what is not in the stages."""
     yield _glue_words(glue) if glue else _NO_GLUE
+    if any(isinstance(layout.cabinet.back, RabbetBack | LaidOnBack) for layout in layouts):
+        yield FASTENED_BACK
     if any(isinstance(layout.cabinet.back, GrooveBack) and layout.of(Role.BACK) for layout in layouts):
         yield "A back in grooves goes in with the case, before the last part shuts it in. Leave one of solid wood dry."
     if any(layout.cabinet.edging for layout in layouts):

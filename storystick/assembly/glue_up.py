@@ -35,8 +35,9 @@ DRY_RUN: Final = "dry run, without glue"
 class Stage:
     """What is done in one go. ``step`` is None for the dry run, which glues nothing.
 
-    ``reach`` (mm) is how far the clamps must open at least; times are in minutes for one person, ``spread`` until the
-    glue is spread, ``minutes`` until all is under clamps. ``rectangles`` are those to be squared by their diagonals.
+    ``pins`` (or screws) fasten a back in place of clamps. ``reach`` (mm) is how far the clamps must open at least, 0
+    without any; times are in minutes for one person, ``spread`` until the glue is spread, ``minutes`` until all is
+    clamped or fastened. ``rectangles`` are those to be squared by their diagonals.
     """
 
     cabinet: str
@@ -45,6 +46,7 @@ class Stage:
     lines: tuple[ClampLine, ...]
     clamps: int
     cauls: int
+    pins: int
     reach: Fraction
     spread: Fraction
     minutes: Fraction
@@ -59,6 +61,15 @@ class Stage:
     def glued_length(self) -> Fraction:
         """The length of all its glue lines together, in mm."""
         return sum((joint.length for joint in self.joints), Fraction(0))
+
+    @property
+    def moment(self) -> str:
+        """When its diagonals are measured."""
+        if self.step is None:
+            return "under clamps, with every joint home"
+        if self.pins:
+            return "with one edge fastened, before the others are"
+        return "with the clamps on, before the glue grabs"
 
     @property
     def fits(self) -> bool | None:
@@ -131,7 +142,7 @@ class _Planner:
         clamps = max(stage.clamps for stage in glued)
         minutes = clamps * self.pace.clamp_minutes
         return Stage(
-            *(self.layout.cabinet.name, DRY_RUN, None, (), clamps, max(stage.cauls for stage in glued)),
+            *(self.layout.cabinet.name, DRY_RUN, None, (), clamps, max(stage.cauls for stage in glued), 0),
             *(max(stage.reach for stage in glued), Fraction(0), minutes, whole_case(self.layout), self.glue),
         )
 
@@ -171,17 +182,21 @@ class _Planner:
         return max(spread / self.glue.open, minutes / self.glue.closed)
 
     def _times(self, joints: Sequence[GluedJoint], lines: Sequence[ClampLine]) -> tuple[Fraction, Fraction]:
-        spread = len(joints) * self.pace.joint_minutes
-        return spread, spread + sum(line.clamps for line in lines) * self.pace.clamp_minutes
+        """Half of a joint's minutes spreads its glue, half puts it in its place: once for all that is laid on."""
+        places = 1 if joints[0].laid else len(joints)
+        spread = (len(joints) + places) * self.pace.joint_minutes / 2
+        clamps, pins = sum(line.clamps for line in lines), sum(line.pins for line in lines)
+        return spread, spread + clamps * self.pace.clamp_minutes + pins * self.pace.pin_minutes
 
     def _stage(self, name: str, step: Step) -> Stage:
         lines = clamp_lines(step.joints, self.pace.caul)
         clamps, cauls = sum(line.clamps for line in lines), sum(line.cauls for line in lines)
+        pins = sum(line.pins for line in lines)
         times = self._times(step.joints, lines)
         rectangles = closed_rectangles(step, self.layout)
-        reach = self._reach(step) + 2 * self.pace.caul
+        reach = self._reach(step) + 2 * self.pace.caul if clamps else Fraction(0)
         return Stage(
-            *(self.layout.cabinet.name, name, step, lines, clamps, cauls, reach), *times, rectangles, self.glue
+            *(self.layout.cabinet.name, name, step, lines, clamps, cauls, pins, reach), *times, rectangles, self.glue
         )
 
     def _reach(self, step: Step) -> Fraction:

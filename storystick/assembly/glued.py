@@ -6,7 +6,7 @@ Adjustable shelves, fronts and drawer boxes are no part of it: they are not glue
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import Enum
 from fractions import Fraction
 from typing import Final
@@ -18,11 +18,13 @@ from storystick.layout.cabinets.model import FRAME_ROLES, Axis, CabinetLayout, P
 
 class Pressing(Enum):
     """How a joint is pressed: by clamps from end to end of the piece; by clamps along the part that is laid on, or
-    only near the ends of a bowed caul, where no clamp reaches its middle; or by nothing, in a groove that holds it."""
+    only near the ends of a bowed caul, where no clamp reaches its middle; by pins or screws along a back's edges; or
+    by nothing, in a groove that holds it."""
 
     ENDS = "ends"
     ALONG = "along"
     BOWED = "bowed"
+    PINNED = "pinned"
     HELD = "held"
 
 
@@ -32,7 +34,8 @@ class GluedJoint:
 
     They are closed along ``axis``, ``on`` lying on the ``piece``'s high side (right, behind, above) or its low one;
     where ``slides`` is not None the joint lets the piece slide in along that direction too. Lengths in mm: ``length``
-    is the glue line's, ``through`` the thickness between it and the clamp, and ``place`` is where it lies across.
+    is the glue line's, ``through`` the thickness between it and the clamp, and ``place`` is where it lies across: for
+    a back that is fastened, its lap.
     """
 
     piece: str
@@ -55,10 +58,16 @@ class GluedJoint:
         return self.on if self.on_high else self.piece
 
     @property
+    def laid(self) -> bool:
+        """Whether the piece is one of a finished part that is laid on another as a whole."""
+        return self.pressing in _LAID
+
+    @property
     def words(self) -> str:
         return f"{self.piece} to {self.on}"
 
 
+_LAID: Final = (Pressing.ALONG, Pressing.BOWED, Pressing.PINNED)
 _CASE: Final = (Role.SIDE, Role.BOTTOM, Role.TOP, Role.SHELF, Role.DIVIDER)
 _OUTERMOST: Final = (Role.SIDE, Role.BOTTOM, Role.TOP)
 
@@ -78,7 +87,7 @@ def back_joints(layout: CabinetLayout) -> tuple[GluedJoint, ...]:
     if isinstance(layout.cabinet.back, GrooveBack):
         return ()
     return tuple(
-        _laid_joint(back, piece)
+        _fastened_joint(back, piece)
         for back in layout.of(Role.BACK)
         for piece in layout.of(*_CASE)
         if piece.role is Role.SIDE or piece.y.end == back.y.start
@@ -157,6 +166,14 @@ def _laid_joint(laid: Piece, piece: Piece) -> GluedJoint:
     pressing = Pressing.ALONG if piece.role in _OUTERMOST else Pressing.BOWED
     on_high = laid.y.start < piece.y.start
     return GluedJoint(laid.name, piece.name, Axis.Y, on_high, length, laid.y.size, piece.across, pressing)
+
+
+def _fastened_joint(back: Piece, piece: Piece) -> GluedJoint:
+    """A back on the back edge of a piece, or in its rabbet, fastened along the middle of where the two lap."""
+    joint = _laid_joint(back, piece)
+    covered = back.x if piece.axis is Axis.Z else back.z
+    lap = Range(max(joint.place.start, covered.start), min(joint.place.end, covered.end))
+    return replace(joint, place=lap, pressing=Pressing.PINNED)
 
 
 def _overlap(one: Range, other: Range) -> bool:

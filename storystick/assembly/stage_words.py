@@ -5,22 +5,33 @@ from __future__ import annotations
 import re
 from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
+from fractions import Fraction
 from typing import Final
 
 from storystick.assembly.clamping import ClampLine
-from storystick.assembly.glued import GluedJoint
+from storystick.assembly.glued import GluedJoint, Pressing
 from storystick.assembly.order import Body, Step
 from storystick.assembly.roots import write_root
 from storystick.assembly.tolerance import tolerance_of
-from storystick.cutting.notes import Label
 from storystick.job.model import Job
 from storystick.job.rectangles import Rectangle
 from storystick.layout.cabinets.model import FRAME_ROLES, Axis, CabinetLayout, Role
+from storystick.lengths import INCH_MM, Units
 from storystick.wording import counted, unbroken
 
 _PLURALS: Final = {Role.SHELF: "shelves", Role.BACK: "back", Role.TOP: "top", Role.BOTTOM: "bottom"}
 _FROM: Final = {Axis.X: "from the left", Axis.Y: "from the front", Axis.Z: "from below"}
 _MOST_NAMED: Final = 3
+_LEAST_STEPS: Final = 4
+
+FEWER: Final = (
+    "or fewer with thicker and stiffer cauls, or with pins or pocket screws from inside, as the shop is used to; it "
+    "goes on in one piece and at once"
+)
+"""Of what is laid on and clamped along its edges: common practice, no source."""
+
+_COARSE: Final = {Units.INCH: INCH_MM / 4, Units.MM: Fraction(5)}
+"""What the eye sets clamps to, in mm: common practice, no source."""
 
 
 def name_of(step: Step, layout: CabinetLayout) -> str:
@@ -78,31 +89,50 @@ def placing(step: Step, layout: CabinetLayout) -> str:
     return f"{_FROM[step.axis]}: {', '.join(words)}"
 
 
-def clamping(lines: Sequence[ClampLine], label: Label) -> Iterator[str]:
-    """How many clamps go on each line, and how far apart: the lines that are clamped alike gathered.
+def clamping(lines: Sequence[ClampLine], job: Job) -> Iterator[str]:
+    """How many clamps or pins go on each line, and how far apart: the lines that are treated alike gathered.
 
     Figures in it and in :func:`check_words` have no-break spaces.
     """
-    alike = Counter((line.length, f"{line.clamps} clamps", _where(line, label)) for line in lines)
-    for (length, clamps, where), number in alike.items():
+    alike = Counter((line.length, _holders(line), _where(line, job)) for line in lines)
+    for (length, holders, where), number in alike.items():
         each = " on each" if number > 1 else ""
-        yield f"{counted(number, 'line')} of {unbroken(label(length))}: {clamps}{each}, {where}"
+        yield f"{counted(number, 'line')} of {unbroken(job.label(length))}: {holders}{each}, {where}"
+    if any(joint.pressing is Pressing.ALONG for line in lines for joint in line.joints):
+        yield FEWER
 
 
-def _where(line: ClampLine, label: Label) -> str:
+def pin_words(pins: int) -> str:
+    return f"{pins} pins or screws, one edge of the back first"
+
+
+def _holders(line: ClampLine) -> str:
+    return f"{line.pins} pins" if line.pins else f"{line.clamps} clamps"
+
+
+def _where(line: ClampLine, job: Job) -> str:
     if line.bowed:
         return "at the ends of a bowed caul"
     if line.narrow:
         return "one on each face"
-    return f"{unbroken(label(line.spacing))} apart, half of that from the ends"
+    spaced = f"{_about(line.spacing, job)} apart, half of that from the ends"
+    return f"{spaced}, along the middle of a lap of {unbroken(job.label(line.lap))}" if line.pins else spaced
 
 
-def check_words(rectangles: Sequence[Rectangle], job: Job) -> str:
-    """Which diagonals are measured, what they should be, and by how much the two may differ."""
+def _about(spacing: Fraction, job: Job) -> str:
+    """A distance that is set by eye, unless it is so small that this would tell on it."""
+    steps = round(spacing / _COARSE[job.units])
+    if steps < _LEAST_STEPS:
+        return unbroken(job.label(spacing))
+    return f"about {unbroken(job.label(steps * _COARSE[job.units]))}"
+
+
+def check_words(rectangles: Sequence[Rectangle], moment: str, job: Job) -> str:
+    """Which diagonals are measured at what moment, what they should be, and by how much the two may differ."""
     if not rectangles:
         return "hold a square in every corner, and look along the edges: no new rectangle can be measured across"
     found = "; ".join(f"{each.name} {_diagonal(each, job)}" for each in spread_out(rectangles))
-    return f"with the clamps on, before the glue grabs, both diagonals of {found}"
+    return f"{moment}, both diagonals of {found}"
 
 
 def spread_out(rectangles: Sequence[Rectangle]) -> tuple[Rectangle, ...]:

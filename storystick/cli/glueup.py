@@ -13,7 +13,7 @@ from storystick.assembly.clamping import ClampLine
 from storystick.assembly.glue_cautions import GLUE_CAUTIONS, remarks
 from storystick.assembly.glue_up import Stage, glue_for, plan_glue_up
 from storystick.assembly.roots import root, write_root
-from storystick.assembly.stage_words import check_words, clamping, grouped, placing
+from storystick.assembly.stage_words import check_words, clamping, grouped, pin_words, placing
 from storystick.assembly.tip_over import tip_over_words
 from storystick.cli.listing import Format, echo_csv, echo_json, twins
 from storystick.cli.options import format_option, job_argument, load_job, shop_option
@@ -62,17 +62,17 @@ def _show_text(layout: Layout, glue: Glue | None, stages: Sequence[Stage]) -> No
                     "join", f"{'; '.join(grouped(stage.joints))}; {unbroken(job.label(stage.glued_length))} glued"
                 )
                 _echo_part("place", placing(stage.step, layouts[cabinet]))
-            _echo_part("clamps", _clamp_words(stage, job))
+            _echo_part("pins" if stage.pins else "clamps", _clamp_words(stage, job))
             spread = f", the glue spread after {ceil(stage.spread)}" if stage.step else ""
             _echo_part("time", f"about {ceil(stage.minutes)} min{spread}")
-            _echo_part("check", check_words(stage.rectangles, job))
+            _echo_part("check", check_words(stage.rectangles, stage.moment, job))
             if stage.slower_glue:
                 _echo_part("!", stage.slower_glue)
 
 
 def _clamp_words(stage: Stage, job: Job) -> str:
-    counts = f"{stage.clamps} clamps, {stage.cauls} cauls, jaws {unbroken(job.label(stage.reach))} apart or more"
-    return "; ".join((counts, *clamping(stage.lines, job.label)))
+    clamps = f"{stage.clamps} clamps, {stage.cauls} cauls, jaws {unbroken(job.label(stage.reach))} apart or more"
+    return "; ".join((pin_words(stage.pins) if stage.pins else clamps, *clamping(stage.lines, job)))
 
 
 def _echo_part(word: str, text: str) -> None:
@@ -101,11 +101,12 @@ def _stage_json(stage: Stage, job: Job) -> dict[str, object]:
         **twins("glued_length", stage.glued_length, job.units),
         "clamps": stage.clamps,
         "cauls": stage.cauls,
+        "pins": stage.pins,
         **twins("jaws", stage.reach, job.units),
         "lines": [_line_json(line, job.units) for line in stage.lines],
         "spread_minutes": float(stage.spread),
         "minutes": float(stage.minutes),
-        "check": plain(check_words(stage.rectangles, job)),
+        "check": plain(check_words(stage.rectangles, stage.moment, job)),
         "diagonals": [_diagonal_json(rectangle, job) for rectangle in stage.rectangles],
         "fits": stage.fits,
         "slower_glue": stage.slower_glue,
@@ -118,6 +119,7 @@ def _line_json(line: ClampLine, units: Units) -> dict[str, object]:
         **twins("length", line.length, units),
         "clamps": line.clamps,
         "cauls": line.cauls,
+        "pins": line.pins,
         **twins("spacing", line.spacing, units),
         "bowed": line.bowed,
     }

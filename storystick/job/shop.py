@@ -103,16 +103,19 @@ class Glue:
 
 @dataclass(frozen=True, slots=True)
 class GlueUp:
-    """How a shop glues up: minutes that a glued joint and a clamp take one person, and how thick its cauls are, in mm.
+    """How a shop glues up: minutes that a glued joint, a clamp and a pin take one person; its cauls' thickness in mm.
 
     The minutes are common practice, no source: a minute spreads both faces of a joint and puts it in its place, half a
-    minute sets a clamp. So taken, a case with a dozen compartments comes to about 45, which is what one person is said
-    to take for bringing it together under clamps; a test holds it between 30 and 60.
+    minute sets a clamp, ten seconds drive a pin or a screw. What is laid on is put in its place once, so each of its
+    edges takes half a joint's minutes and the whole another half. So taken, a case with a dozen compartments comes to
+    about 45, which is what one person is said to take for bringing it together under clamps; a test holds it between
+    30 and 60.
     """
 
     joint_minutes: Fraction = Fraction(1)
     clamp_minutes: Fraction = Fraction(1, 2)
     caul: Fraction = Fraction(3, 2) * INCH_MM
+    pin_minutes: Fraction = Fraction(1, 6)
 
 
 @dataclass(frozen=True, slots=True)

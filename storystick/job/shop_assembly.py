@@ -72,6 +72,7 @@ def read_glue_up(shop: Table, units: Units) -> GlueUp:
             table.get("joint_minutes", _MINUTES, usual.joint_minutes),
             table.get("clamp_minutes", _MINUTES, usual.clamp_minutes),
             table.get("caul", size(units), usual.caul),
+            table.get("pin_minutes", _MINUTES, usual.pin_minutes),
         )
         table.close()
         return glue_up

@@ -4,15 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
-from itertools import groupby
 from math import ceil
 from typing import Final
 
+from storystick.assembly.alike import shared_stages
 from storystick.assembly.glue_cautions import GLUE_CAUTIONS, remarks
 from storystick.assembly.glue_up import Stage
 from storystick.assembly.order import Step
 from storystick.assembly.roots import write_root
-from storystick.assembly.stage_words import clamping, grouped, placing, spread_out
+from storystick.assembly.stage_words import clamping, grouped, pin_words, placing, spread_out
 from storystick.assembly.tip_over import tip_over_words
 from storystick.assembly.tolerance import tolerance_of
 from storystick.drawing.lettering import POINT_MM, shortened, wrapped
@@ -44,7 +44,10 @@ _BLANK: Final = "___ : ___"
 
 
 def glue_up_blocks(layout: Layout, stages: Sequence[Stage], glue: Glue | None, width: float) -> Iterator[Block]:
-    """A page of what to know first, and the stages of every cabinet from a new page on; none is parted."""
+    """A page of what to know first, and the stages of every cabinet from a new page on; none is parted.
+
+    Cabinets that are alike share their pages, as far as these have room to write for all of them.
+    """
     job = layout.job
     yield replace(heading("Glue-up", width), starts_page=True)
     for sentence in remarks(layout.cabinets, glue):
@@ -53,29 +56,53 @@ def glue_up_blocks(layout: Layout, stages: Sequence[Stage], glue: Glue | None, w
     for sentence in (*GLUE_CAUTIONS, *tip_over_words(layout.cabinets, job)):
         yield from paragraph(sentence, width, indent_mm=6.0, sign="!")
     layouts = {each.cabinet.name: each for each in layout.cabinets}
-    for cabinet, group in groupby(stages, key=lambda stage: stage.cabinet):
-        own = list(group)
-        for number, stage in enumerate(own, start=1):
-            title = f"{cabinet}, stage {number} of {len(own)}: {stage.name}"
-            block = stage_block(stage, title, layouts[cabinet], job, width)
-            yield replace(block, starts_page=number == 1)
+    for shared in shared_stages(stages):
+        yield from _shared_blocks(shared.cabinets, shared.stages, layouts[shared.cabinets[0]], job, width)
 
 
-def stage_block(stage: Stage, title: str, layout: CabinetLayout, job: Job, width: float) -> Block:
-    """A stage in one block that a page has room for; where it would not, its joints are only counted."""
-    whole = _stage_block(stage, title, _steps(stage, stage.step, layout) if stage.step else _dry_steps(), job, width)
-    if whole.height_mm <= ROOM_MM or stage.step is None:
+def stage_block(
+    stage: Stage, title: str, cabinets: Sequence[str], layout: CabinetLayout, job: Job, width: float
+) -> Block:
+    """A stage of ``cabinets`` in one block. Of one cabinet, a page has room for it: it may only count its joints.
+
+    Where there are several, each has its own box to tick, and its own room to write times and diagonals.
+    """
+    steps = _steps(stage, stage.step, layout) if stage.step else _dry_steps()
+    whole = _stage_block(stage, title, cabinets, steps, job, width)
+    if whole.height_mm <= ROOM_MM or stage.step is None or len(cabinets) > 1:
         return whole
-    return _stage_block(stage, title, _counted_steps(stage), job, width)
+    return _stage_block(stage, title, cabinets, _counted_steps(stage), job, width)
 
 
-def _stage_block(stage: Stage, title: str, steps: Sequence[str], job: Job, width: float) -> Block:
-    blocks = [*_title(title, width), *(_clock(stage, width) if stage.step else ()), Block(_GAP_MM, ())]
+def _shared_blocks(
+    cabinets: Sequence[str], stages: Sequence[Stage], layout: CabinetLayout, job: Job, width: float
+) -> Iterator[Block]:
+    """The stages of cabinets that are alike, for all of them; for either half, where a page has no room for all."""
+    titles = (
+        f"{'; '.join(cabinets)}, stage {number} of {len(stages)}: {stage.name}"
+        for number, stage in enumerate(stages, start=1)
+    )
+    blocks = [
+        stage_block(stage, title, cabinets, layout, job, width) for stage, title in zip(stages, titles, strict=True)
+    ]
+    if len(cabinets) > 1 and max(block.height_mm for block in blocks) > ROOM_MM:
+        half = len(cabinets) // 2
+        yield from _shared_blocks(cabinets[:half], stages, layout, job, width)
+        yield from _shared_blocks(cabinets[half:], stages, layout, job, width)
+        return
+    yield replace(blocks[0], starts_page=True)
+    yield from blocks[1:]
+
+
+def _stage_block(
+    stage: Stage, title: str, cabinets: Sequence[str], steps: Sequence[str], job: Job, width: float
+) -> Block:
+    blocks = [*_title(title, width), *_clocks(stage, cabinets, width), Block(_GAP_MM, ())]
     if stage.slower_glue:
         blocks += [*paragraph(f"Stop: {stage.slower_glue}.", width, _INDENT_MM, "!", STEP_PT), Block(_GAP_MM, ())]
     for step in steps:
         blocks += _ticked(step, width)
-    blocks += [*_clamps_on(stage, job, width), *_check(stage, job, width)]
+    blocks += [*_clamps_on(stage, job, width), *_check(stage, cabinets, job, width)]
     if stage.step:
         blocks += _ticked("Pare off what is squeezed out, an hour or two later, once it has gelled", width)
     return stacked([*blocks, Block(_GAP_MM, ())])
@@ -90,7 +117,20 @@ def _title(title: str, width: float) -> Iterator[Block]:
         yield Block(pitch, (Text(0.0, -pitch + 2.0, words, TITLE_PT, bold=True),))
 
 
-def _clock(stage: Stage, width: float) -> Iterator[Block]:
+def _clocks(stage: Stage, cabinets: Sequence[str], width: float) -> Iterator[Block]:
+    """A box to tick for each of several cabinets, its clock below it, and what the stage takes of them."""
+    for cabinet in cabinets:
+        if len(cabinets) > 1:
+            yield from _ticked(shortened(cabinet, STEP_PT, width - _INDENT_MM), width)
+        if stage.step:
+            yield _clock(stage, width)
+    if stage.step:
+        taken = f"Estimated {ceil(stage.minutes)} min, of them {ceil(stage.spread)} to spread."
+        words = taken if stage.glue else f"{taken} Compare with the glue's label."
+        yield from paragraph(words, width, size_pt=STEP_PT)
+
+
+def _clock(stage: Stage, width: float) -> Block:
     """When it began, and by when it must be closed: by the glue's times, or by what the stage takes."""
     glue = stage.glue
     words = [f"start {_BLANK}"]
@@ -100,9 +140,7 @@ def _clock(stage: Stage, width: float) -> Iterator[Block]:
     height, column = STEP_PT * POINT_MM * 2.0, width / len(words)
     lefts = [place * column for place in range(len(words))] if not glue else [0.0, width * 0.22, width * 0.61]
     texts = (Text(left, -height + 3.0, text, STEP_PT) for left, text in zip(lefts, words, strict=True))
-    yield Block(height, tuple(texts))
-    taken = f"Estimated {ceil(stage.minutes)} min, of them {ceil(stage.spread)} to spread."
-    yield from paragraph(taken if glue else f"{taken} Compare with the glue's label.", width, size_pt=STEP_PT)
+    return Block(height, tuple(texts))
 
 
 def _dry_steps() -> tuple[str, ...]:
@@ -124,25 +162,32 @@ def _counted_steps(stage: Stage) -> tuple[str, ...]:
 
 
 def _clamps_on(stage: Stage, job: Job, width: float) -> Iterator[Block]:
-    """How many clamps and cauls, and below that a line for those that are set alike."""
-    word = "Clamps on" if stage.step else "All at hand"
-    reach = unbroken(job.label(stage.reach))
-    *blocks, gap = _ticked(f"{word}: {stage.clamps} clamps that open to {reach} or more, {stage.cauls} cauls", width)
+    """How many clamps and cauls, or pins, and below that a line for those that are set alike."""
+    *blocks, gap = _ticked(_holding(stage, job), width)
     yield from blocks
-    for line in clamping(stage.lines, job.label):
+    for line in clamping(stage.lines, job):
         yield from paragraph(line, width, _INDENT_MM, size_pt=STEP_PT)
     yield gap
 
 
-def _check(stage: Stage, job: Job, width: float) -> Iterator[Block]:
+def _holding(stage: Stage, job: Job) -> str:
+    if stage.pins:
+        return f"Fasten: {pin_words(stage.pins)}"
+    word = "Clamps on" if stage.step else "All at hand"
+    reach = unbroken(job.label(stage.reach))
+    return f"{word}: {stage.clamps} clamps that open to {reach} or more, {stage.cauls} cauls"
+
+
+def _check(stage: Stage, cabinets: Sequence[str], job: Job, width: float) -> Iterator[Block]:
     """The diagonals in large figures, each with room to write what is measured."""
     if not stage.rectangles:
         yield from _ticked("Check with a square in every corner, and look along the edges", width)
         return
-    when = "with the clamps on, before the glue grabs" if stage.step else "under clamps, and every joint home"
-    yield from _ticked(f"Check both diagonals {when}", width)
+    yield from _ticked(f"Check both diagonals {stage.moment}", width)
     for rectangle in spread_out(stage.rectangles):
         yield from _diagonal(rectangle, job, width)
+        for cabinet in cabinets[1:]:
+            yield _measured(f"the same, {cabinet}", STEP_PT, width)
     yield Block(_GAP_MM, ())
 
 
@@ -150,11 +195,17 @@ def _diagonal(rectangle: Rectangle, job: Job, width: float) -> Iterator[Block]:
     differ = unbroken(job.label(tolerance_of(rectangle, job.shop, job.units)))
     yield from paragraph(f"{rectangle.name}: they differ by {differ} at most", width, _INDENT_MM, size_pt=STEP_PT)
     figure = write_root(rectangle.diagonal_squared, job.units, job.round_to)
+    yield _measured(figure, FIGURE_PT, width)
+
+
+def _measured(words: str, size_pt: float, width: float) -> Block:
+    """Words in bold, and room to write both diagonals beside them."""
     base = -_FIGURE_ROW_MM + 2.5
-    yield Block(
+    left_words = shortened(words, size_pt, width * 0.43 - _INDENT_MM, bold=True)
+    return Block(
         _FIGURE_ROW_MM,
         (
-            Text(_INDENT_MM, base, figure, FIGURE_PT, bold=True),
+            Text(_INDENT_MM, base, left_words, size_pt, bold=True),
             Text(width * 0.45, base, "one", STEP_PT),
             Text(width * 0.72, base, "other", STEP_PT),
             Line(width * 0.52, base - 0.8, width * 0.70, base - 0.8, _RULE_MM),
