@@ -4,13 +4,14 @@ from __future__ import annotations
 
 import os
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Final
 
 from storystick import __version__
 from storystick.errors import Fault, Faults, placed_in
 from storystick.job.model import Job, Source
+from storystick.job.reading import AskedPrinter
 from storystick.job.shop_finding import shop_on_disk
 from storystick.laying_out import lay_out
 from storystick.layout.model import Layout
@@ -22,7 +23,6 @@ from storystick.proof.opening import PrintedFile, open_print
 from storystick.proof.proving import prove
 from storystick.sheets.choices import Choices
 from storystick.sheets.file_names import STRIPS_FILE
-from storystick.sheets.print_record import asked_job
 from storystick.sheets.strips import PlacedTile, Sheet
 
 _ANOTHER: Final = "another file is there, and the job's own would be written over it"
@@ -36,23 +36,28 @@ class Printed:
     choices: Choices
 
 
-def load_print(path: Path | str, shop: Path | None = None) -> Printed:
+def load_print(path: Path | str, shop: Path | None = None, printer: AskedPrinter | None = None) -> Printed:
     """The job out of a printed PDF, with ``shop`` in the place of the shop file that travels with it, if given.
+
+    A ``printer`` is looked for in the place of the one that it was printed for.
 
     Raises:
         StorystickError: the file cannot be read, or carries no job that can be laid out.
     """
     printed = open_print(Path(path))
     with placed_in(printed.name):
-        job = load_sources(printed.sources)
-        return Printed(asked_job(_with_shop(job, shop) if shop else job, printed.record), printed.record.choices)
+        sources = _with_shop(printed.sources, shop) if shop else printed.sources
+        job = load_sources(sources, printer or printed.record.asked_printer)
+        return Printed(replace(job, paper=printed.record.paper), printed.record.choices)
 
 
-def _with_shop(job: Job, shop: Path) -> Job:
+def _with_shop(sources: Sequence[Source], shop: Path) -> Sequence[Source]:
+    """The files with another shop file; the job is read for the one that it has, whatever printers that knows."""
+    job = load_sources(sources, AskedPrinter(None, ""))
     own = job.shop.source if job.shop else None
     others = [source for source in job.sources if source is not own]
     given = shop_on_disk(Path(job.file_name), shop, None)(None)
-    return load_sources([*others, *([given] if given else [])])
+    return [*others, *([given] if given else [])]
 
 
 def verify_print(path: Path | str) -> Proof:
@@ -63,7 +68,7 @@ def verify_print(path: Path | str) -> Proof:
     """
     printed = open_print(Path(path))
     with placed_in(printed.name):
-        job = asked_job(load_sources(printed.sources), printed.record)
+        job = replace(load_sources(printed.sources, printed.record.asked_printer), paper=printed.record.paper)
         layout = lay_out(job)
         written = documents(layout, printed.record.choices)
         _check_file(printed, written)

@@ -132,3 +132,30 @@ def test_correction_that_was_measured_on_another_paper_is_pointed_at(folder: Pat
     result = CliRunner().invoke(main, words)
     assert "its correction was measured on Letter, and this is for A4" in " ".join(result.stderr.split())
     assert CliRunner().invoke(main, [*words, "--paper", "Letter"]).stderr == ""
+
+
+ATTIC = 'units = "mm"\n[printer.attic]\nalong = "1.01"\nacross = "0.99"\n'
+
+
+def test_printer_of_the_command_line_wins_where_the_shop_lacks_the_jobs_own(folder: Path) -> None:
+    """The strips are those of the same job that asks for that printer itself, and so are those printed again."""
+    job, strips = folder / "drawers.toml", folder / "out" / "strips.pdf"
+    (folder / "shop.toml").write_text(ATTIC, encoding="utf-8")
+    assert '"office" is not a printer of the shop file' in CliRunner().invoke(main, ["print", str(job)]).output
+    run("print", str(job), "--printer", "attic", "-o", str(folder / "out"))
+    listed = run("pages", str(job), "--printer", "attic", "--format", "json")
+    assert json.loads(listed)["sheets"][0]["tiles"][0]["scale_x"] == 1.01
+    assert run("pages", str(strips), "--format", "json") == listed
+    assert run("verify", str(strips)).startswith("true: ")
+    run("print", str(strips), "-o", str(folder / "again"))
+    assert (folder / "again" / "strips.pdf").read_bytes() == strips.read_bytes()
+
+
+def test_printer_of_the_command_line_wins_over_the_one_of_a_print_that_another_shop_lacks(folder: Path) -> None:
+    run("print", str(folder / "drawers.toml"), "-o", str(folder / "out"))
+    (folder / "attic.toml").write_text(ATTIC, encoding="utf-8")
+    words = ["pages", str(folder / "out" / "strips.pdf"), "--shop", str(folder / "attic.toml"), "--format", "json"]
+    refused = CliRunner().invoke(main, words)
+    assert "strips.pdf, storystick-print.json, printer" in " ".join(refused.output.split())
+    listing = json.loads(run(*words, "--printer", "attic"))
+    assert listing["sheets"][0]["tiles"][0]["scale_y"] == 0.99

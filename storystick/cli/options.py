@@ -13,7 +13,7 @@ from storystick.cli.listing import Format
 from storystick.errors import placed_in
 from storystick.job.model import Job
 from storystick.job.papers import PAPERS, Paper
-from storystick.job.printers import for_printer
+from storystick.job.reading import AskedPrinter
 from storystick.job.settings import read_roll
 from storystick.loading import load
 
@@ -46,7 +46,7 @@ def load_job(job: Path, shop: Path | None) -> Job:
 
     A printed PDF stands for the job that it carries, with all of its files and as it was printed.
     """
-    return _load_with_choices(job, shop)[0]
+    return _load_with_choices(job, shop, None)[0]
 
 
 def is_print(job: Path) -> bool:
@@ -54,14 +54,14 @@ def is_print(job: Path) -> bool:
     return job.suffix.lower() == ".pdf"
 
 
-def _load_with_choices(job: Path, shop: Path | None) -> tuple[Job, Choices]:
+def _load_with_choices(job: Path, shop: Path | None, printer: AskedPrinter | None) -> tuple[Job, Choices]:
     from storystick.sheets.choices import ALL
 
     if not is_print(job):
-        return load(job, shop, Path(click.get_app_dir("storystick"))), ALL
+        return load(job, shop, Path(click.get_app_dir("storystick")), printer), ALL
     from storystick.prints import load_print  # only this needs the library that reads a PDF
 
-    printed = load_print(job, shop)
+    printed = load_print(job, shop, printer)
     return printed.job, printed.choices
 
 
@@ -87,13 +87,11 @@ def load_to_print(
     """The job with what the :func:`sheet_options` say in place of its own; and what a print asked for beyond it."""
     if paper and roll is not None:
         raise click.UsageError("give either --paper or --roll")
-    read, asked = _load_with_choices(job, shop)
+    asked_printer = AskedPrinter(printer, "--printer") if printer is not None else None
+    read, asked = _load_with_choices(job, shop, asked_printer)
     if roll is not None:
         with placed_in("--roll"):
             paper = read_roll(roll, read.units)
-    if printer is not None:
-        with placed_in("--printer"):
-            read = for_printer(read, printer)
     return replace(read, paper=paper or read.paper), asked
 
 

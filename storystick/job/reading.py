@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -31,11 +31,21 @@ Reading = tuple[Job, tuple[Fault, ...]]
 """All of a job that reads well, and the faults of the rest."""
 
 
-def read_job(path: Path, shop: Path | None = None, settings: Path | None = None) -> Reading:
+@dataclass(frozen=True, slots=True)
+class AskedPrinter:
+    """The ``name`` of the printer to draw for, None for none, and ``where`` it was asked for, as faults tell it."""
+
+    name: object
+    where: str
+
+
+def read_job(
+    path: Path, shop: Path | None = None, settings: Path | None = None, printer: AskedPrinter | None = None
+) -> Reading:
     """Read a job file, the spreadsheets that it names beside it, and its shop file.
 
     That is ``shop`` in any case; else the one that the job names, or one that lies beside it or in the folder
-    ``settings``.
+    ``settings``. With a ``printer`` the job's own is not looked for.
 
     Raises:
         Faults: nothing of the file can be read.
@@ -44,10 +54,10 @@ def read_job(path: Path, shop: Path | None = None, settings: Path | None = None)
         main = load_source(path)
     except Fault as fault:
         raise Faults([fault.at(path.name or str(path))]) from None
-    return _read(main, lambda name: load_source(path.parent / name), shop_on_disk(path, shop, settings))
+    return _read(main, lambda name: load_source(path.parent / name), shop_on_disk(path, shop, settings), printer)
 
 
-def read_sources(sources: Sequence[Source]) -> Reading:
+def read_sources(sources: Sequence[Source], printer: AskedPrinter | None = None) -> Reading:
     """As :func:`read_job`, from files in memory: the job file, and after it those that it names and its shop file.
 
     Raises:
@@ -61,10 +71,10 @@ def read_sources(sources: Sequence[Source]) -> Reading:
             raise Fault("the file is missing", "give it together with the job file")
         return by_name[name]
 
-    return _read(main, fetch, shop_among(others))
+    return _read(main, fetch, shop_among(others), printer)
 
 
-def _read(main: Source, fetch: Callable[[str], Source], find_shop: FindShop) -> Reading:
+def _read(main: Source, fetch: Callable[[str], Source], find_shop: FindShop, printer: AskedPrinter | None) -> Reading:
     try:
         document = read_tables(main)
         job, faults = _read_document(document, main, Companions(fetch))
@@ -72,7 +82,8 @@ def _read(main: Source, fetch: Callable[[str], Source], find_shop: FindShop) -> 
         raise Faults([fault.at(main.name)]) from None
     shop, shop_faults = read_found(document.get("shop"), find_shop)
     own_faults = (fault.at(main.name) for fault in faults)
-    return _for_printer(_with_shop(job, shop), document.get("printer"), main, (*own_faults, *shop_faults))
+    wanted = printer or AskedPrinter(document.get("printer"), f"{main.name}, printer")
+    return _for_printer(_with_shop(job, shop), wanted, (*own_faults, *shop_faults))
 
 
 def _with_shop(job: Job, shop: Shop | None) -> Job:
@@ -81,16 +92,16 @@ def _with_shop(job: Job, shop: Shop | None) -> Job:
     return replace(job, shop=shop, sources=(*job.sources, *own))
 
 
-def _for_printer(job: Job, name: object, main: Source, faults: tuple[Fault, ...]) -> Reading:
+def _for_printer(job: Job, printer: AskedPrinter, faults: tuple[Fault, ...]) -> Reading:
     """The printer is looked for in a shop that reads well; without one, its absence has been told."""
-    if name is None or (faults and job.shop is None):
+    if printer.name is None or (faults and job.shop is None):
         return job, faults
     from storystick.job.printers import for_printer  # only where there is a shop
 
     try:
-        return for_printer(job, name), faults
+        return for_printer(job, printer.name), faults
     except Fault as fault:
-        return job, (*faults, fault.at("printer").at(main.name))
+        return job, (*faults, fault.at(printer.where))
 
 
 def _read_document(document: dict[str, object], main: Source, companions: Companions) -> Reading:

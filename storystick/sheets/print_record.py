@@ -4,14 +4,13 @@ from __future__ import annotations
 
 import json
 import re
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from fractions import Fraction
 from typing import Final
 
-from storystick.errors import Fault, as_written, placed_in
-from storystick.job.model import Job
+from storystick.errors import Fault, as_written
 from storystick.job.papers import LONGEST_SIDE, PAPERS, Paper
-from storystick.job.printers import for_printer
+from storystick.job.reading import AskedPrinter
 from storystick.job.tables import NAME, YES_NO, Kind, Table, choice, read_name
 from storystick.sheets.choices import RECORD_FILE, Choices, Formats
 
@@ -32,6 +31,11 @@ class PrintRecord:
     paper: Paper
     printer: str | None
     choices: Choices
+
+    @property
+    def asked_printer(self) -> AskedPrinter:
+        """The printer that the job was printed for, which need not be that of its file."""
+        return AskedPrinter(self.printer, f"{RECORD_FILE}, printer")
 
 
 def read_record(data: bytes) -> PrintRecord:
@@ -62,19 +66,6 @@ def _read_choices(table: Table) -> Choices:
     only = table.each("only", read_name) if table.has("only") and table["only"] != [] else ()
     boards = table.each("boards", read_name) if table.has("boards") and table["boards"] != [] else ()
     return Choices(only=only, formats=table.need("formats", _FORMATS), boards=boards)
-
-
-def asked_job(job: Job, record: PrintRecord) -> Job:
-    """The job on the paper and for the printer that it was printed with, which need not be those of its file.
-
-    Raises:
-        StorystickError: the job has no such printer.
-    """
-    on_paper = replace(job, paper=record.paper, printer=None)
-    if record.printer is None:
-        return on_paper
-    with placed_in(f"{RECORD_FILE}, printer"):
-        return for_printer(on_paper, record.printer)
 
 
 def _read_file_name(value: object) -> str:
