@@ -9,9 +9,9 @@ from typing import TYPE_CHECKING
 
 import click
 
-from storystick.cli.options import output_option
+from storystick.cli.options import check_one_paper, output_option, paper_option
 from storystick.errors import FaultCollector, placed_in
-from storystick.job.papers import DEFAULT_PAPER, PAPERS, Paper
+from storystick.job.papers import DEFAULT_PAPER, Paper
 from storystick.job.settings import read_roll
 from storystick.job.shop_finding import SHOP_FILE
 from storystick.job.tables import read_name
@@ -35,12 +35,7 @@ class _Measured:
 
 
 @click.command()
-@click.option(
-    "--paper",
-    type=click.Choice(list(PAPERS), case_sensitive=False),
-    callback=lambda _context, _option, value: PAPERS[value] if value else None,
-    help="Paper of the test sheet.  [default: A4 for a shop in mm, else Letter]",
-)
+@paper_option(help="Paper of the test sheet.  [default: A4 for a shop in mm, else Letter]")
 @click.option("--roll", metavar="WIDTH", help="Roll of this width instead of sheets: about 1 m of it is used.")
 @output_option(help="Where to write the test sheet.  [default: .]")
 @click.option("--printer", metavar="NAME", help="What the printer is called in the shop file.")
@@ -71,8 +66,7 @@ def command(
     Example: storystick calibrate --paper Letter
              storystick calibrate --paper Letter --printer office --along "9 1/64" --across 7
     """
-    if paper and roll is not None:
-        raise click.UsageError("give either --paper or --roll")
+    check_one_paper(paper, roll)
     place = shop or _shop_at_hand()
     if along is None and across is None:
         if read_to is not None or day is not None:

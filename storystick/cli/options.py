@@ -65,17 +65,28 @@ def _load_with_choices(job: Path, shop: Path | None, printer: AskedPrinter | Non
     return printed.job, printed.choices
 
 
+def paper_option(**attributes: Any) -> Callable[[Callable[..., None]], Callable[..., None]]:
+    """A paper by its name."""
+    return click.option(
+        "--paper",
+        type=click.Choice(list(PAPERS), case_sensitive=False),
+        callback=lambda _context, _option, value: PAPERS[value] if value else None,
+        **attributes,
+    )
+
+
+def check_one_paper(paper: Paper | None, roll: str | None) -> None:
+    """Whether sheets or a roll are asked for, and not both."""
+    if paper and roll is not None:
+        raise click.UsageError("give either --paper or --roll")
+
+
 def sheet_options(command: Callable[..., None]) -> Callable[..., None]:
     """The options that say what is drawn on, instead of what the job says: paper, roll and printer."""
     for option in (
         click.option("--printer", metavar="NAME", help="Printer of the shop file to draw for, with its correction."),
         click.option("--roll", metavar="WIDTH", help="Roll of paper of this width to use instead of sheets."),
-        click.option(
-            "--paper",
-            type=click.Choice(list(PAPERS), case_sensitive=False),
-            callback=lambda _context, _option, value: PAPERS[value] if value else None,
-            help="Paper to use instead of the job's own.",
-        ),
+        paper_option(help="Paper to use instead of the job's own."),
     ):
         command = option(command)
     return command
@@ -85,8 +96,7 @@ def load_to_print(
     job: Path, shop: Path | None, paper: Paper | None, roll: str | None, printer: str | None
 ) -> tuple[Job, Choices]:
     """The job with what the :func:`sheet_options` say in place of its own; and what a print asked for beyond it."""
-    if paper and roll is not None:
-        raise click.UsageError("give either --paper or --roll")
+    check_one_paper(paper, roll)
     asked_printer = AskedPrinter(printer, "--printer") if printer is not None else None
     read, asked = _load_with_choices(job, shop, asked_printer)
     if roll is not None:
