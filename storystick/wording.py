@@ -2,10 +2,18 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 
 def counted(number: int, word: str) -> str:
     """A number of things, in the singular for one."""
     return f"{number} {word}{'' if number == 1 else 's'}"
+
+
+def listed(things: Sequence[str]) -> str:
+    """Things one after another, with "and" before the last."""
+    *others, last = things
+    return f"{', '.join(others)} and {last}" if others else last
 
 
 def unbroken(text: str) -> str:

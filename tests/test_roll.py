@@ -74,3 +74,12 @@ def test_paper_and_roll_together_are_a_wrong_command_line(tmp_path: Path) -> Non
     (tmp_path / "walls.toml").write_text(job(2400), encoding="utf-8")
     words = ["print", str(tmp_path / "walls.toml"), "--roll", "610", "--paper", "A3"]
     assert CliRunner().invoke(main, words).exit_code == 2
+
+
+def test_sheets_of_one_length_are_told_together(tmp_path: Path) -> None:
+    lengths = [4800] * 36 + [2000] * 4
+    *long, short = [sheet["width_mm"] for sheet in sheets_of(job(*lengths), tmp_path, "--roll", "610")]
+    assert long == [long[0]] * 2 != [short] * 2
+    words = ["pages", str(tmp_path / "walls.toml"), "--roll", "610"]
+    first = CliRunner().invoke(main, words, catch_exceptions=False).stdout.splitlines()[0]
+    assert first.endswith(f"3 sheets of 610 mm roll, cut 2 × {long[0]:g} mm and {short:g} mm long")

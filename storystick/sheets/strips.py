@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
@@ -23,7 +24,7 @@ from storystick.sheets.joints_of_tiles import CUT_MM, OUTSIDE_MM, draw_joints
 from storystick.sheets.packing import ROUNDING_MM, Block
 from storystick.sheets.placing import FilledSheet, SettledTile, left_of, place_tiles, tile_row, width_of
 from storystick.sheets.seams import Reach, Seam, cut
-from storystick.wording import counted
+from storystick.wording import counted, listed
 
 SHORTEST_TILE_MM: Final = Fraction(100)
 """A tile that is shorter is hard to hold straight, and has no room for the words that tell it from others."""
@@ -110,8 +111,9 @@ class StripSheets:
         words = f"{counted(len(self.sheets), 'sheet')} of {self.job.paper.name}"
         if not self.job.paper.roll:
             return words
-        lengths = (self.job.label(sheet.frame.page_width) for sheet in self.sheets)
-        return f"{words}, cut {', '.join(lengths)} {self.job.units.sign} long"
+        counts = Counter(self.job.label(sheet.frame.page_width) for sheet in self.sheets)
+        shown = ((length, f"{count} × " if count > 1 else "") for length, count in counts.items())
+        return f"{words}, cut {listed([f'{times}{length} {self.job.units.sign}' for length, times in shown])} long"
 
     def in_gluing_order(self) -> list[tuple[Sheet, PlacedTile]]:
         """Every tile with its sheet: strip by strip, each from its datum."""
