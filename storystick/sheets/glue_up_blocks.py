@@ -37,6 +37,7 @@ _GAP_MM: Final = 2.5
 _BOX_LINE_MM: Final = 0.5
 _RULE_MM: Final = 0.3
 _FIGURE_ROW_MM: Final = 11.0
+_FIGURE_BASE_MM: Final = 2.5 - _FIGURE_ROW_MM
 _BOLD: Final = 0.85
 """Bold words take more room than they are measured by when they are broken into lines."""
 
@@ -121,7 +122,8 @@ def _clocks(stage: Stage, cabinets: Sequence[str], width: float) -> Iterator[Blo
     """A box to tick for each of several cabinets, its clock below it, and what the stage takes of them."""
     for cabinet in cabinets:
         if len(cabinets) > 1:
-            yield from _ticked(shortened(cabinet, STEP_PT, width - _INDENT_MM), width)
+            *named, _ = _ticked(shortened(cabinet, STEP_PT, width - _INDENT_MM), width)
+            yield from (Block(_GAP_MM, ()), *named)
         if stage.step:
             yield _clock(stage, width)
     if stage.step:
@@ -185,27 +187,32 @@ def _check(stage: Stage, cabinets: Sequence[str], job: Job, width: float) -> Ite
         return
     yield from _ticked(f"Check both diagonals {stage.moment}", width)
     for rectangle in spread_out(stage.rectangles):
-        yield from _diagonal(rectangle, job, width)
-        for cabinet in cabinets[1:]:
-            yield _measured(f"the same, {cabinet}", STEP_PT, width)
+        yield from _diagonal(rectangle, cabinets, job, width)
     yield Block(_GAP_MM, ())
 
 
-def _diagonal(rectangle: Rectangle, job: Job, width: float) -> Iterator[Block]:
+def _diagonal(rectangle: Rectangle, cabinets: Sequence[str], job: Job, width: float) -> Iterator[Block]:
+    """What a diagonal should be, and room to write both: beside it, or for each of several cabinets below it."""
     differ = unbroken(job.label(tolerance_of(rectangle, job.shop, job.units)))
     yield from paragraph(f"{rectangle.name}: they differ by {differ} at most", width, _INDENT_MM, size_pt=STEP_PT)
     figure = write_root(rectangle.diagonal_squared, job.units, job.round_to)
-    yield _measured(figure, FIGURE_PT, width)
+    shown = Text(_INDENT_MM, _FIGURE_BASE_MM, figure, FIGURE_PT, bold=True)
+    if len(cabinets) == 1:
+        yield _measured(shown, width)
+        return
+    yield Block(_FIGURE_ROW_MM, (shown,))
+    for cabinet in cabinets:
+        words = shortened(cabinet, STEP_PT, width * 0.43 - _INDENT_MM)
+        yield _measured(Text(_INDENT_MM, _FIGURE_BASE_MM, words, STEP_PT), width)
 
 
-def _measured(words: str, size_pt: float, width: float) -> Block:
-    """Words in bold, and room to write both diagonals beside them."""
-    base = -_FIGURE_ROW_MM + 2.5
-    left_words = shortened(words, size_pt, width * 0.43 - _INDENT_MM, bold=True)
+def _measured(words: Text, width: float) -> Block:
+    """Words, and room to write both diagonals beside them."""
+    base = _FIGURE_BASE_MM
     return Block(
         _FIGURE_ROW_MM,
         (
-            Text(_INDENT_MM, base, left_words, size_pt, bold=True),
+            words,
             Text(width * 0.45, base, "one", STEP_PT),
             Text(width * 0.72, base, "other", STEP_PT),
             Line(width * 0.52, base - 0.8, width * 0.70, base - 0.8, _RULE_MM),
