@@ -36,11 +36,11 @@ _SAME_STRIP: Final = (
     "edge before the glue. The table says, at worst, how far two sides may differ whose marks are measured one by one "
     "with a tape, and how far the far end of a strip may lie from its figure."
 )
+_WITHOUT_TAPE: Final = "The last column leaves out the tape’s own error."
 _PAPER: Final = (
     "it grows with damp: bond paper by 0.1–0.2 % in all along its grain and 0.2–0.4 % across it, so 1 m of strip by "
-    "1–2 mm or 2–4 mm (a trade chemistry blog, faj-chemicalimpression.blogspot.com, which does not say from which "
-    "humidity to which; the test is ISO 8226). So print, let the sheets lie in the shop, glue with dry adhesive, "
-    "check, and strike the same day."
+    "1–2 mm or 2–4 mm (a paper trade’s source, which does not say from which humidity to which; the test is ISO "
+    "8226). So print, let the sheets lie in the shop, glue with dry adhesive, check, and strike the same day."
 )
 
 
@@ -68,7 +68,8 @@ def trust_blocks(plan: StripSheets, width: float) -> Iterator[Block]:
     rows = _rows(plan)
     yield heading("How far to trust it", width)
     cells = [_cells(row, share, job) for row in rows[:_MOST_ROWS]]
-    together = (*paragraph(_SAME_STRIP, width), *table(_COLUMNS, cells, width))
+    note = paragraph(_WITHOUT_TAPE, width)
+    together = (*paragraph(_SAME_STRIP, width), *table(_COLUMNS, cells, width), *note)
     yield from (replace(block, keeps_next=True) for block in together)
     if len(rows) > _MOST_ROWS:
         yield from paragraph(_others_words(rows[_MOST_ROWS:], share, job), width)
