@@ -182,6 +182,19 @@ def cuts(board: BoardLayout) -> dict[str, tuple[int | Fraction, ...]]:
     return {cut.name: (cut.x.start, cut.x.end, cut.y.start, cut.y.end) for cut in board.cuts}
 
 
+def test_divider_of_one_row_has_no_holes_of_an_opening_in_another() -> None:
+    """Both dividers stand at the same width; only the upper one is a side of the opening with adjustable shelves."""
+    head, _, rest = CHEST.partition("[[cabinet.column]]")
+    rows = '[[cabinet.row]]\nheight = 300\n[[cabinet.row.column]]\nwidth = 300\nopenings = ["equal"]\n'
+    rows += '[[cabinet.row.column]]\nopenings = ["equal"]\n[[cabinet.row]]\nheight = "equal"\n[[cabinet.column]]'
+    layout = lay_out(read_well(head + (rows + rest).replace("[[cabinet.column]]", "[[cabinet.row.column]]")))
+    bored = {stick.name for stick in layout.sticks if any(p.kind is PointKind.HOLE for p in stick.points)}
+    assert "Chest divider 2, left face" in bored
+    assert not any(name.startswith("Chest divider 1") for name in bored)
+    for stick in layout.sticks:
+        assert all(0 <= point.at <= stick.length for point in stick.points)
+
+
 def test_left_side_is_drawn_as_it_is_cut() -> None:
     """Worked by hand: 420 deep less a frame of 20, with a tongue of 7 in its groove of 7."""
     board = board_called("Chest left side", chest().cabinets)

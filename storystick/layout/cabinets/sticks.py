@@ -148,9 +148,15 @@ def _crossing(piece: Piece, joint: Joint | None, start: Fraction) -> PlacedPart:
 
 
 def _bounds(board: Piece, high: bool, bay: Bay) -> bool:
-    """Whether the face is a side of the opening: of the case's, or for the frame's members of the frame's."""
-    framed = board.role in FRAME_ROLES
-    side = (bay.frame_x if framed else bay.x) if board.axis is Axis.Z else (bay.frame_z if framed else bay.z)
+    """Whether the face is a side of the opening: of the case's, or for the frame's members of the frame's.
+
+    A divider of another row may stand at the same place: it is beside none of this row's openings.
+    """
+    x, z = (bay.frame_x, bay.frame_z) if board.role in FRAME_ROLES else (bay.x, bay.z)
+    side, along = (x, z) if board.axis is Axis.Z else (z, x)
+    stretch = board.along(board.axis)
+    if along.start >= stretch.end or along.end <= stretch.start:
+        return False
     return side.start == board.across.end if high else side.end == board.across.start
 
 
