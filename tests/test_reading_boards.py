@@ -325,6 +325,14 @@ def test_points_along_an_arc_lie_on_the_circle_and_in_order_from_start_over_thro
     assert steps == pytest.approx(steps[0], rel=1e-6)
 
 
+HEAD_OF_A_DISC: Final = """
+units = "mm"
+[[template]]
+name = "Head"
+width = 400
+height = 200
+outline = [[0, 0], [400, 0], { arc_to = [0, 0], through = [200, 200] }]
+"""
 HALF_DISC: Final = Outline((Straight(place(-5, 0), place(5, 0)), Arc(place(5, 0), place(3, 4), place(-5, 0))))
 MOST_OF_A_DISC: Final = Outline((Straight(place(-4, -3), place(4, -3)), Arc(place(4, -3), place(0, 5), place(-4, -3))))
 BITTEN: Final = Outline(
@@ -344,6 +352,21 @@ def test_outline_of_a_disc_cut_by_a_line_holds_what_the_circle_s_equation_says(x
         return
     assert HALF_DISC.holds(Place(x, y)) is (in_disc and y > 0)
     assert MOST_OF_A_DISC.holds(Place(x, y)) is (in_disc and y > -3)
+
+
+def test_circle_may_touch_an_arc_from_within_but_not_cross_it() -> None:
+    job = HEAD_OF_A_DISC + "holes = [{ at = [200, %s], diameter = 10 }]\n"
+    assert read_well(job % "195").boards
+    _, faults = read(job % "195.001")
+    assert "reaches outside the outline" in faults[0]
+
+
+def test_distance_from_an_arc_is_along_its_radius_or_to_its_nearer_end() -> None:
+    half = HALF_DISC.sides[1]
+    assert half.nearest_mm(place(0, 2)) == pytest.approx(3)
+    assert half.nearest_mm(place(6, 8)) == pytest.approx(5)
+    assert half.nearest_mm(place(0, 0)) == pytest.approx(5)
+    assert half.nearest_mm(place(8, -4)) == pytest.approx(5)
 
 
 @given(st.fractions(Fraction(1, 3), 9, max_denominator=15), st.fractions(Fraction(1, 7), 5, max_denominator=15))

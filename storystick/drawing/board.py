@@ -83,8 +83,8 @@ def _cut(cut: Cut, pane: Pane) -> Iterator[Box]:
 
 
 def _round(hole: Hole, pane: Pane) -> Iterator[Line]:
-    """A hole itself, where its size is known."""
-    if hole.diameter:
+    """A hole itself, where its size is known and some of it shows."""
+    if hole.diameter and pane.reaches(hole.at, hole.diameter / 2):
         yield from pane.strokes(circle_spots(hole.at, hole.diameter / 2), FINE_MM)
 
 

@@ -67,6 +67,11 @@ class Pane:
         pairs = ((place.x, self.x, self.board.width), (place.y, self.y, self.board.height))
         return all(stretch.start <= at < stretch.end or at == stretch.end == far for at, stretch, far in pairs)
 
+    def reaches(self, centre: Place, radius: Fraction) -> bool:
+        """Whether a circle's box and the pane have anything in common."""
+        pairs = ((centre.x, self.x), (centre.y, self.y))
+        return all(stretch.start <= at + radius and at - radius <= stretch.end for at, stretch in pairs)
+
     def box(self, cut: Cut) -> Box | None:
         """What shows of a cut; None where nothing does."""
         left, right = max(cut.x.start, self.x.start), min(cut.x.end, self.x.end)

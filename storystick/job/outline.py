@@ -45,6 +45,10 @@ class Straight:
         """Whether a place lies between the side and its chord."""
         return False
 
+    def nearest_mm(self, place: Place) -> float:
+        """How far the side is from a place."""
+        return _distance(place, self.start, self.end)
+
     def stands_out(self, _width: Fraction, _height: Fraction) -> bool:
         """Whether it leaves the box where its ends do not."""
         return False
@@ -94,6 +98,16 @@ class Arc:
         side = turn(self.start, self.end, place) * turn(self.start, self.end, self.through)
         return side > 0 and distance_squared(self.centre, place) < self.radius_squared
 
+    def nearest_mm(self, place: Place) -> float:
+        """How far the arc is from a place: on the way from its centre, or at one of its ends."""
+        centre, radius = self.centre, sqrt(self.radius_squared)
+        away = sqrt(distance_squared(centre, place))
+        share = radius / away if away else 0.0
+        foot = (centre.x + (place.x - centre.x) * share, centre.y + (place.y - centre.y) * share)
+        if not away or turn(self.start, self.end, foot) * turn(self.start, self.end, self.through) > 0:
+            return abs(radius - away)
+        return sqrt(min(distance_squared(place, self.start), distance_squared(place, self.end)))
+
     def stands_out(self, width: Fraction, height: Fraction) -> bool:
         """Whether it leaves the box from 0, 0 to ``width``, ``height`` where its ends do not."""
         centre, square = self.centre, self.radius_squared
@@ -137,8 +151,8 @@ class Outline:
         return (within + sum(side.holds(place) for side in self.sides)) % 2 == 1
 
     def nearest_mm(self, place: Place) -> float:
-        """How far from a place the outline runs, to the error of its chords."""
-        return min(_distance(place, *chord) for side in self.sides for chord in pairwise(side.spots))
+        """How far from a place the outline runs."""
+        return min(side.nearest_mm(place) for side in self.sides)
 
     @property
     def crosses_itself(self) -> bool:
@@ -178,9 +192,10 @@ def polygon(corners: Iterable[Place]) -> Outline:
 
 def circle_spots(centre: Place, radius: Fraction) -> tuple[Spot, ...]:
     """Points around a circle, the first again at the end, so near that their chords keep to it."""
-    count = chords(float(radius), 2 * pi)
+    x, y, size = float(centre.x), float(centre.y), float(radius)
+    count = chords(size, 2 * pi)
     angles = (2 * pi * (number % count) / count for number in range(count + 1))
-    return tuple((centre.x + radius * cos(angle), centre.y + radius * sin(angle)) for angle in angles)
+    return tuple((x + size * cos(angle), y + size * sin(angle)) for angle in angles)
 
 
 def chords(radius: float, sweep: float) -> int:
