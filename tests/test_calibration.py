@@ -149,8 +149,9 @@ def test_square_is_square_and_says_its_diagonals(options: str, read: Callable[[b
     assert diagonals == pytest.approx([side * sqrt(2)] * 2, abs=1e-3)
     words = " ".join(words_of(printed(options, pdf_by_pdfium)))
     units, step = (Units.INCH, INCH_MM / 64) if SHEETS[options][0] == "in" else (Units.MM, Fraction(1, 10))
-    rounded = write_exact(round(Fraction(diagonals[0]) / step) * step, units)
-    assert f"Both diagonals should be {rounded} " in words
+    nearest = round(Fraction(diagonals[0]) / step) * step
+    drift = "full" if diagonals[0] > nearest else "scant"
+    assert f"Both diagonals should be {write_exact(nearest, units)} {units.sign} {drift}, and alike" in words
     assert "that cannot be corrected" in words
 
 

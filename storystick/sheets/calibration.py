@@ -9,7 +9,7 @@ from fractions import Fraction
 from itertools import pairwise
 from typing import Final
 
-from storystick.assembly.roots import write_root
+from storystick.assembly.roots import nearest_root, write_root
 from storystick.drawing.lettering import shortened
 from storystick.drawing.long_rule import HAIRLINE_MM, LongRule
 from storystick.drawing.shapes import Line, Shape, Text, moved
@@ -203,8 +203,10 @@ def _draw_square(side: Fraction, sheet: CalibrationSheet) -> Iterator[Shape]:
 
 
 def _square_words(side: Fraction, sheet: CalibrationSheet, width: float) -> list[Block]:
-    figure = write_root(2 * side**2, sheet.units, DEFAULT_STEP[sheet.units])
-    diagonal = f"{figure} ({sheet.units.sign})"
+    square, step = 2 * side**2, DEFAULT_STEP[sheet.units]
+    rounded = write_exact(nearest_root(square, step), sheet.units)
+    full_or_scant = write_root(square, sheet.units, step).removeprefix(rounded)
+    diagonal = f"{rounded} {sheet.units.sign}{full_or_scant}"
     limit = sheet.figure(side * _SKEW[sheet.units])
     return [
         heading(f"Square of {sheet.figure(side)}", width),
