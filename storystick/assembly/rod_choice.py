@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from math import ceil
@@ -31,10 +31,12 @@ class Reach:
 
 @dataclass(frozen=True, slots=True)
 class _Sharing:
-    """Rods with the run of diagonals that each is given; ``closed`` is the sum of their closed lengths, one for each
-    diagonal."""
+    """Rods by name with the run of diagonals that each is given, from a place in their order to another.
 
-    runs: tuple[tuple[str, tuple[Fraction, ...]], ...] = ()
+    ``closed`` is the sum of the rods' closed lengths, one for each diagonal.
+    """
+
+    runs: tuple[tuple[str, int, int], ...] = ()
     closed: Fraction = Fraction(0)
 
     @property
@@ -57,21 +59,27 @@ def shared_out(squares: Sequence[Fraction], rods: Mapping[str, Reach]) -> dict[s
     best, since it serves all between them.
     """
     served = [square for square in squares if any(reach.serves(square) for reach in rods.values())]
-    best = [_Sharing()]
+    best = {len(served): _Sharing()}
+    runs = {name: (start, stop) for name, reach in rods.items() for start, stop in _run_of(reach, served)}
     for start in reversed(range(len(served))):
+        stops = {name: stop for name, (first, stop) in runs.items() if first <= start < stop}
+        # Fewer diagonals never want more rods, so only what leaves the fewest rods to take can be best.
+        fewest = min(len(best[stop].runs) for stop in stops.values())
         choices = (
-            _Sharing(((name, run), *rest.runs), rest.closed + reach.closed * len(run))
-            for name, reach in rods.items()
-            for run, rest in zip(_runs(served[start:], reach), best, strict=False)
+            _Sharing(((name, start, end), *best[end].runs), best[end].closed + rods[name].closed * (end - start))
+            for name, stop in stops.items()
+            for end in range(start + 1, stop + 1)
+            if len(best[end].runs) == fewest
         )
-        best.insert(0, min(choices, key=lambda sharing: sharing.cost))
-    return dict(best[0].runs)
+        best[start] = min(choices, key=lambda sharing: sharing.cost)
+    return {name: tuple(served[start:stop]) for name, start, stop in best[0].runs}
 
 
-def _runs(squares: Sequence[Fraction], reach: Reach) -> list[tuple[Fraction, ...]]:
-    """The first diagonal, the first two, and so on, as far as a rod serves them all."""
-    fails = (place for place, square in enumerate(squares) if not reach.serves(square))
-    return [tuple(squares[:end]) for end in range(1, next(fails, len(squares)) + 1)]
+def _run_of(reach: Reach, squares: Sequence[Fraction]) -> Iterator[tuple[int, int]]:
+    """From which place of the rising diagonals to before which other a rod serves them; nothing if it serves none."""
+    places = [place for place, square in enumerate(squares) if reach.serves(square)]
+    if places:
+        yield places[0], places[-1] + 1
 
 
 def rods_to_make(
@@ -92,7 +100,7 @@ def rods_to_make(
     while left:
         length = _length_for(left[0], tolerance, units)
         reach = Reach(length, 2 * length - stock.overlap, tolerance / 2)
-        run = _runs(left, reach)[-1]
+        run = tuple(square for square in left if reach.serves(square))
         made.append((reach, run))
         left = left[len(run) :]
     return made
