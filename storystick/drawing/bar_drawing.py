@@ -46,10 +46,6 @@ class TemplateDrawing:
     register_mm: tuple[float, float]
     pieces: tuple[TemplatePiece, ...]
 
-    @property
-    def words_beside(self) -> bool:
-        return self.bottom_mm < 0
-
 
 def draw_template(template: Template, job: Job, seams: Sequence[Fraction] = ()) -> TemplateDrawing:
     """Draw a template, cut at ``seams``: rising stations in mm from its left end, strictly inside its length.

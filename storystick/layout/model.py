@@ -72,14 +72,6 @@ class Point:
 
 
 @dataclass(frozen=True, slots=True)
-class PartLength:
-    """The length of a part between two pieces, in mm: from shoulder to shoulder, and with what enters at both ends."""
-
-    shoulder: Fraction
-    overall: Fraction
-
-
-@dataclass(frozen=True, slots=True)
 class PlacedPart:
     """A part where it crosses the stick, and the groove that takes it, if its joint cuts one.
 
@@ -90,15 +82,6 @@ class PlacedPart:
     span: Span
     groove: Span | None
     figure: str = ""
-
-    @property
-    def tongue(self) -> Fraction:
-        """How far the part enters the piece that the stick is struck on, in mm."""
-        return self.part.joint.entry if self.part.joint else Fraction(0)
-
-    def length_between(self, clear: Fraction) -> PartLength:
-        """The part's length where ``clear`` mm lie between the two pieces that take its ends in the same way."""
-        return PartLength(shoulder=clear, overall=clear + 2 * self.tongue)
 
 
 @dataclass(frozen=True, slots=True)
