@@ -33,17 +33,11 @@ class Reach:
 class _Sharing:
     """Rods by name with the run of diagonals that each is given, from a place in their order to another.
 
-    ``closed`` is the sum of the rods' closed lengths, one for each diagonal.
+    ``closed`` is the sum of the rods' closed lengths, one for each diagonal: the more, the less they are opened.
     """
 
     runs: tuple[tuple[str, int, int], ...] = ()
     closed: Fraction = Fraction(0)
-
-    @property
-    def cost(self) -> tuple[int, Fraction]:
-        """The number of rods, then what they are opened by: all diagonals together, which are the same for any sharing,
-        less the closed lengths."""
-        return len(self.runs), -self.closed
 
 
 def shared_out(squares: Sequence[Fraction], rods: Mapping[str, Reach]) -> dict[str, tuple[Fraction, ...]]:
@@ -71,7 +65,7 @@ def shared_out(squares: Sequence[Fraction], rods: Mapping[str, Reach]) -> dict[s
             for end in range(start + 1, stop + 1)
             if len(best[end].runs) == fewest
         )
-        best[start] = min(choices, key=lambda sharing: sharing.cost)
+        best[start] = max(choices, key=lambda sharing: sharing.closed)
     return {name: tuple(served[start:stop]) for name, start, stop in best[0].runs}
 
 
