@@ -13,8 +13,8 @@ from storystick.job.spreadsheet import read_rows
 from storystick.job.tables import Kind, Table, nearest, read_name, size
 from storystick.lengths import INCH_MM, Units, read_size
 
-READ_TO: Final = {Units.INCH: INCH_MM / 32, Units.MM: Fraction(1, 2)}
-"""How finely diagonals are read where nothing else is said, in mm: common practice, no source."""
+TAPE_READ_TO: Final = {Units.INCH: INCH_MM / 32, Units.MM: Fraction(1, 2)}
+"""How finely a tape is read along diagonals where nothing else is said, in mm: common practice, no source."""
 
 _COARSEST: Final = INCH_MM / 2
 _FINEST: Final = 10**30

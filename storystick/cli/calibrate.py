@@ -152,10 +152,10 @@ def _read(measured: _Measured, sheet: CalibrationSheet) -> tuple[str, Reading, R
         Faults: everything that is at fault in them, all at once.
     """
     from storystick.job.calibration import Reading, check_readings
-    from storystick.job.shop import READ_TO
+    from storystick.job.shop import RULE_READ_TO
 
     faults = FaultCollector()
-    name, read_to, readings = "", READ_TO[sheet.units], {}
+    name, read_to, readings = "", RULE_READ_TO[sheet.units], {}
     with faults.at("--printer"):
         name = _read_printable(measured.printer)
     with faults.at("--read-to"):

@@ -11,7 +11,7 @@ import click
 from storystick.assembly.lean import Lean, leans_of
 from storystick.assembly.quadrilateral import fit, six_of
 from storystick.assembly.rack import Racked
-from storystick.assembly.readings import READ_TO, Told, read_read_to, read_readings
+from storystick.assembly.readings import TAPE_READ_TO, Told, read_read_to, read_readings
 from storystick.assembly.rectangles import rectangles_of
 from storystick.assembly.rod_tables import rod_words
 from storystick.assembly.rods import RodPlan, rods_for
@@ -95,7 +95,7 @@ def command(
     bodies, units = bodies_of(layout), layout.job.units
     told = Told(measured, sides, _load(readings) if readings else None)
     with placed_in("--read-to"):
-        finely = read_read_to(read_to, units) if read_to is not None else READ_TO[units]
+        finely = read_read_to(read_to, units) if read_to is not None else TAPE_READ_TO[units]
     targets = targets_in(bodies)
     found = read_readings(told, units, [target.name for target in targets])
     leans = leans_of(bodies, found, finely, units)

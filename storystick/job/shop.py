@@ -12,7 +12,7 @@ from storystick.lengths import INCH_MM, Units
 BASE_EDGE: Final = "base"
 """The edge of a base that has one only."""
 
-READ_TO: Final = {Units.INCH: INCH_MM / 64, Units.MM: Fraction(1, 2)}
+RULE_READ_TO: Final = {Units.INCH: INCH_MM / 64, Units.MM: Fraction(1, 2)}
 """The finest division of a steel rule that is read in the shop, in mm: common practice, no source."""
 
 

@@ -15,7 +15,7 @@ from storystick.drawing.long_rule import HAIRLINE_MM, LongRule
 from storystick.drawing.shapes import Line, Shape, Text, moved
 from storystick.errors import Fault
 from storystick.job.papers import DEFAULT_MARGIN, Margins, Paper
-from storystick.job.shop import READ_TO
+from storystick.job.shop import RULE_READ_TO
 from storystick.lengths import DEFAULT_STEP, INCH_MM, Units, write_exact, write_figure
 from storystick.sheets.document import Document, Page
 from storystick.sheets.flow import TITLE_PT, Block, heading, paginate, paragraph
@@ -168,7 +168,7 @@ def _square(sheet: CalibrationSheet) -> Fraction:
 
 
 def _words(sheet: CalibrationSheet, width: float) -> list[Block]:
-    read_to = READ_TO[sheet.units]
+    read_to = RULE_READ_TO[sheet.units]
     share = read_to / sheet.along
     metre, long = (upward(share * length, sheet.units) for length in EXAMPLES)
     half = write_exact(read_to / 2, sheet.units)

@@ -9,7 +9,7 @@ from itertools import pairwise
 from typing import Final
 
 from storystick.job.model import Job
-from storystick.job.shop import READ_TO
+from storystick.job.shop import RULE_READ_TO
 from storystick.layout.model import StickLayout, printer_warnings
 from storystick.layout.trust import SEAM_ERROR, TAPE_CLASSES, lost_at_stations, lost_joined
 from storystick.lengths import Units, write_exact, write_figure
@@ -91,7 +91,7 @@ def share_left(plan: StripSheets) -> Fraction:
     printer = plan.job.printer
     if printer and printer.along_within is not None:
         return printer.along_within
-    return READ_TO[plan.job.units] / _check_bar(plan)
+    return RULE_READ_TO[plan.job.units] / _check_bar(plan)
 
 
 def _check_bar(plan: StripSheets) -> Fraction:
@@ -155,6 +155,6 @@ def _source_of_share(plan: StripSheets, share: Fraction) -> str:
     job, percent = plan.job, upward_percent(share)
     if job.printer and job.printer.along_within is not None:
         return f"printer {job.printer.name} was measured, and strips of it are right within {percent}"
-    lengths = (_check_bar(plan), READ_TO[job.units])
+    lengths = (_check_bar(plan), RULE_READ_TO[job.units])
     bar, read_to = (f"{write_figure(length, job.units)} {job.units.sign}" for length in lengths)
     return f"a check bar of {bar}, read to {read_to}, shows that strips are right within {percent}"
