@@ -77,7 +77,10 @@ def pairs_expected(layout: CabinetLayout) -> list[tuple[str, str]]:
             case LaidOnBack():
                 found += [("back", piece.name) for piece in layout.of(*CASE)]
     plinth = layout.of(Role.PLINTH)
-    found += [(piece.name, "bottom") for piece in plinth]
+    bottom, sides = layout.piece("bottom"), layout.of(Role.SIDE)
+    for piece in plinth:
+        under_bottom = bottom.x.start < piece.x.end and piece.x.start < bottom.x.end
+        found += [(piece.name, "bottom" if under_bottom else sides[piece.x.start > bottom.x.start].name)]
     long = ("plinth front", "plinth back")
     found += [(piece.name, rail) for piece in plinth if piece.name.endswith("end") for rail in long]
     return sorted(found)
@@ -126,7 +129,7 @@ def ways_to_close(layout: CabinetLayout, joint: GluedJoint) -> set[Axis]:
     if piece.role is Role.BACK:
         return {Axis.X, Axis.Z} if isinstance(layout.cabinet.back, GrooveBack) else {Axis.Y}
     if piece.role is Role.PLINTH:
-        return {Axis.Z} if joint.on == "bottom" else {Axis.Y}
+        return {Axis.Y} if joint.on.startswith("plinth") else {Axis.Z}
     return {Axis.Y}
 
 
@@ -305,7 +308,7 @@ def test_pins_go_in_the_middle_of_the_lap(back: str, at_sides: int) -> None:
 @given(built_cabinets())
 def test_pins_are_no_farther_apart_than_six_inches_and_one_fewer_would_be(layout: CabinetLayout) -> None:
     for stage in stages_of(layout):
-        assert bool(stage.pins) is (stage.name == "back onto the case")
+        assert bool(stage.pins) is (stage.name in ("back onto the case", "case onto the plinth"))
         for line in stage.lines:
             assert line.lap > 0
             assert not line.pins or line.spacing <= 6 * INCH_MM
@@ -317,12 +320,24 @@ def test_back_of_a_chest_fits_a_usual_glue() -> None:
     assert stage_with(stages_of(layout, USUAL), "back").fits
 
 
-def test_frame_and_plinth_say_that_fewer_clamps_may_serve() -> None:
+def test_plinth_is_fastened_where_no_clamp_reaches() -> None:
+    layout, _ = made(LOW)
+    base = stages_of(layout)[-1]
+    assert (base.name, base.clamps) == ("case onto the plinth", 0)
+    assert {line.lap for line in base.lines} == {18}
+    ends = {joint.on for joint in base.joints if joint.piece.endswith("end")}
+    assert ends == {"left side", "right side"}  # the bottom is between the sides, and an end stands under each
+    assert base.step is not None
+    assert placing(base.step, layout) == "from below: the plinth, the case"
+    assert "screws down through the bottom" in " ".join(remarks([layout], None))
+
+
+def test_only_a_face_frame_says_that_fewer_clamps_may_serve() -> None:
     found: dict[str, bool] = {}
     for text in (DRAWERS, LOW):
         layout, job = made(text)
         found |= {stage.name: FEWER in clamping(stage.lines, job) for stage in stages_of(layout)}
-    assert {name for name, fewer in found.items() if fewer} == {"face frame onto the case", "case onto the plinth"}
+    assert {name for name, fewer in found.items() if fewer} == {"face frame onto the case"}
 
 
 @pytest.mark.parametrize(("length", "words"), [(308, "about 105 apart"), (41, "13.7 scant apart")])

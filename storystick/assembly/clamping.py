@@ -1,4 +1,4 @@
-"""Clamps and cauls by the spread of their pressure, and what fastens a back instead. All lengths in mm."""
+"""Clamps and cauls by the spread of their pressure, and what fastens a back or a plinth instead. All lengths in mm."""
 
 from __future__ import annotations
 
@@ -17,15 +17,14 @@ FEWEST: Final = 2
 Common practice, no source."""
 
 PIN_SPACING: Final = 6 * INCH_MM
-"""Pins or screws of a back are so far apart at most, along the middle of its lap on what is under it: common practice,
-no source."""
+"""Pins or screws are so far apart at most, along the middle of the lap: common practice, no source."""
 
 
 @dataclass(frozen=True, slots=True)
 class ClampLine:
     """Joints in one line, ``length`` long, that the same clamps press through ``through`` mm of wood.
 
-    A line of a back has ``pins`` (or screws) instead, and neither clamps nor cauls. A ``narrow`` one, half as long as
+    What is fastened has ``pins`` (or screws) instead, and neither clamps nor cauls. A ``narrow`` one, half as long as
     one clamp serves or less, has its two clamps on either face and not along it.
     """
 

@@ -42,6 +42,11 @@ FASTENED_BACK: Final = (
     "diagonals, then fasten the other edges and what is between (common practice, no source)."
 )
 
+FASTENED_CASE: Final = (
+    "A case is fastened onto its plinth with screws down through the bottom, and with glue blocks from below where a "
+    "side stands on it: clamps would not reach past the back (common practice, no source)."
+)
+
 _NO_GLUE: Final = (
     "No glue is named in the shop file: compare the minutes of every stage with the open and closed assembly times "
     "on the glue's label, or write them under [glue.NAME]."
@@ -53,6 +58,8 @@ def remarks(layouts: Sequence[CabinetLayout], glue: Glue | None) -> Iterator[str
     yield _glue_words(glue) if glue else _NO_GLUE
     if any(isinstance(layout.cabinet.back, RabbetBack | LaidOnBack) for layout in layouts):
         yield FASTENED_BACK
+    if any(layout.of(Role.PLINTH) for layout in layouts):
+        yield FASTENED_CASE
     if any(isinstance(layout.cabinet.back, GrooveBack) and layout.of(Role.BACK) for layout in layouts):
         yield "A back in grooves goes in with the case, before the last part shuts it in. Leave one of solid wood dry."
     if any(layout.cabinet.edging for layout in layouts):

@@ -11,6 +11,7 @@ from typing import Final
 from storystick.assembly.clamping import ClampLine, clamp_lines
 from storystick.assembly.closing import closed_rectangles, whole_case
 from storystick.assembly.glued import (
+    CASE_ROLES,
     GluedJoint,
     back_joints,
     base_joints,
@@ -25,7 +26,7 @@ from storystick.errors import Fault
 from storystick.job.model import Job
 from storystick.job.rectangles import Rectangle
 from storystick.job.shop import Glue, GlueUp
-from storystick.layout.cabinets.model import Axis, CabinetLayout
+from storystick.layout.cabinets.model import Axis, CabinetLayout, Role
 from storystick.layout.model import Layout
 
 DRY_RUN: Final = "dry run, without glue"
@@ -35,9 +36,9 @@ DRY_RUN: Final = "dry run, without glue"
 class Stage:
     """What is done in one go. ``step`` is None for the dry run, which glues nothing.
 
-    ``pins`` (or screws) fasten a back in place of clamps. ``reach`` (mm) is how far the clamps must open at least, 0
-    without any; times are in minutes for one person, ``spread`` until the glue is spread, ``minutes`` until all is
-    clamped or fastened. ``rectangles`` are those to be squared by their diagonals.
+    ``pins`` (or screws) fasten a back or a plinth in place of clamps. ``reach`` (mm) is how far the clamps must open
+    at least, 0 without any; times are in minutes for one person, ``spread`` until the glue is spread, ``minutes``
+    until all is clamped or fastened. ``rectangles`` are those to be squared by their diagonals.
     """
 
     cabinet: str
@@ -156,7 +157,9 @@ class _Planner:
     def _laid(self, name: str, joints: Sequence[GluedJoint], axis: Axis) -> Iterator[Stage]:
         """One finished part of the cabinet on another, in one go."""
         if joints:
-            laid, under = frozenset(joint.piece for joint in joints), frozenset(joint.on for joint in joints)
+            laid = frozenset(joint.piece for joint in joints)
+            case = self.layout.of(*CASE_ROLES, Role.BACK)
+            under = frozenset(piece.name for piece in case) - laid
             bodies = (laid, under) if joints[0].on_high else (under, laid)
             yield self._stage(name, Step(axis, bodies, tuple(joints)))
 

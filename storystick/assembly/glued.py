@@ -18,8 +18,8 @@ from storystick.layout.cabinets.model import FRAME_ROLES, Axis, CabinetLayout, P
 
 class Pressing(Enum):
     """How a joint is pressed: by clamps from end to end of the piece; by clamps along the part that is laid on, or
-    only near the ends of a bowed caul, where no clamp reaches its middle; by pins or screws along a back's edges; or
-    by nothing, in a groove that holds it."""
+    only near the ends of a bowed caul, where no clamp reaches its middle; by pins or screws, as a back and a
+    plinth are; or by nothing, in a groove that holds it."""
 
     ENDS = "ends"
     ALONG = "along"
@@ -35,7 +35,7 @@ class GluedJoint:
     They are closed along ``axis``, ``on`` lying on the ``piece``'s high side (right, behind, above) or its low one;
     where ``slides`` is not None the joint lets the piece slide in along that direction too. Lengths in mm: ``length``
     is the glue line's, ``through`` the thickness between it and the clamp, and ``place`` is where it lies across: for
-    a back that is fastened, its lap.
+    what is fastened, its lap.
     """
 
     piece: str
@@ -68,13 +68,13 @@ class GluedJoint:
 
 
 _LAID: Final = (Pressing.ALONG, Pressing.BOWED, Pressing.PINNED)
-_CASE: Final = (Role.SIDE, Role.BOTTOM, Role.TOP, Role.SHELF, Role.DIVIDER)
+CASE_ROLES: Final = (Role.SIDE, Role.BOTTOM, Role.TOP, Role.SHELF, Role.DIVIDER)
 _OUTERMOST: Final = (Role.SIDE, Role.BOTTOM, Role.TOP)
 
 
 def case_joints(layout: CabinetLayout) -> tuple[GluedJoint, ...]:
     """Those that are closed to make the case, with those of a back in grooves, which only then can go in."""
-    return (*_end_joints(layout, layout.of(*_CASE)), *_grooved_back(layout))
+    return (*_end_joints(layout, layout.of(*CASE_ROLES)), *_grooved_back(layout))
 
 
 def frame_joints(layout: CabinetLayout) -> tuple[GluedJoint, ...]:
@@ -89,7 +89,7 @@ def back_joints(layout: CabinetLayout) -> tuple[GluedJoint, ...]:
     return tuple(
         _fastened_joint(back, piece)
         for back in layout.of(Role.BACK)
-        for piece in layout.of(*_CASE)
+        for piece in layout.of(*CASE_ROLES)
         if piece.role is Role.SIDE or piece.y.end == back.y.start
         if _overlap(piece.x, back.x) and _overlap(piece.z, back.z)
     )
@@ -100,7 +100,7 @@ def front_joints(layout: CabinetLayout) -> tuple[GluedJoint, ...]:
     if layout.cabinet.frame is None:
         return ()
     members = {piece.name: piece for piece in layout.of(*FRAME_ROLES)}
-    return tuple(_laid_joint(members[member_name(piece)], piece) for piece in layout.of(*_CASE))
+    return tuple(_laid_joint(members[member_name(piece)], piece) for piece in layout.of(*CASE_ROLES))
 
 
 def plinth_joints(layout: CabinetLayout) -> tuple[GluedJoint, ...]:
@@ -116,15 +116,8 @@ def plinth_joints(layout: CabinetLayout) -> tuple[GluedJoint, ...]:
 
 
 def base_joints(layout: CabinetLayout) -> tuple[GluedJoint, ...]:
-    """Those of the plinth with the bottom that stands on it."""
-    return tuple(
-        GluedJoint(
-            *(piece.name, "bottom", Axis.Z, True, piece.along(piece.axis).size, layout.piece("bottom").z.size),
-            piece.y if piece.axis is Axis.X else piece.x,
-            Pressing.ALONG,
-        )
-        for piece in layout.of(Role.PLINTH)
-    )
+    """Those of the plinth with what stands on it: the bottom, or over an end that lies outside it a side."""
+    return tuple(_base_joint(piece, layout) for piece in layout.of(Role.PLINTH))
 
 
 def glued_joints(layout: CabinetLayout) -> tuple[GluedJoint, ...]:
@@ -174,6 +167,18 @@ def _fastened_joint(back: Piece, piece: Piece) -> GluedJoint:
     covered = back.x if piece.axis is Axis.Z else back.z
     lap = Range(max(joint.place.start, covered.start), min(joint.place.end, covered.end))
     return replace(joint, place=lap, pressing=Pressing.PINNED)
+
+
+def _base_joint(piece: Piece, layout: CabinetLayout) -> GluedJoint:
+    """A piece of the plinth, fastened: no clamp reaches it from inside a case with a back."""
+    standing = (layout.piece("bottom"), *layout.of(Role.SIDE))
+    on = next(on for on in standing if on.z.start == piece.z.end and _overlap(on.x, piece.x))
+    length = piece.along(piece.axis).size
+    return GluedJoint(
+        *(piece.name, on.name, Axis.Z, True, length, on.z.size),
+        piece.y if piece.axis is Axis.X else piece.x,
+        Pressing.PINNED,
+    )
 
 
 def _overlap(one: Range, other: Range) -> bool:

@@ -28,7 +28,7 @@ FEWER: Final = (
     "or fewer with thicker and stiffer cauls, or with pins or pocket screws from inside, as the shop is used to; it "
     "goes on in one piece and at once"
 )
-"""Of what is laid on and clamped along its edges: common practice, no source."""
+"""Of a face frame, which is laid on and clamped along its edges: common practice, no source."""
 
 _COARSE: Final = {Units.INCH: INCH_MM / 4, Units.MM: Fraction(5)}
 """What the eye sets clamps to, in mm: common practice, no source."""
@@ -84,7 +84,7 @@ def placing(step: Step, layout: CabinetLayout) -> str:
             singles.extend(body)
             continue
         words.extend([gathered(singles)] if singles else [])
-        words.extend([_body_words(body, step.axis, layout)] if body else [])
+        words.extend([_body_words(body, layout)] if body else [])
         singles = []
     return f"{_FROM[step.axis]}: {', '.join(words)}"
 
@@ -103,7 +103,7 @@ def clamping(lines: Sequence[ClampLine], job: Job) -> Iterator[str]:
 
 
 def pin_words(pins: int) -> str:
-    return f"{pins} pins or screws, one edge of the back first"
+    return f"{pins} pins or screws, one edge first"
 
 
 def _holders(line: ClampLine) -> str:
@@ -147,10 +147,10 @@ def _diagonal(rectangle: Rectangle, job: Job) -> str:
     return f"{unbroken(write_root(rectangle.diagonal_squared, job.units, job.round_to))}, to differ by {differ} at most"
 
 
-def _body_words(body: Body, axis: Axis, layout: CabinetLayout) -> str:
+def _body_words(body: Body, layout: CabinetLayout) -> str:
     """A body of several pieces; a whole part of the cabinet by its own word."""
     pieces = [piece for piece in layout.pieces if piece.name in body]
-    if axis is Axis.Y and body >= {piece.name for piece in layout.of(Role.SIDE)}:
+    if body >= {piece.name for piece in layout.of(Role.SIDE, Role.BOTTOM, Role.TOP)}:
         return "the case"
     if body >= {piece.name for piece in layout.of(*FRAME_ROLES)} and pieces[0].role in FRAME_ROLES:
         return "the face frame"
