@@ -22,7 +22,6 @@ from storystick.wording import counted, unbroken
 _PLURALS: Final = {Role.SHELF: "shelves", Role.BACK: "back", Role.TOP: "top", Role.BOTTOM: "bottom"}
 _FROM: Final = {Axis.X: "from the left", Axis.Y: "from the front", Axis.Z: "from below"}
 _MOST_NAMED: Final = 3
-_LEAST_STEPS: Final = 4
 
 FEWER: Final = (
     "or fewer with thicker and stiffer cauls, or with pins or pocket screws from inside, as the shop is used to; it "
@@ -32,6 +31,9 @@ FEWER: Final = (
 
 _COARSE: Final = {Units.INCH: INCH_MM / 4, Units.MM: Fraction(5)}
 """What the eye sets clamps to, in mm: common practice, no source."""
+
+_LEAST_STEPS: Final = 4
+"""Fewer such steps from clamp to clamp are said exactly."""
 
 
 def name_of(step: Step, layout: CabinetLayout) -> str:
@@ -120,7 +122,7 @@ def _where(line: ClampLine, job: Job) -> str:
 
 
 def _about(spacing: Fraction, job: Job) -> str:
-    """A distance that is set by eye, unless it is so small that this would tell on it."""
+    """A distance that is set by eye, unless it is so small that rounding would tell."""
     steps = round(spacing / _COARSE[job.units])
     if steps < _LEAST_STEPS:
         return unbroken(job.label(spacing))

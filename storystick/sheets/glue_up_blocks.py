@@ -37,7 +37,10 @@ _GAP_MM: Final = 2.5
 _BOX_LINE_MM: Final = 0.5
 _RULE_MM: Final = 0.3
 _FIGURE_ROW_MM: Final = 11.0
-_FIGURE_BASE_MM: Final = 2.5 - _FIGURE_ROW_MM
+_NAME_ROW_MM: Final = 7.5
+_BASE_MM: Final = 2.5
+"""How far words stand above the lower edge of a row of figures or names."""
+
 _BOLD: Final = 0.85
 """Bold words take more room than they are measured by when they are broken into lines."""
 
@@ -196,21 +199,21 @@ def _diagonal(rectangle: Rectangle, cabinets: Sequence[str], job: Job, width: fl
     differ = unbroken(job.label(tolerance_of(rectangle, job.shop, job.units)))
     yield from paragraph(f"{rectangle.name}: they differ by {differ} at most", width, _INDENT_MM, size_pt=STEP_PT)
     figure = write_root(rectangle.diagonal_squared, job.units, job.round_to)
-    shown = Text(_INDENT_MM, _FIGURE_BASE_MM, figure, FIGURE_PT, bold=True)
+    shown = Text(_INDENT_MM, _BASE_MM - _FIGURE_ROW_MM, figure, FIGURE_PT, bold=True)
     if len(cabinets) == 1:
-        yield _measured(shown, width)
+        yield _measured(shown, _FIGURE_ROW_MM, width)
         return
     yield Block(_FIGURE_ROW_MM, (shown,))
     for cabinet in cabinets:
         words = shortened(cabinet, STEP_PT, width * 0.43 - _INDENT_MM)
-        yield _measured(Text(_INDENT_MM, _FIGURE_BASE_MM, words, STEP_PT), width)
+        yield _measured(Text(_INDENT_MM, _BASE_MM - _NAME_ROW_MM, words, STEP_PT), _NAME_ROW_MM, width)
 
 
-def _measured(words: Text, width: float) -> Block:
-    """Words, and room to write both diagonals beside them."""
-    base = _FIGURE_BASE_MM
+def _measured(words: Text, height_mm: float, width: float) -> Block:
+    """Words in a row of this height, and room to write both diagonals beside them."""
+    base = words.y
     return Block(
-        _FIGURE_ROW_MM,
+        height_mm,
         (
             words,
             Text(width * 0.45, base, "one", STEP_PT),
