@@ -320,6 +320,12 @@ def test_back_of_a_chest_fits_a_usual_glue() -> None:
     assert stage_with(stages_of(layout, USUAL), "back").fits
 
 
+def test_clamps_on_a_frame_reach_over_a_back_that_is_laid_on() -> None:
+    layout, _ = made(DRAWERS.replace("rabbet_width = 12, rabbet_depth = 9", "laid_on = true"))
+    (frame,) = (stage for stage in stages_of(layout) if stage.name == "face frame onto the case")
+    assert frame.reach == 400 + 2 * GlueUp().caul  # from the face of the frame to the outside of the back
+
+
 def test_plinth_is_fastened_where_no_clamp_reaches() -> None:
     layout, _ = made(LOW)
     base = stages_of(layout)[-1]

@@ -331,6 +331,13 @@ def test_pace_and_cauls_of_the_shop_are_used(job: Path) -> None:
     assert after["minutes"] == after["spread_minutes"] + after["clamps"]
 
 
+def test_pace_at_pins_is_the_shop_s(job: Path) -> None:
+    shop = SHOP + "[glue_up]\npin_minutes = 0.5\n"
+    (job.parent / "shop.toml").write_text(shop, encoding="utf-8")
+    (back,) = (stage for stage in listed(job, "--glue", "slow")["stages"] if stage["pins"])
+    assert back["minutes"] == back["spread_minutes"] + back["pins"] / 2
+
+
 def test_job_without_cabinets_is_a_fault(tmp_path: Path) -> None:
     path = tmp_path / "stick.toml"
     path.write_text('units = "mm"\nstock = { ply = 18 }\n[[stick]]\npart = "ply"\nopenings = [300]\n', encoding="utf-8")
