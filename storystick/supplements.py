@@ -13,8 +13,9 @@ from functools import partial
 from storystick.assembly.glue_up import glue_for, plan_glue_up
 from storystick.assembly.rectangles import rectangles_of
 from storystick.assembly.rods import rods_for
-from storystick.assembly.squareness import bodies_of
+from storystick.assembly.squareness import bodies_of, targets_in
 from storystick.cutting.parts import cutting_list
+from storystick.drawing.lettering import check_letters
 from storystick.errors import placed_in
 from storystick.layout.board import BoardLayout
 from storystick.layout.boards import board_called
@@ -141,8 +142,14 @@ def tool_supplement(layout: Layout) -> Supplement:
 
 
 def square_supplement(layout: Layout) -> Supplement:
-    """The diagonals by which cabinets and rectangles are squared; empty for a job without any."""
+    """The diagonals by which cabinets and rectangles are squared; empty for a job without any.
+
+    Raises:
+        Faults: the font has no sign for a character of a rectangle's name.
+    """
     bodies = bodies_of(layout)
+    with placed_in("rectangles"):
+        check_letters(*(target.name for target in targets_in(bodies)))
     return Supplement((partial(square_blocks, bodies, layout.job),)) if bodies else Supplement()
 
 

@@ -216,9 +216,24 @@ def test_a_band_may_begin_where_the_rod_is_closed() -> None:
     assert bands_for("499.5", (300, 400)) == [(Fraction(0), Fraction(1))]
 
 
-def test_a_band_says_its_letter_its_rectangles_and_its_diagonal(tmp_path: Path) -> None:
+def test_a_band_says_its_letter_and_its_diagonal_and_nothing_else(tmp_path: Path) -> None:
     labels = {label.text for label in svg_by_xml(printed(tmp_path, job_text())["rod-a.svg"]).labels}
-    assert {"A lid", "400", "B box", "464 full", "C tray; tray 2", "500"} <= labels
+    headline = {label for label in labels if "Rod a" in label or "DATUM" in label or "right" in label}
+    scale = {str(number) for number in range(0, 400, 10)}
+    assert labels - headline - scale == {"A", "400", "B", "464 full", "C", "500"}
+
+
+def test_nothing_on_the_strips_of_bead_chest_is_cut_short(tmp_path: Path) -> None:
+    files = print_all(BEAD_CHEST, tmp_path / "out")
+    labels = [label.text for name in ("rod-short.svg", "rod-long.svg") for label in svg_by_xml(files[name]).labels]
+    assert {"A", "B", "C", "D", "E", "F", "G", "H"} <= set(labels)
+    assert not [label for label in labels if "…" in label]
+
+
+def test_bands_drawn_as_one_say_every_letter_and_every_diagonal(tmp_path: Path) -> None:
+    text = job_text() + '\n[[rectangle]]\nname = "near"\nwidth = 240.3\nheight = 320.4\n'
+    labels = {label.text for label in svg_by_xml(printed(tmp_path, text)["rod-a.svg"]).labels}
+    assert {"A, B", "400; 400.5", "C", "D"} <= labels
 
 
 def words_of(data: bytes) -> str:
@@ -312,3 +327,11 @@ def test_a_print_of_some_sticks_only_has_no_rods(tmp_path: Path) -> None:
     files = printed(tmp_path, job_text(), "--only", "stick 1")
     assert not [name for name in files if name.startswith("rod")]
     assert "Pinch rods" not in words_of(files["job-sheet.pdf"])
+
+
+def test_a_rod_whose_name_cannot_be_printed_is_a_fault(tmp_path: Path) -> None:
+    (tmp_path / "boxes.toml").write_text(job_text(), encoding="utf-8")
+    (tmp_path / "shop.toml").write_text(SHOP.replace("rod.a", 'rod."漢"'), encoding="utf-8")
+    result = CliRunner().invoke(main, ["print", str(tmp_path / "boxes.toml"), "--output", str(tmp_path / "out")])
+    assert result.exit_code == 1
+    assert 'pinch rods "漢" has letters that cannot be printed' in " ".join(result.output.split())

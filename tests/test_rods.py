@@ -16,7 +16,7 @@ from jobs import GALLERY_JOBS
 
 from storystick.assembly.rectangles import rectangles_of
 from storystick.assembly.rod_choice import Reach, rods_to_make, shared_out
-from storystick.assembly.rod_names import gathered, shared_words
+from storystick.assembly.rod_names import gathered
 from storystick.assembly.rods import RodPlan, RodUse, rods_for
 from storystick.assembly.tolerance import tolerance_of
 from storystick.job.rectangles import Rectangle
@@ -294,23 +294,12 @@ def test_what_diagonals_may_differ_by_follows_their_size_unless_the_shop_says(
         (["Chest left drawer 4", "Chest right drawer 4"], "Chest left drawer 4; right drawer 4"),
         (["Chest case, outside", "Chest face frame"], "Chest case, outside; face frame"),
         (["Chest case, outside", "Press"], "Chest case, outside; Press"),
+        (["Chest a", "Chestnut a"], "Chest a; Chestnut a"),
+        (["Chest", "Chest door"], "Chest; Chest door"),
+        (["Chest door", "Chest door"], "Chest door"),
         (["12", "13"], "12; 13"),
         (["Door"], "Door"),
     ],
 )
 def test_many_names_in_few_words(names: Iterable[str], wanted: str) -> None:
     assert gathered(list(names)) == wanted
-
-
-@pytest.mark.parametrize(
-    ("names", "wanted"),
-    [
-        (["Chest case, outside", "Chest face frame"], "Chest "),
-        (["Chest a", "Chestnut a"], ""),
-        (["Chest", "Chest door"], ""),
-        (["Chest door", "Chest door"], ""),
-        ([], ""),
-    ],
-)
-def test_words_that_all_names_begin_with_leave_something_of_each(names: Iterable[str], wanted: str) -> None:
-    assert shared_words(names) == wanted

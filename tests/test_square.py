@@ -226,11 +226,12 @@ def test_names_of_the_gallerys_rectangles_are_their_own(job: Path) -> None:
 WORDS: Final[dict[str, tuple[Sequence[str], str]]] = {
     "unknown name": (
         measured("dor", 500, 500),
-        '--measured, name: "dor" is not a rectangle of this job; try "door"; or storystick square JOB lists them all.',
+        '--measured, name: "dor" is not a rectangle of this job; try "door"; or list them all with '
+        "storystick square JOB.",
     ),
     "name like no other": (
         measured("xyz", 500, 500),
-        '--measured, name: "xyz" is not a rectangle of this job; storystick square JOB lists them all.',
+        '--measured, name: "xyz" is not a rectangle of this job; list them all with storystick square JOB.',
     ),
     "diagonal too short": (
         measured("door", 100, 500),
@@ -323,8 +324,8 @@ SHEETS: Final[dict[str, tuple[str, list[str]]]] = {
         [
             "read.csv, line 2, falling: a length is missing: the text is empty; write it like 18.3, 23/32, 5 1/2, "
             "2' 3 1/2\", 18.3 mm or 1 in.",
-            'read.csv, line 3, name: "Press shlf" is not a rectangle of this job; try "Press shelf"; or storystick '
-            "square JOB lists them all.",
+            'read.csv, line 3, name: "Press shlf" is not a rectangle of this job; try "Press shelf"; or list them '
+            "all with storystick square JOB.",
         ],
     ),
     "no name": (

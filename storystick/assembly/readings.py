@@ -12,6 +12,7 @@ from storystick.job.model import Source
 from storystick.job.spreadsheet import read_rows
 from storystick.job.tables import Kind, Table, nearest, read_name, size
 from storystick.lengths import INCH_MM, Units, read_size
+from storystick.wording import listed
 
 TAPE_READ_TO: Final = {Units.INCH: INCH_MM / 32, Units.MM: Fraction(1, 2)}
 """How finely a tape is read along diagonals where nothing else is said, in mm: common practice, no source."""
@@ -137,7 +138,7 @@ def _one_of(known: Sequence[str]) -> Callable[[object], str]:
         name = read_name(value)
         if name not in known:
             near = nearest(name, known)
-            cure = "storystick square JOB lists them all"
+            cure = "list them all with storystick square JOB"
             raise Fault(
                 f"{as_written(name)} is not a rectangle of this job", f'try "{near}"; or {cure}' if near else cure
             )
@@ -149,7 +150,7 @@ def _one_of(known: Sequence[str]) -> Callable[[object], str]:
 def _read_sides(row: Table, units: Units) -> Sides:
     missing = [word for word in _SIDES if not row.has(word)]
     if missing:
-        row.fault(f"{' and '.join(missing)} not given", "give all four sides, or none")
+        row.fault(f"{listed(missing)} not given", "give all four sides, or none")
         row.stop_if_faulty()
     sides = Sides(*(row.need(word, _measure(units)) for word in _SIDES))
     row.stop_if_faulty()

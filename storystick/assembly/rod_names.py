@@ -18,11 +18,11 @@ def gathered(names: Sequence[str]) -> str:
         group = groups.setdefault((found[1], found[3]) if found else (name, ""), [])
         group.extend([int(found[2])] if found else [])
     said = [f"{before}{_numbers(numbers)}{after}" for (before, after), numbers in groups.items()]
-    shared = len(shared_words(said))
+    shared = len(_shared_words(said))
     return "; ".join([said[0], *(name[shared:] for name in said[1:])])
 
 
-def shared_words(names: Iterable[str]) -> str:
+def _shared_words(names: Iterable[str]) -> str:
     """The words that all of two names or more begin with, each with its space after it; never the last of a name."""
     several = [name.split(" ")[:-1] for name in dict.fromkeys(names)]
     alike = takewhile(lambda words: len(set(words)) == 1, zip(*several, strict=False))

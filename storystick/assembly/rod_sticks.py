@@ -1,4 +1,4 @@
-"""The strip to glue on a pinch rod, as a stick: a narrow part for every band of acceptance, and openings between."""
+"""The strip to glue on a pinch rod, as a stick: a narrow part for every band of acceptance, and blanks between."""
 
 from __future__ import annotations
 
@@ -9,7 +9,6 @@ from math import ceil
 from typing import Final
 
 from storystick.assembly.rod_choice import ROUND
-from storystick.assembly.rod_names import gathered
 from storystick.assembly.rods import RodTarget, RodUse
 from storystick.assembly.roots import write_root
 from storystick.job.model import Datum, Job, Part, Stick, Stock
@@ -45,24 +44,19 @@ def bands_of(rod: RodUse) -> tuple[Band, ...]:
     return tuple(bands)
 
 
-def rod_stick(rod: RodUse, number: int, job: Job, unsaid: str = "") -> StickLayout:
+def rod_stick(rod: RodUse, number: int, job: Job) -> StickLayout:
     """A rod's strip: station 0 where the end of the other stick lies when it is closed, each diagonal at what it is
-    longer than that. On a band stand the letter of its diagonal, its rectangles without the words ``unsaid`` that they
-    begin with, and the diagonal."""
+    longer than that. On a band stand the letter of its diagonal, by which the job sheet tells its rectangles, and the
+    diagonal."""
     bands, step = bands_of(rod), ROUND[job.units]
     letters = dict(zip(rod.targets, rod.letters, strict=True))
     length = min(rod.open - rod.closed, ceil((bands[-1].end + _BEYOND) / step) * step)
     parts = []
     for band in bands:
-        names = (f"{letters[target]} {_names(target, unsaid)}" for target in band.targets)
         figures = (write_root(target.squared, job.units, job.round_to) for target in band.targets)
-        parts.append(_placed(band, "; ".join(names), "; ".join(figures)))
+        parts.append(_placed(band, ", ".join(letters[target] for target in band.targets), "; ".join(figures)))
     stick = Stick(number, f"Rod {rod.name}", Datum.LEFT, ())
-    return StickLayout(stick, tuple(_with_openings(parts, length)), tuple(parts), ())
-
-
-def _names(target: RodTarget, unsaid: str) -> str:
-    return gathered([name.removeprefix(unsaid) for name in target.names])
+    return StickLayout(stick, tuple(_with_blanks(parts, length)), tuple(parts), ())
 
 
 def _placed(band: Band, name: str, figure: str) -> PlacedPart:
@@ -70,12 +64,12 @@ def _placed(band: Band, name: str, figure: str) -> PlacedPart:
     return PlacedPart(Part(Stock(name, span.size), name), span, None, figure)
 
 
-def _with_openings(parts: Sequence[PlacedPart], length: Fraction) -> Iterator[Span]:
+def _with_blanks(parts: Sequence[PlacedPart], length: Fraction) -> Iterator[Span]:
     at = Fraction(0)
     for placed in parts:
         if at < placed.span.start:
-            yield Span(SpanKind.OPENING, "", at, placed.span.start)
+            yield Span(SpanKind.BLANK, "", at, placed.span.start)
         yield placed.span
         at = placed.span.end
     if at < length:
-        yield Span(SpanKind.OPENING, "", at, length)
+        yield Span(SpanKind.BLANK, "", at, length)

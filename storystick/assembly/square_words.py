@@ -5,7 +5,7 @@ Where no source is named, it is common practice, no source.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator
 from fractions import Fraction
 from typing import Final
 
@@ -16,6 +16,7 @@ from storystick.assembly.roots import write_root
 from storystick.assembly.squareness import Target
 from storystick.job.model import Job
 from storystick.lengths import Units, write_exact
+from storystick.wording import listed
 
 DIAGONAL_HEADINGS: Final = ("rectangle", "width", "height", "diagonal", "may differ", "a rack of")
 SIDES_TOO: Final = "Opposite sides must be equal too: measure all four and give --sides."
@@ -195,7 +196,7 @@ def _alone(alone: Six, racked: Racked, label: Callable[[float], str]) -> str:
 def lean_words(lean: Lean) -> Iterator[str]:
     """What several rectangles of one body show together."""
     if lean.lean is None or lean.angle_degrees is None:
-        names = _listed(lean.apart)
+        names = listed([racked.target.name for racked in lean.apart])
         yield f"No one lean explains {names}: a part among them is cut wrong or bowed, or a reading is wrong."
         return
     if len(lean.measured) > 1:
@@ -216,11 +217,6 @@ def _lean_of_all(lean: Lean) -> str:
     if abs(degrees) < 0.005:
         return f"{together} stand upright."
     return f"{together} lean to the {'right' if degrees > 0 else 'left'} by {abs(degrees):.2f}°."
-
-
-def _listed(measured: Sequence[Racked]) -> str:
-    names = [racked.target.name for racked in measured]
-    return " and ".join(filter(None, (", ".join(names[:-1]), names[-1])))
 
 
 EXPECTED_HEADINGS: Final = ("not measured: expect", "rising", "falling")

@@ -221,14 +221,14 @@ def _occupied_lanes(layout: StickLayout, window: Window, named: Iterable[Point])
 def _edge_numbers(
     layout: StickLayout, window: Window, job: Job, lane: Lane, named: Iterable[Point]
 ) -> Iterator[Shape | _Lifted]:
-    """The station of every edge, written beside it in the opening it bounds; those with no room there are lifted.
+    """The station of every lettered edge, beside it in the opening it bounds; those with no room there are lifted.
 
     The ends of the stick are left to the headline, and an edge where a named point lies to the label of that.
     """
     said = {layout.length, *(point.at for point in named)}
     openings = {span.start: 1 for span in layout.spans if span.kind is SpanKind.OPENING}
     openings |= {span.end: -1 for span in layout.spans if span.kind is SpanKind.OPENING}
-    for edge in sorted({span.end for span in layout.spans}):
+    for edge in layout.lettered_edges:
         if not window.shows(edge) or edge in said:
             continue
         wording = _Wording("", job.label(edge), figure_pt=NUMBER_PT)

@@ -16,11 +16,12 @@ if TYPE_CHECKING:
 
 
 class SpanKind(Enum):
-    """What a span is."""
+    """What a span is; a blank lies between the bands of a rod, and neither it nor its ends are lettered."""
 
     PART = "part"
     OPENING = "opening"
     GROOVE = "groove"
+    BLANK = "blank"
 
 
 class PointKind(Enum):
@@ -86,7 +87,7 @@ class PlacedPart:
 
 @dataclass(frozen=True, slots=True)
 class StickLayout:
-    """One stick, solved. ``spans`` are its parts and openings in order, end to end from 0 to ``length`` (mm).
+    """One stick, solved. ``spans`` are its parts and openings or blanks in order, end to end from 0 to ``length`` (mm).
 
     ``beside`` are the members of a face frame that agree with them, shown in a lane of their own.
     """
@@ -115,6 +116,12 @@ class StickLayout:
         beside_parts = {edge for placed in self.parts for edge in (placed.span.start, placed.span.end)}
         edges = {Fraction(0), *(span.end for span in self.spans)}
         return tuple(sorted(edges - beside_parts))
+
+    @property
+    def lettered_edges(self) -> tuple[Fraction, ...]:
+        """Stations where a span ends that bear a figure, rising: all but those at a blank."""
+        blank = {edge for span in self.spans if span.kind is SpanKind.BLANK for edge in (span.start, span.end)}
+        return tuple(sorted({span.end for span in self.spans} - blank))
 
     @property
     def marks(self) -> tuple[Fraction, ...]:

@@ -34,11 +34,13 @@ _MAKING: Final = (
 _GLUING: Final = (
     "Cut out and join its tiles as those of any strip.",
     "Close the rod to its closed length exactly, from point to point.",
-    "Lay the strip’s marking edge along an edge of one stick, its zero where the end of the other stick lies and its "
-    "figures rising the way that this end moves. Where a point is in the way, lay it farther along, and strike a line "
-    "on the other stick at zero: read at that line from then on. Glue it, and fold what stands out round the stick.",
-    "Each narrow band is a target: a diagonal, from half the tolerance below it to half above. A diagonal is accepted "
-    "where the end of the other stick stands within the band. Bands that would overlap are drawn as one.",
+    "Lay the strip on one stick, its marking edge along the line where both sticks meet, its zero where the end of the "
+    "other stick lies and its figures rising the way that this end moves as the rod is opened. Where a point is in the "
+    "way, lay it farther along, and strike a line on the other stick at zero: read at that line from then on. Glue it, "
+    "and fold what stands out round the stick.",
+    "Each narrow band is a target: the diagonal of its letter, from half the tolerance below it to half above. A "
+    "diagonal is accepted where the end of the other stick, or the line on it, stands within the band. Bands that "
+    "would overlap are drawn as one.",
 )
 _USING: Final = (
     "Compare opposite sides first: equal diagonals prove a rectangle only where opposite sides are equal too.",
@@ -46,8 +48,8 @@ _USING: Final = (
     "must go in as it did in the first, with no force and no play.",
     "Turn it about once, end for end: it must read the same. If not, a point is out of line, or something lies in a "
     "corner.",
-    "With a strip, read both diagonals. Both within the band: square, and of the right size. Alike but outside the "
-    "band: square, with sides that are not as planned.",
+    "With a strip, read both diagonals. Both within the band: square, with the diagonal as planned. Alike but outside "
+    "the band: square, with sides that are not as planned.",
     "An outside diagonal: lay the rod across the edges, its points over the two corners.",
 )
 _SHARES: Final = {"rod": 2.2, "band": 1.5, "for": 6.0}

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from storystick.assembly.rod_names import shared_words
 from storystick.assembly.rod_sticks import rod_stick
 from storystick.assembly.rods import RodPlan
 from storystick.drawing.lettering import check_letters
 from storystick.drawing.strip import Strip
+from storystick.errors import placed_in
 from storystick.job.model import Job
 
 
@@ -14,9 +14,8 @@ def rod_strips(plan: RodPlan, job: Job) -> tuple[Strip, ...]:
     """A strip for every rod, in the order of the plan.
 
     Raises:
-        Faults: the font has no sign for a character of a rod's or a rectangle's name.
+        Faults: the font has no sign for a character of a rod's name.
     """
-    names = [name for rod in plan.rods for name in rod.serves]
-    check_letters(*names, *(rod.name for rod in plan.rods))
-    unsaid = shared_words(names)
-    return tuple(Strip(rod_stick(rod, number, job, unsaid), None, job) for number, rod in enumerate(plan.rods, 1))
+    with placed_in("pinch rods"):
+        check_letters(*(rod.name for rod in plan.rods))
+    return tuple(Strip(rod_stick(rod, number, job), None, job) for number, rod in enumerate(plan.rods, 1))
