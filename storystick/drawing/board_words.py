@@ -75,7 +75,7 @@ def _free_places(pane: Pane) -> FreePlaces:
     places.take((*straight_sides(pane), *fine_lines(pane), *curves(pane)), _AROUND_MM)
     for centre, reach in _centres(pane.board):
         x, y = pane.at(centre)
-        places.taken.append(Rect(x, y, x, y).wider(max(reach, CROSS_ARM_MM) + _AROUND_MM))
+        places.take_place(Rect(x, y, x, y).wider(max(reach, CROSS_ARM_MM) + _AROUND_MM))
     return places
 
 

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from collections import defaultdict
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
-from math import ceil
+from itertools import product
+from math import ceil, floor
 from typing import Final, NamedTuple
 
 from storystick.drawing.lettering import POINT_MM, text_width_mm
@@ -13,6 +15,7 @@ from storystick.drawing.shapes import Box, Line, Text
 _ABOVE_EM: Final = 0.78
 _BELOW_EM: Final = 0.24
 _PIECE_MM: Final = 4.0
+_SQUARE_MM: Final = 8.0
 
 
 class Rect(NamedTuple):
@@ -42,21 +45,22 @@ class Rect(NamedTuple):
 
 @dataclass(slots=True)
 class FreePlaces:
-    """A rectangle that words may stand in, less what is ``taken``."""
+    """A rectangle that words may stand in, less what is taken of it: that is kept by the squares that it reaches."""
 
     bounds: Rect
-    taken: list[Rect] = field(default_factory=list)
+    _taken: defaultdict[tuple[int, int], list[Rect]] = field(default_factory=lambda: defaultdict(list), init=False)
 
     def is_free(self, place: Rect, within: Box | None = None) -> bool:
         """Whether nothing is there; a box that it may lie within is no hindrance."""
         own = rect_of(within) if within else None
-        return place.lies_in(self.bounds) and not any(place.meets(other) for other in self.taken if other != own)
+        near = (other for square in _squares(place) for other in self._taken.get(square, ()))
+        return place.lies_in(self.bounds) and not any(place.meets(other) for other in near if other != own)
 
     def first(self, choices: Iterable[Text], within: Box | None = None) -> Text | None:
         """The first of some texts that has its place free, which is then taken; None where none has."""
         for text in choices:
             if self.is_free(place := text_rect(text), within):
-                self.taken.append(place)
+                self.take_place(place)
                 return text
         return None
 
@@ -64,9 +68,15 @@ class FreePlaces:
         """Keep words off some shapes; a slanting line is kept off in short pieces."""
         for shape in shapes:
             if isinstance(shape, Box):
-                self.taken.append(rect_of(shape))
+                self.take_place(rect_of(shape))
             else:
-                self.taken.extend(piece.wider(around) for piece in _pieces(shape))
+                for piece in _pieces(shape):
+                    self.take_place(piece.wider(around))
+
+    def take_place(self, place: Rect) -> None:
+        """Keep words off a rectangle."""
+        for square in _squares(place):
+            self._taken[square].append(place)
 
     def corner_for(self, width: float, height: float, step: float) -> tuple[float, float] | None:
         """The lowest free place for a rectangle, the leftmost of those, by its lower left corner."""
@@ -76,7 +86,7 @@ class FreePlaces:
             for column in range(across + 1):
                 left, bottom = self.bounds.left + column * step, self.bounds.bottom + row * step
                 if self.is_free(place := Rect(left, bottom, left + width, bottom + height)):
-                    self.taken.append(place)
+                    self.take_place(place)
                     return left, bottom
         return None
 
@@ -93,6 +103,15 @@ def text_rect(text: Text) -> Rect:
     if text.upward:
         return Rect(text.x - above, text.y - before, text.x + below, text.y - before + width)
     return Rect(text.x - before, text.y - below, text.x - before + width, text.y + above)
+
+
+def _squares(place: Rect) -> Iterator[tuple[int, int]]:
+    """The squares that a rectangle reaches, each by its column and its row."""
+    columns, rows = (
+        range(floor(low / _SQUARE_MM), floor(high / _SQUARE_MM) + 1)
+        for low, high in ((place.left, place.right), (place.bottom, place.top))
+    )
+    return product(columns, rows)
 
 
 def _pieces(line: Line) -> Iterator[Rect]:
