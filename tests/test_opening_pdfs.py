@@ -358,6 +358,16 @@ def test_value_of_the_record_that_cannot_be_is_a_fault(
     assert said in faults_of(with_record(printed, **changes), tmp_path)
 
 
+@pytest.mark.parametrize("name", ["file", "long_side"])
+def test_value_that_the_record_gives_twice_is_a_fault(name: str, printed: bytes, tmp_path: Path) -> None:
+    with pikepdf.open(BytesIO(printed)) as pdf:
+        record = pdf.attachments[RECORD].get_file().read_bytes()
+    twice = record.replace(f'"{name}":'.encode(), f'"{name}": "297", "{name}":'.encode(), 1)
+    assert twice != record
+    data = with_attachments(printed, lambda pdf: attach(pdf, RECORD, twice))
+    assert f'{RECORD} the record of how it was printed says "{name}" twice' in faults_of(data, tmp_path).replace(":", "")
+
+
 def test_paper_that_is_too_small_is_a_fault(printed: bytes, tmp_path: Path) -> None:
     small = paper(long_side="30", short_side="20")
     assert "less its margins" in faults_of(with_record(printed, paper=small), tmp_path)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import re
+from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from typing import Final
@@ -45,7 +46,7 @@ def read_record(data: bytes) -> PrintRecord:
         StorystickError: it is not such a record, or a value of it cannot be.
     """
     try:
-        content = json.loads(data)
+        content = json.loads(data, object_pairs_hook=_once_each)
     except (ValueError, RecursionError):
         raise Fault("the record of how it was printed cannot be read", _AS_PRINTED) from None
     table = Table(content)
@@ -59,6 +60,16 @@ def read_record(data: bytes) -> PrintRecord:
     )
     table.close()
     return read
+
+
+def _once_each(pairs: Sequence[tuple[str, object]]) -> dict[str, object]:
+    """A table of the record; of two values under one name nobody could say which was printed."""
+    content: dict[str, object] = {}
+    for name, value in pairs:
+        if name in content:
+            raise Fault(f"the record of how it was printed says {as_written(name)} twice", _AS_PRINTED)
+        content[name] = value
+    return content
 
 
 def _read_choices(table: Table) -> Choices:
