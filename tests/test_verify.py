@@ -403,6 +403,106 @@ def test_ink_that_a_clipping_path_cuts_off_is_missing(strips: bytes, tmp_path: P
 
 
 @pytest.mark.parametrize(
+    "outline",
+    [
+        b"0 0 m 0 9999 l 9999 9999 l h",
+        b"0 0 m 0 9999 l 9999 0 l 9999 9999 l h",
+        b"0 0 m 0 9999 l 9999 9999 l 9999 0 9999 0 5000 0 c h",
+        b"0 0 10 10 re 9000 9000 10 10 re",
+    ],
+    ids=["triangle", "hourglass", "curve", "two"],
+)
+def test_ink_within_a_clipping_path_that_is_no_rectangle_does_not_count(
+    outline: bytes, strips: bytes, tmp_path: Path
+) -> None:
+    """The rectangle around each of the outlines holds the whole page."""
+    clipped = with_content(strips, lambda content: b"q " + outline + b" W n\n" + content + b"\nQ")
+    found = verified(clipped, tmp_path)
+    assert "missing" in failing(found)["ink"]
+    assert all(row["missing"] and row["added"] for row in found["tiles"] if row["page"] == 1)
+    whole = with_content(strips, lambda content: b"q 0 0 m 9000 0 l 9000 9000 l 0 9000 l W n\n" + content + b"\nQ")
+    assert failing(verified(whole, tmp_path)) == {}
+
+
+def test_ink_within_letters_that_clip_does_not_count(strips: bytes, tmp_path: Path) -> None:
+    clipped = with_content(strips, lambda content: b"q BT /F1+0 9 Tf 7 Tr (8) Tj ET\n" + content + b"\nQ")
+    assert "missing" in failing(verified(clipped, tmp_path))["ink"]
+
+
+States = Callable[[pikepdf.Object], dict[str, Any]]
+"""What a file says of the states of its layers, of which it has one."""
+
+
+def off(layer: pikepdf.Object) -> dict[str, Any]:
+    return {"/OFF": [layer]}
+
+
+LAYER_STATES: Final[list[tuple[States, bool]]] = [
+    (off, False),
+    (lambda layer: {"/OFF": [layer], "/ON": [layer]}, False),
+    (lambda _: {"/BaseState": pikepdf.Name.OFF}, False),
+    (lambda layer: {"/AS": [pikepdf.Dictionary(Event=pikepdf.Name.Print, OCGs=[layer])]}, False),
+    (lambda layer: {"/BaseState": pikepdf.Name.OFF, "/ON": [layer]}, True),
+    (lambda _: {}, True),
+]
+
+
+def with_layer(data: bytes, states: States, membership: States | None = None) -> tuple[pikepdf.Pdf, BytesIO]:
+    """The file with a layer called /Layer on its first page, or with a membership in that."""
+    pdf, out = pikepdf.open(BytesIO(data)), BytesIO()
+    layer = pdf.make_indirect(pikepdf.Dictionary(Type=pikepdf.Name.OCG, Name="layer"))
+    pdf.Root.OCProperties = pikepdf.Dictionary(OCGs=[layer], D=pikepdf.Dictionary(states(layer)))
+    named = {"/Type": pikepdf.Name.OCMD, **membership(layer)} if membership else layer
+    pdf.pages[0].Resources.Properties = pikepdf.Dictionary(Layer=named)
+    return pdf, out
+
+
+@pytest.mark.parametrize(("states", "shows"), LAYER_STATES)
+@pytest.mark.parametrize("way", ["content", "form"])
+def test_ink_of_a_layer_counts_only_where_it_surely_shows(
+    way: str, states: States, shows: bool, strips: bytes, tmp_path: Path
+) -> None:
+    pdf, out = with_layer(in_a_form(strips) if way == "form" else strips, states)
+    page = pdf.pages[0]
+    if way == "form":
+        page.Resources.XObject.Whole.OC = page.Resources.Properties.Layer
+    else:
+        page.contents_add(b"/OC /Layer BDC /Other BMC\n", prepend=True)
+        page.contents_add(b"\nEMC EMC")
+    pdf.save(out)
+    wrong = failing(verified(out.getvalue(), tmp_path))
+    assert (wrong == {}) == shows
+    assert ("missing" in wrong.get("ink", "")) == (not shows)
+
+
+@pytest.mark.parametrize(
+    ("rule", "shows"),
+    [
+        (lambda layer: {"/OCGs": [layer]}, False),
+        (lambda layer: {"/OCGs": layer, "/P": pikepdf.Name.AllOn}, False),
+        (lambda layer: {"/OCGs": [layer], "/P": pikepdf.Name.AnyOff}, True),
+        (lambda layer: {"/OCGs": layer, "/P": pikepdf.Name.AllOff}, True),
+        (lambda _: {"/OCGs": []}, True),
+        (lambda layer: {"/VE": [pikepdf.Name.Not, layer]}, False),
+    ],
+)
+def test_membership_in_layers_follows_its_rule(rule: States, shows: bool, strips: bytes, tmp_path: Path) -> None:
+    """The group is off; an expression is not read, so that what it governs does not count."""
+    pdf, out = with_layer(strips, off, rule)
+    pdf.pages[0].contents_add(b"/OC /Layer BDC\n", prepend=True)
+    pdf.pages[0].contents_add(b"\nEMC")
+    pdf.save(out)
+    assert (failing(verified(out.getvalue(), tmp_path)) == {}) == shows
+
+
+def test_what_a_hidden_layer_covers_still_counts(strips: bytes, tmp_path: Path) -> None:
+    pdf, out = with_layer(strips, off)
+    pdf.pages[0].contents_add(b"\n/OC /Layer BDC 1 g 0 0 2000 2000 re f EMC")
+    pdf.save(out)
+    assert failing(verified(out.getvalue(), tmp_path)) == {}
+
+
+@pytest.mark.parametrize(
     "cover",
     [
         b"1 g -50 -50 2000 2000 re f",

@@ -9,9 +9,11 @@ from pypdf.generic import ContentStream, DecodedStreamObject, DictionaryObject, 
 
 from storystick.proof.figures import Bounds, Drawn
 from storystick.proof.fonts import Font, read_font
+from storystick.proof.layers import Layers, Showing
 from storystick.proof.matrices import Matrix
 from storystick.proof.objects import DAMAGED, decoded, dictionary, entry, items, name_of, number_of
-from storystick.proof.pen import OPERATORS, Pen
+from storystick.proof.operators import OPERATORS
+from storystick.proof.pen import Pen
 
 LARGEST_CONTENT: Final = 8 * 2**20
 """No content of a page is larger once unpacked; the fullest sheet of a roll that we print has a tenth of it."""
@@ -27,6 +29,7 @@ class PageReader:
         self._reader = reader
         self._left = _MOST_OPERATIONS
         self._fonts: dict[int, Font] = {}
+        self._layers = Layers(dictionary(reader.trailer.get("/Root")))
 
     def draw(self, data: bytes, resources: DictionaryObject, place: Matrix, size: tuple[float, float]) -> Drawn:
         """What ``data`` draws on a page of ``size`` mm, to which ``place`` leads from the content's own units."""
@@ -47,6 +50,8 @@ class PageReader:
                 ink.set_font(self._font(dictionary(entry(resources, "/Font")), operands[0]), operands[1])
             elif operator == b"gs":
                 ink.set_from(dictionary(entry(dictionary(entry(resources, "/ExtGState")), operands[0])))
+            elif operator == b"BDC":
+                ink.begin_marked(showing=self._showing(dictionary(entry(resources, "/Properties")), *operands))
             elif draw := OPERATORS.get(operator):
                 draw(ink, operands)
 
@@ -54,6 +59,11 @@ class PageReader:
         form = entry(forms, name)
         if not isinstance(form, StreamObject):
             return
+        outside = ink.begin_form(self._layers.showing(form.raw_get("/OC")) if "/OC" in form else Showing.SHOWN)
+        self._object(form, outer, ink, depth)
+        ink.end_form(outside)
+
+    def _object(self, form: StreamObject, outer: DictionaryObject, ink: Pen, depth: int) -> None:
         if name_of(entry(form, "/Subtype")) != "/Form":
             ink.picture()
             return
@@ -66,6 +76,13 @@ class PageReader:
         resources = dictionary(entry(form, "/Resources")) or outer
         self._run(decoded(form, LARGEST_CONTENT, "what a page draws"), resources, ink, depth + 1)
         ink.restore()
+
+    def _showing(self, properties: DictionaryObject, tag: object, layer: object) -> Showing:
+        """Whether a piece of content shows: its layer is named among the properties of the page."""
+        if tag != "/OC":
+            return Showing.SHOWN
+        named = isinstance(layer, str) and layer in properties
+        return self._layers.showing(properties.raw_get(layer)) if named else Showing.UNSURE
 
     def _font(self, fonts: DictionaryObject, name: str) -> Font:
         font = dictionary(entry(fonts, name))

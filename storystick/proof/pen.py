@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from dataclasses import replace
 from itertools import pairwise
 from typing import Any, Final
@@ -12,7 +12,8 @@ from pypdf.generic import ByteStringObject, DictionaryObject
 from storystick.errors import Fault
 from storystick.proof.figures import Bounds, Figure, Point, Words, corners, filled
 from storystick.proof.fonts import Font
-from storystick.proof.ink import State, grey_of
+from storystick.proof.ink import SLACK_MM, State, grey_of
+from storystick.proof.layers import Showing
 from storystick.proof.matrices import Matrix
 from storystick.proof.objects import DAMAGED, entry, items, number_of
 
@@ -20,11 +21,11 @@ MOST_FIGURES: Final = 200_000
 """No page has more lines and areas; the fullest sheet of a roll that we print has a tenth of them."""
 
 _MOST_STATES: Final = 200
-_SLACK_MM: Final = 0.02
-"""What ends as far outside the page or a clipping path still counts as drawn whole: half a dot at 600 dots an inch."""
-
 _UNSEEN_TEXT: Final = (3, 7)
 """The text rendering modes that put no ink down (ISO 32000-1, table 106)."""
+
+_CUTTING_TEXT: Final = (4, 5, 6, 7)
+"""Those that clip what is drawn after them (ISO 32000-1, table 106)."""
 
 _PALEST: Final = 0.5
 """Words in a lighter grey are not read at the bench; all of ours are black."""
@@ -42,6 +43,7 @@ class Pen:
         self.blots: list[Bounds] = []
         self.state = State(place, page)
         self._saved: list[State] = []
+        self._marked = [Showing.SHOWN]
         self._path: list[list[Point]] = []
         self._curved = False
         self._clipping = False
@@ -57,11 +59,29 @@ class Pen:
         if self._saved:
             self.state = self._saved.pop()
 
+    def begin_marked(self, _operands: Sequence[Any] = (), showing: Showing = Showing.SHOWN) -> None:
+        """What is drawn from now on belongs together, and to a layer that may be hidden."""
+        self._marked.append(showing.within(self._marked[-1]))
+
+    def end_marked(self, _operands: Sequence[Any] = ()) -> None:
+        if len(self._marked) > 1:
+            self._marked.pop()
+
+    def begin_form(self, showing: Showing) -> list[Showing]:
+        """What a form draws belongs to its layer; what it opens and closes does not reach beyond it."""
+        outer, self._marked = self._marked, [showing.within(self._marked[-1])]
+        return outer
+
+    def end_form(self, outer: list[Showing]) -> None:
+        self._marked = outer
+
     def transform(self, operands: Sequence[Any]) -> None:
         self.state.place = Matrix(*map(float, operands)).then(self.state.place)
 
     def clip_to(self, box: Bounds) -> None:
-        self.state.clip = self.state.clip.common(self.state.place.around(box))
+        self.rectangle((box.left, box.bottom, box.right - box.left, box.top - box.bottom))
+        self.clip()
+        self.end()
 
     def set_from(self, settings: DictionaryObject) -> None:
         if "/LW" in settings:
@@ -144,22 +164,24 @@ class Pen:
     def end(self, _operands: Sequence[Any] = ()) -> None:
         """The path is painted; where it was to clip as well, nothing is drawn outside it from now on."""
         if self._clipping:
-            points = [point for points in self._path for point in points]
-            box = Figure(tuple(points), 0.0).bounds if points else Bounds(0.0, 0.0, 0.0, 0.0)
-            self.state.clip = self.state.clip.common(box)
+            self.state.clip_to(self._path, self._curved)
         self._path, self._curved, self._clipping = [], False, False
 
     def _add(self, figure: Figure) -> None:
         """What is cut off by the page or by a clipping path is not there to be struck from, though a part may show."""
-        if not self._curved and self.state.clip.holds(figure.bounds, _SLACK_MM):
+        if not self._curved and not self._is_unsure and self.state.clip.holds(figure.bounds, SLACK_MM):
             self.figures.append(figure)
         else:
             self._blot(figure.bounds)
         if len(self.figures) + len(self.blots) > MOST_FIGURES:
             raise Fault(f"it has more than {MOST_FIGURES} lines and areas", "use the file as it was printed")
 
+    @property
+    def _is_unsure(self) -> bool:
+        return self.state.ragged or self._marked[-1] is not Showing.SHOWN
+
     def _blot(self, box: Bounds) -> None:
-        if self.state.clip.touches(box):
+        if self.state.clip.touches(box) and self._marked[-1] is not Showing.HIDDEN:
             self.blots.append(self.state.clip.common(box))
 
     def picture(self, _operands: Sequence[Any] = ()) -> None:
@@ -173,7 +195,9 @@ class Pen:
         self._place_text(Matrix())
 
     def end_text(self, _operands: Sequence[Any] = ()) -> None:
+        """Letters that clip do so from the end of their text on (ISO 32000-1, 9.3.6)."""
         self._keep_words()
+        self.state.ragged = self.state.ragged or self.state.cuts_letters
 
     def set_text_place(self, operands: Sequence[Any]) -> None:
         self._place_text(Matrix(*map(float, operands)))
@@ -207,7 +231,11 @@ class Pen:
         """Text that follows other text without a new place is its continuation."""
         whole = self._line.then(self.state.place)
         start = whole.place(0.0, 0.0)
+        self.state.cuts_letters = self.state.cuts_letters or self.state.text_mode in _CUTTING_TEXT
         if self._is_unseen(start):
+            return
+        if self._is_unsure:
+            self._blot(Bounds(*start, *start))
             return
         shown = self.state.font.text(_bytes(operands[-1]))
         rise = (whole.c * self.state.font_size, whole.d * self.state.font_size)
@@ -217,7 +245,7 @@ class Pen:
     def _is_unseen(self, start: Point) -> bool:
         # Modes 1 and 5 only outline the letters.
         grey = self.state.stroke_ink if self.state.text_mode % 4 == 1 else self.state.fill_ink
-        inside = self.state.clip.holds(Bounds(*start, *start), _SLACK_MM)
+        inside = self.state.clip.holds(Bounds(*start, *start), SLACK_MM)
         return grey > _PALEST or not inside or self.state.text_mode in _UNSEEN_TEXT
 
     def show_spaced(self, operands: Sequence[Any]) -> None:
@@ -237,39 +265,3 @@ def _bytes(value: object) -> bytes:
             return bytes(value)
     original = getattr(value, "original_bytes", None)
     return original if isinstance(original, bytes) else str(value).encode("latin-1", errors="replace")
-
-
-OPERATORS: Final[dict[bytes, Callable[[Pen, Sequence[Any]], None]]] = {
-    b"q": Pen.save,
-    b"Q": Pen.restore,
-    b"cm": Pen.transform,
-    b"w": Pen.set_width,
-    b"d": Pen.set_dash,
-    **dict.fromkeys((b"g", b"rg", b"k", b"sc", b"scn"), Pen.set_fill),
-    **dict.fromkeys((b"G", b"RG", b"K", b"SC", b"SCN"), Pen.set_stroke),
-    b"m": Pen.move,
-    b"l": Pen.line,
-    **dict.fromkeys((b"c", b"v", b"y"), Pen.curve),
-    b"h": Pen.close,
-    b"re": Pen.rectangle,
-    **dict.fromkeys((b"f", b"F", b"f*"), Pen.fill),
-    b"S": Pen.stroke,
-    b"s": Pen.close_and_stroke,
-    **dict.fromkeys((b"B", b"B*"), Pen.fill_and_stroke),
-    **dict.fromkeys((b"b", b"b*"), Pen.close_fill_and_stroke),
-    **dict.fromkeys((b"W", b"W*"), Pen.clip),
-    b"n": Pen.end,
-    b"sh": Pen.shade,
-    b"INLINE IMAGE": Pen.picture,
-    b"BT": Pen.begin_text,
-    b"ET": Pen.end_text,
-    b"Tm": Pen.set_text_place,
-    b"Td": Pen.next_line,
-    b"TD": Pen.next_line_and_leading,
-    b"T*": Pen.lead,
-    b"TL": Pen.set_leading,
-    b"Tr": Pen.set_text_mode,
-    **dict.fromkeys((b"Tj",), Pen.show),
-    b"TJ": Pen.show_spaced,
-    **dict.fromkeys((b"'", b'"'), Pen.show_on_next_line),
-}
