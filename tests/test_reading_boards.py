@@ -53,7 +53,7 @@ openings = ["equal", "equal"]
 """
 
 
-def inches(x: int | str, y: int | str) -> Place:
+def inches(x: int | str | Fraction, y: int | str | Fraction) -> Place:
     return Place(Fraction(x) * INCH_MM, Fraction(y) * INCH_MM)
 
 
@@ -403,6 +403,32 @@ def test_arc_that_runs_into_another_side_crosses() -> None:
     assert not BITTEN.crosses_itself
     deep = Outline((*BITTEN.sides[:2], Arc(place(10, 5), place(5, -1), place(0, 5)), BITTEN.sides[3]))
     assert deep.crosses_itself
+
+
+L_CORNERS: Final = [(0, 0), (10, 0), (10, 4), (4, 4), (4, 10), (0, 10)]
+grid: Final = st.integers(0, 9)
+widths: Final = st.integers(1, 5)
+
+
+@given(grid, grid, widths, widths)
+def test_outline_and_a_rectangle_overlap_where_they_have_a_pixel_in_common(
+    x: int, y: int, wide: int, high: int
+) -> None:
+    pixels = np.zeros((16, 16), bool)
+    pixels[:4, :10] = pixels[:10, :4] = True
+    outline = polygon(place(*corner) for corner in L_CORNERS)
+    overlaps = outline.overlaps(place(x, y), place(x + wide, y + high))
+    assert overlaps is bool(pixels[y : y + high, x : x + wide].any())
+
+
+@given(*[st.integers(-8, 6)] * 2, widths, widths)
+def test_half_a_disc_and_a_rectangle_overlap_where_a_point_of_it_is_near_enough(
+    x: int, y: int, wide: int, high: int
+) -> None:
+    # The rectangle's point above the diameter that is nearest the centre.
+    nearest = min(max(0, x), x + wide), max(0, y)
+    overlaps = HALF_DISC.overlaps(place(x, y), place(x + wide, y + high))
+    assert overlaps is (y + high > 0 and nearest[0] ** 2 + nearest[1] ** 2 < 25)
 
 
 @pytest.mark.parametrize(

@@ -6,7 +6,7 @@ Points along it are floats.
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from itertools import pairwise
@@ -17,6 +17,7 @@ CHORD_ERROR_MM: Final = 0.005
 """No chord that is drawn for a piece of an arc lies farther from it."""
 
 _FEWEST_CHORDS: Final = 8
+_ROUNDING_MM: Final = Fraction(1, 1_000_000)
 
 
 class Place(NamedTuple):
@@ -28,6 +29,8 @@ class Place(NamedTuple):
 
 Spot: TypeAlias = tuple[float | Fraction, float | Fraction]
 """A place to draw at; exact where no arc makes it a float."""
+
+Chord: TypeAlias = tuple[Spot, Spot]
 
 
 @dataclass(frozen=True, slots=True)
@@ -154,27 +157,21 @@ class Outline:
         """How far from a place the outline runs."""
         return min(side.nearest_mm(place) for side in self.sides)
 
+    def overlaps(self, low: Place, high: Place) -> bool:
+        """Whether it and an upright rectangle, by two opposite corners, have more in common than an edge."""
+        middle = Place((low.x + high.x) / 2, (low.y + high.y) / 2)
+        inner = [Place(low.x + _ROUNDING_MM, low.y + _ROUNDING_MM), Place(high.x - _ROUNDING_MM, high.y - _ROUNDING_MM)]
+        return self.holds(middle) or any(_runs_through(chord, *inner) for chord in self._chords)
+
     @property
     def crosses_itself(self) -> bool:
         """Whether two sides meet anywhere but at the corner that they share."""
-        chords_of_all = [chord for side in self.sides for chord in pairwise(side.spots)]
-        last = len(chords_of_all) - 1
-        placed = sorted(
-            ((min(one[0], two[0]), max(one[0], two[0]), number) for number, (one, two) in enumerate(chords_of_all)),
-            key=lambda entry: (float(entry[0]), entry[2]),
-        )
-        for place, (_, right, number) in enumerate(placed):
-            for left, _, other in placed[place + 1 :]:
-                if left > right:
-                    break
-                first, second = sorted((number, other))
-                one, two = chords_of_all[first], chords_of_all[second]
-                if (first, second) == (0, last):
-                    one, two = two, one
-                neighbours = second - first == 1 or (first, second) == (0, last)
-                if _fold_back(one, two) if neighbours and last > 1 else _meet(one, two):
-                    return True
-        return False
+        chords = self._chords
+        return any(_cross(one, other, chords) for one, other in _above_one_another(chords))
+
+    @property
+    def _chords(self) -> tuple[Chord, ...]:
+        return tuple(chord for side in self.sides for chord in pairwise(side.spots))
 
 
 def rectangle(width: Fraction, height: Fraction) -> Outline:
@@ -238,7 +235,26 @@ def _distance(place: Place, start: Spot, end: Spot) -> float:
     return hypot(x - share * along_x, y - share * along_y)
 
 
-def _fold_back(one: tuple[Spot, Spot], other: tuple[Spot, Spot]) -> bool:
+def _above_one_another(chords: Sequence[Chord]) -> Iterator[tuple[int, int]]:
+    """The numbers of every two chords that have a station of x in common."""
+    lefts, rights = ([end(one[0], other[0]) for one, other in chords] for end in (min, max))
+    by_left = sorted(range(len(chords)), key=lambda number: float(lefts[number]))
+    for place, one in enumerate(by_left, 1):
+        for other in by_left[place:]:
+            if lefts[other] > rights[one]:
+                break
+            yield one, other
+
+
+def _cross(one: int, other: int, chords: Sequence[Chord]) -> bool:
+    """Whether two chords of a closed way meet anywhere but at the place that neighbours share."""
+    for before, after in ((one, other), (other, one)):
+        if after == (before + 1) % len(chords):
+            return _fold_back(chords[before], chords[after])
+    return _meet(chords[one], chords[other])
+
+
+def _fold_back(one: Chord, other: Chord) -> bool:
     """Whether a chord runs back along the one before it."""
     if turn(one[0], one[1], other[1]):
         return False
@@ -246,7 +262,7 @@ def _fold_back(one: tuple[Spot, Spot], other: tuple[Spot, Spot]) -> bool:
     return ahead < 0
 
 
-def _meet(one: tuple[Spot, Spot], other: tuple[Spot, Spot]) -> bool:
+def _meet(one: Chord, other: Chord) -> bool:
     """Whether two chords have a point in common."""
     if any(
         max(one[0][axis], one[1][axis]) < min(other[0][axis], other[1][axis])
@@ -256,3 +272,15 @@ def _meet(one: tuple[Spot, Spot], other: tuple[Spot, Spot]) -> bool:
         return False
     apart = turn(*one, other[0]) * turn(*one, other[1])
     return apart <= 0 and turn(*other, one[0]) * turn(*other, one[1]) <= 0
+
+
+def _runs_through(chord: Chord, low: Place, high: Place) -> bool:
+    """Whether a chord has more than a point inside an upright rectangle (Liang and Barsky's way)."""
+    first, last = 0.0, 1.0
+    for start, end, least, most in zip(*chord, low, high, strict=True):
+        if start != end:
+            enters, leaves = sorted(float((edge - start) / (end - start)) for edge in (least, most))
+            first, last = max(first, enters), min(last, leaves)
+        elif not least < start < most:
+            return False
+    return first < last
