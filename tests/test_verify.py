@@ -533,8 +533,9 @@ def test_ink_that_was_made_transparent_is_missing(settings: dict[str, Any], stri
         (b"7 Tr", '"120" is missing'),
         (b"/F1+0 1 Tf", '"120" is lettered 0.4 mm high, not 3.9 mm'),
         (b"0 1 -1 0 300 300 Tm", '"120" stands'),
+        (b"50 Tz", '"120" is lettered 0.5 times as wide as laid out'),
     ],
-    ids=["white", "unseen", "tiny", "turned"],
+    ids=["white", "unseen", "tiny", "turned", "narrow"],
 )
 def test_words_that_cannot_be_read_any_more_are_told(before: bytes, said: str, strips: bytes, tmp_path: Path) -> None:
     def change(content: bytes) -> bytes:
@@ -555,6 +556,17 @@ def test_what_others_stamp_beside_the_tiles_is_only_told(strips: bytes, tmp_path
     assert len(found["look_at"]) == 2
     assert "note or stamp" in found["look_at"][0]
     assert "beside the tiles" in found["look_at"][1]
+
+
+@pytest.mark.parametrize("cap", [1, 2])
+@pytest.mark.parametrize("way", ["operator", "settings"])
+def test_lines_that_end_farther_out_are_caught(way: str, cap: int, strips: bytes, tmp_path: Path) -> None:
+    """A round or a square cap makes a line longer by half its width at either end."""
+    with changing(strips) as (pdf, out):
+        pdf.pages[0].Resources.ExtGState = pikepdf.Dictionary(Long=pikepdf.Dictionary(LC=cap))
+        before = f"{cap} J\n" if way == "operator" else "/Long gs\n"
+        pdf.pages[0].contents_add(before.encode(), prepend=True)
+    assert "missing" in failing(verified(out.getvalue(), tmp_path))["ink"]
 
 
 def test_line_that_was_made_bolder_is_caught(strips: bytes, tmp_path: Path) -> None:

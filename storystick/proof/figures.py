@@ -54,18 +54,19 @@ class Bounds(NamedTuple):
 class Figure:
     """A filled polygon by its corners, or a straight stroke by its ends; ``width`` is the stroke's, None for a fill.
 
-    ``grey`` is 0 for black and 1 for white.
+    ``grey`` is 0 for black and 1 for white; ``cap`` how a stroke ends, 0 for at its ends (ISO 32000-1, table 54).
     """
 
     points: tuple[Point, ...]
     grey: float
     width: float | None = None
     dashed: bool = False
+    cap: int = 0
 
     @property
     def kind(self) -> tuple[object, ...]:
         """Figures of one kind can be taken for one another."""
-        return (self.width is None, len(self.points), round(self.grey, 2), self.dashed)
+        return (self.width is None, len(self.points), round(self.grey, 2), self.dashed, self.cap)
 
     @property
     def middle(self) -> Point:
@@ -80,11 +81,15 @@ class Figure:
 
 @dataclass(frozen=True, slots=True)
 class Words:
-    """Some text, by the start of its baseline in mm, and how far and which way its letters rise from there."""
+    """Some text, by the start of its baseline in mm, how far and which way its letters rise from there, and run.
+
+    Letters that are as wide as their font has them run as far as they rise.
+    """
 
     text: str
     start: Point
     rise: Point
+    run: Point
 
 
 @dataclass(frozen=True, slots=True)
@@ -139,5 +144,5 @@ def _words(shape: Text) -> Words:
     before = SHARE_BEFORE[shape.anchor] * text_width_mm(shape.text, shape.size_pt, shape.bold)
     size = shape.size_pt * POINT_MM
     if shape.upward:
-        return Words(shape.text, (shape.x, shape.y - before), (-size, 0.0))
-    return Words(shape.text, (shape.x - before, shape.y), (0.0, size))
+        return Words(shape.text, (shape.x, shape.y - before), (-size, 0.0), (0.0, size))
+    return Words(shape.text, (shape.x - before, shape.y), (0.0, size), (size, 0.0))

@@ -31,8 +31,10 @@ class State:
     stroke_opacity: float = 1.0
     width: float = 1.0
     dashed: bool = False
+    cap: int = 0
     font: Font = field(default_factory=lambda: Font({}))
     font_size: float = 0.0
+    stretch: float = 1.0
     text_mode: int = 0
     leading: float = 0.0
     ragged: bool = False

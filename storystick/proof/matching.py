@@ -46,7 +46,7 @@ class Fit:
     def apply(self, figure: Figure) -> Figure:
         points = tuple((x * self.scale_x + self.shift_x, y * self.scale_y + self.shift_y) for x, y in figure.points)
         width = None if figure.width is None else figure.width * (abs(self.scale_x * self.scale_y) ** 0.5)
-        return Figure(points, figure.grey, width, figure.dashed)
+        return Figure(points, figure.grey, width, figure.dashed, figure.cap)
 
     def undo(self, figure: Figure) -> Figure:
         """Where a figure of the page would lie if the page had been left as it was laid out."""

@@ -86,6 +86,8 @@ class Pen:
     def set_from(self, settings: DictionaryObject) -> None:
         if "/LW" in settings:
             self.set_width([entry(settings, "/LW")])
+        if "/LC" in settings:
+            self.set_cap([number_of(entry(settings, "/LC"))])
         if "/D" in settings:
             self.set_dash(items(entry(settings, "/D")))
         # A soft mask may let any part of the ink through: none of it counts.
@@ -101,6 +103,9 @@ class Pen:
 
     def set_dash(self, operands: Sequence[Any]) -> None:
         self.state.dashed = any(number_of(length) for length in items(operands[0]))
+
+    def set_cap(self, operands: Sequence[Any]) -> None:
+        self.state.cap = int(operands[0])
 
     def set_fill(self, operands: Sequence[Any]) -> None:
         self.state.fill = grey_of(operands)
@@ -141,7 +146,7 @@ class Pen:
         width = self.state.width * self.state.place.size
         for points in self._path:
             for ends in pairwise(points):
-                self._add(Figure(ends, self.state.stroke_ink, width, self.state.dashed))
+                self._add(Figure(ends, self.state.stroke_ink, width, self.state.dashed, self.state.cap))
         self.end()
 
     def close_and_stroke(self, _operands: Sequence[Any] = ()) -> None:
@@ -215,6 +220,10 @@ class Pen:
     def set_leading(self, operands: Sequence[Any]) -> None:
         self.state.leading = float(operands[0])
 
+    def set_stretch(self, operands: Sequence[Any]) -> None:
+        """The width of letters is given in percent of their own."""
+        self.state.stretch = float(operands[0]) / 100
+
     def set_text_mode(self, operands: Sequence[Any]) -> None:
         self.state.text_mode = int(operands[0])
 
@@ -238,9 +247,10 @@ class Pen:
             self._blot(Bounds(*start, *start))
             return
         shown = self.state.font.text(_bytes(operands[-1]))
-        rise = (whole.c * self.state.font_size, whole.d * self.state.font_size)
-        before = self._started or Words("", start, rise)
-        self._started = Words(before.text + shown, before.start, before.rise)
+        height, width = self.state.font_size, self.state.font_size * self.state.stretch
+        rise, run = (whole.c * height, whole.d * height), (whole.a * width, whole.b * width)
+        before = self._started or Words("", start, rise, run)
+        self._started = replace(before, text=before.text + shown)
 
     def _is_unseen(self, start: Point) -> bool:
         # Modes 1 and 5 only outline the letters.

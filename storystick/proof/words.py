@@ -38,6 +38,7 @@ def _placed(words: Iterable[Words], fit: Fit) -> list[Words]:
             each.text,
             (each.start[0] * fit.scale_x + fit.shift_x, each.start[1] * fit.scale_y + fit.shift_y),
             (each.rise[0] * fit.scale_x, each.rise[1] * fit.scale_y),
+            (each.run[0] * fit.scale_x, each.run[1] * fit.scale_y),
         )
         for each in words
     ]
@@ -52,7 +53,7 @@ def _unpaired(expected: Iterable[Words], found: Sequence[Words]) -> tuple[list[W
     for words in expected:
         same = by_text.get(plain(words.text), [])
         nearest = min(same, key=lambda other: dist(other.start, words.start), default=None)
-        if nearest and dist(nearest.start, words.start) <= _NEAR_MM and _rise_alike(nearest, words):
+        if nearest and dist(nearest.start, words.start) <= _NEAR_MM and _letters_alike(nearest, words):
             same.remove(nearest)
             paired.add(id(nearest))
         else:
@@ -60,8 +61,11 @@ def _unpaired(expected: Iterable[Words], found: Sequence[Words]) -> tuple[list[W
     return lacking, [words for words in found if id(words) not in paired]
 
 
-def _rise_alike(one: Words, other: Words) -> bool:
-    return dist(one.rise, other.rise) <= _SIZE_SHARE * hypot(*other.rise)
+def _letters_alike(one: Words, other: Words) -> bool:
+    return all(
+        dist(way, other_way) <= _SIZE_SHARE * hypot(*other_way)
+        for way, other_way in ((one.rise, other.rise), (one.run, other.run))
+    )
 
 
 def _only_divided(lacking: Sequence[Words], others: Sequence[Words]) -> bool:
@@ -85,16 +89,25 @@ def _known(text: str) -> str:
 def _tell(words: Words, others: Sequence[Words]) -> str:
     same = [other for other in others if plain(other.text) == plain(words.text)]
     if same:
-        away, size = min((dist(other.start, words.start), hypot(*other.rise)) for other in same)
+        closest = min(same, key=lambda other: dist(other.start, words.start))
+        away = dist(closest.start, words.start)
         if away <= _NEAR_MM:
-            wanted = hypot(*words.rise)
-            turned = "" if abs(size - wanted) > _SIZE_SHARE * wanted else " but turned"
-            return f"{as_written(words.text)} is lettered {size:.1f} mm high{turned}, not {wanted:.1f} mm as laid out"
+            return f"{as_written(words.text)} is lettered {_tell_letters(closest, words)} as laid out"
         return f"{as_written(words.text)} stands {away:.1f} mm from its place"
     nearest = min(others, key=lambda other: dist(other.start, words.start), default=None)
     if nearest and dist(nearest.start, words.start) <= _BESIDE_MM:
         return f"{as_written(nearest.text)} stands where {as_written(words.text)} belongs"
     return f"{as_written(words.text)} is missing"
+
+
+def _tell_letters(found: Words, expected: Words) -> str:
+    size, wanted = hypot(*found.rise), hypot(*expected.rise)
+    if abs(size - wanted) > _SIZE_SHARE * wanted:
+        return f"{size:.1f} mm high, not {wanted:.1f} mm"
+    stretch = hypot(*found.run) / (hypot(*expected.run) or 1)
+    if abs(stretch - 1) > _SIZE_SHARE:
+        return f"{stretch:.2g} times as wide"
+    return f"{size:.1f} mm high but turned, not {wanted:.1f} mm"
 
 
 def plain(text: str) -> str:
