@@ -115,6 +115,38 @@ def test_board_of_a_cabinet_has_the_name_of_the_board_unless_it_has_its_own() ->
 BAD_BOARDS: Final[dict[str, list[str]]] = {
     "widht = 3\nwidth = 100\n": [
         "template 1: height is missing; add height = 18.",
+        'template 1: "widht" is not a key here; try "width"; allowed here: name, board, width, height, outline, '
+        "grooves, rabbets, holes, circles.",
+    ],
+    "width = 'wide'\nheight = 60\noutline = [[0, 0], [900, 0], [900, 70], [0, 60]]\n"
+    "grooves = [{ along = 'y', at = 950, width = 5 }, { along = 'x', at = 59, width = 5 }]\n"
+    "rabbets = [{ edge = 'right', width = 900 }, { edge = 'top', width = 60 }]\n"
+    "holes = { first = [1, 30], pitch = 2, count = 1, along = 'x', diameter = 0 }\n": [
+        'template 1, width: "wide" is not a length; write it like 18.3, 23/32, 5 1/2, 2\' 3 1/2", 18.3 mm or 1 in.',
+        "template 1, outline: the corner at [900, 70] lies outside the board of height 60; move it, or make the board "
+        "larger.",
+        "template 1, grooves[2]: the groove reaches to 64, beyond the edge at 60; move it, or make it narrower.",
+        "template 1, rabbets[2]: the rabbet is 60 wide, and the board is 60; make it narrower.",
+        "template 1, holes, diameter: 0 is not a size: a size is more than 0.",
+    ],
+    "outline = [[5, 0], [900, 0], { arc_to = [5, 40], through = [0, 9] }]\n"
+    "rabbets = { edge = 'right', width = 900 }\nholes = { at = [2, 30], diameter = 5 }\n": [
+        "template 1: width is missing; add width = 18.",
+        "template 1: height is missing; add height = 18.",
+        "template 1, outline: the arc to [5, 40] stands out beyond the board; make it flatter, or the board larger.",
+        "template 1, holes: the hole at [2, 30] reaches outside the outline; move it inward, or make it smaller.",
+    ],
+    "width = 300\nheight = 300\noutline = [[0, 0], [300, 0], [300, 100], [100, 100], [100, 290], [0, 290]]\n"
+    "grooves = [{ along = 'x', at = 200, width = 18, from = 100 }, { along = 'x', at = 200, width = 18 }, "
+    "{ along = 'y', at = 282, width = 18, from = 100 }, { along = 'y', at = 282, width = 18, from = 99 }]\n"
+    "rabbets = [{ edge = 'top', width = 10 }, { edge = 'top', width = 11 }, { edge = 'right', width = 10 }]\n": [
+        "template 1, grooves[1]: the groove at 200 lies outside the outline; move it inward.",
+        "template 1, grooves[3]: the groove at 282 lies outside the outline; move it inward.",
+        "template 1, rabbets[1]: the rabbet at the top lies outside the outline; give an edge that the outline "
+        "reaches.",
+    ],
+    "width = 100\nheight = 60\noutline = [[50, 0], { arc_to = [50, 0], through = [50, 60] }]\n": [
+        "template 1, outline, entry 2: the arc to [50, 0] ends where it begins; give two arcs for a full circle.",
     ],
     "width = 100\nheight = 60\ngroove = 3\n": [
         'template 1: "groove" is not a key here; try "grooves"; allowed here: name, board, width, height, outline, '
@@ -128,18 +160,18 @@ BAD_BOARDS: Final[dict[str, list[str]]] = {
         "template 1, outline: the outline crosses or touches itself; give its corners in order, once around the board.",
     ],
     "width = 100\nheight = 60\noutline = [[0, 0], [120, 0], [100, 70], [0, 60]]\n": [
-        "template 1, outline: the corner at [120, 0] lies outside the board of 100 by 60; move it, or make the board "
-        "larger.",
-        "template 1, outline: the corner at [100, 70] lies outside the board of 100 by 60; move it, or make the board "
-        "larger.",
+        "template 1, outline: the corner at [120, 0] lies outside the board of width 100 and height 60; move it, or "
+        "make the board larger.",
+        "template 1, outline: the corner at [100, 70] lies outside the board of width 100 and height 60; move it, or "
+        "make the board larger.",
     ],
     "width = 100\nheight = 60\noutline = [[0, 0], { arc_to = [100, 60], through = [50, 30] }, [0, 60]]\n": [
         "template 1, outline, entry 2: the arc to [100, 60] has its three places on a straight line; move the place "
         "that it runs through aside, or give the corner alone.",
     ],
     "width = 100\nheight = 60\noutline = [[0, 0], [90, 0], { arc_to = [90, 60], through = [101, 30] }, [0, 60]]\n": [
-        "template 1, outline: the arc to [90, 60] stands out beyond the board of 100 by 60; make it flatter, or the "
-        "board larger.",
+        "template 1, outline: the arc to [90, 60] stands out beyond the board of width 100 and height 60; make it "
+        "flatter, or the board larger.",
     ],
     "width = 100\nheight = 60\noutline = [[0, 0], [100, 0], [100, 0], [0, 60]]\n": [
         "template 1, outline, entry 3: [100, 0] is the corner before it again; leave one of them out.",
@@ -264,7 +296,7 @@ GOOD: Final = [
 ]
 KNOWN_BY_THE_READER_ALONE: Final = (
     "crosses or touches", "lies outside", "straight line", "stands out", "again", "encloses nothing",
-    "reaches", "begins at 30",
+    "reaches", "begins at 30", "ends where it begins",
 )  # fmt: skip
 
 

@@ -26,6 +26,10 @@ class Edge(Enum):
     BOTTOM = "bottom"
     TOP = "top"
 
+    @property
+    def is_upright(self) -> bool:
+        return self in (Edge.LEFT, Edge.RIGHT)
+
 
 class Face(Enum):
     """A face of a part that others end on from both sides: of a divider left or right, of a shelf lower or upper."""
@@ -47,6 +51,12 @@ class Groove:
     end: Fraction
     name: str
 
+    @property
+    def corners(self) -> tuple[Place, Place]:
+        """Its lower left one and its upper right one."""
+        near, far = Place(self.start, self.at), Place(self.end, self.at + self.width)
+        return (near, far) if self.along is Along.X else (Place(near.y, near.x), Place(far.y, far.x))
+
 
 @dataclass(frozen=True, slots=True)
 class EdgeRabbet:
@@ -55,6 +65,15 @@ class EdgeRabbet:
     edge: Edge
     width: Fraction
     name: str
+
+    def corners(self, width: Fraction, height: Fraction) -> tuple[Place, Place]:
+        """Its lower left one and its upper right one, on a board ``width`` by ``height``."""
+        zero = Fraction(0)
+        left = width - self.width if self.edge is Edge.RIGHT else zero
+        bottom = height - self.width if self.edge is Edge.TOP else zero
+        right = self.width if self.edge is Edge.LEFT else width
+        top = self.width if self.edge is Edge.BOTTOM else height
+        return Place(left, bottom), Place(right, top)
 
 
 @dataclass(frozen=True, slots=True)

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from fractions import Fraction
 
 from storystick.errors import Fault, FaultCollector, placed_in
-from storystick.job.board import Along, Board, CabinetBoard, Edge, EdgeRabbet, FreeBoard, Groove
+from storystick.job.board import Board, CabinetBoard, FreeBoard
+from storystick.job.outline import Place
 from storystick.job.tables import unknown
 from storystick.layout.board import BoardLayout, Cut, CutKind, CutOut, Hole
 from storystick.layout.cabinets.boards import BoardFace, board_faces, lay_out_face
@@ -81,28 +81,15 @@ def _lay_out_free(board: FreeBoard) -> BoardLayout:
         board.width,
         board.height,
         board.outline,
-        cuts=(*(_rabbet(rabbet, board) for rabbet in board.rabbets), *map(_groove, board.grooves)),
+        cuts=(
+            *(_cut(CutKind.RABBET, rabbet.name, rabbet.corners(board.width, board.height)) for rabbet in board.rabbets),
+            *(_cut(CutKind.GROOVE, groove.name, groove.corners) for groove in board.grooves),
+        ),
         holes=tuple(Hole(hole.row, hole.at, hole.diameter) for hole in board.holes),
         cut_outs=tuple(CutOut(circle.name, circle.centre, circle.diameter) for circle in board.circles),
     )
 
 
-def _groove(groove: Groove) -> Cut:
-    along, across = Range(groove.start, groove.end), Range(groove.at, groove.at + groove.width)
-    x, y = (along, across) if groove.along is Along.X else (across, along)
-    return Cut(CutKind.GROOVE, groove.name, x, y)
-
-
-def _rabbet(rabbet: EdgeRabbet, board: FreeBoard) -> Cut:
-    zero = Fraction(0)
-    x, y = Range(zero, board.width), Range(zero, board.height)
-    match rabbet.edge:
-        case Edge.LEFT:
-            x = Range(zero, rabbet.width)
-        case Edge.RIGHT:
-            x = Range(board.width - rabbet.width, board.width)
-        case Edge.BOTTOM:
-            y = Range(zero, rabbet.width)
-        case Edge.TOP:
-            y = Range(board.height - rabbet.width, board.height)
-    return Cut(CutKind.RABBET, rabbet.name, x, y)
+def _cut(kind: CutKind, name: str, corners: tuple[Place, Place]) -> Cut:
+    low, high = corners
+    return Cut(kind, name, Range(low.x, high.x), Range(low.y, high.y))
