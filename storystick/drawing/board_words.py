@@ -23,6 +23,11 @@ _ABOVE_MM: Final = 2.1
 _AROUND_MM: Final = 0.5
 _BESIDE_MM: Final = 1.4
 _EDGE_KEEP_MM: Final = 1.0
+_OVER_HEADS_MM: Final = 0.6
+_UNDER_FEET_MM: Final = 0.8
+_FROM_CORNER_MM: Final = 6.0
+_STEP_MM: Final = 3.0
+_STEPS_INWARD: Final = 16
 _SHARES: Final = (0.5, 0.3, 0.7, 0.1, 0.9)
 
 
@@ -109,9 +114,9 @@ def _along(edge: _Edge, pane: Pane) -> Iterator[Text]:
     length, across = (pane.width, pane.height) if edge.level else (pane.height, pane.width)
     # An upright line of words has its letters' heads to the left.
     heads_outward = edge.level == edge.far
-    keep = _EDGE_KEEP_MM + (_ABOVE_MM + 0.6 if heads_outward else 0.8)
-    for step in range(16):
-        inset = keep + step * 3.0
+    keep = _EDGE_KEEP_MM + (_ABOVE_MM + _OVER_HEADS_MM if heads_outward else _UNDER_FEET_MM)
+    for step in range(_STEPS_INWARD):
+        inset = keep + step * _STEP_MM
         baseline = across - inset if edge.far else inset
         for share in _SHARES:
             place = (length * share, baseline) if edge.level else (baseline, length * share)
@@ -124,9 +129,10 @@ def _seam_words(pane: Pane, job: Job, places: FreePlaces) -> Iterator[Text]:
         (pane.column > 1, x_words(pane.board, pane.x.start, job), False),
         (pane.row > 1, y_words(pane.board, pane.y.start, job), True),
     ):
-        across = SEAM_KEEP_MM + (0.8 if level else _ABOVE_MM + 0.4)
+        across = SEAM_KEEP_MM + (_UNDER_FEET_MM if level else _ABOVE_MM + _OVER_HEADS_MM)
         length = (pane.width if level else pane.height) - text_width_mm(words, WORDS_PT)
-        starts = (SEAM_KEEP_MM + 6.0 + step * 3.0 for step in range(int(max(length, 0) / 3.0)))
+        steps = range(int(max(length, 0) / _STEP_MM))
+        starts = (SEAM_KEEP_MM + _FROM_CORNER_MM + step * _STEP_MM for step in steps)
         choices = (
             Text(*((start, across) if level else (across, start)), words, WORDS_PT, upward=not level)
             for start in starts
