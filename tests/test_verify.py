@@ -555,7 +555,60 @@ def test_what_others_stamp_beside_the_tiles_is_only_told(strips: bytes, tmp_path
     assert failing(found) == {}
     assert len(found["look_at"]) == 2
     assert "note or stamp" in found["look_at"][0]
-    assert "beside the tiles" in found["look_at"][1]
+    assert "1 line, area or picture beside the tiles" in found["look_at"][1]
+
+
+def test_ink_that_was_added_twice_beside_the_tiles_and_on_one_is_counted_piece_by_piece(
+    strips: bytes, tmp_path: Path
+) -> None:
+    def add(content: bytes) -> bytes:
+        x, y, _, _ = bands(content)[1].groups()
+        on_the_tile = b"\n0 g " + x + b" " + y + b" 5 5 re f"
+        return content + 2 * on_the_tile + 3 * b"\n0 g 1 1 5 5 re f"
+
+    found = verified(with_content(strips, add), tmp_path)
+    assert sum(row["added"] for row in found["tiles"]) == 2
+    assert [look.split(" added ")[1] for look in found["look_at"]] == ["3 × line, area or picture beside the tiles"]
+
+
+def on_the_first_tile(data: bytes) -> tuple[float, float]:
+    """The middle of a band, in points of the page."""
+    with pikepdf.open(BytesIO(data)) as pdf:
+        x, y, width, height = map(float, bands(pdf.pages[0].Contents.read_bytes())[0].groups())
+    return x + width / 2, y + height / 2
+
+
+@pytest.mark.parametrize(("left", "on_it"), [(-10, True), (-400, False)])
+def test_note_on_a_tile_makes_the_print_false(left: float, on_it: bool, strips: bytes, tmp_path: Path) -> None:
+    x, y = on_the_first_tile(strips)
+    writer = pypdf.PdfWriter(clone_from=BytesIO(strips))
+    writer.add_annotation(0, FreeText(text="cut here", rect=(x + left, y - 3, x + left + 20, y + 3)))
+    out = BytesIO()
+    writer.write(out)
+    found = verified(out.getvalue(), tmp_path)
+    assert ("1 added" in failing(found).get("ink", "")) == on_it
+    assert [look for look in found["look_at"] if "1 note or stamp" in look] == found["look_at"]
+    assert bool(found["look_at"]) != on_it
+
+
+def test_note_that_does_not_say_where_it_lies_makes_the_print_false(strips: bytes, tmp_path: Path) -> None:
+    with changing(strips) as (pdf, out):
+        pdf.pages[0].Annots = pikepdf.Array([pikepdf.Dictionary(Subtype=pikepdf.Name.Text)])
+    assert all(row["added"] == (row["page"] == 1) for row in verified(out.getvalue(), tmp_path)["tiles"])
+
+
+@pytest.mark.parametrize("start", [0.0, -40.0])
+def test_words_that_were_added_on_a_tile_make_the_print_false(start: float, strips: bytes, tmp_path: Path) -> None:
+    """Those as well that only reach onto it: the tile's edge is less than 40 points to the left of its first band."""
+    x, y = on_the_first_tile(strips)
+    words = f"\nBT /F1+0 9.5 Tf 1 0 0 1 {x + start} {y - 3} Tm (120 120 120 120) Tj ET".encode()
+    found = verified(with_content(strips, lambda content: content + words), tmp_path)
+    assert "1 added" in failing(found)["ink"]
+    assert found["look_at"] == []
+    beside = f"\nBT /F1+0 9.5 Tf 1 0 0 1 {x} 2 Tm (120) Tj ET".encode()
+    found = verified(with_content(strips, lambda content: content + beside), tmp_path)
+    assert failing(found) == {}
+    assert "1 line of words" in found["look_at"][0]
 
 
 @pytest.mark.parametrize("cap", [1, 2])

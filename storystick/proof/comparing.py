@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections import Counter, defaultdict
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from typing import Final, TypeVar
 
 from storystick.proof.figures import Drawn, Figure
@@ -58,16 +58,21 @@ def compare_page(
     """The proof of one page; ``number`` is its place in the file from 1, ``sheet`` its label as laid out."""
     turned, drawn, pairs = _turn(expected, found)
     pairs = replace(pairs, added=(*pairs.added, *(blot.area for blot in drawn.blots)))
-    wrong, added_words = compare_words(expected.words, drawn.words, pairs.fit)
+    wrong, words = compare_words(expected.words, drawn.words, pairs.fit)
+    added = _Added(
+        tuple(map(pairs.fit.undo, pairs.added)),
+        tuple(pairs.fit.undo_box(each.bounds).area for each in words),
+        tuple(pairs.fit.undo_box(note).area for note in drawn.notes),
+    )
     return PageProof(
         number,
         sheet,
         (expected.width_mm, expected.height_mm),
         pairs.fit,
-        tuple(_rows(pairs, regions, number, sheet)),
+        tuple(_rows(pairs, added, regions, number, sheet)),
         tuple(wrong),
         joined_text(drawn.words).count(digest) >= joined_text(expected.words).count(digest),
-        tuple(_extra(pairs, regions, added_words, found.annotations)),
+        tuple(_extra(added, regions)),
         turned,
     )
 
@@ -83,13 +88,32 @@ def _turn(expected: Drawn, found: ReadPage) -> tuple[bool, Drawn, Match]:
     return True, found.unturned, turned_back
 
 
-def _rows(pairs: Match, regions: Sequence[Region], number: int, sheet: str) -> Iterator[Row]:
+@dataclass(frozen=True, slots=True)
+class _Added:
+    """What was added to a page, where it would lie if the page had been left as it was laid out."""
+
+    ink: tuple[Figure, ...]
+    words: tuple[Figure, ...]
+    notes: tuple[Figure, ...]
+
+    def mistakable(self, region: Region | None, regions: Sequence[Region]) -> list[Figure]:
+        """What may be taken for a mark: all that is on a tile, and any ink on a page without tiles."""
+        if region:
+            return [figure for figure in (*self.ink, *self.words, *self.notes) if _is_on(figure, region)]
+        return [] if regions else list(self.ink)
+
+
+def _is_on(figure: Figure, region: Region) -> bool:
+    return region.bounds.touches(figure.bounds)
+
+
+def _rows(pairs: Match, everything_added: _Added, regions: Sequence[Region], number: int, sheet: str) -> Iterator[Row]:
     """A row a tile, and one for the page beside its tiles; what was added off the tiles is told elsewhere."""
     here_by_region = _by_region(pairs.pairs, [pair.expected for pair in pairs.pairs], regions)
     missing_by_region = _by_region(pairs.missing, pairs.missing, regions)
     for region in (*regions, None):
         here, missing = here_by_region[id(region)], missing_by_region[id(region)]
-        added = _mistakable(pairs, regions, region)
+        added = everything_added.mistakable(region, regions)
         if region or here or missing or added:
             yield _row(here, missing, added, region, number, sheet)
 
@@ -132,22 +156,13 @@ def _region_of(figure: Figure, regions: Sequence[Region]) -> Region | None:
     return next((region for region in regions if region.bounds.holds(bounds, _SLACK_MM)), None)
 
 
-def _mistakable(pairs: Match, regions: Sequence[Region], region: Region | None) -> list[Figure]:
-    """Ink that was added where it could be taken for a mark: on a tile, or anywhere on a page without tiles."""
-    placed = ((figure, pairs.fit.undo(figure)) for figure in pairs.added)
-    if region:
-        return [figure for figure, there in placed if region.bounds.touches(there.bounds)]
-    return [] if regions else list(pairs.added)
-
-
-def _extra(pairs: Match, regions: Sequence[Region], added_words: int, annotations: int) -> Iterator[str]:
-    """What another program added, in words."""
-    on_tiles = {figure for region in regions for figure in _mistakable(pairs, regions, region)}
-    beside = len(pairs.added) - len(on_tiles) if regions else 0
-    for number, word in (
-        (annotations, "note or stamp"),
-        (added_words, "line of words"),
-        (beside, "line, area or picture beside the tiles"),
+def _extra(added: _Added, regions: Sequence[Region]) -> Iterator[str]:
+    """What another program added beside the tiles, in words."""
+    for figures, word in (
+        (added.notes, "note or stamp"),
+        (added.words, "line of words"),
+        (added.ink if regions else (), "line, area or picture beside the tiles"),
     ):
+        number = sum(not any(_is_on(figure, region) for region in regions) for figure in figures)
         if number:
             yield counted(number, word) if number == 1 else f"{number} × {word}"

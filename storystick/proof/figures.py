@@ -14,6 +14,9 @@ from storystick.sheets.document import Page
 Point: TypeAlias = tuple[float, float]
 """x to the right and y up from the page's lower left corner as it is looked at, in mm."""
 
+_USUAL_WIDTH: Final = 0.5
+"""What a letter is wide, in the mean of a text, as a share of its size: common practice, no source."""
+
 SHARE_BEFORE: Final = {Anchor.START: 0.0, Anchor.MIDDLE: 0.5, Anchor.END: 1.0}
 """How much of a text lies before its anchor."""
 
@@ -91,12 +94,22 @@ class Words:
     rise: Point
     run: Point
 
+    @property
+    def bounds(self) -> Bounds:
+        """About where the letters are."""
+        x, y = self.start
+        length = len(self.text) * _USUAL_WIDTH
+        xs = (x, x + self.rise[0], x + self.run[0] * length, x + self.rise[0] + self.run[0] * length)
+        ys = (y, y + self.rise[1], y + self.run[1] * length, y + self.rise[1] + self.run[1] * length)
+        return Bounds(min(xs), min(ys), max(xs), max(ys))
+
 
 @dataclass(frozen=True, slots=True)
 class Drawn:
     """A page as it is looked at: its size in mm, and what is on it in the order of drawing.
 
-    ``blots`` are the places of what can be compared with nothing: pictures, curves, and what is cut off in part.
+    ``blots`` are the places of what can be compared with nothing: pictures, curves, and what is cut off in part;
+    ``notes`` those of the notes and stamps that lie upon the page.
     """
 
     width_mm: float
@@ -104,6 +117,7 @@ class Drawn:
     figures: tuple[Figure, ...]
     words: tuple[Words, ...]
     blots: tuple[Bounds, ...] = ()
+    notes: tuple[Bounds, ...] = ()
 
 
 def filled(points: Iterable[Point], grey: float) -> Figure:

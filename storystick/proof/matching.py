@@ -10,7 +10,7 @@ from math import floor, hypot
 from statistics import median
 from typing import Final
 
-from storystick.proof.figures import Figure, Point
+from storystick.proof.figures import Bounds, Figure, Point
 
 TOLERANCE_MM: Final = 0.001
 """What differs by no more is true: the file has its places to 1e-6 of a point, other programs that save it again to
@@ -52,6 +52,10 @@ class Fit:
         """Where a figure of the page would lie if the page had been left as it was laid out."""
         back = Fit(1 / self.scale_x, 1 / self.scale_y, -self.shift_x / self.scale_x, -self.shift_y / self.scale_y)
         return back.apply(figure)
+
+    def undo_box(self, box: Bounds) -> Bounds:
+        """The same for a place."""
+        return self.undo(box.area).bounds
 
 
 @dataclass(frozen=True, slots=True)

@@ -48,7 +48,8 @@ class Row:
     """The ink of a tile, or of all of a page beside its tiles where ``region`` is None.
 
     ``off_mm`` is the largest difference from where it belongs, None where nothing is there; ``off_after_fit_mm`` what
-    of that is not due to the scale and shift of the whole page; ``at`` says what lies there.
+    of that is not due to the scale and shift of the whole page; ``at`` says what lies there. What was ``added`` to a
+    tile is ink, words or notes.
     """
 
     page: int

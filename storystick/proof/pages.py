@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Final
 
 from pypdf import PdfReader
@@ -39,7 +39,6 @@ class ReadPage:
     crop: Bounds
     unit: float
     turn: int
-    annotations: int
     drawn: Drawn
     unturned: Drawn = field(repr=False)
 
@@ -122,10 +121,20 @@ def _read_page(page: DictionaryObject, data: bytes, label: str | None, drawer: P
     turned = place.then(quarter_turns(turn, width, height))
     size = (height, width) if turn % 180 else (width, height)
     resources = dictionary(entry(page, "/Resources"))
-    drawn = drawer.draw(data, resources, turned, size)
-    unturned = drawn if turn % 360 == 0 else drawer.draw(data, resources, place, (width, height))
+    drawn = _with_notes(drawer.draw(data, resources, turned, size), page, turned)
+    unturned = drawn
+    if turn % 360:
+        unturned = _with_notes(drawer.draw(data, resources, place, (width, height)), page, place)
     media_mm, crop_mm = (Bounds(*(edge * to_mm for edge in box)) for box in (media, crop))
-    return ReadPage(label, media_mm, crop_mm, unit, turn % 360, len(items(entry(page, "/Annots"))), drawn, unturned)
+    return ReadPage(label, media_mm, crop_mm, unit, turn % 360, drawn, unturned)
+
+
+def _with_notes(drawn: Drawn, page: DictionaryObject, place: Matrix) -> Drawn:
+    """The page with its annotations; one that does not say where it lies may lie anywhere."""
+    whole = Bounds(0.0, 0.0, drawn.width_mm, drawn.height_mm)
+    boxes = [items(entry(dictionary(note), "/Rect")) for note in items(entry(page, "/Annots"))]
+    placed = (place.around(Bounds(*map(number_of, box))) if len(box) == 4 else whole for box in boxes)
+    return replace(drawn, notes=tuple(placed))
 
 
 def _box(value: PdfObject | None) -> Bounds:

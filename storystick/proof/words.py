@@ -22,14 +22,14 @@ _BESIDE_MM: Final = 5.0
 _MOST_TOLD: Final = 3
 
 
-def compare_words(expected: Sequence[Words], found: Sequence[Words], fit: Fit) -> tuple[list[str], int]:
-    """What is wrong with the words of a page, and how many words were added by others."""
+def compare_words(expected: Sequence[Words], found: Sequence[Words], fit: Fit) -> tuple[list[str], list[Words]]:
+    """What is wrong with the words of a page, and the words that were added by others."""
     lacking, others = _unpaired(_placed(expected, fit), found)
     if not lacking or _only_divided(lacking, others):
-        return [], len(others) if not lacking else 0
+        return [], others if not lacking else []
     told = [_tell(words, others) for words in lacking[:_MOST_TOLD]]
     more = len(lacking) - len(told)
-    return [*told, *([f"and {more} more"] if more else [])], 0
+    return [*told, *([f"and {more} more"] if more else [])], []
 
 
 def _placed(words: Iterable[Words], fit: Fit) -> list[Words]:
