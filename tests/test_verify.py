@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import json
 import re
+import time
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from io import BytesIO
@@ -690,6 +691,27 @@ def test_page_of_another_file_is_told(strips: bytes, tmp_path: Path) -> None:
         pdf.pages.insert(1, pdf.pages[-1])
         del pdf.pages[-1]
     assert "added: page 2" in failing(verified(out.getvalue(), tmp_path))["pages"]
+
+
+@pytest.mark.parametrize(("added", "compared"), [(100, True), (101, False), (1900, False)])
+def test_file_with_very_many_pages_is_false_at_once(added: int, compared: bool, strips: bytes, tmp_path: Path) -> None:
+    with changing(strips) as (pdf, out):
+        for _ in range(added):
+            pdf.pages.append(pdf.pages[0])
+    began = time.process_time()
+    found = verified(out.getvalue(), tmp_path)
+    assert time.process_time() - began < 20
+    assert f"{added + 2} of 2" in failing(found)["pages"]
+    assert bool(found["tiles"]) == compared
+    assert ("too many were added for any to be compared" in found["verdict"]) != compared
+
+
+@pytest.mark.parametrize("thing", [b"0 g 100 100 5 5 re f\n", b"BT /F1+0 9 Tf (120) Tj ET\n"], ids=["boxes", "words"])
+def test_page_with_very_many_things_on_it_is_false_at_once(thing: bytes, strips: bytes, tmp_path: Path) -> None:
+    found = verified(with_content(strips, lambda content: content + 100_000 * thing), tmp_path)
+    assert re.search(r"strips 1 has 100\d\d\d lines, areas and words, too many to be compared", failing(found)["ink"])
+    assert {row["sheet"] for row in found["tiles"]} == {"strips 2"}
+    assert all(row["true_size"] for row in found["tiles"])
 
 
 def test_page_that_is_there_twice_is_told(strips: bytes, tmp_path: Path) -> None:

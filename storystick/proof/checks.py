@@ -40,6 +40,11 @@ def check_pages(document: Document, order: Sequence[int | None]) -> Check:
     return Check("pages", not wrong, f"{read}; {wrong}" if wrong else read)
 
 
+def check_number(document: Document, read: int) -> Check:
+    """Whether a file with many more pages than were printed can be compared: it cannot, and is false."""
+    return Check("pages", False, f"{read} of {len(document.pages)}: too many were added for any to be compared")
+
+
 def check_boxes(pages: Sequence[ReadPage], proofs: Sequence[PageProof]) -> Check:
     """Whether every page is as large as it was laid out, whole, upright, and in points."""
     wrong = []
@@ -153,8 +158,13 @@ def check_shift(proofs: Sequence[PageProof]) -> Check:
 
 def check_ink(proofs: Sequence[PageProof]) -> Check:
     """Whether every mark is there and lies at its place on the page, and none was added."""
+    crowds = [
+        f"{proof.sheet} has {proof.crowd} lines, areas and words, too many to be compared"
+        for proof in proofs
+        if proof.crowd
+    ]
     wrong = [_row_words(proof, place) for proof in proofs for place in range(len(proof.rows))]
-    told = [words for words in wrong if words]
+    told = [*crowds, *filter(None, wrong)]
     most = max((row.off_after_fit_mm or 0.0 for proof in proofs for row in proof.rows), default=0.0)
     return Check("ink", not told, _listed(told) or f"all there, within {decimal(most)} mm of its place on the page")
 

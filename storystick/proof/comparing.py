@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from typing import Final, TypeVar
 
 from storystick.proof.figures import Drawn, Figure
-from storystick.proof.matching import Match, Pair, match
+from storystick.proof.matching import Fit, Match, Pair, match
 from storystick.proof.model import PageProof, Region, Row
 from storystick.proof.pages import ReadPage
 from storystick.proof.words import compare_words, joined_text
@@ -18,6 +18,9 @@ _LIKE: Final = 0.3
 """Less than this share of a page's words in common: another page."""
 
 _SURE: Final = 0.9
+_CROWD: Final = 100_000
+"""A page with more on it is none of ours, of which the fullest has a fifth of that; to compare it takes long."""
+
 _SLACK_MM: Final = 1.5
 """Outlines and crop ticks stand out beyond a tile by less."""
 
@@ -56,6 +59,9 @@ def compare_page(
     expected: Drawn, found: ReadPage, number: int, sheet: str, regions: Sequence[Region], digest: str
 ) -> PageProof:
     """The proof of one page; ``number`` is its place in the file from 1, ``sheet`` its label as laid out."""
+    if (crowd := _things_on(found.drawn)) > max(_CROWD, _things_on(expected)):
+        size = (expected.width_mm, expected.height_mm)
+        return PageProof(number, sheet, size, Fit(), (), (), True, (), turned=False, crowd=crowd)
     turned, drawn, pairs = _turn(expected, found)
     pairs = replace(pairs, added=(*pairs.added, *(blot.area for blot in drawn.blots)))
     wrong, words = compare_words(expected.words, drawn.words, pairs.fit)
@@ -75,6 +81,10 @@ def compare_page(
         tuple(_extra(added, regions)),
         turned,
     )
+
+
+def _things_on(page: Drawn) -> int:
+    return len(page.figures) + len(page.blots) + len(page.words) + len(page.notes)
 
 
 def _turn(expected: Drawn, found: ReadPage) -> tuple[bool, Drawn, Match]:

@@ -75,7 +75,8 @@ class PageProof:
     """A page of the file beside the one that was laid out: ``fit`` is what it was drawn times, and shifted.
 
     ``size_mm`` is the page as it was laid out; ``words`` what is wrong with the words, ``digest`` whether it says the
-    job's as often as it should; ``extra`` what another program added, which is not mistaken for a mark.
+    job's as often as it should; ``extra`` what another program added, which is not mistaken for a mark; ``crowd`` how
+    many things are on a page that has too many to be compared, else 0.
     """
 
     page: int
@@ -87,6 +88,7 @@ class PageProof:
     digest: bool
     extra: tuple[str, ...]
     turned: bool
+    crowd: int = 0
 
     @property
     def scaled(self) -> bool:

@@ -43,6 +43,16 @@ class ReadPage:
     unturned: Drawn = field(repr=False)
 
 
+def page_count(reader: PdfReader) -> int:
+    """How many pages the file has; none of them is read for that.
+
+    Raises:
+        StorystickError: the file is damaged, or has more pages than are allowed.
+    """
+    with reading():
+        return sum(1 for _ in _page_nodes(entry(dictionary(reader.trailer.get("/Root")), "/Pages")))
+
+
 def read_pages(reader: PdfReader) -> tuple[ReadPage, ...]:
     """Every page of the file.
 

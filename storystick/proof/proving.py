@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from typing import Final
 
 from storystick.proof.checks import (
     check_boxes,
@@ -10,6 +11,7 @@ from storystick.proof.checks import (
     check_digest,
     check_ink,
     check_labels,
+    check_number,
     check_pages,
     check_scale,
     check_shift,
@@ -20,8 +22,11 @@ from storystick.proof.comparing import compare_page, pages_in_order
 from storystick.proof.figures import drawn_page
 from storystick.proof.model import Check, PageProof, Proof, Region
 from storystick.proof.opening import PrintedFile
-from storystick.proof.pages import ReadPage, read_pages
+from storystick.proof.pages import ReadPage, page_count, read_pages
 from storystick.sheets.document import Document
+
+_MOST_ADDED: Final = 100
+"""A file with so many pages more than were printed is not compared: each would have to be laid beside all others."""
 
 
 def prove(
@@ -36,6 +41,9 @@ def prove(
     Raises:
         StorystickError: its pages cannot be read.
     """
+    count = page_count(printed.reader)
+    if count > len(document.pages) + _MOST_ADDED:
+        return _proof(printed, document, digest, program, (), [check_number(document, count)])
     pages = read_pages(printed.reader)
     expected = [drawn_page(page) for page in document.pages]
     order = pages_in_order(expected, pages)
@@ -46,16 +54,21 @@ def prove(
         for index, place in enumerate(order)
         if place is not None
     ]
-    return Proof(
-        printed.record.file,
-        document.title,
-        digest,
-        printed.record.program,
-        program,
-        tuple(proofs),
-        tuple(_checks(printed, document, pages, order, proofs, digest)),
-        tuple(_looks(proofs)),
-    )
+    checks = _checks(printed, document, pages, order, proofs, digest)
+    return _proof(printed, document, digest, program, proofs, checks)
+
+
+def _proof(
+    printed: PrintedFile,
+    document: Document,
+    digest: str,
+    program: str,
+    proofs: Sequence[PageProof],
+    checks: Iterable[Check],
+) -> Proof:
+    record = printed.record
+    looks = tuple(_looks(proofs))
+    return Proof(record.file, document.title, digest, record.program, program, tuple(proofs), tuple(checks), looks)
 
 
 def _checks(
