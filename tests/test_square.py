@@ -390,3 +390,68 @@ def test_rectangle_with_the_name_of_a_cabinets_own_is_a_fault_of_the_job(press: 
 )
 def test_wrong_command_line_is_told_with_status_2(press: Path, words: tuple[str, ...]) -> None:
     assert square(press, *words).exit_code == 2
+
+
+SASHES: Final = """
+title = "Sashes"
+units = "inch"
+[[rectangle]]
+name = "upper sash"
+width = "30"
+height = "40"
+[[rectangle]]
+name = "lower sash"
+width = "24"
+height = "36"
+"""
+
+
+@pytest.fixture
+def sashes(tmp_path: Path) -> Path:
+    path = tmp_path / "sashes.toml"
+    path.write_text(SASHES, encoding="utf-8")
+    return path
+
+
+def test_a_job_of_rectangles_alone_is_squared(sashes: Path) -> None:
+    upper, lower = listed(sashes, "--measured", "upper sash", "50 1/8", "50")["diagonals"]
+    assert (upper["diagonal"], lower["diagonal_label"]) == ("50", "43 17/64 full")
+    assert listed(sashes, "--measured", "upper sash", "50 1/8", "50")["measured"][0]["move_top"] == "left"
+
+
+@pytest.mark.parametrize("command", ["check", "marks", "pages", "parts", "setups"])
+def test_a_job_of_rectangles_alone_is_read_by_every_listing(sashes: Path, command: str) -> None:
+    result = CliRunner().invoke(main, [command, str(sashes)])
+    assert result.exit_code == 0, result.output
+    assert "Sashes" in result.stdout
+
+
+def test_check_counts_the_rectangles_of_a_job(sashes: Path) -> None:
+    assert "0 sticks, 2 rectangles, 0 sheets of Letter" in CliRunner().invoke(main, ["check", str(sashes)]).stdout
+
+
+def test_a_job_of_rectangles_alone_is_printed_and_proved(sashes: Path, tmp_path: Path) -> None:
+    out = tmp_path / "out"
+    printed = CliRunner().invoke(main, ["print", str(sashes), "--output", str(out)])
+    assert printed.exit_code == 0, printed.output
+    assert [path.name for path in out.iterdir()] == ["job-sheet.pdf"]
+    assert CliRunner().invoke(main, ["verify", str(out / "job-sheet.pdf")]).stdout.startswith("true")
+    assert listed(out / "job-sheet.pdf")["diagonals"] == listed(sashes)["diagonals"]
+
+
+def test_a_step_coarser_than_the_tolerance_rounds_no_difference_to_nothing(sashes: Path) -> None:
+    """At 1/8 in, 1/32 in would be lettered 0, and a reading of 43 5/16 in as 43 3/8."""
+    sashes.write_text(SASHES.replace('units = "inch"', 'units = "inch"\nround_to = "1/8"'), encoding="utf-8")
+    text = " ".join(square(sashes, "--measured", "lower sash", "43 5/16", "43 1/4").stdout.split())
+    assert "lower sash 24 36 43 1/4 full 1/32 1/32 scant" in text
+    assert "rising 43 5/16, falling 43 1/4" in text
+    assert "longer, by 1/16: the top stands 1/16 scant too far right" in text
+    assert "Read to 1/32, the difference is known to 1/32 only" in text
+    assert listed(sashes)["diagonals"][1]["tolerance_rack"] == "1/32"
+
+
+def test_a_rectangle_whose_name_cannot_be_printed_is_a_fault_with_its_place(sashes: Path) -> None:
+    sashes.write_text(SASHES.replace("upper sash", "漢"), encoding="utf-8")
+    result = CliRunner().invoke(main, ["print", str(sashes)])
+    assert result.exit_code == 1
+    assert 'rectangles "漢" has letters that cannot be printed' in " ".join(result.output.split())

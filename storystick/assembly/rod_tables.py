@@ -9,6 +9,7 @@ from storystick.assembly.rod_names import gathered
 from storystick.assembly.rods import RodPlan
 from storystick.assembly.roots import write_root
 from storystick.job.model import Job
+from storystick.lengths import write_figure
 
 USE_HEADINGS: Final = ("rod", "band", "for", "diagonal", "opened by", "give or take")
 
@@ -21,8 +22,8 @@ def use_rows(plan: RodPlan, job: Job) -> Iterator[tuple[str, ...]]:
     for rod in plan.rods:
         for letter, target in zip(rod.letters, rod.targets, strict=True):
             diagonal = write_root(target.squared, job.units, job.round_to)
-            lengths = (target.diagonal - rod.closed, target.tolerance / 2)
-            yield rod.name, letter, gathered(target.names), diagonal, *map(job.label, lengths)
+            opened, half = job.label(target.diagonal - rod.closed), write_figure(target.tolerance / 2, job.units)
+            yield rod.name, letter, gathered(target.names), diagonal, opened, half
 
 
 def too_short_words(plan: RodPlan, job: Job) -> str:

@@ -15,7 +15,7 @@ from storystick.assembly.rack import Diagonal, Move, Racked
 from storystick.assembly.roots import write_root
 from storystick.assembly.squareness import Target
 from storystick.job.model import Job
-from storystick.lengths import Units, write_exact
+from storystick.lengths import DEFAULT_STEP, Units, write_exact, write_figure, write_label
 from storystick.wording import listed
 
 DIAGONAL_HEADINGS: Final = ("rectangle", "width", "height", "diagonal", "may differ", "a rack of")
@@ -56,7 +56,8 @@ _MOVES: Final = {Move.LEFT: "left", Move.RIGHT: "right"}
 def tolerance_words(job: Job) -> str:
     """Where the differences that count as square come from."""
     if job.shop and job.shop.square is not None:
-        return f"Diagonals that differ by {job.label(job.shop.square)} or less count as square, as the shop file says."
+        most = write_figure(job.shop.square, job.units)
+        return f"Diagonals that differ by {most} or less count as square, as the shop file says."
     usual = {
         Units.INCH: "1/32 up to a diagonal of 80, 1/16 beyond",
         Units.MM: "0.8 up to a diagonal of 2000, 1.6 beyond",
@@ -65,6 +66,15 @@ def tolerance_words(job: Job) -> str:
         f"What diagonals may differ by: {usual} (common practice, no source). A shop file may say its own, "
         "as tolerance under [square]."
     )
+
+
+def reading_step(job: Job) -> Fraction:
+    """What words about readings are rounded to, in mm: a job's own step may be as coarse as what they differ by."""
+    return min(job.round_to, DEFAULT_STEP[job.units])
+
+
+def _fine_label(length: Fraction, job: Job) -> str:
+    return write_label(length, job.units, reading_step(job))
 
 
 def diagonal_label(target: Target, job: Job) -> str:
@@ -80,8 +90,8 @@ def diagonal_rows(targets: Iterable[Target], job: Job) -> list[tuple[str, ...]]:
             job.label(target.rectangle.width),
             job.label(target.rectangle.height),
             diagonal_label(target, job),
-            job.label(target.differ),
-            write_root(target.rack_squared, job.units, job.round_to),
+            write_figure(target.differ, job.units),
+            write_root(target.rack_squared, job.units, reading_step(job)),
         )
         for target in targets
     ]
@@ -89,22 +99,23 @@ def diagonal_rows(targets: Iterable[Target], job: Job) -> list[tuple[str, ...]]:
 
 def read_words(racked: Racked, job: Job) -> str:
     """What was measured."""
-    reading = racked.reading
-    words = f"{racked.target.name}: rising {job.label(reading.rising)}, falling {job.label(reading.falling)}"
+    reading, units = racked.reading, job.units
+    rising, falling = (write_figure(length, units) for length in (reading.rising, reading.falling))
+    words = f"{racked.target.name}: rising {rising}, falling {falling}"
     if reading.sides is None:
         return words
-    sides = ", ".join(f"{name} {job.label(length)}" for name, length in reading.sides._asdict().items())
+    sides = ", ".join(f"{name} {write_figure(length, units)}" for name, length in reading.sides._asdict().items())
     return f"{words}, {sides}"
 
 
 def verdict(racked: Racked, job: Job) -> str:
     """Whether it counts as square; and if not, how it stands and what to do."""
-    differ, most = job.label(abs(racked.difference)), job.label(racked.target.differ)
+    differ, most = (write_figure(length, job.units) for length in (abs(racked.difference), racked.target.differ))
     if racked.is_square:
         by = f"The diagonals differ by {differ}, and may by {most}" if racked.difference else "The diagonals are equal"
         return f"{by}, but the sides do not agree." if racked.sides_agree is False else f"{by}: leave it."
     assert racked.long is not None
-    rack, within = job.label(abs(racked.rack)), job.label(racked.rack_within)
+    rack, within = (_fine_label(length, job) for length in (abs(racked.rack), racked.rack_within))
     aside = "right" if racked.rack > 0 else "left"
     return (
         f"The {racked.long.value} diagonal is longer, by {differ}: the top stands {rack} too far {aside} "
@@ -116,13 +127,13 @@ def verdict(racked: Racked, job: Job) -> str:
 
 def _goal(racked: Racked, job: Job) -> str:
     """What both diagonals measure when they are equal: their root mean square, which the rack does not change."""
-    return write_root((racked.reading.rising**2 + racked.reading.falling**2) / 2, job.units, job.round_to)
+    return write_root((racked.reading.rising**2 + racked.reading.falling**2) / 2, job.units, reading_step(job))
 
 
 def findings(racked: Racked, job: Job) -> Iterator[str]:
     """What else the readings show, sentence by sentence."""
     if not racked.is_sure:
-        read_to = job.label(racked.read_to)
+        read_to = write_figure(racked.read_to, job.units)
         yield (
             f"Read to {read_to}, the difference is known to {read_to} only, and may lie on either side of what is "
             "allowed: read finer."
@@ -130,10 +141,10 @@ def findings(racked: Racked, job: Job) -> Iterator[str]:
     if racked.is_too_long:
         longer = "longer" if racked.too_long > 0 else "shorter"
         larger = "larger" if racked.too_long > 0 else "smaller"
-        sides = " and ".join(job.label(side) for side in (racked.width, racked.height))
+        sides = " and ".join(_fine_label(side, job) for side in (racked.width, racked.height))
         yield (
-            f"Both diagonals together are {job.label(abs(racked.too_long))} {longer} than sides of {sides} allow: "
-            f"it is {larger} than in the job, or a reading is wrong."
+            f"Both diagonals together are {_fine_label(abs(racked.too_long), job)} {longer} than sides of {sides} "
+            f"allow: it is {larger} than in the job, or a reading is wrong."
         )
     yield from _side_findings(racked, job)
 
@@ -149,8 +160,9 @@ def _side_findings(racked: Racked, job: Job) -> Iterator[str]:
         if abs(first - second) > racked.target.differ:
             longer = one if first > second else other
             yield (
-                f"Of {one} and {other}, {longer} is longer by {job.label(abs(first - second))}: it is no rectangle, "
-                "whatever its diagonals say, and pushing does not mend that. Look at the parts and the joints."
+                f"Of {one} and {other}, {longer} is longer by {write_figure(abs(first - second), job.units)}: it is "
+                "no rectangle, whatever its diagonals say, and pushing does not mend that. Look at the parts and the "
+                "joints."
             )
     for word, measured, wanted in (
         ("width", racked.width, rectangle.width),
@@ -158,7 +170,7 @@ def _side_findings(racked: Racked, job: Job) -> Iterator[str]:
     ):
         if abs(measured - wanted) > racked.read_to / 2 + racked.target.differ:
             more = "more" if measured > wanted else "less"
-            yield f"Its {word} is {job.label(abs(measured - wanted))} {more} than in the job."
+            yield f"Its {word} is {_fine_label(abs(measured - wanted), job)} {more} than in the job."
 
 
 def fit_words(fitted: Quadrilateral, racked: Racked, job: Job) -> Iterator[str]:
@@ -169,7 +181,7 @@ def fit_words(fitted: Quadrilateral, racked: Racked, job: Job) -> Iterator[str]:
         for name, (x, y) in fitted.corners._asdict().items()
     )
     yield f"Its corners, from the lower left one along the bottom: {corners}."
-    explained = job.label(racked.read_to / 2)
+    explained = write_figure(racked.read_to / 2, job.units)
     if fitted.unfit <= float(racked.read_to / 2):
         yield f"The six readings fit one another: none need be off by more than {explained}, half of a division."
         return
@@ -183,7 +195,8 @@ def fit_words(fitted: Quadrilateral, racked: Racked, job: Job) -> Iterator[str]:
 
 def _float_label(job: Job) -> Callable[[float], str]:
     """To the nearest step, without full or scant: what was fitted to readings is not known so finely."""
-    return lambda length: write_exact(round(Fraction(length) / job.round_to) * job.round_to, job.units)
+    step = reading_step(job)
+    return lambda length: write_exact(round(Fraction(length) / step) * step, job.units)
 
 
 def _alone(alone: Six, racked: Racked, label: Callable[[float], str]) -> str:
@@ -227,8 +240,8 @@ def expected_rows(lean: Lean, job: Job) -> list[tuple[str, ...]]:
     return [
         (
             each.target.name,
-            write_root(each.rising_squared, job.units, job.round_to),
-            write_root(each.falling_squared, job.units, job.round_to),
+            write_root(each.rising_squared, job.units, reading_step(job)),
+            write_root(each.falling_squared, job.units, reading_step(job)),
         )
         for each in lean.expected()
     ]

@@ -16,7 +16,7 @@ from storystick.assembly.tolerance import tolerance_of
 from storystick.job.model import Job
 from storystick.job.rectangles import Rectangle
 from storystick.layout.cabinets.model import FRAME_ROLES, Axis, CabinetLayout, Role
-from storystick.lengths import INCH_MM, Units
+from storystick.lengths import INCH_MM, Units, write_figure
 from storystick.wording import counted, unbroken
 
 _PLURALS: Final = {Role.SHELF: "shelves", Role.BACK: "back", Role.TOP: "top", Role.BOTTOM: "bottom"}
@@ -145,7 +145,7 @@ def spread_out(rectangles: Sequence[Rectangle]) -> tuple[Rectangle, ...]:
 
 
 def _diagonal(rectangle: Rectangle, job: Job) -> str:
-    differ = unbroken(job.label(tolerance_of(rectangle, job.shop, job.units)))
+    differ = unbroken(write_figure(tolerance_of(rectangle, job.shop, job.units), job.units))
     return f"{unbroken(write_root(rectangle.diagonal_squared, job.units, job.round_to))}, to differ by {differ} at most"
 
 

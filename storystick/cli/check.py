@@ -28,6 +28,7 @@ def command(job: Path, shop: Path | None) -> None:
     files = documents(layout)
     pages = sum(len(files[name].pages) for name in (STRIPS_FILE, BOARDS_FILE) if name in files)
     boards = f"{counted(len(layout.boards), 'board template')}, " if layout.boards else ""
-    size = f"{counted(len(layout.sticks), 'stick')}, {boards}{counted(pages, 'sheet')} of {read.paper.name}"
+    rectangles = f"{counted(len(read.rectangles), 'rectangle')}, " if read.rectangles else ""
+    size = f"{counted(len(layout.sticks), 'stick')}, {boards}{rectangles}{counted(pages, 'sheet')} of {read.paper.name}"
     click.echo(f"{job.name}: no faults. {read.title}, version {read.digest}: {size}.")
     echo_warnings(layout)

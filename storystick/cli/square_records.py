@@ -10,7 +10,7 @@ from storystick.assembly.quadrilateral import Quadrilateral
 from storystick.assembly.rack import Racked
 from storystick.assembly.rods import RodUse
 from storystick.assembly.roots import nearest_root, root
-from storystick.assembly.square_words import diagonal_label, findings, fit_words
+from storystick.assembly.square_words import diagonal_label, findings, fit_words, reading_step
 from storystick.assembly.squareness import Target
 from storystick.cli.listing import twins
 from storystick.job.model import Job
@@ -26,16 +26,16 @@ def target_record(target: Target, job: Job) -> dict[str, object]:
         "name": target.name,
         **twins("width", target.rectangle.width, job.units),
         **twins("height", target.rectangle.height, job.units),
-        **root_twins("diagonal", target.rectangle.diagonal_squared, job),
+        **root_twins("diagonal", target.rectangle.diagonal_squared, job, job.round_to),
         "diagonal_label": diagonal_label(target, job),
         **twins("tolerance", target.differ, job.units),
-        **root_twins("tolerance_rack", target.rack_squared, job),
+        **root_twins("tolerance_rack", target.rack_squared, job, reading_step(job)),
     }
 
 
-def root_twins(key: str, square: Fraction, job: Job) -> dict[str, object]:
-    """A square root of mm² as the nearest multiple of the rounding step, and the nearest number of mm."""
-    rounded = nearest_root(square, job.round_to)
+def root_twins(key: str, square: Fraction, job: Job, step: Fraction) -> dict[str, object]:
+    """A square root of mm² as the nearest multiple of a rounding step (mm), and the nearest number of mm."""
+    rounded = nearest_root(square, step)
     return {key: write_exact(rounded, job.units), f"{key}_mm": float(root(square))}
 
 
@@ -64,8 +64,10 @@ def measured_record(racked: Racked, fits: Fits, job: Job) -> dict[str, object]:
 
 
 def _fit_record(fitted: Quadrilateral, racked: Racked, job: Job) -> dict[str, object]:
+    step = reading_step(job)
+
     def both(key: str, length: float) -> dict[str, object]:
-        rounded = round(Fraction(length) / job.round_to) * job.round_to
+        rounded = round(Fraction(length) / step) * step
         return {key: write_exact(rounded, job.units), f"{key}_mm": length}
 
     return {
@@ -97,8 +99,8 @@ def lean_record(lean: Lean, job: Job) -> dict[str, object]:
 def _expected_record(expected: Expected, job: Job) -> dict[str, object]:
     return {
         "name": expected.target.name,
-        **root_twins("rising", expected.rising_squared, job),
-        **root_twins("falling", expected.falling_squared, job),
+        **root_twins("rising", expected.rising_squared, job, reading_step(job)),
+        **root_twins("falling", expected.falling_squared, job, reading_step(job)),
     }
 
 
@@ -117,6 +119,6 @@ def csv_records(targets: Sequence[Target], leans: Sequence[Lean], job: Job) -> I
         if racked := measured.get(target.name):
             row |= {key: value for key, value in measured_record(racked, {}, job).items() if key != "findings"}
         if each := expected.get(target.name):
-            row |= root_twins("expected_rising", each.rising_squared, job)
-            row |= root_twins("expected_falling", each.falling_squared, job)
+            row |= root_twins("expected_rising", each.rising_squared, job, reading_step(job))
+            row |= root_twins("expected_falling", each.falling_squared, job, reading_step(job))
         yield row

@@ -177,7 +177,7 @@ def _read_in(units: Units, document: dict[str, object], main: Source, companions
     boards = _read_boards(table, units, len(cabinets))
     square_sticks = _read_square_sticks(table, units)
     rectangles = read_rectangles(table, units)
-    if not any(map(table.has, ("stick", "cabinet", "run", "template"))):
+    if not any(map(table.has, ("stick", "cabinet", "run", "template", "rectangle"))):
         table.fault("the job has neither a stick nor a cabinet", "add a [[cabinet]] or a [[stick]] table")
     sources = (main, *companions.sources)
     job = Job(title, units, paper, margins, step, sticks, sources, cabinets=cabinets, runs=runs, boards=boards)

@@ -22,6 +22,7 @@ from storystick.job.rectangles import Rectangle
 from storystick.job.shop import Glue
 from storystick.layout.cabinets.model import CabinetLayout
 from storystick.layout.model import Layout
+from storystick.lengths import write_figure
 from storystick.sheets.flow import Block, heading, paragraph, stacked
 from storystick.wording import unbroken
 
@@ -196,7 +197,7 @@ def _check(stage: Stage, cabinets: Sequence[str], job: Job, width: float) -> Ite
 
 def _diagonal(rectangle: Rectangle, cabinets: Sequence[str], job: Job, width: float) -> Iterator[Block]:
     """What a diagonal should be, and room to write both: beside it, or for each of several cabinets below it."""
-    differ = unbroken(job.label(tolerance_of(rectangle, job.shop, job.units)))
+    differ = unbroken(write_figure(tolerance_of(rectangle, job.shop, job.units), job.units))
     yield from paragraph(f"{rectangle.name}: they differ by {differ} at most", width, _INDENT_MM, size_pt=STEP_PT)
     figure = write_root(rectangle.diagonal_squared, job.units, job.round_to)
     shown = Text(_INDENT_MM, _BASE_MM - _FIGURE_ROW_MM, figure, FIGURE_PT, bold=True)

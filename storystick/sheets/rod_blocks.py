@@ -105,7 +105,8 @@ def _making(plan: RodPlan, job: Job, width: float) -> Iterator[Block]:
 
 def _new_row(rod: RodUse, stock: RodStock, job: Job) -> tuple[str, ...]:
     lengths = (rod.closed, stock.section, stock.overlap, rod.open)
-    return (rod.name, *map(job.label, lengths), f"{point_degrees(rod)}° or less")
+    most = point_degrees(rod)
+    return (rod.name, *map(job.label, lengths), f"{most}° or less" if most else "less than 1°")
 
 
 def point_degrees(rod: RodUse) -> int:

@@ -21,6 +21,7 @@ from storystick.assembly.squareness import Body, Target
 from storystick.drawing.lettering import POINT_MM, text_width_mm, wrapped
 from storystick.drawing.shapes import Anchor, Area, Line, Shape, Text, moved
 from storystick.job.model import Job
+from storystick.lengths import write_figure
 from storystick.sheets.flow import TEXT_PT, Block, heading, paragraph
 
 _FIGURE_PT: Final = 13.0
@@ -71,7 +72,8 @@ def _table(targets: Sequence[Target], job: Job, width: float) -> Iterator[Block]
 def _figures(target: Target, job: Job) -> tuple[str, ...]:
     """Width, height, what the diagonals may differ by, and the diagonal, which is read from afar."""
     rectangle = target.rectangle
-    return (*map(job.label, (rectangle.width, rectangle.height, target.differ)), diagonal_label(target, job))
+    sides = map(job.label, (rectangle.width, rectangle.height))
+    return (*sides, write_figure(target.differ, job.units), diagonal_label(target, job))
 
 
 def _rights(rows: Sequence[tuple[str, ...]], width: float) -> list[float]:
