@@ -365,7 +365,8 @@ def test_value_that_the_record_gives_twice_is_a_fault(name: str, printed: bytes,
     twice = record.replace(f'"{name}":'.encode(), f'"{name}": "297", "{name}":'.encode(), 1)
     assert twice != record
     data = with_attachments(printed, lambda pdf: attach(pdf, RECORD, twice))
-    assert f'{RECORD} the record of how it was printed says "{name}" twice' in faults_of(data, tmp_path).replace(":", "")
+    said = faults_of(data, tmp_path).replace(":", "")
+    assert f'{RECORD} the record of how it was printed says "{name}" twice' in said
 
 
 def test_paper_that_is_too_small_is_a_fault(printed: bytes, tmp_path: Path) -> None:
