@@ -24,6 +24,7 @@ PAPER_FOLDER = GALLERY / "on-paper"
 PAGE_DPI = "80"
 ROLL_DPI = "40"
 LAST_PAGE = "9"
+LAST_PAGE_OF_WORDS = "30"
 CHROMIUM = ("chromium", "--headless", "--no-sandbox", "--disable-gpu", "--hide-scrollbars")
 
 
@@ -47,7 +48,8 @@ def draw_job(job_file: Path) -> None:
             old.unlink()
         for file in files:
             if file.suffix == ".pdf":
-                draw_pages(file, job_file.parent / file.stem)
+                last = LAST_PAGE_OF_WORDS if file.stem == "job-sheet" else LAST_PAGE
+                draw_pages(file, job_file.parent / file.stem, last=last)
         draw_strip(next(file for file in files if file.suffix == ".svg"), job_file.parent)
 
 
@@ -65,9 +67,9 @@ def draw_paper() -> None:
         draw_pages(next(file for file in files if file.name == "strips.pdf"), PAPER_FOLDER / "roll", ROLL_DPI)
 
 
-def draw_pages(pdf: Path, picture: Path, dpi: str = PAGE_DPI) -> None:
+def draw_pages(pdf: Path, picture: Path, dpi: str = PAGE_DPI, last: str = LAST_PAGE) -> None:
     """The first pages of a PDF as grey pictures, numbered."""
-    subprocess.run(["pdftoppm", "-r", dpi, "-l", LAST_PAGE, "-gray", "-png", pdf, picture], check=True)
+    subprocess.run(["pdftoppm", "-r", dpi, "-l", last, "-gray", "-png", pdf, picture], check=True)
 
 
 def draw_strip(svg: Path, folder: Path) -> None:
