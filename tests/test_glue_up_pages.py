@@ -271,7 +271,7 @@ def test_json_has_the_keys_that_other_programs_rely_on(job: Path) -> None:
             keys = ["joins", "length", "length_mm", "clamps", "cauls", "pins", "spacing", "spacing_mm", "bowed"]
             assert list(line) == keys
         for diagonal in stage["diagonals"]:
-            assert list(diagonal) == ["name", "diagonal", "diagonal_mm"]
+            assert list(diagonal) == ["name", "diagonal", "diagonal_mm", "diagonal_label"]
     assert "\N{NO-BREAK SPACE}" not in json.dumps(found, ensure_ascii=False)
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from itertools import groupby
 from math import ceil
 from pathlib import Path
@@ -12,7 +12,7 @@ import click
 from storystick.assembly.clamping import ClampLine
 from storystick.assembly.glue_cautions import GLUE_CAUTIONS, remarks
 from storystick.assembly.glue_up import Stage, glue_for, plan_glue_up
-from storystick.assembly.roots import root, write_root
+from storystick.assembly.roots import nearest_root, root, write_root
 from storystick.assembly.stage_words import check_words, clamping, grouped, pin_words, placing
 from storystick.assembly.tip_over import tip_over_words
 from storystick.cli.listing import Format, echo_csv, echo_json, twins
@@ -22,7 +22,7 @@ from storystick.job.rectangles import Rectangle
 from storystick.job.shop import Glue
 from storystick.laying_out import lay_out
 from storystick.layout.model import Layout
-from storystick.lengths import Units
+from storystick.lengths import Units, write_exact
 from storystick.wording import plain, unbroken
 
 _WIDTH = 96
@@ -49,8 +49,7 @@ def command(job: Path, shop: Path | None, glue_name: str | None, shape: Format) 
 def _show_text(layout: Layout, glue: Glue | None, stages: Sequence[Stage]) -> None:
     job = layout.job
     click.echo(f"{job.title}, version {job.digest}, in {job.units.plural}")
-    for sentence in (*remarks(layout.cabinets, glue), *GLUE_CAUTIONS, *tip_over_words(layout.cabinets, job)):
-        click.echo(click.wrap_text(sentence, width=_WIDTH, subsequent_indent="  "))
+    _echo_sentences(remarks(layout.cabinets, glue))
     layouts = {each.cabinet.name: each for each in layout.cabinets}
     for cabinet, group in groupby(stages, key=lambda stage: stage.cabinet):
         own = list(group)
@@ -68,6 +67,13 @@ def _show_text(layout: Layout, glue: Glue | None, stages: Sequence[Stage]) -> No
             _echo_part("check", check_words(stage.rectangles, stage.moment, job))
             if stage.slower_glue:
                 _echo_part("!", stage.slower_glue)
+    click.echo("\nTake care")
+    _echo_sentences([*GLUE_CAUTIONS, *tip_over_words(layout.cabinets, job)])
+
+
+def _echo_sentences(sentences: Iterable[str]) -> None:
+    for sentence in sentences:
+        click.echo(click.wrap_text(sentence, width=_WIDTH, subsequent_indent="  "))
 
 
 def _clamp_words(stage: Stage, job: Job) -> str:
@@ -129,8 +135,9 @@ def _diagonal_json(rectangle: Rectangle, job: Job) -> dict[str, object]:
     square = rectangle.diagonal_squared
     return {
         "name": rectangle.name,
-        "diagonal": write_root(square, job.units, job.round_to),
+        "diagonal": write_exact(nearest_root(square, job.round_to), job.units),
         "diagonal_mm": float(root(square)),
+        "diagonal_label": write_root(square, job.units, job.round_to),
     }
 
 
