@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import re
 import unicodedata
+from dataclasses import dataclass
 from decimal import Decimal
 from enum import Enum
 from fractions import Fraction
@@ -131,6 +132,26 @@ def write_label(length: Fraction, units: Units, step: Fraction) -> str:
     rounded = round(length / step) * step
     drift = "" if rounded == length else " full" if length > rounded else " scant"
     return write_exact(rounded, units) + drift
+
+
+@dataclass(frozen=True, slots=True)
+class Figures:
+    """How lengths (mm) are said to a person: in ``units``, rounded to ``step`` (mm)."""
+
+    units: Units
+    step: Fraction
+
+    def __call__(self, length: Fraction) -> str:
+        """The label of a length, with full or scant where it was rounded."""
+        return write_label(length, self.units, self.step)
+
+    def at_most(self, limit: Fraction) -> str:
+        """The largest label that is not more than ``limit``: for what may be so much or less."""
+        return write_exact(limit // self.step * self.step, self.units)
+
+    def at_least(self, limit: Fraction) -> str:
+        """The smallest label that is not less than ``limit``: for what must be so much or more."""
+        return write_exact(-(-limit // self.step) * self.step, self.units)
 
 
 def write_figure(length: Fraction, units: Units) -> str:

@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING, TypeAlias
 from storystick.errors import as_written
 from storystick.job.joints import Joint
 from storystick.job.papers import Margins, Paper
-from storystick.lengths import Units, write_label
+from storystick.lengths import Figures, Units, write_label
 
 if TYPE_CHECKING:
     from storystick.job.board import Board
@@ -259,6 +259,11 @@ class Job:
     def label(self, length: Fraction) -> str:
         """A length as it is printed: in the job's units, rounded as the job says, with full or scant."""
         return write_label(length, self.units, self.round_to)
+
+    @property
+    def figures(self) -> Figures:
+        """How lengths are said in this job, on paper and in sentences alike."""
+        return Figures(self.units, self.round_to)
 
     @cached_property
     def digest(self) -> str:
