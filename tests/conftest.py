@@ -9,6 +9,7 @@ from collections.abc import Iterator
 
 import pytest
 from hypothesis import Phase, settings
+from programs import left_out
 
 settings.register_profile(
     "steady",
@@ -30,3 +31,10 @@ def _no_settings_of_our_own(tmp_path_factory: pytest.TempPathFactory) -> Iterato
         for variable in ("XDG_CONFIG_HOME", "APPDATA", "HOME"):
             patch.setenv(variable, empty)
         yield
+
+
+def pytest_terminal_summary(terminalreporter: pytest.TerminalReporter) -> None:
+    """Say what was not checked for want of a program."""
+    skipped = terminalreporter.stats.get("skipped", [])
+    if line := left_out([report.longrepr[2] for report in skipped if isinstance(report.longrepr, tuple)]):
+        terminalreporter.write_line(line, yellow=True)

@@ -10,6 +10,7 @@ import re
 from collections.abc import Callable
 from ctypes import string_at
 from dataclasses import dataclass
+from io import BytesIO
 from math import ceil
 from pathlib import Path
 from tempfile import TemporaryDirectory
@@ -21,6 +22,7 @@ from PIL import Image
 from programs import run
 from pypdfium2 import raw
 from readback import POINT_MM, pdfium
+from resvg_py import svg_to_bytes
 
 DPI: Final = 600
 DOT_MM: Final = 25.4 / DPI
@@ -175,7 +177,15 @@ def svg_by_rsvg(svg: Path) -> Picture:
         return Picture(_grey(picture), dpi / 25.4)
 
 
+def svg_by_resvg(svg: Path) -> Picture:
+    dpi = ZOOM * CSS_DPI
+    drawn = svg_to_bytes(svg_path=str(svg), dpi=dpi, background="white", skip_system_fonts=True)
+    with Image.open(BytesIO(drawn)) as image:
+        return Picture(np.asarray(image.convert("L")), dpi / 25.4)
+
+
 SVG_RENDERERS: Final[dict[str, Callable[[Path], Picture]]] = {
+    "resvg": svg_by_resvg,
     "Chromium": svg_by_chromium,
     "librsvg": svg_by_rsvg,
 }
