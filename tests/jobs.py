@@ -6,11 +6,15 @@ from pathlib import Path
 
 from storystick.job.model import Job, Source, Stick
 from storystick.job.reading import read_sources
+from storystick.lengths import DEFAULT_STEP, Figures, Units
 
 GALLERY_JOBS = sorted(
     path for path in (Path(__file__).parent.parent / "gallery").glob("*/*.toml") if path.stem == path.parent.name
 )
 """The gallery's job files; a folder may hold a shop file and spreadsheets beside its own."""
+
+FIGURES = {units: Figures(units, DEFAULT_STEP[units]) for units in Units}
+"""How lengths are said in a job that does not say what its labels are rounded to."""
 
 MM = 'units = "mm"\n'
 PLY = MM + "[stock]\nply = 18\n"

@@ -15,7 +15,7 @@ import pytest
 from click.testing import CliRunner
 from hypothesis import assume, given
 from hypothesis import strategies as st
-from jobs import GALLERY_JOBS
+from jobs import FIGURES, GALLERY_JOBS
 from strategies import lengths
 from strategies import sticks as any_stick
 
@@ -69,7 +69,7 @@ def opening(size: str) -> Opening:
 
 
 def only_setup(layout: StickLayout, shop: Shop = SHOP, units: Units = Units.INCH) -> GrooveSetup:
-    (setup,) = groove_setups([layout], shop, units)
+    (setup,) = groove_setups([layout], shop, FIGURES[units])
     return setup
 
 
@@ -126,7 +126,7 @@ def test_a_bar_is_as_wide_as_from_base_edge_to_near_edge_of_cut() -> None:
 
 def test_bars_to_have_are_those_recorded_and_those_used() -> None:
     shop = replace(SHOP, bars=(BarRecord("A", "plunge", "base", "1/2"),))
-    setups = groove_setups([side(opening("8"), part("3/4", TONGUE), opening("8"))], shop, Units.INCH)
+    setups = groove_setups([side(opening("8"), part("3/4", TONGUE), opening("8"))], shop, FIGURES[Units.INCH])
     assert [bar.name for bar in bars_wanted(shop, setups)] == ["A", "plunge, 1/4 bit"]
     assert [bar.name for bar in bars_wanted(shop, ())] == ["A"]
 
@@ -134,7 +134,7 @@ def test_bars_to_have_are_those_recorded_and_those_used() -> None:
 def test_a_base_that_a_bit_is_too_large_for_has_no_bar_and_says_so() -> None:
     shop = Shop((PLUNGE, router("trim", "1")), (Bit("wide", inch("2")),))
     assert [bar.router for bar in bars_of(shop)] == ["plunge"]
-    assert base_findings(shop, Units.INCH) == (
+    assert base_findings(shop, FIGURES[Units.INCH]) == (
         "Router trim takes no bit wide on its edge base: the base reaches 1 from the centre, and the bit 1.",
     )
 
@@ -162,7 +162,7 @@ def test_a_base_that_a_bit_is_too_large_for_has_no_bar_and_says_so() -> None:
 def test_a_proved_bar_says_how_far_it_is_out(measured: str | None, sentences: list[str]) -> None:
     record = BarRecord("A", "plunge", "base", "1/2", inch(measured) if measured else None)
     bar, *_ = bars_of(replace(SHOP, bars=(record,)))
-    assert list(bar_findings(bar, Units.INCH)) == sentences
+    assert list(bar_findings(bar, FIGURES[Units.INCH])) == sentences
 
 
 def test_quarter_turns_give_the_run_out_and_the_mark_to_keep() -> None:
@@ -170,20 +170,20 @@ def test_quarter_turns_give_the_run_out_and_the_mark_to_keep() -> None:
     turns = tuple(map(inch, ("2 49/64", "2 3/4", "2 47/64", "2 3/4")))
     found = run_out(turns)
     assert (found.run_out, found.mean, found.mark, found.distance) == (inch("1/32"), inch("2 3/4"), 2, inch("2 3/4"))
-    assert turn_findings(replace(PLUNGE, turns=turns), Units.INCH) == (
+    assert turn_findings(replace(PLUNGE, turns=turns), FIGURES[Units.INCH]) == (
         "The base of router plunge is off centre, with a run-out of 1/32. Keep mark 2 toward the straightedge, always: "
         "its cut, at 2 3/4, is nearest to the mean of the four, 2 3/4, which is what a centred base would give.",
     )
-    assert turn_findings(PLUNGE, Units.INCH) == ()
+    assert turn_findings(PLUNGE, FIGURES[Units.INCH]) == ()
 
 
 def test_a_centred_base_and_cuts_that_disagree_are_told() -> None:
     even = replace(PLUNGE, turns=(inch("2 3/4"),) * 4)
-    assert turn_findings(even, Units.INCH) == (
+    assert turn_findings(even, FIGURES[Units.INCH]) == (
         "The base of router plunge is centred: all four cuts are 2 3/4 from the straightedge.",
     )
     odd = replace(PLUNGE, turns=tuple(map(inch, ("2 3/4", "2 7/8", "2 3/4", "2 7/8"))))
-    assert turn_findings(odd, Units.INCH)[1] == (
+    assert turn_findings(odd, FIGURES[Units.INCH])[1] == (
         "Opposite cuts of router plunge should have the same mean, but their means are 1/8 apart: measure them again, "
         "or see whether the base is worn."
     )
@@ -281,7 +281,7 @@ def test_a_rabbet_at_an_end_is_cut_from_the_board_by_a_bit_that_takes_it_at_once
 
 
 def test_a_groove_without_a_joint_is_left_to_the_fence() -> None:
-    assert groove_setups([side(part("3/4", None), opening("20"))], SHOP, Units.INCH) == ()
+    assert groove_setups([side(part("3/4", None), opening("20"))], SHOP, FIGURES[Units.INCH]) == ()
 
 
 def cuts(setup: GrooveSetup) -> list[tuple[Fraction, Fraction]]:
@@ -289,10 +289,8 @@ def cuts(setup: GrooveSetup) -> list[tuple[Fraction, Fraction]]:
     assert setup.bar is not None
     assert setup.straightedge is not None
     away = 1 if setup.side is Side.DATUM else -1
-    edges = [
-        (setup.straightedge + away * (shim + setup.bar.used), setup.straightedge + away * (shim + setup.bar.far))
-        for shim in setup.shims
-    ]
+    nears = [setup.straightedge + away * (shim + setup.bar.used) for shim in setup.shims]
+    edges = [(near, near + away * setup.bar.diameter) for near in nears]
     return [(min(pair), max(pair)) for pair in edges]
 
 
@@ -325,7 +323,7 @@ def shops(draw: st.DrawFn) -> Shop:
 @given(any_stick(), shops(), st.sampled_from(Units))
 def test_cuts_from_the_settings_give_back_every_groove_exactly(stick: Stick, shop: Shop, units: Units) -> None:
     layout = lay_out_stick(stick, units)
-    setups = groove_setups([layout], shop, units)
+    setups = groove_setups([layout], shop, FIGURES[units])
     assert [setup.name for setup in setups] == [groove.name for groove in layout.grooves]
     for setup in setups:
         check_by_cutting(setup, layout.length)
@@ -338,7 +336,7 @@ def test_cuts_from_the_settings_give_back_every_groove_of_the_gallery(path: Path
     job = load(path)
     shop = job.shop if job.shop and job.shop.bits else SHOP
     for stick in lay_out(job).sticks:
-        for setup in groove_setups([stick], shop, job.units):
+        for setup in groove_setups([stick], shop, job.figures):
             assert setup.straightedge is not None, setup.warnings
             check_by_cutting(setup, stick.length)
 
@@ -528,7 +526,7 @@ def test_every_command_that_reads_a_job_takes_a_shop(command: str, job: Path) ->
 
 @given(any_stick(), shops())
 def test_bars_in_use_are_among_those_to_have(stick: Stick, shop: Shop) -> None:
-    setups = groove_setups([lay_out_stick(stick, Units.MM)], shop, Units.MM)
+    setups = groove_setups([lay_out_stick(stick, Units.MM)], shop, FIGURES[Units.MM])
     used = {setup.bar for setup in setups if setup.bar}
     assume(used)
     assert used <= set(bars_wanted(shop, setups))

@@ -11,7 +11,7 @@ import pytest
 from drawn_cabinets import ALL, BOOKCASE, CHEST, each_cabinet, made
 from hypothesis import given
 from hypothesis import strategies as st
-from jobs import GALLERY_JOBS
+from jobs import FIGURES, GALLERY_JOBS
 from sawing import ZERO, Rect, Section
 from strategies import lengths, units
 
@@ -53,7 +53,7 @@ def inches(text: str) -> Fraction:
 
 
 def cuts_of(work: SawWork, saw: Saw, unit: Units = Units.MM) -> list[SawCut]:
-    return list(work.cuts("part", saw, unit))
+    return list(work.cuts("part", saw, FIGURES[unit]))
 
 
 def sawn(work: SawWork, saw: Saw, faces: Faces = FACES) -> Section:
@@ -237,7 +237,7 @@ def check_cabinet(layout: CabinetLayout, unit: Units) -> None:
     """Saw all the work of a cabinet with both saws, and compare it with what is wanted."""
     wanted = losses(layout)
     done: dict[tuple[str, str], int] = {}
-    for work, pieces in gather_work([layout], unit).items():
+    for work, pieces in gather_work([layout], FIGURES[unit]).items():
         for _, piece in pieces:
             done[piece.name, work.work] = done.get((piece.name, work.work), 0) + 1
             for saw in SHOP.saws:
@@ -280,7 +280,7 @@ def test_cuts_for_the_back_are_the_same_for_both_sides_and_come_out_mirrored(tex
     layout, job = made(text)
     ours = {
         work: pieces
-        for work, pieces in gather_work([layout], job.units).items()
+        for work, pieces in gather_work([layout], job.figures).items()
         if work.work in {"back rabbet", "groove for the back"}
     }
     ((work, pieces),) = ours.items()
@@ -293,15 +293,15 @@ def test_cuts_for_the_back_are_the_same_for_both_sides_and_come_out_mirrored(tex
 
 def test_parts_that_are_cut_alike_are_named_in_one_line() -> None:
     layout, unit = tongued(CHEST + '[[cabinet.row]]\nheight = "equal"\n' * 3)
-    shoulder = saw_cuts([layout], SHOP, unit)[0]
+    shoulder = saw_cuts([layout], SHOP, FIGURES[unit])[0]
     assert (shoulder.part, shoulder.cut) == ("Chest bottom, top, shelf 1, 2", "end tongue, flat")
-    rabbet = next(cut for cut in saw_cuts([layout], SHOP, unit) if cut.cut.startswith("back rabbet"))
+    rabbet = next(cut for cut in saw_cuts([layout], SHOP, FIGURES[unit]) if cut.cut.startswith("back rabbet"))
     assert rabbet.part == "Chest both sides"
 
 
 def test_ends_are_cut_before_edges_and_shoulders_before_cheeks() -> None:
     layout, unit = tongued(CHEST)
-    works = [cut.cut for cut in saw_cuts([layout], SHOP, unit)]
+    works = [cut.cut for cut in saw_cuts([layout], SHOP, FIGURES[unit])]
     assert works[:4] == ["end tongue, flat", "end tongue, flat", "end tongue, standing", "end tongue, standing"]
     kinds = list(dict.fromkeys(work.partition(",")[0] for work in works))
     assert kinds == ["end tongue", "front tongue", "back rabbet", "groove in the back"]
@@ -309,28 +309,28 @@ def test_ends_are_cut_before_edges_and_shoulders_before_cheeks() -> None:
 
 def test_trial_piece_of_a_tongue_says_what_to_measure() -> None:
     layout, unit = tongued(CHEST)
-    cheek = next(cut for cut in saw_cuts([layout], SHOP, unit) if cut.cut == "end tongue, standing")
+    cheek = next(cut for cut in saw_cuts([layout], SHOP, FIGURES[unit]) if cut.cut == "end tongue, standing")
     assert cheek.check == "the tongue is 6 thick and 4.5 long"
 
 
 def test_short_parts_carry_their_caution_by_name() -> None:
     layout, unit = tongued(ALL["small box"])
-    shoulder = saw_cuts([layout], SHOP, unit)[0]
+    shoulder = saw_cuts([layout], SHOP, FIGURES[unit])[0]
     assert "bottom, top: shorter than 300 mm: run it backed by a larger squared board" in shoulder.caution
     layout, unit = tongued(CHEST)
-    assert "shorter" not in saw_cuts([layout], SHOP, unit)[0].caution
+    assert "shorter" not in saw_cuts([layout], SHOP, FIGURES[unit])[0].caution
 
 
 def test_part_too_long_for_its_end_is_cut_flat_in_passes() -> None:
     layout, unit = tongued(ALL["long bench"])
-    bench = saw_cuts([layout], SHOP, unit)[0]
+    bench = saw_cuts([layout], SHOP, FIGURES[unit])[0]
     assert (bench.cut, bench.passes, bench.posture) == ("end tongue, in passes", 2, Posture.FLAT)
 
 
 def test_without_a_saw_it_is_said_what_is_needed() -> None:
     layout, job = made(CHEST)
     for shop in (None, Shop()):
-        assert saw_cuts([layout], shop, job.units) == ()
+        assert saw_cuts([layout], shop, job.figures) == ()
         needs = saw_needs(shop)
         assert needs
         assert "[saw.NAME]" in needs
@@ -341,19 +341,19 @@ def test_without_a_saw_it_is_said_what_is_needed() -> None:
 def test_groove_narrower_than_every_kerf_is_said_and_not_cut() -> None:
     layout, job = made(BOOKCASE)
     wide = Shop(saws=(Saw("wobble", Fraction(8)),))
-    assert not [cut for cut in saw_cuts([layout], wide, job.units) if cut.cut.startswith("groove")]
-    (sentence,) = saw_findings([layout], wide, job.units)
+    assert not [cut for cut in saw_cuts([layout], wide, job.figures) if cut.cut.startswith("groove")]
+    (sentence,) = saw_findings([layout], wide, job.figures)
     assert sentence == (
         "Bookcase both sides, bottom, top: groove for the back is 6 wide, less than the kerf of 8; cut it with a "
         "router, its fence 12 from the near side of a bit that wide"
     )
-    assert saw_findings([layout], SHOP, job.units) == ()
+    assert saw_findings([layout], SHOP, job.figures) == ()
 
 
 @given(unit=units)
 def test_a_housed_part_needs_no_cut_at_its_ends(unit: Units) -> None:
     layout, _ = made(ALL["low board on a plinth"])
-    assert saw_cuts([layout], SHOP, unit) == ()
+    assert saw_cuts([layout], SHOP, FIGURES[unit]) == ()
 
 
 @pytest.mark.parametrize(("depth", "stands"), [(300, True), (140, False), (160, False)])
@@ -365,7 +365,7 @@ def test_narrow_part_is_not_stood_on_its_end(depth: int, stands: bool) -> None:
         f'[[cabinet]]\nname = "Case"\nheight = 600\nwidth = 1000\ndepth = {depth}\ncarcass = "ply"\njoint = "shelf"\n'
     )
     layout = lay_out(load_sources([Source("case.toml", text.encode())]))
-    cuts = saw_cuts(layout.cabinets, Shop(saws=(Saw("saw", Fraction(3)),)), Units.MM)
+    cuts = saw_cuts(layout.cabinets, Shop(saws=(Saw("saw", Fraction(3)),)), FIGURES[Units.MM])
     standing = [cut for cut in cuts if "end tongue" in cut.cut and "standing" in cut.cut]
     assert bool(standing) is stands
     if not stands:

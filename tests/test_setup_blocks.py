@@ -11,6 +11,7 @@ import pytest
 from drawn_cabinets import CHEST
 from hypothesis import given
 from hypothesis import strategies as st
+from jobs import FIGURES
 from lettering_boxes import colliding, text_boxes
 from test_saw import CABINET_SAW, FINE_SAW, GALLERY, corner_works, cuts_of, kerfs, tongued
 
@@ -52,8 +53,8 @@ def label(length: Fraction) -> str:
 def blocks_of(path: Path) -> tuple[list[Block], Job]:
     job = storystick.load(path)
     layout = storystick.lay_out(job)
-    setups = groove_setups(layout.sticks, SHOP, job.units)
-    cuts = saw_cuts(layout.cabinets, SHOP, job.units)
+    setups = groove_setups(layout.sticks, SHOP, job.figures)
+    cuts = saw_cuts(layout.cabinets, SHOP, job.figures)
     return list(setup_blocks(setups, cuts, bars_of(SHOP), job, WIDTH)), job
 
 
@@ -113,7 +114,7 @@ def test_no_work_gives_no_page() -> None:
 def test_every_cut_is_on_the_page_in_order_with_its_figures() -> None:
     layout, unit = tongued(CHEST)
     job = storystick.load(GALLERY[0])
-    cuts = saw_cuts([layout], SHOP, unit)
+    cuts = saw_cuts([layout], SHOP, FIGURES[unit])
     text = words(tuple(shape for block in setup_blocks((), cuts, (), job, WIDTH) for shape in block.shapes))
     places = [text.index(f"{number}. {cut.cut[0].upper()}{cut.cut[1:]}") for number, cut in enumerate(cuts, start=1)]
     assert places == sorted(places)

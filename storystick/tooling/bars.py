@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 from typing import Final
 
 from storystick.job.shop import BarRecord, Bit, Edge, Router, Shop
-from storystick.lengths import INCH_MM, Units, write_figure
+from storystick.lengths import INCH_MM, Figures
 from storystick.tooling.model import Bar, GrooveSetup
 
 MOST_OUT: Final = INCH_MM / 64
@@ -41,14 +41,14 @@ def _bar(router: Router, edge: Edge, bit: Bit, record: BarRecord | None) -> Bar:
     return Bar(name, router.name, edge.name, bit.name, bit.diameter, near, record.measured if record else None)
 
 
-def bar_findings(bar: Bar, units: Units) -> tuple[str, ...]:
+def bar_findings(bar: Bar, figures: Figures) -> tuple[str, ...]:
     """Sentences about what a trial cut proved: how far the bar as computed is out, and what to do about it."""
-    return tuple(_findings(bar, units)) if bar.measured is not None else ()
+    return tuple(_findings(bar, figures)) if bar.measured is not None else ()
 
 
-def _findings(bar: Bar, units: Units) -> Iterator[str]:
+def _findings(bar: Bar, figures: Figures) -> Iterator[str]:
     out = bar.used - bar.near
-    proved, computed, by = (write_figure(length, units) for length in (bar.used, bar.near, abs(out)))
+    proved, computed, by = (figures(length) for length in (bar.used, bar.near, abs(out)))
     if out == 0:
         yield f"Bar {bar.name} is proved: {proved}, as computed from base and bit."
     elif out < 0:
@@ -56,18 +56,18 @@ def _findings(bar: Bar, units: Units) -> Iterator[str]:
     else:
         yield f"Bar {bar.name} is proved: {proved}. Cut to the computed {computed}, it is {by} too narrow."
     if abs(out) > MOST_OUT:
-        limit = write_figure(MOST_OUT, units)
+        limit = figures(MOST_OUT)
         yield (
             f"Bar {bar.name} was measured more than {limit} from its computed width: check the base, the bit's "
             "diameter and the measuring, and whether the base is off centre, by four trial cuts at quarter turns."
         )
 
 
-def base_findings(shop: Shop, units: Units) -> tuple[str, ...]:
+def base_findings(shop: Shop, figures: Figures) -> tuple[str, ...]:
     """Sentences about the bits that an edge has no bar for, since its base does not stand out beyond them."""
     return tuple(
         f"Router {router.name} takes no bit {bit.name} on its edge {edge.name}: the base reaches "
-        f"{write_figure(edge.to_centre, units)} from the centre, and the bit {write_figure(bit.diameter / 2, units)}."
+        f"{figures(edge.to_centre)} from the centre, and the bit {figures(bit.diameter / 2)}."
         for router in shop.routers
         for edge in router.edges
         for bit in shop.bits

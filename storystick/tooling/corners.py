@@ -14,7 +14,7 @@ from typing import Final
 
 from storystick.job.shop import Saw
 from storystick.layout.cabinets.model import Piece
-from storystick.lengths import Units, write_figure
+from storystick.lengths import Figures
 from storystick.tooling.cautions import (
     ACROSS,
     FACING,
@@ -44,11 +44,11 @@ class Notch:
     deep: Fraction
 
 
-def may_stand_on_end(piece: Piece, units: Units) -> bool:
+def may_stand_on_end(piece: Piece, figures: Figures) -> bool:
     """Whether a part is short and wide enough to be stood on its end at the fence: common practice, no source."""
     return (
-        piece.length <= LONGEST_ON_END[units]
-        and piece.y.size >= NARROWEST_ON_END[units]
+        piece.length <= LONGEST_ON_END[figures.units]
+        and piece.y.size >= NARROWEST_ON_END[figures.units]
         and piece.length <= TALLEST_ON_END * piece.y.size
     )
 
@@ -68,11 +68,11 @@ class CornerWork:
     stands: bool = True
     caution: str = ""
 
-    def cuts(self, part: str, saw: Saw, units: Units) -> Iterator[SawCut]:
+    def cuts(self, part: str, saw: Saw, figures: Figures) -> Iterator[SawCut]:
         """The cuts in working order: all that are made flat, then those that free the waste."""
         flat = [notch for notch in self.notches if not self.takes_at_once(notch, saw)]
         for notch in flat:
-            yield self._flat_cut(notch, part, saw, units)
+            yield self._flat_cut(notch, part, saw, figures)
         for notch in self.notches:
             if notch not in flat or (self.stands and notch.along > saw.kerf):
                 yield self._standing_cut(notch, part, saw, flat)
@@ -81,11 +81,11 @@ class CornerWork:
         """Whether the standing cut takes the whole notch, where the flat one would run into the fence."""
         return self.stands and notch.deep <= saw.kerf and notch.along <= saw.kerf
 
-    def _flat_cut(self, notch: Notch, part: str, saw: Saw, units: Units) -> SawCut:
+    def _flat_cut(self, notch: Notch, part: str, saw: Saw, figures: Figures) -> SawCut:
         near = notch.along - saw.kerf
         passes = 1 if self.stands or notch.along <= saw.kerf else notch.along // saw.kerf + 1
         words = "in passes" if passes > 1 else "flat" if near > 0 else "at once"
-        measure = f"{write_figure(notch.deep, units)} deep, {write_figure(notch.along, units)} from the {self.edge}"
+        measure = f"{figures(notch.deep)} deep, {figures(notch.along)} from the {self.edge}"
         cautions = [
             IN_PASSES if passes > 1 else ACROSS if self.edge == END else "",
             FACING if near <= 0 else "",

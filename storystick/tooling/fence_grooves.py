@@ -15,7 +15,7 @@ from storystick.job.cabinet import GrooveBack
 from storystick.job.shop import Saw
 from storystick.layout.cabinets.frame import member_name
 from storystick.layout.cabinets.model import CabinetLayout, Piece, Role
-from storystick.lengths import Units, write_figure
+from storystick.lengths import Figures
 from storystick.tooling.faces import INSIDE
 from storystick.tooling.model import Cutout, Posture, SawCut
 from storystick.tooling.tongues import CASE_ROLES
@@ -47,11 +47,11 @@ class FenceGroove:
             return (self.near,)
         return tuple(self.near + number * (last - self.near) / passes for number in range(passes + 1))
 
-    def cuts(self, part: str, saw: Saw, units: Units) -> Iterator[SawCut]:
+    def cuts(self, part: str, saw: Saw, figures: Figures) -> Iterator[SawCut]:
         """The passes, in order; none where the saw's kerf is wider than the groove."""
-        near, far = (write_figure(at, units) for at in (self.near, self.near + self.width))
+        near, far = (figures(at) for at in (self.near, self.near + self.width))
         check = (
-            f"the groove is {write_figure(self.width, units)} wide and {write_figure(self.depth, units)} deep, "
+            f"the groove is {figures(self.width)} wide and {figures(self.depth)} deep, "
             f"from {near} to {far} from the {self.against}"
         )
         settings = self.settings(saw.kerf)

@@ -18,7 +18,7 @@ from typing import Final
 
 from storystick.job.shop import Bit, Shop
 from storystick.layout.model import Span, StickLayout
-from storystick.lengths import INCH_MM, Units, write_figure
+from storystick.lengths import INCH_MM, Figures, Units
 from storystick.tooling.bars import bars_of
 from storystick.tooling.model import Bar, GrooveSetup, Side
 
@@ -26,12 +26,12 @@ CLAMP_ROOM: Final = {Units.INCH: INCH_MM, Units.MM: Fraction(25)}
 """A straightedge wants so much of the board under it, in mm, to be clamped well: common practice, no source."""
 
 
-def groove_setups(sticks: Sequence[StickLayout], shop: Shop, units: Units) -> tuple[GrooveSetup, ...]:
+def groove_setups(sticks: Sequence[StickLayout], shop: Shop, figures: Figures) -> tuple[GrooveSetup, ...]:
     """A setup for every groove that a joint cuts across a stick's board, stick by stick from the datum.
 
     A groove without a joint, such as the one for a back, runs along the board and is cut by a fence.
     """
-    bench = _Bench(bars_of(shop), {bit.name: bit for bit in shop.bits}, units)
+    bench = _Bench(bars_of(shop), {bit.name: bit for bit in shop.bits}, figures)
     return tuple(
         bench.setup(_Groove(stick, placed.groove, placed.part.joint.depth))
         for stick in sticks
@@ -89,11 +89,11 @@ def _place(bar: Bar, side: Side, groove: _Groove) -> _Placing:
 
 @dataclass(frozen=True, slots=True)
 class _Bench:
-    """The bars and bits to choose from, with the units of what is said."""
+    """The bars and bits to choose from, with how lengths are said."""
 
     bars: tuple[Bar, ...]
     bits: dict[str, Bit]
-    units: Units
+    figures: Figures
 
     def setup(self, groove: _Groove) -> GrooveSetup:
         bars = _fitting(self.bars, groove)
@@ -114,7 +114,7 @@ class _Bench:
 
     @property
     def _clamp_room(self) -> Fraction:
-        return CLAMP_ROOM[self.units]
+        return CLAMP_ROOM[self.figures.units]
 
     def _without_bar(self, groove: _Groove) -> GrooveSetup:
         span = groove.span
@@ -129,14 +129,14 @@ class _Bench:
                 "The shop has no router with a bit: add [router.NAME] with base_diameter or edge_to_centre, and "
                 "[bit.NAME] with diameter, to its file."
             )
-        width, narrowest = self._figures(groove.size, min(bar.diameter for bar in self.bars))
+        width, narrowest = self._labels(groove.size, min(bar.diameter for bar in self.bars))
         return (
             f"Every bit is wider than this groove of {width}, the narrowest {narrowest}: add a bit of {width} or "
             "less, or make the joint's groove as wide as a bit."
         )
 
     def _warnings(self, groove: _Groove, placing: _Placing) -> Iterator[str]:
-        off, room = self._figures(placing.off, placing.room)
+        off, room = self._labels(placing.off, placing.room)
         if groove.is_open and placing.bar.diameter > groove.span.size:
             yield "The groove is open at the board's end: clamp a waste board against it, so that the base cannot tip."
         if placing.off:
@@ -152,8 +152,8 @@ class _Bench:
                 f"same thickness against the end of the board, and clamp to both."
             )
 
-    def _figures(self, *lengths: Fraction) -> Iterator[str]:
-        return (write_figure(length, self.units) for length in lengths)
+    def _labels(self, *lengths: Fraction) -> Iterator[str]:
+        return (self.figures(length) for length in lengths)
 
 
 def _fitting(bars: Sequence[Bar], groove: _Groove) -> list[Bar]:

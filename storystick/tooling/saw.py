@@ -14,7 +14,7 @@ from typing import Final, TypeAlias
 
 from storystick.job.shop import Saw, Shop
 from storystick.layout.cabinets.model import CabinetLayout, Piece
-from storystick.lengths import Units, write_figure
+from storystick.lengths import Figures
 from storystick.tooling.cautions import SHORT, SHORTEST
 from storystick.tooling.corners import CornerWork
 from storystick.tooling.fence_grooves import FenceGroove, back_grooves, frame_grooves
@@ -27,12 +27,12 @@ SawWork: TypeAlias = CornerWork | FenceGroove
 _NUMBERED: Final = re.compile(r"(.*) ([0-9]+)")
 
 
-def saw_cuts(cabinets: Sequence[CabinetLayout], shop: Shop | None, units: Units) -> tuple[SawCut, ...]:
-    """The cuts, with their figures in sentences in ``units``; none without a saw, see :func:`saw_needs`.
+def saw_cuts(cabinets: Sequence[CabinetLayout], shop: Shop | None, figures: Figures) -> tuple[SawCut, ...]:
+    """The cuts, with labels in their sentences; none without a saw, see :func:`saw_needs`.
 
     Grooves are cut with the widest of the shop's saws that is not wider than they are, all else with the first.
     """
-    return tuple(_cuts(cabinets, shop, units)) if shop and shop.saws else ()
+    return tuple(_cuts(cabinets, shop, figures)) if shop and shop.saws else ()
 
 
 def saw_needs(shop: Shop | None) -> str | None:
@@ -42,28 +42,28 @@ def saw_needs(shop: Shop | None) -> str | None:
     return "The saw's settings need the width of its cut: write a table [saw.NAME] with its kerf in the shop file"
 
 
-def saw_findings(cabinets: Sequence[CabinetLayout], shop: Shop | None, units: Units) -> tuple[str, ...]:
+def saw_findings(cabinets: Sequence[CabinetLayout], shop: Shop | None, figures: Figures) -> tuple[str, ...]:
     """Sentences about grooves that every saw of the shop is too wide for."""
     if shop is None or not shop.saws:
         return ()
-    kerf = write_figure(min(saw.kerf for saw in shop.saws), units)
+    kerf = figures(min(saw.kerf for saw in shop.saws))
     return tuple(
-        f"{_names(pieces)}: {work.work} is {write_figure(work.width, units)} wide, less than the kerf of {kerf}; "
-        f"cut it with a router, its fence {write_figure(work.near, units)} from the near side of a bit that wide"
-        for work, pieces in gather_work(cabinets, units).items()
+        f"{_names(pieces)}: {work.work} is {figures(work.width)} wide, less than the kerf of {kerf}; "
+        f"cut it with a router, its fence {figures(work.near)} from the near side of a bit that wide"
+        for work, pieces in gather_work(cabinets, figures).items()
         if isinstance(work, FenceGroove) and not _saw_for(work, shop)
     )
 
 
 def gather_work(
-    cabinets: Sequence[CabinetLayout], units: Units
+    cabinets: Sequence[CabinetLayout], figures: Figures
 ) -> dict[SawWork, tuple[tuple[CabinetLayout, Piece], ...]]:
     """All work in working order, each kind and size once, with the parts that have it."""
     stages = (
-        lambda layout: end_tongues(layout, units),
-        lambda layout: end_rabbets(layout, units),
-        lambda layout: front_tongues(layout, units),
-        lambda layout: back_rabbets(layout, units),
+        lambda layout: end_tongues(layout, figures),
+        lambda layout: end_rabbets(layout, figures),
+        lambda layout: front_tongues(layout, figures),
+        lambda layout: back_rabbets(layout, figures),
         back_grooves,
         frame_grooves,
     )
@@ -75,12 +75,12 @@ def gather_work(
     return {work: tuple(pieces.values()) for work, pieces in found.items()}
 
 
-def _cuts(cabinets: Sequence[CabinetLayout], shop: Shop, units: Units) -> Iterator[SawCut]:
-    for work, pieces in gather_work(cabinets, units).items():
+def _cuts(cabinets: Sequence[CabinetLayout], shop: Shop, figures: Figures) -> Iterator[SawCut]:
+    for work, pieces in gather_work(cabinets, figures).items():
         saw = _saw_for(work, shop)
-        short = [(layout, piece) for layout, piece in pieces if piece.length < SHORTEST[units]]
-        caution = f"{_names(short)}: {SHORT[units]}." if short else ""
-        for cut in work.cuts(_names(pieces), saw, units) if saw else ():
+        short = [(layout, piece) for layout, piece in pieces if piece.length < SHORTEST[figures.units]]
+        caution = f"{_names(short)}: {SHORT[figures.units]}." if short else ""
+        for cut in work.cuts(_names(pieces), saw, figures) if saw else ():
             yield replace(cut, caution=f"{cut.caution} {caution}".strip())
 
 

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from storystick.job.shop import Shop
 from storystick.layout.model import Layout
-from storystick.lengths import Units
+from storystick.lengths import Figures
 from storystick.tooling.bars import bar_findings, bars_of, base_findings
 from storystick.tooling.grooves import groove_setups
 from storystick.tooling.model import Bar, GrooveSetup, SawCut
@@ -37,27 +37,27 @@ class Settings:
 
 def settings_of(layout: Layout) -> Settings:
     """The settings for a job; without a shop they say what they need."""
-    shop, units = layout.job.shop or Shop(), layout.job.units
+    shop, figures = layout.job.shop or Shop(), layout.job.figures
     bars = bars_of(shop)
     return Settings(
         bars,
-        groove_setups(layout.sticks, shop, units),
-        saw_cuts(layout.cabinets, shop, units),
-        tuple(_findings(bars, shop, units)),
+        groove_setups(layout.sticks, shop, figures),
+        saw_cuts(layout.cabinets, shop, figures),
+        tuple(_findings(bars, shop, figures)),
         tuple(f"{finding}." for finding in _saw_findings(layout, shop)),
     )
 
 
-def _findings(bars: Iterable[Bar], shop: Shop, units: Units) -> Iterator[str]:
-    yield from base_findings(shop, units)
+def _findings(bars: Iterable[Bar], shop: Shop, figures: Figures) -> Iterator[str]:
+    yield from base_findings(shop, figures)
     for router in shop.routers:
-        yield from turn_findings(router, units)
+        yield from turn_findings(router, figures)
     for bar in bars:
-        yield from bar_findings(bar, units)
+        yield from bar_findings(bar, figures)
 
 
 def _saw_findings(layout: Layout, shop: Shop) -> Iterator[str]:
-    units, needs = layout.job.units, saw_needs(shop)
-    if needs and gather_work(layout.cabinets, units):
+    figures, needs = layout.job.figures, saw_needs(shop)
+    if needs and gather_work(layout.cabinets, figures):
         yield needs
-    yield from saw_findings(layout.cabinets, shop, units)
+    yield from saw_findings(layout.cabinets, shop, figures)

@@ -7,7 +7,7 @@ from dataclasses import replace
 
 from storystick.job.shop import Shop
 from storystick.layout.model import Layout, Point, PointKind, StickLayout
-from storystick.lengths import Units
+from storystick.lengths import Figures
 from storystick.tooling.grooves import groove_setups
 from storystick.tooling.model import GrooveSetup, Side
 
@@ -16,14 +16,14 @@ _TOWARD = {Side.DATUM: 1, Side.FAR: -1}
 
 def with_straightedges(layout: Layout) -> Layout:
     """The layout with a line for every groove that the job's shop has a router and a bit for."""
-    shop, units = layout.job.shop, layout.job.units
+    shop, figures = layout.job.shop, layout.job.figures
     if shop is None:
         return layout
-    return replace(layout, sticks=tuple(_with_lines(stick, shop, units) for stick in layout.sticks))
+    return replace(layout, sticks=tuple(_with_lines(stick, shop, figures) for stick in layout.sticks))
 
 
-def _with_lines(stick: StickLayout, shop: Shop, units: Units) -> StickLayout:
-    return replace(stick, points=(*stick.points, *_lines(groove_setups([stick], shop, units))))
+def _with_lines(stick: StickLayout, shop: Shop, figures: Figures) -> StickLayout:
+    return replace(stick, points=(*stick.points, *_lines(groove_setups([stick], shop, figures))))
 
 
 def _lines(setups: Iterable[GrooveSetup]) -> Iterator[Point]:

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from storystick.job.shop import Router
-from storystick.lengths import Units, write_figure
+from storystick.lengths import Figures
 from storystick.tooling.bars import MOST_OUT
 
 
@@ -40,12 +40,12 @@ def run_out(turns: Sequence[Fraction]) -> RunOut:
     return RunOut(max(turns) - min(turns), mean, mark, distance, apart)
 
 
-def turn_findings(router: Router, units: Units) -> tuple[str, ...]:
+def turn_findings(router: Router, figures: Figures) -> tuple[str, ...]:
     """Sentences about a router's trial cuts; none where they were not made."""
     if not router.turns:
         return ()
     found = run_out(router.turns)
-    out, distance, mean = (write_figure(length, units) for length in (found.run_out, found.distance, found.mean))
+    out, distance, mean = (figures(length) for length in (found.run_out, found.distance, found.mean))
     if not found.run_out:
         return (f"The base of router {router.name} is centred: all four cuts are {distance} from the straightedge.",)
     sentence = (
@@ -55,7 +55,7 @@ def turn_findings(router: Router, units: Units) -> tuple[str, ...]:
     )
     if found.disagreement <= MOST_OUT:
         return (sentence,)
-    apart = write_figure(found.disagreement, units)
+    apart = figures(found.disagreement)
     return (
         sentence,
         f"Opposite cuts of router {router.name} should have the same mean, but their means are {apart} apart: "
