@@ -85,6 +85,15 @@ def test_band_that_a_seam_divides_is_black_only_at_its_own_edges() -> None:
     assert drawn(boxes) == drawn([Box(20.0, 0.0, 5.0, 12.0, 0.86), Box(20.0, 0.0, 0.35, 12.0)])
 
 
+def test_band_whose_ends_fall_on_one_float_is_drawn_without_a_cross() -> None:
+    # 1e-17 mm from 100 mm on is less than floats can tell from 100.
+    sliver = Part(Stock("foil", Fraction(1, 10**17)), "foil")
+    stick = layout(opening(100), sliver, opening(50))
+    shapes = list(draw_bands(stick, whole(stick)))
+    assert not [shape for shape in shapes if isinstance(shape, Area) and len(shape.points) == 4]
+    assert Box(100.0, 0.0, 0.0, 12.0, 0.86) in shapes
+
+
 def test_positions_with_no_thickness_are_fine_lines_with_pointers_whose_tips_are_on_them() -> None:
     holes, centre = Holes(Fraction(5), TEN, 1, "pin"), Centre(Fraction(15), "pull")
     stick = layout(opening(20), opening(20), points=(holes, centre))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
 from fractions import Fraction
 from itertools import accumulate
@@ -10,6 +11,7 @@ from typing import Final
 
 import pytest
 from pictures import SVG_RENDERERS, Picture
+from programs import said
 from readback import svg_by_xml
 
 from storystick import lay_out, load, print_job
@@ -100,3 +102,27 @@ def test_every_part_edge_is_within_a_dot_of_its_place(drawn: Picture, strip: Str
     exact = [float(edge) for edge in strip.edges]
     places = [AROUND_MM + x for x in exact] if strip.hand == "left" else [width - AROUND_MM - x for x in exact]
     assert sorted(found) == [pytest.approx(place, abs=1 / drawn.dots_per_mm) for place in sorted(places)]
+
+
+def test_browser_shows_a_long_strip_full_size_both_ways(tmp_path: Path) -> None:
+    """By the browser's own account of how many of its pixels, of 1/96 in (CSS Values 4, 6.2), a mm takes."""
+    job = JOBS["mm"].replace("length = 700", "length = 2400").replace("pair = true", "")
+    (tmp_path / "job.toml").write_text(job, encoding="utf-8")
+    print_job(lay_out(load(tmp_path / "job.toml")), tmp_path)
+    # It cuts a side to 1/64 of a pixel, 0.0041 mm.
+    for given, length in zip(browser_scale(tmp_path / "strip-side.svg"), (2420.0, 49.7), strict=True):
+        assert given / (96 / 25.4) * length == pytest.approx(length, abs=25.4 / 96 / 64)
+
+
+def browser_scale(svg: Path) -> tuple[float, float]:
+    """How many pixels a mm of a drawing that is opened alone takes to the right, and downwards."""
+    asked = "const drawing = document.documentElement, m = drawing.getScreenCTM();"
+    told = "drawing.setAttribute('data-scale', m.a + ' ' + m.d);"
+    asking = svg.with_name("asking.svg")
+    drawn = svg.read_text(encoding="utf-8").replace("</svg>", f"<script>{asked} {told}</script></svg>")
+    asking.write_text(drawn, encoding="utf-8")
+    profile = f"--user-data-dir={svg.parent}/profile"
+    options = ("--headless", "--no-sandbox", "--disable-gpu", "--disable-dev-shm-usage", profile, "--dump-dom")
+    answer = re.search(r'data-scale="(\S+) (\S+)"', said("chromium", *options, asking))
+    assert answer is not None
+    return float(answer[1]), float(answer[2])

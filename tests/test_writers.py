@@ -19,6 +19,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from pypdfium2 import raw
 from readback import POINT_MM, READERS, Reader, pdf_by_pdfium, pdf_by_pypdf, pdfium, svg_by_xml
+from svgwrite import Drawing
 
 from storystick.drawing.lettering import text_width_mm
 from storystick.drawing.shapes import Anchor, Area, Box, Line, Shape, Text
@@ -245,6 +246,23 @@ def test_svg_user_unit_is_the_mm_and_x_is_the_drawing_s() -> None:
     rect = root.find("{http://www.w3.org/2000/svg}rect")
     assert rect is not None
     assert float(rect.attrib["x"]) == 18.25625
+
+
+def test_svg_is_the_same_whether_the_library_checks_every_value_or_not(monkeypatch: pytest.MonkeyPatch) -> None:
+    checked: list[bool] = []
+
+    def checking(debug: bool = True, **options: Any) -> Drawing:
+        checked.append(debug)
+        return Drawing(debug=True, **options)
+
+    # Places as small, as large and as long as floats are written.
+    odd = Line(1e-17, -0.0, 12345678.9, 1 / 3, 1e-5)
+    document = replace(WHOLE, pages=(replace(PAGE, shapes=(*WHOLE.pages[0].shapes, odd)),))
+    plain = writer_for(".svg")(document)
+    monkeypatch.setattr("storystick.writers.svg.Drawing", checking)
+    with_checks = writer_for(".svg")(document)
+    assert checked == [False]
+    assert plain == with_checks
 
 
 def test_svg_says_what_it_is() -> None:

@@ -94,7 +94,12 @@ def black_ends(
 
 
 def cross(whole: list[float], left: float, right: float, bottom: float, top: float) -> Iterator[Shape]:
-    """The two diagonals of a band that runs over ``whole``, as far as they lie between ``left`` and ``right``."""
+    """The two diagonals of a band that runs over ``whole``, as far as they lie between ``left`` and ``right``.
+
+    A band so thin that its ends are one float has none.
+    """
+    if whole[0] == whole[1]:
+        return
 
     def rise(x: float) -> float:
         return (top - bottom - _CROSS_MM) * (x - whole[0]) / (whole[1] - whole[0])

@@ -39,11 +39,14 @@ def render(document: Document) -> bytes:
 
 def _sheet(page: Page) -> Drawing:
     drawing = Drawing(
+        debug=False,  # Else the library checks every value that it is given, and takes three times as long.
         size=(f"{page.width_mm}mm", f"{page.height_mm}mm"),
         font_family=_FONTS,
         shape_rendering="geometricPrecision",
     )
     drawing.viewbox(page.left_mm, _down(page.bottom_mm + page.height_mm), page.width_mm, page.height_mm)
+    # A browser cuts each side to 1/64 of its pixel; what the shorter side loses would else shrink the longer one too.
+    drawing.stretch()
     return drawing
 
 
