@@ -43,9 +43,9 @@ def _with_fronts(layout: Layout, collector: FaultCollector) -> Layout:
     job, sticks = layout.job, list(layout.sticks)
     for cabinet in layout.cabinets:
         with collector.at(cabinet.cabinet.place):
-            sticks.extend(front_sticks(cabinet, job.units, len(sticks) + 1))
+            sticks.extend(front_sticks(cabinet, job.figures, len(sticks) + 1))
     with collector.at():
-        cutting_list(layout.cabinets, job.units, job.label)
+        cutting_list(layout.cabinets, job.figures)
     return replace(layout, sticks=tuple(sticks))
 
 

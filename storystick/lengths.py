@@ -22,7 +22,6 @@ LONGEST: Final = Fraction(100_000)
 """No length may be longer than this, in mm: 100 m."""
 
 _MOST_CHARACTERS: Final = 400
-_LONGEST_FIGURE: Final = 14
 _UNIT_MM: Final = {
     "mm": Fraction(1),
     "cm": Fraction(10),
@@ -145,6 +144,21 @@ class Figures:
         """The label of a length, with full or scant where it was rounded."""
         return write_label(length, self.units, self.step)
 
+    @classmethod
+    def usual(cls, units: Units) -> Figures:
+        """Those of a job that says no step, for what is read before a job's own is known."""
+        return cls(units, DEFAULT_STEP[units])
+
+    def apart(self, length: Fraction) -> str:
+        """The label of a difference, which is never said to be nothing where there is one."""
+        if length and not round(length / self.step):
+            return f"under {write_exact(self.step, self.units)}"
+        return self(length)
+
+    def is_said(self, length: Fraction) -> bool:
+        """Whether the label says the whole length, so that whoever writes the label writes it."""
+        return length % self.step == 0
+
     def at_most(self, limit: Fraction) -> str:
         """The largest label that is not more than ``limit``: for what may be so much or less."""
         return write_exact(limit // self.step * self.step, self.units)
@@ -155,9 +169,8 @@ class Figures:
 
 
 def write_figure(length: Fraction, units: Units) -> str:
-    """``length`` (mm) in ``units`` for a sentence: exactly where that is short, else as a label."""
-    exact = write_exact(length, units)
-    return exact if len(exact) <= _LONGEST_FIGURE else write_label(length, units, DEFAULT_STEP[units])
+    """The label of ``length`` (mm) in ``units`` by the usual step, for a sentence where a job's own is not known."""
+    return Figures.usual(units)(length)
 
 
 def _read_decimal(value: Decimal) -> Fraction:

@@ -83,7 +83,7 @@ def cabinet_supplement(layout: Layout) -> Supplement:
     if not layout.cabinets:
         return Supplement()
     job = layout.job
-    parts = cutting_list(layout.cabinets, job.units, job.label)
+    parts = cutting_list(layout.cabinets, job.figures)
 
     def views(width: float) -> Iterator[Block]:
         for cabinet in layout.cabinets:

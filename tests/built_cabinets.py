@@ -72,7 +72,7 @@ def built_jobs(draw: st.DrawFn) -> tuple[CabinetLayout, Job]:
         lines.append("[[cabinet.row]]\nheight = 'equal'")
         lines += [_column("cabinet.row.column", count) for count in draw(_counts)]
     job = read_well(_HEAD + "\n".join(lines))
-    return lay_out_cabinet(job.cabinets[0], job.units), job
+    return lay_out_cabinet(job.cabinets[0], job.figures), job
 
 
 _counts: Final = st.lists(st.integers(1, 4), min_size=1, max_size=4)

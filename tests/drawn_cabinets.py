@@ -90,4 +90,4 @@ each_cabinet = pytest.mark.parametrize("text", ALL.values(), ids=ALL.keys())
 
 def made(text: str, job_head: str = HEAD) -> tuple[CabinetLayout, Job]:
     job = read_well(job_head + text)
-    return lay_out_cabinet(job.cabinets[0], job.units), job
+    return lay_out_cabinet(job.cabinets[0], job.figures), job

@@ -28,7 +28,7 @@ from storystick.job.model import (
 )
 from storystick.job.papers import DEFAULT_MARGIN, PAPERS, Margins
 from storystick.layout.sticks import lay_out_stick
-from storystick.lengths import DEFAULT_STEP, Units
+from storystick.lengths import DEFAULT_STEP, Figures, Units
 
 _LETTERS: Final = "abcdefgh AEIOUXW MWmwil .-0159 äöüßéñ αβγδωΣΩ бвгджЩЖ"
 
@@ -124,9 +124,9 @@ def sticks(draw: st.DrawFn, number: int = 1) -> Stick:
             ),
             Fraction(0),
         )
-        rest = lay_out_stick(replace(bare, items=sized), Units.MM).length + inside
+        rest = lay_out_stick(replace(bare, items=sized), Figures.usual(Units.MM)).length + inside
         bare = replace(bare, length=rest + draw(lengths(40, 900)))
-    return replace(bare, points=draw(points(lay_out_stick(bare, Units.MM).length)))
+    return replace(bare, points=draw(points(lay_out_stick(bare, Figures.usual(Units.MM)).length)))
 
 
 def _is_sized(item: Opening | Graduated) -> bool:

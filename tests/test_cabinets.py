@@ -265,7 +265,7 @@ IMPOSSIBLE: Final = {
     ),
     "a plinth set back to the wall": (
         'plinth = { stock = "ply", height = 80, recess = 270 }',
-        "the recess of 270 leaves nothing of the depth, where at most 264 can be had",
+        "the recess of 270 leaves nothing of the depth, of which 264 can be had; make the recess less than 264",
     ),
     "a groove for the back through the top": (
         'top = "thin"\nback = { stock = "thin", groove_depth = 8, groove_inset = 12 }',
@@ -335,7 +335,7 @@ def test_holes_are_struck_only_where_they_are_bored() -> None:
 
 def test_sides_that_are_bored_unlike_are_cut_apart() -> None:
     layout = laid_out(SIMPLE.format(more=UNLIKE))
-    names = [part.name for part in cutting_list(layout.cabinets, layout.job.units, layout.job.label)]
+    names = [part.name for part in cutting_list(layout.cabinets, layout.job.figures)]
     assert names[:2] == ["left side", "right side"]
 
 

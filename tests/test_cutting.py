@@ -26,7 +26,7 @@ from storystick.cutting.totals import areas, frame_lengths
 from storystick.errors import Faults
 from storystick.layout.cabinets.build import lay_out_cabinet
 from storystick.layout.cabinets.model import CabinetLayout
-from storystick.lengths import INCH_MM, Units, read_length
+from storystick.lengths import INCH_MM, Figures, Units, read_length
 
 SHARED: Final = Path(__file__).parent.parent / "shared"
 TEXTBOOK: Final[dict[str, Any]] = tomllib.loads((SHARED / "textbook_cabinet.toml").read_text(encoding="utf-8"))
@@ -66,13 +66,13 @@ OTHER: Final = TWO_COLUMNS.replace("{right}", '200, "equal"')
 
 def parts_of(text: str, head: str = HEAD) -> dict[str, CutPart]:
     job = read_well(head + text)
-    parts = cutting_list([lay_out_cabinet(cabinet, job.units) for cabinet in job.cabinets], job.units, job.label)
+    parts = cutting_list([lay_out_cabinet(cabinet, job.figures) for cabinet in job.cabinets], job.figures)
     return {part.name: part for part in parts}
 
 
 def laid_out(text: str) -> CabinetLayout:
     (cabinet,) = read_well(text).cabinets
-    return lay_out_cabinet(cabinet, Units.MM)
+    return lay_out_cabinet(cabinet, Figures.usual(Units.MM))
 
 
 def sizes(part: CutPart) -> tuple[Fraction, Fraction, Fraction]:

@@ -18,7 +18,9 @@ from storystick.errors import Faults
 from storystick.job.cabinet import FrontKind
 from storystick.layout.cabinets.build import lay_out_cabinet
 from storystick.layout.cabinets.model import CabinetLayout
-from storystick.lengths import Units, read_length
+from storystick.lengths import Figures, Units, read_length
+
+MM: Final = Figures.usual(Units.MM)
 
 SHARED: Final = Path(__file__).parent.parent / "shared"
 TEXTBOOK: Final[dict[str, Any]] = tomllib.loads((SHARED / "textbook_cabinet.toml").read_text(encoding="utf-8"))
@@ -34,11 +36,11 @@ WOOD: Final = '{ species = "Cherry, black", cut = "flat", made_at = 8, driest = 
 def laid_out(text: str, ply: Fraction = Fraction(18)) -> CabinetLayout:
     head = HEAD.replace("ply = 18", f'ply = "{ply}"')
     (cabinet,) = read_well(head + text).cabinets
-    return lay_out_cabinet(cabinet, Units.MM)
+    return lay_out_cabinet(cabinet, MM)
 
 
 def fronts(text: str) -> tuple[Front, ...]:
-    return fronts_of(laid_out(text), Units.MM)
+    return fronts_of(laid_out(text), MM)
 
 
 def sizes(text: str) -> list[tuple[Fraction, Fraction]]:
@@ -73,7 +75,7 @@ def test_textbook_drawer_is_an_eighth_less_than_its_space() -> None:
     """Foster, Carpentry and Woodwork: the drawers of a tier total 1/8 in less than the space."""
     less = read_length(TEXTBOOK["drawers"]["less_than_space"], Units.INCH)
     layout = laid_out(CASE + 'fronts = { kind = "inset", stock = "frame", grade = "custom" }\n')
-    (front,) = fronts_of(layout, Units.MM)
+    (front,) = fronts_of(layout, MM)
     (bay,) = layout.bays
     assert bay.frame_z.size - front.height == less
     assert bay.frame_x.size - front.width == less
@@ -133,7 +135,7 @@ def test_overlay_that_shrinks_off_its_opening_is_a_fault() -> None:
     # 802 / (1 + 4 C) x (1 - 2 C) = 790.1835; and (800 + 2 x 5.982) x the same = 800.0007, but with 5.981 less than 800
     assert str(raised.value) == (
         'fronts: the drawer over opening "opening 1" shrinks to 790.2 scant across its grain and leaves a gap in the '
-        "dry season; make the overlay more than 6 scant."
+        "dry season; make the overlay more than 6."
     )
     assert len(fronts(CASE + overlay("5.982", f", wood = {WOOD}"))) == 1
     with pytest.raises(Faults):
@@ -197,19 +199,19 @@ DRAWERS: Final = 'drawers = { stock = "box", side = 13, top = 10, bottom = 6, ba
 
 
 def test_drawer_box_stands_clear_in_its_opening() -> None:
-    (box,) = drawer_boxes(laid_out(CASE + BACK + inset() + DRAWERS), Units.MM)
+    (box,) = drawer_boxes(laid_out(CASE + BACK + inset() + DRAWERS), MM)
     assert (box.width, box.height) == (600 - 26, 800 - 16)
     assert box.depth == 400 - 8 - 20 - 25, "behind an inset front, to the back in its rabbet"
     assert box.between == 600 - 26 - 24
 
 
 def test_drawer_box_behind_an_overlay_front_begins_at_the_cabinet_s_front() -> None:
-    (box,) = drawer_boxes(laid_out(CASE + BACK + overlay("7") + DRAWERS), Units.MM)
+    (box,) = drawer_boxes(laid_out(CASE + BACK + overlay("7") + DRAWERS), MM)
     assert box.depth == 400 - 8 - 25
 
 
 def test_drawer_box_passes_both_the_frame_and_the_case() -> None:
-    lower, upper = drawer_boxes(laid_out(CASE + FRAME + inset() + TWO + DRAWERS), Units.MM)
+    lower, upper = drawer_boxes(laid_out(CASE + FRAME + inset() + TWO + DRAWERS), MM)
     assert lower.width == upper.width == 636 - 2 * 40 - 26
     assert lower.height == 367 - 16, "between the bottom rail and the rail before the shelf"
     assert upper.height == 359 - 16
@@ -219,7 +221,7 @@ def test_drawer_box_passes_both_the_frame_and_the_case() -> None:
 def test_drawer_box_without_room_is_a_fault_with_its_figures() -> None:
     drawers = DRAWERS.replace("side = 13", "side = 290").replace("back = 25", "back = 380")
     with pytest.raises(Faults) as raised:
-        drawer_boxes(laid_out(CASE + inset() + drawers), Units.MM)
+        drawer_boxes(laid_out(CASE + inset() + drawers), MM)
     assert list(map(str, raised.value.faults)) == [
         'drawers: the drawer box of opening "opening 1" would be -4 wide between its sides; '
         "make the side clearance less, its stock thinner, or the opening larger.",
@@ -241,7 +243,7 @@ def test_inset_fronts_and_reveals_fill_the_openings_exactly(
     cabinet = CASE + (FRAME if framed else "") + f"openings = [{openings}]\n"
     rule = f'fronts = {{ kind = "inset", stock = "frame", reveal = "{reveal}" }}\n'
     layout = laid_out(cabinet + rule, ply=thickness)
-    for bay, front in zip(layout.bays, fronts_of(layout, Units.MM), strict=True):
+    for bay, front in zip(layout.bays, fronts_of(layout, MM), strict=True):
         leaves = front.count * front.height * front.width
         frame = bay.frame_x.size * bay.frame_z.size
         around = frame - (bay.frame_x.size - 2 * reveal) * (bay.frame_z.size - 2 * reveal)

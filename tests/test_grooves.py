@@ -57,7 +57,7 @@ TONGUE = Tongue(name="tongue", width=inch("1/4"), depth=inch("1/4"))
 
 
 def side(*items: Item) -> StickLayout:
-    return lay_out_stick(Stick(1, "Side", Datum.BOTTOM, items), Units.INCH)
+    return lay_out_stick(Stick(1, "Side", Datum.BOTTOM, items), FIGURES[Units.INCH])
 
 
 def part(thickness: str, joint: Joint | None = HOUSING, name: str = "shelf") -> Part:
@@ -322,7 +322,7 @@ def shops(draw: st.DrawFn) -> Shop:
 
 @given(any_stick(), shops(), st.sampled_from(Units))
 def test_cuts_from_the_settings_give_back_every_groove_exactly(stick: Stick, shop: Shop, units: Units) -> None:
-    layout = lay_out_stick(stick, units)
+    layout = lay_out_stick(stick, FIGURES[units])
     setups = groove_setups([layout], shop, FIGURES[units])
     assert [setup.name for setup in setups] == [groove.name for groove in layout.grooves]
     for setup in setups:
@@ -526,7 +526,7 @@ def test_every_command_that_reads_a_job_takes_a_shop(command: str, job: Path) ->
 
 @given(any_stick(), shops())
 def test_bars_in_use_are_among_those_to_have(stick: Stick, shop: Shop) -> None:
-    setups = groove_setups([lay_out_stick(stick, Units.MM)], shop, FIGURES[Units.MM])
+    setups = groove_setups([lay_out_stick(stick, FIGURES[Units.MM])], shop, FIGURES[Units.MM])
     used = {setup.bar for setup in setups if setup.bar}
     assume(used)
     assert used <= set(bars_wanted(shop, setups))

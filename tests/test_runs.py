@@ -25,8 +25,10 @@ from storystick.job.model import Datum, Fixed, Job, Share, Stock
 from storystick.job.run import CabinetPlace, EndPanel, Feature, FeatureRow, Piece, PieceKind, Run, RunItem
 from storystick.layout.model import Layout, PointKind, SpanKind, StickLayout
 from storystick.layout.runs import lay_out_run, run_sticks
-from storystick.lengths import Units, read_length
+from storystick.lengths import Figures, Units, read_length
 from storystick.sheets.run_words import RUN_CAUTIONS, run_cautions
+
+MM: Final = Figures.usual(Units.MM)
 
 SCHEMA: Final[dict[str, Any]] = json.loads(
     (Path(__file__).parent.parent / "shared" / "job.schema.json").read_text(encoding="utf-8")
@@ -313,10 +315,11 @@ def test_a_run_with_a_faulty_cabinet_is_left_out_without_a_fault_of_its_own() ->
 
 UNFIT: dict[str, str] = {
     "[{ filler = '1 1/2', name = 'left filler' }, { gap = '99 1/4' }]": (
-        'the run comes to 100 3/4, 3/4 more than the wall of 100; filler "left filler" could give 3/4: make it 3/4.'
+        'the run comes to 100 3/4, 3/4 more than the wall of 100; filler "left filler" could give 3/4: make it '
+        '3/4, or "equal".'
     ),
     "[{ filler = 2 }, { scribe = 4 }, { filler = 3 }, { gap = 92 }]": (
-        "the run comes to 101, 1 more than the wall of 100; filler 2 could give 1: make it 2."
+        'the run comes to 101, 1 more than the wall of 100; filler 2 could give 1: make it 2, or "equal".'
     ),
     "[{ filler = 1, name = 'left' }, { filler = 1 }, { scribe = '1/2', name = 'wall' }, { gap = 99 }]": (
         "the run comes to 101 1/2, 1 1/2 more than the wall of 100; "
@@ -379,7 +382,7 @@ def test_all_runs_that_do_not_fit_are_told_at_once_with_their_features() -> None
 def test_figures_of_a_fault_are_in_the_units_of_the_job() -> None:
     run = Run(1, "run 1", Fraction(2400), Datum.LEFT, (Piece(PieceKind.FILLER, Fixed(Fraction(4801, 2))),))
     with pytest.raises(Faults, match=r"comes to 2400\.5, 0\.5 more than the wall of 2400; filler 1 could give 0\.5"):
-        lay_out_run(run, Units.MM)
+        lay_out_run(run, MM)
 
 
 @pytest.mark.parametrize(
@@ -412,7 +415,7 @@ def runs(draw: st.DrawFn) -> Run:
 
 @given(runs())
 def test_spans_lie_end_to_end_and_come_to_the_wall_exactly(run: Run) -> None:
-    (stick,) = lay_out_run(run, Units.MM)
+    (stick,) = lay_out_run(run, MM)
     assert [span.start for span in stick.spans] == [0, *(span.end for span in stick.spans[:-1])]
     assert sum(span.size for span in stick.spans) == stick.length == run.length
     for item, span in zip(run.order, stick.spans, strict=True):
@@ -426,7 +429,7 @@ def test_a_run_is_longer_or_shorter_than_any_wall_but_its_own(run: Run, apart: F
     for length in (total + apart, total - apart):
         if length > 0:
             with pytest.raises(Faults, match=" less " if length > total else " more "):
-                lay_out_run(replace(fixed, length=length), Units.MM)
+                lay_out_run(replace(fixed, length=length), MM)
 
 
 @given(lengths(0, 300), lengths(3, 700), lengths(301, 3000))
@@ -434,7 +437,7 @@ def test_a_row_of_features_keeps_its_pitch_and_stops_within_the_wall(
     first: Fraction, pitch: Fraction, length: Fraction
 ) -> None:
     run = Run(1, "wall", length, Datum.LEFT, (Piece(PieceKind.GAP, EQUAL),), (FeatureRow(first, pitch, "stud"),))
-    stations = [point.at for point in lay_out_run(run, Units.MM)[0].points]
+    stations = [point.at for point in lay_out_run(run, MM)[0].points]
     assert stations == [first + pitch * place for place in range(len(stations))]
     assert stations[-1] <= length < stations[-1] + pitch
 

@@ -76,7 +76,7 @@ GOOD_SHOPS: dict[str, Shop] = {
 BAD_SHOPS: dict[str, list[str]] = {
     "[saw.table]\nkerf = 50": [", [saw.table], kerf: 50 is more than 1, the most that a blade cuts; look at its unit."],
     "[saw.table]\nkerf = 0.0001": [
-        ", [saw.table], kerf: 0.0001 is less than 1/128 in, the least that is cut at once; look at its unit."
+        ", [saw.table], kerf: 0.0001 is less than 1/64 in, the least that is cut at once; look at its unit."
     ],
     "[router.flat]\nedge_to_centre = 3\nturns = [3, 3, 3, 3]": [
         ", [router.flat], turns: turns are for a round base, which can be turned; leave them out for a flat one."
@@ -120,7 +120,7 @@ BAD_SHOPS: dict[str, list[str]] = {
         ', [bit.half]: "diametre" is not a key here; try "diameter"; allowed here: diameter, pass_depth.',
     ],
     HALF + "pass_depth = 0.001": [
-        ", [bit.half], pass_depth: 0.001 is less than 1/128 in, the least that is cut at once; look at its unit."
+        ", [bit.half], pass_depth: 0.001 is less than 1/64 in, the least that is cut at once; look at its unit."
     ],
     PLUNGE + HALF + "[bar.A]\nrouter = 'plung'\nbit = 'hlaf'\nmeasured = -1": [
         ', [bar.A], router: "plung" is not a router of this shop file; try "plunge"; allowed here: plunge; '

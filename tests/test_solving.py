@@ -33,7 +33,9 @@ from storystick.job.model import (
 from storystick.layout.model import PointKind, SpanKind, StickLayout
 from storystick.layout.solving import solve
 from storystick.layout.sticks import lay_out_stick
-from storystick.lengths import Units, read_length
+from storystick.lengths import Figures, Units, read_length
+
+MM = Figures.usual(Units.MM)
 
 FOSTER: dict[str, Any] = tomllib.loads(
     (Path(__file__).parent.parent / "shared" / "textbook_cabinet.toml").read_text(encoding="utf-8")
@@ -62,11 +64,11 @@ def stick(*items: Item, length: Fraction | int | None = None, points: tuple[Hole
 
 
 def sizes(*items: Item, length: Fraction | int | None = None, units: Units = Units.MM) -> list[Fraction]:
-    return [row.size for row in solve(stick(*items, length=length), units)]
+    return [row.size for row in solve(stick(*items, length=length), Figures.usual(units))]
 
 
 def opening_sizes(*items: Item, length: Fraction | int | None = None, units: Units = Units.MM) -> list[Fraction]:
-    return [row.size for row in solve(stick(*items, length=length), units) if row.part is None]
+    return [row.size for row in solve(stick(*items, length=length), Figures.usual(units)) if row.part is None]
 
 
 @pytest.mark.parametrize(
@@ -117,7 +119,7 @@ GROUP = Graduated(4, Step(Fraction(100)), Fraction(250))
             (part(18), opening(Fraction(100, 3))),
             50,
             Units.MM,
-            "parts and openings come to 51 1/3, 1 1/3 more than length 50; "
+            "parts and openings come to 51.3 full, 1.3 full more than length 50; "
             'change a size, or let one opening be "equal".',
         ),
         (
@@ -197,14 +199,14 @@ def test_what_does_not_fit_is_said_with_its_figures(
     items: tuple[Item, ...], length: Fraction | None, units: Units, said: str
 ) -> None:
     with pytest.raises(Fault) as caught:
-        solve(stick(*items, length=length), units)
+        solve(stick(*items, length=length), Figures.usual(units))
     assert str(caught.value) == said
 
 
 def test_groove_wider_than_its_part_is_said_with_its_figures() -> None:
     tongue = Tongue(name="shelf", width=Fraction(10), depth=Fraction(6), set=Fraction(12))
     with pytest.raises(Faults) as caught:
-        lay_out_stick(stick(part(18, tongue, "bottom"), opening(300), part(18, tongue, "top")), Units.MM)
+        lay_out_stick(stick(part(18, tongue, "bottom"), opening(300), part(18, tongue, "top")), MM)
     assert [str(fault) for fault in caught.value.faults] == [
         f'part "{name}" is 18 thick, but joint "shelf" wants its groove from 12 to 22 of that; '
         "make the groove narrower, or set it nearer the datum side."
@@ -215,7 +217,7 @@ def test_groove_wider_than_its_part_is_said_with_its_figures() -> None:
 def test_points_beyond_the_stick_are_said_with_their_figures() -> None:
     holes = Holes(Fraction(100), Fraction(32), 8, "pins")
     with pytest.raises(Faults) as caught:
-        lay_out_stick(stick(opening(300), points=(holes, Centre(Fraction(301), "pull"))), Units.MM)
+        lay_out_stick(stick(opening(300), points=(holes, Centre(Fraction(301), "pull"))), MM)
     assert [str(fault) for fault in caught.value.faults] == [
         '"pins 8" at 324 lies beyond the stick\'s length of 300; make the holes fewer or nearer.',
         '"pull" at 301 lies beyond the stick\'s length of 300; move it nearer the datum.',
@@ -263,7 +265,7 @@ def test_textbook_cabinet_has_the_shelves_that_are_printed() -> None:
     housing = Housing(name="end", depth=inch(by_hand["groove_depth"]))
     shelf = part(inch(printed["shelf_thickness"]), housing)
     items = [shelf, *[EQUAL, shelf] * (printed["shelves"] - 1)]
-    layout = lay_out_stick(stick(*items, length=inch(printed["end_length"])), Units.INCH)
+    layout = lay_out_stick(stick(*items, length=inch(printed["end_length"])), Figures.usual(Units.INCH))
     assert len(layout.grooves) == printed["shelves"]
     assert {groove.size for groove in layout.grooves} == {inch(printed["shelf_thickness"])}
     assert inch(by_hand["clear_width"]) + 2 * housing.entry == inch(printed["shelf_length"])
@@ -271,7 +273,7 @@ def test_textbook_cabinet_has_the_shelves_that_are_printed() -> None:
 
 # Rows of shelf-pin holes 32 mm apart are common practice; no standard was found. Nine pitches make 288 mm.
 def test_ten_holes_32_apart_span_288_mm() -> None:
-    layout = lay_out_stick(stick(opening(400), points=(Holes(Fraction(37), Fraction(32), 10, "pins"),)), Units.MM)
+    layout = lay_out_stick(stick(opening(400), points=(Holes(Fraction(37), Fraction(32), 10, "pins"),)), MM)
     assert layout.points[-1].at - layout.points[0].at == 288
     assert [point.at for point in layout.points] == [37, 69, 101, 133, 165, 197, 229, 261, 293, 325]
     assert [point.name for point in layout.points[:2]] == ["pins 1", "pins 2"]
@@ -279,7 +281,7 @@ def test_ten_holes_32_apart_span_288_mm() -> None:
 
 
 def test_centre_lies_where_it_is_given() -> None:
-    layout = lay_out_stick(stick(opening(400), points=(Centre(Fraction(400), "end"),)), Units.MM)
+    layout = lay_out_stick(stick(opening(400), points=(Centre(Fraction(400), "end"),)), MM)
     assert [(point.kind, point.name, point.at) for point in layout.points] == [(PointKind.CENTRE, "end", 400)]
 
 
@@ -295,14 +297,14 @@ def test_centre_lies_where_it_is_given() -> None:
     ],
 )
 def test_joint_gives_its_groove_and_tongue(joint: Joint | None, groove: tuple[int, int] | None, tongue: int) -> None:
-    (placed,) = lay_out_stick(stick(opening(100), part(18, joint)), Units.MM).parts
+    (placed,) = lay_out_stick(stick(opening(100), part(18, joint)), MM).parts
     assert (joint.entry if joint else 0) == tongue
     assert (placed.groove and (placed.groove.start, placed.groove.end)) == groove
 
 
 def test_what_has_no_name_is_counted() -> None:
     group = Graduated(2, Step(Fraction(1)), Fraction(50), part(18), "drawer")
-    layout = lay_out_stick(stick(part(18), opening(9), part(18, name="rail"), opening(9), group), Units.MM)
+    layout = lay_out_stick(stick(part(18), opening(9), part(18, name="rail"), opening(9), group), MM)
     assert [span.name for span in layout.spans] == [
         *("part 1", "opening 1", "rail", "opening 2"),
         *("drawer 1", "part 3", "drawer 2"),
@@ -311,7 +313,7 @@ def test_what_has_no_name_is_counted() -> None:
 
 @given(sticks())
 def test_spans_lie_end_to_end_from_the_datum(stick: Stick) -> None:
-    spans = lay_out_stick(stick, Units.MM).spans
+    spans = lay_out_stick(stick, MM).spans
     assert spans[0].start == 0
     assert all(span.start < span.end for span in spans)
     assert all(before.end == after.start for before, after in pairwise(spans))
@@ -319,14 +321,14 @@ def test_spans_lie_end_to_end_from_the_datum(stick: Stick) -> None:
 
 @given(sticks())
 def test_sizes_come_to_the_length_to_the_last_digit(stick: Stick) -> None:
-    layout = lay_out_stick(stick, Units.MM)
+    layout = lay_out_stick(stick, MM)
     assert sum(span.size for span in layout.spans) == layout.length
     assert stick.length in (None, layout.length)
 
 
 @given(sticks())
 def test_marks_rise_strictly_and_hold_every_edge_and_point(stick: Stick) -> None:
-    layout = lay_out_stick(stick, Units.MM)
+    layout = lay_out_stick(stick, MM)
     assert all(before < after for before, after in pairwise(layout.marks))
     assert (layout.marks[0], layout.marks[-1]) == (0, layout.length)
     assert set(layout.marks) == _stations(layout)
@@ -339,7 +341,7 @@ def _stations(layout: StickLayout) -> set[Fraction]:
 
 @given(sticks())
 def test_groove_lies_within_its_part(stick: Stick) -> None:
-    layout = lay_out_stick(stick, Units.MM)
+    layout = lay_out_stick(stick, MM)
     for placed in layout.parts:
         assert placed.span.kind is SpanKind.PART
         if placed.groove:

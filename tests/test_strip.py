@@ -22,8 +22,10 @@ from storystick.job.papers import PAPERS, Margins
 from storystick.laying_out import lay_out
 from storystick.layout.model import StickLayout
 from storystick.layout.sticks import lay_out_stick
-from storystick.lengths import Units
+from storystick.lengths import Figures, Units
 from storystick.sheets.strips import plan_strips
+
+MM: Final = Figures.usual(Units.MM)
 
 TEN: Final = Fraction(10)
 RAIL: Final = Part(Stock("ply", TEN), "rail")
@@ -41,7 +43,7 @@ def job(*items: Item, points: tuple[Holes | Centre, ...] = (), pair: bool = Fals
 
 
 def layout(*items: Item, points: tuple[Holes | Centre, ...] = ()) -> StickLayout:
-    return lay_out_stick(Stick(1, "Side", Datum.BOTTOM, items, points=points), Units.MM)
+    return lay_out_stick(Stick(1, "Side", Datum.BOTTOM, items, points=points), MM)
 
 
 def whole(stick: StickLayout, hand: Hand | None = None) -> Window:

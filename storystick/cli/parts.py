@@ -45,7 +45,7 @@ def command(job: Path, shop: Path | None, shape: Format) -> None:
     """
     layout = lay_out(load_job(job, shop))
     with placed_in(layout.job.file_name):
-        parts = cutting_list(layout.cabinets, layout.job.units, layout.job.label)
+        parts = cutting_list(layout.cabinets, layout.job.figures)
     _SHOW[shape](layout.job, parts)
     echo_warnings(layout)
 

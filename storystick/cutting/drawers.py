@@ -17,7 +17,7 @@ from storystick.errors import Fault, FaultCollector
 from storystick.job.cabinet import DrawerRule, Fit, FrontKind
 from storystick.job.model import Stock
 from storystick.layout.cabinets.model import Bay, CabinetLayout, Range, Role
-from storystick.lengths import Units, write_figure
+from storystick.lengths import Figures
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,11 +36,11 @@ class DrawerBox:
         return self.width - 2 * self.stock.thickness
 
 
-def drawer_boxes(layout: CabinetLayout, units: Units) -> tuple[DrawerBox, ...]:
+def drawer_boxes(layout: CabinetLayout, figures: Figures) -> tuple[DrawerBox, ...]:
     """The box of every opening with a drawer, from the bottom left.
 
     Raises:
-        Faults: clearances leave nothing of a box; figures are in ``units``.
+        Faults: clearances leave nothing of a box; ``figures`` says the lengths.
     """
     rule = layout.cabinet.drawers
     collector = FaultCollector()
@@ -48,7 +48,7 @@ def drawer_boxes(layout: CabinetLayout, units: Units) -> tuple[DrawerBox, ...]:
     for bay in layout.bays if rule else ():
         if rule and front_kind(layout, bay) is FrontKind.DRAWER:
             with collector.at("drawers"):
-                boxes.append(_box(layout, bay, rule, units))
+                boxes.append(_box(layout, bay, rule, figures))
     collector.raise_any()
     return tuple(boxes)
 
@@ -87,7 +87,7 @@ def behind_front(layout: CabinetLayout, bay: Bay) -> Fraction:
     return fronts.stock.thickness
 
 
-def _box(layout: CabinetLayout, bay: Bay, rule: DrawerRule, units: Units) -> DrawerBox:
+def _box(layout: CabinetLayout, bay: Bay, rule: DrawerRule, figures: Figures) -> DrawerBox:
     box = DrawerBox(
         bay=bay.name,
         width=_passage(bay.x, bay.frame_x) - 2 * rule.side,
@@ -104,7 +104,7 @@ def _box(layout: CabinetLayout, bay: Bay, rule: DrawerRule, units: Units) -> Dra
         if size <= 0:
             with collector.at():
                 raise Fault(
-                    f'the drawer box of opening "{bay.name}" would be {write_figure(size, units)} {way}',
+                    f'the drawer box of opening "{bay.name}" would be {figures(size)} {way}',
                     f"{cure}, or the opening larger",
                 )
     collector.raise_any()

@@ -13,10 +13,10 @@ from storystick.cutting.fronts import Front, fronts_of
 from storystick.job.model import Datum, Part, Stick
 from storystick.layout.cabinets.model import CabinetLayout, Range
 from storystick.layout.model import PlacedPart, Span, SpanKind, StickLayout
-from storystick.lengths import Units
+from storystick.lengths import Figures
 
 
-def front_sticks(layout: CabinetLayout, units: Units, first_number: int) -> tuple[StickLayout, ...]:
+def front_sticks(layout: CabinetLayout, figures: Figures, first_number: int) -> tuple[StickLayout, ...]:
     """A stick for every column of fronts that stand one above another, numbered from ``first_number``.
 
     Each front is shown as high as it is made, in the middle of the place that it may fill at the dampest.
@@ -25,7 +25,7 @@ def front_sticks(layout: CabinetLayout, units: Units, first_number: int) -> tupl
         Faults: as :func:`~storystick.cutting.fronts.fronts_of`.
     """
     columns: dict[Range, list[Front]] = {}
-    for front in fronts_of(layout, units):
+    for front in fronts_of(layout, figures):
         columns.setdefault(front.x, []).append(front)
     names = [f"column {fronts[0].column}" for fronts in columns.values()]
     return tuple(

@@ -16,7 +16,7 @@ from storystick.errors import Fault, FaultCollector
 from storystick.job.cabinet import Fit, FrontKind, FrontRule, SolidWood
 from storystick.job.model import Stock
 from storystick.layout.cabinets.model import Bay, CabinetLayout, Range
-from storystick.lengths import DEFAULT_STEP, Units, write_figure, write_label
+from storystick.lengths import Figures
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,11 +65,11 @@ def front_kind(layout: CabinetLayout, bay: Bay) -> FrontKind:
     return FrontKind.NONE if compartment.adjustable and usual is FrontKind.DRAWER else usual
 
 
-def fronts_of(layout: CabinetLayout, units: Units) -> tuple[Front, ...]:
+def fronts_of(layout: CabinetLayout, figures: Figures) -> tuple[Front, ...]:
     """Every front of a cabinet, from the bottom left.
 
     Raises:
-        Faults: a front comes to nothing, neighbours are too near, or the wood is not known; figures are in ``units``.
+        Faults: a front comes to nothing, neighbours are too near, or the wood is not known. ``figures`` says lengths.
     """
     rule = layout.cabinet.fronts
     if rule is None:
@@ -83,8 +83,8 @@ def fronts_of(layout: CabinetLayout, units: Units) -> tuple[Front, ...]:
         kind = front_kind(layout, bay)
         if kind is not FrontKind.NONE:
             with collector.at():
-                fronts.append(_Maker(rule, bay, kind, coefficient, units).front())
-    collector.add(*_too_near(fronts, rule, units), *_too_wide(fronts, layout, units))
+                fronts.append(_Maker(rule, bay, kind, coefficient, figures).front())
+    collector.add(*_too_near(fronts, rule, figures), *_too_wide(fronts, rule, layout, figures))
     collector.raise_any()
     return tuple(fronts)
 
@@ -97,7 +97,7 @@ class _Maker:
     bay: Bay
     kind: FrontKind
     coefficient: Fraction
-    units: Units
+    figures: Figures
 
     @property
     def leaves(self) -> int:
@@ -126,10 +126,10 @@ class _Maker:
         """What the leaves cover in one direction, with ``reveals`` in it where the front is inset."""
         between = (reveals - 2) * self.rule.reveal
         if opening.size + 2 * self.lap - between <= 0:
-            taken = write_figure(between - 2 * self.lap, self.units)
+            taken = self.figures(between - 2 * self.lap)
             raise Fault(
                 f'a {self.kind.value} has no room in opening "{self.bay.name}": it is '
-                f"{write_figure(opening.size, self.units)} {way}, and its reveals take {taken}",
+                f"{self.figures(opening.size)} {way}, and its reveals take {taken}",
                 "make the reveal less or the opening larger",
                 "fronts",
             )
@@ -151,11 +151,10 @@ class _Maker:
         """The fault of an overlay front that no longer covers its opening at the driest."""
         covered = most * self._moving - 2 * self.rule.overlay
         least = covered * (most / driest - 1) / 2
-        size, overlay = (write_label(length, self.units, DEFAULT_STEP[self.units]) for length in (driest, least))
         return Fault(
-            f'the {self.kind.value} over opening "{self.bay.name}" shrinks to {size} across its grain and leaves '
-            "a gap in the dry season",
-            f"make the overlay more than {overlay}",
+            f'the {self.kind.value} over opening "{self.bay.name}" shrinks to {self.figures(driest)} across its grain '
+            "and leaves a gap in the dry season",
+            f"make the overlay more than {self.figures.at_least(least)}",
             "fronts",
         )
 
@@ -172,19 +171,19 @@ class _Maker:
         return self.rule.reveal + lost / (self._moving + 1)
 
 
-def _too_wide(fronts: Sequence[Front], layout: CabinetLayout, units: Units) -> Iterator[Fault]:
+def _too_wide(fronts: Sequence[Front], rule: FrontRule, layout: CabinetLayout, figures: Figures) -> Iterator[Fault]:
     """Fronts that stand out beyond the cabinet's sides, where a neighbour or a wall may be."""
     for front in fronts:
         beyond = max(-front.x.start, front.x.end - layout.cabinet.width)
         if beyond > 0:
             yield Fault(
-                f'the front of "{front.bay}" stands {write_figure(beyond, units)} out beyond the side of the cabinet',
-                "make the overlay that much less",
+                f'the front of "{front.bay}" stands {figures.apart(beyond)} out beyond the side of the cabinet',
+                f"make the overlay {figures.at_most(rule.overlay - beyond)} or less",
                 "fronts",
             )
 
 
-def _too_near(fronts: Sequence[Front], rule: FrontRule, units: Units) -> Iterator[Fault]:
+def _too_near(fronts: Sequence[Front], rule: FrontRule, figures: Figures) -> Iterator[Fault]:
     """Overlay fronts that would be nearer to each other than the reveal."""
     if rule.fit is not Fit.OVERLAY:
         return
@@ -193,12 +192,12 @@ def _too_near(fronts: Sequence[Front], rule: FrontRule, units: Units) -> Iterato
         if gap >= rule.reveal:
             continue
         between = gap + 2 * rule.overlay
-        stand = f"{write_figure(gap, units)} apart" if gap >= 0 else f"over each other by {write_figure(-gap, units)}"
+        stand = f"{figures(gap)} apart" if gap >= 0 else f"over each other by {figures.apart(-gap)}"
         most = (between - rule.reveal) / 2
-        cure = f"make the overlay {write_figure(most, units)} or less" if most >= 0 else "make the reveal less"
+        cure = f"make the overlay {figures.at_most(most)} or less" if most >= 0 else "make the reveal less"
         yield Fault(
             f'the fronts of "{one.bay}" and "{other.bay}" stand {stand}, less than the reveal of '
-            f"{write_figure(rule.reveal, units)}",
+            f"{figures(rule.reveal)}",
             cure,
             "fronts",
         )

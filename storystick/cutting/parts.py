@@ -11,11 +11,11 @@ from storystick.cutting.fronts import Front, Season, fronts_of
 from storystick.cutting.gathering import LEFT, RIGHT, Blank, gather
 from storystick.cutting.model import CutPart, Hands
 from storystick.cutting.movement import percent
-from storystick.cutting.notes import Label, edging_note, features_of, notes_of
+from storystick.cutting.notes import edging_note, features_of, notes_of
 from storystick.errors import Fault, FaultCollector
 from storystick.job.cabinet import Adjustable, Fit, FrontKind
 from storystick.layout.cabinets.model import FRAME_ROLES, Axis, Bay, CabinetLayout, Piece, Role
-from storystick.lengths import Units, write_figure
+from storystick.lengths import Figures
 
 INCLUDED: Final = (
     "Sizes are finished, and hold the tongues, tenons and what is housed. Edging stands apart, and the bottoms of "
@@ -26,38 +26,38 @@ INCLUDED: Final = (
 _HANDED: Final = frozenset({Role.SIDE, Role.STILE})
 
 
-def cutting_list(layouts: Sequence[CabinetLayout], units: Units, label: Label) -> tuple[CutPart, ...]:
+def cutting_list(layouts: Sequence[CabinetLayout], figures: Figures) -> tuple[CutPart, ...]:
     """The parts of all cabinets, those of a cabinet that are alike gathered.
 
-    ``label`` writes the lengths in notes.
+    ``figures`` writes the lengths in notes and faults.
 
     Raises:
-        Faults: fronts, boxes and shelves that have no room, for all cabinets at once; figures are in ``units``.
+        Faults: fronts, boxes and shelves that have no room, for all cabinets at once.
     """
     collector = FaultCollector()
     parts: list[CutPart] = []
     for layout in layouts:
         with collector.at(layout.cabinet.place):
-            parts.extend(_parts_of(layout, units, label))
+            parts.extend(_parts_of(layout, figures))
     collector.raise_any()
     return tuple(parts)
 
 
-def _parts_of(layout: CabinetLayout, units: Units, label: Label) -> list[CutPart]:
+def _parts_of(layout: CabinetLayout, figures: Figures) -> list[CutPart]:
     collector = FaultCollector()
-    blanks = [_piece_blank(piece, layout, label) for piece in layout.pieces]
+    blanks = [_piece_blank(piece, layout, figures) for piece in layout.pieces]
     for bay in layout.bays:
         with collector.at():
-            blanks.extend(_adjustable_blanks(layout, bay, units, label))
+            blanks.extend(_adjustable_blanks(layout, bay, figures))
     with collector.at():
-        blanks.extend(_front_blank(front, layout, label) for front in fronts_of(layout, units))
+        blanks.extend(_front_blank(front, layout, figures) for front in fronts_of(layout, figures))
     with collector.at():
-        blanks.extend(blank for box in drawer_boxes(layout, units) for blank in box_parts(box, label))
+        blanks.extend(blank for box in drawer_boxes(layout, figures) for blank in box_parts(box, figures))
     collector.raise_any()
     return gather(layout.cabinet.name, blanks)
 
 
-def _piece_blank(piece: Piece, layout: CabinetLayout, label: Label) -> Blank:
+def _piece_blank(piece: Piece, layout: CabinetLayout, figures: Figures) -> Blank:
     return Blank(
         name=piece.name,
         role=piece.role.value,
@@ -66,7 +66,7 @@ def _piece_blank(piece: Piece, layout: CabinetLayout, label: Label) -> Blank:
         width=_width(piece),
         thickness=piece.stock.thickness,
         hands=_hand(piece),
-        notes=notes_of(piece, layout, label),
+        notes=notes_of(piece, layout, figures),
         features=features_of(piece, layout),
     )
 
@@ -84,7 +84,7 @@ def _hand(piece: Piece) -> Hands | None:
     return LEFT if piece.name.startswith("left") else RIGHT
 
 
-def _adjustable_blanks(layout: CabinetLayout, bay: Bay, units: Units, label: Label) -> Iterator[Blank]:
+def _adjustable_blanks(layout: CabinetLayout, bay: Bay, figures: Figures) -> Iterator[Blank]:
     """The adjustable shelves of an opening, as deep as the case inside, behind a front that reaches into it."""
     rule = bay.compartment.adjustable
     if rule is None:
@@ -92,7 +92,7 @@ def _adjustable_blanks(layout: CabinetLayout, bay: Bay, units: Units, label: Lab
     edging = layout.cabinet.edging
     front = max(layout.case_y.start, behind_front(layout, bay) + edging)
     length, depth = bay.x.size - rule.play, inner_back(layout) - front
-    _check_shelf(bay, rule, front - layout.case_y.start, depth, units)
+    _check_shelf(bay, rule, front - layout.case_y.start, depth, figures)
     stock = layout.cabinet.shelves.stock
     yield Blank(
         name=f"adjustable shelf: {bay.name}",
@@ -102,32 +102,31 @@ def _adjustable_blanks(layout: CabinetLayout, bay: Bay, units: Units, label: Lab
         width=depth,
         thickness=stock.thickness,
         count=rule.count,
-        notes=(edging_note(edging, label),) if edging else (),
+        notes=(edging_note(edging, figures),) if edging else (),
     )
 
 
-def _check_shelf(bay: Bay, rule: Adjustable, front: Fraction, depth: Fraction, units: Units) -> None:
+def _check_shelf(bay: Bay, rule: Adjustable, front: Fraction, depth: Fraction, figures: Figures) -> None:
     if rule.play >= bay.x.size:
         raise Fault(
-            f'the adjustable shelves of opening "{bay.name}" come to nothing: it is {write_figure(bay.x.size, units)} '
-            f"wide, and their play is {write_figure(rule.play, units)}",
+            f'the adjustable shelves of opening "{bay.name}" come to nothing: it is {figures(bay.x.size)} '
+            f"wide, and their play is {figures(rule.play)}",
             "make the play less",
         )
     if depth <= 0:
         raise Fault(
-            f'the adjustable shelves of opening "{bay.name}" have no depth: {write_figure(depth, units)} is left '
-            "behind its front",
+            f'the adjustable shelves of opening "{bay.name}" have no depth: {figures(depth)} is left behind its front',
             "make the front thinner or the cabinet deeper",
         )
     if rule.front <= front:
         raise Fault(
-            f'the adjustable shelves of opening "{bay.name}" begin {write_figure(front, units)} from the front, behind '
-            f"what closes it, and their front row of holes is at {write_figure(rule.front, units)}",
-            "make front more",
+            f'the adjustable shelves of opening "{bay.name}" begin {figures(front)} from the front, behind '
+            f"what closes it, and their front row of holes is at {figures(rule.front)}",
+            f"make front more than {figures.at_least(front)}",
         )
 
 
-def _front_blank(front: Front, layout: CabinetLayout, label: Label) -> Blank:
+def _front_blank(front: Front, layout: CabinetLayout, figures: Figures) -> Blank:
     """A front, its length with the grain: a drawer front's across the cabinet, a door's upward."""
     drawer = front.kind is FrontKind.DRAWER
     role = "drawer front" if drawer else "door"
@@ -140,13 +139,15 @@ def _front_blank(front: Front, layout: CabinetLayout, label: Label) -> Blank:
         thickness=front.stock.thickness,
         count=front.count,
         hands=Hands(1, 1) if front.kind is FrontKind.PAIR else None,
-        notes=tuple(_season_notes(front.season, layout, label)) if front.season else (),
+        notes=tuple(_season_notes(front.season, layout, figures)) if front.season else (),
     )
 
 
-def _season_notes(season: Season, layout: CabinetLayout, label: Label) -> Iterator[str]:
+def _season_notes(season: Season, layout: CabinetLayout, figures: Figures) -> Iterator[str]:
     fronts, wood = layout.cabinet.fronts, season.wood
     word = "lap" if fronts and fronts.fit is Fit.OVERLAY else "reveal"
     yield f"{wood.species}, {wood.cut.value}-sawn, cut to width at {percent(wood.made_at)} moisture"
-    at_ends = f"{label(season.driest)} at {percent(wood.driest)}, {label(season.dampest)} at {percent(wood.dampest)}"
-    yield f"{word} across the grain {label(season.made)} when made, {at_ends}"
+    at_ends = (
+        f"{figures(season.driest)} at {percent(wood.driest)}, {figures(season.dampest)} at {percent(wood.dampest)}"
+    )
+    yield f"{word} across the grain {figures(season.made)} when made, {at_ends}"

@@ -11,7 +11,7 @@ from storystick.job.cabinet import Back, DrawerRule, GrooveBack, LaidOnBack, Pli
 from storystick.job.model import Stock
 from storystick.job.openings import Scope
 from storystick.job.tables import YES_NO, Table, distance, size
-from storystick.lengths import write_figure
+from storystick.lengths import Figures, write_figure
 
 
 def need_stock(table: Table, scope: Scope, usual: Stock | None = None) -> Stock:
@@ -67,7 +67,9 @@ def _check_rabbet(back: Back, scope: Scope) -> None:
     if isinstance(back, RabbetBack) and back.stock.thickness > back.width:
         thickness, width = (write_figure(length, scope.units) for length in (back.stock.thickness, back.width))
         what = f'a back of "{back.stock.name}", {thickness} thick, does not enter a rabbet {width} wide'
-        raise Fault(what, f"make it {thickness} or wider", "rabbet_width")
+        raise Fault(
+            what, f"make it {Figures.usual(scope.units).at_least(back.stock.thickness)} or wider", "rabbet_width"
+        )
 
 
 def read_toe(table: Table, scope: Scope) -> Toe:

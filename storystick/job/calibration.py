@@ -12,7 +12,7 @@ from storystick.errors import Fault, FaultCollector
 from storystick.job.papers import PAPERS, Paper
 from storystick.job.shop_reading import MOST_CORRECTION
 from storystick.job.tables import plain_number
-from storystick.lengths import INCH_MM, Units, write_figure
+from storystick.lengths import INCH_MM, Units, write_exact, write_figure
 
 _FULLER: Final = Fraction(1, 100)
 """A printer itself is seldom farther out than this both ways alike: common practice, no source."""
@@ -91,7 +91,7 @@ def _check(reading: Reading, units: Units, paper: Paper) -> None:
         measured, nominal = (
             f"{write_figure(length, units)} {units.sign}" for length in (reading.measured, reading.nominal)
         )
-        number = write_figure(reading.measured / units.in_mm, Units.MM)
+        number = write_exact(reading.measured / units.in_mm, Units.MM)
         raise Fault(
             f"{measured} is far from the rule's {nominal}, and {number} {unit} would be near it",
             f'write it with its unit, as in "{number} {unit}"',

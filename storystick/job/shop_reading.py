@@ -15,7 +15,7 @@ from storystick.job.shop import BarRecord, Bit, Edge, Printer, Rod, Router, Saw,
 from storystick.job.shop_assembly import read_glue, read_glue_up, read_rod_stock, read_tolerance
 from storystick.job.tables import NAME, NUMBER, Kind, Names, Table, choice, size, unknown
 from storystick.job.toml_files import read_tables
-from storystick.lengths import INCH_MM, Units, write_figure
+from storystick.lengths import INCH_MM, Figures, Units, write_figure
 
 T = TypeVar("T")
 
@@ -94,7 +94,7 @@ def _cutting_size(units: Units) -> Kind[Fraction]:
     def read(value: object) -> Fraction:
         length = size(units)(value)
         if length < LEAST_CUT:
-            least = f"{write_figure(LEAST_CUT, units)} {units.sign}"
+            least = f"{Figures.usual(units).at_least(LEAST_CUT)} {units.sign}"
             raise Fault(f"{as_written(value)} is less than {least}, the least that is cut at once", "look at its unit")
         return length
 

@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
 from storystick.errors import Fault
 from storystick.job.model import Fixed
 from storystick.job.run import Piece, PieceKind, Run, RunItem
-from storystick.lengths import Units, write_figure
+from storystick.lengths import Figures
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,43 +39,51 @@ def standing_in(run: Run) -> Iterator[Standing]:
         yield Standing(item, item.name or f"{item.word} {numbers[item.word]}")
 
 
-def check_fit(run: Run, units: Units) -> None:
+def check_fit(run: Run, figures: Figures) -> None:
     """Whether the run comes to the length of its wall, with some of it left for what takes what is left.
 
     Raises:
-        Fault: it does not; figures are in ``units``.
+        Fault: it does not; ``figures`` says the lengths.
     """
     standing = tuple(standing_in(run))
     takers = [one for one in standing if one.fixed is None]
     total = sum((one.fixed for one in standing if one.fixed is not None), Fraction(0))
     over = total - run.length
-    comes, apart, wall = (write_figure(length, units) for length in (total, abs(over), run.length))
+    comes, apart, wall = figures(total), figures.apart(abs(over)), figures(run.length)
     if takers and over >= 0:
         too_much = f"{apart} more than" if over else "all of"
         what = f"no room is left for {_joined(takers)}: the rest comes to {comes}, {too_much} the wall of {wall}"
-        raise Fault(what, _who_gives(standing, over, units, "less than "))
+        raise Fault(what, _who_gives(standing, over, lambda most: f"less than {figures.at_most(most)}", figures))
     if not takers and over > 0:
         what = f"the run comes to {comes}, {apart} more than the wall of {wall}"
-        raise Fault(what, _who_gives(standing, over, units))
+        raise Fault(what, _who_gives(standing, over, lambda width: _exactly(width, figures), figures))
     if not takers and over < 0:
         what = f"the run comes to {comes}, {apart} less than the wall of {wall}"
-        raise Fault(what, _who_takes(standing, -over, units))
+        raise Fault(what, _who_takes(standing, -over, figures))
 
 
-def _who_takes(standing: Sequence[Standing], left: Fraction, units: Units) -> str:
+def _who_takes(standing: Sequence[Standing], left: Fraction, figures: Figures) -> str:
     """The widest filler, with the width that takes up what is left."""
     for filler, size in _fillers(standing)[:1]:
-        return f'{filler.said} could take it up: make it {write_figure(size + left, units)}, or "equal"'
+        return f"{filler.said} could take it up: make it {_exactly(size + left, figures)}"
     return 'add { filler = "equal" } where it may take that up'
 
 
-def _who_gives(standing: Sequence[Standing], over: Fraction, units: Units, than: str = "") -> str:
-    """The filler that has ``over`` to give and something left, or as many of them as have it together."""
+def _exactly(width: Fraction, figures: Figures) -> str:
+    """A width for the filler that decides: its figure where that says all of it, else the word that always fits."""
+    return f'{figures(width)}, or "equal"' if figures.is_said(width) else '"equal"'
+
+
+def _who_gives(standing: Sequence[Standing], over: Fraction, said: Callable[[Fraction], str], figures: Figures) -> str:
+    """The filler that has ``over`` to give and something left, or as many of them as have it together.
+
+    ``said`` writes what the filler is to be made.
+    """
     fillers = _fillers(standing)
     for filler, size in fillers:
         if size > over:
-            narrower = write_figure(size - over, units)
-            return f"{filler.said} could give {write_figure(over, units) if over else 'some'}: make it {than}{narrower}"
+            given = figures.apart(over) if over else "some"
+            return f"{filler.said} could give {given}: make it {said(size - over)}"
     if sum(size for _, size in fillers) > over:
         return f"{_joined([filler for filler, _ in fillers])} could give it between them"
     return "no filler could give so much: make cabinets, panels or gaps narrower"

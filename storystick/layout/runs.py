@@ -13,7 +13,7 @@ from storystick.job.run import EndPanel, Feature, FeatureRow, Piece, PieceKind, 
 from storystick.layout.model import PlacedPart, Point, PointKind, Span, SpanKind, StickLayout
 from storystick.layout.run_fit import check_fit, standing_in
 from storystick.layout.solving import solve_items
-from storystick.lengths import Units, write_figure
+from storystick.lengths import Figures
 
 _MOST_IN_A_ROW: Final = 1000
 
@@ -28,31 +28,31 @@ def run_sticks(job: Job, first_number: int) -> tuple[StickLayout, ...]:
     sticks: list[StickLayout] = []
     for run in job.runs:
         with collector.at(run.place):
-            sticks.extend(lay_out_run(run, job.units, first_number + len(sticks)))
+            sticks.extend(lay_out_run(run, job.figures, first_number + len(sticks)))
     collector.raise_any()
     return tuple(sticks)
 
 
-def lay_out_run(run: Run, units: Units, first_number: int = 1) -> tuple[StickLayout, ...]:
+def lay_out_run(run: Run, figures: Figures, first_number: int = 1) -> tuple[StickLayout, ...]:
     """The stick of the wall, and after it that of the heights where there are any.
 
     Raises:
-        Faults: it does not fit, or a feature lies beyond the wall; figures are in ``units``.
+        Faults: it does not fit, or a feature lies beyond the wall; ``figures`` says the lengths.
     """
-    wall = _lay_out_wall(run, units, first_number)
+    wall = _lay_out_wall(run, figures, first_number)
     return (wall, _lay_out_heights(run, first_number + 1)) if run.heights else (wall,)
 
 
-def _lay_out_wall(run: Run, units: Units, number: int) -> StickLayout:
+def _lay_out_wall(run: Run, figures: Figures, number: int) -> StickLayout:
     collector = FaultCollector()
     with collector.at():
-        check_fit(run, units)
+        check_fit(run, figures)
     points: list[Point] = []
     for feature in run.features:
         with collector.at():
-            points.extend(_points(feature, run.length, units))
+            points.extend(_points(feature, run.length, figures))
     collector.raise_any()
-    solved = solve_items([Opening(item.size) for item in run.order], run.length, units)
+    solved = solve_items([Opening(item.size) for item in run.order], run.length, figures)
     edges = pairwise(accumulate((row.size for row in solved), initial=Fraction(0)))
     spans = tuple(
         Span(_span_kind(one.item), one.name, start, end)
@@ -76,33 +76,33 @@ def _part(item: RunItem, span: Span) -> Part:
     return Part(item.stock if isinstance(item, EndPanel) else Stock(item.word, span.size), span.name)
 
 
-def _points(feature: Feature | FeatureRow, length: Fraction, units: Units) -> Iterator[Point]:
+def _points(feature: Feature | FeatureRow, length: Fraction, figures: Figures) -> Iterator[Point]:
     match feature:
         case Feature(at=at, name=name):
-            _check_within(name, at, length, units)
+            _check_within(name, at, length, figures)
             yield Point(PointKind.FEATURE, name, at)
         case FeatureRow(first=first, pitch=pitch, name=name):
-            for place in range(_count(feature, length, units)):
+            for place in range(_count(feature, length, figures)):
                 yield Point(PointKind.FEATURE, f"{name} {place + 1}", first + pitch * place)
 
 
-def _count(row: FeatureRow, length: Fraction, units: Units) -> int:
-    _check_within(row.name, row.first, length, units)
+def _count(row: FeatureRow, length: Fraction, figures: Figures) -> int:
+    _check_within(row.name, row.first, length, figures)
     until = length if row.until is None else row.until
-    wall = write_figure(length, units)
+    wall = figures(length)
     if until > length:
-        what = f'"{row.name}" goes on until {write_figure(until, units)}, beyond the wall of {wall}'
+        what = f'"{row.name}" goes on until {figures(until)}, beyond the wall of {wall}'
         raise Fault(what, "leave until out: the row then goes on to the end of the wall")
     count = (until - row.first) // row.pitch + 1
     if count > _MOST_IN_A_ROW:
-        what = f'"{row.name}" at a pitch of {write_figure(row.pitch, units)} comes to {count} marks'
+        what = f'"{row.name}" at a pitch of {figures(row.pitch)} comes to {count} marks'
         raise Fault(f"{what}; at most {_MOST_IN_A_ROW} are allowed", "make the pitch more or until less")
     return count
 
 
-def _check_within(name: str, at: Fraction, length: Fraction, units: Units) -> None:
+def _check_within(name: str, at: Fraction, length: Fraction, figures: Figures) -> None:
     if at > length:
-        what = f'"{name}" at {write_figure(at, units)} lies beyond the wall of {write_figure(length, units)}'
+        what = f'"{name}" at {figures(at)} lies beyond the wall of {figures(length)}'
         raise Fault(what, "move it nearer the datum")
 
 

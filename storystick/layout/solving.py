@@ -9,7 +9,7 @@ from typing import Final
 
 from storystick.errors import Fault
 from storystick.job.model import Fixed, Graduated, Item, Opening, Part, Share, Step, Stick
-from storystick.lengths import LONGEST, Units, write_figure
+from storystick.lengths import LONGEST, Figures
 
 _FINEST_BITS: Final = 512
 """What fits a written exact length, as :mod:`storystick.lengths` reads it back."""
@@ -24,23 +24,23 @@ class Solved:
     part: Part | None = None
 
 
-def solve(stick: Stick, units: Units) -> tuple[Solved, ...]:
+def solve(stick: Stick, figures: Figures) -> tuple[Solved, ...]:
     """The stick's parts and openings in order from the datum, every size known.
 
     Raises:
-        Fault: they do not come to the stick's length, or something has no room; figures are in ``units``.
+        Fault: they do not come to the stick's length, or something has no room; ``figures`` says the lengths.
     """
-    return solve_items(stick.items, stick.length, units)
+    return solve_items(stick.items, stick.length, figures)
 
 
-def solve_items(items: Sequence[Item], length: Fraction | None, units: Units) -> tuple[Solved, ...]:
+def solve_items(items: Sequence[Item], length: Fraction | None, figures: Figures) -> tuple[Solved, ...]:
     """The same for what stands in a line of ``length`` mm, or of whatever it comes to where that is None."""
     fillers = [item for item in items if _fills(item)]
     fixed = sum((_fixed_size(item) for item in items), Fraction(0))
-    left = _room_left(length, fixed, bool(fillers), units)
+    left = _room_left(length, fixed, bool(fillers), figures)
     _check_one_group_fills(fillers)
     shares = sum((_share(item) for item in fillers), Fraction(0))
-    solved = tuple(row for item in items for row in _solve_item(item, left, shares, units))
+    solved = tuple(row for item in items for row in _solve_item(item, left, shares, figures))
     _check_total(sum((row.size for row in solved), Fraction(0)))
     return solved
 
@@ -73,21 +73,21 @@ def _fixed_size(item: Item) -> Fraction:
     return Fraction(0)
 
 
-def _room_left(length: Fraction | None, fixed: Fraction, wanted: bool, units: Units) -> Fraction:
+def _room_left(length: Fraction | None, fixed: Fraction, wanted: bool, figures: Figures) -> Fraction:
     """What the length leaves to be shared out, in mm."""
     if length is None:
         if wanted:
             raise Fault("an opening takes what is left, but the stick has no length", "give length = …")
         return Fraction(0)
     left = length - fixed
-    total, overall = write_figure(fixed, units), write_figure(length, units)
+    total, overall = figures(fixed), figures(length)
     if wanted and left <= 0:
         raise Fault(
             f"no room is left for the openings that share it: the rest comes to {total} of length {overall}",
             "make the length more or the other sizes less",
         )
     if not wanted and left != 0:
-        gap = f"{write_figure(abs(left), units)} {'less' if left > 0 else 'more'}"
+        gap = f"{figures.apart(abs(left))} {'less' if left > 0 else 'more'}"
         raise Fault(
             f"parts and openings come to {total}, {gap} than length {overall}",
             'change a size, or let one opening be "equal"',
@@ -110,7 +110,7 @@ def _share(item: Item) -> Fraction:
     return Fraction(0)
 
 
-def _solve_item(item: Item, left: Fraction, shares: Fraction, units: Units) -> Iterator[Solved]:
+def _solve_item(item: Item, left: Fraction, shares: Fraction, figures: Figures) -> Iterator[Solved]:
     match item:
         case Part(stock=stock, name=name):
             yield Solved(stock.thickness, name, item)
@@ -119,14 +119,14 @@ def _solve_item(item: Item, left: Fraction, shares: Fraction, units: Units) -> I
         case Opening(size=Share(share=share), name=name):
             yield Solved(left * share / shares, name)
         case Graduated():
-            yield from _solve_group(item, left, units)
+            yield from _solve_group(item, left, figures)
 
 
-def _solve_group(group: Graduated, left: Fraction, units: Units) -> Iterator[Solved]:
+def _solve_group(group: Graduated, left: Fraction, figures: Figures) -> Iterator[Solved]:
     sizes = _descend(group, _first_that_fills(group, left) if group.first is None else group.first)
     if sizes[-1] <= 0:
         raise Fault(
-            f"the last of {group.count} graduated openings comes to {write_figure(sizes[-1], units)}",
+            f"the last of {group.count} graduated openings comes to {figures(sizes[-1])}",
             "make step less, or first or the length more",
         )
     for number, size in enumerate(sizes, start=1):

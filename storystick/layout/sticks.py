@@ -10,7 +10,7 @@ from storystick.errors import Fault, FaultCollector
 from storystick.job.model import Centre, Holes, Job, Part, Stick
 from storystick.layout.model import Layout, PlacedPart, Point, PointKind, Span, SpanKind, StickLayout
 from storystick.layout.solving import Solved, solve
-from storystick.lengths import Units, write_figure
+from storystick.lengths import Figures
 
 
 def lay_out_sticks(job: Job, collector: FaultCollector) -> Layout:
@@ -18,7 +18,7 @@ def lay_out_sticks(job: Job, collector: FaultCollector) -> Layout:
     sticks = []
     for stick in job.sticks:
         with collector.at(stick.place):
-            sticks.append(lay_out_stick(stick, job.units))
+            sticks.append(lay_out_stick(stick, job.figures))
     if not job.cabinets and not job.runs:
         return Layout(job, tuple(sticks))
     # What only cabinets and runs need is loaded only for them: a listing of plain sticks need not wait for it.
@@ -29,30 +29,30 @@ def lay_out_sticks(job: Job, collector: FaultCollector) -> Layout:
     cabinets = []
     for cabinet in job.cabinets:
         with collector.at(cabinet.place):
-            cabinets.append(lay_out_cabinet(cabinet, job.units))
+            cabinets.append(lay_out_cabinet(cabinet, job.figures))
             sticks.extend(cabinet_sticks(cabinets[-1], len(sticks) + 1))
     with collector.at():
         sticks.extend(run_sticks(job, len(sticks) + 1))
     return Layout(job, tuple(sticks), tuple(cabinets))
 
 
-def lay_out_stick(stick: Stick, units: Units) -> StickLayout:
+def lay_out_stick(stick: Stick, figures: Figures) -> StickLayout:
     """Work out every position of one stick.
 
     Raises:
-        StorystickError: it does not fit; figures are in ``units``.
+        StorystickError: it does not fit; ``figures`` says the lengths.
     """
-    solved = solve(stick, units)
+    solved = solve(stick, figures)
     spans = tuple(_spans(solved))
     collector = FaultCollector()
     parts = []
     for row, span in zip(solved, spans, strict=True):
         with collector.at():
             if row.part:
-                parts.append(PlacedPart(row.part, span, _groove(row.part, span, spans[-1].end, units)))
+                parts.append(PlacedPart(row.part, span, _groove(row.part, span, spans[-1].end, figures)))
     for mark in stick.points:
         with collector.at():
-            _check_within(mark, spans[-1].end, units)
+            _check_within(mark, spans[-1].end, figures)
     collector.raise_any()
     points = tuple(point for mark in stick.points for point in _points(mark))
     return StickLayout(stick, spans, tuple(parts), points)
@@ -68,7 +68,7 @@ def _spans(solved: tuple[Solved, ...]) -> Iterator[Span]:
         yield Span(kind, row.name or f"{kind.value} {number}", start, end)
 
 
-def _groove(part: Part, span: Span, length: Fraction, units: Units) -> Span | None:
+def _groove(part: Part, span: Span, length: Fraction, figures: Figures) -> Span | None:
     edges = part.joint.groove(span.size) if part.joint else None
     if part.joint is None or edges is None:
         return None
@@ -77,19 +77,18 @@ def _groove(part: Part, span: Span, length: Fraction, units: Units) -> Span | No
     near, far = edges
     if near < 0 or far > span.size:
         raise Fault(
-            f'part "{span.name}" is {write_figure(span.size, units)} thick, but joint "{part.joint.name}" wants '
-            f"its groove from {write_figure(near, units)} to {write_figure(far, units)} of that",
+            f'part "{span.name}" is {figures(span.size)} thick, but joint "{part.joint.name}" wants '
+            f"its groove from {figures(near)} to {figures(far)} of that",
             "make the groove narrower, or set it nearer the datum side",
         )
     return Span(SpanKind.GROOVE, span.name, span.start + near, span.start + far)
 
 
-def _check_within(mark: Holes | Centre, length: Fraction, units: Units) -> None:
+def _check_within(mark: Holes | Centre, length: Fraction, figures: Figures) -> None:
     *_, last = _points(mark)
     if last.at > length:
         raise Fault(
-            f'"{last.name}" at {write_figure(last.at, units)} lies beyond the stick\'s length '
-            f"of {write_figure(length, units)}",
+            f'"{last.name}" at {figures(last.at)} lies beyond the stick\'s length of {figures(length)}',
             "move it nearer the datum" if isinstance(mark, Centre) else "make the holes fewer or nearer",
         )
 

@@ -15,23 +15,23 @@ from storystick.layout.cabinets.checks import check_cabinet, warnings_about
 from storystick.layout.cabinets.frame import Cover, member_name
 from storystick.layout.cabinets.grid import Band, Grid, solve_grid
 from storystick.layout.cabinets.model import Axis, Bay, CabinetLayout, Ending, Piece, Range, Role
-from storystick.lengths import Units, write_figure
+from storystick.lengths import Figures
 
 
-def lay_out_cabinet(cabinet: Cabinet, units: Units) -> CabinetLayout:
+def lay_out_cabinet(cabinet: Cabinet, figures: Figures) -> CabinetLayout:
     """Work out every piece and opening of a cabinet.
 
     Raises:
-        StorystickError: it cannot be built so; figures are in ``units``.
+        StorystickError: it cannot be built so; ``figures`` says the lengths.
     """
-    case = outline_case(cabinet, units)
-    grid = solve_grid(cabinet, case, units)
-    builder = _Builder(cabinet, case, Cover(cabinet.frame, cabinet, case), grid, units)
+    case = outline_case(cabinet, figures)
+    grid = solve_grid(cabinet, case, figures)
+    builder = _Builder(cabinet, case, Cover(cabinet.frame, cabinet, case), grid, figures)
     skeleton = builder.skeleton()
     pieces = (*skeleton.pieces, *builder.back(), *builder.plinth(), *builder.frame(skeleton))
     layout = CabinetLayout(cabinet, pieces, tuple(builder.bays(skeleton)), case.x, case.y, case.z)
-    check_cabinet(layout, units)
-    return CabinetLayout(cabinet, pieces, layout.bays, case.x, case.y, case.z, tuple(warnings_about(layout, units)))
+    check_cabinet(layout, figures)
+    return CabinetLayout(cabinet, pieces, layout.bays, case.x, case.y, case.z, tuple(warnings_about(layout, figures)))
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,7 +52,7 @@ class _Builder:
     case: Case
     cover: Cover
     grid: Grid
-    units: Units
+    figures: Figures
 
     def skeleton(self) -> _Skeleton:
         """Sides, bottom, top, shelves and dividers."""
@@ -195,7 +195,7 @@ class _Builder:
     def _frame_opening(self, name: str, low: Piece, high: Piece) -> Range:
         start, end = _front(low).end, _front(high).start
         if end <= start:
-            over = write_figure(start - end, self.units)
+            over = self.figures.apart(start - end)
             raise Fault(
                 f'the face frame closes opening "{name}": its members overlap by {over} there',
                 "make the members narrower or the opening larger",

@@ -8,7 +8,7 @@ from fractions import Fraction
 from storystick.errors import Fault
 from storystick.job.cabinet import Cabinet, EndRule, GrooveBack, LaidOnBack, Place, Plinth, RabbetBack, Toe
 from storystick.layout.cabinets.model import Range
-from storystick.lengths import Units, write_figure
+from storystick.lengths import Figures
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,24 +38,24 @@ class Case:
         return Range(self.inside_z.end, self.z.end)
 
 
-def outline_case(cabinet: Cabinet, units: Units) -> Case:
+def outline_case(cabinet: Cabinet, figures: Figures) -> Case:
     """Work out a cabinet's case.
 
     Raises:
-        Fault: its parts leave nothing of an overall size; figures are in ``units``.
+        Fault: its parts leave nothing of an overall size; ``figures`` says the lengths.
     """
     frame = cabinet.frame
     left, right = (frame.proud_left, frame.proud_right) if frame else (Fraction(0), Fraction(0))
     front = frame.stock.thickness if frame else cabinet.edging
-    x = _range("width", left, cabinet.width - right, cabinet.width, units)
-    y = _range("depth", front, cabinet.depth - _behind(cabinet), cabinet.depth, units)
+    x = _range("width", left, cabinet.width - right, cabinet.width, figures)
+    y = _range("depth", front, cabinet.depth - _behind(cabinet), cabinet.depth, figures)
     foot = cabinet.base.height if isinstance(cabinet.base, Plinth) else Fraction(0)
     toe = cabinet.base.height if isinstance(cabinet.base, Toe) else Fraction(0)
     side = cabinet.sides.thickness
-    inside_x = _range("width", x.start + side, x.end - side, cabinet.width, units)
+    inside_x = _range("width", x.start + side, x.end - side, cabinet.width, figures)
     low = foot + toe + cabinet.bottom.stock.thickness
-    inside_z = _range("height", low, cabinet.height - cabinet.top.stock.thickness, cabinet.height, units)
-    inner_y = _range("depth", y.start, y.end - _taken_by_back(cabinet), cabinet.depth, units)
+    inside_z = _range("height", low, cabinet.height - cabinet.top.stock.thickness, cabinet.height, figures)
+    inner_y = _range("depth", y.start, y.end - _taken_by_back(cabinet), cabinet.depth, figures)
     end_y = inner_y if isinstance(cabinet.back, RabbetBack) else y
     return Case(x, y, Range(foot, cabinet.height), inside_x, inside_z, toe, inner_y, end_y)
 
@@ -80,10 +80,10 @@ def _taken_by_back(cabinet: Cabinet) -> Fraction:
     return Fraction(0)
 
 
-def _range(word: str, start: Fraction, end: Fraction, overall: Fraction, units: Units) -> Range:
+def _range(word: str, start: Fraction, end: Fraction, overall: Fraction, figures: Figures) -> Range:
     if end <= start:
         raise Fault(
-            f"{word} {write_figure(overall, units)} is taken up by the parts: nothing is left inside",
+            f"{word} {figures(overall)} is taken up by the parts: nothing is left inside",
             f"make the {word} more, or the parts thinner",
         )
     return Range(start, end)

@@ -8,10 +8,10 @@ from itertools import combinations
 from storystick.errors import Fault, FaultCollector
 from storystick.job.cabinet import GrooveBack, Place, Plinth, RabbetBack, Toe
 from storystick.layout.cabinets.model import CabinetLayout, Ending, Piece, Role
-from storystick.lengths import Units, write_figure
+from storystick.lengths import Figures
 
 
-def check_cabinet(layout: CabinetLayout, units: Units) -> None:
+def check_cabinet(layout: CabinetLayout, figures: Figures) -> None:
     """Find what cannot be built.
 
     Raises:
@@ -28,11 +28,11 @@ def check_cabinet(layout: CabinetLayout, units: Units) -> None:
         _base_fits,
         _shelves_adjust,
     ):
-        collector.add(*checks(layout, units))
+        collector.add(*checks(layout, figures))
     collector.raise_any()
 
 
-def warnings_about(layout: CabinetLayout, units: Units) -> Iterator[str]:
+def warnings_about(layout: CabinetLayout, figures: Figures) -> Iterator[str]:
     """What leaves little wood: cuts from both sides less than a third of a piece, a rabbet less than a quarter.
 
     Both limits are common practice, no source.
@@ -42,23 +42,23 @@ def warnings_about(layout: CabinetLayout, units: Units) -> Iterator[str]:
         if left < board.across.size / 3:
             yield (
                 f'what is cut for "{one[0].name}" and "{other[0].name}" in both sides of "{board.name}" leaves '
-                f"{write_figure(left, units)} of its {write_figure(board.across.size, units)}"
+                f"{figures(left)} of its {figures(board.across.size)}"
             )
     back, side = layout.cabinet.back, layout.cabinet.sides.thickness
     if isinstance(back, RabbetBack | GrooveBack) and side - back.depth < side / 4:
-        standing, whole = write_figure(side - back.depth, units), write_figure(side, units)
+        standing, whole = figures(side - back.depth), figures(side)
         yield f"what is cut for the back leaves {standing} of a side's {whole}"
 
 
-def _joints_fit(layout: CabinetLayout, units: Units) -> Iterator[Fault]:
+def _joints_fit(layout: CabinetLayout, figures: Figures) -> Iterator[Fault]:
     """Whether each joint's groove lies within the thickness of its part, and a rabbet at an end."""
     for piece in layout.pieces:
         for ending in dict.fromkeys((piece.low, piece.high)):
             groove = ending.joint.groove(piece.stock.thickness) if ending.joint else None
             if groove and (groove[0] < 0 or groove[1] > piece.stock.thickness):
                 yield Fault(
-                    f'"{piece.name}" is {write_figure(piece.stock.thickness, units)} thick, but its joint wants '
-                    f"a groove to {write_figure(groove[1], units)} of that",
+                    f'"{piece.name}" is {figures(piece.stock.thickness)} thick, but its joint wants '
+                    f"a groove to {figures(groove[1])} of that",
                     "make the groove narrower, or set it nearer the datum side",
                 )
                 break
@@ -72,27 +72,27 @@ def _at_an_end(layout: CabinetLayout, piece: Piece, board: str) -> bool:
     return piece.across.start == along.start or piece.across.end == along.end
 
 
-def _cuts_fit(layout: CabinetLayout, units: Units) -> Iterator[Fault]:
+def _cuts_fit(layout: CabinetLayout, figures: Figures) -> Iterator[Fault]:
     """Whether a board is thick enough, or a frame's member wide enough, for what is let into it."""
     for board in layout.pieces:
         for piece, ending, _ in layout.ends_on(board.name):
             if ending.depth >= board.across.size:
                 word, measure, cure = _cut_words(ending)
                 yield Fault(
-                    f'the {word} for "{piece.name}" is {write_figure(ending.depth, units)} deep, but "{board.name}" is '
-                    f"{write_figure(board.across.size, units)} {measure}",
+                    f'the {word} for "{piece.name}" is {figures(ending.depth)} deep, but "{board.name}" is '
+                    f"{figures(board.across.size)} {measure}",
                     f"make the {cure} less",
                 )
 
 
-def _cuts_keep_apart(layout: CabinetLayout, units: Units) -> Iterator[Fault]:
+def _cuts_keep_apart(layout: CabinetLayout, figures: Figures) -> Iterator[Fault]:
     for board, one, other in _facing_pairs(layout):
         both = one[1].depth + other[1].depth
         if both >= board.across.size:
             word, measure, cure = _cut_words(one[1])
             yield Fault(
                 f'the {word}s for "{one[0].name}" and "{other[0].name}" meet inside "{board.name}": they are '
-                f"{write_figure(both, units)} deep together, and it is {write_figure(board.across.size, units)} "
+                f"{figures(both)} deep together, and it is {figures(board.across.size)} "
                 f"{measure}",
                 f"make the {cure} less than half of it",
             )
@@ -113,7 +113,7 @@ def _facing_pairs(layout: CabinetLayout) -> Iterator[tuple[Piece, tuple[Piece, E
                 yield board, (one, ending), (other, other_ending)
 
 
-def _back_fits(layout: CabinetLayout, units: Units) -> Iterator[Fault]:
+def _back_fits(layout: CabinetLayout, figures: Figures) -> Iterator[Fault]:
     cabinet, back = layout.cabinet, layout.cabinet.back
     if not isinstance(back, RabbetBack | GrooveBack):
         return
@@ -124,31 +124,30 @@ def _back_fits(layout: CabinetLayout, units: Units) -> Iterator[Fault]:
     for name, stock in boards:
         if back.depth >= stock.thickness:
             yield Fault(
-                f"the back's {cut} is {write_figure(back.depth, units)} deep, but {name} is "
-                f"{write_figure(stock.thickness, units)} thick",
+                f"the back's {cut} is {figures(back.depth)} deep, but {name} is {figures(stock.thickness)} thick",
                 "make it less deep",
             )
     if isinstance(back, RabbetBack) and back.stock.thickness > back.width:
         yield Fault(
-            f"the back is {write_figure(back.stock.thickness, units)} thick and will not enter its rabbet, which is "
-            f"{write_figure(back.width, units)} wide",
+            f"the back is {figures(back.stock.thickness)} thick and will not enter its rabbet, which is "
+            f"{figures(back.width)} wide",
             "make rabbet_width at least as much as the back is thick",
         )
 
 
-def _frame_covers(layout: CabinetLayout, units: Units) -> Iterator[Fault]:
+def _frame_covers(layout: CabinetLayout, figures: Figures) -> Iterator[Fault]:
     """Whether each stile lies before its side."""
     frame = layout.cabinet.frame
     for proud in {frame.proud_left, frame.proud_right} if frame else ():
         if frame and frame.stile <= proud:
             yield Fault(
-                f"a stile is {write_figure(frame.stile, units)} wide and stands {write_figure(proud, units)} proud, so "
+                f"a stile is {figures(frame.stile)} wide and stands {figures(proud)} proud, so "
                 "it does not reach its side",
                 "make the stile wider or proud less",
             )
 
 
-def _frame_takes_tongues(layout: CabinetLayout, units: Units) -> Iterator[Fault]:
+def _frame_takes_tongues(layout: CabinetLayout, figures: Figures) -> Iterator[Fault]:
     """Whether every groove in the back of the frame lies within its member, and is not too deep."""
     frame = layout.cabinet.frame
     if frame is None or frame.joint is None:
@@ -158,8 +157,8 @@ def _frame_takes_tongues(layout: CabinetLayout, units: Units) -> Iterator[Fault]
         return
     if frame.joint.depth >= frame.stock.thickness:
         yield Fault(
-            f"the groove in the back of the frame is {write_figure(frame.joint.depth, units)} deep, but the "
-            f"frame is {write_figure(frame.stock.thickness, units)} thick",
+            f"the groove in the back of the frame is {figures(frame.joint.depth)} deep, but the "
+            f"frame is {figures(frame.stock.thickness)} thick",
             "make the joint's depth less",
         )
     for piece in layout.of(Role.SIDE, Role.TOP, Role.BOTTOM, Role.SHELF, Role.DIVIDER):
@@ -169,26 +168,25 @@ def _frame_takes_tongues(layout: CabinetLayout, units: Units) -> Iterator[Fault]
         start, end = piece.across.start + groove[0], piece.across.start + groove[1]
         if start < piece.front.start or end > piece.front.end:
             yield Fault(
-                f'the member of the frame before "{piece.name}" is {write_figure(piece.front.size, units)} wide and '
-                f"does not cover the groove for its tongue, which is {write_figure(end - start, units)} wide",
+                f'the member of the frame before "{piece.name}" is {figures(piece.front.size)} wide and '
+                f"does not cover the groove for its tongue, which is {figures(end - start)} wide",
                 "make the member wider, or align it otherwise",
             )
 
 
-def _base_fits(layout: CabinetLayout, units: Units) -> Iterator[Fault]:
+def _base_fits(layout: CabinetLayout, figures: Figures) -> Iterator[Fault]:
     base, cabinet = layout.cabinet.base, layout.cabinet
     if isinstance(base, Toe) and cabinet.bottom.place is Place.OVER:
         yield Fault("the bottom lies under the sides, so there is no toe space", 'give a plinth, or place = "between"')
     room = layout.case_y.size - (2 * base.stock.thickness if isinstance(base, Plinth) else 0)
     if isinstance(base, Toe | Plinth) and base.recess >= room:
         yield Fault(
-            f"the recess of {write_figure(base.recess, units)} leaves nothing of the depth, where at most "
-            f"{write_figure(room, units)} can be had",
-            "make the recess less",
+            f"the recess of {figures(base.recess)} leaves nothing of the depth, of which {figures(room)} can be had",
+            f"make the recess less than {figures.at_most(room)}",
         )
 
 
-def _shelves_adjust(layout: CabinetLayout, units: Units) -> Iterator[Fault]:
+def _shelves_adjust(layout: CabinetLayout, figures: Figures) -> Iterator[Fault]:
     """Whether the holes for adjustable shelves are enough, and lie in the case."""
     back = layout.of(Role.BACK)
     deep = (back[0].y.start if back else layout.case_y.end) - layout.case_y.start
@@ -205,7 +203,7 @@ def _shelves_adjust(layout: CabinetLayout, units: Units) -> Iterator[Fault]:
         behind = layout.case_y.size - rule.back
         if not rule.front < behind < deep:
             yield Fault(
-                f'opening "{bay.name}" has its rows of holes at {write_figure(rule.front, units)} and '
-                f"{write_figure(behind, units)} from the front, where the depth inside is {write_figure(deep, units)}",
+                f'opening "{bay.name}" has its rows of holes at {figures(rule.front)} and '
+                f"{figures(behind)} from the front, where the depth inside is {figures(deep)}",
                 "make front or back less, or back more than what the back of the cabinet takes",
             )

@@ -12,7 +12,7 @@ from storystick.job.model import Graduated, Item, Opening, Part, Stock
 from storystick.layout.cabinets.case import Case
 from storystick.layout.cabinets.model import Range
 from storystick.layout.solving import Solved, solve_items
-from storystick.lengths import Units
+from storystick.lengths import Figures
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,7 +50,7 @@ class Grid:
     shelves: tuple[Range, ...]
 
 
-def solve_grid(cabinet: Cabinet, case: Case, units: Units) -> Grid:
+def solve_grid(cabinet: Cabinet, case: Case, figures: Figures) -> Grid:
     """Give every band, column and opening its place.
 
     Raises:
@@ -59,35 +59,35 @@ def solve_grid(cabinet: Cabinet, case: Case, units: Units) -> Grid:
     collector = FaultCollector()
     with collector.at():
         heights, shelves = _divide(
-            [Opening(row.height) for row in cabinet.rows], cabinet.shelves.stock, case.inside_z, units
+            [Opening(row.height) for row in cabinet.rows], cabinet.shelves.stock, case.inside_z, figures
         )
     collector.raise_any()
     bands = []
     for number, (row, z) in enumerate(zip(cabinet.rows, heights, strict=True), start=1):
         with collector.at(f"row {number}" if len(cabinet.rows) > 1 else ""):
-            bands.append(_solve_band(row, z, cabinet, case, units))
+            bands.append(_solve_band(row, z, cabinet, case, figures))
     collector.raise_any()
     if cabinet.through is Through.DIVIDERS:
         _check_dividers_agree(bands)
     return Grid(tuple(bands), tuple(shelves))
 
 
-def _solve_band(row: Row, z: Range, cabinet: Cabinet, case: Case, units: Units) -> Band:
+def _solve_band(row: Row, z: Range, cabinet: Cabinet, case: Case, figures: Figures) -> Band:
     widths, dividers = _divide(
-        [Opening(column.width) for column in row.columns], cabinet.dividers.stock, case.inside_x, units
+        [Opening(column.width) for column in row.columns], cabinet.dividers.stock, case.inside_x, figures
     )
     collector = FaultCollector()
     stacks = []
     for number, (column, x) in enumerate(zip(row.columns, widths, strict=True), start=1):
         with collector.at(f"column {number}" if len(row.columns) > 1 else ""):
-            stacks.append(_solve_stack(column, x, z, cabinet.shelves.stock, units))
+            stacks.append(_solve_stack(column, x, z, cabinet.shelves.stock, figures))
     collector.raise_any()
     return Band(z, tuple(stacks), tuple(dividers))
 
 
-def _solve_stack(column: Column, x: Range, z: Range, shelf: Stock, units: Units) -> Stack:
+def _solve_stack(column: Column, x: Range, z: Range, shelf: Stock, figures: Figures) -> Stack:
     items = [_with_shelves(compartment.item, shelf) for compartment in column.compartments]
-    solved = solve_items(_between(items, shelf), z.size, units)
+    solved = solve_items(_between(items, shelf), z.size, figures)
     openings, shelves = _place(solved, z.start)
     compartments = [compartment for compartment in column.compartments for _ in range(_openings_in(compartment.item))]
     names = [row.name for row in solved if row.part is None]
@@ -98,10 +98,10 @@ def _solve_stack(column: Column, x: Range, z: Range, shelf: Stock, units: Units)
 
 
 def _divide(
-    openings: Sequence[Opening], between: Stock, within: Range, units: Units
+    openings: Sequence[Opening], between: Stock, within: Range, figures: Figures
 ) -> tuple[list[Range], list[Range]]:
     """The places of some openings and of the parts between them, over a range."""
-    return _place(solve_items(_between(openings, between), within.size, units), within.start)
+    return _place(solve_items(_between(openings, between), within.size, figures), within.start)
 
 
 def _between(items: Sequence[Item], stock: Stock) -> list[Item]:
