@@ -11,8 +11,9 @@ import sys
 import tomllib
 from fractions import Fraction
 from pathlib import Path
-from typing import Any, Final
+from typing import IO, Any, Final
 
+import click
 import pytest
 from click.testing import CliRunner, Result
 
@@ -369,6 +370,27 @@ def test_help_lists_every_command() -> None:
     assert listed == list(COMMANDS)
 
 
+def test_list_of_commands_says_of_each_what_its_own_help_says_first() -> None:
+    context = click.Context(main)
+    own = {name: main.get_command(context, name).get_short_help_str(200) for name in COMMANDS}  # type: ignore[union-attr]
+    listed = dict(line.split(maxsplit=1) for line in run("--help").stdout.partition("Commands:\n")[2].splitlines())
+    assert {name: line.removesuffix(".") for name, line in listed.items()} == {
+        name: line.removesuffix(".") for name, line in own.items()
+    }
+
+
+@pytest.mark.parametrize("words", [["--help"], ["-h"], ["--version"], ["nothing"]])
+def test_help_needs_no_command_to_be_loaded(words: list[str], tmp_path: Path) -> None:
+    program = (
+        "import sys, storystick.cli\n"
+        f"try: storystick.cli.main({words})\n"
+        "except SystemExit: pass\n"
+        "print('loaded', *(name for name in sys.modules if name.startswith('storystick')))"
+    )
+    loaded = python("-c", program, folder=tmp_path).stdout.splitlines()[-1].split()
+    assert loaded == ["loaded", "storystick", "storystick.errors", "storystick.cli"]
+
+
 def test_version_is_the_package_s() -> None:
     assert __version__ in run("--version").stdout
 
@@ -432,6 +454,45 @@ def test_shell_completion_is_offered_and_completes_commands(tmp_path: Path) -> N
         COMP_CWORD="1",
     )
     assert completed.stdout.split() == ["plain,print", "plain,pages", "plain,parts"]
+
+
+LISTINGS: Final = [
+    ["--help"],
+    ["--version"],
+    ["marks", "--help"],
+    ["marks", "chest.toml"],
+    ["marks", "chest.toml", "--format", "json"],
+    ["check", "chest.toml"],
+    ["pages", "chest.toml", "--format", "csv"],
+]
+
+
+@pytest.mark.skipif(not Path("/dev/full").exists(), reason="this system has no device that is always full")
+@pytest.mark.parametrize("words", LISTINGS, ids=" ".join)
+def test_listing_that_finds_no_room_ends_with_one_line(words: list[str], job: Path) -> None:
+    with Path("/dev/full").open("wb") as full:
+        ended = started(words, job.parent, stdout=full)
+    _, said = ended.communicate()
+    assert ended.returncode == 1
+    assert said.decode().splitlines() == [
+        "storystick: what it had to say could not be written: No space left on device."
+    ]
+
+
+@pytest.mark.parametrize("words", LISTINGS, ids=" ".join)
+def test_listing_whose_reader_went_away_ends_without_a_word(words: list[str], job: Path) -> None:
+    reading, writing = os.pipe()
+    os.close(reading)
+    ended = started(words, job.parent, stdout=writing)
+    os.close(writing)
+    _, said = ended.communicate()
+    assert (ended.returncode, said) == (1, b"")
+
+
+def started(words: list[str], folder: Path, stdout: IO[bytes] | int) -> subprocess.Popen[bytes]:
+    environment = {**os.environ, "PYTHONPATH": str(Path(__file__).parent.parent)}
+    command = [sys.executable, "-m", "storystick", *words]
+    return subprocess.Popen(command, cwd=folder, env=environment, stdout=stdout, stderr=subprocess.PIPE)
 
 
 def test_package_does_as_its_commands_do(job: Path, tmp_path: Path) -> None:

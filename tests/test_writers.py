@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import signal
 import subprocess
 import sys
 from dataclasses import replace
@@ -15,12 +16,14 @@ import numpy as np
 import pikepdf
 import pypdf
 import pytest
+from click.testing import CliRunner
 from hypothesis import given
 from hypothesis import strategies as st
 from pypdfium2 import raw
 from readback import POINT_MM, READERS, Reader, pdf_by_pdfium, pdf_by_pypdf, pdfium, svg_by_xml
 from svgwrite import Drawing
 
+from storystick.cli import main
 from storystick.drawing.lettering import text_width_mm
 from storystick.drawing.shapes import Anchor, Area, Box, Line, Shape, Text
 from storystick.errors import Fault, StorystickError
@@ -154,6 +157,34 @@ def test_unknown_ending_is_a_fault() -> None:
     with pytest.raises(Fault) as caught:
         writer_for(".dxf")
     assert str(caught.value) == 'no file can be written that ends in ".dxf"; the endings are .pdf, .svg.'
+
+
+@pytest.mark.parametrize("then", ["goes on", "fails"])
+def test_ctrl_c_ends_a_print_quietly_whatever_the_library_makes_of_it(
+    then: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def careless(_document: Document) -> bytes:
+        try:
+            signal.raise_signal(signal.SIGINT)
+        except:  # noqa: E722 as some libraries have it
+            if then == "fails":
+                raise TypeError("this is not a number") from None
+        return b""
+
+    monkeypatch.setattr("storystick.writers.svg.render", careless)
+    ended = CliRunner().invoke(main, ["demo", "-o", str(tmp_path / "out")], catch_exceptions=False)
+    assert (ended.exit_code, ended.stderr.strip(), ended.stdout) == (1, "Aborted!", "")
+    assert list(tmp_path.iterdir()) == []
+    assert signal.getsignal(signal.SIGINT) is signal.default_int_handler
+
+
+def test_error_of_a_library_is_still_an_error(monkeypatch: pytest.MonkeyPatch) -> None:
+    def broken(_document: Document) -> bytes:
+        raise TypeError("this is not a number")
+
+    monkeypatch.setattr("storystick.writers.svg.render", broken)
+    with pytest.raises(TypeError, match="not a number"):
+        writer_for(".svg")(FIRST_PAGE)
 
 
 def test_choosing_a_writer_loads_only_its_library() -> None:

@@ -2,27 +2,32 @@
 
 from __future__ import annotations
 
+import sys
 from importlib import import_module
-from typing import Final
+from typing import TYPE_CHECKING, Any, Final
 
 import click
 
 from storystick import __version__
 from storystick.errors import StorystickError
 
-_COMMANDS: Final = (
-    "demo",
-    "check",
-    "marks",
-    "print",
-    "pages",
-    "parts",
-    "setups",
-    "square",
-    "glueup",
-    "calibrate",
-    "verify",
-)
+if TYPE_CHECKING:
+    from click.shell_completion import CompletionItem
+
+COMMANDS: Final = {
+    "demo": "Print a built-in drawer bank in both hands.",
+    "check": "Report every fault of a job file at once.",
+    "marks": "List every mark, cumulative from the datum.",
+    "print": "Print strips full size, with a job sheet.",
+    "pages": "List the tiles in the order of gluing.",
+    "parts": "List what is cut for cabinets: parts, fronts, drawer boxes.",
+    "setups": "List how the tools are set: bars, straightedges, shims, the saw.",
+    "square": "List the diagonals; from measured ones, say which way to push.",
+    "glueup": "List the stages of the glue-up in order, from the dry run on.",
+    "calibrate": "Print a test sheet for a printer, and store its correction.",
+    "verify": "Compare a printed PDF with the job inside it, every mark in it.",
+}
+"""Every command in the order of use, with the first line of its help: for the list of them, none need be loaded."""
 
 
 class _FaultsShown(click.ClickException):
@@ -47,11 +52,30 @@ class _FaultsShown(click.ClickException):
 class _Commands(click.Group):
     """Commands found by name in this package, each loaded when it is wanted."""
 
+    def main(self, *args: Any, **extra: Any) -> Any:
+        try:
+            return super().main(*args, **extra)
+        except OSError as error:  # of a pipe that was closed click has taken care
+            if error.filename is not None:
+                raise
+            click.echo(f"storystick: what it had to say could not be written: {error.strerror}.", err=True)
+            sys.exit(1)
+
     def list_commands(self, ctx: click.Context) -> list[str]:
-        return list(_COMMANDS)
+        return list(COMMANDS)
+
+    def format_commands(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:
+        with formatter.section("Commands"):
+            formatter.write_dl(list(COMMANDS.items()))
+
+    def shell_complete(self, ctx: click.Context, incomplete: str) -> list[CompletionItem]:
+        from click.shell_completion import CompletionItem
+
+        named = [CompletionItem(name, help=line) for name, line in COMMANDS.items() if name.startswith(incomplete)]
+        return [*named, *click.Command.shell_complete(self, ctx, incomplete)]
 
     def get_command(self, ctx: click.Context, cmd_name: str) -> click.Command | None:
-        if cmd_name not in _COMMANDS:
+        if cmd_name not in COMMANDS:
             return None
         command: click.Command = import_module(f"storystick.cli.{cmd_name}").command
         return command
@@ -61,10 +85,6 @@ class _Commands(click.Group):
             return super().invoke(ctx)
         except StorystickError as error:
             raise _FaultsShown(error) from error
-        except BrokenPipeError:
-            raise
-        except OSError as error:
-            raise click.ClickException(f"the listing could not be written: {error.strerror}") from error
 
 
 @click.group(cls=_Commands, context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100})

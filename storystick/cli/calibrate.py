@@ -60,7 +60,7 @@ def command(
     day: datetime | None,
     shop: Path | None,
 ) -> None:
-    """Print a test sheet for a printer; then, with what it measured, store its correction.
+    """Print a test sheet for a printer, and store its correction.
 
     \b
     Example: storystick calibrate --paper Letter

@@ -34,7 +34,7 @@ _WIDTH = 96
 @click.option("--glue", "glue_name", metavar="NAME", help="Glue of the shop file to keep to, instead of its first.")
 @format_option
 def command(job: Path, shop: Path | None, glue_name: str | None, shape: Format) -> None:
-    """List the glue-up of a job's cabinets: its stages in order, from the dry run on.
+    """List the stages of the glue-up in order, from the dry run on.
 
     Each says which joints it closes, how many clamps and cauls they take, how many minutes, and which diagonals to
     check. A stage that does not fit the glue's times is divided as far as the joints allow.

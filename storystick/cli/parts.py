@@ -36,7 +36,7 @@ _SIZES = ("length", "width", "thickness")
 @shop_option
 @format_option
 def command(job: Path, shop: Path | None, shape: Format) -> None:
-    """List what is cut for the cabinets: their parts, fronts and drawer boxes.
+    """List what is cut for cabinets: parts, fronts, drawer boxes.
 
     Sizes are finished, with tongues and what joints add. Text is rounded for reading, with "full" or "scant" where it
     is not exact; JSON and CSV are exact.

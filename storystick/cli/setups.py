@@ -51,7 +51,7 @@ _SAW = (
 @shop_option
 @format_option
 def command(job: Path, shop: Path | None, shape: Format) -> None:
-    """List what the tools are set to: spacer bars, straightedge lines and shims, and the saw.
+    """List how the tools are set: bars, straightedges, shims, the saw.
 
     Text is in working order and rounded for reading, with "full" or "scant" where it is not exact; JSON and CSV are
     exact.

@@ -83,7 +83,7 @@ def command(
     readings: Path | None,
     read_to: str | None,
 ) -> None:
-    """List the diagonal of every rectangle; from measured ones, say which way to push and how far.
+    """List the diagonals; from measured ones, say which way to push.
 
     Rack is how far the top stands too far right of the bottom. What counts as square is left alone: the top is to
     move left or right only where the diagonals differ by more than they may. Text is rounded for reading; the rack in
