@@ -18,7 +18,7 @@ from storystick.job.model import Job, Source
 from storystick.layout.model import Layout
 from storystick.sheets.choices import ALL, RECORD_FILE, Choices, Formats, record
 from storystick.sheets.document import Attachment, Document
-from storystick.sheets.file_names import JOB_SHEET_FILE, SHEETS_FILES, STRIPS_FILE
+from storystick.sheets.file_names import FORMER_FILES, JOB_SHEET_FILE, SHEETS_FILES, STRIPS_FILE
 from storystick.sheets.job_sheet import Chapter, job_sheet_pages
 from storystick.sheets.one_piece import one_piece
 from storystick.sheets.strips import StripSheets, plan_strips, strip_pages
@@ -173,9 +173,9 @@ def _pictures(supplement: Supplement, job: Job) -> dict[str, Document]:
 
 def older_files(folder: Path, written: Sequence[Path]) -> tuple[Path, ...]:
     """What an earlier print left in the folder that this one did not write again."""
-    kinds = ("strip", "cabinet", "template", "square-stick", "rod", "board")
+    kinds = ("strip", "cabinet", "bar", "shim", "square-stick", "rod", "template", "board")
     drawn = (path for kind in kinds for path in folder.glob(f"{kind}-*.svg"))
-    ours = {*drawn, *(folder / file for file in SHEETS_FILES)}
+    ours = {*drawn, *(folder / file for file in (*SHEETS_FILES, *FORMER_FILES))}
     return tuple(sorted(path for path in ours - set(written) if path.exists()))
 
 

@@ -17,6 +17,7 @@ from storystick.assembly.squareness import bodies_of, targets_in
 from storystick.cutting.parts import cutting_list
 from storystick.drawing.lettering import check_letters
 from storystick.errors import placed_in
+from storystick.job.model import Job
 from storystick.layout.board import BoardLayout
 from storystick.layout.boards import board_called
 from storystick.layout.cabinets.model import CabinetLayout
@@ -26,7 +27,7 @@ from storystick.sheets.boards import board_page, board_pages, plan_boards
 from storystick.sheets.cabinet_blocks import cabinet_blocks, views_page
 from storystick.sheets.cutting_blocks import cutting_blocks
 from storystick.sheets.document import Page
-from storystick.sheets.file_names import BOARDS_FILE, RODS_FILE, SQUARE_STICKS_FILE, TEMPLATES_FILE
+from storystick.sheets.file_names import BARS_FILE, RODS_FILE, SQUARE_STICKS_FILE, TEMPLATES_FILE
 from storystick.sheets.flow import Block, paragraph
 from storystick.sheets.glue_up_blocks import glue_up_blocks
 from storystick.sheets.job_sheet import Chapter
@@ -110,10 +111,10 @@ def board_supplement(layout: Layout, own: Sequence[BoardLayout], asked: Sequence
     boards = tuple(dict.fromkeys((*own, *named)))
     plan = plan_boards(boards, layout.job)
     pictures = tuple(
-        Picture("board", board.name, "Full-size board template", board_page(board, layout.job)) for board in boards
+        Picture("template", board.name, "Full-size board template", board_page(board, layout.job)) for board in boards
     )
     chapters: tuple[Chapter, ...] = (partial(board_blocks, plan, tiled),) if boards else ()
-    return Supplement(chapters, ((BOARDS_FILE, board_pages(plan)),) if boards else (), pictures)
+    return Supplement(chapters, ((TEMPLATES_FILE, board_pages(plan)),) if boards else (), pictures)
 
 
 def tool_supplement(layout: Layout) -> Supplement:
@@ -135,10 +136,13 @@ def tool_supplement(layout: Layout) -> Supplement:
     bars, shims = bars_wanted(job.shop, settings.grooves), shims_of(settings.grooves)
     wanted: tuple[Wanted, ...] = (*bars, *shims)
     pages = template_pages(plan_templates(bars, shims, job))
-    pictures = tuple(
-        Picture("template", template_of(one, job).name, "Full-size template", template_page(one, job)) for one in wanted
-    )
-    return Supplement((set_ups,), ((TEMPLATES_FILE, pages),) if pages else (), pictures)
+    pictures = tuple(_template(one, job) for one in wanted)
+    return Supplement((set_ups,), ((BARS_FILE, pages),) if pages else (), pictures)
+
+
+def _template(wanted: Wanted, job: Job) -> Picture:
+    template = template_of(wanted, job)
+    return Picture(template.kind, template.name, f"Full-size {template.kind}", template_page(wanted, job))
 
 
 def square_supplement(layout: Layout) -> Supplement:

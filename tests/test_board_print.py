@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from io import BytesIO
 from pathlib import Path
 
 import pypdf
@@ -47,40 +48,60 @@ def printed(text: str, folder: Path, *words: str) -> dict[str, bytes]:
 
 
 def boards_in(files: dict[str, bytes]) -> list[str]:
-    return [name for name in files if name.startswith("board")]
+    return [name for name in files if name.startswith("template")]
 
 
 def test_template_of_the_job_is_printed_in_tiles_and_in_one_piece(tmp_path: Path) -> None:
     files = printed(CHEST + JIG, tmp_path)
-    assert boards_in(files) == ["board-jig.svg", "boards.pdf"]
+    assert boards_in(files) == ["template-jig.svg", "templates.pdf"]
     assert {"strips.pdf", "job-sheet.pdf"} < set(files)
+
+
+def test_files_are_called_by_what_the_job_and_the_shop_file_call_what_is_in_them(tmp_path: Path) -> None:
+    (tmp_path / "shop.toml").write_text(
+        'units = "mm"\nrouter.plunge.base_diameter = 150\nbit.six.diameter = 6\nbar.A = {router="plunge", bit="six"}',
+        encoding="utf-8",
+    )
+    # A groove of 18 mm by a bit of 6 takes passes with shims of 12 and 6.
+    files = printed(CHEST + JIG, tmp_path, "--shop", str(tmp_path / "shop.toml"))
+    for_tools = [name for name in files if name.startswith(("bar", "shim"))]
+    assert for_tools == ["bar-a.svg", "bars.pdf", "shim-12.svg", "shim-6.svg"]
+    assert boards_in(files) == ["template-jig.svg", "templates.pdf"]
+    bars, templates = (
+        "".join(page.extract_text() for page in pypdf.PdfReader(BytesIO(files[name])).pages)
+        for name in ("bars.pdf", "templates.pdf")
+    )
+    assert "Bar A" in bars
+    assert "Jig" in templates
+    assert "Jig" not in bars
+    assert "Bar A" not in templates
 
 
 def test_board_of_a_cabinet_is_printed_for_the_asking(tmp_path: Path) -> None:
     files = printed(CHEST + JIG, tmp_path, "--board", "Chest left side", "--board", "Chest shelf 1, upper face")
     assert boards_in(files) == [
-        "board-chest-left-side.svg",
-        "board-chest-shelf-1-upper-face.svg",
-        "board-jig.svg",
-        "boards.pdf",
+        "template-chest-left-side.svg",
+        "template-chest-shelf-1-upper-face.svg",
+        "template-jig.svg",
+        "templates.pdf",
     ]
 
 
 def test_board_that_the_job_has_already_is_printed_once(tmp_path: Path) -> None:
     text = CHEST + '[[template]]\nboard = "Chest left side"\n'
     files = printed(text, tmp_path, "--board", "Chest left side")
-    assert boards_in(files) == ["board-chest-left-side.svg", "boards.pdf"]
+    assert boards_in(files) == ["template-chest-left-side.svg", "templates.pdf"]
 
 
 def test_board_called_like_a_template_of_the_job_is_printed_beside_it(tmp_path: Path) -> None:
     text = CHEST + JIG.replace('"Jig"', '"Chest left side"')
     files = printed(text, tmp_path, "--board", "Chest left side")
-    assert boards_in(files) == ["board-chest-left-side-2.svg", "board-chest-left-side.svg", "boards.pdf"]
-    assert run("verify", tmp_path / "out" / "boards.pdf").exit_code == 0
+    assert boards_in(files) == ["template-chest-left-side-2.svg", "template-chest-left-side.svg", "templates.pdf"]
+    assert run("verify", tmp_path / "out" / "templates.pdf").exit_code == 0
 
 
 @pytest.mark.parametrize(
-    ("asked", "boards"), [((), []), (("--board", "Chest top"), ["board-chest-top.svg", "boards.pdf"])]
+    ("asked", "boards"), [((), []), (("--board", "Chest top"), ["template-chest-top.svg", "templates.pdf"])]
 )
 def test_only_leaves_templates_out_but_for_those_asked_for(
     asked: tuple[str, ...], boards: list[str], tmp_path: Path
@@ -88,7 +109,7 @@ def test_only_leaves_templates_out_but_for_those_asked_for(
     assert boards_in(printed(CHEST + JIG, tmp_path, "--only", "Chest side", *asked)) == boards
 
 
-@pytest.mark.parametrize(("form", "boards"), [("pdf", ["boards.pdf"]), ("svg", ["board-jig.svg"])])
+@pytest.mark.parametrize(("form", "boards"), [("pdf", ["templates.pdf"]), ("svg", ["template-jig.svg"])])
 def test_format_says_which_files_are_written(form: str, boards: list[str], tmp_path: Path) -> None:
     assert boards_in(printed(JIG_ALONE, tmp_path, "--format", form)) == boards
 
@@ -104,13 +125,13 @@ def test_unknown_board_is_a_fault_and_nothing_is_written(tmp_path: Path) -> None
 def test_print_can_be_laid_out_again_from_any_of_its_files(tmp_path: Path) -> None:
     files = printed(CHEST + JIG, tmp_path, "--board", "Chest left side", "--only", "Chest side", "--paper", "A3")
     again = tmp_path / "again"
-    assert run("print", tmp_path / "out" / "boards.pdf", "-o", again).exit_code == 0
+    assert run("print", tmp_path / "out" / "templates.pdf", "-o", again).exit_code == 0
     assert {path.name: path.read_bytes() for path in again.iterdir() if path.name in files} == files
 
 
 def test_printed_boards_are_proved_against_the_job_inside(tmp_path: Path) -> None:
     printed(CHEST, tmp_path, "--board", "Chest left side")
-    assert run("verify", tmp_path / "out" / "boards.pdf").exit_code == 0
+    assert run("verify", tmp_path / "out" / "templates.pdf").exit_code == 0
 
 
 def test_same_job_gives_the_same_bytes(tmp_path: Path) -> None:
@@ -119,15 +140,18 @@ def test_same_job_gives_the_same_bytes(tmp_path: Path) -> None:
 
 def test_boards_of_an_earlier_print_are_told(tmp_path: Path) -> None:
     printed(CHEST + JIG, tmp_path)
+    # The names that these files had before.
+    for name in ("boards.pdf", "board-jig.svg"):
+        (tmp_path / "out" / name).write_bytes(b"")
     (tmp_path / "chest.toml").write_text(CHEST, encoding="utf-8")
     result = run("print", tmp_path / "chest.toml", "-o", tmp_path / "out")
     told = [Path(line.rpartition(": ")[2]).name for line in result.stderr.splitlines() if "earlier print" in line]
-    assert told == ["board-jig.svg", "boards.pdf"]
+    assert told == ["board-jig.svg", "boards.pdf", "template-jig.svg", "templates.pdf"]
 
 
 def test_job_of_templates_alone_has_no_strips(tmp_path: Path) -> None:
     files = printed(JIG_ALONE, tmp_path)
-    assert list(files) == ["board-jig.svg", "boards.pdf", "job-sheet.pdf"]
+    assert list(files) == ["job-sheet.pdf", "template-jig.svg", "templates.pdf"]
     sheet = pypdf.PdfReader(tmp_path / "out" / "job-sheet.pdf")
     words = " ".join(page.extract_text() for page in sheet.pages)
     assert "No strips." in words

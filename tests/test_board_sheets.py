@@ -478,7 +478,7 @@ def test_every_tile_says_what_it_is_and_where_it_ends(name: str) -> None:
         )
         tabs = [text for text in words if "goes here" in text]
         assert len(tabs) == pane.has_right_tab + pane.has_upper_tab
-        assert page.label == f"boards {number}"
+        assert page.label == f"templates {number}"
     assert [mark for page in board_pages(plan) for mark in page.bookmarks] == ["Board templates", board.board.name]
 
 

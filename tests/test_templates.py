@@ -322,9 +322,9 @@ def test_shim_has_a_width() -> None:
 
 def test_pages_are_numbered_and_in_the_outline() -> None:
     pages = template_pages(planned("inch"))
-    assert [page.label for page in pages] == [f"templates {number}" for number in range(1, len(pages) + 1)]
+    assert [page.label for page in pages] == [f"bars {number}" for number in range(1, len(pages) + 1)]
     marks = [mark for page in pages for mark in page.bookmarks]
-    assert marks[0] == "Bar templates"
+    assert marks[0] == "Bars and shims"
     assert sorted(marks[1:]) == sorted(drawing.template.title for drawing in planned("inch").templates)
 
 
@@ -333,7 +333,7 @@ def test_every_sheet_says_the_cautions_the_digest_and_its_number(name: str) -> N
     for number, page in enumerate(template_pages(planned(name)), start=1):
         words = " ".join(shape.text for shape in page.shapes if isinstance(shape, Text) and shape.text != "!")
         assert all(caution in words for caution in TEMPLATE_CAUTIONS)
-        assert f"{JOBS[name].digest} · templates, sheet {number} of" in words
+        assert f"{JOBS[name].digest} · bars and shims, sheet {number} of" in words
         assert "print at 100 %" in words
 
 

@@ -141,10 +141,10 @@ def test_print_with_boards_is_true(tmp_path: Path) -> None:
     board = "Chest divider 1, left face"
     prints(job, tmp_path / "out", "--only", "Chest side", "--board", board, "--format", "pdf")
     files = {file.name: file.read_bytes() for file in (tmp_path / "out").glob("*.pdf")}
-    assert "boards.pdf" in files
+    assert "templates.pdf" in files
     for data in files.values():
         assert failing(verified(data, tmp_path)) == {}
-    assert "scale" in failing(verified(transformed(files["boards.pdf"], 0.999, 0.999), tmp_path))
+    assert "scale" in failing(verified(transformed(files["templates.pdf"], 0.999, 0.999), tmp_path))
 
 
 @pytest.mark.parametrize("file", ["strips.pdf", "job-sheet.pdf"])

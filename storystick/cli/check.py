@@ -9,7 +9,7 @@ import click
 from storystick.cli.listing import echo_warnings
 from storystick.cli.options import job_argument, load_job, shop_option
 from storystick.laying_out import lay_out
-from storystick.sheets.file_names import BOARDS_FILE, STRIPS_FILE
+from storystick.sheets.file_names import STRIPS_FILE, TEMPLATES_FILE
 from storystick.wording import counted
 
 
@@ -26,7 +26,7 @@ def command(job: Path, shop: Path | None) -> None:
     read = load_job(job, shop)
     layout = lay_out(read)
     files = documents(layout)
-    pages = sum(len(files[name].pages) for name in (STRIPS_FILE, BOARDS_FILE) if name in files)
+    pages = sum(len(files[name].pages) for name in (STRIPS_FILE, TEMPLATES_FILE) if name in files)
     boards = f"{counted(len(layout.boards), 'board template')}, " if layout.boards else ""
     rectangles = f"{counted(len(read.rectangles), 'rectangle')}, " if read.rectangles else ""
     size = f"{counted(len(layout.sticks), 'stick')}, {boards}{rectangles}{counted(pages, 'sheet')} of {read.paper.name}"

@@ -26,13 +26,14 @@ _PROOF: Final = "proved on ________________ by ________________"
 class Template:
     """A strip ``width`` by ``length`` mm, both exact, with what is lettered on it.
 
-    ``edges`` are the words at its upper and its lower edge, none where it does not matter which way it lies.
+    ``kind`` is bar or shim. ``edges`` are the words at its upper and its lower edge, none where it does not
+    matter which way it lies.
     """
 
+    kind: str
     name: str
     width: Fraction
     length: Fraction
-    title: str
     figures: str
     uses: tuple[str, ...]
     edges: tuple[str, str] | None = None
@@ -41,6 +42,10 @@ class Template:
     def __post_init__(self) -> None:
         if not 0 < self.width < self.length:
             raise ValueError(f"a template {self.width} mm wide and {self.length} mm long")
+
+    @property
+    def title(self) -> str:
+        return f"{self.kind.capitalize()} {self.name}"
 
     @property
     def words(self) -> tuple[str, ...]:
@@ -58,10 +63,10 @@ def bar_template(bar: Bar, job: Job) -> Template:
     edge = f", edge {bar.edge}" if bar.edge else ""
     proved = "computed" if bar.measured is None else "measured"
     return Template(
+        "bar",
         bar.name,
         bar.used,
         _length(bar.used, job.units),
-        f"Bar {bar.name}",
         f"{write_both(bar.used)}, {proved}",
         (f"router {bar.router}{edge}, bit {bar.bit}",),
         ("this edge to the mark", "this edge to the straightedge"),
@@ -70,11 +75,9 @@ def bar_template(bar: Bar, job: Job) -> Template:
 
 def shim_template(shim: Shim, job: Job) -> Template:
     """A shim, named by its width as the job's labels say it."""
-    name = job.label(shim.width)
     uses = ("between straightedge and base", *shim.serves)
-    return Template(
-        name, shim.width, _length(shim.width, job.units), f"Shim {name}", f"{write_both(shim.width)}, computed", uses
-    )
+    length = _length(shim.width, job.units)
+    return Template("shim", job.label(shim.width), shim.width, length, f"{write_both(shim.width)}, computed", uses)
 
 
 def write_both(width: Fraction) -> str:

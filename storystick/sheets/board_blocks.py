@@ -12,7 +12,7 @@ from storystick.drawing.lettering import text_width_mm
 from storystick.drawing.pane import whole_pane
 from storystick.drawing.shapes import Anchor, Box, Line, Shape, Text, moved, scaled
 from storystick.sheets.boards import BoardSheet, BoardSheets, CutBoard
-from storystick.sheets.file_names import BOARDS_FILE
+from storystick.sheets.file_names import TEMPLATES_FILE
 from storystick.sheets.flow import Block, Column, heading, paragraph, table
 from storystick.sheets.seams import CLEARANCE_WORDS, Seam
 from storystick.wording import counted
@@ -52,7 +52,9 @@ def _one_board(board: CutBoard, plan: BoardSheets, tiled: bool, width: float) ->
     job, layout = plan.job, board.board
     yield heading(", ".join(filter(None, (layout.name, layout.face))), width)
     sizes = f"{job.label(layout.width)} wide and {job.label(layout.height)} high"
-    tiles = f"{counted(len(board.tiles), 'tile')}, {board.columns} × {board.rows}, in {BOARDS_FILE}. " if tiled else ""
+    tiles = (
+        f"{counted(len(board.tiles), 'tile')}, {board.columns} × {board.rows}, in {TEMPLATES_FILE}. " if tiled else ""
+    )
     diagonal = write_root(layout.width**2 + layout.height**2, job.units, job.round_to)
     words = paragraph(f"{tiles}{sizes}; both diagonals of that box {diagonal}.", width)
     yield from (replace(block, keeps_next=True) for block in words)

@@ -202,7 +202,7 @@ def _page(sheet: BoardSheet, plan: BoardSheets) -> Page:
     begins = pane.column == pane.row == 1
     return frame.page(
         (*moved(sheet.tile.draw(plan.job), sheet.x_mm, sheet.y_mm), *frame.furniture(plan.job, what)),
-        label=f"boards {sheet.number}",
+        label=f"templates {sheet.number}",
         bookmarks=(
             *(["Board templates"] if sheet.number == 1 else []),
             *([pane.board.name] if begins else []),

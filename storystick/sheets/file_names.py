@@ -5,12 +5,15 @@ from __future__ import annotations
 from typing import Final
 
 STRIPS_FILE: Final = "strips.pdf"
-TEMPLATES_FILE: Final = "templates.pdf"
+BARS_FILE: Final = "bars.pdf"
 SQUARE_STICKS_FILE: Final = "square-sticks.pdf"
 RODS_FILE: Final = "rods.pdf"
-BOARDS_FILE: Final = "boards.pdf"
+TEMPLATES_FILE: Final = "templates.pdf"
 JOB_SHEET_FILE: Final = "job-sheet.pdf"
 CALIBRATION_FILE: Final = "calibration.pdf"
 
-SHEETS_FILES: Final = (STRIPS_FILE, TEMPLATES_FILE, SQUARE_STICKS_FILE, RODS_FILE, BOARDS_FILE)
+SHEETS_FILES: Final = (STRIPS_FILE, BARS_FILE, SQUARE_STICKS_FILE, RODS_FILE, TEMPLATES_FILE)
 """The files of sheets in tiles."""
+
+FORMER_FILES: Final = ("boards.pdf",)
+"""What such files were once called."""

@@ -203,13 +203,13 @@ def _too_small(job: Job, leaves: str) -> Fault:
 
 def _page(sheet: TemplateSheet, plan: TemplateSheets) -> Page:
     shapes = (shape for placed in sheet.tiles for shape in moved(placed.tile.draw(), placed.left_mm, placed.y_mm))
-    what = f"templates, sheet {sheet.number} of {len(plan.sheets)}"
+    what = f"bars and shims, sheet {sheet.number} of {len(plan.sheets)}"
     begun = (placed.tile for placed in sheet.tiles if placed.tile.window.number == 1)
     return sheet.frame.page(
         (*shapes, *_cautions(sheet.frame), *sheet.frame.furniture(plan.job, what)),
-        label=f"templates {sheet.number}",
+        label=f"bars {sheet.number}",
         bookmarks=(
-            *(["Bar templates"] if sheet.number == 1 else []),
+            *(["Bars and shims"] if sheet.number == 1 else []),
             *(tile.drawing.template.title for tile in begun),
         ),
     )
