@@ -93,13 +93,13 @@ def _regions(layout: Layout, choices: Choices) -> dict[int, list[Region]]:
 
 def _region(placed: PlacedTile, sheet: Sheet) -> Region:
     """A tile as it is drawn, in mm of the page, by the rule that the listing of the pages states."""
-    window, stick = placed.tile.window, placed.tile.strip.layout.stick
+    window, strip = placed.tile.window, placed.tile.strip
     across, up = float(sheet.frame.correction.to_right), float(sheet.frame.correction.upward)
     left = (placed.left_mm - placed.tile.left_mm) * across
     bottom = placed.y_mm * up
     bounds = Bounds(left, bottom, left + placed.tile.width_mm * across, bottom + placed.tile.drawing.height_mm * up)
-    hand = window.hand.value if window.hand and stick.pair else None
-    return Region(bounds, stick.name, hand, window.number, window.of, tuple(_places(placed, across)))
+    hand = strip.hand.value if strip.hand else None
+    return Region(bounds, strip.layout.name, hand, window.number, window.of, tuple(_places(placed, across)))
 
 
 def _places(placed: PlacedTile, across: float) -> Iterator[Place]:

@@ -2,15 +2,20 @@
 
 from __future__ import annotations
 
+import json
 from dataclasses import astuple
 from fractions import Fraction
+from pathlib import Path
 from typing import Any, Final
 
 import pytest
+from click.testing import CliRunner
 from hypothesis import given
 from lettering_boxes import colliding, text_boxes
 from strategies import jobs
 
+from storystick import load, print_job
+from storystick.cli import main
 from storystick.drawing.bands import draw_bands
 from storystick.drawing.lanes import MARK_TOP
 from storystick.drawing.shapes import Area, Box, Line, Shape, Text
@@ -148,6 +153,68 @@ def test_stick_without_a_pair_has_one_strip_and_no_hand() -> None:
     words = [text.text for text in draw_strip(strip).pieces[0].shapes if isinstance(text, Text)]
     assert strip.hand is None
     assert not any("HAND" in word for word in words)
+
+
+DIVIDED: Final = """
+title = "Wall"
+units = "mm"
+stock = { ply = 18 }
+[[cabinet]]
+name = "Wall"
+height = 700
+width = 900
+depth = 300
+carcass = "ply"
+[[cabinet.row]]
+height = "equal"
+[[cabinet.row.column]]
+width = "equal"
+openings = [200, "equal"]
+[[cabinet.row.column]]
+width = "equal"
+openings = [{ opening = 200, adjustable = { shelves = 1, first = 96, front = 37, back = 60 } }, "equal"]
+"""
+
+
+def test_only_strips_of_a_pair_have_a_hand_and_those_of_one_face_lie_as_the_side_that_looks_their_way(
+    tmp_path: Path,
+) -> None:
+    (tmp_path / "wall.toml").write_text(DIVIDED, encoding="utf-8")
+    layout = lay_out(load(tmp_path / "wall.toml"))
+    # Seen from inside, a right side is the mirror image of a left one, and has its front along the strip's upper edge
+    # as that has; a divider's left face looks the way of the right side, its right face the way of the left one. A top
+    # is seen from below, its front nearest: the left end is at the right then.
+    lies = {
+        "Wall left side": (1, "FRONT ▲"),
+        "Wall right side": (-1, "FRONT ▲"),
+        "Wall divider 1, left face": (-1, "FRONT ▲"),
+        "Wall divider 1, right face": (1, "FRONT ▲"),
+        "Wall bottom, upper face": (1, "FRONT ▼"),
+        "Wall top, lower face": (-1, "FRONT ▼"),
+        "Wall left side depth": (1, "TOP ▲"),
+        "Wall right side depth": (-1, "TOP ▲"),
+        "Wall divider 1 depth, right face": (1, "TOP ▲"),
+    }
+    found = {}
+    for strip in strips_of(layout):
+        (piece,) = draw_strip(strip).pieces
+        headline = next(text.text for text in piece.shapes if isinstance(text, Text) and layout.job.digest in text.text)
+        assert "HAND" not in headline
+        assert "hand" not in strip.name
+        assert strip.hand is None
+        found[strip.name] = (piece.window.direction, headline.split(" · ")[1])
+    assert found == lies
+
+
+def test_pages_of_sticks_without_a_pair_have_no_hand_though_some_run_to_the_left(tmp_path: Path) -> None:
+    (tmp_path / "wall.toml").write_text(DIVIDED, encoding="utf-8")
+    shown = CliRunner().invoke(main, ["pages", str(tmp_path / "wall.toml"), "--format", "json"]).stdout
+    tiles = [tile for sheet in json.loads(shown)["sheets"] for tile in sheet["tiles"]]
+    assert {tile["hand"] for tile in tiles} == {None}
+    assert {tile["direction"] for tile in tiles} == {1, -1}
+    print_job(layout := lay_out(load(tmp_path / "wall.toml")), tmp_path / "out")
+    assert [path.name for path in (tmp_path / "out").glob("strip-*hand*")] == []
+    assert len(list((tmp_path / "out").glob("strip-*.svg"))) == len(layout.sticks)
 
 
 def test_every_part_and_opening_is_named_with_its_figures() -> None:

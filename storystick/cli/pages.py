@@ -77,11 +77,11 @@ def _page_json(sheet: Sheet) -> dict[str, object]:
 def _tile_json(placed: PlacedTile, sheet: Sheet) -> dict[str, object]:
     """Where the tile lies on the page, as drawn; its stations, its height above the marking edge and its wrap below
     that are as they come out on the paper."""
-    window, stick = placed.tile.window, placed.tile.strip.layout.stick
+    window, strip = placed.tile.window, placed.tile.strip
     scale_x, scale_y = float(sheet.frame.correction.to_right), float(sheet.frame.correction.upward)
     return {
-        "stick": stick.name,
-        "hand": window.hand.value if window.hand and stick.pair else None,
+        "stick": strip.layout.name,
+        "hand": strip.hand.value if strip.hand else None,
         "tile": window.number,
         "of": window.of,
         "start_mm": float(window.start),

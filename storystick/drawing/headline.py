@@ -27,7 +27,7 @@ _UPPER_EDGE: Final = {
     Datum.FRONT: "top",
     Datum.BACK: "bottom",
 }
-"""What a strip of a pair has along its upper edge, laid on the inside face of its piece with the text upright.
+"""What a strip that is laid as one of a pair has along its upper edge, on its face and with the text upright.
 
 Geometry: seen from inside the cabinet, a left side has its front at the left; laid down with the bottom to the left,
 its front is the upper edge. The right side is its mirror image. A level piece is seen from above, front nearest.
@@ -103,12 +103,12 @@ def draw_headline(headline: Headline, lanes: StripLanes) -> Iterator[Shape]:
         yield Text(headline.words_x, lanes.headline_baseline, headline.words, WORDS_PT)
 
 
-def edge_to_front(stick: Stick, hand: Hand | None) -> str:
-    """Which edge of a pair's strip goes to the front, or on a stick from front to back to the top.
+def edge_to_front(stick: Stick, laid: Hand | None) -> str:
+    """Which edge of a strip that is laid as a hand goes to the front, or on a stick from front to back to the top.
 
     The arrow points up to the upper edge, or down to the marking edge.
     """
-    if hand is None or stick.edge_words:
+    if laid is None or stick.edge_words:
         return stick.edge_words
     upper = _UPPER_EDGE[stick.datum]
     return _FRONT_WORDS[upper]
@@ -143,11 +143,11 @@ def _datum_flag(words: str, window: Window, lanes: StripLanes) -> Iterator[Shape
 
 def _needed_words(stick: Stick, window: Window, job: Job) -> list[str]:
     """What tells a cut tile from all others, and which way it lies: its hand, number, and version of the job."""
-    # A face of a square stick may run to the left and still be of no hand.
-    handed = stick.pair or stick.hand is window.hand
-    hand = [f"{window.hand.value.upper()} HAND", edge_to_front(stick, window.hand)] if window.hand and handed else []
+    hand = [f"{window.laid.value.upper()} HAND"] if stick.pair and window.laid else []
+    # A face of a square stick may run another way than the strip of its stick does, and is then laid like no hand.
+    edge = [edge_to_front(stick, window.laid)] if window.laid and (stick.pair or stick.laid is window.laid) else []
     tile = [f"tile {window.number} of {window.of}"] if window.of > 1 else []
-    return [*hand, *tile, job.digest]
+    return [*hand, *edge, *tile, job.digest]
 
 
 def _words_that_fit(stick: Stick, window: Window, job: Job, room: float) -> str:

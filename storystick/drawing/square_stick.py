@@ -159,7 +159,7 @@ def _within(window: Window, length: Fraction) -> Window | None:
     """As much of a window as a face of some ``length`` reaches; None where it ends before."""
     if length <= window.start:
         return None
-    return Window(window.start, min(window.end, length), length, window.hand, window.number, window.of)
+    return Window(window.start, min(window.end, length), length, window.laid, window.number, window.of)
 
 
 def _settled(piece: StripPiece, window: Window) -> StripPiece:

@@ -26,22 +26,25 @@ from storystick.layout.model import Layout, StickLayout
 
 @dataclass(frozen=True, slots=True)
 class Strip:
-    """One strip to draw: a stick's layout, the hand it is for (None for a stick with no pair), and the job's words.
+    """One strip to draw: a stick's layout, the hand that it is laid as, and the job's words.
 
     ``wrap`` is how far it runs on below its marking edge, in mm.
     """
 
     layout: StickLayout
-    hand: Hand | None
+    laid: Hand | None
     job: Job
     wrap: Fraction = Fraction(0)
 
     @property
+    def hand(self) -> Hand | None:
+        """Which of a pair it is; None for a stick with no pair, however that is laid."""
+        return self.laid if self.layout.stick.pair else None
+
+    @property
     def name(self) -> str:
         """The strip's name among all strips of the job."""
-        return (
-            f"{self.layout.name}, {self.hand.value} hand" if self.layout.stick.pair and self.hand else self.layout.name
-        )
+        return f"{self.layout.name}, {self.hand.value} hand" if self.hand else self.layout.name
 
     @property
     def words(self) -> tuple[str, ...]:
@@ -81,9 +84,9 @@ class StripDrawing:
 def strips_of(layout: Layout) -> tuple[Strip, ...]:
     """Every strip that a layout asks for: one a stick, or one of each hand."""
     return tuple(
-        Strip(stick, hand, layout.job, layout.job.wrap if stick.stick.wrap is None else stick.stick.wrap)
+        Strip(stick, laid, layout.job, layout.job.wrap if stick.stick.wrap is None else stick.stick.wrap)
         for stick in layout.sticks
-        for hand in ((Hand.LEFT, Hand.RIGHT) if stick.stick.pair else (stick.stick.hand,))
+        for laid in ((Hand.LEFT, Hand.RIGHT) if stick.stick.pair else (stick.stick.laid,))
     )
 
 
@@ -95,7 +98,7 @@ def draw_strip(strip: Strip, seams: Sequence[Fraction] = ()) -> StripDrawing:
     """
     edges = (Fraction(0), *seams, strip.layout.length)
     windows = [
-        Window(start, end, strip.layout.length, strip.hand, number, len(edges) - 1)
+        Window(start, end, strip.layout.length, strip.laid, number, len(edges) - 1)
         for number, (start, end) in enumerate(pairwise(edges), start=1)
     ]
     return draw_windows(strip, windows)

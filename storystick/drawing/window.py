@@ -15,14 +15,14 @@ from storystick.layout.model import Point
 class Window:
     """Stations ``start`` to ``end`` (mm) of a strip ``length`` mm long, drawn from x = 0 at the left.
 
-    ``hand`` left (or None) runs from the datum to the right, hand right from the datum to the left.
+    ``laid`` as a left hand (or None) it runs from the datum to the right, as a right one from the datum to the left.
     ``number`` of ``of`` counts the pieces of the strip from the datum.
     """
 
     start: Fraction
     end: Fraction
     length: Fraction
-    hand: Hand | None = None
+    laid: Hand | None = None
     number: int = 1
     of: int = 1
 
@@ -33,7 +33,7 @@ class Window:
     @property
     def direction(self) -> int:
         """1 where stations rise to the right, -1 where they rise to the left."""
-        return -1 if self.hand is Hand.RIGHT else 1
+        return -1 if self.laid is Hand.RIGHT else 1
 
     @property
     def width(self) -> float:

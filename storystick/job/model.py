@@ -55,7 +55,7 @@ def _check(holds: bool, what: str, value: object) -> None:
 
 
 class Hand(Enum):
-    """Which of a pair a strip is for. A strip with no hand runs as the left one does."""
+    """Which of a pair something is, or is laid like. A strip that is like neither runs as a left one does."""
 
     LEFT = "left"
     RIGHT = "right"
@@ -181,9 +181,9 @@ class Stick:
     """One straight layout as the job gives it: ``items`` in order from the datum.
 
     ``length`` is the overall length, None where parts and openings alone make it. ``pair`` asks for a strip of each
-    hand, ``hand`` for that one alone. ``edge_words`` say which edge of the strip goes where, for a stick that does not
-    follow the usual rule. ``wrap`` is how far its strip runs on over the stick's edge, in mm; None leaves that to the
-    job. ``number`` counts the job's sticks from 1.
+    hand; one that has no pair is of no hand, but ``laid`` as a left or a right one is. ``edge_words`` say which edge
+    of the strip goes where, for a stick that does not follow the usual rule. ``wrap`` is how far its strip runs on over
+    the stick's edge, in mm; None leaves that to the job. ``number`` counts the job's sticks from 1.
     """
 
     number: int
@@ -193,7 +193,7 @@ class Stick:
     length: Fraction | None = None
     pair: bool = False
     points: tuple[Holes | Centre, ...] = ()
-    hand: Hand | None = None
+    laid: Hand | None = None
     edge_words: str = ""
     wrap: Fraction | None = None
 

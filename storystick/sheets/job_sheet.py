@@ -46,8 +46,9 @@ _GLUING: Final = (
     "its grain, and the marks move with it.",
     "The edge of the ink is the mark: strike at the edge of the band, on the side of the band where the cross is. "
     "Fine lines are struck at their middle.",
-    "A left and a right strip are struck on the inside faces of their two pieces. FRONT ▲ says that the strip’s upper "
-    "edge lies toward the front, FRONT ▼ that its marking edge does, with the words upright.",
+    "A left and a right strip are struck on the inside faces of their two pieces, a strip of no hand on the face that "
+    "it names. FRONT ▲ says that the strip’s upper edge lies toward the front, FRONT ▼ that its marking edge does, "
+    "with the words upright.",
 )
 _CAUTIONS: Final = (
     "Measure the stock with calipers before printing: the marks are right for the thicknesses in the job file only.",

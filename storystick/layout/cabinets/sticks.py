@@ -37,7 +37,7 @@ def _paired(layout: CabinetLayout, left: StickLayout, right: StickLayout, name: 
     if _stations(left) != _stations(right):
         yield from (left, right)
         return
-    stick = replace(left.stick, name=f"{layout.cabinet.name} {name}", pair=True, hand=None)
+    stick = replace(left.stick, name=f"{layout.cabinet.name} {name}", pair=True, laid=None)
     spans = tuple(_named_both(one, other) for one, other in zip(left.spans, right.spans, strict=True))
     by_start = {span.start: span for span in spans}
     parts = tuple(_renamed(placed, by_start[placed.span.start].name) for placed in left.parts)
@@ -85,8 +85,8 @@ def _levels(layout: CabinetLayout) -> Iterator[StickLayout]:
         struck = {high for other, _, high in layout.ends_on(piece.name) if other.role is Role.DIVIDER}
         inside = piece.role is not Role.TOP
         for high in sorted(struck or {inside}, reverse=True):
-            words, hand = ("upper face", Hand.LEFT) if high else ("lower face", Hand.RIGHT)
-            yield _face(layout, piece, high, f"{piece.name}, {words}", hand)
+            words, laid = ("upper face", Hand.LEFT) if high else ("lower face", Hand.RIGHT)
+            yield _face(layout, piece, high, f"{piece.name}, {words}", laid)
 
 
 def _frame(layout: CabinetLayout) -> Iterator[StickLayout]:
@@ -95,8 +95,8 @@ def _frame(layout: CabinetLayout) -> Iterator[StickLayout]:
     if not stiles:
         return
     left, right = (
-        _face(layout, stile, high, stile.name, hand, _INNER_EDGE)
-        for stile, high, hand in zip(stiles, (True, False), Hand, strict=True)
+        _face(layout, stile, high, stile.name, laid, _INNER_EDGE)
+        for stile, high, laid in zip(stiles, (True, False), Hand, strict=True)
     )
     yield from _paired(layout, left, right, "stile")
     for member in layout.of(Role.RAIL, Role.MID_STILE):
@@ -106,7 +106,7 @@ def _frame(layout: CabinetLayout) -> Iterator[StickLayout]:
                 yield _face(layout, member, high, f"{member.name}, {edge}", None)
 
 
-def _face(layout: CabinetLayout, board: Piece, high: bool, name: str, hand: Hand | None, edge: str = "") -> StickLayout:
+def _face(layout: CabinetLayout, board: Piece, high: bool, name: str, laid: Hand | None, edge: str = "") -> StickLayout:
     """The stick of one face (or edge) of a board: its high one (right or upper) or its low one.
 
     It begins at the end of the board itself, tongues and all, so that it can be laid on the board.
@@ -125,7 +125,7 @@ def _face(layout: CabinetLayout, board: Piece, high: bool, name: str, hand: Hand
         *(_own_end(on, where, start, layout) for on, where in own_end),
     ]
     datum = Datum.BOTTOM if board.axis is Axis.Z else Datum.LEFT
-    stick = Stick(0, f"{layout.cabinet.name} {name}", datum, (), hand=hand, edge_words=edge)
+    stick = Stick(0, f"{layout.cabinet.name} {name}", datum, (), laid=laid, edge_words=edge)
     bays = [bay for bay in layout.bays if _bounds(board, high, bay)]
     spans = tuple(_with_openings(parts, end - start, start, board, bays, layout))
     bored = board.role in (Role.SIDE, Role.DIVIDER)
@@ -218,19 +218,19 @@ def _depths(layout: CabinetLayout) -> Iterator[StickLayout]:
     )
     yield from _paired(layout, left, right, "side depth")
     for divider in layout.of(Role.DIVIDER):
-        for high, face, hand in ((False, "left face", Hand.RIGHT), (True, "right face", Hand.LEFT)):
-            stick = _depth(layout, divider, high, f"{divider.name} depth, {face}", hand)
+        for high, face, laid in ((False, "left face", Hand.RIGHT), (True, "right face", Hand.LEFT)):
+            stick = _depth(layout, divider, high, f"{divider.name} depth, {face}", laid)
             if stick.points:
                 yield stick
 
 
-def _depth(layout: CabinetLayout, board: Piece, high: bool, name: str, hand: Hand) -> StickLayout:
+def _depth(layout: CabinetLayout, board: Piece, high: bool, name: str, laid: Hand) -> StickLayout:
     """The depth of an upright, from its front edge, tongue and all, to its back edge."""
     start = board.y.start - board.front_tongue
     cut = _back_in_side(layout, start) if board.role is Role.SIDE else ()
     parts = (*_frame_tongue(layout, board), *cut)
     length = board.y.end - start
-    stick = Stick(0, f"{layout.cabinet.name} {name}", Datum.FRONT, (), hand=hand)
+    stick = Stick(0, f"{layout.cabinet.name} {name}", Datum.FRONT, (), laid=laid)
     bays = [bay for bay in layout.bays if _bounds(board, high, bay)]
     points = tuple(point for bay in bays for point in _pin_rows(bay, layout, start))
     return StickLayout(stick, tuple(_with_depth_openings(parts, length)), parts, points)
