@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import Final
 
 import pytest
-from drawn_cabinets import ALL, BOOKCASE, CHEST, each_cabinet, made
+from drawn_cabinets import ALL, BOOKCASE, CHEST, HEAD, each_cabinet, made
 from hypothesis import given
 from hypothesis import strategies as st
 from jobs import FIGURES, GALLERY_JOBS
@@ -186,12 +186,12 @@ def losses(layout: CabinetLayout) -> dict[tuple[str, str], list[list[Rect]]]:
         thickness = piece.stock.thickness
         for ending in (piece.low, piece.high):
             if isinstance(ending.joint, Tongue):
-                add(piece, "end tongue", beside_tongue(ending.joint, thickness))
+                add(piece, "end tongue", beside_tongue(piece, ending.joint))
         for other, ending, high in layout.ends_on(piece.name):
             if ending.joint and ending.joint.at_end_only:
                 add(piece, "end rabbet", [on_face(high, thickness, ZERO, other.stock.thickness, ending.joint.depth)])
         if piece.front_tongue and layout.cabinet.frame and isinstance(layout.cabinet.frame.joint, Tongue):
-            add(piece, "front tongue", beside_tongue(layout.cabinet.frame.joint, thickness))
+            add(piece, "front tongue", beside_tongue(piece, layout.cabinet.frame.joint))
         for work, near, far, depth in back_cuts(layout, piece):
             inside_is_high = piece.name in {"left side", "bottom"}
             add(piece, work, [on_face(inside_is_high, thickness, near, far, depth)])
@@ -200,9 +200,15 @@ def losses(layout: CabinetLayout) -> dict[tuple[str, str], list[list[Rect]]]:
     return found
 
 
-def beside_tongue(joint: Tongue, thickness: Fraction) -> list[Rect]:
+def low_edge(piece: Piece, joint: Tongue) -> Fraction:
+    """From a part's low face to its tongue; a right side is the image of the left one, so it counts from above."""
+    thickness = piece.stock.thickness
     near = (thickness - joint.width) / 2 if joint.set is None else joint.set
-    length = joint.depth - joint.bottom_gap
+    return thickness - near - joint.width if piece.name == "right side" else near
+
+
+def beside_tongue(piece: Piece, joint: Tongue) -> list[Rect]:
+    thickness, near, length = piece.stock.thickness, low_edge(piece, joint), joint.depth - joint.bottom_gap
     return [Rect(ZERO, ZERO, length, near), Rect(ZERO, near + joint.width, length, thickness)]
 
 
@@ -216,7 +222,9 @@ def back_cuts(layout: CabinetLayout, piece: Piece) -> list[tuple[str, Fraction, 
         case RabbetBack(width=width, depth=depth) if piece.role is Role.SIDE:
             return [("back rabbet", ZERO, width, depth)]
         case GrooveBack(stock=stock, inset=inset, depth=depth) if piece.role in {Role.SIDE, Role.TOP, Role.BOTTOM}:
-            return [("groove for the back", inset, inset + stock.thickness, depth)]
+            # A side between top and bottom runs on beyond their grooves, so its own groove stops: not for the saw.
+            if piece.role is not Role.SIDE:
+                return [("groove for the back", inset, inset + stock.thickness, depth)]
     return []
 
 
@@ -224,10 +232,9 @@ def in_frame(layout: CabinetLayout, piece: Piece) -> Rect:
     """The groove in the member before a part, from the edge that all stiles have outside."""
     member, frame = layout.piece(member_name(piece)), layout.cabinet.frame
     assert frame
-    assert frame.joint
-    edges = frame.joint.groove(piece.stock.thickness)
-    assert edges
-    stations = [piece.across.start + edge for edge in edges]
+    assert isinstance(frame.joint, Tongue)
+    near = piece.across.start + low_edge(piece, frame.joint)
+    stations = [near, near + frame.joint.width]
     outer = member.across.end if member.name == "right stile" else member.across.start
     near, far = sorted(abs(station - outer) for station in stations)
     return on_face(True, frame.stock.thickness, near, far, frame.joint.depth)
@@ -275,9 +282,15 @@ def test_cabinets_with_tongues_off_centre_are_sawn_as_their_joints_want(text: st
     check_cabinet(*tongued(text))
 
 
-@pytest.mark.parametrize("text", [CHEST, BOOKCASE], ids=["rabbet", "groove"])
+UNDER_TOP: Final = BOOKCASE.replace(
+    "toe =", 'joint = "butted"\ntop = { place = "over" }\nbottom = { place = "over" }\n#'
+)
+
+
+@pytest.mark.parametrize("text", [CHEST, UNDER_TOP], ids=["rabbet", "groove"])
 def test_cuts_for_the_back_are_the_same_for_both_sides_and_come_out_mirrored(text: str) -> None:
-    layout, job = made(text)
+    head = HEAD + '[joint.butted]\nkind = "butt"\n'
+    layout, job = made(text.replace('joint = "shelf"\n', "", text is UNDER_TOP), head)
     ours = {
         work: pieces
         for work, pieces in gather_work([layout], job.figures).items()
@@ -344,7 +357,7 @@ def test_groove_narrower_than_every_kerf_is_said_and_not_cut() -> None:
     assert not [cut for cut in saw_cuts([layout], wide, job.figures) if cut.cut.startswith("groove")]
     (sentence,) = saw_findings([layout], wide, job.figures)
     assert sentence == (
-        "Bookcase both sides, bottom, top: groove for the back is 6 wide, less than the kerf of 8; cut it with a "
+        "Bookcase bottom, top: groove for the back is 6 wide, less than the kerf of 8; cut it with a "
         "router, its fence 12 from the near side of a bit that wide"
     )
     assert saw_findings([layout], SHOP, job.figures) == ()

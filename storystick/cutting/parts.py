@@ -92,7 +92,7 @@ def _adjustable_blanks(layout: CabinetLayout, bay: Bay, figures: Figures) -> Ite
     edging = layout.cabinet.edging
     front = max(layout.case_y.start, behind_front(layout, bay) + edging)
     length, depth = bay.x.size - rule.play, inner_back(layout) - front
-    _check_shelf(bay, rule, front - layout.case_y.start, depth, figures)
+    _check_shelf(bay, rule, front - layout.finished_front, depth, figures)
     stock = layout.cabinet.shelves.stock
     yield Blank(
         name=f"adjustable shelf: {bay.name}",

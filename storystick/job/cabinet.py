@@ -53,11 +53,15 @@ class RabbetBack:
 
 @dataclass(frozen=True, slots=True)
 class GrooveBack:
-    """A back in a groove as wide as itself, ``depth`` deep, ``inset`` from the back edge to the groove's near edge."""
+    """A back in a groove as wide as itself, ``depth`` deep, ``inset`` from the back edge to the groove's near edge.
+
+    It ends ``gap`` short of the bottom of every groove that it stands in.
+    """
 
     stock: Stock
     depth: Fraction
     inset: Fraction
+    gap: Fraction = Fraction(0)
 
 
 @dataclass(frozen=True, slots=True)
@@ -184,9 +188,9 @@ class DrawerRule:
 class Adjustable:
     """Adjustable shelves in an opening: how many, on rows of holes ``pitch`` apart.
 
-    The rows stand ``front`` and ``back`` from the front and back edge of the case; the lowest hole is ``first`` above
-    the bottom of the opening, and the highest at least as far below its top. Shelves are ``play`` shorter than the
-    opening is wide.
+    The rows stand ``front`` from the finished front edge of the case, its edging included (behind a face frame from the
+    back of the frame), and ``back`` from its back edge. The lowest hole is ``first`` above the bottom of the opening,
+    and the highest at least as far below its top. Shelves are ``play`` shorter than the opening is wide.
     """
 
     count: int

@@ -76,13 +76,15 @@ class Point:
 class PlacedPart:
     """A part where it crosses the stick, and the groove that takes it, if its joint cuts one.
 
-    ``figure`` is what is lettered after its name, if anything.
+    ``figure`` is what is lettered after its name, if anything. ``stopped`` is from where to where a groove runs that
+    does not run right across its board, in mm from the front edge.
     """
 
     part: Part
     span: Span
     groove: Span | None
     figure: str = ""
+    stopped: tuple[Fraction, Fraction] | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -23,5 +23,5 @@ _UPRIGHT: Final = Faces("left face", "right face")
 def faces_of(piece: Piece) -> Faces:
     """The faces of a part of the case; a side's are its outside and its inside."""
     if piece.role is Role.SIDE:
-        return Faces(OUTSIDE, INSIDE) if piece.name.startswith("left") else Faces(INSIDE, OUTSIDE)
+        return Faces(INSIDE, OUTSIDE) if piece.is_right else Faces(OUTSIDE, INSIDE)
     return _UPRIGHT if piece.role is Role.DIVIDER else _LEVEL

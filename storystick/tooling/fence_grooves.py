@@ -1,7 +1,7 @@
 """Grooves guided by a fence, at a saw or a router table: those for the back, and those in the back of a frame.
 
-Both of a pair have the same edge on the fence, the back edge of sides and the outer edge of stiles, so that they come
-out mirrored from one setting.
+Only those that run right through: what stops is in ``guided``. Both of a pair have the same edge on the fence, the back
+edge of sides and the outer edge of stiles, so that they come out mirrored from one setting.
 """
 
 from __future__ import annotations
@@ -11,16 +11,19 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import Final
 
-from storystick.job.cabinet import GrooveBack
 from storystick.job.shop import Saw
-from storystick.layout.cabinets.frame import member_name
-from storystick.layout.cabinets.model import CabinetLayout, Piece, Role
+from storystick.layout.cabinets.model import CASE_ROLES, FRAME_ROLES, CabinetLayout, Piece, Role
+from storystick.layout.cabinets.working import works_of
+from storystick.layout.cabinets.works import Work, WorkKind
 from storystick.lengths import Figures
 from storystick.tooling.faces import INSIDE
 from storystick.tooling.model import Cutout, Posture, SawCut
-from storystick.tooling.tongues import CASE_ROLES
 
-_EDGE: Final = {Role.RAIL: "lower edge", Role.MID_STILE: "left edge, seen from the front"}
+_EDGE: Final = {
+    Role.STILE: "outer edge",
+    Role.RAIL: "lower edge",
+    Role.MID_STILE: "left edge, seen from the front",
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,37 +78,28 @@ class FenceGroove:
 
 def back_grooves(layout: CabinetLayout) -> Iterator[tuple[Piece, FenceGroove]]:
     """The groove for the back in sides, top and bottom, inside faces down and back edges on the fence."""
-    back = layout.cabinet.back
-    if not isinstance(back, GrooveBack):
-        return
-    for piece in layout.of(Role.SIDE, Role.TOP, Role.BOTTOM):
-        yield (
-            piece,
-            FenceGroove(
-                "groove for the back",
-                piece.stock.thickness,
-                back.inset,
-                back.stock.thickness,
-                back.depth,
-                INSIDE,
-                "back edge",
-            ),
-        )
+    for board, work in _grooves(layout, CASE_ROLES):
+        yield board, _at_fence(work, "groove for the back", INSIDE, "back edge")
 
 
 def frame_grooves(layout: CabinetLayout) -> Iterator[tuple[Piece, FenceGroove]]:
     """The grooves in the back of the frame, for what enters it in front; the outer edges of stiles are on the fence."""
-    joint = layout.cabinet.frame.joint if layout.cabinet.frame else None
-    for behind in layout.of(*CASE_ROLES):
-        groove = joint.groove(behind.stock.thickness) if joint else None
-        if joint is None or groove is None:
-            continue
-        member = layout.piece(member_name(behind))
-        low, high = (behind.across.start + edge for edge in groove)
-        from_high = member.name == "right stile"
-        near = member.across.end - high if from_high else low - member.across.start
-        edge = _EDGE.get(member.role, "outer edge")
-        yield (
-            member,
-            FenceGroove("groove in the back", member.stock.thickness, near, high - low, joint.depth, "back face", edge),
-        )
+    for member, work in _grooves(layout, FRAME_ROLES):
+        yield member, _at_fence(work, "groove in the back", "back face", edge_of(member))
+
+
+def edge_of(board: Piece) -> str:
+    """The edge that cuts along a board are set by, and that runs on the fence."""
+    return _EDGE.get(board.role, "back edge")
+
+
+def _grooves(layout: CabinetLayout, roles: frozenset[Role]) -> Iterator[tuple[Piece, Work]]:
+    """The grooves along boards of some roles that run right through, since the saw cuts no others."""
+    for board in layout.of(*roles):
+        for work in works_of(layout, board):
+            if work.kind is WorkKind.GROOVE and work.along_board and not work.is_stopped:
+                yield board, work
+
+
+def _at_fence(work: Work, words: str, down: str, against: str) -> FenceGroove:
+    return FenceGroove(words, work.board.stock.thickness, work.inset, work.width, work.depth, down, against)

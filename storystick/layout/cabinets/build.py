@@ -10,6 +10,7 @@ from itertools import count, pairwise
 from storystick.errors import Fault
 from storystick.job.cabinet import Cabinet, EndRule, GrooveBack, LaidOnBack, Plinth, RabbetBack, Through
 from storystick.job.joints import Joint
+from storystick.job.model import Hand
 from storystick.layout.cabinets.case import Case, outline_case, stands_between
 from storystick.layout.cabinets.checks import check_cabinet, warnings_about
 from storystick.layout.cabinets.frame import Cover, member_name
@@ -92,10 +93,14 @@ class _Builder:
         low = Ending() if stands_between(cabinet.bottom) else _ending("bottom", cabinet.bottom.joint)
         high = Ending() if stands_between(cabinet.top) else _ending("top", cabinet.top.joint)
         left, right = (
-            Piece(Role.SIDE, name, cabinet.sides, Axis.Z, x, case.y, z, low, high, self._tongue(), self.cover.side(x))
-            for name, x in (
-                ("left side", Range(case.x.start, case.inside_x.start)),
-                ("right side", Range(case.inside_x.end, case.x.end)),
+            Piece(
+                *(Role.SIDE, f"{hand.value} side", cabinet.sides, Axis.Z, x, case.y, z, low, high, self._tongue()),
+                front=self.cover.side(x),
+                hand=hand,
+            )
+            for hand, x in (
+                (Hand.LEFT, Range(case.x.start, case.inside_x.start)),
+                (Hand.RIGHT, Range(case.inside_x.end, case.x.end)),
             )
         )
         return left, right
@@ -213,7 +218,7 @@ class _Builder:
                 low = foot if stands_between(self.cabinet.bottom) else case.bottom_z.end
                 x, z = _widened(case.inside_x, depth), Range(low, high)
             case GrooveBack(stock=stock, depth=depth):
-                x, z = _widened(case.inside_x, depth), _widened(case.inside_z, depth)
+                x, z = (_widened(inside, depth - rule.gap) for inside in (case.inside_x, case.inside_z))
             case LaidOnBack(stock=stock):
                 x, z = case.x, Range(foot, case.z.end)
         front = case.inner_y.end
@@ -244,7 +249,7 @@ class _Builder:
         members = {piece.name: member_name(piece) for piece in skeleton.pieces}
         for piece in skeleton.pieces:
             if piece.role is Role.SIDE:
-                yield Piece(Role.STILE, members[piece.name], rule.stock, Axis.Z, _front(piece), y, z)
+                yield Piece(Role.STILE, members[piece.name], rule.stock, Axis.Z, _front(piece), y, z, hand=piece.hand)
         for piece, x, z in self._spans_between(skeleton):
             role = Role.MID_STILE if piece.role is Role.DIVIDER else Role.RAIL
             on = (piece.low.on or "left side", piece.high.on or "right side")

@@ -162,10 +162,10 @@ def _frame_takes_tongues(layout: CabinetLayout, figures: Figures) -> Iterator[Fa
             "make the joint's depth less",
         )
     for piece in layout.of(Role.SIDE, Role.TOP, Role.BOTTOM, Role.SHELF, Role.DIVIDER):
-        groove = frame.joint.groove(piece.stock.thickness)
+        groove = piece.within(frame.joint)
         if groove is None or piece.front is None:
             continue
-        start, end = piece.across.start + groove[0], piece.across.start + groove[1]
+        start, end = piece.across.start + groove.start, piece.across.start + groove.end
         if start < piece.front.start or end > piece.front.end:
             yield Fault(
                 f'the member of the frame before "{piece.name}" is {figures(piece.front.size)} wide and '
@@ -189,7 +189,7 @@ def _base_fits(layout: CabinetLayout, figures: Figures) -> Iterator[Fault]:
 def _shelves_adjust(layout: CabinetLayout, figures: Figures) -> Iterator[Fault]:
     """Whether the holes for adjustable shelves are enough, and lie in the case."""
     back = layout.of(Role.BACK)
-    deep = (back[0].y.start if back else layout.case_y.end) - layout.case_y.start
+    deep = (back[0].y.start if back else layout.case_y.end) - layout.finished_front
     for bay in layout.bays:
         rule = bay.compartment.adjustable
         if rule is None:
@@ -200,10 +200,11 @@ def _shelves_adjust(layout: CabinetLayout, figures: Figures) -> Iterator[Fault]:
                 f'opening "{bay.name}" has room for {holes} holes in a row, for {rule.count} shelves',
                 "make first or pitch less, or the shelves fewer",
             )
-        behind = layout.case_y.size - rule.back
-        if not rule.front < behind < deep:
+        behind = layout.case_y.end - rule.back - layout.finished_front
+        if not layout.cabinet.edging < rule.front < behind < deep:
             yield Fault(
                 f'opening "{bay.name}" has its rows of holes at {figures(rule.front)} and '
                 f"{figures(behind)} from the front, where the depth inside is {figures(deep)}",
-                "make front or back less, or back more than what the back of the cabinet takes",
+                "make front or back less, front more than the edging, and back more than what the back of the cabinet "
+                "takes",
             )

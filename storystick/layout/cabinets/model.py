@@ -12,7 +12,7 @@ from fractions import Fraction
 
 from storystick.job.cabinet import Cabinet, Compartment
 from storystick.job.joints import Joint
-from storystick.job.model import Stock
+from storystick.job.model import Hand, Stock
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,6 +54,7 @@ class Role(Enum):
     PLINTH = "plinth"
 
 
+CASE_ROLES = frozenset({Role.SIDE, Role.TOP, Role.BOTTOM, Role.SHELF, Role.DIVIDER})
 FRAME_ROLES = frozenset({Role.STILE, Role.RAIL, Role.MID_STILE})
 
 
@@ -81,6 +82,7 @@ class Piece:
     ``x``, ``y``, ``z`` are what is seen of it, from shoulder to shoulder: what enters other pieces lies beyond.
     Its length runs along ``axis``, with an ending ``low`` and ``high``; ``front_tongue`` enters the face frame (mm).
     ``front`` is the range that the frame's member in front of it covers along the piece's thickness, None without one.
+    ``hand`` is the one of a pair that it is: a right one is the image of the left one in a mirror.
     """
 
     role: Role
@@ -94,6 +96,24 @@ class Piece:
     high: Ending = Ending()
     front_tongue: Fraction = Fraction(0)
     front: Range | None = None
+    hand: Hand | None = None
+
+    @property
+    def is_right(self) -> bool:
+        """Whether it is the right one of a pair."""
+        return self.hand is Hand.RIGHT
+
+    def within(self, joint: Joint | None) -> Range | None:
+        """What a joint takes of its thickness, from its low face (mm); None where nothing is cut.
+
+        The joint counts from the outside of a side, so that left and right ones are images of each other.
+        """
+        thickness = self.stock.thickness
+        edges = joint.groove(thickness) if joint else None
+        if edges is None:
+            return None
+        near, far = edges
+        return Range(thickness - far, thickness - near) if self.is_right else Range(near, far)
 
     def along(self, axis: Axis) -> Range:
         """Its range in one direction."""
@@ -161,6 +181,21 @@ class CabinetLayout:
     case_y: Range
     case_z: Range
     warnings: tuple[str, ...] = ()
+
+    @property
+    def finished_front(self) -> Fraction:
+        """The front edge of the case as it is when done, where rows of holes count from: edging and all.
+
+        Behind a face frame it is the back of the frame, where the boards begin; what enters the frame does not count.
+        """
+        return self.case_y.start - self.cabinet.edging
+
+    def hole_rows(self, bay: Bay) -> tuple[tuple[str, Fraction], ...]:
+        """The rows of holes for an opening's adjustable shelves, and how deep in the cabinet each stands."""
+        rule = bay.compartment.adjustable
+        if rule is None:
+            return ()
+        return ("front", self.finished_front + rule.front), ("back", self.case_y.end - rule.back)
 
     def of(self, *roles: Role) -> tuple[Piece, ...]:
         """Its pieces of these roles, in order."""

@@ -6,11 +6,12 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 from fractions import Fraction
 
-from storystick.job.cabinet import GrooveBack, RabbetBack, Toe
-from storystick.job.joints import Joint
+from storystick.job.cabinet import Toe
 from storystick.job.model import Datum, Hand, Part, Stick
 from storystick.layout.cabinets.frame import member_name
 from storystick.layout.cabinets.model import FRAME_ROLES, Axis, Bay, CabinetLayout, Piece, Range, Role
+from storystick.layout.cabinets.working import holes_of, works_of
+from storystick.layout.cabinets.works import CUTS, HoleRow, Surface, Work, WorkKind, depth_of
 from storystick.layout.model import PlacedPart, Point, PointKind, Span, SpanKind, StickLayout
 
 _INNER_EDGE = "INNER EDGE ▼"
@@ -49,7 +50,7 @@ def _paired(layout: CabinetLayout, left: StickLayout, right: StickLayout, name: 
 def _stations(stick: StickLayout) -> tuple[object, ...]:
     """All that is struck, without its names."""
     spans = [(span.kind, span.start, span.end) for span in (*stick.spans, *stick.grooves, *stick.beside)]
-    return (spans, [(point.kind, point.at) for point in stick.points])
+    return (spans, [placed.stopped for placed in stick.parts], [(point.kind, point.at) for point in stick.points])
 
 
 def _named_both(one: Span, other: Span) -> Span:
@@ -113,23 +114,20 @@ def _face(layout: CabinetLayout, board: Piece, high: bool, name: str, laid: Hand
     """
     along = board.along(board.axis)
     start, end = board.low_end, along.end + board.high.beyond
+    surface = Surface.HIGH if high else Surface.LOW
+    works = [work for work in works_of(layout, board) if work.on is surface and work.other.role is not Role.BACK]
     own = ((board.low.on, Range(start, along.start)) for _ in range(bool(board.low.beyond)))
     own_end = ((board.high.on, Range(along.end, end)) for _ in range(bool(board.high.beyond)))
-    crossing = sorted(
-        ((piece, ending.joint) for piece, ending, on_high in layout.ends_on(board.name) if on_high == high),
-        key=lambda pair: pair[0].across.start,
-    )
     parts = [
         *(_own_end(on, where, start, layout) for on, where in own),
-        *(_crossing(piece, joint, start) for piece, joint in crossing),
+        *(_crossing(work, start) for work in sorted(works, key=lambda work: work.other.across.start)),
         *(_own_end(on, where, start, layout) for on, where in own_end),
     ]
     datum = Datum.BOTTOM if board.axis is Axis.Z else Datum.LEFT
     stick = Stick(0, f"{layout.cabinet.name} {name}", datum, (), laid=laid, edge_words=edge)
     bays = [bay for bay in layout.bays if _bounds(board, high, bay)]
     spans = tuple(_with_openings(parts, end - start, start, board, bays, layout))
-    bored = board.role in (Role.SIDE, Role.DIVIDER)
-    points = tuple(point for bay in bays if bored for point in _pins(bay, start))
+    points = tuple(_pins(row for row in holes_of(layout, board) if row.on is surface))
     return StickLayout(stick, spans, tuple(parts), points, tuple(_beside(layout, board, high, start, end)))
 
 
@@ -139,12 +137,15 @@ def _own_end(on: str, where: Range, start: Fraction, layout: CabinetLayout) -> P
     return PlacedPart(Part(layout.piece(on).stock, on), span, None)
 
 
-def _crossing(piece: Piece, joint: Joint | None, start: Fraction) -> PlacedPart:
-    where = piece.across
-    span = Span(SpanKind.PART, piece.name, where.start - start, where.end - start)
-    edges = joint.groove(where.size) if joint else None
-    groove = Span(SpanKind.GROOVE, piece.name, span.start + edges[0], span.start + edges[1]) if edges else None
-    return PlacedPart(Part(piece.stock, piece.name, joint), span, groove)
+def _crossing(work: Work, start: Fraction) -> PlacedPart:
+    """What ends on the board, with its groove or rabbet; the mortise of a tenon is left to the shop."""
+    piece = work.other
+    span = Span(SpanKind.PART, piece.name, piece.across.start - start, piece.across.end - start)
+    part = Part(piece.stock, piece.name, work.joint)
+    if work.joint is None or work.kind not in CUTS:
+        return PlacedPart(part, span, None)
+    groove = Span(SpanKind.GROOVE, piece.name, work.along.start, work.along.end)
+    return PlacedPart(part, span, groove, stopped=(work.run.start, work.run.end) if work.is_stopped else None)
 
 
 def _bounds(board: Piece, high: bool, bay: Bay) -> bool:
@@ -203,11 +204,12 @@ def _beside(layout: CabinetLayout, board: Piece, high: bool, start: Fraction, en
             yield Span(SpanKind.PART, member.name, low - start, top - start)
 
 
-def _pins(bay: Bay, start: Fraction) -> Iterator[Point]:
-    """The row of holes for an opening's adjustable shelves, as heights on the face beside it."""
-    name = f"{bay.name} pins"
-    for number, height in enumerate(bay.hole_heights(), start=1):
-        yield Point(PointKind.HOLE, f"{name} {number}", height - start, row=name)
+def _pins(rows: Iterable[HoleRow]) -> Iterator[Point]:
+    """The holes of an opening's adjustable shelves, as heights on the face beside it: both its rows are alike."""
+    for bay, places in {row.bay.name: row.places for row in rows}.items():
+        name = f"{bay} pins"
+        for number, height in enumerate(places, start=1):
+            yield Point(PointKind.HOLE, f"{name} {number}", height, row=name)
 
 
 def _depths(layout: CabinetLayout) -> Iterator[StickLayout]:
@@ -226,31 +228,31 @@ def _depths(layout: CabinetLayout) -> Iterator[StickLayout]:
 
 def _depth(layout: CabinetLayout, board: Piece, high: bool, name: str, laid: Hand) -> StickLayout:
     """The depth of an upright, from its front edge, tongue and all, to its back edge."""
-    start = board.y.start - board.front_tongue
-    cut = _back_in_side(layout, start) if board.role is Role.SIDE else ()
-    parts = (*_frame_tongue(layout, board), *cut)
-    length = board.y.end - start
+    surface = Surface.HIGH if high else Surface.LOW
+    works = works_of(layout, board)
+    parts = tuple(
+        placed
+        for work in sorted(works, key=lambda work: work.across.start)
+        if (work.other.role is Role.BACK and work.on is surface) or work.on is Surface.FRONT
+        for placed in _met_in_depth(work, layout)
+    )
     stick = Stick(0, f"{layout.cabinet.name} {name}", Datum.FRONT, (), laid=laid)
-    bays = [bay for bay in layout.bays if _bounds(board, high, bay)]
-    points = tuple(point for bay in bays for point in _pin_rows(bay, layout, start))
-    return StickLayout(stick, tuple(_with_depth_openings(parts, length)), parts, points)
+    rows = (row for row in holes_of(layout, board) if row.on is surface and row.places)
+    points = tuple(Point(PointKind.CENTRE, f"{row.bay.name}, {row.name} row", row.across) for row in rows)
+    return StickLayout(stick, tuple(_with_depth_openings(parts, depth_of(board))), parts, points)
 
 
-def _frame_tongue(layout: CabinetLayout, side: Piece) -> Iterator[PlacedPart]:
+def _met_in_depth(work: Work, layout: CabinetLayout) -> Iterator[PlacedPart]:
+    """The face frame that a front tongue enters, or the back with what is cut for it."""
     frame = layout.cabinet.frame
-    if frame and side.front_tongue:
-        span = Span(SpanKind.PART, "face frame", Fraction(0), side.front_tongue)
+    if work.kind is WorkKind.TONGUE and frame:
+        span = Span(SpanKind.PART, "face frame", work.across.start, work.across.end)
         yield PlacedPart(Part(frame.stock, "face frame"), span, None)
-
-
-def _back_in_side(layout: CabinetLayout, start: Fraction) -> Iterator[PlacedPart]:
-    rule = layout.cabinet.back
-    if not isinstance(rule, RabbetBack | GrooveBack):
-        return
-    front = layout.piece("back").y.start - start
-    cut_end = front + (rule.width if isinstance(rule, RabbetBack) else rule.stock.thickness)
-    span = Span(SpanKind.PART, "back", front, front + rule.stock.thickness)
-    yield PlacedPart(Part(rule.stock, "back"), span, Span(SpanKind.GROOVE, "back", front, cut_end))
+    elif work.kind in CUTS:
+        start, thickness = work.across.start, work.other.stock.thickness
+        span = Span(SpanKind.PART, work.other.name, start, start + thickness)
+        cut = Span(SpanKind.GROOVE, work.other.name, start, work.across.end)
+        yield PlacedPart(Part(work.other.stock, work.other.name), span, cut)
 
 
 def _with_depth_openings(parts: Iterable[PlacedPart], length: Fraction) -> Iterator[Span]:
@@ -264,10 +266,3 @@ def _with_depth_openings(parts: Iterable[PlacedPart], length: Fraction) -> Itera
         name = "behind the back" if placed.span.name == "back" else name
     if at < length:
         yield Span(SpanKind.OPENING, name, at, length)
-
-
-def _pin_rows(bay: Bay, layout: CabinetLayout, start: Fraction) -> Iterator[Point]:
-    rule = bay.compartment.adjustable
-    if rule:
-        yield Point(PointKind.CENTRE, f"{bay.name}, front row", layout.case_y.start + rule.front - start)
-        yield Point(PointKind.CENTRE, f"{bay.name}, back row", layout.case_y.end - rule.back - start)

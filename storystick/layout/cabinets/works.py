@@ -1,0 +1,125 @@
+"""The words for what is worked on a board of a cabinet, on which surface and from where to where.
+
+Lengths are exact, in mm. Along a board they count from its own low end (the lower or the left one), tongue and all;
+across a board of the case from its front edge, tongue and all; across a member of the frame from its lower or left edge
+as seen from the front.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import Enum
+from fractions import Fraction
+from typing import Final
+
+from storystick.job.joints import Joint
+from storystick.layout.cabinets.model import FRAME_ROLES, Bay, Piece, Range, Role
+
+
+class WorkKind(Enum):
+    """What is done; the word is the one that people read."""
+
+    GROOVE = "groove"
+    RABBET = "rabbet"
+    MORTISE = "mortise"
+    TONGUE = "tongue"
+    NOTCH = "notch"
+    LINE = "line"
+
+
+CUTS: Final = frozenset({WorkKind.GROOVE, WorkKind.RABBET, WorkKind.MORTISE})
+"""The kinds that another piece is let into."""
+
+
+class Surface(Enum):
+    """Which way a surface of a board looks in the cabinet. Low is left or down, high is right or up."""
+
+    LOW = "low"
+    HIGH = "high"
+    FRONT = "front"
+    BACK = "back"
+    LOW_END = "low end"
+    HIGH_END = "high end"
+
+
+ENDS: Final = frozenset({Surface.LOW_END, Surface.HIGH_END})
+
+
+@dataclass(frozen=True, slots=True)
+class Work:
+    """One thing that is worked on a ``board``, for the ``other`` piece, on one of its surfaces.
+
+    ``along`` and ``across`` are its edges on the board, as the module says. ``depth`` goes into the surface; of a
+    tongue it is how far that stands out. ``thick`` is what a tongue keeps of the board's thickness, from its low face.
+    ``along_board`` is whether it runs along the board, as a groove for a back does, or across it.
+    ``stops`` is whether wood is left standing before its start and beyond its end, along its run.
+    """
+
+    kind: WorkKind
+    on: Surface
+    board: Piece
+    other: Piece
+    along: Range
+    across: Range
+    depth: Fraction
+    joint: Joint | None = None
+    thick: Range | None = None
+    along_board: bool = False
+    stops: tuple[bool, bool] = (False, False)
+
+    @property
+    def run(self) -> Range:
+        """From where to where it runs: along the board from its low end, or across it from its front edge."""
+        return self.along if self.along_board else self.across
+
+    @property
+    def width(self) -> Fraction:
+        return (self.across if self.along_board else self.along).size
+
+    @property
+    def is_stopped(self) -> bool:
+        return any(self.stops)
+
+    @property
+    def is_whole(self) -> bool:
+        """Whether it runs from one end or edge of the board to the other."""
+        return self.run.start == 0 and self.run.end == (self.board.length if self.along_board else depth_of(self.board))
+
+    @property
+    def inset(self) -> Fraction:
+        """How far a cut along the board is from the edge that it is set by to its near edge.
+
+        That is the back edge of a board of the case, the outer edge of a stile, the lower or left edge of a rail or of
+        a mid stile.
+        """
+        from_high = self.board.role not in FRAME_ROLES or (self.board.role is Role.STILE and self.board.is_right)
+        return depth_of(self.board) - self.across.end if from_high else self.across.start
+
+    @property
+    def shoulders(self) -> tuple[Fraction, Fraction]:
+        """What is cut away beside a tongue, from the low and from the high face; nothing beside anything else."""
+        if self.thick is None:
+            return Fraction(0), Fraction(0)
+        return self.thick.start, self.board.stock.thickness - self.thick.end
+
+
+@dataclass(frozen=True, slots=True)
+class HoleRow:
+    """A row of holes for the adjustable shelves of an opening: ``across`` the board, at ``places`` along it."""
+
+    on: Surface
+    board: Piece
+    bay: Bay
+    name: str
+    across: Fraction
+    places: tuple[Fraction, ...]
+
+
+def front_of(board: Piece) -> Fraction:
+    """The station in the cabinet's depth of a board's front edge, tongue and all."""
+    return board.y.start - board.front_tongue
+
+
+def depth_of(board: Piece) -> Fraction:
+    """How wide a board is: into the depth of the cabinet with its front tongue, or over the face of the frame."""
+    return board.across.size if board.role in FRAME_ROLES else board.y.end - front_of(board)
