@@ -2,7 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+import re
+from collections.abc import Iterable, Sequence
+from itertools import pairwise
+from typing import Final
+
+_NUMBERED: Final = re.compile(r"(.* )([1-9][0-9]{0,5})")
+_IN_FIGURE: Final = re.compile(r"(?<=[0-9]) (?=[0-9]+/[0-9]|(?:full|scant|in|mm|m|ft|min|%)(?![a-z]))")
 
 
 def counted(number: int, word: str) -> str:
@@ -16,9 +22,34 @@ def listed(things: Sequence[str]) -> str:
     return f"{', '.join(others)} and {last}" if others else last
 
 
+def ranges(numbers: Iterable[int]) -> str:
+    """Numbers, rising, those of three or more in a row by their ends: 1–30, or 1, 2, 5–7; nothing for none."""
+    rising = sorted(set(numbers))
+    breaks = [place for place, (low, high) in enumerate(pairwise(rising), 1) if high != low + 1]
+    runs = [rising[start:end] for start, end in pairwise([0, *breaks, len(rising)])] if rising else []
+    return ", ".join(f"{run[0]}–{run[-1]}" if len(run) > 2 else ", ".join(map(str, run)) for run in runs)
+
+
+def by_number(names: Iterable[str]) -> list[str]:
+    """Names in the order of the first of each kind, those that differ by the number at their end as one.
+
+    "shelf 1", "shelf 2", "shelf 3", "top" give "shelf 1–3" and "top".
+    """
+    kinds: dict[str, list[int]] = {}
+    for name in names:
+        found = _NUMBERED.fullmatch(name)
+        kinds.setdefault(found[1] if found else name, []).extend([int(found[2])] if found else [])
+    return [kind + ranges(numbers) for kind, numbers in kinds.items()]
+
+
 def unbroken(text: str) -> str:
     """The text with spaces at which no line is broken, so that 3 51/64 is not read as 3 or as 51/64."""
     return text.replace(" ", "\N{NO-BREAK SPACE}")
+
+
+def whole_figures(text: str) -> str:
+    """The text with no line to be broken inside a figure, or between a figure and what says how it was rounded."""
+    return _IN_FIGURE.sub("\N{NO-BREAK SPACE}", text)
 
 
 def plain(text: str) -> str:

@@ -302,9 +302,13 @@ def test_impossible_cabinet_is_a_fault_with_its_figures(name: str) -> None:
 
 def test_grooves_that_leave_little_of_a_divider_are_a_warning() -> None:
     (cabinet,) = laid_out(SIMPLE.format(more=f'joint = "six"\n{TWO_COLUMNS}')).cabinets
-    assert cabinet.warnings == (
-        'what is cut for "shelf 1" and "shelf 2" in both sides of "divider 1" leaves 4 of its 18',
-    )
+    assert cabinet.warnings == ("what is cut for shelf 1 and shelf 2 in both sides of divider 1 leaves 4 of 18",)
+
+
+def test_many_grooves_that_leave_as_little_are_one_warning() -> None:
+    columns = f"column = [{{ openings = {['equal'] * 9} }}, {{ openings = {['equal'] * 9} }}]".replace("'", '"')
+    (cabinet,) = laid_out(SIMPLE.format(more=f'joint = "six"\n{columns}')).cabinets
+    assert cabinet.warnings == ("what is cut for shelf 1–8 and shelf 9–16 in both sides of divider 1 leaves 4 of 18",)
 
 
 def test_gallery_cabinets_are_laid_out_without_a_warning() -> None:

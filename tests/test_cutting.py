@@ -112,7 +112,7 @@ def test_textbook_cabinet_gives_the_printed_list() -> None:
     assert (side.count, side.hands) == (2, Hands(1, 1))
     assert sizes(side) == (inches(printed["end_length"]), inches("12"), inches(printed["end_thickness"]))
     assert (back.width, back.length) == (inches(printed["back_width"]), inches(printed["end_length"]))
-    assert "grooved: bottom, shelf 1, shelf 2, top" in side.notes
+    assert "grooved: bottom, shelf 1, 2, top" in side.notes
 
 
 def test_parts_of_a_framed_cabinet_agree_with_hand_calculation() -> None:
@@ -270,7 +270,7 @@ def test_every_fault_of_every_cabinet_is_told_at_once() -> None:
     ("names", "joined"),
     [
         (["shelf 1"], "shelf 1"),
-        (["shelf 2", "shelf 3", "shelf 4"], "shelf 2, 3, 4"),
+        (["shelf 2", "shelf 3", "shelf 4"], "shelf 2–4"),
         (["bottom rail", "top rail"], "bottom rail, top rail"),
         (["door: letters", "door: bay 1", "door: bay 2"], "door: letters, bay 1, 2"),
         (["side", "side"], "side"),

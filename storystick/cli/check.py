@@ -6,7 +6,7 @@ from pathlib import Path
 
 import click
 
-from storystick.cli.listing import echo_warnings
+from storystick.cli.listing import echo_warnings, echo_words
 from storystick.cli.options import job_argument, load_job, shop_option
 from storystick.laying_out import lay_out
 from storystick.sheets.file_names import STRIPS_FILE, TEMPLATES_FILE
@@ -30,5 +30,5 @@ def command(job: Path, shop: Path | None) -> None:
     boards = f"{counted(len(layout.boards), 'board template')}, " if layout.boards else ""
     rectangles = f"{counted(len(read.rectangles), 'rectangle')}, " if read.rectangles else ""
     size = f"{counted(len(layout.sticks), 'stick')}, {boards}{rectangles}{counted(pages, 'sheet')} of {read.paper.name}"
-    click.echo(f"{job.name}: no faults. {read.title}, version {read.digest}: {size}.")
+    echo_words(f"{job.name}: no faults. {read.title}, version {read.digest}: {size}.")
     echo_warnings(layout)

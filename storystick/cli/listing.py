@@ -8,11 +8,19 @@ import json
 from collections.abc import Mapping, Sequence
 from enum import Enum
 from fractions import Fraction
+from itertools import zip_longest
+from textwrap import wrap
+from typing import Final
 
 import click
 
+from storystick.job.model import Job
 from storystick.layout.model import Layout
 from storystick.lengths import Units, write_exact
+from storystick.wording import plain, whole_figures
+
+WIDTH: Final = 96
+"""No line of a listing for a person is longer than this, in characters."""
 
 
 class Format(Enum):
@@ -41,20 +49,67 @@ def echo_csv(header: Sequence[str], rows: Sequence[Sequence[object]]) -> None:
 
 
 def echo_table(header: Sequence[str], rows: Sequence[Sequence[str]], right: int) -> None:
-    """Print in columns; the last ``right`` of them stand to the right, well apart.
+    """Print in columns; the last ``right`` of them stand to the right, well apart, and are never broken.
 
-    With less between them, 20 beside 23/32 could be read as 20 23/32.
+    With less between them, 20 beside 23/32 could be read as 20 23/32. Where all would be wider than :data:`WIDTH`, the
+    widest of the others are made narrower, and what is in them goes on in the lines below; where that is not enough
+    without breaking words and figures, each row is said in a sentence.
     """
-    widths = [max(len(row[place]) for row in [header, *rows]) for place in range(len(header))]
-    for row in [header, *rows]:
-        cells = [
-            "   " + cell.rjust(width) if place >= len(header) - right else cell.ljust(width)
-            for place, (cell, width) in enumerate(zip(row, widths, strict=True))
-        ]
-        click.echo("  ".join(["", *cells]).rstrip())
+    table = [list(map(whole_figures, row)) for row in (header, *rows)]
+    left = len(header) - right
+    widths = [max(map(len, column)) for column in zip(*table, strict=True)]
+    least = [max(map(_longest_word, column)) for column in zip(*table, strict=True)]
+    widths[:left] = _narrowed(widths[:left], least, WIDTH - 2 * len(header) - sum(widths[left:]) - 3 * right)
+    if sum(widths) + 2 * len(header) + 3 * right > WIDTH:
+        for row in rows:
+            echo_words(
+                "; ".join(f"{word} {cell}" for word, cell in zip(header, row, strict=True) if cell), "  ", "    "
+            )
+        return
+    for row in table:
+        cells = [_lines(cell, widths[place]) if place < left else [cell] for place, cell in enumerate(row)]
+        for line in zip_longest(*cells, fillvalue=""):
+            words = [text.ljust(width) for text, width in zip(line[:left], widths, strict=False)]
+            figures = ["   " + text.rjust(width) for text, width in zip(line[left:], widths[left:], strict=True)]
+            click.echo(plain("  ".join(["", *words, *figures]).rstrip()))
+
+
+def _longest_word(cell: str) -> int:
+    """With the space that a word stands in by, where it goes on below."""
+    return max((len(word) for word in cell.split(" ")), default=0) + (" " in cell)
+
+
+def _narrowed(widths: Sequence[int], least: Sequence[int], room: int) -> list[int]:
+    """The widths, the widest of them made narrower until all have ``room`` together or none can be."""
+    narrowed = list(widths)
+    while sum(narrowed) > room:
+        spare = [place for place, width in enumerate(narrowed) if width > least[place]]
+        if not spare:
+            break
+        narrowed[max(spare, key=lambda place: narrowed[place])] -= 1
+    return narrowed
+
+
+def _lines(cell: str, width: int) -> list[str]:
+    """What stands in a cell, line by line; what goes on below stands in a little."""
+    return wrap(cell, width, subsequent_indent=" ", break_on_hyphens=False) if cell else [""]
+
+
+def echo_words(text: str, first: str = "", rest: str = "") -> None:
+    """Print a sentence or more in lines of :data:`WIDTH` at most; ``first`` and ``rest`` stand before the lines."""
+    click.echo(_wrapped(text, first, rest))
+
+
+def _wrapped(text: str, first: str = "", rest: str = "") -> str:
+    return plain(click.wrap_text(whole_figures(text), WIDTH, initial_indent=first, subsequent_indent=rest))
+
+
+def echo_heading(job: Job) -> None:
+    """Print what the listing is of, and the unit of its figures."""
+    echo_words(f"{job.title}, version {job.digest}, in {job.units.plural}")
 
 
 def echo_warnings(layout: Layout) -> None:
     """Say beside the listing what can be built but should be looked at."""
     for warning in layout.warnings:
-        click.echo(click.wrap_text(f"look at {warning}.", width=96), err=True)
+        click.echo(_wrapped(f"look at {warning}."), err=True)

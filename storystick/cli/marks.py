@@ -7,7 +7,7 @@ from pathlib import Path
 
 import click
 
-from storystick.cli.listing import Format, echo_csv, echo_json, echo_table, twins
+from storystick.cli.listing import Format, echo_csv, echo_heading, echo_json, echo_table, echo_words, twins
 from storystick.cli.options import format_option, job_argument, load_job, shop_option
 from storystick.laying_out import lay_out
 from storystick.layout.model import Layout, Point, Span, StickLayout
@@ -31,10 +31,11 @@ def command(job: Path, shop: Path | None, shape: Format) -> None:
 
 def _show_text(layout: Layout) -> None:
     job = layout.job
-    click.echo(f"{job.title}, version {job.digest}, in {job.units.plural}")
+    echo_heading(job)
     for stick in layout.sticks:
         pair = ", a pair" if stick.stick.pair else ""
-        click.echo(f"\n{stick.name}: {job.label(stick.length)} from the {stick.stick.datum.value}{pair}")
+        click.echo()
+        echo_words(f"{stick.name}: {job.label(stick.length)} from the {stick.stick.datum.value}{pair}")
         echo_table(MARK_HEADINGS, mark_rows(stick, job), right=3)
 
 

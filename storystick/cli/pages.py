@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from storystick.cli.listing import Format, echo_csv, echo_json, echo_table
+from storystick.cli.listing import Format, echo_csv, echo_json, echo_table, echo_words
 from storystick.cli.options import (
     format_option,
     job_argument,
@@ -51,7 +51,8 @@ def command(
 
 def _show_text(plan: StripSheets) -> None:
     job = plan.job
-    click.echo(f"{job.title}, version {job.digest}: {plan.paper_words}\n")
+    echo_words(f"{job.title}, version {job.digest}: {plan.paper_words}")
+    click.echo()
     echo_table(("strip", "tile", "sheet", "from", "to"), plan.tile_rows(), right=3)
 
 

@@ -8,7 +8,16 @@ from pathlib import Path
 
 import click
 
-from storystick.cli.listing import Format, echo_csv, echo_json, echo_table, echo_warnings, twins
+from storystick.cli.listing import (
+    Format,
+    echo_csv,
+    echo_heading,
+    echo_json,
+    echo_table,
+    echo_warnings,
+    echo_words,
+    twins,
+)
 from storystick.cli.options import format_option, job_argument, load_job, shop_option
 from storystick.cutting.model import CutPart
 from storystick.cutting.parts import INCLUDED, cutting_list
@@ -51,11 +60,11 @@ def command(job: Path, shop: Path | None, shape: Format) -> None:
 
 
 def _show_text(job: Job, parts: Sequence[CutPart]) -> None:
-    click.echo(f"{job.title}, version {job.digest}, in {job.units.plural}")
+    echo_heading(job)
     if not parts:
         click.echo("\nThe job has no cabinet, and a plain stick says nothing of parts.")
         return
-    click.echo(click.wrap_text(INCLUDED, width=96))
+    echo_words(INCLUDED)
     for cabinet, group in groupby(parts, key=lambda part: part.cabinet):
         own = list(group)
         click.echo(f"\n{cabinet}")

@@ -8,7 +8,7 @@ from pathlib import Path
 
 import click
 
-from storystick.cli.listing import Format, echo_csv, echo_json, echo_table, twins
+from storystick.cli.listing import Format, echo_csv, echo_heading, echo_json, echo_table, echo_words, twins
 from storystick.cli.options import format_option, job_argument, load_job, shop_option
 from storystick.job.model import Job
 from storystick.laying_out import lay_out
@@ -27,7 +27,6 @@ from storystick.tooling.tables import (
     saw_rows,
 )
 
-_WIDTH = 96
 _NO_SHOP = (
     "The job has no shop file, which says what the tools are. Write shop.toml beside the job, or name one with --shop: "
     "[router.NAME] with base_diameter or edge_to_centre, [bit.NAME] with diameter, [saw.NAME] with kerf."
@@ -63,7 +62,7 @@ def command(job: Path, shop: Path | None, shape: Format) -> None:
 
 
 def _show_text(job: Job, settings: Settings) -> None:
-    click.echo(f"{job.title}, version {job.digest}, in {job.units.plural}")
+    echo_heading(job)
     _echo_sentences([] if job.shop else [_NO_SHOP])
     if settings.bars:
         _echo_part("Spacer bars", _BARS)
@@ -86,12 +85,12 @@ def _show_text(job: Job, settings: Settings) -> None:
 def _echo_part(title: str, words: str = "") -> None:
     click.echo(f"\n{title}")
     if words:
-        click.echo(click.wrap_text(words, width=_WIDTH))
+        echo_words(words)
 
 
 def _echo_sentences(sentences: Iterable[str]) -> None:
     for sentence in sentences:
-        click.echo(click.wrap_text(sentence, width=_WIDTH, subsequent_indent="  "))
+        echo_words(sentence, rest="  ")
 
 
 def _show_json(job: Job, settings: Settings) -> None:

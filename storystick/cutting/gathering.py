@@ -9,11 +9,11 @@ from fractions import Fraction
 from typing import Final
 
 from storystick.cutting.model import CutPart, Hands
+from storystick.wording import by_number
 
 LEFT: Final = Hands(1, 0)
 RIGHT: Final = Hands(0, 1)
 
-_NUMBERED: Final = re.compile(r"(.* )([0-9]+)")
 _HAND: Final = re.compile(r"\b(?:left|right) ")
 
 
@@ -70,16 +70,11 @@ def gather(cabinet: str, blanks: Iterable[Blank]) -> list[CutPart]:
 
 
 def join_names(names: Sequence[str]) -> str:
-    """Names as one, what they share said once: "shelf 2, 3" or "drawer front: letters, drawer 1, 2"."""
+    """Names as one, what they share said once: "shelf 2–4" or "drawer front: letters, drawer 1, 2"."""
     heads = {name.partition(": ")[0] for name in names}
     if len(heads) == 1 and all(": " in name for name in names):
         return f"{heads.pop()}: {join_names([name.partition(': ')[2] for name in names])}"
-    endings: dict[str, list[str]] = {}
-    for name in dict.fromkeys(names):
-        numbered = _NUMBERED.fullmatch(name)
-        stem, number = numbered.groups() if numbered else (name, "")
-        endings.setdefault(stem, []).append(number)
-    return ", ".join(stem + ", ".join(numbers) for stem, numbers in endings.items())
+    return ", ".join(by_number(names))
 
 
 def _as_one(cabinet: str, group: Sequence[Blank]) -> CutPart:
@@ -107,4 +102,4 @@ def _work_notes(group: Sequence[Blank]) -> list[str]:
     for alike in zip(*(blank.features for blank in group), strict=True):
         names = dict.fromkeys(feature.name for feature in alike)
         work.setdefault(alike[0].work, []).append("/".join(names))
-    return [f"{done}: {', '.join(dict.fromkeys(names))}" for done, names in work.items()]
+    return [f"{done}: {', '.join(by_number(names))}" for done, names in work.items()]

@@ -6,11 +6,10 @@ practice, no source.
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from fractions import Fraction
-from typing import Final, TypeAlias
+from typing import TypeAlias
 
 from storystick.job.shop import Saw, Shop
 from storystick.layout.cabinets.model import CabinetLayout, Piece
@@ -21,10 +20,9 @@ from storystick.tooling.fence_grooves import FenceGroove, back_grooves, frame_gr
 from storystick.tooling.model import SawCut
 from storystick.tooling.rabbets import back_rabbets, end_rabbets
 from storystick.tooling.tongues import end_tongues, front_tongues
+from storystick.wording import by_number
 
 SawWork: TypeAlias = CornerWork | FenceGroove
-
-_NUMBERED: Final = re.compile(r"(.*) ([0-9]+)")
 
 
 def saw_cuts(cabinets: Sequence[CabinetLayout], shop: Shop | None, figures: Figures) -> tuple[SawCut, ...]:
@@ -104,13 +102,8 @@ def _names(pieces: Sequence[tuple[CabinetLayout, Piece]]) -> str:
 
 
 def _joined(names: Sequence[str]) -> str:
-    """ "shelf 1", "shelf 2" as "shelf 1, 2", and "left side", "right side" as "both sides"."""
-    heads: dict[str, list[str]] = {}
-    for name in names:
-        found = _NUMBERED.fullmatch(name)
-        head = found[1] if found else _pair_of(name, names)
-        heads.setdefault(head, []).extend([found[2]] if found else [])
-    return ", ".join(f"{head} {', '.join(numbers)}".strip() for head, numbers in heads.items())
+    """ "shelf 1", "shelf 2" as "shelf 1, 2", "left side", "right side" as "both sides"."""
+    return ", ".join(by_number(_pair_of(name, names) for name in names))
 
 
 def _pair_of(name: str, names: Sequence[str]) -> str:

@@ -9,6 +9,7 @@ from storystick.errors import Fault, FaultCollector
 from storystick.job.cabinet import GrooveBack, Place, Plinth, RabbetBack, Toe
 from storystick.layout.cabinets.model import CabinetLayout, Ending, Piece, Role
 from storystick.lengths import Figures
+from storystick.wording import by_number, listed
 
 
 def check_cabinet(layout: CabinetLayout, figures: Figures) -> None:
@@ -37,17 +38,26 @@ def warnings_about(layout: CabinetLayout, figures: Figures) -> Iterator[str]:
 
     Both limits are common practice, no source.
     """
-    for board, one, other in _facing_pairs(layout):
-        left = board.across.size - one[1].depth - other[1].depth
-        if left < board.across.size / 3:
-            yield (
-                f'what is cut for "{one[0].name}" and "{other[0].name}" in both sides of "{board.name}" leaves '
-                f"{figures(left)} of its {figures(board.across.size)}"
-            )
+    yield from _thin_between(layout, figures)
     back, side = layout.cabinet.back, layout.cabinet.sides.thickness
     if isinstance(back, RabbetBack | GrooveBack) and side - back.depth < side / 4:
         standing, whole = figures(side - back.depth), figures(side)
         yield f"what is cut for the back leaves {standing} of a side's {whole}"
+
+
+def _thin_between(layout: CabinetLayout, figures: Figures) -> Iterator[str]:
+    """Where cuts from both sides leave too little; those that leave as much of as much are told as one."""
+    alike: dict[tuple[str, str], list[tuple[Piece, Piece, Piece]]] = {}
+    for board, one, other in _facing_pairs(layout):
+        whole = board.across.size
+        left = whole - one[1].depth - other[1].depth
+        if left < whole / 3:
+            alike.setdefault((figures(left), figures(whole)), []).append((board, one[0], other[0]))
+    for (left_of_it, all_of_it), found in alike.items():
+        boards, ones, others = (
+            listed(by_number(piece.name for piece in pieces)) for pieces in zip(*found, strict=True)
+        )
+        yield f"what is cut for {ones} and {others} in both sides of {boards} leaves {left_of_it} of {all_of_it}"
 
 
 def _joints_fit(layout: CabinetLayout, figures: Figures) -> Iterator[Fault]:
