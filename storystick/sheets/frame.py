@@ -1,4 +1,4 @@
-"""What every printed sheet carries: check bars in both directions, and the line that says what it is."""
+"""What a printed sheet carries: the line that says what it is, and where something is measured its check bars."""
 
 from __future__ import annotations
 
@@ -8,7 +8,7 @@ from fractions import Fraction
 from math import ceil
 from typing import Final
 
-from storystick.drawing.lettering import shortened
+from storystick.drawing.lettering import POINT_MM, shortened
 from storystick.drawing.shapes import Anchor, Box, Line, Shape, Text, scaled
 from storystick.job.model import Job
 from storystick.job.papers import Margins
@@ -21,6 +21,7 @@ _TEXT_PT: Final = 8.0
 _END_MM: Final = 0.4
 _BAR_MM: Final = 4.0
 _LINE_BASELINE_MM: Final = 6.6
+_WORDS_RULE_MM: Final = 3.0
 
 _BAR_LENGTHS: Final = {
     Units.INCH: tuple(INCH_MM * inches for inches in (15, 10, 8, 6, 4, 3, 2, 1)),
@@ -134,6 +135,13 @@ class SheetFrame:
         yield from _level_bar(self.left, self.bottom, self.level_check(units), units)
         right = self.width_mm - float(self.margins.right)
         yield from _upright_bar(right, self.free_bottom, _longest(self.free_height, units), units)
+
+    def words_line(self, job: Job, what: str) -> Iterator[Shape]:
+        """The line of a page of words, under a rule: with nothing on it that is measured, it has no check bars."""
+        line, width = self.free_bottom - _WORDS_RULE_MM, self.free_width
+        words = shortened(" · ".join((job.digest, what, job.title)), _TEXT_PT, width)
+        yield Line(self.left, line, self.left + width, line)
+        yield Text(self.left, line - _TEXT_PT * POINT_MM - 0.6, words, _TEXT_PT)
 
     def level_check(self, units: Units) -> Fraction:
         """The length of the level check bar, in mm."""

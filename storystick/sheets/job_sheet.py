@@ -15,7 +15,7 @@ from storystick.layout.tables import mark_rows
 from storystick.sheets.document import Page
 from storystick.sheets.file_names import STRIPS_FILE
 from storystick.sheets.flow import TITLE_PT, Block, Column, heading, paginate, paragraph, table
-from storystick.sheets.frame import Correction, SheetFrame, correction_of
+from storystick.sheets.frame import SheetFrame
 from storystick.sheets.run_words import run_cautions
 from storystick.sheets.seams import CLEARANCE_WORDS
 from storystick.sheets.sheet_map import draw_sheet_map, sheet_map_height
@@ -31,8 +31,9 @@ _MAP_MM: Final = 84.0
 _PRINTING: Final = (
     "In the print dialog choose 100 % or “actual size”, never “fit to page” or “shrink”, and print on one side. "
     "The file asks for this, but a viewer may not listen.",
-    "Lay a steel rule on the check bars of every sheet, the level one and the upright one. The outer ends of the bar "
-    "must be as far apart as its label says. If they are not, do not use the sheet: print again without scaling.",
+    "Lay a steel rule on the check bars of every sheet of strips or templates, the level one and the upright one. The "
+    "outer ends of the bar must be as far apart as its label says. If they are not, do not use the sheet: print again "
+    "without scaling. Pages of words, as this one, have none.",
     "The version’s six letters and figures, {digest}, begin the line at the foot of every sheet and stand on every "
     "tile. Never join tiles of two versions.",
 )
@@ -95,9 +96,7 @@ def job_sheet_pages(
     """
     job = plan.job
     paper, margin = DEFAULT_PAPER[job.units], DEFAULT_MARGIN[job.units]
-    margins = Margins(margin, margin, margin, margin)
-    correction = correction_of(job).turned if job.paper == paper else Correction()
-    frame = SheetFrame(paper.short_side, paper.long_side, margins, correction)
+    frame = SheetFrame(paper.short_side, paper.long_side, Margins(margin, margin, margin, margin))
     width = frame.free_width
     blocks = [
         *_first_blocks(plan, files, width),
@@ -109,7 +108,7 @@ def job_sheet_pages(
         frame.page(
             (
                 *moved(body, frame.left, frame.free_bottom + frame.free_height),
-                *frame.furniture(job, f"job sheet, page {number} of {len(bodies)}"),
+                *frame.words_line(job, f"job sheet, page {number} of {len(bodies)}"),
             ),
             label=f"job sheet {number}",
             bookmarks=("Job sheet",) if number == 1 else (),
