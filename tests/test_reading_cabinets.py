@@ -168,6 +168,13 @@ GOOD_FORMS: dict[str, dict[str, object]] = {
         "back": GrooveBack(thin, Fraction(5), Fraction(12))
     },
     "back = { stock = 'thin', laid_on = true }": {"back": LaidOnBack(thin)},
+    "back = { stock = 'thin', laid_on = true, after_painting = true }": {"back": LaidOnBack(thin, True)},
+    "back = { stock = 'thin', rabbet_width = 6, rabbet_depth = 10, after_painting = true }": {
+        "back": RabbetBack(thin, Fraction(6), Fraction(10), True)
+    },
+    "back = { stock = 'thin', groove_depth = 5, groove_inset = 12, after_painting = false }": {
+        "back": GrooveBack(thin, Fraction(5), Fraction(12))
+    },
     "back = { laid_on = true }": {"back": LaidOnBack(ply)},
     "toe = { height = 100, recess = 60 }": {"base": Toe(Fraction(100), Fraction(60))},
     "plinth = { height = 80, recess = 0 }": {"base": Plinth(ply, Fraction(80), Fraction(0))},
@@ -348,6 +355,13 @@ BAD_CABINETS: dict[str, list[str]] = {
         ", back: groove_inset is missing; add groove_inset = 18.",
     ],
     BOX + "back = { stock = 'thin' }": [f", back: nothing says how the back is held; {BACK_CURE}"],
+    BOX + "back = { stock = 'thin', groove_depth = 5, groove_inset = 12, after_painting = true }": [
+        ", back, after_painting: a back in grooves is shut in by the case, and cannot be fastened after painting; "
+        "leave it out, or give the back a rabbet or laid_on = true."
+    ],
+    BOX + "back = { stock = 'thin', laid_on = true, after_painting = 'yes' }": [
+        ', back, after_painting: "yes" is neither true nor false; write true or false, without quotes.'
+    ],
     BOX + "back = { stock = 'thin', laid_on = false }": [
         f", back: laid_on = false does not say how the back is held; {BACK_CURE}"
     ],

@@ -7,7 +7,7 @@ import re
 import tomllib
 from fractions import Fraction
 from pathlib import Path
-from typing import Any
+from typing import Any, Final
 
 import jsonschema
 import pytest
@@ -17,7 +17,7 @@ from jobs import read as read_job_text
 from storystick import load
 from storystick.errors import Faults
 from storystick.job.model import Source
-from storystick.job.shop import BarRecord, Bit, Edge, Printer, Rod, Router, Saw, Shop
+from storystick.job.shop import BarRecord, Bit, Clamp, Edge, Printer, Rod, Router, Saw, Shop
 from storystick.job.shop_reading import read_shop
 from storystick.lengths import INCH_MM
 from storystick.loading import load_sources
@@ -88,7 +88,7 @@ BAD_SHOPS: dict[str, list[str]] = {
     ],
     "[plotter.office]\nfeed = 1": [
         ': "plotter" is not a key here; try "router"; allowed here: units, router, bit, bar, saw, rod, printer, '
-        "square, rod_stock, glue, glue_up."
+        "square, rod_stock, glue, glue_up, clamp."
     ],
     "router = 3": [', router: 3 is not a table; write keys with values, as in { name = "shelf" }.'],
     "[router.a]": [
@@ -155,6 +155,22 @@ BAD_SHOPS: dict[str, list[str]] = {
     "[rod.long]\nclosed = 24\nopen = 24": [
         ", [rod.long], open: 24 is not more than closed, 24; give the longest reach here."
     ],
+    "[square]\ntolerance = 2\nreading_error = '3/4'": [
+        ", [square], tolerance: a difference of diagonals over 1 in is no tolerance; look at its unit.",
+        ", [square], reading_error: a tape that is off by more than 1/2 in tells nothing; look at its unit.",
+    ],
+    "[glue.white]\nopen = 8\nclosed = 15\nclamp_time = 0": [
+        ", [glue.white], clamp_time: 0 is not a number above 0; write it like 2, 1.5 or \"3/2\", without a unit."
+    ],
+    "[clamp.long]\nopens = 0\ncount = '8'": [
+        ", [clamp.long], opens: 0 is not a size: a size is more than 0.",
+        ', [clamp.long], count: "8" is not a whole number from 1 to 1000; write it like 4.',
+    ],
+    "[clamp.long]\nopens = 50\nlength = 48": [
+        ', [clamp.long]: count is missing; add count = 4.',
+        ', [clamp.long]: "length" is not a key here; allowed here: opens, count.',
+    ],
+    "[glue_up]\nstiff_caul = 0": [", [glue_up], stiff_caul: 0 is not a size: a size is more than 0."],
     "[rod.long]\nopen = 24": [', [rod.long]: closed is missing; add closed = "3/4".'],
 }  # fmt: skip
 
@@ -166,6 +182,35 @@ def test_a_shop_is_read_into_its_tools(text: str, shop: Shop) -> None:
     assert found.source == Source("shop.toml", text.encode())
     tools = (found.routers, found.bits, found.bars, found.saws, found.rods, found.printers)
     assert tools == (shop.routers, shop.bits, shop.bars, shop.saws, shop.rods, shop.printers)
+
+
+ASSEMBLY: Final = """
+[square]
+tolerance = "1/32"
+reading_error = "1/64"
+[glue.white]
+open = 8
+closed = 15
+clamp_time = 45
+[glue.old]
+open = 8
+closed = 15
+[clamp.long]
+opens = 50
+count = 8
+[glue_up]
+stiff_caul = 3
+"""
+
+
+def test_what_a_shop_glues_up_with_is_read_and_keeps_to_the_schema() -> None:
+    shop, faults = read(ASSEMBLY)
+    assert faults == schema_faults(ASSEMBLY) == []
+    assert (shop.square, shop.reading_error) == (inch("1/32"), inch("1/64"))
+    assert [glue.clamp_time for glue in shop.glues] == [45, None]
+    assert shop.clamps == (Clamp("long", inch("50"), 8),)
+    assert shop.glue_up.stiff_caul == inch("3")
+    assert read("")[0].reading_error is None
 
 
 @pytest.mark.parametrize(("text", "messages"), BAD_SHOPS.items(), ids=range(len(BAD_SHOPS)))
@@ -210,6 +255,8 @@ def test_a_shop_that_reads_well_keeps_to_the_schema(text: str) -> None:
         "[saw.table]\nkerf = '1/8'\nblade = 10",
         "[rod.long]\nopen = 24",
         "[rod.'']\nopen = 24\nclosed = 3",
+        "[clamp.long]\nopens = 50\ncount = '8'",
+        "[clamp.long]\ncount = 8",
     ],
 )
 def test_a_shop_of_the_wrong_shape_keeps_to_neither_schema_nor_reader(text: str) -> None:

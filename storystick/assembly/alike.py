@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from itertools import groupby
 
-from storystick.assembly.glue_up import Stage
+from storystick.assembly.stages import Stage
 from storystick.job.rectangles import Rectangle
 
 

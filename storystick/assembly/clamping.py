@@ -1,15 +1,21 @@
-"""Clamps and cauls by the spread of their pressure, and what fastens a back or a plinth instead. All lengths in mm."""
+"""Clamps and cauls where bars can pass, and what fastens a back or a plinth instead. All lengths in mm.
+
+A bar does not go through a panel. Across a case it passes before the front edges and behind the back ones, so that
+bowed cauls have to carry the pressure over the panel; round an edge that is free it may stand anywhere.
+"""
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass, replace
+from enum import Enum
 from fractions import Fraction
 from math import ceil
 from typing import Final
 
 from storystick.assembly.glued import GluedJoint, Pressing
-from storystick.layout.cabinets.model import Axis, Range
+from storystick.job.shop import GlueUp
+from storystick.layout.cabinets.model import Axis, Ending, Piece, Range, Role
 from storystick.lengths import INCH_MM
 
 FEWEST: Final = 2
@@ -19,31 +25,58 @@ Common practice, no source."""
 PIN_SPACING: Final = 6 * INCH_MM
 """Pins or screws are so far apart at most, along the middle of the lap: common practice, no source."""
 
+_ACROSS: Final = {Axis.X: Axis.Z, Axis.Z: Axis.X, Axis.Y: Axis.X}
+"""Along which direction lines lie beside each other that are pressed in this one."""
+
+
+class Set(Enum):
+    """How the clamps of a line stand: at the front and back edges of a case; one on each face of a narrow member;
+    evenly along; evenly along a stiff caul; at the ends of a bowed caul from edge to edge; or pins in their place."""
+
+    EDGES = "edges"
+    FACES = "faces"
+    SPACED = "spaced"
+    STIFF = "stiff caul"
+    BOWED = "bowed caul"
+    PINNED = "pins"
+
+
+@dataclass(frozen=True, slots=True)
+class Block:
+    """What is put into an empty place in a line, ``length`` long, ``between`` two parts, so that it takes the push."""
+
+    length: Fraction
+    between: tuple[str, str]
+
 
 @dataclass(frozen=True, slots=True)
 class ClampLine:
     """Joints in one line, ``length`` long, that the same clamps press through ``through`` mm of wood.
 
-    What is fastened has ``pins`` (or screws) instead, and neither clamps nor cauls. A ``narrow`` one, half as long as
-    one clamp serves or less, has its two clamps on either face and not along it.
+    What is fastened has ``pins`` (or screws) instead, and neither clamps nor cauls. ``jaws`` is how far the clamps
+    open for it, cauls and free tongues counted in; ``notched`` are the parts whose free tongues a jaw comes over, so
+    that the caul there is notched; ``blocks`` fill the places where the line meets nothing.
     """
 
     joints: tuple[GluedJoint, ...]
     length: Fraction
     through: Fraction
+    held: Set
     clamps: int
     cauls: int
     pins: int = 0
-    narrow: bool = False
+    jaws: Fraction = Fraction(0)
+    notched: tuple[str, ...] = ()
+    blocks: tuple[Block, ...] = ()
 
     @property
     def bowed(self) -> bool:
-        """Whether a bowed caul has a clamp at either end, rather than clamps evenly along it."""
-        return self.joints[0].pressing is Pressing.BOWED
+        """Whether bowed cauls have a clamp at either end, rather than clamps evenly along them."""
+        return self.held in (Set.EDGES, Set.BOWED)
 
     @property
     def spacing(self) -> Fraction:
-        """From clamp to clamp, or pin to pin; the outer ones are half of it from the ends, unless the caul is bowed."""
+        """From clamp to clamp, or pin to pin; the outer ones are half of it from the ends, unless a caul is bowed."""
         return self.length / (self.pins or self.clamps)
 
     @property
@@ -60,26 +93,103 @@ def reach_of(through: Fraction, caul: Fraction) -> Fraction:
     return 2 * (through + caul)
 
 
-def clamp_lines(joints: Iterable[GluedJoint], caul: Fraction) -> tuple[ClampLine, ...]:
-    """The lines along which joints that are closed together are pressed.
+def clamp_lines(joints: Iterable[GluedJoint], pace: GlueUp) -> tuple[ClampLine, ...]:
+    """The lines along which joints that are closed together are pressed, not yet set out between the parts.
 
-    Pieces in one line from side to side are pressed by the same clamps, at both ends of each; what is laid on has a
-    line along every part under it.
+    Pieces in one line from side to side are pressed by the same clamps, at both ends of each, and so are those that
+    lie so little aside that there is no room for clamps of their own; what is laid on has a line along every outer
+    part under it, and one from edge to edge over those between.
     """
-    lines: dict[tuple[Axis, Range] | GluedJoint, list[GluedJoint]] = {}
+    lines: list[list[GluedJoint]] = []
     for joint in joints:
-        if joint.pressing is not Pressing.HELD:
-            lines.setdefault((joint.axis, joint.place) if joint.pressing is Pressing.ENDS else joint, []).append(joint)
-    return tuple(_line(own, caul) for own in lines.values())
+        if joint.pressing is Pressing.HELD:
+            continue
+        own = next((line for line in lines if _in_line(line[0], joint)), None)
+        if own is None:
+            lines.append([joint])
+        else:
+            own.append(joint)
+    return tuple(_line(own, pace) for own in lines)
 
 
-def _line(joints: Sequence[GluedJoint], caul: Fraction) -> ClampLine:
+def set_out(line: ClampLine, pieces: Sequence[Piece], pace: GlueUp) -> ClampLine:
+    """The line between the ``pieces`` that are there by then: how far its jaws open, and what it needs besides."""
+    if line.held is Set.PINNED:
+        return line
+    pieces = [piece for piece in pieces if piece.role is not Role.BACK or line.joints[0].laid]
+    if line.held is Set.STIFF:
+        return replace(line, jaws=_extent(pieces, Axis.Y).size + pace.stiff_caul + pace.caul)
+    if line.held is Set.BOWED:
+        whole = _extent(pieces, line.joints[0].runs or Axis.X).size
+        return replace(line, length=whole, jaws=_extent(pieces, Axis.Y).size + 2 * pace.caul)
+    axis, place = line.joints[0].axis, line.joints[0].place
+    found = sorted(
+        (piece for piece in pieces if _overlap(piece.along(_ACROSS[axis]), place)),
+        key=lambda piece: piece.along(axis).start,
+    )
+    there = {piece.name for piece in pieces}
+    first, last = found[0], max(found, key=lambda piece: piece.along(axis).end)
+    tongues = [
+        (piece, ending)
+        for piece, ending in ((first, first.low), (last, last.high))
+        if piece.axis is axis and ending.on not in there and ending.beyond
+    ]
+    free = sum((ending.beyond for _, ending in tongues), Fraction(0))
+    return replace(
+        line,
+        jaws=last.along(axis).end - first.along(axis).start + free + 2 * pace.caul,
+        notched=tuple(piece.name for piece, ending in tongues if _has_shoulder(piece, ending)),
+        blocks=tuple(_blocks(found, axis)),
+    )
+
+
+def _blocks(found: Sequence[Piece], axis: Axis) -> Iterator[Block]:
+    """One for each place along a line where no part lies."""
+    reached = found[0]
+    for piece in found[1:]:
+        empty = piece.along(axis).start - reached.along(axis).end
+        if empty > 0:
+            yield Block(empty, (reached.name, piece.name))
+        if piece.along(axis).end > reached.along(axis).end:
+            reached = piece
+
+
+def _has_shoulder(piece: Piece, ending: Ending) -> bool:
+    """Whether what is free there is a tongue or a tenon, and not the whole part."""
+    groove = ending.joint.groove(piece.stock.thickness) if ending.joint else None
+    return groove is None or groove[1] - groove[0] < piece.stock.thickness
+
+
+def _in_line(one: GluedJoint, other: GluedJoint) -> bool:
+    """Whether two joints are pressed by the same clamps."""
+    if one.pressing is not other.pressing or one.pressing in (Pressing.ALONG, Pressing.PINNED):
+        return False
+    return (one.axis, one.runs) == (other.axis, other.runs) and _overlap(one.place, other.place)
+
+
+def _line(joints: Sequence[GluedJoint], pace: GlueUp) -> ClampLine:
     """The thinnest part that the line ends on decides, and its longest joint."""
     length, through = max(joint.length for joint in joints), min(joint.through for joint in joints)
-    pressing = joints[0].pressing
+    own, pressing = (tuple(joints), length, through), joints[0].pressing
     if pressing is Pressing.PINNED:
-        return ClampLine(tuple(joints), length, through, 0, 0, max(FEWEST, ceil(length / PIN_SPACING)))
-    served = length / reach_of(through, caul)
-    clamps = FEWEST if pressing is Pressing.BOWED else max(FEWEST, ceil(served))
-    cauls = 2 if pressing is Pressing.ENDS else 1
-    return ClampLine(tuple(joints), length, through, clamps, cauls, narrow=2 * served <= 1)
+        return ClampLine(*own, Set.PINNED, 0, 0, max(FEWEST, ceil(length / PIN_SPACING)))
+    if pressing is Pressing.EDGES:
+        return ClampLine(*own, Set.EDGES, FEWEST, 2)
+    if pressing is Pressing.BOWED:
+        return ClampLine(*own, Set.BOWED, FEWEST, 1)
+    stiff = pressing is Pressing.ALONG
+    served = length / reach_of(through, pace.stiff_caul if stiff else pace.caul)
+    clamps = max(FEWEST, ceil(served))
+    if stiff:
+        return ClampLine(*own, Set.STIFF, clamps, 1)
+    return ClampLine(*own, Set.FACES if 2 * served <= 1 else Set.SPACED, clamps, 2)
+
+
+def _extent(pieces: Sequence[Piece], axis: Axis) -> Range:
+    """From the first to the last of the pieces."""
+    ranges = [piece.along(axis) for piece in pieces]
+    return Range(min(each.start for each in ranges), max(each.end for each in ranges))
+
+
+def _overlap(one: Range, other: Range) -> bool:
+    return one.start < other.end and other.start < one.end

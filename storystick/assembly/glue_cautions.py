@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from typing import Final
 
+from storystick.assembly.clamp_words import duration, slower_glue_words
+from storystick.assembly.stages import Stage
 from storystick.job.cabinet import GrooveBack, LaidOnBack, RabbetBack
 from storystick.job.shop import Glue
 from storystick.layout.cabinets.model import CabinetLayout, Role
@@ -21,12 +23,13 @@ TIMES: Final = (
 PRESSURE: Final = (
     "Even pressure holds: for resorcinol glue 125 to 150 psi (0.9 to 1.0 N/mm²) is given for softwood and 150 to "
     "200 psi (1.0 to 1.4 N/mm²) for hardwood, and uneven pressure gives weak areas (FAA AC 43.13-1B, 1-10). "
-    "Pressure spreads at 45 degrees through part and caul, so clamps stand at most twice as far apart as both are "
-    "thick, the outer ones half of that from the ends (common practice, no source)."
+    "Where clamps can stand all along, pressure spreads at 45 degrees through part and caul, so they stand at most "
+    "twice as far apart as both are thick, the outer ones half of that from the ends (common practice, no source)."
 )
 CAULS: Final = (
-    "Wax the cauls, or lay paper or tape under them. Where no clamp reaches the middle of a line, plane the caul "
-    "hollow to its ends, so that it presses in the middle first."
+    "No bar goes through a panel: across a case they pass before its front edges and behind its back ones. So the "
+    "cauls across it are bowed, planed hollow to their ends, and press in the middle first. Wax the cauls, or lay "
+    "paper or tape under them."
 )
 SQUEEZE_OUT: Final = (
     "Pare squeeze-out off an hour or two later, once it has gelled; wiped wet, it goes into the pores (common "
@@ -47,19 +50,36 @@ FASTENED_CASE: Final = (
     "side stands on it: clamps would not reach past the back (common practice, no source)."
 )
 
+EMPTY_PLACES: Final = (
+    "Where a shelf or a divider has nothing opposite, a clamp across the case would only bend what it ends on. Cut the "
+    "blocks to the clear width there, as deep as the part, and put them in line with it; or set a jaw on the part "
+    "itself, where it has room (common practice, no source)."
+)
+
+LATER_BACK: Final = (
+    "The back is fastened last, when case and back are painted, so both are fitted dry first. Mark its place, and "
+    "check the diagonals once more before the second edge is fastened (common practice, no source)."
+)
+
 _NO_GLUE: Final = (
     "No glue is named in the shop file: compare the minutes of every stage with the open and closed assembly times "
     "on the glue's label, or write them under [glue.NAME]."
 )
 
 
-def remarks(layouts: Sequence[CabinetLayout], glue: Glue | None) -> Iterator[str]:
+def remarks(stages: Sequence[Stage], layouts: Sequence[CabinetLayout], glue: Glue | None) -> Iterator[str]:
     """What else holds for these cabinets: the glue's times, and what is not in the stages."""
     yield _glue_words(glue) if glue else _NO_GLUE
-    if any(isinstance(layout.cabinet.back, RabbetBack | LaidOnBack) for layout in layouts):
+    yield from filter(None, [slower_glue_words(stages, glue)])
+    backs = [layout.cabinet.back for layout in layouts]
+    if any(isinstance(back, RabbetBack | LaidOnBack) for back in backs):
         yield FASTENED_BACK
+    if any(isinstance(back, RabbetBack | LaidOnBack) and back.after_painting for back in backs):
+        yield LATER_BACK
     if any(layout.of(Role.PLINTH) for layout in layouts):
         yield FASTENED_CASE
+    if any(line.blocks for stage in stages for line in stage.lines):
+        yield EMPTY_PLACES
     if any(isinstance(layout.cabinet.back, GrooveBack) and layout.of(Role.BACK) for layout in layouts):
         yield "A back in grooves goes in with the case, before the last part shuts it in. Leave one of solid wood dry."
     if any(layout.cabinet.edging for layout in layouts):
@@ -71,7 +91,8 @@ def remarks(layouts: Sequence[CabinetLayout], glue: Glue | None) -> Iterator[str
 
 
 def _glue_words(glue: Glue) -> str:
+    stay = f" Its clamps stay on for {duration(glue.clamp_time)}." if glue.clamp_time else ""
     return (
         f"Glue {glue.name}: all of it spread within {float(glue.open):g} min, and all under clamps within "
-        f"{float(glue.closed):g} min, both from the first spread."
+        f"{float(glue.closed):g} min, both from the first spread.{stay}"
     )

@@ -3,12 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
-from math import ceil
-from typing import Final
 
-from storystick.assembly.clamping import ClampLine, clamp_lines
+from storystick.assembly.clamping import ClampLine, clamp_lines, set_out
 from storystick.assembly.closing import closed_rectangles, whole_case
 from storystick.assembly.glued import (
     CASE_ROLES,
@@ -22,69 +20,13 @@ from storystick.assembly.glued import (
 )
 from storystick.assembly.order import Step, split, steps_of
 from storystick.assembly.stage_words import name_of
+from storystick.assembly.stages import DRY_RUN, Stage
 from storystick.errors import Fault
+from storystick.job.cabinet import LaidOnBack, RabbetBack
 from storystick.job.model import Job
-from storystick.job.rectangles import Rectangle
 from storystick.job.shop import Glue, GlueUp
 from storystick.layout.cabinets.model import Axis, CabinetLayout, Role
 from storystick.layout.model import Layout
-
-DRY_RUN: Final = "dry run, without glue"
-
-
-@dataclass(frozen=True, slots=True)
-class Stage:
-    """What is done in one go. ``step`` is None for the dry run, which glues nothing.
-
-    ``pins`` (or screws) fasten a back or a plinth in place of clamps. ``reach`` (mm) is how far the clamps must open
-    at least, 0 without any; times are in minutes for one person, ``spread`` until the glue is spread, ``minutes``
-    until all is clamped or fastened. ``rectangles`` are those to be squared by their diagonals.
-    """
-
-    cabinet: str
-    name: str
-    step: Step | None
-    lines: tuple[ClampLine, ...]
-    clamps: int
-    cauls: int
-    pins: int
-    reach: Fraction
-    spread: Fraction
-    minutes: Fraction
-    rectangles: tuple[Rectangle, ...]
-    glue: Glue | None
-
-    @property
-    def joints(self) -> tuple[GluedJoint, ...]:
-        return self.step.joints if self.step else ()
-
-    @property
-    def glued_length(self) -> Fraction:
-        """The length of all its glue lines together, in mm."""
-        return sum((joint.length for joint in self.joints), Fraction(0))
-
-    @property
-    def moment(self) -> str:
-        """When its diagonals are measured."""
-        if self.step is None:
-            return "under clamps, with every joint home"
-        if self.pins:
-            return "with one edge fastened, before the others are"
-        return "with the clamps on, before the glue grabs"
-
-    @property
-    def fits(self) -> bool | None:
-        """Whether it is done within the glue's assembly times; None where there is no glue to compare with."""
-        if self.glue is None or self.step is None:
-            return None
-        return self.spread <= self.glue.open and self.minutes <= self.glue.closed
-
-    @property
-    def slower_glue(self) -> str:
-        """What glue it takes, where it does not fit; empty where it does."""
-        if self.fits is not False:
-            return ""
-        return f"a slower glue is needed: at least {ceil(self.spread)} min open and {ceil(self.minutes)} min closed"
 
 
 def glue_for(job: Job, name: str | None) -> Glue | None:
@@ -129,14 +71,27 @@ class _Planner:
     pace: GlueUp
 
     def glued(self) -> Iterator[Stage]:
-        """Case, back, face frame by itself and on the case, plinth by itself and under the case."""
+        """Case, back, face frame by itself and on the case, plinth by itself and under the case.
+
+        A back that waits for the paint squares the case dry, and comes last.
+        """
         case, frame, plinth = (joints(self.layout) for joints in (case_joints, frame_joints, plinth_joints))
-        yield from self._made("case", case)
-        yield from self._laid("back onto the case", back_joints(self.layout), Axis.Y)
+        later, back = self._back_is_last, back_joints(self.layout)
+        *inner, whole = self._made("case", case)
+        yield from (*inner, replace(whole, dry_back=later and bool(back)))
+        if not later:
+            yield from self._laid("back onto the case", back, Axis.Y)
         yield from self._made("face frame", frame)
         yield from self._laid("face frame onto the case", front_joints(self.layout), Axis.Y)
         yield from self._made("plinth", plinth)
         yield from self._laid("case onto the plinth", base_joints(self.layout), Axis.Z)
+        if later:
+            yield from (self._unglued(stage) for stage in self._laid("back, after painting", back, Axis.Y))
+
+    @property
+    def _back_is_last(self) -> bool:
+        back = self.layout.cabinet.back
+        return isinstance(back, RabbetBack | LaidOnBack) and back.after_painting
 
     def dry_run(self, glued: Sequence[Stage]) -> Stage:
         """All that the stages need must be at hand; what it takes is the clamps' time."""
@@ -148,20 +103,29 @@ class _Planner:
         )
 
     def _made(self, what: str, joints: Sequence[GluedJoint]) -> Iterator[Stage]:
-        """A part of the cabinet in as many stages as its joints and the glue's times ask for."""
+        """A part of the cabinet in as many stages as its joints and the glue's times ask for.
+
+        The last of them makes it whole, and it may set twisted.
+        """
         steps = self._in_time(steps_of(joints))
         for number, step in enumerate(steps, start=1):
             count = f", {number} of {len(steps)}" if len(steps) > 1 else ""
-            yield self._stage(f"{what}{count}: {name_of(step, self.layout)}", step)
+            stage = self._stage(f"{what}{count}: {name_of(step, self.layout)}", step)
+            yield replace(stage, twist=number == len(steps))
 
     def _laid(self, name: str, joints: Sequence[GluedJoint], axis: Axis) -> Iterator[Stage]:
         """One finished part of the cabinet on another, in one go."""
         if joints:
             laid = frozenset(joint.piece for joint in joints)
-            case = self.layout.of(*CASE_ROLES, Role.BACK)
+            case = self.layout.of(*CASE_ROLES, *(() if self._back_is_last else (Role.BACK,)))
             under = frozenset(piece.name for piece in case) - laid
             bodies = (laid, under) if joints[0].on_high else (under, laid)
             yield self._stage(name, Step(axis, bodies, tuple(joints)))
+
+    def _unglued(self, stage: Stage) -> Stage:
+        """What is fastened without glue: put in its place once, and pinned."""
+        minutes = self.pace.joint_minutes / 2 + stage.pins * self.pace.pin_minutes
+        return replace(stage, spread=Fraction(0), minutes=minutes, glued=False)
 
     def _in_time(self, steps: Sequence[Step]) -> tuple[Step, ...]:
         """The steps made smaller, as far as the glue's times ask for it.
@@ -181,7 +145,7 @@ class _Planner:
         """How much of the glue's times they take, whichever is the shorter: 1 for all of it."""
         if self.glue is None:
             return Fraction(0)
-        spread, minutes = self._times(joints, clamp_lines(joints, self.pace.caul))
+        spread, minutes = self._times(joints, clamp_lines(joints, self.pace))
         return max(spread / self.glue.open, minutes / self.glue.closed)
 
     def _times(self, joints: Sequence[GluedJoint], lines: Sequence[ClampLine]) -> tuple[Fraction, Fraction]:
@@ -192,17 +156,13 @@ class _Planner:
         return spread, spread + clamps * self.pace.clamp_minutes + pins * self.pace.pin_minutes
 
     def _stage(self, name: str, step: Step) -> Stage:
-        lines = clamp_lines(step.joints, self.pace.caul)
+        pieces = [piece for piece in self.layout.pieces if piece.name in step.pieces]
+        lines = tuple(set_out(line, pieces, self.pace) for line in clamp_lines(step.joints, self.pace))
         clamps, cauls = sum(line.clamps for line in lines), sum(line.cauls for line in lines)
-        pins = sum(line.pins for line in lines)
-        times = self._times(step.joints, lines)
-        rectangles = closed_rectangles(step, self.layout)
-        reach = self._reach(step) + 2 * self.pace.caul if clamps else Fraction(0)
         return Stage(
-            *(self.layout.cabinet.name, name, step, lines, clamps, cauls, pins, reach), *times, rectangles, self.glue
+            *(self.layout.cabinet.name, name, step, lines, clamps, cauls, sum(line.pins for line in lines)),
+            max((line.jaws for line in lines), default=Fraction(0)),
+            *self._times(step.joints, lines),
+            closed_rectangles(step, self.layout),
+            self.glue,
         )
-
-    def _reach(self, step: Step) -> Fraction:
-        """From the first to the last of what is closed, along the step's direction."""
-        ranges = [piece.along(step.axis) for piece in self.layout.pieces if piece.name in step.pieces]
-        return max(each.end for each in ranges) - min(each.start for each in ranges)

@@ -17,10 +17,12 @@ from storystick.layout.cabinets.model import FRAME_ROLES, Axis, CabinetLayout, P
 
 
 class Pressing(Enum):
-    """How a joint is pressed: by clamps from end to end of the piece; by clamps along the part that is laid on, or
-    only near the ends of a bowed caul, where no clamp reaches its middle; by pins or screws, as a back and a
-    plinth are; or by nothing, in a groove that holds it."""
+    """How a joint is pressed: by clamps from end to end of the piece, which pass a panel of a case only at its front
+    and back edges and a member of a frame or plinth on both faces; by clamps along the part that is laid on, or only
+    at the ends of a bowed caul, where no clamp reaches its middle; by pins or screws, as a back and a plinth are; or
+    by nothing, in a groove that holds it."""
 
+    EDGES = "edges"
     ENDS = "ends"
     ALONG = "along"
     BOWED = "bowed"
@@ -35,7 +37,7 @@ class GluedJoint:
     They are closed along ``axis``, ``on`` lying on the ``piece``'s high side (right, behind, above) or its low one;
     where ``slides`` is not None the joint lets the piece slide in along that direction too. Lengths in mm: ``length``
     is the glue line's, ``through`` the thickness between it and the clamp, and ``place`` is where it lies across: for
-    what is fastened, its lap.
+    what is fastened, its lap. ``runs`` is the direction of its line, where the piece is laid on.
     """
 
     piece: str
@@ -47,6 +49,7 @@ class GluedJoint:
     place: Range
     pressing: Pressing = Pressing.ENDS
     slides: Axis | None = None
+    runs: Axis | None = None
 
     @property
     def low(self) -> str:
@@ -130,11 +133,12 @@ def _end_joints(layout: CabinetLayout, pieces: tuple[Piece, ...]) -> Iterator[Gl
     """Where pieces end on others: as long as the piece is deep, or a frame's member wide."""
     by_name = {piece.name: piece for piece in layout.pieces}
     for piece in pieces:
-        length = piece.across.size if piece.role in FRAME_ROLES else piece.y.size
+        framed = piece.role in FRAME_ROLES
+        length, pressing = (piece.across.size, Pressing.ENDS) if framed else (piece.y.size, Pressing.EDGES)
         for ending, on_high in ((piece.low, False), (piece.high, True)):
             if ending.on:
                 through = by_name[ending.on].along(piece.axis).size
-                yield GluedJoint(piece.name, ending.on, piece.axis, on_high, length, through, piece.across)
+                yield GluedJoint(piece.name, ending.on, piece.axis, on_high, length, through, piece.across, pressing)
 
 
 def _grooved_back(layout: CabinetLayout) -> Iterator[GluedJoint]:
@@ -158,7 +162,9 @@ def _laid_joint(laid: Piece, piece: Piece) -> GluedJoint:
     length = min(along.end, covered.end) - max(along.start, covered.start)
     pressing = Pressing.ALONG if piece.role in _OUTERMOST else Pressing.BOWED
     on_high = laid.y.start < piece.y.start
-    return GluedJoint(laid.name, piece.name, Axis.Y, on_high, length, laid.y.size, piece.across, pressing)
+    return GluedJoint(
+        *(laid.name, piece.name, Axis.Y, on_high, length, laid.y.size, piece.across, pressing), runs=piece.axis
+    )
 
 
 def _fastened_joint(back: Piece, piece: Piece) -> GluedJoint:

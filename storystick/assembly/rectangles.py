@@ -3,10 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from typing import Final
 
 from storystick.job.rectangles import Rectangle
 from storystick.layout.cabinets.model import CabinetLayout, Range, Role
+from storystick.layout.cabinets.working import works_of
+from storystick.layout.cabinets.works import WorkKind
 from storystick.layout.model import Layout
+
+BACK_EDGES: Final = "back edges"
 
 
 def rectangles_of(layout: Layout) -> tuple[Rectangle, ...]:
@@ -22,11 +27,16 @@ def cabinet_rectangles(layout: CabinetLayout) -> Iterator[Rectangle]:
 
 
 def case_rectangles(layout: CabinetLayout) -> Iterator[Rectangle]:
-    """The case outside and inside, and every opening of it."""
+    """The case outside and inside, and every opening of it.
+
+    Sides with a toe notch have no lower corner in front: the outside is measured at the back edges, where it has all
+    four. Inside and openings begin above the notch, and have theirs in front as well.
+    """
     name = layout.cabinet.name
     sides, bottom, top = layout.of(Role.SIDE), layout.piece("bottom"), layout.piece("top")
     upright = _reach([piece.z for piece in (*sides, bottom, top)])
-    yield _rectangle(f"{name} case, outside", layout.case_x, upright)
+    notched = any(work.kind is WorkKind.NOTCH for side in sides for work in works_of(layout, side))
+    yield Rectangle(f"{name} case, outside", layout.case_x.size, upright.size, BACK_EDGES if notched else "")
     yield _rectangle(f"{name} case, inside", *_inside(layout))
     for bay in layout.bays:
         yield _rectangle(f"{name} {bay.name}", bay.x, bay.z)

@@ -3,37 +3,28 @@
 from __future__ import annotations
 
 import re
-from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
-from fractions import Fraction
 from typing import Final
 
-from storystick.assembly.clamping import ClampLine
-from storystick.assembly.glued import GluedJoint, Pressing
+from storystick.assembly.glued import GluedJoint
 from storystick.assembly.order import Body, Step
 from storystick.assembly.roots import write_root
-from storystick.assembly.tolerance import tolerance_of
+from storystick.assembly.stages import Stage
+from storystick.assembly.tolerance import differ_words
 from storystick.job.model import Job
 from storystick.job.rectangles import Rectangle
 from storystick.layout.cabinets.model import FRAME_ROLES, Axis, CabinetLayout, Role
-from storystick.lengths import INCH_MM, Units, write_figure
-from storystick.wording import counted, unbroken
+from storystick.wording import unbroken
 
 _PLURALS: Final = {Role.SHELF: "shelves", Role.BACK: "back", Role.TOP: "top", Role.BOTTOM: "bottom"}
 _FROM: Final = {Axis.X: "from the left", Axis.Y: "from the front", Axis.Z: "from below"}
 _MOST_NAMED: Final = 3
 
-FEWER: Final = (
-    "or fewer with thicker and stiffer cauls, or with pins or pocket screws from inside, as the shop is used to; it "
-    "goes on in one piece and at once"
-)
-"""Of a face frame, which is laid on and clamped along its edges: common practice, no source."""
+TWIST: Final = "before the glue sets, over winding sticks or on a flat bed: diagonals cannot see it"
+"""Said once of each case, frame and plinth that is made: common practice, no source."""
 
-_COARSE: Final = {Units.INCH: INCH_MM / 4, Units.MM: Fraction(5)}
-"""What the eye sets clamps to, in mm: common practice, no source."""
-
-_LEAST_STEPS: Final = 4
-"""Fewer such steps from clamp to clamp are said exactly."""
+DRY_BACK: Final = "lay the back in dry, held by a few screws or tacks: it keeps the case square while the glue sets"
+"""Of a back that is fastened after painting: common practice, no source."""
 
 
 def name_of(step: Step, layout: CabinetLayout) -> str:
@@ -91,50 +82,19 @@ def placing(step: Step, layout: CabinetLayout) -> str:
     return f"{_FROM[step.axis]}: {', '.join(words)}"
 
 
-def clamping(lines: Sequence[ClampLine], job: Job) -> Iterator[str]:
-    """How many clamps or pins go on each line, and how far apart: the lines that are treated alike gathered.
-
-    Figures in it and in :func:`check_words` have no-break spaces.
-    """
-    alike = Counter((line.length, _holders(line), _where(line, job)) for line in lines)
-    for (length, holders, where), number in alike.items():
-        each = " on each" if number > 1 else ""
-        yield f"{counted(number, 'line')} of {unbroken(job.label(length))}: {holders}{each}, {where}"
-    if any(joint.pressing is Pressing.ALONG for line in lines for joint in line.joints):
-        yield FEWER
-
-
-def pin_words(pins: int) -> str:
-    return f"{pins} pins or screws, one edge first"
-
-
-def _holders(line: ClampLine) -> str:
-    return f"{line.pins} pins" if line.pins else f"{line.clamps} clamps"
-
-
-def _where(line: ClampLine, job: Job) -> str:
-    if line.bowed:
-        return "at the ends of a bowed caul"
-    if line.narrow:
-        return "one on each face"
-    spaced = f"{_about(line.spacing, job)} apart, half of that from the ends"
-    return f"{spaced}, along the middle of a lap of {unbroken(job.label(line.lap))}" if line.pins else spaced
-
-
-def _about(spacing: Fraction, job: Job) -> str:
-    """A distance that is set by eye, unless it is so small that rounding would tell."""
-    steps = round(spacing / _COARSE[job.units])
-    if steps < _LEAST_STEPS:
-        return unbroken(job.label(spacing))
-    return f"about {unbroken(job.label(steps * _COARSE[job.units]))}"
-
-
 def check_words(rectangles: Sequence[Rectangle], moment: str, job: Job) -> str:
     """Which diagonals are measured at what moment, what they should be, and by how much the two may differ."""
     if not rectangles:
         return "hold a square in every corner, and look along the edges: no new rectangle can be measured across"
-    found = "; ".join(f"{each.name} {_diagonal(each, job)}" for each in spread_out(rectangles))
+    found = "; ".join(f"{each.told} {_diagonal(each, job)}" for each in spread_out(rectangles))
     return f"{moment}, both diagonals of {found}"
+
+
+def checks(stage: Stage, job: Job) -> Iterator[str]:
+    """All that is checked in a stage, each by itself."""
+    yield check_words(stage.rectangles, stage.moment, job)
+    if stage.twist:
+        yield f"twist, {TWIST}"
 
 
 def spread_out(rectangles: Sequence[Rectangle]) -> tuple[Rectangle, ...]:
@@ -145,7 +105,7 @@ def spread_out(rectangles: Sequence[Rectangle]) -> tuple[Rectangle, ...]:
 
 
 def _diagonal(rectangle: Rectangle, job: Job) -> str:
-    differ = unbroken(write_figure(tolerance_of(rectangle, job.shop, job.units), job.units))
+    differ = unbroken(differ_words(rectangle, job))
     return f"{unbroken(write_root(rectangle.diagonal_squared, job.units, job.round_to))}, to differ by {differ} at most"
 
 

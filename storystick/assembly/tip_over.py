@@ -15,7 +15,7 @@ from storystick.cutting.fronts import front_kind
 from storystick.job.cabinet import FrontKind
 from storystick.job.model import Job
 from storystick.layout.cabinets.model import CabinetLayout
-from storystick.lengths import INCH_MM, Units, write_figure
+from storystick.lengths import INCH_MM, Units
 
 LEAST_HEIGHT: Final = 27 * INCH_MM
 """In mm."""
@@ -55,7 +55,7 @@ def tip_over_words(layouts: Sequence[CabinetLayout], job: Job) -> Iterator[str]:
     yield FIX
     for layout in layouts:
         if large_enough(layout):
-            height = f"{write_figure(layout.cabinet.height, job.units)} {job.units.sign}"
+            height = f"{job.figures(layout.cabinet.height)} {job.units.sign}"
             volume = _volume(enclosed_volume(layout), job.units)
             yield (
                 f"{layout.cabinet.name} is {height} high and encloses {volume}: in the United States 16 CFR 1261 (ASTM "

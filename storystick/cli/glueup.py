@@ -2,18 +2,21 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
+from fractions import Fraction
 from itertools import groupby
 from math import ceil
 from pathlib import Path
 
 import click
 
-from storystick.assembly.clamping import ClampLine
+from storystick.assembly.clamp_words import clamping, lack_words, pin_words, slower_glue_words, stay_words, total_words
+from storystick.assembly.clamping import Block, ClampLine
 from storystick.assembly.glue_cautions import GLUE_CAUTIONS, remarks
-from storystick.assembly.glue_up import Stage, glue_for, plan_glue_up
+from storystick.assembly.glue_up import glue_for, plan_glue_up
 from storystick.assembly.roots import nearest_root, root, write_root
-from storystick.assembly.stage_words import check_words, clamping, grouped, pin_words, placing
+from storystick.assembly.stage_words import DRY_BACK, check_words, checks, grouped, placing
+from storystick.assembly.stages import Lack, Stage, Total, lacking, totals
 from storystick.assembly.tip_over import tip_over_words
 from storystick.cli.listing import Format, echo_csv, echo_json, twins
 from storystick.cli.options import format_option, job_argument, load_job, shop_option
@@ -21,6 +24,7 @@ from storystick.job.model import Job
 from storystick.job.rectangles import Rectangle
 from storystick.job.shop import Glue
 from storystick.laying_out import lay_out
+from storystick.layout.cabinets.model import CabinetLayout
 from storystick.layout.model import Layout
 from storystick.lengths import Units, write_exact
 from storystick.wording import plain, unbroken
@@ -49,26 +53,35 @@ def command(job: Path, shop: Path | None, glue_name: str | None, shape: Format) 
 def _show_text(layout: Layout, glue: Glue | None, stages: Sequence[Stage]) -> None:
     job = layout.job
     click.echo(f"{job.title}, version {job.digest}, in {job.units.plural}")
-    _echo_sentences(remarks(layout.cabinets, glue))
+    _echo_sentences(remarks(stages, layout.cabinets, glue))
     layouts = {each.cabinet.name: each for each in layout.cabinets}
-    for cabinet, group in groupby(stages, key=lambda stage: stage.cabinet):
+    for total, (cabinet, group) in zip(totals(stages), groupby(stages, key=lambda stage: stage.cabinet), strict=True):
         own = list(group)
-        click.echo(f"\n{cabinet}, {len(own)} stages")
+        click.echo()
+        _echo_sentences([f"{cabinet}, {len(own)} stages: {total_words(total)}"])
         for number, stage in enumerate(own, start=1):
             click.echo(f"\n  {number}. {stage.name}")
-            if stage.step:
-                _echo_part(
-                    "join", f"{'; '.join(grouped(stage.joints))}; {unbroken(job.label(stage.glued_length))} glued"
-                )
-                _echo_part("place", placing(stage.step, layouts[cabinet]))
-            _echo_part("pins" if stage.pins else "clamps", _clamp_words(stage, job))
-            spread = f", the glue spread after {ceil(stage.spread)}" if stage.step else ""
-            _echo_part("time", f"about {ceil(stage.minutes)} min{spread}")
-            _echo_part("check", check_words(stage.rectangles, stage.moment, job))
-            if stage.slower_glue:
-                _echo_part("!", stage.slower_glue)
+            for word, text in _parts(stage, layouts[cabinet], job):
+                _echo_part(word, text)
     click.echo("\nTake care")
     _echo_sentences([*GLUE_CAUTIONS, *tip_over_words(layout.cabinets, job)])
+
+
+def _parts(stage: Stage, layout: CabinetLayout, job: Job) -> Iterator[tuple[str, str]]:
+    """What is said of a stage, each with the word in front of it."""
+    if stage.step:
+        glued = f"; {unbroken(job.label(stage.glued_length))} glued" if stage.glued else "; no glue"
+        yield "join", f"{'; '.join(grouped(stage.joints))}{glued}"
+        yield "place", placing(stage.step, layout)
+    if stage.dry_back:
+        yield "back", DRY_BACK
+    yield "pins" if stage.pins else "clamps", _clamp_words(stage, job)
+    spread = f", the glue spread after {ceil(stage.spread)}" if stage.step and stage.glued else ""
+    stay = f"; {words}" if (words := stay_words(stage)) else ""
+    yield "time", f"about {ceil(stage.minutes)} min{spread}{stay}"
+    yield from (("check", text) for text in checks(stage, job))
+    if lack := lack_words(stage, job):
+        yield "!", lack
 
 
 def _echo_sentences(sentences: Iterable[str]) -> None:
@@ -92,11 +105,32 @@ def _show_json(layout: Layout, glue: Glue | None, stages: Sequence[Stage]) -> No
             "title": job.title,
             "units": job.units.value,
             "digest": job.digest,
-            "glue": {"name": glue.name, "open": float(glue.open), "closed": float(glue.closed)} if glue else None,
+            "glue": _glue_json(glue) if glue else None,
+            "slower_glue": slower_glue_words(stages, glue),
+            "totals": [_total_json(total) for total in totals(stages)],
             "stages": [_stage_json(stage, job) for stage in stages],
-            "notes": [*remarks(layout.cabinets, glue), *GLUE_CAUTIONS, *tip_over_words(layout.cabinets, job)],
+            "notes": [*remarks(stages, layout.cabinets, glue), *GLUE_CAUTIONS, *tip_over_words(layout.cabinets, job)],
         }
     )
+
+
+def _minutes(minutes: Fraction | None) -> float | None:
+    return None if minutes is None else float(minutes)
+
+
+def _glue_json(glue: Glue) -> dict[str, object]:
+    times = {"open": float(glue.open), "closed": float(glue.closed), "clamp_time": _minutes(glue.clamp_time)}
+    return {"name": glue.name, **times}
+
+
+def _total_json(total: Total) -> dict[str, object]:
+    return {
+        "cabinet": total.cabinet,
+        "work_minutes": float(total.work),
+        "times_in_clamps": total.in_clamps,
+        "clamp_minutes": _minutes(total.clamped),
+        "minutes": _minutes(total.minutes),
+    }
 
 
 def _stage_json(stage: Stage, job: Job) -> dict[str, object]:
@@ -112,11 +146,20 @@ def _stage_json(stage: Stage, job: Job) -> dict[str, object]:
         "lines": [_line_json(line, job.units) for line in stage.lines],
         "spread_minutes": float(stage.spread),
         "minutes": float(stage.minutes),
+        "clamp_minutes": _minutes(stage.clamp_time),
         "check": plain(check_words(stage.rectangles, stage.moment, job)),
+        "twist": stage.twist,
+        "dry_back": stage.dry_back,
+        "glued": stage.glued,
         "diagonals": [_diagonal_json(rectangle, job) for rectangle in stage.rectangles],
         "fits": stage.fits,
         "slower_glue": stage.slower_glue,
+        "short_of": [_lack_json(lack, job.units) for lack in lacking(stage, job.shop.clamps if job.shop else ())],
     }
+
+
+def _lack_json(lack: Lack, units: Units) -> dict[str, object]:
+    return {"clamps": lack.clamps, **twins("jaws", lack.jaws, units)}
 
 
 def _line_json(line: ClampLine, units: Units) -> dict[str, object]:
@@ -128,13 +171,22 @@ def _line_json(line: ClampLine, units: Units) -> dict[str, object]:
         "pins": line.pins,
         **twins("spacing", line.spacing, units),
         "bowed": line.bowed,
+        "set": line.held.value,
+        **twins("jaws", line.jaws, units),
+        "notched": list(line.notched),
+        "blocks": [_block_json(block, units) for block in line.blocks],
     }
+
+
+def _block_json(block: Block, units: Units) -> dict[str, object]:
+    return {"between": list(block.between), **twins("length", block.length, units)}
 
 
 def _diagonal_json(rectangle: Rectangle, job: Job) -> dict[str, object]:
     square = rectangle.diagonal_squared
     return {
         "name": rectangle.name,
+        "at": rectangle.edges,
         "diagonal": write_exact(nearest_root(square, job.round_to), job.units),
         "diagonal_mm": float(root(square)),
         "diagonal_label": write_root(square, job.units, job.round_to),
@@ -144,7 +196,7 @@ def _diagonal_json(rectangle: Rectangle, job: Job) -> dict[str, object]:
 def _show_csv(layout: Layout, _glue: Glue | None, stages: Sequence[Stage]) -> None:
     """A row a stage; lists are joined by semicolons, and lines and diagonals are left to JSON."""
     rows = [_stage_json(stage, layout.job) for stage in stages]
-    header = [key for key in rows[0] if key not in ("lines", "diagonals")]
+    header = [key for key in rows[0] if key not in ("lines", "diagonals", "short_of")]
     echo_csv(header, [[_cell(row[key]) for key in header] for row in rows])
 
 

@@ -44,11 +44,15 @@ class EndRule:
 
 @dataclass(frozen=True, slots=True)
 class RabbetBack:
-    """A back in a rabbet: ``width`` along the face of the side from its back edge, ``depth`` into its thickness."""
+    """A back in a rabbet: ``width`` along the face of the side from its back edge, ``depth`` into its thickness.
+
+    ``after_painting``: it is fitted dry to square the case, and fastened when all is painted.
+    """
 
     stock: Stock
     width: Fraction
     depth: Fraction
+    after_painting: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,9 +70,10 @@ class GrooveBack:
 
 @dataclass(frozen=True, slots=True)
 class LaidOnBack:
-    """A back laid on the back edges of the case, as wide and as high as the case."""
+    """A back laid on the back edges of the case, as wide and as high as the case; ``after_painting`` as in a rabbet."""
 
     stock: Stock
+    after_painting: bool = False
 
 
 Back: TypeAlias = RabbetBack | GrooveBack | LaidOnBack

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
+from dataclasses import replace
 from fractions import Fraction
 from typing import Final
 
@@ -33,9 +34,10 @@ def read_back(table: Table, scope: Scope, usual: Stock | None) -> Back:
         table.fault("nothing says how the back is held", _BACK_CURE)
     form = forms[0] if len(forms) == 1 else _laid_on
     back = form(table, scope, stock)
+    later = table.get("after_painting", YES_NO, False)
     table.close()
     _check_rabbet(back, scope)
-    return back
+    return _after_painting(back) if later else back
 
 
 def _rabbet(table: Table, scope: Scope, stock: Stock) -> Back:
@@ -53,6 +55,13 @@ def _laid_on(table: Table, _: Scope, stock: Stock) -> Back:
     if not table.get("laid_on", YES_NO, True):
         table.fault("laid_on = false does not say how the back is held", _BACK_CURE)
     return LaidOnBack(stock)
+
+
+def _after_painting(back: Back) -> Back:
+    if isinstance(back, GrooveBack):
+        what = "a back in grooves is shut in by the case, and cannot be fastened after painting"
+        raise Fault(what, "leave it out, or give the back a rabbet or laid_on = true", "after_painting")
+    return replace(back, after_painting=True)
 
 
 _BACK_CURE: Final = "give rabbet_width and rabbet_depth, or groove_depth and groove_inset, or laid_on = true"

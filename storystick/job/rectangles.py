@@ -12,11 +12,20 @@ from storystick.lengths import Units
 
 @dataclass(frozen=True, slots=True)
 class Rectangle:
-    """What two diagonals are measured of, as it should be. Exact, in mm."""
+    """What two diagonals are measured of, as it should be. Exact, in mm.
+
+    ``edges`` are those at which its corners are, where they are not at all of them; empty otherwise.
+    """
 
     name: str
     width: Fraction
     height: Fraction
+    edges: str = ""
+
+    @property
+    def told(self) -> str:
+        """Its name, with the edges that it is measured at."""
+        return f"{self.name}, at the {self.edges}" if self.edges else self.name
 
     @property
     def diagonal_squared(self) -> Fraction:

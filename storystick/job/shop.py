@@ -94,16 +94,30 @@ class RodStock:
 @dataclass(frozen=True, slots=True)
 class Glue:
     """A glue by its assembly times, in minutes from the first spread: parts may lie open so long, and be moved and
-    drawn together under clamps so long. Open assembly is counted within the closed one."""
+    drawn together under clamps so long. Open assembly is counted within the closed one. ``clamp_time`` is how many
+    minutes the clamps stay on then; None where the shop does not say."""
 
     name: str
     open: Fraction
     closed: Fraction
+    clamp_time: Fraction | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Clamp:
+    """Clamps of one length: ``count`` of them, whose jaws open to ``opens`` mm."""
+
+    name: str
+    opens: Fraction
+    count: int
 
 
 @dataclass(frozen=True, slots=True)
 class GlueUp:
     """How a shop glues up: minutes that a glued joint, a clamp and a pin take one person; its cauls' thickness in mm.
+
+    A ``stiff_caul`` is laid along a face frame: a board on edge, so that few clamps serve; its height is common
+    practice, no source.
 
     The minutes are common practice, no source: a minute spreads both faces of a joint and puts it in its place, half a
     minute sets a clamp, ten seconds drive a pin or a screw. What is laid on is put in its place once, so each of its
@@ -116,6 +130,7 @@ class GlueUp:
     clamp_minutes: Fraction = Fraction(1, 2)
     caul: Fraction = Fraction(3, 2) * INCH_MM
     pin_minutes: Fraction = Fraction(1, 6)
+    stiff_caul: Fraction = Fraction(7, 2) * INCH_MM
 
 
 @dataclass(frozen=True, slots=True)
@@ -138,9 +153,10 @@ class Printer:
 
 @dataclass(frozen=True, slots=True)
 class Shop:
-    """The shop file: routers, bits, bars, saws, pinch rods, printers and glues in the order of the file.
+    """The shop file: routers, bits, bars, saws, pinch rods, printers, glues and clamps in the order of the file.
 
-    ``square`` is the most that two diagonals may differ by, in mm; None for what is usual at their size. ``source`` is
+    ``square`` is the most that two diagonals may differ by, in mm; None for what is usual at their size.
+    ``reading_error`` is what a reading of a tape may be off by, in mm; None for one division of it. ``source`` is
     the file itself, so that it can travel with the job.
     """
 
@@ -155,3 +171,5 @@ class Shop:
     rod_stock: RodStock = RodStock()
     glues: tuple[Glue, ...] = ()
     glue_up: GlueUp = GlueUp()
+    clamps: tuple[Clamp, ...] = ()
+    reading_error: Fraction | None = None

@@ -1,4 +1,4 @@
-"""Reading what a shop says of assembly: its tolerance, what pinch rods are made of, its glues, and its pace."""
+"""Reading what a shop says of assembly: how it measures, what pinch rods are made of, its glues, clamps and pace."""
 
 from __future__ import annotations
 
@@ -6,13 +6,17 @@ from fractions import Fraction
 from typing import Final
 
 from storystick.errors import Fault, as_written
-from storystick.job.shop import Glue, GlueUp, RodStock
-from storystick.job.tables import NUMBER, Kind, Table, size
+from storystick.job.shop import Clamp, Glue, GlueUp, RodStock
+from storystick.job.tables import NUMBER, Kind, Table, size, whole
 from storystick.lengths import INCH_MM, Units, write_figure
 
 _MOST_MINUTES: Final = 24 * 60
+_MOST_CLAMPS: Final = 1000
 _WIDEST_TOLERANCE: Final = INCH_MM
 """Diagonals that differ by more are not those of a square case, whoever judges, in mm: common practice, no source."""
+
+_LARGEST_ERROR: Final = INCH_MM / 2
+"""A tape that is read with a larger error tells nothing of a diagonal, in mm: common practice, no source."""
 
 
 def _read_minutes(value: object) -> Fraction:
@@ -25,18 +29,24 @@ def _read_minutes(value: object) -> Fraction:
 _MINUTES: Final = Kind(_read_minutes, Fraction(1), "8")
 
 
-def read_tolerance(shop: Table, units: Units) -> Fraction | None:
-    """The most that two diagonals may differ by, under ``[square]``; None where the shop does not say."""
+def read_square(shop: Table, units: Units) -> tuple[Fraction | None, Fraction | None]:
+    """The most that two diagonals may differ by, and what a reading may be off by, under ``[square]``.
+
+    None for what the shop does not say.
+    """
     if (table := _table(shop, "square")) is None:
-        return None
+        return None, None
     with shop.at("[square]"):
-        tolerance = table.get("tolerance", size(units), None)
+        tolerance, error = (table.get(key, size(units), None) for key in ("tolerance", "reading_error"))
         if tolerance and tolerance > _WIDEST_TOLERANCE:
             most = f"{write_figure(_WIDEST_TOLERANCE, units)} {units.sign}"
             table.fault(f"a difference of diagonals over {most} is no tolerance", "look at its unit", "tolerance")
+        if error and error > _LARGEST_ERROR:
+            most = f"{write_figure(_LARGEST_ERROR, units)} {units.sign}"
+            table.fault(f"a tape that is off by more than {most} tells nothing", "look at its unit", "reading_error")
         table.close()
-        return tolerance
-    return None
+        return tolerance, error
+    return None, None
 
 
 def read_rod_stock(shop: Table, units: Units) -> RodStock:
@@ -55,11 +65,19 @@ def read_rod_stock(shop: Table, units: Units) -> RodStock:
 
 def read_glue(name: str, table: Table) -> Glue:
     """A glue, whose closed assembly time takes in the open one."""
-    glue = Glue(name, table.need("open", _MINUTES), table.need("closed", _MINUTES))
+    times = (table.need("open", _MINUTES), table.need("closed", _MINUTES), table.get("clamp_time", _MINUTES, None))
+    glue = Glue(name, *times)
     table.close()
     if glue.closed < glue.open:
         raise Fault("closed is less than open, and is counted from the same moment", "look at both times", "closed")
     return glue
+
+
+def read_clamp(name: str, table: Table, units: Units) -> Clamp:
+    """Clamps of one length, and how many of them."""
+    clamp = Clamp(name, table.need("opens", size(units)), table.need("count", whole(1, _MOST_CLAMPS)))
+    table.close()
+    return clamp
 
 
 def read_glue_up(shop: Table, units: Units) -> GlueUp:
@@ -73,6 +91,7 @@ def read_glue_up(shop: Table, units: Units) -> GlueUp:
             table.get("clamp_minutes", _MINUTES, usual.clamp_minutes),
             table.get("caul", size(units), usual.caul),
             table.get("pin_minutes", _MINUTES, usual.pin_minutes),
+            table.get("stiff_caul", size(units), usual.stiff_caul),
         )
         table.close()
         return glue_up

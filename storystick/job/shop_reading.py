@@ -1,4 +1,4 @@
-"""Reading a shop file into a shop: routers, bits, bars, saws, pinch rods, printers and glues, each by its name."""
+"""Reading a shop file into a shop: routers, bits, bars, saws, rods, printers, glues and clamps, each by its name."""
 
 from __future__ import annotations
 
@@ -12,7 +12,7 @@ from storystick.job.materials import read_named
 from storystick.job.model import Source
 from storystick.job.routers import read_router
 from storystick.job.shop import BarRecord, Bit, Edge, Printer, Rod, Router, Saw, Shop
-from storystick.job.shop_assembly import read_glue, read_glue_up, read_rod_stock, read_tolerance
+from storystick.job.shop_assembly import read_clamp, read_glue, read_glue_up, read_rod_stock, read_square
 from storystick.job.tables import NAME, NUMBER, Kind, Names, Table, choice, size, unknown
 from storystick.job.toml_files import read_tables
 from storystick.lengths import INCH_MM, Figures, Units, write_figure
@@ -52,6 +52,7 @@ def _read_shop(table: Table, source: Source) -> Shop:
     saws = _each(table, "saw", partial(_read_saw, units=units))
     rods = _each(table, "rod", partial(_read_rod, units=units))
     printers = _each(table, "printer", _read_printer)
+    tolerance, reading_error = read_square(table, units)
     _check_bits(table, routers.sound, bits.sound, units)
     _check_twins(table, bars.sound)
     return Shop(
@@ -62,10 +63,12 @@ def _read_shop(table: Table, source: Source) -> Shop:
         rods.sound,
         printers.sound,
         source,
-        read_tolerance(table, units),
+        tolerance,
         read_rod_stock(table, units),
         _each(table, "glue", read_glue).sound,
         read_glue_up(table, units),
+        _each(table, "clamp", partial(read_clamp, units=units)).sound,
+        reading_error,
     )
 
 

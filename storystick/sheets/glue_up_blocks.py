@@ -8,13 +8,14 @@ from math import ceil
 from typing import Final
 
 from storystick.assembly.alike import shared_stages
+from storystick.assembly.clamp_words import clamping, duration, lack_words, pin_words, total_words
 from storystick.assembly.glue_cautions import GLUE_CAUTIONS, remarks
-from storystick.assembly.glue_up import Stage
 from storystick.assembly.order import Step
 from storystick.assembly.roots import write_root
-from storystick.assembly.stage_words import clamping, grouped, pin_words, placing, spread_out
+from storystick.assembly.stage_words import DRY_BACK, TWIST, grouped, placing, spread_out
+from storystick.assembly.stages import Stage, totals
 from storystick.assembly.tip_over import tip_over_words
-from storystick.assembly.tolerance import tolerance_of
+from storystick.assembly.tolerance import differ_words
 from storystick.drawing.lettering import POINT_MM, shortened, wrapped
 from storystick.drawing.shapes import Line, Text
 from storystick.job.model import Job
@@ -22,7 +23,6 @@ from storystick.job.rectangles import Rectangle
 from storystick.job.shop import Glue
 from storystick.layout.cabinets.model import CabinetLayout
 from storystick.layout.model import Layout
-from storystick.lengths import write_figure
 from storystick.sheets.flow import Block, heading, paragraph, stacked
 from storystick.wording import unbroken
 
@@ -55,14 +55,24 @@ def glue_up_blocks(layout: Layout, stages: Sequence[Stage], glue: Glue | None, w
     """
     job = layout.job
     yield replace(heading("Glue-up", width), starts_page=True)
-    for sentence in remarks(layout.cabinets, glue):
+    for sentence in remarks(stages, layout.cabinets, glue):
         yield from paragraph(sentence, width)
+    yield from _totals(stages, width)
     yield heading("Take care first", width)
     for sentence in (*GLUE_CAUTIONS, *tip_over_words(layout.cabinets, job)):
         yield from paragraph(sentence, width, indent_mm=6.0, sign="!")
     layouts = {each.cabinet.name: each for each in layout.cabinets}
     for shared in shared_stages(stages):
         yield from _shared_blocks(shared.cabinets, shared.stages, layouts[shared.cabinets[0]], job, width)
+
+
+def _totals(stages: Sequence[Stage], width: float) -> Iterator[Block]:
+    """How long every cabinet takes, those that take as long together."""
+    alike: dict[str, list[str]] = {}
+    for total in totals(stages):
+        alike.setdefault(total_words(total), []).append(total.cabinet)
+    for words, cabinets in alike.items():
+        yield from paragraph(f"{'; '.join(cabinets)}: {words}.", width)
 
 
 def stage_block(
@@ -103,14 +113,27 @@ def _stage_block(
     stage: Stage, title: str, cabinets: Sequence[str], steps: Sequence[str], job: Job, width: float
 ) -> Block:
     blocks = [*_title(title, width), *_clocks(stage, cabinets, width), Block(_GAP_MM, ())]
-    if stage.slower_glue:
-        blocks += [*paragraph(f"Stop: {stage.slower_glue}.", width, _INDENT_MM, "!", STEP_PT), Block(_GAP_MM, ())]
-    for step in steps:
+    if lack := lack_words(stage, job):
+        blocks += [*paragraph(f"{_capital(lack)}.", width, _INDENT_MM, "!", STEP_PT), Block(_GAP_MM, ())]
+    for step in (*steps, *((_capital(DRY_BACK),) if stage.dry_back else ())):
         blocks += _ticked(step, width)
     blocks += [*_clamps_on(stage, job, width), *_check(stage, cabinets, job, width)]
-    if stage.step:
-        blocks += _ticked("Pare off what is squeezed out, an hour or two later, once it has gelled", width)
+    for step in _afterwards(stage):
+        blocks += _ticked(step, width)
     return stacked([*blocks, Block(_GAP_MM, ())])
+
+
+def _capital(words: str) -> str:
+    return words[:1].upper() + words[1:]
+
+
+def _afterwards(stage: Stage) -> Iterator[str]:
+    """What is done when all is closed and checked."""
+    if stage.step and stage.glued:
+        yield "Pare off what is squeezed out, an hour or two later, once it has gelled"
+    if stage.in_clamps:
+        stay = f"after {duration(stage.clamp_time)}" if stage.clamp_time else "when the glue's label says"
+        yield f"Clamps off {stay}, at {_BLANK}"
 
 
 def _title(title: str, width: float) -> Iterator[Block]:
@@ -131,14 +154,14 @@ def _clocks(stage: Stage, cabinets: Sequence[str], width: float) -> Iterator[Blo
         if stage.step:
             yield _clock(stage, width)
     if stage.step:
-        taken = f"Estimated {ceil(stage.minutes)} min, of them {ceil(stage.spread)} to spread."
-        words = taken if stage.glue else f"{taken} Compare with the glue's label."
-        yield from paragraph(words, width, size_pt=STEP_PT)
+        spread = f", of them {ceil(stage.spread)} to spread" if stage.glued else ""
+        compare = " Compare with the glue's label." if stage.glued and not stage.glue else ""
+        yield from paragraph(f"Estimated {ceil(stage.minutes)} min{spread}.{compare}", width, size_pt=STEP_PT)
 
 
 def _clock(stage: Stage, width: float) -> Block:
     """When it began, and by when it must be closed: by the glue's times, or by what the stage takes."""
-    glue = stage.glue
+    glue = stage.glue if stage.glued else None
     words = [f"start {_BLANK}"]
     words += [f"spread by {_BLANK} (+{float(glue.open):g} min)"] if glue else []
     closed = float(glue.closed) if glue else ceil(stage.minutes)
@@ -157,10 +180,8 @@ def _dry_steps() -> tuple[str, ...]:
 
 
 def _steps(stage: Stage, step: Step, layout: CabinetLayout) -> tuple[str, ...]:
-    return (
-        f"Spread both faces of {len(stage.joints)} joints: {'; '.join(grouped(stage.joints))}",
-        f"Place {placing(step, layout)}",
-    )
+    spread = f"Spread both faces of {len(stage.joints)} joints: {'; '.join(grouped(stage.joints))}"
+    return (spread if stage.glued else "No glue: screws or pins hold it", f"Place {placing(step, layout)}")
 
 
 def _counted_steps(stage: Stage) -> tuple[str, ...]:
@@ -186,19 +207,21 @@ def _holding(stage: Stage, job: Job) -> str:
 
 def _check(stage: Stage, cabinets: Sequence[str], job: Job, width: float) -> Iterator[Block]:
     """The diagonals in large figures, each with room to write what is measured."""
-    if not stage.rectangles:
+    if stage.rectangles:
+        yield from _ticked(f"Check both diagonals {stage.moment}", width)
+        for rectangle in spread_out(stage.rectangles):
+            yield from _diagonal(rectangle, cabinets, job, width)
+        yield Block(_GAP_MM, ())
+    else:
         yield from _ticked("Check with a square in every corner, and look along the edges", width)
-        return
-    yield from _ticked(f"Check both diagonals {stage.moment}", width)
-    for rectangle in spread_out(stage.rectangles):
-        yield from _diagonal(rectangle, cabinets, job, width)
-    yield Block(_GAP_MM, ())
+    if stage.twist:
+        yield from _ticked(f"Check twist {TWIST}", width)
 
 
 def _diagonal(rectangle: Rectangle, cabinets: Sequence[str], job: Job, width: float) -> Iterator[Block]:
     """What a diagonal should be, and room to write both: beside it, or for each of several cabinets below it."""
-    differ = unbroken(write_figure(tolerance_of(rectangle, job.shop, job.units), job.units))
-    yield from paragraph(f"{rectangle.name}: they differ by {differ} at most", width, _INDENT_MM, size_pt=STEP_PT)
+    differ = unbroken(differ_words(rectangle, job))
+    yield from paragraph(f"{rectangle.told}: they differ by {differ} at most", width, _INDENT_MM, size_pt=STEP_PT)
     figure = write_root(rectangle.diagonal_squared, job.units, job.round_to)
     shown = Text(_INDENT_MM, _BASE_MM - _FIGURE_ROW_MM, figure, FIGURE_PT, bold=True)
     if len(cabinets) == 1:

@@ -1,0 +1,160 @@
+"""What is said of clamps: how they stand, what else a line needs, which are missing, and how long they stay on."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from fractions import Fraction
+from math import ceil
+from typing import Final
+
+from storystick.assembly.clamping import ClampLine, Set
+from storystick.assembly.glued import Pressing
+from storystick.assembly.stage_words import gathered
+from storystick.assembly.stages import Stage, Total, enough_glue, lacking
+from storystick.job.model import Job
+from storystick.job.shop import Glue
+from storystick.lengths import INCH_MM, Units
+from storystick.wording import counted, unbroken
+
+FEWER: Final = "or fewer with stiffer cauls, or pins or pocket screws from inside; it goes on in one piece and at once"
+"""Of a face frame, which is laid on and clamped along its edges: common practice, no source."""
+
+CROSSING: Final = "where cauls cross, pack up under the upper one"
+"""Of a face frame as well: common practice, no source."""
+
+_COARSE: Final = {Units.INCH: INCH_MM / 4, Units.MM: Fraction(5)}
+"""What the eye sets clamps to, in mm: common practice, no source."""
+
+_MOST_BLOCKS: Final = 4
+"""So many kinds of blocks are said one by one; more of them nobody reads with glue on his hands."""
+
+_LEAST_STEPS: Final = 4
+"""Fewer such steps from clamp to clamp are said exactly."""
+
+
+def clamping(lines: Sequence[ClampLine], job: Job) -> Iterator[str]:
+    """How many clamps or pins go on each line, how they stand, and what else it needs: lines treated alike gathered.
+
+    Figures in it have no-break spaces.
+    """
+    alike = Counter((line.length, _holders(line), _WHERE[line.held](line, job)) for line in lines)
+    for (length, holders, where), number in alike.items():
+        each = " on each" if number > 1 else ""
+        yield f"{counted(number, 'line')} of {unbroken(job.label(length))}: {holders}{each}, {where}"
+    yield from _notches(lines)
+    yield from _blocks(lines, job)
+    if len({(line.held, line.joints[0].runs) for line in lines if line.held in (Set.STIFF, Set.BOWED)}) > 1:
+        yield CROSSING
+    if any(joint.pressing is Pressing.ALONG for line in lines for joint in line.joints):
+        yield FEWER
+
+
+def pin_words(pins: int) -> str:
+    return f"{pins} pins or screws, one edge first"
+
+
+def _holders(line: ClampLine) -> str:
+    return f"{line.pins} pins" if line.pins else f"{line.clamps} clamps"
+
+
+def _spaced(line: ClampLine, job: Job) -> str:
+    return f"{_about(line.spacing, job)} apart, half of that from the ends"
+
+
+def _pinned(line: ClampLine, job: Job) -> str:
+    return f"{_spaced(line, job)}, along the middle of a lap of {unbroken(job.label(line.lap))}"
+
+
+_WHERE: Final[dict[Set, Callable[[ClampLine, Job], str]]] = {
+    Set.EDGES: lambda _line, _job: "at the front and back edges, over bowed cauls",
+    Set.FACES: lambda _line, _job: "one on each face",
+    Set.SPACED: lambda line, job: f"{_spaced(line, job)}, by turns on either face",
+    Set.STIFF: lambda line, job: f"{_spaced(line, job)}, on a stiff caul along it",
+    Set.BOWED: lambda _line, _job: "at the ends of a bowed caul",
+    Set.PINNED: _pinned,
+}
+
+
+def _about(spacing: Fraction, job: Job) -> str:
+    """A distance that is set by eye, unless it is so small that rounding would tell."""
+    steps = round(spacing / _COARSE[job.units])
+    if steps < _LEAST_STEPS:
+        return unbroken(job.label(spacing))
+    return f"about {unbroken(job.label(steps * _COARSE[job.units]))}"
+
+
+def _notches(lines: Iterable[ClampLine]) -> Iterator[str]:
+    """The cauls that come over tongues that are free by then."""
+    if parts := dict.fromkeys(name for line in lines for name in line.notched):
+        yield f"notch the caul over the free tongue of {gathered(parts)}, so that it bears on the shoulders"
+
+
+def _blocks(lines: Sequence[ClampLine], job: Job) -> Iterator[str]:
+    """What is put into empty places, by its length and by what it stands between; counted where that is much."""
+    alike: dict[tuple[Fraction, tuple[str, str]], list[str]] = {}
+    for line in lines:
+        for block in line.blocks:
+            alike.setdefault((block.length, block.between), []).extend(joint.piece for joint in line.joints)
+    if len(alike) > _MOST_BLOCKS:
+        sizes = [unbroken(job.label(length)) for length in sorted({length for length, _ in alike})]
+        size = f"of {sizes[0]}" if len(sizes) == 1 else f"from {sizes[0]} to {sizes[-1]}"
+        places = sum(len(line.blocks) for line in lines)
+        yield f"blocks {size}, dry, in {places} empty places: wherever a line meets no part in an opening"
+        return
+    for (length, (low, high)), opposite in alike.items():
+        parts = gathered(dict.fromkeys(opposite))
+        yield f"blocks of {unbroken(job.label(length))}, dry, between {low} and {high} in line with {parts}"
+
+
+def lack_words(stage: Stage, job: Job) -> str:
+    """Which clamps the shop has not got for a stage, and what would do; empty where it has enough."""
+    if not (lacks := lacking(stage, job.shop.clamps if job.shop else ())):
+        return ""
+    more = " and ".join(
+        f"{counted(lack.clamps, 'clamp')} more that open to {unbroken(job.figures.at_least(lack.jaws))}"
+        for lack in lacks
+    )
+    framed = any(line.held in (Set.STIFF, Set.BOWED) for line in stage.lines)
+    return f"the shop is short of clamps: get or borrow {more}, or {_FRAME_CURE if framed else _CASE_CURE}"
+
+
+_FRAME_CURE: Final = "fasten the frame with pins or pocket screws from inside"
+_CASE_CURE: Final = "draw some of the joints home with screws, where they will not show"
+"""What serves in place of clamps: common practice, no source."""
+
+
+def slower_glue_words(stages: Sequence[Stage], glue: Glue | None) -> str:
+    """Once for a whole plan: which glue would be slow enough for all of it; empty where this one is."""
+    if glue is None or (enough := enough_glue(stages)) is None:
+        return ""
+    first, *others = dict.fromkeys((stage.cabinet, stage.name) for stage in enough.over)
+    also = f" and {counted(len(others), 'other stage')}" if others else ""
+    return (
+        f"A slower glue is needed: one with at least {enough.open} min open and {enough.closed} min closed is enough. "
+        f"{glue.name} sets before {first[0]}, {first[1]}{also} can be closed, and smaller stages would shut parts out."
+    )
+
+
+def total_words(total: Total) -> str:
+    """How long a cabinet takes from the dry run on, clamps and all."""
+    work = f"about {duration(total.work)} of work"
+    if not total.in_clamps:
+        return work
+    times = "once" if total.in_clamps == 1 else f"{total.in_clamps} times"
+    if total.minutes is None or total.clamped is None:
+        return f"{work}, and {times} in clamps, as long each as the glue's label says"
+    return (
+        f"{work}, {times} in clamps for {duration(total.clamped / total.in_clamps)}: {duration(total.minutes)} in all"
+    )
+
+
+def duration(minutes: Fraction) -> str:
+    """Minutes as one says them: 45 min, 2 h, 2 h 5 min."""
+    hours, rest = divmod(ceil(minutes), 60)
+    return " ".join(filter(None, (f"{hours} h" if hours else "", f"{rest} min" if rest or not hours else "")))
+
+
+def stay_words(stage: Stage) -> str:
+    """How long the clamps of a stage stay on; empty where it has none, or where the shop does not say."""
+    return f"the clamps stay on for {duration(stage.clamp_time)}" if stage.clamp_time else ""

@@ -1,0 +1,163 @@
+"""A stage of the glue-up, and what all stages of a plan come to together. Lengths in mm, times in minutes."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+from itertools import groupby
+from math import ceil
+from typing import Final, NamedTuple
+
+from storystick.assembly.clamping import ClampLine
+from storystick.assembly.glued import GluedJoint
+from storystick.assembly.order import Step
+from storystick.job.rectangles import Rectangle
+from storystick.job.shop import Clamp, Glue
+
+DRY_RUN: Final = "dry run, without glue"
+
+
+@dataclass(frozen=True, slots=True)
+class Stage:
+    """What is done in one go. ``step`` is None for the dry run, which glues nothing.
+
+    ``pins`` (or screws) fasten a back or a plinth in place of clamps. ``reach`` (mm) is how far the clamps must open
+    at least, 0 without any; times are in minutes for one person, ``spread`` until the glue is spread, ``minutes``
+    until all is clamped or fastened. ``rectangles`` are those to be squared by their diagonals. ``twist``: it makes
+    something whole that can set twisted. ``dry_back``: a back that is fastened last is laid in to square the case.
+    ``glued`` is False for what is fastened without glue.
+    """
+
+    cabinet: str
+    name: str
+    step: Step | None
+    lines: tuple[ClampLine, ...]
+    clamps: int
+    cauls: int
+    pins: int
+    reach: Fraction
+    spread: Fraction
+    minutes: Fraction
+    rectangles: tuple[Rectangle, ...]
+    glue: Glue | None
+    twist: bool = False
+    dry_back: bool = False
+    glued: bool = True
+
+    @property
+    def joints(self) -> tuple[GluedJoint, ...]:
+        return self.step.joints if self.step else ()
+
+    @property
+    def glued_length(self) -> Fraction:
+        """The length of all its glue lines together, in mm."""
+        return sum((joint.length for joint in self.joints if self.glued), Fraction(0))
+
+    @property
+    def moment(self) -> str:
+        """When its diagonals are measured."""
+        if self.step is None:
+            return "under clamps, with every joint home"
+        if self.pins:
+            return "with one edge fastened, before the others are"
+        return "with the clamps on, before the glue grabs"
+
+    @property
+    def fits(self) -> bool | None:
+        """Whether it is done within the glue's assembly times; None where there is nothing to compare with.
+
+        What is pinned is not drawn together by clamps: its glue may be spread edge by edge.
+        """
+        if self.glue is None or self.step is None or self.pins:
+            return None
+        return self.spread <= self.glue.open and self.minutes <= self.glue.closed
+
+    @property
+    def slower_glue(self) -> str:
+        """What glue it takes, where it does not fit; empty where it does."""
+        if self.fits is not False:
+            return ""
+        return f"a slower glue is needed: at least {ceil(self.spread)} min open and {ceil(self.minutes)} min closed"
+
+    @property
+    def in_clamps(self) -> bool:
+        """Whether its clamps stay on until the glue holds."""
+        return self.step is not None and self.clamps > 0
+
+    @property
+    def clamp_time(self) -> Fraction | None:
+        """How long its clamps stay on; 0 where none do, None where the shop does not say."""
+        if not self.in_clamps:
+            return Fraction(0)
+        return self.glue.clamp_time if self.glue else None
+
+
+class Lack(NamedTuple):
+    """So many clamps are missing that open to ``jaws`` mm or more."""
+
+    clamps: int
+    jaws: Fraction
+
+
+def lacking(stage: Stage, clamps: Sequence[Clamp]) -> tuple[Lack, ...]:
+    """Which clamps a stage takes that are not among the shop's; none where the shop names no clamps.
+
+    Long clamps serve for short ones: at every opening of the jaws as many have to be there as are needed from it up.
+    """
+    if not clamps:
+        return ()
+    found: list[Lack] = []
+    for jaws in sorted({line.jaws for line in stage.lines if line.clamps}, reverse=True):
+        needed = sum(line.clamps for line in stage.lines if line.jaws >= jaws)
+        owned = sum(clamp.count for clamp in clamps if clamp.opens >= jaws)
+        missing = needed - owned - sum(lack.clamps for lack in found)
+        if missing > 0:
+            found.append(Lack(missing, jaws))
+    return tuple(found)
+
+
+@dataclass(frozen=True, slots=True)
+class Total:
+    """What the stages of one cabinet take one person, one stage after another: minutes of work, and in clamps.
+
+    ``in_clamps`` counts the stages after which clamps stay on; ``clamped`` is None where the shop does not say how
+    long.
+    """
+
+    cabinet: str
+    work: Fraction
+    in_clamps: int
+    clamped: Fraction | None
+
+    @property
+    def minutes(self) -> Fraction | None:
+        """From the first moment of the dry run until the last clamp comes off."""
+        return None if self.clamped is None else self.work + self.clamped
+
+
+def totals(stages: Iterable[Stage]) -> Iterator[Total]:
+    """The total of each cabinet."""
+    for cabinet, group in groupby(stages, key=lambda stage: stage.cabinet):
+        own = list(group)
+        times = [stage.clamp_time for stage in own if stage.in_clamps]
+        known = [time for time in times if time is not None]
+        clamped = sum(known, Fraction(0)) if len(known) == len(times) else None
+        yield Total(cabinet, sum((stage.minutes for stage in own), Fraction(0)), len(times), clamped)
+
+
+class Enough(NamedTuple):
+    """The assembly times, in whole minutes, of a glue that is slow enough; ``over`` are the stages that ask for it."""
+
+    open: int
+    closed: int
+    over: tuple[Stage, ...]
+
+
+def enough_glue(stages: Sequence[Stage]) -> Enough | None:
+    """What glue would be slow enough for every stage of a plan; None where the one it is made for is."""
+    over = tuple(stage for stage in stages if stage.fits is False)
+    if not over:
+        return None
+    timed = [stage for stage in stages if stage.fits is not None]
+    return Enough(ceil(max(stage.spread for stage in timed)), ceil(max(stage.minutes for stage in timed)), over)
