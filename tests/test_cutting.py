@@ -121,7 +121,8 @@ def test_parts_of_a_framed_cabinet_agree_with_hand_calculation() -> None:
     assert sizes(parts["side"]) == (836, 385, 18)
     assert sizes(parts["bottom"]) == sizes(parts["top"]) == (600 + 2 * Fraction("5.5"), 377, 18)
     assert sizes(parts["divider 1"]) == (800 + 11, 377, 18)
-    assert sizes(parts["shelf 1, 2"]) == (291 + 11, 377, 18)
+    for shelf in ("shelf 1", "shelf 2"):
+        assert sizes(parts[shelf]) == (291 + 11, 377, 18)
     assert sizes(parts["back"]) == (836, 618, 6)
     assert sizes(parts["stile"]) == (836, 40, 20)
     assert sizes(parts["bottom rail"]) == (556 + 16, 30, 20)
@@ -134,19 +135,24 @@ def test_parts_of_a_framed_cabinet_agree_with_hand_calculation() -> None:
 def test_notes_say_what_is_cut_and_what_ends_and_edges_carry() -> None:
     parts = parts_of(CASE + 'joint = "shelf"\n' + BACK + FRAME + SAME)
     assert parts["side"].notes == (
-        "front edge tongued 5, over 836 of its length, where its member of the frame is",
+        "front edge tongued 5",
         "back edge rabbeted 8 wide, 9 deep",
         "grooved: bottom, shelf 1/shelf 2, top",
     )
     assert parts["divider 1"].notes == (
         "both ends tongued 5.5",
-        "front edge tongued 5, over 756 of its length, where its member of the frame is",
+        "front edge tongued 5, 17.5 to 773.5 from its lower end, and cut away to the shoulder beyond that",
         "left face grooved: shelf 1",
         "right face grooved: shelf 2",
     )
-    assert parts["shelf 1, 2"].notes == (
+    # Rails from 40 to 309; the shelves begin at 18 - 5.5 and at 309 + 18 - 5.5 - 18 + 18 - 5.5: images of each other.
+    assert parts["shelf 1"].notes == (
         "both ends tongued 5.5",
-        "front edge tongued 5, over 269 of its length, where its member of the frame is",
+        "front edge tongued 5, 27.5 to 296.5 from its left end, and cut away to the shoulder beyond that",
+    )
+    assert parts["shelf 2"].notes == (
+        "both ends tongued 5.5",
+        "front edge tongued 5, 5.5 to 274.5 from its left end, and cut away to the shoulder beyond that",
     )
     assert parts["stile"].notes == (
         "back grooved 6 wide, 5 deep, 6 from its outer edge as seen from the front",
@@ -168,14 +174,14 @@ def test_through_shelf_says_which_face_takes_the_dividers() -> None:
     rows = '[[cabinet.row]]\nheight = "equal"\n[[cabinet.row]]\nheight = "equal"\n[[cabinet.row.column]]\n'
     parts = parts_of(CASE + 'joint = "housed"\n' + rows + "[[cabinet.row.column]]\n")
     assert parts["shelf 1"].notes == ("both ends housed 6", "upper face grooved: divider 1")
-    assert "under face" not in " ".join(parts["top"].notes)
+    assert "lower face" not in " ".join(parts["top"].notes)
 
 
 def test_top_in_a_rabbet_and_back_in_a_groove() -> None:
     back = 'back = { stock = "back", groove_depth = 7, groove_inset = 10 }\n'
     parts = parts_of(CASE + 'joint = "housed"\ntop = { joint = "end" }\n' + back)
     assert parts["side"].notes == (
-        "grooved for the back 6 wide, 7 deep, 10 from the back edge",
+        "grooved for the back 6 wide, 7 deep, 10 from the back edge, 11 to 825 from its lower end",
         "grooved: bottom",
         "rabbeted: top",
     )

@@ -19,7 +19,7 @@ from storystick.cli.listing import (
     twins,
 )
 from storystick.cli.options import format_option, job_argument, load_job, shop_option
-from storystick.cutting.model import CutPart
+from storystick.cutting.model import CutPart, PartWork
 from storystick.cutting.parts import INCLUDED, cutting_list
 from storystick.cutting.tables import (
     AREA_HEADINGS,
@@ -116,6 +116,21 @@ def _part_json(part: CutPart, units: Units) -> dict[str, object]:
         **{key: value for word, size in sizes for key, value in twins(word, size, units).items()},
         "hands": part.hands._asdict() if part.hands else None,
         "notes": list(part.notes),
+        "works": [_work_json(work, units) for work in part.works],
+    }
+
+
+def _work_json(work: PartWork, units: Units) -> dict[str, object]:
+    """Its edges, and from where to where it runs, which is along the part or across it."""
+    lengths = {"start": work.start, "end": work.end, "from": work.low, "to": work.high, "depth": work.depth}
+    return {
+        "kind": work.kind,
+        "on": work.on,
+        "name": work.name,
+        "runs": "along" if work.along else "across",
+        **{key: value for word, length in lengths.items() for key, value in twins(word, length, units).items()},
+        "stops": work.stops,
+        **({"places": [write_exact(place, units) for place in work.places]} if work.places else {}),
     }
 
 

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import Final
 
-from storystick.cutting.model import CutPart, Hands
+from storystick.cutting.model import CutPart, Hands, PartWork
 from storystick.wording import by_number
 
 LEFT: Final = Hands(1, 0)
@@ -18,29 +18,11 @@ _HAND: Final = re.compile(r"\b(?:left|right) ")
 
 
 @dataclass(frozen=True, slots=True)
-class Feature:
-    """Work on a part for something else: ``work`` is what is done and on which face, ``name`` what it is done for.
-
-    It lies from ``start`` to ``end`` along the part, in mm from its low end, and goes ``depth`` into it. ``places`` are
-    the stations of single holes, and then of their rows from the front edge.
-    """
-
-    work: str
-    name: str
-    start: Fraction
-    end: Fraction
-    depth: Fraction
-    places: tuple[Fraction, ...] = ()
-
-    @property
-    def shape(self) -> tuple[object, ...]:
-        """All but what it is for."""
-        return self.work, self.start, self.end, self.depth, self.places
-
-
-@dataclass(frozen=True, slots=True)
 class Blank:
-    """A part before it is gathered with its likes; otherwise as :class:`CutPart`."""
+    """A part before it is gathered with its likes; otherwise as :class:`CutPart`.
+
+    ``done`` are the works whose notes name what they are for: in order along the part, each with what is done.
+    """
 
     name: str
     role: str
@@ -51,13 +33,14 @@ class Blank:
     count: int = 1
     hands: Hands | None = None
     notes: tuple[str, ...] = ()
-    features: tuple[Feature, ...] = ()
+    works: tuple[PartWork, ...] = ()
+    done: tuple[tuple[str, PartWork], ...] = ()
 
     @property
     def shape(self) -> tuple[object, ...]:
         """All but its name, its number and its hand."""
         sizes = (self.length, self.width, self.thickness)
-        work = tuple(feature.shape for feature in self.features)
+        work = tuple(work.shape for work in self.works)
         return self.role, self.stock, sizes, self.hands is None, self.notes, work
 
 
@@ -93,13 +76,19 @@ def _as_one(cabinet: str, group: Sequence[Blank]) -> CutPart:
         thickness=one.thickness,
         hands=hands,
         notes=(*one.notes, *_work_notes(group)),
+        works=tuple(_named_by_all(alike) for alike in zip(*(blank.works for blank in group), strict=True)),
     )
+
+
+def _named_by_all(alike: Sequence[PartWork]) -> PartWork:
+    """One for all that are alike, with what different parts have at one place."""
+    return replace(alike[0], name="/".join(dict.fromkeys(work.name for work in alike)))
 
 
 def _work_notes(group: Sequence[Blank]) -> list[str]:
     """What is done for others, in order along the part; "/" stands between what different parts have at one place."""
-    work: dict[str, list[str]] = {}
-    for alike in zip(*(blank.features for blank in group), strict=True):
-        names = dict.fromkeys(feature.name for feature in alike)
-        work.setdefault(alike[0].work, []).append("/".join(names))
-    return [f"{done}: {', '.join(by_number(names))}" for done, names in work.items()]
+    notes: dict[str, list[str]] = {}
+    for alike in zip(*(blank.done for blank in group), strict=True):
+        names = dict.fromkeys(work.name for _, work in alike)
+        notes.setdefault(alike[0][0], []).append("/".join(names))
+    return [f"{done}: {', '.join(by_number(names))}" for done, names in notes.items()]

@@ -11,9 +11,11 @@ from storystick.cutting.fronts import Front, Season, fronts_of
 from storystick.cutting.gathering import LEFT, RIGHT, Blank, gather
 from storystick.cutting.model import CutPart, Hands
 from storystick.cutting.movement import percent
-from storystick.cutting.notes import edging_note, features_of, notes_of
+from storystick.cutting.notes import done_on, edging_note, notes_of
+from storystick.cutting.part_works import part_works
 from storystick.errors import Fault, FaultCollector
 from storystick.job.cabinet import Adjustable, Fit, FrontKind
+from storystick.job.model import Hand
 from storystick.layout.cabinets.model import FRAME_ROLES, Axis, Bay, CabinetLayout, Piece, Role
 from storystick.lengths import Figures
 
@@ -22,8 +24,6 @@ INCLUDED: Final = (
     "drawers are left to the shop."
 )
 """What the sizes hold, for a person who cuts by the list."""
-
-_HANDED: Final = frozenset({Role.SIDE, Role.STILE})
 
 
 def cutting_list(layouts: Sequence[CabinetLayout], figures: Figures) -> tuple[CutPart, ...]:
@@ -58,6 +58,7 @@ def _parts_of(layout: CabinetLayout, figures: Figures) -> list[CutPart]:
 
 
 def _piece_blank(piece: Piece, layout: CabinetLayout, figures: Figures) -> Blank:
+    works = part_works(piece, layout)
     return Blank(
         name=piece.name,
         role=piece.role.value,
@@ -67,7 +68,8 @@ def _piece_blank(piece: Piece, layout: CabinetLayout, figures: Figures) -> Blank
         thickness=piece.stock.thickness,
         hands=_hand(piece),
         notes=notes_of(piece, layout, figures),
-        features=features_of(piece, layout),
+        works=works,
+        done=done_on(piece, works, figures),
     )
 
 
@@ -79,9 +81,7 @@ def _width(piece: Piece) -> Fraction:
 
 
 def _hand(piece: Piece) -> Hands | None:
-    if piece.role not in _HANDED:
-        return None
-    return LEFT if piece.name.startswith("left") else RIGHT
+    return {None: None, Hand.LEFT: LEFT, Hand.RIGHT: RIGHT}[piece.hand]
 
 
 def _adjustable_blanks(layout: CabinetLayout, bay: Bay, figures: Figures) -> Iterator[Blank]:

@@ -77,6 +77,16 @@ class Work:
         return (self.across if self.along_board else self.along).size
 
     @property
+    def edges(self) -> Range:
+        """Both edges across its run: along the board from its low end, or across it from its front edge.
+
+        In the back of a frame they count from the edge that the groove is set by.
+        """
+        if not self.along_board:
+            return self.along
+        return Range(self.inset, self.inset + self.across.size) if self.board.role in FRAME_ROLES else self.across
+
+    @property
     def is_stopped(self) -> bool:
         return any(self.stops)
 
