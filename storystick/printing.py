@@ -16,9 +16,10 @@ from storystick.errors import Fault, placed_in
 from storystick.files import write_files
 from storystick.job.model import Job, Source
 from storystick.layout.model import Layout
+from storystick.print_folder import folder_record
 from storystick.sheets.choices import ALL, RECORD_FILE, Choices, Formats, record
 from storystick.sheets.document import Attachment, Document
-from storystick.sheets.file_names import FORMER_FILES, JOB_SHEET_FILE, SHEETS_FILES, STRIPS_FILE
+from storystick.sheets.file_names import FOLDER_RECORD_FILE, FORMER_FILES, JOB_SHEET_FILE, SHEETS_FILES, STRIPS_FILE
 from storystick.sheets.job_sheet import Chapter, job_sheet_pages
 from storystick.sheets.one_piece import one_piece
 from storystick.sheets.strips import StripSheets, plan_strips, strip_pages
@@ -61,14 +62,15 @@ def print_job(
 ) -> tuple[Path, ...]:
     """Write a job's files into ``folder``, all of them or none, and return their paths.
 
-    ``companions`` are files to lay beside the print.
+    ``companions`` are files to lay beside the print. Last comes the folder's record of the print, not among the paths.
 
     Raises:
         StorystickError: as :func:`plan_print`, or the folder cannot be written to.
     """
     rendered = {name: writer_for(Path(name).suffix)(document) for name, document in documents(layout, choices).items()}
-    _check_apart([*rendered, *(source.name for source in companions)])
-    return tuple(write_files(Path(folder), rendered | {source.name: source.data for source in companions}))
+    _check_apart([*rendered, FOLDER_RECORD_FILE, *(source.name for source in companions)])
+    files = rendered | {source.name: source.data for source in companions}
+    return tuple(write_files(Path(folder), files, folder_record(rendered, layout.job)))
 
 
 def _check_apart(names: Sequence[str]) -> None:

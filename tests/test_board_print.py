@@ -151,7 +151,7 @@ def test_boards_of_an_earlier_print_are_told(tmp_path: Path) -> None:
 
 def test_job_of_templates_alone_has_no_strips(tmp_path: Path) -> None:
     files = printed(JIG_ALONE, tmp_path)
-    assert list(files) == ["job-sheet.pdf", "template-jig.svg", "templates.pdf"]
+    assert list(files) == ["job-sheet.pdf", "print-record.json", "template-jig.svg", "templates.pdf"]
     sheet = pypdf.PdfReader(tmp_path / "out" / "job-sheet.pdf")
     words = " ".join(page.extract_text() for page in sheet.pages)
     assert "No strips." in words

@@ -285,7 +285,7 @@ def test_print_writes_its_files_and_says_which(job: Path, tmp_path: Path) -> Non
     ]
     assert result.exit_code == 0
     assert result.stdout.split() == [str(tmp_path / "out" / name) for name in names]
-    assert {path.name for path in (tmp_path / "out").iterdir()} == set(names)
+    assert {path.name for path in (tmp_path / "out").iterdir()} == {*names, "print-record.json"}
 
 
 @pytest.mark.parametrize(
@@ -298,7 +298,7 @@ def test_print_writes_its_files_and_says_which(job: Path, tmp_path: Path) -> Non
 )
 def test_print_writes_only_what_is_asked_for(job: Path, tmp_path: Path, options: list[str], endings: set[str]) -> None:
     assert run("print", job, "-o", tmp_path / "out", *options).exit_code == 0
-    assert {path.name for path in (tmp_path / "out").iterdir()} == endings
+    assert {path.name for path in (tmp_path / "out").iterdir()} == {*endings, "print-record.json"}
 
 
 def test_print_without_a_folder_writes_beside_where_it_is_run(job: Path, monkeypatch: pytest.MonkeyPatch) -> None:

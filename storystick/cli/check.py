@@ -6,8 +6,8 @@ from pathlib import Path
 
 import click
 
-from storystick.cli.listing import echo_warnings, echo_words
-from storystick.cli.options import job_argument, load_job, shop_option
+from storystick.cli.listing import echo_look, echo_warnings, echo_words
+from storystick.cli.options import default_folder, job_argument, load_job, shop_option
 from storystick.laying_out import lay_out
 from storystick.sheets.file_names import STRIPS_FILE, TEMPLATES_FILE
 from storystick.wording import counted
@@ -21,6 +21,7 @@ def command(job: Path, shop: Path | None) -> None:
 
     Example: storystick check chest.toml
     """
+    from storystick.print_folder import state_of
     from storystick.printing import documents  # needs the fonts, which --help does not
 
     read = load_job(job, shop)
@@ -32,3 +33,5 @@ def command(job: Path, shop: Path | None) -> None:
     size = f"{counted(len(layout.sticks), 'stick')}, {boards}{rectangles}{counted(pages, 'sheet')} of {read.paper.name}"
     echo_words(f"{job.name}: no faults. {read.title}, version {read.digest}: {size}.")
     echo_warnings(layout)
+    if words := state_of(default_folder(job)).words:
+        echo_look(words)

@@ -112,4 +112,9 @@ def echo_heading(job: Job) -> None:
 def echo_warnings(layout: Layout) -> None:
     """Say beside the listing what can be built but should be looked at."""
     for warning in layout.warnings:
-        click.echo(_wrapped(f"look at {warning}."), err=True)
+        echo_look(warning)
+
+
+def echo_look(words: str) -> None:
+    """Say beside the listing what should be looked at."""
+    click.echo(_wrapped(f"look at {words}."), err=True)

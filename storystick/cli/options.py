@@ -110,6 +110,11 @@ def output_option(**attributes: Any) -> Callable[[Callable[..., None]], Callable
     return click.option("-o", "--output", metavar="FOLDER", callback=_read_folder, **attributes)
 
 
+def default_folder(job: Path) -> Path:
+    """Where a job is printed when no folder is named: beside where the command is run."""
+    return Path(f"{job.stem}-print")
+
+
 def _read_folder(context: click.Context, option: click.Parameter, value: str | None) -> Path | None:
     if value == "":
         raise click.BadParameter("it is empty; name a folder.", context, option)

@@ -9,6 +9,7 @@ import click
 
 from storystick.cli.listing import echo_warnings
 from storystick.cli.options import (
+    default_folder,
     is_print,
     job_argument,
     load_to_print,
@@ -59,16 +60,20 @@ def command(
 
     Example: storystick print chest.toml -o chest-print
     """
+    from storystick.print_folder import state_of
     from storystick.printing import older_files, print_job  # needs the PDF library, which --help does not
     from storystick.sheets.choices import Choices, Formats
 
     read, asked = load_to_print(job, shop, paper, roll, printer)
     layout = lay_out(read)
-    folder = output or Path(f"{job.stem}-print")
+    folder = output or default_folder(job)
     choices = Choices(only or asked.only, Formats(formats) if formats else asked.formats, boards or asked.boards)
+    before = state_of(folder)
     written = print_job(layout, folder, choices, _files_of(job, read, folder))
     for path in written:
         click.echo(path)
+    if before.unfinished:
+        click.echo(f"the print before this one had been stopped half way; all {len(written)} files are new", err=True)
     for path in older_files(folder, written):
         click.echo(f"still there from an earlier print: {path}", err=True)
     echo_warnings(layout)

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 import click
 
-from storystick.cli.listing import Format, echo_json, echo_table
+from storystick.cli.listing import Format, echo_json, echo_look, echo_table
 from storystick.cli.options import is_print
 from storystick.errors import Fault
 from storystick.wording import counted
@@ -33,19 +34,23 @@ _HEADINGS = ("page", "sheet", "tile", "there", "largest difference, mm")
 def command(context: click.Context, file: Path, shape: Format) -> None:
     """Compare a printed PDF with the job inside it, every mark in it.
 
-    It says whether the file is still full size, and what differs if it is not. The exit status is 1 then.
+    It says whether the file is still full size, and what differs if it is not. The exit status is 1 then, and where the
+    print into its folder was stopped half way.
 
     Example: storystick verify chest-print/strips.pdf
     """
     if not is_print(file):
         raise Fault("this is not a PDF by its name", 'give a PDF that "storystick print" wrote', str(file))
+    from storystick.print_folder import state_of
     from storystick.prints import verify_print  # needs the library that reads a PDF, which --help does not
 
+    folder = state_of(file.parent)
     proof = verify_print(file)
+    proof = replace(proof, looks=(*proof.looks, *filter(None, [folder.words])))
     _SHOW[shape](proof)
     for look in proof.looks:
-        click.echo(click.wrap_text(f"look at {look}.", width=96), err=True)
-    if not proof.true:
+        echo_look(look)
+    if not proof.true or folder.unfinished:
         context.exit(1)
 
 

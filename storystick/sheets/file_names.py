@@ -11,6 +11,7 @@ RODS_FILE: Final = "rods.pdf"
 TEMPLATES_FILE: Final = "templates.pdf"
 JOB_SHEET_FILE: Final = "job-sheet.pdf"
 CALIBRATION_FILE: Final = "calibration.pdf"
+FOLDER_RECORD_FILE: Final = "print-record.json"
 
 SHEETS_FILES: Final = (STRIPS_FILE, BARS_FILE, SQUARE_STICKS_FILE, RODS_FILE, TEMPLATES_FILE)
 """The files of sheets in tiles."""

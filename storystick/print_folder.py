@@ -1,0 +1,93 @@
+"""The folder of a print: the record of what was written into it, and whether that is what lies there."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Mapping
+from dataclasses import dataclass
+from hashlib import sha256
+from pathlib import Path
+from typing import Final
+
+from storystick import __version__
+from storystick.files import Record
+from storystick.job.model import Job
+from storystick.sheets.file_names import FOLDER_RECORD_FILE
+from storystick.wording import listed
+
+_LARGEST_RECORD: Final = 2**20
+_LARGEST_FILE: Final = 2**28
+_MOST_NAMED: Final = 4
+
+
+@dataclass(frozen=True, slots=True)
+class FolderState:
+    """A folder beside its record: whether the print was ``finished``, and the files that are not as it wrote them."""
+
+    folder: str
+    finished: bool
+    others: tuple[str, ...]
+
+    @property
+    def unfinished(self) -> bool:
+        """Whether files of two prints lie side by side, or some are missing, since the last one was stopped."""
+        return bool(self.others) and not self.finished
+
+    @property
+    def words(self) -> str:
+        """What is wrong with it as the end of "look at"; empty where nothing is."""
+        if not self.others:
+            return ""
+        more = len(self.others) - _MOST_NAMED
+        names = listed([*self.others[:_MOST_NAMED], *([f"{more} more"] if more > 0 else [])])
+        verb, them = ("is", "it") if len(self.others) == 1 else ("are", "them")
+        if self.finished:
+            return f"{self.folder}: {names} {verb} not as the last print there wrote {them}, so versions may be mixed"
+        return (
+            f"{self.folder}: the last print there was stopped half way, and {names} {verb} not of it; "
+            "use none of its sheets before the job is printed there again"
+        )
+
+
+def folder_record(files: Mapping[str, bytes], job: Job) -> Record:
+    """The record of the ``files`` of a print: the job's title and digest, and each file's own, to know it by."""
+    digests = {name: sha256(data).hexdigest() for name, data in files.items()}
+    content = {"program": f"storystick {__version__}", "title": job.title, "digest": job.digest, "finished": True}
+    begun, whole = (
+        json.dumps(content | {"finished": finished, "files": digests}, ensure_ascii=False, indent=1).encode()
+        for finished in (False, True)
+    )
+    return Record(FOLDER_RECORD_FILE, begun, whole)
+
+
+def state_of(folder: Path) -> FolderState:
+    """What lies in a folder beside what its record says; a folder without one that can be read has nothing to say."""
+    finished, digests = _read_record(folder / FOLDER_RECORD_FILE)
+    read = {name: _digest(folder / name) for name in digests}
+    # What somebody took away from a whole print is no mix.
+    others = (name for name, digest in digests.items() if read[name] != digest and (read[name] or not finished))
+    return FolderState(str(folder), finished, tuple(others))
+
+
+def _read_record(place: Path) -> tuple[bool, dict[str, str]]:
+    """Whether the print was finished, and the digests by file name."""
+    try:
+        if not place.is_file():
+            return True, {}
+        with place.open("rb") as stream:
+            content = json.loads(stream.read(_LARGEST_RECORD))
+        files = content["files"]
+        named = {name: str(digest) for name, digest in files.items() if Path(name).name == name}
+        return content["finished"] is True, named
+    except (OSError, ValueError, RecursionError, LookupError, TypeError, AttributeError):
+        return True, {}
+
+
+def _digest(place: Path) -> str:
+    """Empty where there is no such file."""
+    try:
+        if not place.is_file() or place.stat().st_size > _LARGEST_FILE:
+            return ""
+        return sha256(place.read_bytes()).hexdigest()
+    except OSError:
+        return ""
