@@ -53,7 +53,6 @@ from storystick.sheets.templates import (
 from storystick.tooling.bars import bars_wanted
 from storystick.tooling.settings import settings_of
 from storystick.tooling.shims import shims_of
-from storystick.tooling.tables import groove_warnings
 
 
 @dataclass(frozen=True, slots=True)
@@ -130,7 +129,7 @@ def tool_supplement(layout: Layout) -> Supplement:
 
     def set_ups(width: float) -> Iterator[Block]:
         yield from setup_blocks(settings.grooves_by_bar, settings.saw, settings.bars, job, width)
-        for finding in (*settings.findings, *groove_warnings(settings.grooves), *settings.saw_findings):
+        for finding in (*settings.findings, *settings.saw_findings):
             yield from paragraph(finding, width, indent_mm=6.0, sign="!")
 
     bars, shims = bars_wanted(job.shop, settings.grooves), shims_of(settings.grooves)

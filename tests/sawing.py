@@ -45,7 +45,10 @@ Turning: TypeAlias = Callable[[Rect], Rect]
 
 
 class Section:
-    """A part's section, ``reach`` mm of it, and what was taken from it."""
+    """A part's section, ``reach`` mm of it, and what was taken from it.
+
+    A cut that is run flat may free nothing: what comes loose there would lie under the part or beside the fence.
+    """
 
     def __init__(self, thickness: Fraction, reach: Fraction) -> None:
         self.whole = Rect(ZERO, ZERO, reach, thickness)
@@ -103,6 +106,7 @@ class Section:
         self.gone.append(self._at_section(Rect(near - drawn_away, ZERO, far - drawn_away, cut.height), cut, laid))
         for cell in self._loose():
             assert laid(cell).left + drawn_away >= far, "waste is trapped between blade and fence"
+            assert cut.posture is Posture.STANDING, "a flat cut frees waste"
             self.gone.append(cell)
 
     def _at_section(self, blade: Rect, cut: SawCut, laid: Turning) -> Rect:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 from fractions import Fraction
 from pathlib import Path
@@ -20,16 +21,19 @@ from storystick import lay_out
 from storystick.job.cabinet import GrooveBack, RabbetBack
 from storystick.job.joints import Tongue
 from storystick.job.model import Source
-from storystick.job.shop import Saw, Shop
+from storystick.job.shop import Bit, Edge, Purpose, Router, Saw, Sawing, Shop
 from storystick.layout.cabinets.frame import member_name
 from storystick.layout.cabinets.model import FRAME_ROLES, CabinetLayout, Piece, Role
 from storystick.lengths import INCH_MM, Units
 from storystick.loading import load_sources
-from storystick.tooling.corners import CornerWork, Notch
+from storystick.tooling.cautions import FACING, ROUTER_CAUTIONS, SAW_CAUTIONS
+from storystick.tooling.corners import MOST_AT_EDGE, MOST_AT_END, CornerWork, Notch
 from storystick.tooling.faces import INSIDE, OUTSIDE, Faces, faces_of
 from storystick.tooling.fence_grooves import FenceGroove
 from storystick.tooling.model import Posture, SawCut
 from storystick.tooling.saw import SawWork, gather_work, saw_cuts, saw_findings, saw_needs
+from storystick.tooling.settings import settings_of
+from storystick.tooling.tables import saw_cautions
 
 ROOT: Final = Path(__file__).parent.parent
 GALLERY: Final = GALLERY_JOBS
@@ -84,7 +88,8 @@ def corner_works(draw: st.DrawFn) -> CornerWork:
     unit = thickness / (low + width + high)
     along = draw(lengths(1, 30))
     both = (Notch(*FACES, along, low * unit), Notch(FACES.high, FACES.low, along, high * unit))
-    return CornerWork("work", "end", thickness, tuple(notch for notch in both if notch.deep), "", draw(st.booleans()))
+    edge, stands = draw(st.sampled_from(["end", "back edge"])), draw(st.booleans())
+    return CornerWork("work", edge, thickness, tuple(notch for notch in both if notch.deep), "", stands)
 
 
 @given(work=corner_works(), kerf=kerfs)
@@ -102,6 +107,7 @@ def test_both_shoulders_of_a_centred_tongue_are_cut_from_one_setting(
     both = [Rect(ZERO, ZERO, along, deep), Rect(ZERO, thickness - deep, along, thickness)]
     assert sawn(work, Saw("saw", kerf)).has_lost(both)
     assert len(cuts_of(work, Saw("saw", kerf))) <= 2
+    assert len(cuts_of(work, Saw("saw", along))) == 1
 
 
 @given(near=lengths(0, 40), width=lengths(1, 30), depth=lengths(1, 9), kerf=kerfs)
@@ -132,15 +138,51 @@ def test_pictured_waste_is_what_falls_and_pictured_slots_are_what_was_cut(work: 
             assert (slot.left, slot.bottom) == (cut.fence_near, cut.waste.top)
 
 
-def test_textbook_rabbet_takes_two_cuts_at_half_and_quarter_inch() -> None:
-    """Common practice, no source: in a 3/4 side, for a 1/4 back, leaving 1/4 standing outside."""
-    thickness, width, depth = inches("3/4"), inches("1/4"), inches("1/2")
-    notch = Notch("inside face", "outside face", width, depth)
-    flat, standing = cuts_of(CornerWork("back rabbet", "back edge", thickness, (notch,), ""), CABINET_SAW)
-    assert (flat.height, flat.fence_near, flat.fence_far) == (inches("1/2"), inches("1/8"), inches("1/4"))
-    assert (standing.height, standing.fence_near, standing.fence_far) == (inches("1/4"), inches("1/4"), inches("3/8"))
+def back_rabbet(width: str, depth: str, stands: bool = True) -> CornerWork:
+    """A rabbet along the back edge of a 3/4 side."""
+    notch = Notch("inside face", "outside face", inches(width), inches(depth))
+    return CornerWork("back rabbet", "back edge", inches("3/4"), (notch,), "", stands)
+
+
+def test_textbook_rabbet_takes_two_flat_passes_at_half_and_quarter_inch() -> None:
+    """Common practice, no source: in a 3/4 side, for a 1/4 back, leaving 1/4 standing outside. By hand, with a kerf of
+    1/8: from 1/8 to 1/4 off the fence, then from nothing to 1/8, both 1/2 high."""
+    first, second = cuts_of(back_rabbet("1/4", "1/2"), CABINET_SAW)
+    assert (first.height, first.fence_near, first.fence_far) == (inches("1/2"), inches("1/8"), inches("1/4"))
+    assert (second.height, second.fence_near, second.fence_far) == (inches("1/2"), ZERO, inches("1/8"))
+    for cut in (first, second):
+        assert (cut.posture, cut.down, cut.against) == (Posture.FLAT, "inside face", "back edge")
+
+
+def test_wide_rabbet_that_a_blade_would_take_in_many_passes_is_freed_standing() -> None:
+    """Common practice, no source: 5/8 wide and 1/2 deep, first flat to the shoulder, then the side on its back edge."""
+    flat, standing = cuts_of(back_rabbet("5/8", "1/2"), CABINET_SAW)
+    assert (flat.height, flat.fence_near, flat.fence_far) == (inches("1/2"), inches("1/2"), inches("5/8"))
+    assert (standing.height, standing.fence_near, standing.fence_far) == (inches("5/8"), inches("1/4"), inches("3/8"))
     assert (flat.down, flat.against) == ("inside face", "back edge")
     assert (standing.down, standing.against) == ("back edge", "outside face")
+    flat_only = cuts_of(back_rabbet("5/8", "1/2", stands=False), CABINET_SAW)
+    assert [cut.posture for cut in flat_only] == [Posture.FLAT] * 5
+
+
+@pytest.mark.parametrize("kerf", ["3/8", "1/2", "3/4", "13/16"])
+def test_cutter_as_wide_as_the_cut_takes_it_flat_in_one_pass_from_within_a_facing(kerf: str) -> None:
+    """A rabbet 3/8 wide and 1/4 deep: the cutter's far side is 3/8 off the fence, and the rest of it in the facing."""
+    (cut,) = cuts_of(back_rabbet("3/8", "1/4"), Saw("wide", inches(kerf)))
+    assert (cut.posture, cut.passes, cut.cut) == (Posture.FLAT, 1, "back rabbet, in one pass")
+    assert (cut.height, cut.fence_far, cut.fence_near) == (inches("1/4"), inches("3/8"), inches("3/8") - inches(kerf))
+    assert FACING in cut.cautions
+
+
+@given(work=corner_works(), kerf=kerfs)
+def test_no_part_stands_for_what_a_few_flat_passes_do(work: CornerWork, kerf: Fraction) -> None:
+    few = MOST_AT_END if work.edge == "end" else MOST_AT_EDGE
+    for cut in cuts_of(work, Saw("saw", kerf)):
+        if cut.posture is Posture.STANDING:
+            assert work.stands
+            assert any(notch.along > few * kerf for notch in work.notches)
+        elif cut.fence_near <= 0:
+            assert FACING in cut.cautions
 
 
 def test_simulation_finds_trapped_waste() -> None:
@@ -307,31 +349,33 @@ def test_cuts_for_the_back_are_the_same_for_both_sides_and_come_out_mirrored(tex
 def test_parts_that_are_cut_alike_are_named_in_one_line() -> None:
     layout, unit = tongued(CHEST + '[[cabinet.row]]\nheight = "equal"\n' * 3)
     shoulder = saw_cuts([layout], SHOP, FIGURES[unit])[0]
-    assert (shoulder.part, shoulder.cut) == ("Chest bottom, top, shelf 1, 2", "end tongue, flat")
+    assert (shoulder.part, shoulder.cut) == ("Chest bottom, top, shelf 1, 2", "end tongue, in passes")
     rabbet = next(cut for cut in saw_cuts([layout], SHOP, FIGURES[unit]) if cut.cut.startswith("back rabbet"))
     assert rabbet.part == "Chest both sides"
 
 
-def test_ends_are_cut_before_edges_and_shoulders_before_cheeks() -> None:
+def test_ends_are_cut_before_edges_and_each_face_from_the_shoulder_out() -> None:
     layout, unit = tongued(CHEST)
     works = [cut.cut for cut in saw_cuts([layout], SHOP, FIGURES[unit])]
-    assert works[:4] == ["end tongue, flat", "end tongue, flat", "end tongue, standing", "end tongue, standing"]
+    assert works[:2] == ["end tongue, in passes"] * 2
+    assert works[2:6] == ["front tongue, pass 1 of 2", "front tongue, pass 2 of 2"] * 2
     kinds = list(dict.fromkeys(work.partition(",")[0] for work in works))
     assert kinds == ["end tongue", "front tongue", "back rabbet", "groove in the back"]
 
 
 def test_trial_piece_of_a_tongue_says_what_to_measure() -> None:
     layout, unit = tongued(CHEST)
-    cheek = next(cut for cut in saw_cuts([layout], SHOP, FIGURES[unit]) if cut.cut == "end tongue, standing")
-    assert cheek.check == "the tongue is 6 thick and 4.5 long"
+    first, second = (cut for cut in saw_cuts([layout], SHOP, FIGURES[unit]) if cut.cut.startswith("end tongue"))
+    assert first.check == "4 deep, 4.5 from the end"
+    assert second.check == "8 deep, 4.5 from the end; the tongue is 6 thick and 4.5 long"
 
 
 def test_short_parts_carry_their_caution_by_name() -> None:
     layout, unit = tongued(ALL["small box"])
     shoulder = saw_cuts([layout], SHOP, FIGURES[unit])[0]
-    assert "bottom, top: shorter than 300 mm: run it backed by a larger squared board" in shoulder.caution
+    assert "bottom, top: too small to be fed alone: put a wider, square board behind it" in shoulder.caution
     layout, unit = tongued(CHEST)
-    assert "shorter" not in saw_cuts([layout], SHOP, FIGURES[unit])[0].caution
+    assert "too small" not in saw_cuts([layout], SHOP, FIGURES[unit])[0].caution
 
 
 def test_part_too_long_for_its_end_is_cut_flat_in_passes() -> None:
@@ -344,11 +388,11 @@ def test_without_a_saw_it_is_said_what_is_needed() -> None:
     layout, job = made(CHEST)
     for shop in (None, Shop()):
         assert saw_cuts([layout], shop, job.figures) == ()
-        needs = saw_needs(shop)
+        needs = saw_needs([layout], shop, job.figures)
         assert needs
         assert "[saw.NAME]" in needs
         assert "kerf" in needs
-    assert saw_needs(SHOP) is None
+    assert saw_needs([layout], SHOP, job.figures) is None
 
 
 def test_groove_narrower_than_every_kerf_is_said_and_not_cut() -> None:
@@ -369,17 +413,191 @@ def test_a_housed_part_needs_no_cut_at_its_ends(unit: Units) -> None:
     assert saw_cuts([layout], SHOP, FIGURES[unit]) == ()
 
 
-@pytest.mark.parametrize(("depth", "stands"), [(300, True), (140, False), (160, False)])
-def test_narrow_part_is_not_stood_on_its_end(depth: int, stands: bool) -> None:
-    """A shelf 964 long: 300 wide stands, 140 is too narrow, and 160 is too tall for its width."""
-    text = (
-        'title = "Shelf"\nunits = "mm"\nstock = { ply = 18 }\n'
-        'joint.shelf = { kind = "tongue", width = 6, depth = 9 }\n'
-        f'[[cabinet]]\nname = "Case"\nheight = 600\nwidth = 1000\ndepth = {depth}\ncarcass = "ply"\njoint = "shelf"\n'
+SHELF: Final = (
+    'title = "Shelf"\nunits = "mm"\nstock = { ply = 18 }\n'
+    'joint.shelf = { kind = "tongue", width = 6, depth = 14 }\n'
+    '[[cabinet]]\nname = "Case"\nheight = 600\nwidth = WIDTH\ndepth = DEPTH\ncarcass = "ply"\njoint = "shelf"\n'
+)
+
+
+@pytest.mark.parametrize(
+    ("width", "depth", "on_end", "stands"),
+    [
+        (500, 300, None, True),
+        (608, 300, None, True),  # 600 long with both tongues
+        (609, 300, None, False),
+        (500, 120, None, False),  # 492 long: more than four times as tall as it is wide
+        (500, 300, 400, False),
+        (1000, 300, 1100, True),
+    ],
+)
+def test_part_is_stood_on_its_end_only_where_flat_passes_are_many_and_the_shop_lets_it(
+    width: int, depth: int, on_end: int | None, stands: bool
+) -> None:
+    """A tongue 14 long with a kerf of 2: seven passes. 600 mm is judgement, no source."""
+    layout = lay_out(
+        load_sources([Source("case.toml", SHELF.replace("WIDTH", str(width)).replace("DEPTH", str(depth)).encode())])
     )
-    layout = lay_out(load_sources([Source("case.toml", text.encode())]))
-    cuts = saw_cuts(layout.cabinets, Shop(saws=(Saw("saw", Fraction(3)),)), FIGURES[Units.MM])
-    standing = [cut for cut in cuts if "end tongue" in cut.cut and "standing" in cut.cut]
-    assert bool(standing) is stands
+    saws = (Saw("saw", Fraction(2)),)
+    shop = Shop(saws=saws, sawing=Sawing(on_end=None if on_end is None else Fraction(on_end)))
+    cuts = saw_cuts(layout.cabinets, shop, FIGURES[Units.MM])
+    postures = {cut.posture for cut in cuts}
+    assert postures == ({Posture.FLAT, Posture.STANDING} if stands else {Posture.FLAT})
     if not stands:
-        assert any("in passes" in cut.cut and cut.passes == 4 for cut in cuts)
+        assert [cut.passes for cut in cuts] == [7]
+
+
+SIDES: Final = """
+title = "Sides"
+units = "inch"
+stock = { ply = "23/32", back = "1/4" }
+[joint.shelf]
+kind = "housing"
+depth = "1/4"
+[joint.top]
+kind = "rabbet"
+depth = "1/4"
+[[cabinet]]
+name = "Wardrobe"
+height = "92"
+width = "36"
+depth = "25"
+carcass = "ply"
+joint = "shelf"
+top = { joint = "top" }
+back = { stock = "back", rabbet_width = "3/8", rabbet_depth = "1/4" }
+"""
+ROUTER: Final = Router("plunge", (Edge("base", inches("3")),), True)
+
+
+@pytest.mark.parametrize("kerf", ["3/32", "1/8", "3/8", "23/32", "3/4"])
+def test_side_of_92_by_25_lies_flat_for_its_back_rabbet_and_its_end_rabbet(kerf: str) -> None:
+    layout = lay_out(load_sources([Source("sides.toml", SIDES.encode())]))
+    cuts = saw_cuts(layout.cabinets, Shop(saws=(Saw("saw", inches(kerf)),)), FIGURES[Units.INCH])
+    assert {cut.posture for cut in cuts} == {Posture.FLAT}
+    works = {cut.cut.partition(",")[0] for cut in cuts}
+    assert works == {"end rabbet", "back rabbet"}
+    if kerf == "3/4":
+        end, back = cuts
+        assert (end.passes, end.fence_far) == (1, inches("23/32"))
+        assert (back.passes, back.fence_far, back.fence_near) == (1, inches("3/8"), -inches("3/8"))
+    assert all("longer than 47 in" in cut.caution for cut in cuts)
+
+
+@pytest.mark.parametrize(
+    ("bits", "at_router"),
+    [((), False), ((Bit("wide", inches("3")),), False), ((Bit("half", inches("1/2")),), True)],
+)
+def test_end_rabbet_is_cut_by_one_machine_only(bits: tuple[Bit, ...], at_router: bool) -> None:
+    """The router's where it has a bit for it, since the straightedge can be clamped to a long board; else the saw's."""
+    shop = Shop(routers=(ROUTER,), bits=bits, saws=(CABINET_SAW,))
+    loaded = load_sources([Source("sides.toml", SIDES.encode())])
+    settings = settings_of(lay_out(replace(loaded, shop=shop)))
+    routed = [setup for setup in settings.grooves if setup.name == "top"]
+    sawn = [cut for cut in settings.saw if cut.cut.startswith("end rabbet")]
+    assert (bool(routed), bool(sawn)) == (at_router, not at_router)
+    no_saw = settings_of(lay_out(replace(loaded, shop=replace(shop, saws=()))))
+    assert [setup for setup in no_saw.grooves if setup.name == "top"]
+
+
+def test_end_rabbet_that_stops_is_left_to_the_router_even_where_it_has_no_bit() -> None:
+    """It is deeper than the rabbet for the back, so that it does not run out into that."""
+    deep = SIDES.replace('kind = "rabbet"\ndepth = "1/4"', 'kind = "rabbet"\ndepth = "3/8"')
+    shop = Shop(saws=(CABINET_SAW,))
+    settings = settings_of(lay_out(replace(load_sources([Source("sides.toml", deep.encode())]), shop=shop)))
+    assert [setup.bar for setup in settings.grooves if setup.name == "top"] == [None]
+    assert not [cut for cut in settings.saw if cut.cut.startswith("end rabbet")]
+
+
+def test_groove_of_two_kerfs_takes_two_passes() -> None:
+    """By arithmetic: 1/4 with a kerf of 1/8, from 1/2 off the fence; and three for a hair more."""
+    groove = FenceGroove("groove", inches("3/4"), inches("1/2"), inches("1/4"), inches("1/4"), INSIDE, "back edge")
+    assert groove.settings(inches("1/8")) == (inches("1/2"), inches("5/8"))
+    assert len(replace(groove, width=groove.width + 1).settings(inches("1/8"))) == 3
+
+
+def works_of(saws: tuple[Saw, ...]) -> dict[str, tuple[str, str]]:
+    """The saw of each kind of work of a chest with all three kinds, and why."""
+    layout, unit = tongued(CHEST)
+    cuts = saw_cuts([layout], Shop(saws=saws), FIGURES[unit])
+    return {cut.purpose.value: (cut.saw, cut.why) for cut in cuts}
+
+
+def test_saw_is_chosen_by_what_it_is_for_and_the_reason_is_told() -> None:
+    blade, wide = Saw("blade", Fraction(3)), Saw("wide", Fraction(5))
+    first = "the first in the shop file"
+    widest = "the widest that is not wider than the groove"
+    assert works_of((blade,)) == dict.fromkeys(
+        ("tongues", "rabbets", "grooves"), ("blade", "the only saw in the shop file")
+    )
+    assert works_of((blade, wide)) == {
+        "tongues": ("blade", first),
+        "rabbets": ("blade", first),
+        "grooves": ("wide", widest),
+    }
+    named = replace(wide, purposes=(Purpose.RABBETS, Purpose.TONGUES))
+    assert works_of((blade, named)) == {
+        "tongues": ("wide", "as the shop file says"),
+        "rabbets": ("wide", "as the shop file says"),
+        "grooves": ("blade", widest),
+    }
+    both = (replace(blade, purposes=(Purpose.RABBETS,)), named)
+    assert works_of(both)["rabbets"] == ("blade", f"{first} of those named for it")
+
+
+def test_work_that_no_saw_is_for_is_told() -> None:
+    layout, unit = tongued(CHEST)
+    shop = Shop(saws=(replace(FINE_SAW, purposes=(Purpose.RABBETS, Purpose.TONGUES)),))
+    assert {cut.purpose for cut in saw_cuts([layout], shop, FIGURES[unit])} == {Purpose.TONGUES, Purpose.RABBETS}
+    sentences = saw_findings([layout], shop, FIGURES[unit])
+    assert sentences
+    assert all("no saw of the shop is for grooves" in sentence for sentence in sentences)
+
+
+def test_narrow_parts_are_grooved_in_a_wide_blank_or_held_by_featherboards() -> None:
+    """Stiles of 40 mm and rails: below 75 mm by judgement, or what the shop file says."""
+    layout, unit = tongued(CHEST)
+    cuts = [cut for cut in saw_cuts([layout], SHOP, FIGURES[unit]) if cut.cut.startswith("groove in the back")]
+    assert cuts
+    for cut in cuts:
+        assert "narrower than 75: make this cut in a wide blank and rip the part off it afterwards" in cut.caution
+        assert "featherboards, one above and one at the side" in cut.caution
+        assert "push block" in cut.caution
+    lenient = replace(SHOP, sawing=Sawing(narrow=Fraction(20)))
+    assert not any("narrower" in cut.caution for cut in saw_cuts([layout], lenient, FIGURES[unit]))
+
+
+def test_every_caution_of_the_published_sheets_is_said() -> None:
+    """HSE rip saw page: riving knife within 8 mm, push stick of 450 mm for the last 300 mm; HSE WIS16: a router or a
+    guarded spindle moulder rather than the saw bench; OSHA 29 CFR 1910.213(a)(15); as the project's facts cite them."""
+    text = " ".join(SAW_CAUTIONS)
+    for words in (
+        "riving knife within 8 mm",
+        "push stick",
+        "450 mm",
+        "300 mm",
+        "WIS16",
+        "spindle moulder",
+        "Stand beside",
+    ):
+        assert words in text
+    assert "29 CFR 1910.213(a)(15)" in text
+    assert "hangs over" not in text
+    routing = " ".join(ROUTER_CAUTIONS)
+    assert "Clamp the work" in routing
+    assert "let the bit stop" in routing
+    assert "back-up strip" in routing
+    across = saw_cuts([tongued(CHEST)[0]], SHOP, FIGURES[Units.MM])[0]
+    assert "back-up block behind it" in across.caution
+
+
+def test_a_caution_is_said_in_full_once_and_then_by_name() -> None:
+    layout, unit = tongued(CHEST)
+    cuts = saw_cuts([layout], SHOP, FIGURES[unit])
+    said = saw_cautions(cuts)
+    assert len(said) == len(cuts)
+    for caution in {caution for cut in cuts for caution in cut.cautions}:
+        having = [number for number, cut in enumerate(cuts) if caution in cut.cautions]
+        assert [caution.words in said[number] for number in having] == [True, *[False] * (len(having) - 1)]
+        for number in having[1:]:
+            assert re.search(rf"{caution.name}[^.]* as at {having[0] + 1}\b", said[number], re.IGNORECASE)

@@ -17,7 +17,20 @@ from jobs import read as read_job_text
 from storystick import load
 from storystick.errors import Faults
 from storystick.job.model import Source
-from storystick.job.shop import BarRecord, Bit, Clamp, Edge, Printer, Rod, Router, Saw, Shop
+from storystick.job.shop import (
+    BarRecord,
+    Bit,
+    Clamp,
+    Edge,
+    Printer,
+    Purpose,
+    Rod,
+    Router,
+    Routing,
+    Saw,
+    Sawing,
+    Shop,
+)
 from storystick.job.shop_reading import read_shop
 from storystick.lengths import INCH_MM
 from storystick.loading import load_sources
@@ -68,6 +81,16 @@ GOOD_SHOPS: dict[str, Shop] = {
     "[saw.table]\nkerf = '1/8'\n[rod.long]\nclosed = 24\nopen = \"3' 8\"": Shop(
         saws=(Saw("table", inch("1/8")),), rods=(Rod("long", inch("24"), inch("44")),)
     ),
+    "[saw.wide]\nkerf = '3/4'\nfor = 'grooves'\n[saw.blade]\nkerf = '1/8'\nfor = ['tongues', 'rabbets']": Shop(
+        saws=(
+            Saw("wide", inch("3/4"), (Purpose.GROOVES,)),
+            Saw("blade", inch("1/8"), (Purpose.TONGUES, Purpose.RABBETS)),
+        )
+    ),
+    "[sawing]\non_end = 20\nnarrow = '2 1/2'\n[routing]\nbit_under = 0\nleast_shim = '1/16'": Shop(
+        sawing=Sawing(inch("20"), inch("5/2")), routing=Routing(Fraction(0), inch("1/16"))
+    ),
+    "[sawing]\non_end = 0": Shop(sawing=Sawing(on_end=Fraction(0))),
     "[printer.office]\nalong = 1.004\nacross = '499/500'\npaper = 'A4, 80 g'": Shop(
         printers=(Printer("office", Fraction("1.004"), Fraction(499, 500), paper="A4, 80 g"),)
     ),
@@ -81,6 +104,21 @@ BAD_SHOPS: dict[str, list[str]] = {
     "[router.flat]\nedge_to_centre = 3\nturns = [3, 3, 3, 3]": [
         ", [router.flat], turns: turns are for a round base, which can be turned; leave them out for a flat one."
     ],
+    "[saw.table]\nkerf = '1/8'\nfor = 'rabets'": [
+        ', [saw.table], for: "rabets" is not a word known here; try "rabbets"; allowed here: tongues, rabbets, grooves.'
+    ],
+    "[saw.table]\nkerf = '1/8'\nfor = ['grooves', 3]": [
+        ", [saw.table], for[2]: 3 is not a word known here; allowed here: tongues, rabbets, grooves."
+    ],
+    "[sawing]\non_end = 60\nnarrow = -1\nwide = 3": [
+        ", [sawing], on_end: 60 is over 48 in, too tall to be stood at a saw's fence; give 48 in or less.",
+        ", [sawing], narrow: -1 is less than 0, which is not allowed here.",
+        ', [sawing]: "wide" is not a key here; allowed here: on_end, narrow.',
+    ],
+    "[routing]\nbit_under = '1/8'\nleast_shim = 1": [
+        ", [routing], bit_under: \"1/8\" is over 1/16 in, too much for a groove that is to fit; give 1/16 in or less.",
+        ", [routing], least_shim: 1 is over 1/8 in, a shim that can be made; give 1/8 in or less.",
+    ],
     "units = 'cm'": [', units: "cm" is not a word known here; allowed here: inch, mm.'],
     "[printer.office]\nalong = 1.0638": [
         ", [printer.office], along: 1.0638 is more than 3 % from 1: the sheet that was measured had been scaled; print "
@@ -88,7 +126,7 @@ BAD_SHOPS: dict[str, list[str]] = {
     ],
     "[plotter.office]\nfeed = 1": [
         ': "plotter" is not a key here; try "router"; allowed here: units, router, bit, bar, saw, rod, printer, '
-        "square, rod_stock, glue, glue_up, clamp."
+        "square, rod_stock, glue, glue_up, clamp, sawing, routing."
     ],
     "router = 3": [', router: 3 is not a table; write keys with values, as in { name = "shelf" }.'],
     "[router.a]": [
@@ -151,7 +189,7 @@ BAD_SHOPS: dict[str, list[str]] = {
     PLUNGE + HALF + BAR + BAR.replace("bar.A", "bar.B"): [
         ', [bar.B]: bar "A" is for the same router, edge and bit; keep the one that you use.'
     ],
-    "[saw.table]\nkerf = '1/8'\nblade = 10": [', [saw.table]: "blade" is not a key here; allowed here: kerf.'],
+    "[saw.table]\nkerf = '1/8'\nblade = 10": [', [saw.table]: "blade" is not a key here; allowed here: kerf, for.'],
     "[rod.long]\nclosed = 24\nopen = 24": [
         ", [rod.long], open: 24 is not more than closed, 24; give the longest reach here."
     ],
@@ -182,6 +220,7 @@ def test_a_shop_is_read_into_its_tools(text: str, shop: Shop) -> None:
     assert found.source == Source("shop.toml", text.encode())
     tools = (found.routers, found.bits, found.bars, found.saws, found.rods, found.printers)
     assert tools == (shop.routers, shop.bits, shop.bars, shop.saws, shop.rods, shop.printers)
+    assert (found.sawing, found.routing) == (shop.sawing, shop.routing)
 
 
 ASSEMBLY: Final = """
@@ -253,6 +292,10 @@ def test_a_shop_that_reads_well_keeps_to_the_schema(text: str) -> None:
         "[bit.half]\ndiametre = '1/2'",
         "[bar.A]\nedge = 'x'",
         "[saw.table]\nkerf = '1/8'\nblade = 10",
+        "[saw.table]\nkerf = '1/8'\nfor = 'ripping'",
+        "[saw.table]\nkerf = '1/8'\nfor = []",
+        "[sawing]\nnarrow = -1",
+        "[routing]\nbit_over = 1",
         "[rod.long]\nopen = 24",
         "[rod.'']\nopen = 24\nclosed = 3",
         "[clamp.long]\nopens = 50\ncount = '8'",

@@ -23,6 +23,7 @@ from storystick.tooling.tables import (
     bar_rows,
     groove_rows,
     groove_warnings,
+    saw_choices,
     saw_notes,
     saw_rows,
 )
@@ -66,16 +67,16 @@ def _show_text(job: Job, settings: Settings) -> None:
     _echo_sentences([] if job.shop else [_NO_SHOP])
     if settings.bars:
         _echo_part("Spacer bars", _BARS)
-        echo_table(BAR_HEADINGS, bar_rows(settings.bars, job.label), right=3)
+        echo_table(BAR_HEADINGS, bar_rows(settings.bars, job.figures), right=3)
     _echo_sentences(settings.findings)
     if settings.grooves:
         _echo_part("Grooves, with a router against a straightedge", " ".join((_GROOVES, *ROUTER_CAUTIONS)))
-        echo_table(GROOVE_HEADINGS, groove_rows(settings.grooves_by_bar, job.label), right=0)
+        echo_table(GROOVE_HEADINGS, groove_rows(settings.grooves_by_bar, job.figures), right=0)
         _echo_sentences(f"! {warning}" for warning in groove_warnings(settings.grooves_by_bar))
     if settings.saw or settings.saw_findings:
-        _echo_part("Cuts at the table saw", " ".join((_SAW, *SAW_CAUTIONS)))
+        _echo_part("Cuts at the table saw", " ".join((_SAW, *saw_choices(settings.saw, job.shop), *SAW_CAUTIONS)))
     if settings.saw:
-        echo_table(SAW_HEADINGS, saw_rows(settings.saw, job.label), right=0)
+        echo_table(SAW_HEADINGS, saw_rows(settings.saw, job.figures), right=0)
     _echo_sentences(saw_notes(settings.saw))
     _echo_sentences(f"! {finding}" for finding in settings.saw_findings)
     if not (settings.grooves or settings.saw or settings.saw_findings):
@@ -153,6 +154,7 @@ def _saw_json(cut: SawCut, units: Units) -> dict[str, object]:
         "against": cut.against,
         "check": cut.check,
         "caution": cut.caution,
+        "why_this_saw": cut.why,
     }
 
 

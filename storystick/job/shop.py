@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from enum import Enum
 from fractions import Fraction
 from typing import Final
 
@@ -63,12 +64,48 @@ class BarRecord:
     measured: Fraction | None = None
 
 
+class Purpose(Enum):
+    """What a saw can be kept for; the word is the one in the shop file."""
+
+    TONGUES = "tongues"
+    RABBETS = "rabbets"
+    GROOVES = "grooves"
+
+
 @dataclass(frozen=True, slots=True)
 class Saw:
-    """A table saw with the width of its cut."""
+    """A table saw, or a cutter set that goes on it, with the width of its cut.
+
+    ``purposes`` are what it is for; empty for whatever no other saw is named for.
+    """
 
     name: str
     kerf: Fraction
+    purposes: tuple[Purpose, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Sawing:
+    """How a shop saws, in mm; None for what is usual in the job's units.
+
+    Nothing taller than ``on_end`` is stood on its end or edge at the fence. What is narrower than ``narrow`` is not
+    grooved by itself.
+    """
+
+    on_end: Fraction | None = None
+    narrow: Fraction | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Routing:
+    """How a shop routs, in mm; None for what is usual in the job's units.
+
+    A bit that is narrower than a groove by no more than ``bit_under`` cuts it at once. No shim is made that is thinner
+    than ``least_shim``.
+    """
+
+    bit_under: Fraction | None = None
+    least_shim: Fraction | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -173,3 +210,5 @@ class Shop:
     glue_up: GlueUp = GlueUp()
     clamps: tuple[Clamp, ...] = ()
     reading_error: Fraction | None = None
+    sawing: Sawing = Sawing()
+    routing: Routing = Routing()

@@ -11,16 +11,16 @@ from storystick.errors import Fault, FaultCollector, Faults, as_written
 from storystick.job.materials import read_named
 from storystick.job.model import Source
 from storystick.job.routers import read_router
-from storystick.job.shop import BarRecord, Bit, Edge, Printer, Rod, Router, Saw, Shop
+from storystick.job.shop import BarRecord, Bit, Edge, Printer, Rod, Router, Shop
 from storystick.job.shop_assembly import read_clamp, read_glue, read_glue_up, read_rod_stock, read_square
-from storystick.job.tables import NAME, NUMBER, Kind, Names, Table, choice, size, unknown
+from storystick.job.shop_cutting import cutting_size, read_routing, read_saw, read_sawing
+from storystick.job.tables import NAME, NUMBER, Names, Table, choice, size, unknown
 from storystick.job.toml_files import read_tables
-from storystick.lengths import INCH_MM, Figures, Units, write_figure
+from storystick.lengths import Units, write_figure
 
 T = TypeVar("T")
 
 THIS_SHOP: Final = "this shop file"
-LEAST_CUT: Final = INCH_MM / 128
 
 ShopReading: TypeAlias = tuple[Shop, tuple[Fault, ...]]
 """All of a shop that reads well, and the faults of the rest, with the file's name in front of their places."""
@@ -49,7 +49,7 @@ def _read_shop(table: Table, source: Source) -> Shop:
     routers = _each(table, "router", partial(read_router, units=units))
     bits = _each(table, "bit", partial(_read_bit, units=units))
     bars = _each(table, "bar", partial(_read_bar, routers=routers, bits=bits, units=units))
-    saws = _each(table, "saw", partial(_read_saw, units=units))
+    saws = _each(table, "saw", partial(read_saw, units=units))
     rods = _each(table, "rod", partial(_read_rod, units=units))
     printers = _each(table, "printer", _read_printer)
     tolerance, reading_error = read_square(table, units)
@@ -69,6 +69,8 @@ def _read_shop(table: Table, source: Source) -> Shop:
         read_glue_up(table, units),
         _each(table, "clamp", partial(read_clamp, units=units)).sound,
         reading_error,
+        read_sawing(table, units),
+        read_routing(table, units),
     )
 
 
@@ -78,7 +80,7 @@ def _each(shop: Table, word: str, read: Callable[[str, Table], T]) -> Names[T]:
 
 
 def _read_bit(name: str, table: Table, units: Units) -> Bit:
-    read = _cutting_size(units)
+    read = cutting_size(units)
     bit = Bit(name, table.need("diameter", read), table.get("pass_depth", read, None))
     table.close()
     return bit
@@ -86,31 +88,6 @@ def _read_bit(name: str, table: Table, units: Units) -> Bit:
 
 MOST_CORRECTION: Final = Fraction(3, 100)
 """A printer itself is not farther out than this: common practice, no source."""
-
-WIDEST_KERF: Final = INCH_MM
-"""No blade or stack of blades of a table saw cuts wider, in mm: common practice, no source."""
-
-
-def _cutting_size(units: Units) -> Kind[Fraction]:
-    """Sizes that a tool can cut: passes beyond counting are a slip of the pen."""
-
-    def read(value: object) -> Fraction:
-        length = size(units)(value)
-        if length < LEAST_CUT:
-            least = f"{Figures.usual(units).at_least(LEAST_CUT)} {units.sign}"
-            raise Fault(f"{as_written(value)} is less than {least}, the least that is cut at once", "look at its unit")
-        return length
-
-    return Kind(read, size(units).stand_in, size(units).example)
-
-
-def _read_saw(name: str, table: Table, units: Units) -> Saw:
-    saw = Saw(name, table.need("kerf", _cutting_size(units)))
-    table.close()
-    if saw.kerf > WIDEST_KERF:
-        kerf, most = write_figure(saw.kerf, units), write_figure(WIDEST_KERF, units)
-        raise Fault(f"{kerf} is more than {most}, the most that a blade cuts", "look at its unit", "kerf")
-    return saw
 
 
 def _read_printer(name: str, table: Table) -> Printer:

@@ -13,7 +13,7 @@ from storystick.job.model import Job
 from storystick.sheets.flow import TEXT_PT, Block, heading, paragraph
 from storystick.tooling.cautions import ROUTER_CAUTIONS, SAW_CAUTIONS
 from storystick.tooling.model import Bar, GrooveSetup, SawCut
-from storystick.tooling.tables import groove_warnings
+from storystick.tooling.tables import groove_warnings, saw_cautions, saw_choices
 
 FIGURE_PT: Final = 13.0
 NAME_PT: Final = 11.0
@@ -61,49 +61,51 @@ def _router_blocks(setups: Sequence[GrooveSetup], bars: Sequence[Bar], job: Job,
 
 def _bar_figure(bar: Bar, job: Job) -> str:
     words = "as proved" if bar.measured is not None else "as computed"
-    return f"{job.label(bar.used)} {words}, to the far edge {job.label(bar.used + bar.diameter)}"
+    return f"{job.figures(bar.used)} {words}, to the far edge {job.figures(bar.used + bar.diameter)}"
 
 
 def _router_operation(number: int, group: Sequence[GrooveSetup], job: Job, width: float) -> Iterator[Block]:
     """What is the same for some grooves beside its picture, and below it the straightedge's place for each."""
     setup = group[0]
     bar = setup.bar.name if setup.bar else ""
-    bold = [f"groove {job.label(setup.width)} wide, {job.label(setup.depth)} deep"]
-    bold += [f"bit at {', '.join(map(job.label, setup.depths))}"] if len(setup.depths) > 1 else []
-    bold += [f"shims {', '.join(map(job.label, setup.shims))}"] if len(setup.shims) > 1 else []
+    bold = [f"groove {job.figures(setup.width)} wide, {job.figures(setup.depth)} deep"]
+    bold += [f"bit at {', '.join(map(job.figures, setup.depths))}"] if len(setup.depths) > 1 else []
+    bold += [f"shims {', '.join(map(job.figures, setup.shims))}"] if len(setup.shims) > 1 else []
     bold += [f"straightedge on the {setup.side.value}"] if setup.side else []
     words = ["Straightedge from the datum of each stick:"]
-    operation = _operation(f"{number}. Bar {bar}", bold, words, draw_router_cut(setup, job.label), width)
+    operation = _operation(f"{number}. Bar {bar}", bold, words, draw_router_cut(setup, job.figures), width)
     yield replace(operation, keeps_next=True)
     for each in group:
-        at = "off the board: see below" if each.straightedge is None else job.label(each.straightedge)
+        at = "off the board: see below" if each.straightedge is None else job.figures(each.straightedge)
         yield _figure_row(f"{each.stick}: {each.name}", at, width, _LEFT)
     yield Block(_GAP_MM, ())
 
 
 def _saw_blocks(cuts: Sequence[SawCut], job: Job, width: float) -> Iterator[Block]:
     yield replace(heading("Set-up: table saw", width), starts_page=True)
-    for name, kerf in dict.fromkeys((cut.saw, cut.fence_far - cut.fence_near) for cut in cuts):
-        yield _figure_row(f"Saw {name}", f"kerf {job.label(kerf)}", width)
+    for name, kerf in dict.fromkeys((cut.saw, cut.kerf) for cut in cuts):
+        yield _figure_row(f"Saw {name}", f"kerf {job.figures(kerf)}", width)
+    for choice in saw_choices(cuts, job.shop):
+        yield from paragraph(choice, width)
     yield from _cautions(SAW_CAUTIONS, width)
-    for number, cut in enumerate(cuts, start=1):
-        yield _saw_operation(number, cut, job, width)
+    for number, (cut, caution) in enumerate(zip(cuts, saw_cautions(cuts), strict=True), start=1):
+        yield _saw_operation(number, cut, caution, job, width)
 
 
-def _saw_operation(number: int, cut: SawCut, job: Job, width: float) -> Block:
+def _saw_operation(number: int, cut: SawCut, caution: str, job: Job, width: float) -> Block:
     figures = [
-        f"height {job.label(cut.height)}",
-        f"fence to near side {job.label(cut.fence_near)}, to far side {job.label(cut.fence_far)}",
+        f"height {job.figures(cut.height)}",
+        f"fence to near side {job.figures(cut.fence_near)}, to far side {job.figures(cut.fence_far)}",
     ]
     figures += [f"{cut.passes} passes"] if cut.passes > 1 else []
     words = [
         f"{cut.part}.",
         f"On the table: {cut.down}. On the fence: {cut.against}.",
         f"Check: {cut.check}." if cut.check else "",
-        cut.caution,
+        caution,
     ]
     title = f"{number}. {cut.cut[:1].upper()}{cut.cut[1:]}"
-    operation = _operation(title, figures, [text for text in words if text], draw_cut(cut, job.label), width)
+    operation = _operation(title, figures, [text for text in words if text], draw_cut(cut, job.figures), width)
     height = operation.height_mm + 1.0
     return Block(height, (*operation.shapes, Line(0.0, -height, width, -height, _RULE_MM)))
 

@@ -1,10 +1,13 @@
 """What the set-up pages say of safety. The machine's manual and the local rules stand above all of it.
 
-Where no source is named, it is common practice, no source.
+Where no source is named, it is common practice, no source. HSE is the United Kingdom's Health and Safety Executive: its
+page on rip saws has the riving knife, the push stick and the take-off table, its sheet WIS16 (rev 2) that a guarded
+spindle moulder or a router is better for grooving than the saw bench.
 """
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from fractions import Fraction
 from typing import Final
 
@@ -13,14 +16,29 @@ from storystick.lengths import INCH_MM, Units
 ABOVE_ALL: Final = "The machine's manual and your local rules stand above this sheet."
 UNPLUG: Final = "Unplug the machine before a cutter, a bit or a blade is changed or touched."
 PROTECT: Final = "Wear eye and ear protection, and draw off the dust or wear a mask against it."
-GUARDS: Final = (
-    "Keep the guard on. For grooving and rabbeting, where it cannot be used, hold and guide the work with "
-    "featherboards or jigs, as OSHA 29 CFR 1910.213(a)(15) or your local rule asks, and put the guard back afterwards."
+SAFER: Final = (
+    "A groove or a rabbet is safer with a router or a guarded spindle moulder than at the saw bench (HSE, WIS16): "
+    "where you have one, cut it there, the fence at the same figures."
 )
-PUSH: Final = "Use a push stick or a push block; keep hands out of the blade's line and off what hangs over it."
+GUARDS: Final = (
+    "Keep the guard on, and the riving knife within 8 mm (5/16 in) of the blade (HSE), wherever the cut allows them. "
+    "For grooving and rabbeting, where the guard cannot be used, hold and guide the work with featherboards or jigs, "
+    "as OSHA 29 CFR 1910.213(a)(15) or your local rule asks. Put guard and knife back afterwards."
+)
+PUSH: Final = (
+    "Use a push stick for the last 300 mm (12 in) of every cut, one of 450 mm (18 in) or longer (HSE), and a push "
+    "block on wide work. No hand goes over the blade, or behind it where it comes out of the wood."
+)
+STAND: Final = (
+    "Stand beside the line of the blade, and out of the line of a strip that comes loose: it can be thrown back."
+)
 NOT_TRAPPED: Final = (
     "Let no off-cut be trapped between blade and fence: keep to the order of the cuts and to the face named for the "
     "fence, so that the waste falls on the open side."
+)
+CLAMP: Final = (
+    "Clamp the work down, and a back-up strip to the edge where the bit comes out of cross grain. Keep both hands on "
+    "the router, and let the bit stop before you lift it off."
 )
 FEED: Final = (
     "Feed the router so that the cutter pulls its base against the straightedge: with the straightedge at your left, "
@@ -30,33 +48,95 @@ FEED: Final = (
 )
 TRIAL: Final = "Make each cut in a trial piece of the same thickness first, and measure what is named as its check."
 
-ROUTER_CAUTIONS: Final = (ABOVE_ALL, UNPLUG, FEED, PROTECT)
-SAW_CAUTIONS: Final = (ABOVE_ALL, UNPLUG, GUARDS, NOT_TRAPPED, PUSH, TRIAL, PROTECT)
+ROUTER_CAUTIONS: Final = (ABOVE_ALL, UNPLUG, CLAMP, FEED, PROTECT)
+SAW_CAUTIONS: Final = (ABOVE_ALL, UNPLUG, SAFER, GUARDS, PUSH, STAND, NOT_TRAPPED, TRIAL, PROTECT)
 
 SHORTEST: Final = {Units.INCH: 12 * INCH_MM, Units.MM: Fraction(300)}
 """A part shorter than this (mm) is not run by itself."""
 
-LONGEST_ON_END: Final = {Units.INCH: 48 * INCH_MM, Units.MM: Fraction(1200)}
-"""A part longer than this (mm) is not stood on its end."""
+NARROWEST: Final = {Units.INCH: 3 * INCH_MM, Units.MM: Fraction(75)}
+"""Nor is one narrower than this (mm) along its length, where a shop does not say: judgement, no source."""
 
-NARROWEST_ON_END: Final = {Units.INCH: 6 * INCH_MM, Units.MM: Fraction(150)}
-"""Nor is a part narrower than this (mm) along the fence."""
+NARROWEST_AT_END: Final = {Units.INCH: 6 * INCH_MM, Units.MM: Fraction(150)}
+"""A part narrower than this (mm) does not keep square by itself with its end on the fence."""
+
+LONGEST: Final = Fraction(1200)
+"""A part longer than this (mm) is held up beyond the table: the HSE's length of a take-off table."""
+
+HIGHEST_ON_END: Final = {Units.INCH: 24 * INCH_MM, Units.MM: Fraction(600)}
+"""Nothing taller (mm) is stood on its end or edge, where a shop does not say: judgement, no source."""
 
 TALLEST_ON_END: Final = 4
-"""Nor one that is more than so many times as long as it is wide."""
+"""Nor is what would stand more than so many times as tall as it is long on the table."""
 
-SHORT: Final = {
-    units: (
-        f"shorter than {length}: run it backed by a larger squared board, or cut the joint in a long blank and then "
-        "cut that to length"
-    )
-    for units, length in ((Units.INCH, "12 in"), (Units.MM, "300 mm"))
-}
-ACROSS: Final = "Guide it with the mitre gauge or a sled; nothing comes off in this cut."
-EITHER: Final = "Where a router cuts it against a straightedge, leave it out here."
-ON_END: Final = "Give the fence a tall facing, and hold the part upright in a jig that runs along it."
-IN_PASSES: Final = (
-    "Too long or too narrow to stand on its end: guide it with the mitre gauge or a sled, the first pass against the "
-    "fence, and draw it away from the fence by less than a kerf for each of the others."
+
+@dataclass(frozen=True, slots=True)
+class Caution:
+    """What to mind at a cut: a short ``name`` to come back to it by, and all that is to be said."""
+
+    name: str
+    words: str
+
+
+FACING: Final = Caution(
+    "wooden facing",
+    "Screw a wooden facing to the fence and set the figures from it: what the cut does not need of the cutter turns in "
+    "a hollow of the facing.",
 )
-FACING: Final = "Screw a wooden facing to the fence, and measure from that: the blade runs along it or into it."
+ACROSS: Final = Caution(
+    "mitre gauge and back-up block",
+    "Guide it with the mitre gauge or a sled, a back-up block behind it where the cutter comes out of cross grain.",
+)
+IN_PASSES: Final = Caution(
+    "passes away from the fence",
+    "Run the first pass with the end on the fence, then draw the part away from the fence by a kerf or a little less "
+    "for each of the others, until the cutter has passed the end.",
+)
+ON_END: Final = Caution(
+    "standing",
+    "Give the fence a tall facing, and hold the part upright in a jig that runs along it: both hands on the jig, and "
+    "none behind the blade.",
+)
+ON_EDGE: Final = Caution(
+    "standing",
+    "Give the fence a tall facing, and hold the part against it with a featherboard above the strip that comes loose.",
+)
+
+_SIZES: Final = {Units.INCH: ("12 in", "47 in"), Units.MM: ("300 mm", "1200 mm")}
+
+
+def short(parts: str, at_end: bool, units: Units) -> Caution:
+    """For ``parts`` that are too short to be run by themselves, or too narrow with their end on the fence."""
+    cure = (
+        "put a wider, square board behind it, which keeps it square, and feed both"
+        if at_end
+        else f"cut it in a blank over {_SIZES[units][0]} long, and the blank to length afterwards"
+    )
+    return Caution("small parts", f"{parts}: too small to be fed alone: {cure}.")
+
+
+def narrow(parts: str, below: str) -> Caution:
+    """For ``parts`` that are narrower than the label ``below``."""
+    words = (
+        f"{parts}: narrower than {below}: make this cut in a wide blank and rip the part off it afterwards, or press "
+        "it down and to the fence with featherboards, one above and one at the side, and feed it with a push block."
+    )
+    return Caution("narrow parts", words)
+
+
+def long(parts: str, units: Units) -> Caution:
+    """For ``parts`` that reach beyond the table."""
+    words = f"{parts}: longer than {_SIZES[units][1]}: hold it up with take-off support, or by a second person."
+    return Caution("long parts", words)
+
+
+def told(cautions: tuple[Caution, ...], earlier: dict[Caution, int]) -> str:
+    """What is said of ``cautions``: those that an ``earlier`` cut had, by its number, only by their names."""
+    new = [caution.words for caution in cautions if caution not in earlier]
+    again: dict[int, list[str]] = {}
+    for caution in cautions:
+        if caution in earlier:
+            again.setdefault(earlier[caution], []).append(caution.name)
+    names = [f"{', '.join(names)} as at {number}" for number, names in again.items()]
+    back = "; ".join(names)
+    return " ".join([*new, *([f"{back[:1].upper()}{back[1:]}."] if back else [])])

@@ -1,8 +1,12 @@
 """Notches at an end or an edge of a part, cut at the table saw: the corners that a tongue or a rabbet loses.
 
-A notch takes two cuts. The first is made flat, with the end or edge on the fence, and frees nothing. The second is made
-with the part standing on that end or edge and the whole face on the fence, so that the waste is on the open side of the
-blade and falls free.
+A notch is cut with the part flat on the table, its end or edge on the fence. A cutter as wide as the notch takes it in
+one pass, what is too much of it buried in a facing; a narrower one takes it in passes side by side, the first at the
+shoulder. Nothing comes loose: what is cut away hangs on what is left standing above it, until it is dust.
+
+Only where that takes many passes is the part stood on its end or edge, and only if it stands safely. The first cut is
+then made flat and frees nothing, and the second standing, with the whole face on the fence, so that the waste is on the
+open side of the blade and falls free.
 """
 
 from __future__ import annotations
@@ -10,24 +14,21 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 from fractions import Fraction
+from math import ceil
 from typing import Final
 
-from storystick.job.shop import Saw
-from storystick.layout.cabinets.model import Piece
+from storystick.job.shop import Purpose, Saw
 from storystick.lengths import Figures
-from storystick.tooling.cautions import (
-    ACROSS,
-    FACING,
-    IN_PASSES,
-    LONGEST_ON_END,
-    NARROWEST_ON_END,
-    ON_END,
-    TALLEST_ON_END,
-)
+from storystick.tooling.cautions import ACROSS, FACING, IN_PASSES, ON_EDGE, ON_END, TALLEST_ON_END, Caution
 from storystick.tooling.model import Cutout, Posture, SawCut
 
 EACH_FACE: Final = "each face in turn"
 END: Final = "end"
+MOST_AT_END: Final = 6
+MOST_AT_EDGE: Final = 3
+"""A notch that takes more passes than these is cut standing: judgement, no source. At an end, all passes are run from
+one setting of the fence; at an edge, each has its own."""
+
 _NOTHING: Final = Fraction(0)
 
 
@@ -43,21 +44,21 @@ class Notch:
     along: Fraction
     deep: Fraction
 
+    def passes(self, kerf: Fraction) -> int:
+        """In how many passes a cutter ``kerf`` mm wide takes it, flat and side by side."""
+        return ceil(self.along / kerf)
 
-def may_stand_on_end(piece: Piece, figures: Figures) -> bool:
-    """Whether a part is short and wide enough to be stood on its end at the fence: common practice, no source."""
-    return (
-        piece.length <= LONGEST_ON_END[figures.units]
-        and piece.y.size >= NARROWEST_ON_END[figures.units]
-        and piece.length <= TALLEST_ON_END * piece.y.size
-    )
+
+def may_stand(tall: Fraction, base: Fraction, highest: Fraction) -> bool:
+    """Whether a part that would stand ``tall`` on ``base`` of its end or edge (mm) stands safely."""
+    return tall <= highest and tall <= TALLEST_ON_END * base
 
 
 @dataclass(frozen=True, slots=True)
 class CornerWork:
-    """The notches at an end or edge of parts ``thickness`` mm thick, and what to measure when they are cut.
+    """The notches at an end or edge of parts ``thickness`` mm thick, and what to measure when all are cut.
 
-    ``edge`` is the end or edge. ``stands`` is whether the part can be stood on it; ``caution`` goes with each cut.
+    ``edge`` is the end or edge. ``stands`` is whether the part may be stood on it.
     """
 
     work: str
@@ -66,48 +67,77 @@ class CornerWork:
     notches: tuple[Notch, ...]
     check: str
     stands: bool = True
-    caution: str = ""
+    purpose: Purpose = Purpose.TONGUES
 
     def cuts(self, part: str, saw: Saw, figures: Figures) -> Iterator[SawCut]:
         """The cuts in working order: all that are made flat, then those that free the waste."""
-        flat = [notch for notch in self.notches if not self.takes_at_once(notch, saw)]
-        for notch in flat:
-            yield self._flat_cut(notch, part, saw, figures)
+        standing = [notch for notch in self.notches if self.needs_standing(notch, saw.kerf)]
+        last = (standing or self.notches)[-1]
         for notch in self.notches:
-            if notch not in flat or (self.stands and notch.along > saw.kerf):
-                yield self._standing_cut(notch, part, saw, flat)
+            if notch in standing:
+                yield self._slot(notch, part, saw, figures)
+            else:
+                yield from self._flat_cuts(notch, part, saw, figures, self.check if notch is last else "")
+        for notch in standing:
+            yield self._standing_cut(notch, part, saw, self.check if notch is last else "")
 
-    def takes_at_once(self, notch: Notch, saw: Saw) -> bool:
-        """Whether the standing cut takes the whole notch, where the flat one would run into the fence."""
-        return self.stands and notch.deep <= saw.kerf and notch.along <= saw.kerf
+    def needs_standing(self, notch: Notch, kerf: Fraction) -> bool:
+        """Whether a notch is cut with the part standing: it may stand, and flat it would be many passes."""
+        return self.stands and notch.passes(kerf) > (MOST_AT_END if self.edge == END else MOST_AT_EDGE)
 
-    def _flat_cut(self, notch: Notch, part: str, saw: Saw, figures: Figures) -> SawCut:
+    def _flat_cuts(self, notch: Notch, part: str, saw: Saw, figures: Figures, check: str) -> Iterator[SawCut]:
+        """The whole of a notch: at an end from one setting, at an edge from one a pass, its far side evenly nearer."""
+        passes = notch.passes(saw.kerf)
+        settings = 1 if self.edge == END else passes
+        for number in range(settings):
+            far = notch.along * (passes - number) / passes
+            words = f"pass {number + 1} of {settings}" if settings > 1 else "in passes" if passes > 1 else "in one pass"
+            measured = self._measure(notch, figures) if number == 0 else ""
+            gone = [*self._gone_above(notch), Cutout(far, _NOTHING, notch.along, notch.deep)][: 1 if number == 0 else 2]
+            yield SawCut(
+                part,
+                f"{self.work}, {words}",
+                saw.name,
+                height=notch.deep,
+                fence_near=far - saw.kerf,
+                fence_far=far,
+                down=notch.face,
+                against=self.edge,
+                check="; ".join(filter(None, (measured, check if number == settings - 1 else ""))),
+                posture=Posture.FLAT,
+                thickness=self.thickness,
+                cautions=self._flat_cautions(far - saw.kerf, passes if settings == 1 else 1),
+                passes=passes if settings == 1 else 1,
+                gone=tuple(gone),
+            )
+
+    def _slot(self, notch: Notch, part: str, saw: Saw, figures: Figures) -> SawCut:
+        """The shoulder of a notch whose waste a standing cut will free."""
         near = notch.along - saw.kerf
-        passes = 1 if self.stands or notch.along <= saw.kerf else notch.along // saw.kerf + 1
-        words = "in passes" if passes > 1 else "flat" if near > 0 else "at once"
-        measure = f"{figures(notch.deep)} deep, {figures(notch.along)} from the {self.edge}"
-        cautions = [
-            IN_PASSES if passes > 1 else ACROSS if self.edge == END else "",
-            FACING if near <= 0 else "",
-            self.caution,
-        ]
         return SawCut(
             part,
-            f"{self.work}, {words}",
+            f"{self.work}, flat",
             saw.name,
             height=notch.deep,
             fence_near=near,
             fence_far=notch.along,
             down=notch.face,
             against=self.edge,
-            check=measure if self.stands and near > 0 else f"{measure}; {self.check}",
+            check=self._measure(notch, figures),
             posture=Posture.FLAT,
             thickness=self.thickness,
-            caution=" ".join(filter(None, cautions)),
-            passes=passes,
+            cautions=self._flat_cautions(near, 1),
+            gone=tuple(self._gone_above(notch)),
         )
 
-    def _standing_cut(self, notch: Notch, part: str, saw: Saw, flat: list[Notch]) -> SawCut:
+    def _measure(self, notch: Notch, figures: Figures) -> str:
+        return f"{figures(notch.deep)} deep, {figures(notch.along)} from the {self.edge}"
+
+    def _flat_cautions(self, near: Fraction, passes: int) -> tuple[Caution, ...]:
+        wanted = {ACROSS: self.edge == END, IN_PASSES: passes > 1, FACING: near <= 0}
+        return tuple(caution for caution, is_wanted in wanted.items() if is_wanted)
+
+    def _standing_cut(self, notch: Notch, part: str, saw: Saw, check: str) -> SawCut:
         near = self.thickness - notch.deep
         return SawCut(
             part,
@@ -118,24 +148,32 @@ class CornerWork:
             fence_far=near + saw.kerf,
             down=self.edge,
             against=notch.other,
-            check=self.check,
+            check=check,
             posture=Posture.STANDING,
             thickness=self.thickness,
-            caution=" ".join(filter(None, (ON_END if self.edge == END else "", self.caution))),
-            gone=tuple(self._gone(notch, saw, flat)),
+            cautions=(ON_END if self.edge == END else ON_EDGE,),
+            gone=tuple(self._gone_before_standing(notch, saw)),
             waste=self._waste(notch, saw),
         )
 
-    def _gone(self, notch: Notch, saw: Saw, flat: list[Notch]) -> Iterator[Cutout]:
-        """The slots of the flat cuts, seen with the notch's face away from the fence."""
-        for other in flat:
+    def _gone_above(self, notch: Notch) -> Iterator[Cutout]:
+        """What the other face has lost, seen with the notch's face on the table."""
+        for other in self.notches[: self.notches.index(notch)]:
+            yield Cutout(_NOTHING, self.thickness - other.deep, other.along, self.thickness)
+
+    def _gone_before_standing(self, notch: Notch, saw: Saw) -> Iterator[Cutout]:
+        """What the flat cuts took, seen with the notch's face away from the fence."""
+        for other in self.notches:
             left = self.thickness - other.deep if other.face == notch.face else _NOTHING
-            yield Cutout(left, max(other.along - saw.kerf, _NOTHING), left + other.deep, other.along)
-        if notch.face == EACH_FACE and notch in flat:
-            yield Cutout(_NOTHING, notch.along - saw.kerf, notch.deep, notch.along)
+            yield Cutout(left, self._low(other, saw), left + other.deep, other.along)
+        if notch.face == EACH_FACE:
+            yield Cutout(_NOTHING, self._low(notch, saw), notch.deep, notch.along)
+
+    def _low(self, notch: Notch, saw: Saw) -> Fraction:
+        return notch.along - saw.kerf if self.needs_standing(notch, saw.kerf) else _NOTHING
 
     def _waste(self, notch: Notch, saw: Saw) -> Cutout | None:
         left, top = self.thickness - notch.deep + saw.kerf, notch.along - saw.kerf
-        if left >= self.thickness or top <= 0:
+        if left >= self.thickness:
             return None
         return Cutout(left, _NOTHING, self.thickness, top)

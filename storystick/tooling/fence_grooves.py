@@ -9,9 +9,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 from fractions import Fraction
-from typing import Final
+from math import ceil
+from typing import ClassVar, Final
 
-from storystick.job.shop import Saw
+from storystick.job.shop import Purpose, Saw
 from storystick.layout.cabinets.model import CASE_ROLES, FRAME_ROLES, CabinetLayout, Piece, Role
 from storystick.layout.cabinets.working import works_of
 from storystick.layout.cabinets.works import Work, WorkKind
@@ -30,6 +31,8 @@ _EDGE: Final = {
 class FenceGroove:
     """A groove along a part, in mm: ``near`` is from the fence to the groove's near edge."""
 
+    purpose: ClassVar[Purpose] = Purpose.GROOVES
+
     work: str
     thickness: Fraction
     near: Fraction
@@ -41,14 +44,15 @@ class FenceGroove:
     def settings(self, cutter: Fraction) -> tuple[Fraction, ...]:
         """From the fence to the near side of a cutter this wide, pass by pass; empty where it is wider than the groove.
 
-        The first pass cuts the near edge and the last one the far edge, evenly, and each overlaps the one before it.
+        The first pass cuts the near edge and the last one the far edge, evenly, and each overlaps the one before it, or
+        touches it.
         """
         if cutter > self.width:
             return ()
-        last, passes = self.near + self.width - cutter, int(self.width // cutter)
-        if last == self.near:
+        last, steps = self.near + self.width - cutter, ceil(self.width / cutter) - 1
+        if not steps:
             return (self.near,)
-        return tuple(self.near + number * (last - self.near) / passes for number in range(passes + 1))
+        return tuple(self.near + number * (last - self.near) / steps for number in range(steps + 1))
 
     def cuts(self, part: str, saw: Saw, figures: Figures) -> Iterator[SawCut]:
         """The passes, in order; none where the saw's kerf is wider than the groove."""

@@ -5,7 +5,8 @@ between straightedge and base moves the cut away from the straightedge; with the
 edge is at the groove's far edge. The widest shim comes first and none last, so that every later pass cuts on the side
 of the straightedge: fed against the bit's turn, it is pulled to the straightedge, where a pass on the other side would
 climb and run. A groove that is open at the end of a board may be cut by a wider bit, which then stands out beyond that
-end, by less than half, so that its centre and the base stay on the board.
+end, by less than half, so that its centre and the base stay on the board. A bit that is within some thousandths of its
+groove cuts it at once, and the fit is tried in scrap: no shim is made that is too thin to be handled.
 """
 
 from __future__ import annotations
@@ -13,13 +14,14 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
-from math import ceil
 from typing import Final
 
+from storystick.job.joints import Joint
 from storystick.job.shop import Bit, Shop
 from storystick.layout.model import Span, StickLayout
 from storystick.lengths import INCH_MM, Figures, Units
 from storystick.tooling.bars import bars_of
+from storystick.tooling.bits import Limits, depths, limits_of, rank, shims
 from storystick.tooling.model import Bar, GrooveSetup, Side
 
 CLAMP_ROOM: Final = {Units.INCH: INCH_MM, Units.MM: Fraction(25)}
@@ -31,13 +33,23 @@ def groove_setups(sticks: Sequence[StickLayout], shop: Shop, figures: Figures) -
 
     A groove without a joint, such as the one for a back, runs along the board and is cut by a fence.
     """
-    bench = _Bench(bars_of(shop), {bit.name: bit for bit in shop.bits}, figures)
+    bench = _bench_of(shop, figures)
     return tuple(
-        bench.setup(_Groove(stick, placed.groove, placed.part.joint.depth))
+        bench.setup(_Groove(stick, placed.groove, placed.part.joint))
         for stick in sticks
         for placed in stick.parts
         if placed.groove and placed.part.joint
     )
+
+
+def takes_end_rabbet(shop: Shop, width: Fraction, units: Units) -> bool:
+    """Whether a router of the shop has a bit for a rabbet ``width`` mm wide at the end of a board."""
+    return any(rank(bar.diameter, width, True, limits_of(shop.routing, units)) is not None for bar in bars_of(shop))
+
+
+def _bench_of(shop: Shop, figures: Figures) -> _Bench:
+    bits = {bit.name: bit for bit in shop.bits}
+    return _Bench(bars_of(shop), bits, figures, limits_of(shop.routing, figures.units))
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,7 +58,11 @@ class _Groove:
 
     stick: StickLayout
     span: Span
-    depth: Fraction
+    joint: Joint
+
+    @property
+    def depth(self) -> Fraction:
+        return self.joint.depth
 
     @property
     def sides(self) -> tuple[Side, ...]:
@@ -94,9 +110,10 @@ class _Bench:
     bars: tuple[Bar, ...]
     bits: dict[str, Bit]
     figures: Figures
+    limits: Limits
 
     def setup(self, groove: _Groove) -> GrooveSetup:
-        bars = _fitting(self.bars, groove)
+        bars = self._fitting(groove)
         if not bars:
             return self._without_bar(groove)
         placings = (_place(bar, side, groove) for bar in bars for side in groove.sides)
@@ -107,9 +124,10 @@ class _Bench:
             bar=best.bar,
             side=best.side if on_board else None,
             straightedge=best.at if on_board else None,
-            shims=shims(groove.span.size, best.bar.diameter),
-            depths=depths(groove.depth, self.bits[best.bar.bit]),
+            shims=shims(groove.span.size, best.bar.diameter, self.limits),
+            depths=depths(groove.depth, self.bits[best.bar.bit], self.figures.units),
             warnings=tuple(self._warnings(groove, best)),
+            is_rabbet=groove.joint.at_end_only,
         )
 
     @property
@@ -120,7 +138,14 @@ class _Bench:
         span = groove.span
         warning = self._why_no_bar(span)
         return GrooveSetup(
-            groove.stick.name, span.name, span.start, span.end, groove.depth, None, None, None, (), (), (warning,)
+            *(groove.stick.name, span.name, span.start, span.end, groove.depth),
+            bar=None,
+            side=None,
+            straightedge=None,
+            shims=(),
+            depths=(),
+            warnings=(warning,),
+            is_rabbet=groove.joint.at_end_only,
         )
 
     def _why_no_bar(self, groove: Span) -> str:
@@ -139,6 +164,8 @@ class _Bench:
         off, room = self._labels(placing.off, placing.room)
         if groove.is_open and placing.bar.diameter > groove.span.size:
             yield "The groove is open at the board's end: clamp a waste board against it, so that the base cannot tip."
+        else:
+            yield from self._fit(groove.span.size, placing.bar)
         if placing.off:
             end = "datum" if placing.side is Side.DATUM else "far"
             yield (
@@ -152,39 +179,25 @@ class _Bench:
                 f"same thickness against the end of the board, and clamp to both."
             )
 
+    def _fit(self, width: Fraction, bar: Bar) -> Iterator[str]:
+        """What to try where one pass of a bit leaves a groove that is not just as wide as it should be."""
+        off = bar.diameter - width
+        if not off or len(shims(width, bar.diameter, self.limits)) > 1:
+            return
+        by = self.figures(abs(off)) if abs(off) >= self.figures.step else f"less than {self.figures(self.figures.step)}"
+        yield f"Bit {bar.bit} is {by} {'wider' if off > 0 else 'narrower'} than the groove: test the fit in scrap" + (
+            "."
+            if off > 0
+            else ", and where it is tight run a pass before this one with a slip of card or paper so thick between "
+            "straightedge and base."
+        )
+
+    def _fitting(self, groove: _Groove) -> list[Bar]:
+        """The bars with the best bit for a groove, those that are proved first."""
+        ranks = {bar: rank(bar.diameter, groove.span.size, groove.is_open, self.limits) for bar in self.bars}
+        best = min(filter(None, ranks.values()), default=None)
+        fitting = [bar for bar, found in ranks.items() if found and found == best]
+        return sorted(fitting, key=lambda bar: bar.measured is None)
+
     def _labels(self, *lengths: Fraction) -> Iterator[str]:
         return (self.figures(length) for length in lengths)
-
-
-def _fitting(bars: Sequence[Bar], groove: _Groove) -> list[Bar]:
-    """The bars with the best bit for a groove, those that are proved first.
-
-    That is the widest bit that is not wider than the groove. For an open groove, it is the narrowest that takes it at
-    once with its centre on the board, if there is one.
-    """
-    width = groove.span.size
-    at_once = [bar.diameter for bar in bars if width <= bar.diameter <= 2 * width] if groove.is_open else []
-    within = [bar.diameter for bar in bars if bar.diameter <= width]
-    best = min(at_once) if at_once else max(within, default=None)
-    return sorted((bar for bar in bars if bar.diameter == best), key=lambda bar: bar.measured is None)
-
-
-def shims(width: Fraction, bit: Fraction) -> tuple[Fraction, ...]:
-    """The shim of each pass, in mm, for a groove ``width`` wide: groove less bit at first, then evenly down to none.
-
-    Two passes do for a groove of up to twice the bit: arithmetic.
-    """
-    if width <= bit:
-        return (Fraction(0),)
-    last = ceil(width / bit) - 1
-    return tuple(place * (width - bit) / last for place in range(last, -1, -1))
-
-
-def depths(depth: Fraction, bit: Bit) -> tuple[Fraction, ...]:
-    """How deep the bit is set for each pass, in mm, evenly down to ``depth``.
-
-    Where the shop says nothing of a bit, half its diameter is the most at once: common practice, no source.
-    """
-    most = bit.diameter / 2 if bit.pass_depth is None else bit.pass_depth
-    passes = ceil(depth / most)
-    return tuple(place * depth / passes for place in range(1, passes + 1))

@@ -6,6 +6,9 @@ from dataclasses import dataclass
 from enum import Enum
 from fractions import Fraction
 
+from storystick.job.shop import Purpose
+from storystick.tooling.cautions import Caution
+
 
 @dataclass(frozen=True, slots=True)
 class Bar:
@@ -47,7 +50,7 @@ class GrooveSetup:
     ``straightedge`` is the station of the line that the straightedge is clamped to, None where no router and bit serve
     or where it would lie off the board.
     ``shims`` are the strips between straightedge and base, one a pass, the widest first and the last 0. ``depths`` are
-    the bit's depths, pass by pass, the last the groove's own.
+    the bit's depths, pass by pass, the last the groove's own. ``is_rabbet`` is for a rabbet at the end of the board.
     """
 
     stick: str
@@ -61,6 +64,7 @@ class GrooveSetup:
     shims: tuple[Fraction, ...]
     depths: tuple[Fraction, ...]
     warnings: tuple[str, ...] = ()
+    is_rabbet: bool = False
 
     @property
     def width(self) -> Fraction:
@@ -91,7 +95,8 @@ class SawCut:
     ``height`` is the blade's above the table; ``fence_near`` and ``fence_far`` are from the fence to the near and
     the far side of the blade, a kerf apart. ``down`` is what lies on the table and ``against`` what runs on the fence.
     A ``fence_near`` below 0 lets the blade into a facing on the fence, by so much. ``passes`` is how often it is run,
-    the part drawn away from the fence each time, by less than a kerf, until its end or edge is reached.
+    the part drawn away from the fence each time, by a kerf or less, until its end is reached. ``purpose`` is what
+    kind of work it is, and ``why`` says why it is done with this saw, of those that the shop has.
 
     For its picture: how the part goes over the saw and how thick it is, what earlier cuts of the same joint took
     (``gone``), and the ``waste`` that this one frees.
@@ -108,7 +113,18 @@ class SawCut:
     check: str
     posture: Posture
     thickness: Fraction
-    caution: str = ""
+    cautions: tuple[Caution, ...] = ()
     passes: int = 1
     gone: tuple[Cutout, ...] = ()
     waste: Cutout | None = None
+    purpose: Purpose = Purpose.GROOVES
+    why: str = ""
+
+    @property
+    def kerf(self) -> Fraction:
+        return self.fence_far - self.fence_near
+
+    @property
+    def caution(self) -> str:
+        """All that is to be minded at this cut."""
+        return " ".join(caution.words for caution in self.cautions)

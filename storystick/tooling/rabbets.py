@@ -7,12 +7,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from storystick.job.shop import Purpose
 from storystick.layout.cabinets.model import CabinetLayout, Piece
 from storystick.layout.cabinets.working import works_of
 from storystick.layout.cabinets.works import Surface, Work, WorkKind
 from storystick.lengths import Figures
-from storystick.tooling.cautions import EITHER
-from storystick.tooling.corners import END, CornerWork, Notch, may_stand_on_end
+from storystick.tooling.corners import END, CornerWork, Notch
 from storystick.tooling.faces import INSIDE, OUTSIDE, faces_of
 
 
@@ -22,7 +22,8 @@ def back_rabbets(layout: CabinetLayout, figures: Figures) -> Iterator[tuple[Piec
         standing = figures(side.stock.thickness - rabbet.depth)
         notch = Notch(INSIDE, OUTSIDE, rabbet.width, rabbet.depth)
         check = f"{standing} is left standing outside, and the rabbet is {figures(rabbet.width)} wide"
-        yield side, CornerWork("back rabbet", "back edge", side.stock.thickness, (notch,), check)
+        thickness = side.stock.thickness
+        yield side, CornerWork("back rabbet", "back edge", thickness, (notch,), check, purpose=Purpose.RABBETS)
 
 
 def end_rabbets(layout: CabinetLayout, figures: Figures) -> Iterator[tuple[Piece, CornerWork]]:
@@ -32,13 +33,18 @@ def end_rabbets(layout: CabinetLayout, figures: Figures) -> Iterator[tuple[Piece
         face, other = (faces.high, faces.low) if rabbet.on is Surface.HIGH else (faces.low, faces.high)
         standing = figures(board.stock.thickness - rabbet.depth)
         check = f"{standing} is left standing, and the rabbet is {figures(rabbet.width)} wide"
-        stands = may_stand_on_end(board, figures)
         notch = Notch(face, other, rabbet.width, rabbet.depth)
-        yield board, CornerWork("end rabbet", END, board.stock.thickness, (notch,), check, stands, EITHER)
+        yield board, CornerWork("end rabbet", END, board.stock.thickness, (notch,), check, purpose=Purpose.RABBETS)
 
 
-def _rabbets(layout: CabinetLayout, along_board: bool) -> Iterator[tuple[Piece, Work]]:
+def stopped_end_rabbets(layout: CabinetLayout) -> Iterator[Work]:
+    """Those that no saw can cut."""
+    for _, work in _rabbets(layout, along_board=False, stopped=True):
+        yield work
+
+
+def _rabbets(layout: CabinetLayout, along_board: bool, stopped: bool = False) -> Iterator[tuple[Piece, Work]]:
     for board in layout.pieces:
         for work in works_of(layout, board):
-            if work.kind is WorkKind.RABBET and work.along_board is along_board and not work.is_stopped:
+            if work.kind is WorkKind.RABBET and work.along_board is along_board and work.is_stopped is stopped:
                 yield board, work

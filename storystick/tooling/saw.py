@@ -9,53 +9,95 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from fractions import Fraction
-from typing import TypeAlias
+from typing import Final, TypeAlias
 
-from storystick.job.shop import Saw, Shop
-from storystick.layout.cabinets.model import CabinetLayout, Piece
+from storystick.job.shop import Purpose, Sawing, Shop
+from storystick.layout.cabinets.model import FRAME_ROLES, CabinetLayout, Piece
 from storystick.lengths import Figures
-from storystick.tooling.cautions import SHORT, SHORTEST
-from storystick.tooling.corners import CornerWork
+from storystick.tooling.cautions import (
+    HIGHEST_ON_END,
+    LONGEST,
+    NARROWEST,
+    NARROWEST_AT_END,
+    SHORTEST,
+    Caution,
+    long,
+    narrow,
+    short,
+)
+from storystick.tooling.corners import END, CornerWork, may_stand
 from storystick.tooling.fence_grooves import FenceGroove, back_grooves, frame_grooves
+from storystick.tooling.grooves import takes_end_rabbet
 from storystick.tooling.model import SawCut
 from storystick.tooling.rabbets import back_rabbets, end_rabbets
+from storystick.tooling.saws import Choice, choose_saw
 from storystick.tooling.tongues import end_tongues, front_tongues
 from storystick.wording import by_number
 
 SawWork: TypeAlias = CornerWork | FenceGroove
+Owner: TypeAlias = tuple[CabinetLayout, Piece]
+Gathered: TypeAlias = dict[SawWork, tuple[Owner, ...]]
+
+USUAL: Final = Sawing()
 
 
 def saw_cuts(cabinets: Sequence[CabinetLayout], shop: Shop | None, figures: Figures) -> tuple[SawCut, ...]:
     """The cuts, with labels in their sentences; none without a saw, see :func:`saw_needs`.
 
-    Grooves are cut with the widest of the shop's saws that is not wider than they are, all else with the first.
+    A rabbet at an end is left to the router where the shop has one with a bit for it: one machine cuts it, and the
+    straightedge can be clamped to a board that no mitre gauge guides well.
     """
     return tuple(_cuts(cabinets, shop, figures)) if shop and shop.saws else ()
 
 
-def saw_needs(shop: Shop | None) -> str | None:
-    """What is missing for the saw's settings, as a sentence; None where nothing is."""
-    if shop and shop.saws:
+def saw_needs(cabinets: Sequence[CabinetLayout], shop: Shop | None, figures: Figures) -> str | None:
+    """What is missing for the saw's settings, as a sentence; None where nothing is, or nothing is to be sawn."""
+    if (shop and shop.saws) or not saw_work(cabinets, shop or Shop(), figures):
         return None
     return "The saw's settings need the width of its cut: write a table [saw.NAME] with its kerf in the shop file"
 
 
 def saw_findings(cabinets: Sequence[CabinetLayout], shop: Shop | None, figures: Figures) -> tuple[str, ...]:
-    """Sentences about grooves that every saw of the shop is too wide for."""
+    """Sentences about work that no saw of the shop does: none is for it, or every one is too wide."""
     if shop is None or not shop.saws:
         return ()
-    kerf = figures(min(saw.kerf for saw in shop.saws))
     return tuple(
-        f"{_names(pieces)}: {work.work} is {figures(work.width)} wide, less than the kerf of {kerf}; "
-        f"cut it with a router, its fence {figures(work.near)} from the near side of a bit that wide"
-        for work, pieces in gather_work(cabinets, figures).items()
-        if isinstance(work, FenceGroove) and not _saw_for(work, shop)
+        f"{_names(pieces)}: {_why_not(work, shop, figures)}"
+        for work, pieces in saw_work(cabinets, shop, figures).items()
+        if not _choice(work, shop)
     )
 
 
-def gather_work(
-    cabinets: Sequence[CabinetLayout], figures: Figures
-) -> dict[SawWork, tuple[tuple[CabinetLayout, Piece], ...]]:
+def _why_not(work: SawWork, shop: Shop, figures: Figures) -> str:
+    if isinstance(work, CornerWork) or not choose_saw(shop, work.purpose):
+        word = work.purpose.value
+        return f'no saw of the shop is for {word}, which {work.work} needs: add "{word}" to its for in the shop file'
+    able = [saw for saw in shop.saws if not saw.purposes or work.purpose in saw.purposes]
+    kerf = figures(min(saw.kerf for saw in able))
+    return (
+        f"{work.work} is {figures(work.width)} wide, less than the kerf of {kerf}; cut it with a router, its fence "
+        f"{figures(work.near)} from the near side of a bit that wide"
+    )
+
+
+def saw_work(cabinets: Sequence[CabinetLayout], shop: Shop, figures: Figures) -> Gathered:
+    """The work that is left to the saw, since no router of the shop does it."""
+    return {
+        work: pieces
+        for work, pieces in gather_work(cabinets, figures, shop.sawing).items()
+        if not (_is_end_rabbet(work) and takes_end_rabbet(shop, _width(work), figures.units))
+    }
+
+
+def _is_end_rabbet(work: SawWork) -> bool:
+    return isinstance(work, CornerWork) and work.purpose is Purpose.RABBETS and work.edge == END
+
+
+def _width(work: SawWork) -> Fraction:
+    return max(notch.along for notch in work.notches) if isinstance(work, CornerWork) else work.width
+
+
+def gather_work(cabinets: Sequence[CabinetLayout], figures: Figures, sawing: Sawing = USUAL) -> Gathered:
     """All work in working order, each kind and size once, with the parts that have it."""
     stages = (
         lambda layout: end_tongues(layout, figures),
@@ -65,35 +107,60 @@ def gather_work(
         back_grooves,
         frame_grooves,
     )
-    found: dict[SawWork, dict[tuple[str, str], tuple[CabinetLayout, Piece]]] = {}
+    highest = HIGHEST_ON_END[figures.units] if sawing.on_end is None else sawing.on_end
+    found: dict[SawWork, dict[tuple[str, str], Owner]] = {}
     for stage in stages:
         for layout in cabinets:
             for piece, work in stage(layout):
-                found.setdefault(work, {})[layout.cabinet.place, piece.name] = (layout, piece)
+                settled = _standing_or_not(work, piece, highest)
+                found.setdefault(settled, {})[layout.cabinet.place, piece.name] = (layout, piece)
     return {work: tuple(pieces.values()) for work, pieces in found.items()}
 
 
+def _standing_or_not(work: SawWork, piece: Piece, highest: Fraction) -> SawWork:
+    """The work with whether the part may be stood for it; an end rabbet never is, being wide and shallow."""
+    if isinstance(work, FenceGroove):
+        return work
+    tall, base = (piece.length, _across(piece)) if work.edge == END else (_across(piece), piece.length)
+    return replace(work, stands=not _is_end_rabbet(work) and may_stand(tall, base, highest))
+
+
+def _across(piece: Piece) -> Fraction:
+    """A part's width, as it lies on the saw."""
+    return piece.across.size if piece.role in FRAME_ROLES else piece.y.size + piece.front_tongue
+
+
 def _cuts(cabinets: Sequence[CabinetLayout], shop: Shop, figures: Figures) -> Iterator[SawCut]:
-    for work, pieces in gather_work(cabinets, figures).items():
-        saw = _saw_for(work, shop)
-        short = [(layout, piece) for layout, piece in pieces if piece.length < SHORTEST[figures.units]]
-        caution = f"{_names(short)}: {SHORT[figures.units]}." if short else ""
-        for cut in work.cuts(_names(pieces), saw, figures) if saw else ():
-            yield replace(cut, caution=f"{cut.caution} {caution}".strip())
+    for work, pieces in saw_work(cabinets, shop, figures).items():
+        if choice := _choice(work, shop):
+            cautions = tuple(_cautions(work, pieces, shop.sawing, figures))
+            for cut in work.cuts(_names(pieces), choice.saw, figures):
+                yield replace(cut, cautions=(*cut.cautions, *cautions), purpose=work.purpose, why=choice.why)
 
 
-def _saw_for(work: SawWork, shop: Shop) -> Saw | None:
-    if isinstance(work, CornerWork):
-        return shop.saws[0]
-    fitting = [saw for saw in shop.saws if saw.kerf <= work.width]
-    return max(fitting, key=_kerf, default=None)
+def _choice(work: SawWork, shop: Shop) -> Choice | None:
+    return choose_saw(shop, work.purpose, work.width if isinstance(work, FenceGroove) else None)
 
 
-def _kerf(saw: Saw) -> Fraction:
-    return saw.kerf
+def _cautions(work: SawWork, pieces: Sequence[Owner], sawing: Sawing, figures: Figures) -> Iterator[Caution]:
+    """For parts that are too short, too narrow or too long to be fed as they are."""
+    units = figures.units
+    at_end = isinstance(work, CornerWork) and work.edge == END
+    least = NARROWEST[units] if sawing.narrow is None else sawing.narrow
+    little = [one for one in pieces if one[1].length < SHORTEST[units]]
+    thin = [one for one in pieces if _across(one[1]) < (NARROWEST_AT_END[units] if at_end else least)]
+    if at_end:
+        little, thin = [one for one in pieces if one in little or one in thin], []
+    far = [one for one in pieces if one[1].length > LONGEST]
+    if little:
+        yield short(_names(little), at_end, units)
+    if thin:
+        yield narrow(_names(thin), figures(least))
+    if far:
+        yield long(_names(far), units)
 
 
-def _names(pieces: Sequence[tuple[CabinetLayout, Piece]]) -> str:
+def _names(pieces: Sequence[Owner]) -> str:
     """The parts by their cabinets, with what their names share said once."""
     cabinets: dict[str, list[str]] = {}
     for layout, piece in pieces:

@@ -5,13 +5,15 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
-from storystick.job.shop import Shop
+from storystick.job.shop import Purpose, Shop
 from storystick.layout.model import Layout
 from storystick.lengths import Figures
 from storystick.tooling.bars import bar_findings, bars_of, base_findings
 from storystick.tooling.grooves import groove_setups
 from storystick.tooling.model import Bar, GrooveSetup, SawCut
-from storystick.tooling.saw import gather_work, saw_cuts, saw_findings, saw_needs
+from storystick.tooling.rabbets import stopped_end_rabbets
+from storystick.tooling.saw import saw_cuts, saw_findings, saw_needs
+from storystick.tooling.saws import choose_saw
 from storystick.tooling.turns import turn_findings
 
 
@@ -41,11 +43,22 @@ def settings_of(layout: Layout) -> Settings:
     bars = bars_of(shop)
     return Settings(
         bars,
-        groove_setups(layout.sticks, shop, figures),
+        tuple(_at_router(layout, shop)),
         saw_cuts(layout.cabinets, shop, figures),
         tuple(_findings(bars, shop, figures)),
         tuple(f"{finding}." for finding in _saw_findings(layout, shop)),
     )
+
+
+def _at_router(layout: Layout, shop: Shop) -> Iterator[GrooveSetup]:
+    """The grooves for the router; an end rabbet of a cabinet that it has no bit for is left to the saw."""
+    own = {stick.name for stick in layout.job.sticks}
+    sawn = choose_saw(shop, Purpose.RABBETS) is not None
+    stopped = {(work.other.name, work.width) for cabinet in layout.cabinets for work in stopped_end_rabbets(cabinet)}
+    for setup in groove_setups(layout.sticks, shop, layout.job.figures):
+        is_sawn = sawn and setup.is_rabbet and setup.stick not in own and (setup.name, setup.width) not in stopped
+        if setup.bar or not is_sawn:
+            yield setup
 
 
 def _findings(bars: Iterable[Bar], shop: Shop, figures: Figures) -> Iterator[str]:
@@ -57,7 +70,7 @@ def _findings(bars: Iterable[Bar], shop: Shop, figures: Figures) -> Iterator[str
 
 
 def _saw_findings(layout: Layout, shop: Shop) -> Iterator[str]:
-    figures, needs = layout.job.figures, saw_needs(shop)
-    if needs and gather_work(layout.cabinets, figures):
+    figures = layout.job.figures
+    if needs := saw_needs(layout.cabinets, shop, figures):
         yield needs
     yield from saw_findings(layout.cabinets, shop, figures)

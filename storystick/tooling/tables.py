@@ -5,7 +5,10 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Sequence
 from fractions import Fraction
 
+from storystick.job.shop import Shop
+from storystick.tooling.cautions import Caution, told
 from storystick.tooling.model import Bar, GrooveSetup, SawCut
+from storystick.wording import listed
 
 Label = Callable[[Fraction], str]
 
@@ -94,7 +97,30 @@ def saw_rows(cuts: Iterable[SawCut], label: Label) -> list[tuple[str, ...]]:
     ]
 
 
-def saw_notes(cuts: Iterable[SawCut]) -> list[str]:
+def saw_notes(cuts: Sequence[SawCut]) -> list[str]:
     """What to measure and to mind, after the numbers of the cuts in :func:`saw_rows`."""
-    notes = ((f"Check: {cut.check}." if cut.check else "", cut.caution) for cut in cuts)
-    return [f"{number}. {' '.join(filter(None, note))}" for number, note in enumerate(notes, start=1) if any(note)]
+    checks = (f"Check: {cut.check}." if cut.check else "" for cut in cuts)
+    notes = enumerate(zip(checks, saw_cautions(cuts), strict=True), start=1)
+    return [f"{number}. {' '.join(filter(None, note))}" for number, note in notes if any(note)]
+
+
+def saw_cautions(cuts: Iterable[SawCut]) -> list[str]:
+    """What to mind at each cut: all of it once, where it comes first, and then by name, with the number of that cut."""
+    first: dict[Caution, int] = {}
+    said: list[str] = []
+    for number, cut in enumerate(cuts, start=1):
+        said.append(told(cut.cautions, first))
+        first |= {caution: number for caution in cut.cautions if caution not in first}
+    return said
+
+
+def saw_choices(cuts: Iterable[SawCut], shop: Shop | None) -> list[str]:
+    """Which saw does what and why, and how to have it otherwise where the shop has several."""
+    chosen: dict[tuple[str, str], list[str]] = {}
+    for cut in cuts:
+        works = chosen.setdefault((cut.saw, cut.why), [])
+        works += [cut.purpose.value] if cut.purpose.value not in works else []
+    sentences = [f"Saw {saw} for {listed(works)}: {why}." for (saw, why), works in chosen.items()]
+    if sentences and shop and len(shop.saws) > 1:
+        sentences.append('To have another saw, write what it is for under [saw.NAME], as in for = "grooves".')
+    return sentences

@@ -8,7 +8,7 @@ from storystick.layout.cabinets.model import CASE_ROLES, CabinetLayout, Piece
 from storystick.layout.cabinets.working import works_of
 from storystick.layout.cabinets.works import ENDS, Surface, Work, WorkKind
 from storystick.lengths import Figures
-from storystick.tooling.corners import EACH_FACE, END, CornerWork, Notch, may_stand_on_end
+from storystick.tooling.corners import EACH_FACE, END, CornerWork, Notch
 from storystick.tooling.faces import faces_of
 
 
@@ -39,8 +39,7 @@ def _tongue(tongue: Work, word: str, edge: str, figures: Figures) -> CornerWork 
     if thick is None or not any(tongue.shoulders):
         return None
     check = f"the tongue is {figures(thick.size)} thick and {figures(tongue.depth)} long"
-    stands = edge != END or may_stand_on_end(piece, figures)
-    return CornerWork(word, edge, piece.stock.thickness, _notches(tongue), check, stands)
+    return CornerWork(word, edge, piece.stock.thickness, _notches(tongue), check)
 
 
 def _notches(tongue: Work) -> tuple[Notch, ...]:
