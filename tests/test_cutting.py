@@ -187,7 +187,11 @@ def test_top_in_a_rabbet_and_back_in_a_groove() -> None:
     )
     assert parts["top"].length == 600 + 18
     assert "both ends let into a rabbet 9" in parts["top"].notes
-    assert sizes(parts["back"]) == (814, 614, 6)
+    # 800 and 600 inside, and 7 less a gap of 1 at both ends.
+    assert sizes(parts["back"]) == (812, 612, 6)
+    assert parts["back"].notes == ("stands 1 short of the bottom of each groove",)
+    full = parts_of(CASE + 'joint = "housed"\n' + back.replace("10 }", "10, bottom_gap = 0 }"))
+    assert sizes(full["back"]) == (814, 614, 6)
 
 
 def test_edging_and_toe_space_are_said() -> None:
@@ -213,9 +217,13 @@ ADJUSTABLE: Final = (
 )
 
 
-def test_adjustable_shelves_are_as_deep_as_the_case_and_shorter_by_their_play() -> None:
+def test_adjustable_shelves_are_shorter_and_less_deep_than_the_case_by_what_they_have_to_spare() -> None:
     parts = parts_of(CASE + BACK + ADJUSTABLE.replace("{front}", ""))
-    assert sizes(parts["adjustable shelf: books"]) == (598, 392, 18)
+    assert sizes(parts["adjustable shelf: books"]) == (598, 390, 18)
+    assert parts["adjustable shelf: books"].notes == ("has 2 in length and 2 in depth to spare",)
+    tight = parts_of(CASE + BACK + ADJUSTABLE.replace("{front}", "").replace("play = 2", "play = 0, depth_play = 5"))
+    assert sizes(tight["adjustable shelf: books"]) == (600, 387, 18)
+    assert tight["adjustable shelf: books"].notes == ("has 5 in depth to spare",)
     assert parts["adjustable shelf: books"].count == 3
     assert "bored for shelves: books" in parts["side"].notes
 
@@ -223,7 +231,7 @@ def test_adjustable_shelves_are_as_deep_as_the_case_and_shorter_by_their_play() 
 def test_adjustable_shelves_stand_behind_an_inset_door() -> None:
     fronts = 'fronts = { kind = "inset", stock = "frame", reveal = 2 }\n'
     parts = parts_of(CASE + BACK + fronts + ADJUSTABLE.replace("{front}", ', front = "door"'))
-    assert parts["adjustable shelf: books"].width == 392 - 20
+    assert parts["adjustable shelf: books"].width == 392 - 20 - 2
 
 
 def test_fronts_lie_with_their_grain_and_pairs_have_hands() -> None:

@@ -111,6 +111,19 @@ openings = [{ graduated = 4, ratio = "6/5" }]
 """
 
 
+def test_what_is_to_spare_is_in_the_job_s_own_units() -> None:
+    text = CHEST.replace('rabbet_width = "1/4", rabbet_depth = "1/2"', 'groove_depth = "1/4", groove_inset = "1/2"')
+    adjustable = '{ opening = "equal", adjustable = { shelves = 1, first = "2", front = "2", back = "2" } }'
+    (cabinet,) = read_well(
+        text.replace('openings = ["equal", "equal", "equal"]', f"openings = [{adjustable}]")
+    ).cabinets
+    assert isinstance(cabinet.back, GrooveBack)
+    assert cabinet.back.gap == INCH_MM / 32
+    shelves = cabinet.rows[1].columns[0].compartments[0].adjustable
+    assert shelves
+    assert (shelves.play, shelves.depth_play) == (INCH_MM / 16, INCH_MM / 16)
+
+
 def test_a_chest_reads_to_its_model() -> None:
     board, front = Stock("ply", INCH_MM * 23 / 32), Stock("frame", INCH_MM * 3 / 4)
     tongue = Tongue(name="shelf", width=INCH_MM / 4, depth=INCH_MM / 4, bottom_gap=INCH_MM / 64)
@@ -165,7 +178,13 @@ GOOD_FORMS: dict[str, dict[str, object]] = {
         "back": RabbetBack(thin, Fraction(6), Fraction(10))
     },
     "back = { stock = 'thin', groove_depth = 5, groove_inset = 12 }": {
-        "back": GrooveBack(thin, Fraction(5), Fraction(12))
+        "back": GrooveBack(thin, Fraction(5), Fraction(12), Fraction(1))
+    },
+    "back = { stock = 'thin', groove_depth = 1, groove_inset = 12 }": {
+        "back": GrooveBack(thin, Fraction(1), Fraction(12), Fraction(1, 2))
+    },
+    "back = { stock = 'thin', groove_depth = 5, groove_inset = 12, bottom_gap = 0 }": {
+        "back": GrooveBack(thin, Fraction(5), Fraction(12), Fraction(0))
     },
     "back = { stock = 'thin', laid_on = true }": {"back": LaidOnBack(thin)},
     "back = { stock = 'thin', laid_on = true, after_painting = true }": {"back": LaidOnBack(thin, True)},
@@ -173,7 +192,7 @@ GOOD_FORMS: dict[str, dict[str, object]] = {
         "back": RabbetBack(thin, Fraction(6), Fraction(10), True)
     },
     "back = { stock = 'thin', groove_depth = 5, groove_inset = 12, after_painting = false }": {
-        "back": GrooveBack(thin, Fraction(5), Fraction(12))
+        "back": GrooveBack(thin, Fraction(5), Fraction(12), Fraction(1))
     },
     "back = { laid_on = true }": {"back": LaidOnBack(ply)},
     "toe = { height = 100, recess = 60 }": {"base": Toe(Fraction(100), Fraction(60))},
@@ -235,7 +254,7 @@ def opening(size: int) -> Compartment:
     return Compartment(Opening(Fixed(Fraction(size))))
 
 
-ADJUSTABLE = Adjustable(3, Fraction(32), Fraction(96), Fraction(37), Fraction(40), Fraction(2))
+ADJUSTABLE = Adjustable(3, Fraction(32), Fraction(96), Fraction(37), Fraction(40), Fraction(2), Fraction(2))
 DOOR = Compartment(Opening(Share(Fraction(2)), "press"), FrontKind.DOOR, ADJUSTABLE)
 GOOD_ROWS: dict[str, tuple[Row, ...]] = {
     "openings = [200, 'equal', { opening = 80, name = 'pens', front = 'none' }, { opening = { share = 2 } }]": (
@@ -249,11 +268,11 @@ GOOD_ROWS: dict[str, tuple[Row, ...]] = {
     "openings = [{ share = 2, name = 'press', front = 'door', adjustable = { shelves = 3, first = 96, front = 37, "
     "back = 40 } }]": (Row(EQUAL, (Column(EQUAL, (DOOR,)),)),),
     "openings = [{ opening = 'equal', adjustable = { shelves = 1, pitch = 25, first = 50, front = 30, back = 30, "
-    "play = 0 } }]": (
+    "play = 0, depth_play = 3 } }]": (
         Row(EQUAL, (Column(EQUAL, (
             Compartment(
                 Opening(EQUAL),
-                adjustable=Adjustable(1, Fraction(25), Fraction(50), Fraction(30), Fraction(30), Fraction(0)),
+                adjustable=Adjustable(1, *map(Fraction, (25, 50, 30, 30, 0, 3))),
             ),
         )),)),
     ),
@@ -353,6 +372,12 @@ BAD_CABINETS: dict[str, list[str]] = {
     ],
     BOX + "back = { stock = 'thin', groove_depth = 5 }": [
         ", back: groove_inset is missing; add groove_inset = 18.",
+    ],
+    BOX + "back = { stock = 'thin', groove_depth = 5, groove_inset = 12, bottom_gap = 5 }": [
+        ", back, bottom_gap: a gap of 5 leaves nothing of the back in a groove 5 deep; make it less than groove_depth."
+    ],
+    BOX + "back = { stock = 'thin', rabbet_width = 6, rabbet_depth = 5, bottom_gap = 1 }": [
+        ", back: rabbet_width and bottom_gap stand in one table; a back is held in one way: give the keys of one."
     ],
     BOX + "back = { stock = 'thin' }": [f", back: nothing says how the back is held; {BACK_CURE}"],
     BOX + "back = { stock = 'thin', groove_depth = 5, groove_inset = 12, after_painting = true }": [
@@ -456,7 +481,7 @@ BAD_CABINETS: dict[str, list[str]] = {
         ", openings[1], adjustable: front is missing; add front = 18.",
         ", openings[1], adjustable: back is missing; add back = 18.",
         ', openings[1], adjustable: "frnt" is not a key here; try "front"; allowed here: shelves, pitch, first, '
-        "front, back, play.",
+        "front, back, play, depth_play.",
     ],
     BOX + f"openings = [{'{ graduated = 60, step = 1 },' * 17}]": [
         ": the cabinet has 1020 openings; at most 1000 are allowed; divide it."
@@ -536,7 +561,8 @@ def test_a_cabinet_that_reads_well_keeps_to_the_schema(text: str) -> None:
 
 KNOWN_BY_THE_READER_ALONE = (
     "is not a stock", "is not a joint", "does not enter", "do not rise", "is a length as well", "has 1020",
-    "is not the stock", "the file is missing", "for bottom, dividers", "back: stock is missing",
+    "is not the stock", "the file is missing", "leaves nothing of the back",
+    "for bottom, dividers", "back: stock is missing",
 )  # fmt: skip
 WRONG_SHAPES = [
     text

@@ -8,6 +8,7 @@ from typing import Final, TypeAlias
 
 from storystick.cutting.model import PartWork
 from storystick.cutting.part_works import low_end_words, surface_words
+from storystick.job.cabinet import GrooveBack
 from storystick.job.joints import Housing, Joint, Rabbet, Tongue
 from storystick.layout.cabinets.model import CASE_ROLES, FRAME_ROLES, CabinetLayout, Piece, Role
 from storystick.layout.cabinets.working import works_of
@@ -28,7 +29,7 @@ _SET_BY: Final = {Role.STILE: "outer", Role.RAIL: "lower", Role.MID_STILE: "left
 
 def notes_of(piece: Piece, layout: CabinetLayout, label: Label) -> tuple[str, ...]:
     """What can be said of a piece without naming another."""
-    works = works_of(layout, piece)
+    works, back = works_of(layout, piece), layout.cabinet.back
     edging = layout.cabinet.edging if piece.role in CASE_ROLES else Fraction(0)
     return (
         *_end_notes(piece, works, label),
@@ -37,6 +38,7 @@ def notes_of(piece: Piece, layout: CabinetLayout, label: Label) -> tuple[str, ..
         *([edging_note(edging, label)] if edging else []),
         *(_back_note(work, label) for work in works if work.along_board and work.other.role is Role.BACK),
         *(_toe_note(work, label) for work in works if work.kind is WorkKind.NOTCH),
+        *([_gap_note(back, label)] if piece.role is Role.BACK and isinstance(back, GrooveBack) and back.gap else []),
     )
 
 
@@ -103,6 +105,10 @@ def _run(work: Work, label: Label) -> str:
     if work.is_whole:
         return ""
     return f", {label(work.run.start)} to {label(work.run.end)} from its {low_end_words(work.board)}"
+
+
+def _gap_note(back: GrooveBack, label: Label) -> str:
+    return f"stands {label(back.gap)} short of the bottom of each groove"
 
 
 def _toe_note(notch: Work, label: Label) -> str:

@@ -91,7 +91,7 @@ def _adjustable_blanks(layout: CabinetLayout, bay: Bay, figures: Figures) -> Ite
         return
     edging = layout.cabinet.edging
     front = max(layout.case_y.start, behind_front(layout, bay) + edging)
-    length, depth = bay.x.size - rule.play, inner_back(layout) - front
+    length, depth = bay.x.size - rule.play, inner_back(layout) - front - rule.depth_play
     _check_shelf(bay, rule, front - layout.finished_front, depth, figures)
     stock = layout.cabinet.shelves.stock
     yield Blank(
@@ -102,8 +102,16 @@ def _adjustable_blanks(layout: CabinetLayout, bay: Bay, figures: Figures) -> Ite
         width=depth,
         thickness=stock.thickness,
         count=rule.count,
-        notes=(edging_note(edging, figures),) if edging else (),
+        notes=(*([edging_note(edging, figures)] if edging else []), *_play_notes(rule, figures)),
     )
+
+
+def _play_notes(rule: Adjustable, figures: Figures) -> Iterator[str]:
+    """What the shelves have to spare."""
+    less = ((rule.play, "in length"), (rule.depth_play, "in depth"))
+    words = [f"{figures(play)} {way}" for play, way in less if play]
+    if words:
+        yield f"has {' and '.join(words)} to spare"
 
 
 def _check_shelf(bay: Bay, rule: Adjustable, front: Fraction, depth: Fraction, figures: Figures) -> None:
@@ -116,7 +124,7 @@ def _check_shelf(bay: Bay, rule: Adjustable, front: Fraction, depth: Fraction, f
     if depth <= 0:
         raise Fault(
             f'the adjustable shelves of opening "{bay.name}" have no depth: {figures(depth)} is left behind its front',
-            "make the front thinner or the cabinet deeper",
+            "make the front thinner, depth_play less or the cabinet deeper",
         )
     if rule.front <= front:
         raise Fault(

@@ -195,7 +195,8 @@ class Adjustable:
 
     The rows stand ``front`` from the finished front edge of the case, its edging included (behind a face frame from the
     back of the frame), and ``back`` from its back edge. The lowest hole is ``first`` above the bottom of the opening,
-    and the highest at least as far below its top. Shelves are ``play`` shorter than the opening is wide.
+    and the highest at least as far below its top. Shelves are ``play`` shorter than the opening is wide,
+    and ``depth_play`` less deep than the case is inside.
     """
 
     count: int
@@ -204,6 +205,7 @@ class Adjustable:
     front: Fraction
     back: Fraction
     play: Fraction
+    depth_play: Fraction = Fraction(0)
 
 
 @dataclass(frozen=True, slots=True)

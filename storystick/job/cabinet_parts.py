@@ -12,7 +12,7 @@ from storystick.job.cabinet import Back, DrawerRule, GrooveBack, LaidOnBack, Pli
 from storystick.job.model import Stock
 from storystick.job.openings import Scope
 from storystick.job.tables import YES_NO, Table, distance, size
-from storystick.lengths import Figures, write_figure
+from storystick.lengths import INCH_MM, Figures, Units, write_figure
 
 
 def need_stock(table: Table, scope: Scope, usual: Stock | None = None) -> Stock:
@@ -37,6 +37,7 @@ def read_back(table: Table, scope: Scope, usual: Stock | None) -> Back:
     later = table.get("after_painting", YES_NO, False)
     table.close()
     _check_rabbet(back, scope)
+    _check_gap(back, scope)
     return _after_painting(back) if later else back
 
 
@@ -46,9 +47,10 @@ def _rabbet(table: Table, scope: Scope, stock: Stock) -> Back:
 
 
 def _groove(table: Table, scope: Scope, stock: Stock) -> Back:
-    return GrooveBack(
-        stock, table.need("groove_depth", size(scope.units)), table.need("groove_inset", size(scope.units))
-    )
+    read = size(scope.units)
+    depth, inset = table.need("groove_depth", read), table.need("groove_inset", read)
+    gap = table.get("bottom_gap", distance(scope.units), min(_BOTTOM_GAP[scope.units], depth / 2))
+    return GrooveBack(stock, depth, inset, gap)
 
 
 def _laid_on(table: Table, _: Scope, stock: Stock) -> Back:
@@ -64,10 +66,14 @@ def _after_painting(back: Back) -> Back:
     return replace(back, after_painting=True)
 
 
+_BOTTOM_GAP: Final = {Units.INCH: INCH_MM / 32, Units.MM: Fraction(1)}
+"""What a back has to spare at the bottom of each groove that it stands in (mm), and half the groove at most: common
+practice, no source."""
+
 _BACK_CURE: Final = "give rabbet_width and rabbet_depth, or groove_depth and groove_inset, or laid_on = true"
 _BACK_FORMS: Final[Mapping[Callable[[Table, Scope, Stock], Back], tuple[str, ...]]] = {
     _rabbet: ("rabbet_width", "rabbet_depth"),
-    _groove: ("groove_depth", "groove_inset"),
+    _groove: ("groove_depth", "groove_inset", "bottom_gap"),
     _laid_on: ("laid_on",),
 }
 
@@ -79,6 +85,13 @@ def _check_rabbet(back: Back, scope: Scope) -> None:
         raise Fault(
             what, f"make it {Figures.usual(scope.units).at_least(back.stock.thickness)} or wider", "rabbet_width"
         )
+
+
+def _check_gap(back: Back, scope: Scope) -> None:
+    if isinstance(back, GrooveBack) and back.gap >= back.depth:
+        gap, depth = (write_figure(length, scope.units) for length in (back.gap, back.depth))
+        what = f"a gap of {gap} leaves nothing of the back in a groove {depth} deep"
+        raise Fault(what, "make it less than groove_depth", "bottom_gap")
 
 
 def read_toe(table: Table, scope: Scope) -> Toe:

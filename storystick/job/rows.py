@@ -20,12 +20,14 @@ from storystick.job.openings import (
     read_sized,
 )
 from storystick.job.tables import MOST_ENTRIES, Table, distance, size, tables, whole
+from storystick.lengths import INCH_MM, Units
 
 _EQUAL: Final = Share(Fraction(1))
 _ONE_OPENING: Final = (Compartment(Opening(_EQUAL)),)
 _MOST_SHELVES: Final = 60
 _PITCH_MM: Final = Fraction(32)
-_PLAY_MM: Final = Fraction(2)
+_PLAY: Final = {Units.INCH: INCH_MM / 16, Units.MM: Fraction(2)}
+"""What adjustable shelves have to spare, in length and in depth (mm): common practice, no source."""
 
 T = TypeVar("T")
 
@@ -136,7 +138,8 @@ def _read_adjustable(value: object, scope: Scope) -> Adjustable:
         first=table.need("first", length),
         front=table.need("front", length),
         back=table.need("back", length),
-        play=table.get("play", distance(scope.units), _PLAY_MM),
+        play=table.get("play", distance(scope.units), _PLAY[scope.units]),
+        depth_play=table.get("depth_play", distance(scope.units), _PLAY[scope.units]),
     )
     table.close()
     return shelves
