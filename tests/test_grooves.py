@@ -176,6 +176,14 @@ def test_a_bit_that_needs_a_shim_too_thin_gives_way_to_one_whose_shim_can_be_mad
     assert (setup.bar.bit, setup.shims) == ("1/2", (inch("1/4"), 0))
 
 
+def test_an_open_groove_is_never_left_short_of_the_end() -> None:
+    """A bit 1/64 under a rabbet at an end would leave so much standing: the first pass runs out beyond the end."""
+    shop = Shop((PLUNGE,), (Bit("bit", inch("0.703125")),))
+    setup = only_setup(side(part("0.71875", Rabbet(name="rabbet", depth=inch("1/4"))), opening("20")), shop)
+    assert setup.shims == (inch("1/32"), 0)
+    check_by_cutting(setup, inch("20.71875"))
+
+
 def test_what_fits_and_which_shims_are_made_is_the_shops_to_say() -> None:
     shop = Shop((PLUNGE,), (Bit("bit", inch("0.71875")),), routing=Routing(Fraction(0), Fraction(0)))
     assert only_setup(side(opening("10"), part("0.734375"), opening("10")), shop).shims == (inch("1/64"), 0)

@@ -119,7 +119,10 @@ def test_every_cut_is_on_the_page_in_order_with_its_figures() -> None:
     places = [text.index(f"{number}. {cut.cut[0].upper()}{cut.cut[1:]}") for number, cut in enumerate(cuts, start=1)]
     assert places == sorted(places)
     for cut in cuts:
-        assert f"fence to near side {job.label(cut.fence_near)}, to far side {job.label(cut.fence_far)}" in text
+        assert f"to far side {job.label(cut.fence_far)}" in text
+        near, buried = job.label(cut.fence_near), job.label(-cut.fence_near)
+        said = f"fence to near side {near}," if cut.fence_near >= 0 else f"cutter {buried} into its facing"
+        assert said in text
 
 
 @given(work=corner_works(), kerf=kerfs)

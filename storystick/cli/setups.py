@@ -70,11 +70,11 @@ def _show_text(job: Job, settings: Settings) -> None:
         echo_table(BAR_HEADINGS, bar_rows(settings.bars, job.figures), right=3)
     _echo_sentences(settings.findings)
     if settings.grooves:
-        _echo_part("Grooves, with a router against a straightedge", " ".join((_GROOVES, *ROUTER_CAUTIONS)))
+        _echo_part("Grooves, with a router against a straightedge", _GROOVES, ROUTER_CAUTIONS)
         echo_table(GROOVE_HEADINGS, groove_rows(settings.grooves_by_bar, job.figures), right=0)
         _echo_sentences(f"! {warning}" for warning in groove_warnings(settings.grooves_by_bar))
     if settings.saw or settings.saw_findings:
-        _echo_part("Cuts at the table saw", " ".join((_SAW, *saw_choices(settings.saw, job.shop), *SAW_CAUTIONS)))
+        _echo_part("Cuts at the table saw", " ".join((_SAW, *saw_choices(settings.saw, job.shop))), SAW_CAUTIONS)
     if settings.saw:
         echo_table(SAW_HEADINGS, saw_rows(settings.saw, job.figures), right=0)
     _echo_sentences(saw_notes(settings.saw))
@@ -83,10 +83,11 @@ def _show_text(job: Job, settings: Settings) -> None:
         click.echo("\nThe job has no joint that is cut by router or saw.")
 
 
-def _echo_part(title: str, words: str = "") -> None:
+def _echo_part(title: str, words: str = "", cautions: Iterable[str] = ()) -> None:
     click.echo(f"\n{title}")
     if words:
         echo_words(words)
+    _echo_sentences(f"! {caution}" for caution in cautions)
 
 
 def _echo_sentences(sentences: Iterable[str]) -> None:

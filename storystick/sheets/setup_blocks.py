@@ -85,6 +85,7 @@ def _saw_blocks(cuts: Sequence[SawCut], job: Job, width: float) -> Iterator[Bloc
     yield replace(heading("Set-up: table saw", width), starts_page=True)
     for name, kerf in dict.fromkeys((cut.saw, cut.kerf) for cut in cuts):
         yield _figure_row(f"Saw {name}", f"kerf {job.figures(kerf)}", width)
+    yield Block(1.0, ())
     for choice in saw_choices(cuts, job.shop):
         yield from paragraph(choice, width)
     yield from _cautions(SAW_CAUTIONS, width)
@@ -93,10 +94,7 @@ def _saw_blocks(cuts: Sequence[SawCut], job: Job, width: float) -> Iterator[Bloc
 
 
 def _saw_operation(number: int, cut: SawCut, caution: str, job: Job, width: float) -> Block:
-    figures = [
-        f"height {job.figures(cut.height)}",
-        f"fence to near side {job.figures(cut.fence_near)}, to far side {job.figures(cut.fence_far)}",
-    ]
+    figures = [f"height {job.figures(cut.height)}", _fence(cut, job)]
     figures += [f"{cut.passes} passes"] if cut.passes > 1 else []
     words = [
         f"{cut.part}.",
@@ -108,6 +106,13 @@ def _saw_operation(number: int, cut: SawCut, caution: str, job: Job, width: floa
     operation = _operation(title, figures, [text for text in words if text], draw_cut(cut, job.figures), width)
     height = operation.height_mm + 1.0
     return Block(height, (*operation.shapes, Line(0.0, -height, width, -height, _RULE_MM)))
+
+
+def _fence(cut: SawCut, job: Job) -> str:
+    far = f"to far side {job.figures(cut.fence_far)}"
+    if cut.fence_near < 0:
+        return f"fence {far}, cutter {job.figures(-cut.fence_near)} into its facing"
+    return f"fence to near side {job.figures(cut.fence_near)}, {far}"
 
 
 def _operation(

@@ -47,6 +47,8 @@ def rank(bit: Fraction, width: Fraction, is_open: bool, limits: Limits) -> tuple
     """
     if is_open and width <= bit <= 2 * width:
         return 0, bit - width
+    if is_open:
+        return (1, -bit) if bit < width else None
     if -limits.under <= bit - width <= limits.over:
         return 0, abs(bit - width)
     if bit > width:
@@ -54,16 +56,18 @@ def rank(bit: Fraction, width: Fraction, is_open: bool, limits: Limits) -> tuple
     return (1 if len(shims(width, bit, limits)) > 1 else 2), -bit
 
 
-def shims(width: Fraction, bit: Fraction, limits: Limits = ANY_SHIM) -> tuple[Fraction, ...]:
+def shims(width: Fraction, bit: Fraction, limits: Limits = ANY_SHIM, is_open: bool = False) -> tuple[Fraction, ...]:
     """The shim of each pass, in mm, for a groove ``width`` wide: groove less bit at first, then evenly down to none.
 
     Two passes do for a groove of up to twice the bit: arithmetic. One is made where the bit is near enough to the
-    groove, or the shim would be too thin.
+    groove, or the shim would be too thin; not for an open groove, whose end would be left standing: its first pass may
+    run out beyond the end, so that the shim is thick enough.
     """
-    if width - bit <= limits.under or width - bit < limits.least_shim:
+    out = width - bit
+    if out <= 0 or (not is_open and (out <= limits.under or out < limits.least_shim)):
         return (Fraction(0),)
-    last = ceil(width / bit) - 1
-    return tuple(place * (width - bit) / last for place in range(last, -1, -1))
+    last, widest = ceil(width / bit) - 1, max(out, limits.least_shim)
+    return tuple(place * widest / last for place in range(last, -1, -1))
 
 
 _USUAL_DEPTHS: Final = {

@@ -7,7 +7,7 @@ spindle moulder or a router is better for grooving than the saw bench.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from fractions import Fraction
 from typing import Final
 
@@ -72,16 +72,32 @@ TALLEST_ON_END: Final = 4
 
 @dataclass(frozen=True, slots=True)
 class Caution:
-    """What to mind at a cut: a short ``name`` to come back to it by, and all that is to be said."""
+    """What to mind at a cut: a short ``name`` to come back to it by, and all that is to be said.
+
+    ``parts`` are those that it is about; empty for all that are cut so. Cautions that differ in them alone are equal.
+    """
 
     name: str
     words: str
+    parts: str = field(default="", compare=False)
+
+    def __str__(self) -> str:
+        return f"{self.parts}: {_small(self.words)}" if self.parts else self.words
+
+    def again(self, number: int) -> str:
+        """The short form, with the number of the cut that it was said at."""
+        words = f"{self.name} as at {number}."
+        return f"{self.parts}: {words}" if self.parts else words[:1].upper() + words[1:]
+
+
+def _small(words: str) -> str:
+    return words[:1].lower() + words[1:]
 
 
 FACING: Final = Caution(
     "wooden facing",
-    "Screw a wooden facing to the fence and set the figures from it: what the cut does not need of the cutter turns in "
-    "a hollow of the facing.",
+    "Screw a wooden facing to the fence, thicker than what of the cutter goes into it, lock the fence, and raise the "
+    "turning cutter into the facing. Figures are from the facing.",
 )
 ACROSS: Final = Caution(
     "mitre gauge and back-up block",
@@ -105,38 +121,26 @@ ON_EDGE: Final = Caution(
 _SIZES: Final = {Units.INCH: ("12 in", "47 in"), Units.MM: ("300 mm", "1200 mm")}
 
 
-def short(parts: str, at_end: bool, units: Units) -> Caution:
-    """For ``parts`` that are too short to be run by themselves, or too narrow with their end on the fence."""
+def short(at_end: bool, units: Units, parts: str = "") -> Caution:
+    """For parts that are too short to be run by themselves, or too narrow with their end on the fence."""
     cure = (
         "put a wider, square board behind it, which keeps it square, and feed both"
         if at_end
         else f"cut it in a blank over {_SIZES[units][0]} long, and the blank to length afterwards"
     )
-    return Caution("small parts", f"{parts}: too small to be fed alone: {cure}.")
+    return Caution("small parts", f"Too small to be fed alone: {cure}.", parts)
 
 
-def narrow(parts: str, below: str) -> Caution:
-    """For ``parts`` that are narrower than the label ``below``."""
+def narrow(below: str, parts: str = "") -> Caution:
+    """For parts that are narrower than the label ``below``."""
     words = (
-        f"{parts}: narrower than {below}: make this cut in a wide blank and rip the part off it afterwards, or press "
-        "it down and to the fence with featherboards, one above and one at the side, and feed it with a push block."
+        f"Narrower than {below}: make this cut in a wide blank and rip the part off it afterwards, or press it down "
+        "and to the fence with featherboards, one above and one at the side, and feed it with a push block."
     )
-    return Caution("narrow parts", words)
+    return Caution("narrow parts", words, parts)
 
 
-def long(parts: str, units: Units) -> Caution:
-    """For ``parts`` that reach beyond the table."""
-    words = f"{parts}: longer than {_SIZES[units][1]}: hold it up with take-off support, or by a second person."
-    return Caution("long parts", words)
-
-
-def told(cautions: tuple[Caution, ...], earlier: dict[Caution, int]) -> str:
-    """What is said of ``cautions``: those that an ``earlier`` cut had, by its number, only by their names."""
-    new = [caution.words for caution in cautions if caution not in earlier]
-    again: dict[int, list[str]] = {}
-    for caution in cautions:
-        if caution in earlier:
-            again.setdefault(earlier[caution], []).append(caution.name)
-    names = [f"{', '.join(names)} as at {number}" for number, names in again.items()]
-    back = "; ".join(names)
-    return " ".join([*new, *([f"{back[:1].upper()}{back[1:]}."] if back else [])])
+def long(units: Units, parts: str = "") -> Caution:
+    """For parts that reach beyond the table."""
+    words = f"Longer than {_SIZES[units][1]}: use take-off support, or have a second person hold it up."
+    return Caution("long parts", words, parts)

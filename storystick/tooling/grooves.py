@@ -124,7 +124,7 @@ class _Bench:
             bar=best.bar,
             side=best.side if on_board else None,
             straightedge=best.at if on_board else None,
-            shims=shims(groove.span.size, best.bar.diameter, self.limits),
+            shims=shims(groove.span.size, best.bar.diameter, self.limits, groove.is_open),
             depths=depths(groove.depth, self.bits[best.bar.bit], self.figures.units),
             warnings=tuple(self._warnings(groove, best)),
             is_rabbet=groove.joint.at_end_only,

@@ -74,7 +74,7 @@ class GrooveSetup:
 class Posture(Enum):
     """How a part goes over the saw."""
 
-    FLAT = "flat on the table"
+    FLAT = "flat"
     STANDING = "standing"
 
 
@@ -127,4 +127,4 @@ class SawCut:
     @property
     def caution(self) -> str:
         """All that is to be minded at this cut."""
-        return " ".join(caution.words for caution in self.cautions)
+        return " ".join(map(str, self.cautions))

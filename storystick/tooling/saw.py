@@ -131,11 +131,17 @@ def _across(piece: Piece) -> Fraction:
 
 
 def _cuts(cabinets: Sequence[CabinetLayout], shop: Shop, figures: Figures) -> Iterator[SawCut]:
+    """All cuts; works that differ only in whether the part may stand, and are cut alike with this saw, are one."""
+    alike: dict[tuple[SawCut, ...], tuple[SawWork, Choice, list[Owner]]] = {}
     for work, pieces in saw_work(cabinets, shop, figures).items():
         if choice := _choice(work, shop):
-            cautions = tuple(_cautions(work, pieces, shop.sawing, figures))
-            for cut in work.cuts(_names(pieces), choice.saw, figures):
-                yield replace(cut, cautions=(*cut.cautions, *cautions), purpose=work.purpose, why=choice.why)
+            *_, owners = alike.setdefault(tuple(work.cuts("", choice.saw, figures)), (work, choice, []))
+            owners += [piece for piece in pieces if piece not in owners]
+    for cuts, (work, choice, owners) in alike.items():
+        cautions, part = tuple(_cautions(work, owners, shop.sawing, figures)), _names(owners)
+        for cut in cuts:
+            cautioned = (*cut.cautions, *cautions)
+            yield replace(cut, part=part, cautions=cautioned, purpose=work.purpose, why=choice.why)
 
 
 def _choice(work: SawWork, shop: Shop) -> Choice | None:
@@ -153,11 +159,16 @@ def _cautions(work: SawWork, pieces: Sequence[Owner], sawing: Sawing, figures: F
         little, thin = [one for one in pieces if one in little or one in thin], []
     far = [one for one in pieces if one[1].length > LONGEST]
     if little:
-        yield short(_names(little), at_end, units)
+        yield short(at_end, units, _some(little, pieces))
     if thin:
-        yield narrow(_names(thin), figures(least))
+        yield narrow(figures(least), _some(thin, pieces))
     if far:
-        yield long(_names(far), units)
+        yield long(units, _some(far, pieces))
+
+
+def _some(found: Sequence[Owner], pieces: Sequence[Owner]) -> str:
+    """The names of those that were found; none where that is all of them."""
+    return _names(found) if len(found) < len(pieces) else ""
 
 
 def _names(pieces: Sequence[Owner]) -> str:

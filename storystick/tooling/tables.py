@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterable, Sequence
 from fractions import Fraction
 
 from storystick.job.shop import Shop
-from storystick.tooling.cautions import Caution, told
+from storystick.tooling.cautions import Caution
 from storystick.tooling.model import Bar, GrooveSetup, SawCut
 from storystick.wording import listed
 
@@ -90,11 +90,16 @@ def saw_rows(cuts: Iterable[SawCut], label: Label) -> list[tuple[str, ...]]:
     """Each cut under :data:`SAW_HEADINGS`: the fence to the near and to the far side of the blade."""
     return [
         (
-            *(str(number), cut.part, cut.cut, cut.saw, label(cut.height), label(cut.fence_near), label(cut.fence_far)),
+            *(str(number), cut.part, cut.cut, cut.saw, label(cut.height), near_side(cut, label), label(cut.fence_far)),
             *(str(cut.passes), cut.posture.value, cut.down, cut.against),
         )
         for number, cut in enumerate(cuts, start=1)
     ]
+
+
+def near_side(cut: SawCut, label: Label) -> str:
+    """From the fence to the near side of the blade, or how far that is in the fence's facing."""
+    return label(cut.fence_near) if cut.fence_near >= 0 else f"{label(-cut.fence_near)} in facing"
 
 
 def saw_notes(cuts: Sequence[SawCut]) -> list[str]:
@@ -109,7 +114,7 @@ def saw_cautions(cuts: Iterable[SawCut]) -> list[str]:
     first: dict[Caution, int] = {}
     said: list[str] = []
     for number, cut in enumerate(cuts, start=1):
-        said.append(told(cut.cautions, first))
+        said.append(" ".join(each.again(first[each]) if each in first else str(each) for each in cut.cautions))
         first |= {caution: number for caution in cut.cautions if caution not in first}
     return said
 
