@@ -224,12 +224,18 @@ def _number(text: str, whole_text: str) -> Fraction:
     *whole, over, under = (int(digits) for digits in re.findall("[0-9]+", text))
     if under == 0:
         raise Fault(f'"{whole_text}" has a fraction over zero', _EXAMPLES)
+    if whole and over >= under:
+        what = f'"{whole_text}" is not a length: {over}/{under} after a whole number is not less than 1'
+        raise Fault(what, "look for a slip of the pen")
     return sum(whole) + Fraction(over, under)
 
 
 def _unreadable(text: str, plain: str) -> Fault:
     if re.search(r"[0-9],[0-9]", plain):
         return Fault(f'"{text}" has a decimal comma', "write 18.3 for 18,3 and 1200 for 1,200")
+    bare = re.sub(r"(?<=[a-z])\.", "", plain)
+    if bare != plain and _LENGTH.fullmatch(bare):
+        return Fault(f'"{text}" has a full stop after a unit', f"write it without, as in {as_written(bare)}")
     if re.match(r"[-+] *[-+]", plain):
         return Fault(f'"{text}" has two signs', "write one sign or none")
     return Fault(f'"{text}" is not a length', _EXAMPLES)

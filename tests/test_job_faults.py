@@ -20,7 +20,7 @@ BAD_JOBS: dict[str, list[str]] = {
         ": the job has neither a stick nor a cabinet; add a [[cabinet]] or a [[stick]] table.",
     ],
     PLAIN.replace('"mm"', '"cm"'): [
-        ', units: "cm" is not a word known here; allowed here: inch, mm.',
+        ', units: "cm" is not a word known here; try "mm"; allowed here: inch, mm.',
     ],
     "round_to = '1/64'\n" + PLAIN.replace(MM, "") + "length = 'tall'\n": [
         ': units is missing; add units = "inch" or units = "mm".',
@@ -42,7 +42,7 @@ BAD_JOBS: dict[str, list[str]] = {
         "or give its sides, as in { width = 13, height = 19 }, or the width of a roll, as in { roll = 24 }."
     ],
     "paper = { width = 100, hight = 5081 }\n" + PLAIN: [
-        ", paper: height is missing; add height = 18.",
+        ", paper: height is missing; add height = …, a length.",
         ', paper: "hight" is not a key here; try "height"; allowed here: roll, width, height.',
     ],
     "paper = { width = 0, height = 5081 }\n" + PLAIN: [
@@ -66,14 +66,14 @@ BAD_JOBS: dict[str, list[str]] = {
     PLAIN.replace("[[stick]]", "[stick]"): [
         ", stick: the table stands alone; write its heading with two brackets at each side: [[stick]]."
     ],
-    MM + "stick = [3]": [", stick 1: 3 is not a table; write keys with values, as in { name = \"shelf\" }."],
+    MM + "stick = [3]": [", stick 1: 3 is not a table; write it as { key = …, key = … }."],
     MM + "stick = []": [", stick: the list is empty; give at least one entry, or leave the key out."],
     PLAIN.replace("ply = 18", "ply = '3 4'\noak = 0"): [
         f', [stock], ply: "3 4" is not a length; {LIKE}',
         ", [stock], oak: 0 is not a size: a size is more than 0.",
     ],
     PLAIN.replace("[stock]\nply = 18", "stock = 18"): [
-        ', stock: 18 is not a table; write keys with values, as in { name = "shelf" }.'
+        ', stock: 18 is not a table; write it as { key = …, key = … }.'
     ],
     PLAIN.replace("[stock]\nply = 18", ""): [
         ', stick 1, part: "ply" is not a stock of this job; add it under [stock].'
@@ -92,8 +92,8 @@ BAD_JOBS: dict[str, list[str]] = {
         ", [joint.shelf], bottom_gap: 6 leaves nothing in a groove 6 deep; make it less than depth."
     ],
     PLY + "[joint.a]\nkind = 'tongue'\nset = 'center'\n[[stick]]\norder = [{ part = 'ply' }]": [
-        ", [joint.a]: width is missing; add width = 18.",
-        ", [joint.a]: depth is missing; add depth = 18.",
+        ", [joint.a]: width is missing; add width = …, a length.",
+        ", [joint.a]: depth is missing; add depth = …, a length.",
         ', [joint.a], set: "center" is neither "centre" nor a length; try "centre".',
     ],
     PLY + "[[stick]]\nname = 'Side'\npair = 1\ndatum = 'Top'": [
@@ -106,10 +106,10 @@ BAD_JOBS: dict[str, list[str]] = {
         ", stick 1: order stands beside part and openings; give either order, or part and openings."
     ],
     STICK + "opening = [3]": [
-        ', stick 1: openings is missing; add openings = ["13", "12"].',
+        ', stick 1: openings is missing; add openings = […, …], their clear sizes from the datum.',
         f', stick 1: "opening" is not a key here; try "openings"; allowed here: {STICK_KEYS}.',
     ],
-    PLY + "[[stick]]\nopenings = [3]": [', stick 1: part is missing; add part = "ply".'],
+    PLY + "[[stick]]\nopenings = [3]": [', stick 1: part is missing; add part = "…", the name of a stock.'],
     PLAIN + "name = 'A'\n[[stick]]\nname = 'A'\npart = 'ply'\nopenings = [3]": [
         ', stick 2 ("A"), name: "A" is already the name of stick 1; give each its own.'
     ],
@@ -117,7 +117,9 @@ BAD_JOBS: dict[str, list[str]] = {
         ", stick 1, openings[1]: 0 is not a size: a size is more than 0.",
         ', stick 1, openings[2]: "eqaul" is neither "equal" nor a length; try "equal".',
         ', stick 1, openings[3]: the table has none of the keys opening, share, graduated; try "opening" for "opning".',
-        ", stick 1, openings[4]: opening and share stand in one table; give each a table of its own.",
+        ", stick 1, openings[4]: opening and share stand in one table; keep one of them: opening = … is a clear size, "
+        "share = … takes that many parts of what is left, and graduated = … is a group with its own first, step or "
+        "ratio.",
         ', stick 1, openings[5], opening, share: 0 is not a number above 0; write it like 2, 1.5 or "3/2", '
         "without a unit.",
     ],
@@ -131,7 +133,7 @@ BAD_JOBS: dict[str, list[str]] = {
         "without a unit.",
     ],
     ORDER + "[8, { opening = 'x' }, { name = 'lonely' }, { part = 'ply', joint = 'shelv' }]": [
-        ', stick 1, order[1]: 8 is not a table; write keys with values, as in { name = "shelf" }.',
+        ', stick 1, order[1]: 8 is not a table; write it as { part = "…" } or { opening = … }.',
         ', stick 1, order[2], opening: "x" is neither "equal" nor a length; try "equal".',
         ", stick 1, order[3]: the table has none of the keys part, opening, share, graduated; give one of them.",
         ', stick 1, order[4], joint: "shelv" is not a joint of this job; try "shelf"; allowed here: shelf; '
@@ -155,11 +157,12 @@ BAD_JOBS: dict[str, list[str]] = {
         "with between.",
     ],
     PLAIN + "holes = [{ first = -1, count = 2 }, { count = 1001 }]\ncentre = [{ atv = 3 }, 'x']": [
-        ", stick 1, holes[1]: pitch is missing; add pitch = 18.",
+        ", stick 1, holes[1]: pitch is missing; add pitch = …, a length, from the middle of a hole to that of "
+        "the next.",
         ", stick 1, holes[1], first: -1 is less than 0, which is not allowed here.",
         ", stick 1, holes[2], count: 1001 is not a whole number from 1 to 1000; write it like 4.",
-        ", stick 1, holes[2]: first is missing; add first = 18.",
-        ", stick 1, centre[1]: at is missing; add at = 18.",
+        ", stick 1, holes[2]: first is missing; add first = …, a length.",
+        ", stick 1, centre[1]: at is missing; add at = …, a length.",
         ', stick 1, centre[1]: "atv" is not a key here; try "at"; allowed here: at, name.',
         f', stick 1, centre[2]: "x" is not a length; {LIKE}',
     ],
@@ -172,7 +175,9 @@ BAD_JOBS: dict[str, list[str]] = {
     STICK + "openings = 'drawers'": [
         ', stick 1, openings: "drawers" is neither a list nor a .csv file; write it like ["13", "12"].'
     ],
-    STICK + "openings = 13": [", stick 1, openings: 13 is not a list; put it in square brackets."],
+    STICK + "openings = 13": [
+        ', stick 1, openings: 13 is not a list; give each its size, as in ["equal", "equal"] for two.'
+    ],
     STICK + "openings = '../drawers.csv'": [
         ', stick 1, openings: "../drawers.csv" is in another folder; put the file beside the job and give '
         "its bare name."

@@ -114,7 +114,7 @@ def test_board_of_a_cabinet_has_the_name_of_the_board_unless_it_has_its_own() ->
 
 BAD_BOARDS: Final[dict[str, list[str]]] = {
     "widht = 3\nwidth = 100\n": [
-        "template 1: height is missing; add height = 18.",
+        "template 1: height is missing; add height = …, a length.",
         'template 1: "widht" is not a key here; try "width"; allowed here: name, board, width, height, outline, '
         "grooves, rabbets, holes, circles.",
     ],
@@ -131,8 +131,8 @@ BAD_BOARDS: Final[dict[str, list[str]]] = {
     ],
     "outline = [[5, 0], [900, 0], { arc_to = [5, 40], through = [0, 9] }]\n"
     "rabbets = { edge = 'right', width = 900 }\nholes = { at = [2, 30], diameter = 5 }\n": [
-        "template 1: width is missing; add width = 18.",
-        "template 1: height is missing; add height = 18.",
+        "template 1: width is missing; add width = …, a length.",
+        "template 1: height is missing; add height = …, a length.",
         "template 1, outline: the arc to [5, 40] stands out beyond the board; make it flatter, or the board larger.",
         "template 1, holes: the hole at [2, 30] reaches outside the outline; move it inward, or make it smaller.",
     ],
@@ -229,8 +229,8 @@ def faults_of(text: str) -> list[str]:
 
 
 ALL_BOARDS: Final = (
-    "Chest left side, Chest right side, Chest bottom, Chest top, Chest divider 1, left face, "
-    "Chest divider 1, right face, Chest shelf 1, lower face, Chest shelf 1, upper face"
+    "Chest left side; Chest right side; Chest bottom; Chest top; Chest divider 1, left face; "
+    "Chest divider 1, right face; Chest shelf 1, lower face; Chest shelf 1, upper face"
 )
 
 

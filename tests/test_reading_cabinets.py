@@ -332,20 +332,22 @@ MOISTURE = "is not a moisture content from 0 to 30 per cent; write it like 8 or 
 
 BAD_CABINETS: dict[str, list[str]] = {
     STOCKS + "[[cabinet]]\nname = 'Chest'\nhight = 900\n": [
-        ' ("Chest"): height is missing; add height = 18.',
-        ' ("Chest"): width is missing; add width = 18.',
-        ' ("Chest"): depth is missing; add depth = 18.',
-        ' ("Chest"): carcass is missing; add carcass = "ply", or a stock for sides, top, bottom, shelves, dividers.',
+        ' ("Chest"): height is missing; add height = …, a length.',
+        ' ("Chest"): width is missing; add width = …, a length.',
+        ' ("Chest"): depth is missing; add depth = …, a length.',
+        ' ("Chest"): carcass is missing; add carcass = "…", the name of a stock, or a stock for sides, top, bottom, '
+        "shelves, dividers.",
         f' ("Chest"): "hight" is not a key here; try "height"; allowed here: {KEYS}.',
     ],
     BARE + "sides = 'ply'\ntop = 'ply'\nbottom = { place = 'over' }\nshelves = 'ply'\ndividers = { joint = 'end' }": [
-        ': carcass is missing; add carcass = "ply", or a stock for bottom, dividers.'
+        ': carcass is missing; add carcass = "…", the name of a stock, or a stock for bottom, dividers.'
     ],
     BARE + "carcass = 'pyl'\n": [f', carcass: "pyl" is not a stock of this job; try "ply"; {STOCK_CURE}'],
     BOX + "joint = 'shelve'\nshelves = 3": [
         ', joint: "shelve" is not a joint of this job; try "shelf"; allowed here: shelf, end; '
         "or add it under [joint].",
-        ", shelves: 3 is not text; put it in quotes.",
+        ", shelves: 3 is not the name of a stock; name the stock of the shelves here: how many there are follows "
+        "from openings, one less than those.",
     ],
     BOX + "sides = { stock = 'ply', joint = 'end' }\nshelves = { place = 'over' }\ntop = { place = 'on' }": [
         ', sides: "joint" is not a key here; allowed here: stock.',
@@ -367,11 +369,11 @@ BAD_CABINETS: dict[str, list[str]] = {
         "give the keys of one."
     ],
     BOX + "back = { stock = 'thin', rabbet_depth = 0 }": [
-        ", back: rabbet_width is missing; add rabbet_width = 18.",
+        ", back: rabbet_width is missing; add rabbet_width = …, a length.",
         ", back, rabbet_depth: 0 is not a size: a size is more than 0.",
     ],
     BOX + "back = { stock = 'thin', groove_depth = 5 }": [
-        ", back: groove_inset is missing; add groove_inset = 18.",
+        ", back: groove_inset is missing; add groove_inset = …, a length.",
     ],
     BOX + "back = { stock = 'thin', groove_depth = 5, groove_inset = 12, bottom_gap = 5 }": [
         ", back, bottom_gap: a gap of 5 leaves nothing of the back in a groove 5 deep; make it less than groove_depth."
@@ -391,15 +393,15 @@ BAD_CABINETS: dict[str, list[str]] = {
         f", back: laid_on = false does not say how the back is held; {BACK_CURE}"
     ],
     ALL_NAMED + "back = { laid_on = true }\nfronts = { kind = 'inset' }": [
-        ', back: stock is missing; add stock = "ply".',
-        ', fronts: stock is missing; add stock = "ply".',
+        ', back: stock is missing; add stock = "…", the name of a stock.',
+        ', fronts: stock is missing; add stock = "…", the name of a stock.',
     ],
     BOX + "toe = { height = 0 }\nplinth = { height = 80, recess = 10 }\n": [
         ": toe stands beside plinth; give one of them."
     ],
     BOX + "toe = { height = 0, recces = 3 }": [
         ", toe, height: 0 is not a size: a size is more than 0.",
-        ", toe: recess is missing; add recess = 18.",
+        ", toe: recess is missing; add recess = …, how far it stands back from the front edge of the case.",
         ', toe: "recces" is not a key here; try "recess"; allowed here: height, recess.',
     ],
     BOX + "edging = 6\n" + frame_of(""): [
@@ -407,9 +409,9 @@ BAD_CABINETS: dict[str, list[str]] = {
     ],
     BOX + "frame = { stile = 40, top = 0, align = 'center', proud = -1 }\nfronts = { kind = 'inset' }": [
         ", frame, proud: -1 is less than 0, which is not allowed here.",
-        ', frame: stock is missing; add stock = "ply".',
+        ', frame: stock is missing; add stock = "…", the name of a stock.',
         ", frame, top: 0 is not a size: a size is more than 0.",
-        ", frame: bottom is missing; add bottom = 18.",
+        ", frame: bottom is missing; add bottom = …, a length.",
         ', frame, align: "center" is not a word known here; try "centre"; allowed here: top, centre, bottom.',
     ],
     BOX + frame_of(", rail = 'plx', mid_stile = 'frame', proud = { up = 3 }"): [
@@ -423,12 +425,14 @@ BAD_CABINETS: dict[str, list[str]] = {
         f', frame, mid_stile: "3 4" is not a length; {LIKE}',
     ],
     BOX + "fronts = { kind = 'flush', overlay = 3, front = 'dor', reveal = 2, grade = 'best' }": [
-        ', fronts, kind: "flush" is not a word known here; allowed here: inset, overlay.',
+        ', fronts, kind: "flush" is not a word known here; try "inset"; allowed here: inset, overlay.',
         ", fronts: reveal stands beside grade; give one of them.",
         ', fronts, grade: "best" is not a word known here; allowed here: premium, custom, economy.',
         ', fronts, front: "dor" is not a word known here; try "door"; allowed here: drawer, door, pair, none.',
     ],
-    BOX + "fronts = { kind = 'overlay' }": [", fronts: overlay is missing; add overlay = 18."],
+    BOX + "fronts = { kind = 'overlay' }": [
+        ", fronts: overlay is missing; add overlay = …, how far a front lies over each edge of its opening."
+    ],
     BOX + "fronts = { kind = 'inset', overlay = 9 }": [
         ', fronts: overlay is given to inset fronts; leave it out, or write kind = "overlay".'
     ],
@@ -436,7 +440,7 @@ BAD_CABINETS: dict[str, list[str]] = {
         ', fronts, wood, cut: "rift" is not a word known here; allowed here: flat, quarter.',
         f", fronts, wood, made_at: 31 {MOISTURE}",
         f', fronts, wood, driest: "6 %" {MOISTURE}',
-        ", fronts, wood: dampest is missing; add dampest = 8.",
+        ", fronts, wood: dampest is missing; add dampest = …, a moisture content in per cent.",
     ],
     BOX + "fronts = { kind = 'inset', wood = { species = 'oak', cut = 'flat', made_at = 6, driest = 7.5, "
     "dampest = 12 } }": [
@@ -446,7 +450,7 @@ BAD_CABINETS: dict[str, list[str]] = {
     BOX + "drawers = { stock = 'thin', side = -1, top = 'x' }": [
         ", drawers, side: -1 is less than 0, which is not allowed here.",
         f', drawers, top: "x" is not a length; {LIKE}',
-        ", drawers: back is missing; add back = 18.",
+        ", drawers: back is missing; add back = …, the clear space behind a box.",
     ],
     BOX + "openings = [100]\n[[cabinet.row]]\nheight = 'x'": [
         ": row and openings stand side by side; give one of them, and the others inside it."
@@ -477,9 +481,12 @@ BAD_CABINETS: dict[str, list[str]] = {
     BOX + "openings = [{ opening = 300, adjustable = { shelves = 0, pitch = 0, frnt = 37 } }]": [
         ", openings[1], adjustable, shelves: 0 is not a whole number from 1 to 60; write it like 4.",
         ", openings[1], adjustable, pitch: 0 is not a size: a size is more than 0.",
-        ", openings[1], adjustable: first is missing; add first = 18.",
-        ", openings[1], adjustable: front is missing; add front = 18.",
-        ", openings[1], adjustable: back is missing; add back = 18.",
+        ", openings[1], adjustable: first is missing; add first = …, from the bottom of the opening to its "
+        "lowest hole.",
+        ", openings[1], adjustable: front is missing; add front = …, from the front edge of the case to the "
+        "front row of holes.",
+        ", openings[1], adjustable: back is missing; add back = …, from the back edge of the case to the back "
+        "row of holes.",
         ', openings[1], adjustable: "frnt" is not a key here; try "front"; allowed here: shelves, pitch, first, '
         "front, back, play, depth_play.",
     ],

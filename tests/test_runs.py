@@ -241,11 +241,11 @@ CABINETS = cabinet("Base 1", "30") + cabinet("Base 2", "30")
 
 BAD_RUNS: dict[str, list[str]] = {
     "run = 3\n" + STOCK: [", run: 3 is not a list; put it in square brackets."],
-    "run = [3]\n" + STOCK: [', run 1: 3 is not a table; write keys with values, as in { name = "shelf" }.'],
+    "run = [3]\n" + STOCK: [", run 1: 3 is not a table; write it as { key = …, key = … }."],
     "run = []\n" + STOCK: [", run: the list is empty; give at least one entry, or leave the key out."],
     STOCK + "[run]": [
-        ', run 1: length is missing; add length = "3/4".',
-        ', run 1: order is missing; add order = [{ cabinet = "Base 1" }, { filler = "equal" }].',
+        ", run 1: length is missing; add length = …, a length.",
+        ', run 1: order is missing; add order = [{ cabinet = "…" }, { filler = … }], all that stands along the wall.',
     ],
     WALL + "[]": [", run 1, order: the list is empty; give at least one entry, or leave the key out."],
     WALL + "[{ cabinet = 'Base 3' }]" + CABINETS: [
@@ -275,9 +275,10 @@ BAD_RUNS: dict[str, list[str]] = {
         ', run 1, order[1], filler, share: 0 is not a number above 0; write it like 2, 1.5 or "3/2", without a unit.',
     ],
     SHORT + "features = [{ at = 3 }, { at = 3, from = 3 }, { from = 1, name = 'stud' }, { name = 'pipe' }]": [
-        ', run 1, features[1]: name is missing; add name = "a name".',
+        ', run 1, features[1]: name is missing; add name = "…", a name.',
         ", run 1, features[2]: at and from stand in one table; give each a table of its own.",
-        ', run 1, features[3]: pitch is missing; add pitch = "3/4".',
+        ", run 1, features[3]: pitch is missing; add pitch = …, from one mark of a row to the next; what has two "
+        'edges, as a window has, is two features: { at = …, name = "…" } for each.',
         ", run 1, features[4]: the table has none of the keys at, from; give one of them.",
     ],
     SHORT + "features = [{ from = 5, pitch = 1, until = '2 1/2', name = 'stud' }, { at = -1, name = 'pipe' }]": [
@@ -286,7 +287,7 @@ BAD_RUNS: dict[str, list[str]] = {
     ],
     SHORT + "heights = [{ at = 0, name = 'floor' }, 36]\nfloor_fall = 'much'": [
         ", run 1, heights[1], at: 0 is not a size: a size is more than 0.",
-        ', run 1, heights[2]: 36 is not a table; write keys with values, as in { name = "shelf" }.',
+        ', run 1, heights[2]: 36 is not a table; write it as { at = …, name = "…" }.',
         f', run 1, floor_fall: "much" is not a length; {LIKE}',
     ],
     SHORT + "hights = [{ at = 36, name = 'counter' }]": [

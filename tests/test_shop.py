@@ -119,7 +119,7 @@ BAD_SHOPS: dict[str, list[str]] = {
         ", [routing], bit_under: \"1/8\" is over 1/16 in, too much for a groove that is to fit; give 1/16 in or less.",
         ", [routing], least_shim: 1 is over 1/8 in, a shim that can be made; give 1/8 in or less.",
     ],
-    "units = 'cm'": [', units: "cm" is not a word known here; allowed here: inch, mm.'],
+    "units = 'cm'": [', units: "cm" is not a word known here; try "mm"; allowed here: inch, mm.'],
     "[printer.office]\nalong = 1.0638": [
         ", [printer.office], along: 1.0638 is more than 3 % from 1: the sheet that was measured had been scaled; print "
         "it again at 100 %, with no fit to page, and measure that."
@@ -128,7 +128,7 @@ BAD_SHOPS: dict[str, list[str]] = {
         ': "plotter" is not a key here; try "router"; allowed here: units, router, bit, bar, saw, rod, printer, '
         "square, rod_stock, glue, glue_up, clamp, sawing, routing."
     ],
-    "router = 3": [', router: 3 is not a table; write keys with values, as in { name = "shelf" }.'],
+    "router = 3": [', router: 3 is not a table; write it as { key = …, key = … }.'],
     "[router.a]": [
         ", [router.a]: the router has neither base_diameter nor edge_to_centre; give base_diameter for a round base, "
         "edge_to_centre for a flat one."
@@ -154,7 +154,7 @@ BAD_SHOPS: dict[str, list[str]] = {
     ],
     PLUNGE + "turns = 2": [", [router.plunge], turns: 2 is not a list; put it in square brackets."],
     "[bit.half]\ndiametre = '1/2'": [
-        ', [bit.half]: diameter is missing; add diameter = "3/4".',
+        ', [bit.half]: diameter is missing; add diameter = …, a length.',
         ', [bit.half]: "diametre" is not a key here; try "diameter"; allowed here: diameter, pass_depth.',
     ],
     HALF + "pass_depth = 0.001": [
@@ -168,10 +168,10 @@ BAD_SHOPS: dict[str, list[str]] = {
         ", [bar.A], measured: -1 is not a size: a size is more than 0.",
     ],
     "[bar.A]\nedge = 'x'": [
-        ', [bar.A]: router is missing; add router = "the name of a router".',
-        ', [bar.A]: bit is missing; add bit = "the name of a bit".',
+        ', [bar.A]: router is missing; add router = "…", the name of a router.',
+        ', [bar.A]: bit is missing; add bit = "…", the name of a bit.',
     ],
-    FLAT + HALF + BAR.replace("plunge", "flat"): [', [bar.A]: edge is missing; add edge = "long".'],
+    FLAT + HALF + BAR.replace("plunge", "flat"): [', [bar.A]: edge is missing; add edge = "long" or "short".'],
     FLAT + HALF + BAR.replace("plunge", "flat") + "edge = 'shor'": [
         ', [bar.A], edge: "shor" is not an edge of router "flat"; try "short"; allowed here: long, short.'
     ],
@@ -205,11 +205,11 @@ BAD_SHOPS: dict[str, list[str]] = {
         ', [clamp.long], count: "8" is not a whole number from 1 to 1000; write it like 4.',
     ],
     "[clamp.long]\nopens = 50\nlength = 48": [
-        ', [clamp.long]: count is missing; add count = 4.',
+        ', [clamp.long]: count is missing; add count = …, a whole number from 1 to 1000.',
         ', [clamp.long]: "length" is not a key here; allowed here: opens, count.',
     ],
     "[glue_up]\nstiff_caul = 0": [", [glue_up], stiff_caul: 0 is not a size: a size is more than 0."],
-    "[rod.long]\nopen = 24": [', [rod.long]: closed is missing; add closed = "3/4".'],
+    "[rod.long]\nopen = 24": [', [rod.long]: closed is missing; add closed = …, a length.'],
 }  # fmt: skip
 
 
@@ -371,7 +371,7 @@ def test_faults_of_the_shop_are_told_together_with_those_of_the_job(tmp_path: Pa
         load(job)
     assert list(map(str, caught.value.faults)) == [
         "job.toml, stick 1, length: 0 is not a size: a size is more than 0.",
-        'shop.toml, [saw.table]: kerf is missing; add kerf = "3/4".',
+        "shop.toml, [saw.table]: kerf is missing; add kerf = …, a length.",
     ]
 
 

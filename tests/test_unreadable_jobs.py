@@ -15,7 +15,7 @@ from storystick.errors import Faults, StorystickError
 from storystick.job.model import Job, Source
 from storystick.job.reading import read_job, read_sources
 
-LOOK = 'look there for a missing quote, bracket or equals sign: a length such as "5 1/2" is written in quotes.'
+LOOK = 'look there for a missing quote, bracket or equals sign: a length such as "5 1/2" is written in plain quotes.'
 NOT_READ: dict[bytes, str] = {
     b"\xff\xfeu\0": "the file is not UTF-8 text; save it again as UTF-8.",
     b" " * 1_000_001: "the file is larger than 1 MB, the most that is allowed; look whether it is the right file.",

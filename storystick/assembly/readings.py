@@ -126,11 +126,11 @@ def _measure(units: Units) -> Kind[Fraction]:
             raise Fault(f"{as_written(value)} has more digits than anything that is measured", "round it")
         return length
 
-    return Kind(read, sizes.stand_in, sizes.example)
+    return Kind(read, sizes.stand_in, sizes.form, sizes.sort)
 
 
 def _read_name(row: Table, known: Sequence[str]) -> str:
-    return row.need("name", Kind(_one_of(known), "", '"a name"'))
+    return row.need("name", Kind(_one_of(known), "", '"…"', "a name"))
 
 
 def _one_of(known: Sequence[str]) -> Callable[[object], str]:

@@ -14,9 +14,11 @@ from functools import cache
 from importlib.resources import files
 from typing import Final
 
-from storystick.errors import Fault, FaultCollector
+from storystick.errors import Fault, FaultCollector, as_written
 from storystick.job.cabinet import Cut, SolidWood
 from storystick.job.tables import unknown
+
+_SPECIES: Final = "a species whose movement is known here"
 
 MOISTURES: Final = ("driest", "made_at", "dampest")
 
@@ -64,8 +66,15 @@ def find_wood(species: str) -> Wood:
     woods = wood_table().woods
     found = {_words(name): wood for name, wood in woods.items()}.get(_words(species))
     if found is None:
-        raise unknown(species, "a species whose movement is known here", woods)
+        raise _unknown(species, woods)
     return found
+
+
+def _unknown(species: str, woods: Mapping[str, Wood]) -> Fault:
+    """The fault of a wood that is not in the table, with all of its kind where it is a kind of wood, as maple is."""
+    kinds = [name for name in woods if _words(species) == _words(name.partition(",")[0])]
+    cure = f"say which: {'; '.join(kinds)}"
+    return Fault(f"{as_written(species)} is not {_SPECIES}", cure) if kinds else unknown(species, _SPECIES, woods)
 
 
 def coefficient_of(wood: SolidWood) -> Fraction:

@@ -94,9 +94,12 @@ def _check_gap(back: Back, scope: Scope) -> None:
         raise Fault(what, "make it less than groove_depth", "bottom_gap")
 
 
+_RECESS: Final = "how far it stands back from the front edge of the case"
+
+
 def read_toe(table: Table, scope: Scope) -> Toe:
     """A toe space under the bottom."""
-    toe = Toe(table.need("height", size(scope.units)), table.need("recess", distance(scope.units)))
+    toe = Toe(table.need("height", size(scope.units)), table.need("recess", distance(scope.units), _RECESS))
     table.close()
     return toe
 
@@ -104,7 +107,9 @@ def read_toe(table: Table, scope: Scope) -> Toe:
 def read_plinth(table: Table, scope: Scope, usual: Stock | None) -> Plinth:
     """A base that the case stands on."""
     stock = need_stock(table, scope, usual)
-    plinth = Plinth(stock, table.need("height", size(scope.units)), table.need("recess", distance(scope.units)))
+    plinth = Plinth(
+        stock, table.need("height", size(scope.units)), table.need("recess", distance(scope.units), _RECESS)
+    )
     table.close()
     return plinth
 
@@ -114,10 +119,10 @@ def read_drawers(table: Table, scope: Scope) -> DrawerRule:
     clear = distance(scope.units)
     drawers = DrawerRule(
         stock=table.need("stock", scope.stock),
-        side=table.need("side", clear),
-        top=table.need("top", clear),
+        side=table.need("side", clear, "the clear space at each side of a box, as its slide needs"),
+        top=table.need("top", clear, "the clear space above a box"),
         bottom=table.get("bottom", clear, Fraction(0)),
-        back=table.need("back", clear),
+        back=table.need("back", clear, "the clear space behind a box"),
     )
     table.close()
     return drawers

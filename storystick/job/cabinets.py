@@ -7,6 +7,7 @@ from fractions import Fraction
 from functools import partial
 from typing import Final
 
+from storystick.errors import Fault, as_written
 from storystick.job.cabinet import Cabinet, EndRule, FrameRule, PartRule, Place, Plinth, Through, Toe
 from storystick.job.cabinet_parts import read_back, read_drawers, read_plinth, read_toe
 from storystick.job.face_frame import read_frame
@@ -19,6 +20,13 @@ from storystick.job.tables import Table, choice, size
 
 _CASE_PARTS: Final = ("sides", "top", "bottom", "shelves", "dividers")
 _UNKNOWN: Final = PartRule(ANY_STOCK)
+_FRAME: Final = '{ stock = "…", stile = …, top = …, bottom = … }'
+_BACK: Final = (
+    '{ stock = "…", rabbet_width = …, rabbet_depth = … }, or with groove_depth and groove_inset, or laid_on = true'
+)
+_DRAWERS: Final = '{ stock = "…", side = …, top = …, back = … }'
+_TOE: Final = "{ height = …, recess = … }"
+_HOW_MANY: Final = "name the stock of the shelves here: how many there are follows from openings, one less than those"
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,7 +49,9 @@ def read_cabinets(job: Table, scope: Scope) -> tuple[Cabinet, ...]:
 def _read_cabinet(number: int, name: str, table: Table, scope: Scope) -> Cabinet:
     height, width, depth = (table.need(key, size(scope.units)) for key in ("height", "width", "depth"))
     case = _read_case(table, scope)
-    frame = table.get("frame", lambda value: read_frame(Table(value), scope, case.shelves, case.dividers), None)
+    frame = table.get(
+        "frame", lambda value: read_frame(Table(value, form=_FRAME), scope, case.shelves, case.dividers), None
+    )
     cabinet = Cabinet(
         number=number,
         name=name,
@@ -54,12 +64,12 @@ def _read_cabinet(number: int, name: str, table: Table, scope: Scope) -> Cabinet
         shelves=case.shelves,
         dividers=case.dividers,
         through=table.get("through", choice({word.value: word for word in Through}), Through.SHELVES),
-        back=table.get("back", lambda value: read_back(Table(value), scope, case.usual), None),
+        back=table.get("back", lambda value: read_back(Table(value, form=_BACK), scope, case.usual), None),
         base=_read_base(table, scope, case.usual),
         frame=frame,
         edging=_read_edging(table, scope),
         fronts=table.get("fronts", partial(read_fronts, scope=scope, usual=_front_stock(table, frame, case)), None),
-        drawers=table.get("drawers", lambda value: read_drawers(Table(value), scope), None),
+        drawers=table.get("drawers", lambda value: read_drawers(Table(value, form=_DRAWERS), scope), None),
         rows=read_rows(table, scope),
     )
     table.close()
@@ -89,7 +99,9 @@ def _read_carcass(table: Table, scope: Scope) -> Stock | None:
     bare = [key for key in _CASE_PARTS if not _names_stock(table, key)]
     if not bare:
         return None
-    table.fault("carcass is missing", f"add carcass = {scope.stock.example}, or a stock for {', '.join(bare)}")
+    table.fault(
+        "carcass is missing", f"add carcass = {scope.stock.form}, {scope.stock.sort}, or a stock for {', '.join(bare)}"
+    )
     return ANY_STOCK
 
 
@@ -111,6 +123,8 @@ def _read_sides(value: object, scope: Scope, usual: Stock) -> Stock:
 
 def _read_part(value: object, scope: Scope, usual: PartRule) -> PartRule:
     """A stock's name, or a table; what it does not say is as in ``usual``."""
+    if isinstance(value, int):
+        raise Fault(f"{as_written(value)} is not the name of a stock", _HOW_MANY)
     if not isinstance(value, dict):
         return PartRule(scope.stocks.find(value), usual.joint)
     table = Table(value)
@@ -139,8 +153,8 @@ def _read_base(table: Table, scope: Scope, usual: Stock | None) -> Toe | Plinth 
     if table.has("toe") and table.has("plinth"):
         table.fault("toe stands beside plinth", "give one of them")
         return None
-    toe = table.get("toe", lambda value: read_toe(Table(value), scope), None)
-    return toe or table.get("plinth", lambda value: read_plinth(Table(value), scope, usual), None)
+    toe = table.get("toe", lambda value: read_toe(Table(value, form=_TOE), scope), None)
+    return toe or table.get("plinth", lambda value: read_plinth(Table(value, form=_TOE), scope, usual), None)
 
 
 def _read_edging(table: Table, scope: Scope) -> Fraction:

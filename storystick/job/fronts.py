@@ -29,7 +29,7 @@ _MOST_MOISTURE: Final = 30
 
 def read_fronts(value: object, scope: Scope, usual: Stock | None) -> FrontRule:
     """The fronts; ``usual`` is their stock where they name none."""
-    table = Table(value)
+    table = Table(value, form='{ kind = "inset", reveal = … } or { kind = "overlay", overlay = … }')
     fit = table.need("kind", choice({fit.value: fit for fit in Fit}))
     fronts = FrontRule(
         fit=fit,
@@ -53,17 +53,18 @@ def _read_reveal(table: Table, scope: Scope) -> Fraction:
 
 def _read_overlay(table: Table, fit: Fit, scope: Scope) -> Fraction:
     if fit is Fit.OVERLAY:
-        return table.need("overlay", distance(scope.units))
+        return table.need("overlay", distance(scope.units), "how far a front lies over each edge of its opening")
     if table.has("overlay") and table.has("kind") and table["kind"] == Fit.INSET.value:
         table.fault("overlay is given to inset fronts", 'leave it out, or write kind = "overlay"')
     return Fraction(0)
 
 
 def _read_wood(value: object) -> SolidWood:
-    table = Table(value)
-    percent = Kind(_read_percent, Fraction(8), "8")
+    form = '{ species = "…", cut = "flat" or "quarter", made_at = …, driest = …, dampest = … }'
+    table = Table(value, form=form)
+    percent = Kind(_read_percent, Fraction(8), "…", "a moisture content in per cent")
     wood = SolidWood(
-        species=table.need("species", Kind(NAME, "", '"Maple, sugar"')),
+        species=table.need("species", Kind(NAME, "", '"…"', "a wood by its name in the table of movements")),
         cut=table.need("cut", choice({cut.value: cut for cut in Cut})),
         made_at=table.need("made_at", percent),
         driest=table.need("driest", percent),

@@ -18,8 +18,13 @@ T = TypeVar("T")
 
 def read_stocks(job: Table, units: Units) -> Names[Stock]:
     """The stocks under ``[stock]``."""
-    thickness = size(units)
-    return read_named(job, "stock", "[stock], {}", lambda name, value: Stock(name, thickness(value)))
+    return read_named(job, "stock", "[stock], {}", lambda name, value: _read_stock(name, value, units))
+
+
+def _read_stock(name: str, value: object, units: Units) -> Stock:
+    if isinstance(value, dict):
+        raise Fault("a table is not a thickness", f"write the thickness itself below [stock], as in {name} = …")
+    return Stock(name, size(units)(value))
 
 
 def read_joints(job: Table, units: Units) -> Names[Joint]:
@@ -29,7 +34,7 @@ def read_joints(job: Table, units: Units) -> Names[Joint]:
 
 def read_named(job: Table, word: str, place: str, read: Callable[[str, object], T], of: str = "this job") -> Names[T]:
     """What ``read`` makes of each key under ``[word]``, from the key and its value; ``place`` has room for the key."""
-    table = job.get(word, Table, None if job.has(word) else Table({}))
+    table = job.get(word, lambda value: _read_heading(word, value), None if job.has(word) else Table({}))
     if table is None:
         return Names(word, None, of)
     things: dict[str, T | None] = dict.fromkeys(table)
@@ -37,6 +42,13 @@ def read_named(job: Table, word: str, place: str, read: Callable[[str, object], 
         with job.at(place.format(key)):
             things[key] = read(read_name(key), table[key])
     return Names(word, things, of)
+
+
+def _read_heading(word: str, value: object) -> Table:
+    if isinstance(value, list):
+        cure = f"write [{word}] once, with one bracket at each side, and below it a key for each"
+        raise Fault("the heading has two brackets at each side", cure)
+    return Table(value)
 
 
 def _read_joint(name: str, table: Table, units: Units) -> Joint:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Collection, Mapping
 from dataclasses import dataclass, replace
 from fractions import Fraction
-from typing import Final
+from typing import Final, TypeVar
 
 from storystick.errors import Fault, FaultCollector, Faults, as_written
 from storystick.job.joints import Joint
@@ -15,6 +15,12 @@ from storystick.job.tables import MOST_ENTRIES, NAME, NUMBER, Kind, Names, Table
 from storystick.lengths import Units, read_size
 
 _MOST_GRADUATED: Final = 60
+_ORDER: Final = '{ part = "…" } or { opening = … }'
+_ONE_OPENING: Final = (
+    "keep one of them: opening = … is a clear size, share = … takes that many parts of what is left, and graduated = … "
+    "is a group with its own first, step or ratio"
+)
+T = TypeVar("T")
 ANY_STOCK: Final = Stock("", Fraction(1))
 
 
@@ -29,7 +35,7 @@ class Scope:
 
     @property
     def stock(self) -> Kind[Stock]:
-        return Kind(self.stocks.find, ANY_STOCK, '"ply"')
+        return Kind(self.stocks.find, ANY_STOCK, '"…"', "the name of a stock")
 
 
 def read_items(stick: Table, scope: Scope) -> tuple[Item, ...]:
@@ -49,7 +55,7 @@ def read_items(stick: Table, scope: Scope) -> tuple[Item, ...]:
 
 
 def _read_order(stick: Table, scope: Scope) -> tuple[Item, ...]:
-    return stick.each("order", lambda value: _read_form(Table(value), _ORDER_FORMS, scope, None))
+    return stick.each("order", lambda value: _read_form(Table(value, form=_ORDER), _ORDER_FORMS, scope, None))
 
 
 def _read_plain(stick: Table, scope: Scope) -> tuple[Item, ...]:
@@ -67,10 +73,19 @@ def _read_openings(stick: Table, scope: Scope, part: Part) -> tuple[Item, ...]:
             return _read_form(Table(value), _OPENING_FORMS, scope, part)
         return Opening(read_clear(value, scope))
 
-    stick.require("openings", '["13", "12"]')
+    stick.require("openings", "[…, …]", "their clear sizes from the datum")
     if names_file(stick):
         return read_opening_file(stick, scope)
-    return stick.each("openings", read_entry)
+    return read_each_opening(stick, read_entry)
+
+
+def read_each_opening(table: Table, read: Callable[[object], T]) -> tuple[T, ...]:
+    """The openings of a list; a number alone does not say how many there are."""
+    if table.has("openings") and isinstance(table["openings"], int):
+        number = as_written(table["openings"])
+        table.fault(f"{number} is not a list", 'give each its size, as in ["equal", "equal"] for two', "openings")
+        return ()
+    return table.each("openings", read)
 
 
 def names_file(table: Table) -> bool:
@@ -105,7 +120,9 @@ def choose_form(table: Table, forms: Collection[str]) -> str:
     """The one key of these that the table has."""
     given = [key for key in forms if table.has(key)]
     if len(given) > 1:
-        raise Fault(f"{' and '.join(given)} stand in one table", "give each a table of its own")
+        apart = "part" in given or "opening" not in forms
+        cure = "give each a table of its own" if apart else _ONE_OPENING
+        raise Fault(f"{' and '.join(given)} stand in one table", cure)
     if not given:
         raise _formless(table, forms)
     return given[0]

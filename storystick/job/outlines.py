@@ -57,7 +57,7 @@ def _read_place(value: object, units: Units) -> Place:
 
 def place_kind(units: Units) -> Kind[Place]:
     """Places of two distances, from the lower left corner."""
-    return Kind(lambda value: _read_place(value, units), _ORIGIN, '["1 1/2", "2"]')
+    return Kind(lambda value: _read_place(value, units), _ORIGIN, "[…, …]", "two lengths")
 
 
 def read_outline(value: object, box: BoardBox, units: Units) -> Outline:

@@ -14,6 +14,7 @@ from storystick.job.openings import (
     choose_form,
     names_file,
     read_clear,
+    read_each_opening,
     read_group,
     read_opening_file,
     read_shared,
@@ -92,7 +93,7 @@ def _read_compartments(table: Table, scope: Scope) -> tuple[Compartment, ...]:
         return _ONE_OPENING
     if names_file(table):
         return tuple(map(Compartment, read_opening_file(table, scope)))
-    return table.each("openings", lambda value: _read_compartment(value, scope))
+    return read_each_opening(table, lambda value: _read_compartment(value, scope))
 
 
 def _read_compartment(value: object, scope: Scope) -> Compartment:
@@ -130,14 +131,14 @@ _FORMS: Final[Mapping[str, Callable[[Table, Scope], Compartment]]] = {
 
 def _read_adjustable(value: object, scope: Scope) -> Adjustable:
     """Adjustable shelves. Holes 32 mm apart are common practice, without a source to name."""
-    table = Table(value)
+    table = Table(value, form="{ shelves = …, first = …, front = …, back = … }")
     length = size(scope.units)
     shelves = Adjustable(
         count=table.need("shelves", whole(1, _MOST_SHELVES)),
         pitch=table.get("pitch", length, _PITCH_MM),
-        first=table.need("first", length),
-        front=table.need("front", length),
-        back=table.need("back", length),
+        first=table.need("first", length, "from the bottom of the opening to its lowest hole"),
+        front=table.need("front", length, "from the front edge of the case to the front row of holes"),
+        back=table.need("back", length, "from the back edge of the case to the back row of holes"),
         play=table.get("play", distance(scope.units), _PLAY[scope.units]),
         depth_play=table.get("depth_play", distance(scope.units), _PLAY[scope.units]),
     )

@@ -18,6 +18,12 @@ from storystick.lengths import Units, write_figure
 
 _ENDS: Final = {end.value: end for end in (Datum.LEFT, Datum.RIGHT)}
 _ANY_PLACE: Final = EndPanel(ANY_STOCK)
+_FEATURE: Final = '{ at = …, name = "…" }'
+_ORDER: Final = '{ cabinet = "…" }, { filler = … } or the like'
+_PITCH: Final = (
+    "from one mark of a row to the next; what has two edges, as a window has, is two features: "
+    '{ at = …, name = "…" } for each'
+)
 
 Form = Callable[[Table, Scope], RunItem]
 
@@ -74,7 +80,7 @@ def _read_run(number: int, name: str, table: Table, scope: Scope, cabinets: _Cab
         datum=table.get("datum", choice(_ENDS), Datum.LEFT),
         order=_read_order(table, scope, cabinets),
         features=table.one_or_each("features", lambda value: _read_features(value, scope.units)),
-        heights=table.one_or_each("heights", lambda value: _read_feature(Table(value), size(scope.units))),
+        heights=table.one_or_each("heights", lambda value: _read_height(value, scope.units)),
         floor_fall=table.get("floor_fall", distance(scope.units), Fraction(0)),
     )
     table.close()
@@ -82,9 +88,9 @@ def _read_run(number: int, name: str, table: Table, scope: Scope, cabinets: _Cab
 
 
 def _read_order(table: Table, scope: Scope, cabinets: _Cabinets) -> tuple[RunItem, ...]:
-    table.require("order", '[{ cabinet = "Base 1" }, { filler = "equal" }]')
+    table.require("order", '[{ cabinet = "…" }, { filler = … }]', "all that stands along the wall")
     forms: Mapping[str, Form] = {"cabinet": partial(_read_cabinet, cabinets=cabinets), **_FORMS}
-    return table.each("order", lambda value: _read_item(Table(value), forms, scope))
+    return table.each("order", lambda value: _read_item(Table(value, form=_ORDER), forms, scope))
 
 
 def _read_item(table: Table, forms: Mapping[str, Form], scope: Scope) -> RunItem:
@@ -113,12 +119,12 @@ _FORMS: Final[Mapping[str, Form]] = {
 
 
 def _read_features(value: object, units: Units) -> Feature | FeatureRow:
-    table = Table(value)
+    table = Table(value, form=_FEATURE)
     if choose_form(table, ("at", "from")) == "at":
         return _read_feature(table, distance(units))
     row = FeatureRow(
         first=table.need("from", distance(units)),
-        pitch=table.need("pitch", size(units)),
+        pitch=table.need("pitch", size(units), _PITCH),
         name=table.need("name", NAME),
         until=table.get("until", size(units), None),
     )
@@ -127,6 +133,10 @@ def _read_features(value: object, units: Units) -> Feature | FeatureRow:
         table.fault(f"{until} is less than from, which is {first}", "make it more, or leave it out", "until")
     table.close()
     return row
+
+
+def _read_height(value: object, units: Units) -> Feature:
+    return _read_feature(Table(value, form=_FEATURE), size(units))
 
 
 def _read_feature(table: Table, station: Kind[Fraction]) -> Feature:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from fractions import Fraction
 from functools import partial
@@ -19,9 +20,10 @@ from storystick.job.papers import (
     roll_paper,
 )
 from storystick.job.tables import LONGEST_NAME, Kind, Table, distance, read_name, size, unknown
-from storystick.lengths import DEFAULT_STEP, Units, read_length, write_figure
+from storystick.lengths import DEFAULT_STEP, Units, read_length, read_size, write_exact, write_figure
 
 _UNIT_WORDS: Final = {Units.INCH: "in", Units.MM: "mm"}
+_BETWEEN_SIDES: Final = re.compile(r"\s*[x×*]\s*", re.IGNORECASE)
 _OTHER_PAPER: Final = "give its sides, as in { width = 13, height = 19 }, or the width of a roll, as in { roll = 24 }"
 _STEPS: Final[Mapping[Units, tuple[str, ...]]] = {
     Units.INCH: ("1/8", "1/16", "1/32", "1/64", "1/128"),
@@ -47,8 +49,23 @@ def _read_paper(value: object, units: Units) -> Paper:
     papers = {name.casefold(): paper for name, paper in PAPERS.items()}
     paper = papers.get(value.strip().casefold()) if isinstance(value, str) else None
     if paper is None:
-        raise unknown(value, "a paper known here", PAPERS, _OTHER_PAPER)
+        raise _by_its_sides(value, units) or unknown(value, "a paper known here", PAPERS, _OTHER_PAPER)
     return paper
+
+
+def _by_its_sides(value: object, units: Units) -> Fault | None:
+    """The fault of a paper that is named by two lengths, as 11x17 is: with what to write for it."""
+    sides = _BETWEEN_SIDES.split(value.strip()) if isinstance(value, str) else []
+    if len(sides) != 2:
+        return None
+    try:
+        width, height = (read_size(side, units) for side in sides)
+    except Fault:
+        return None
+    named = [paper.name for paper in PAPERS.values() if {paper.short_side, paper.long_side} == {width, height}]
+    exact = (f'"{write_exact(side, units)}"' for side in (width, height))
+    cure = f'write "{named[0]}"' if named else "write {{ width = {}, height = {} }}".format(*exact)
+    return Fault(f"{as_written(value)} is not the name of a paper", cure)
 
 
 def _read_custom_paper(table: Table, units: Units) -> Paper:
@@ -56,7 +73,7 @@ def _read_custom_paper(table: Table, units: Units) -> Paper:
         paper = table.get("roll", partial(read_roll, units=units), DEFAULT_PAPER[units])
         table.close()
         return paper
-    side = Kind(partial(_read_side, units=units), Fraction(1), size(units).example)
+    side = Kind(partial(_read_side, units=units), Fraction(1), "…", "a length")
     width, height = table.need("width", side), table.need("height", side)
     table.close()
     name = f"{write_figure(width, units)} x {write_figure(height, units)} {_UNIT_WORDS[units]}"

@@ -26,7 +26,7 @@ def _read_minutes(value: object) -> Fraction:
     return minutes
 
 
-_MINUTES: Final = Kind(_read_minutes, Fraction(1), "8")
+_MINUTES: Final = Kind(_read_minutes, Fraction(1), "…", "minutes")
 
 
 def read_square(shop: Table, units: Units) -> tuple[Fraction | None, Fraction | None]:

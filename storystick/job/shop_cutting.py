@@ -36,7 +36,7 @@ def cutting_size(units: Units) -> Kind[Fraction]:
             raise Fault(f"{as_written(value)} is less than {least}, the least that is cut at once", "look at its unit")
         return length
 
-    return Kind(read, size(units).stand_in, size(units).example)
+    return Kind(read, size(units).stand_in, size(units).form, size(units).sort)
 
 
 def read_saw(name: str, table: Table, units: Units) -> Saw:

@@ -134,8 +134,8 @@ def _read_rod(name: str, table: Table, units: Units) -> Rod:
 
 
 def _read_bar(name: str, table: Table, routers: Names[Router], bits: Names[Bit], units: Units) -> BarRecord:
-    router = _need(table, "router", routers.find, '"the name of a router"')
-    bit = _need(table, "bit", bits.find, '"the name of a bit"')
+    router = _need(table, "router", routers.find, '"…"', "the name of a router")
+    bit = _need(table, "bit", bits.find, '"…"', "the name of a bit")
     edge = _read_edge(table, router)
     measured = table.get("measured", size(units), None)
     table.close()
@@ -146,9 +146,9 @@ def _read_bar(name: str, table: Table, routers: Names[Router], bits: Names[Bit],
     return BarRecord(name, router.name, edge.name, bit.name, measured)
 
 
-def _need(table: Table, key: str, find: Callable[[object], T], example: str) -> T | None:
+def _need(table: Table, key: str, find: Callable[[object], T], form: str, meaning: str = "") -> T | None:
     """What a key that may not be left out names; None where it has a fault."""
-    table.require(key, example)
+    table.require(key, form, meaning)
     return table.get(key, find, None)
 
 
@@ -158,7 +158,9 @@ def _read_edge(table: Table, router: Router | None) -> Edge | None:
         return router.edges[0] if router else None
     if router is None:
         return None
-    return _need(table, "edge", partial(_find_edge, router=router), as_written(router.edges[0].name))
+    return _need(
+        table, "edge", partial(_find_edge, router=router), " or ".join(as_written(edge.name) for edge in router.edges)
+    )
 
 
 def _find_edge(value: object, router: Router) -> Edge:

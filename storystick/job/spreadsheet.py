@@ -52,7 +52,7 @@ def read_text(source: Source) -> str:
 
 def read_openings(source: Source, read_clear: Callable[[object], Fixed | Share]) -> tuple[Opening, ...]:
     """The openings of the file, row by row; a fault says its line and column."""
-    clear: Kind[Fixed | Share] = Kind(read_clear, Share(Fraction(1)), '"13"')
+    clear: Kind[Fixed | Share] = Kind(read_clear, Share(Fraction(1)), "…", "a length")
 
     def read_row(_line: int, row: Table) -> Opening:
         return Opening(row.need("size", clear), row.get("name", NAME, None))

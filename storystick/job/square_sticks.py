@@ -77,4 +77,4 @@ def _read_faces(value: object) -> tuple[str, ...]:
 
 
 _STAND_IN: Final[tuple[str, ...]] = ("",)
-_FACES: Final = Kind(_read_faces, _STAND_IN, '["name of a stick"]')
+_FACES: Final = Kind(_read_faces, _STAND_IN, '["…", "…"]', "the names of sticks")

@@ -15,6 +15,7 @@ from storystick.lengths import Units
 
 _MOST_HOLES: Final = 1000
 _UNNAMED: Final = ""
+_HOLES: Final = "{ first = …, pitch = …, count = … }"
 
 P = TypeVar("P", Holes, Centre)
 
@@ -40,7 +41,7 @@ def _read_stick(number: int, name: str, table: Table, scope: Scope) -> Stick:
 
 
 def _read_points(table: Table, units: Units) -> tuple[Holes | Centre, ...]:
-    holes = table.one_or_each("holes", lambda value: _read_holes(Table(value), units))
+    holes = table.one_or_each("holes", lambda value: _read_holes(Table(value, form=_HOLES), units))
     centres = table.one_or_each("centre", lambda value: _read_centre(value, units))
     return _with_names(holes, "holes") + _with_names(centres, "centre")
 
@@ -48,7 +49,7 @@ def _read_points(table: Table, units: Units) -> tuple[Holes | Centre, ...]:
 def _read_holes(table: Table, units: Units) -> Holes:
     count = table.need("count", whole(1, _MOST_HOLES))
     if count > 1:
-        table.require("pitch", size(units).example)
+        table.require("pitch", "…", "a length, from the middle of a hole to that of the next")
     holes = Holes(
         first=table.need("first", distance(units)),
         pitch=table.get("pitch", size(units), Fraction(0 if count == 1 else 1)),

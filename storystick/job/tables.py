@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 import unicodedata
-from collections.abc import Callable, Iterable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass
 from difflib import get_close_matches
@@ -12,6 +12,7 @@ from fractions import Fraction
 from typing import Final, Generic, TypeVar
 
 from storystick.errors import Fault, FaultCollector, Faults, as_written
+from storystick.job.other_words import not_here, said_here
 from storystick.lengths import Units, read_distance, read_size
 
 LONGEST_NAME: Final = 80
@@ -27,11 +28,16 @@ D = TypeVar("D")
 
 @dataclass(frozen=True, slots=True)
 class Kind(Generic[T]):
-    """A kind of value: how it is read, what stands in for one with a fault so that reading goes on, and an example."""
+    """A kind of value: how it is read, and what stands in for one with a fault so that reading goes on.
+
+    ``form`` is how one is written, with … for what only the user knows, and ``sort`` says what that is: nothing that
+    could be copied into a file as it stands and make a wrong job pass.
+    """
 
     read: Callable[[object], T]
     stand_in: T
-    example: str
+    form: str
+    sort: str = ""
 
     def __call__(self, value: object) -> T:
         return self.read(value)
@@ -40,9 +46,10 @@ class Kind(Generic[T]):
 class Table:
     """One table. A key is known once it was asked for; what a fault spoils is left out when the table is closed."""
 
-    def __init__(self, value: object, known: Iterable[str] = ()) -> None:
+    def __init__(self, value: object, known: Iterable[str] = (), form: str = "{ key = …, key = … }") -> None:
+        """``form`` is how such a table is written, with … for what only the user knows."""
         if not isinstance(value, dict):
-            raise Fault(f"{as_written(value)} is not a table", 'write keys with values, as in { name = "shelf" }')
+            raise Fault(f"{as_written(value)} is not a table", f"write it as {form}")
         self._values: Mapping[str, object] = value
         self._known = list(known)
         self._faults = FaultCollector()
@@ -81,15 +88,15 @@ class Table:
                 return read(self._values[key])
         return default
 
-    def need(self, key: str, kind: Kind[T]) -> T:
-        """The value of a key that may not be left out."""
-        self.require(key, kind.example)
+    def need(self, key: str, kind: Kind[T], meaning: str = "") -> T:
+        """The value of a key that may not be left out; ``meaning`` is what it says, where its name does not."""
+        self.require(key, kind.form, meaning or kind.sort)
         return self.get(key, kind, kind.stand_in)
 
-    def require(self, key: str, example: str) -> None:
+    def require(self, key: str, form: str, meaning: str = "") -> None:
         """Keep a fault where the key is left out."""
         if not self.has(key):
-            self.fault(f"{key} is missing", f"add {key} = {example}")
+            self.fault(f"{key} is missing", ", ".join(filter(None, (f"add {key} = {form}", meaning))))
 
     def each(self, key: str, read: Callable[[object], T]) -> tuple[T, ...]:
         """Those values of the key's list that can be read; nothing where the key is left out."""
@@ -146,6 +153,8 @@ class Names(Generic[T]):
 
     def find(self, value: object) -> T:
         """The thing that ``value`` names."""
+        if not isinstance(value, str):
+            raise unknown(value, f"the name of a {self._word} of {self._of}", self._things or ())
         name = read_name(value)
         things = {name: None} if self._things is None else self._things
         if name not in things:
@@ -159,14 +168,23 @@ class Names(Generic[T]):
 def unknown(name: object, what: str, allowed: Iterable[str], otherwise: str = "") -> Fault:
     """The fault of a name that is not ``what``, with the nearest one offered."""
     known = list(allowed)
-    near = nearest(name, known) if isinstance(name, str) else None
-    cures = [f'try "{near}"' if near else "", f"allowed here: {', '.join(known)}" if known else ""]
+    instead = not_here(name, known) if isinstance(name, str) else ""
+    near = nearest(name, known) if isinstance(name, str) and not instead else None
+    cures = [instead, f'try "{near}"' if near else "", f"allowed here: {_in_a_row(known)}" if known else ""]
     cure = "; ".join(filter(None, cures))
     return Fault(f"{as_written(name)} is not {what}", "; or ".join(filter(None, (cure, otherwise))))
 
 
+def _in_a_row(names: Sequence[str]) -> str:
+    """Names with commas between them; with semicolons where they have commas of their own."""
+    return ("; " if any("," in name for name in names) else ", ").join(names)
+
+
 def nearest(name: str, known: Iterable[str]) -> str | None:
-    """The known name that is most like ``name``, in any letter case."""
+    """The known name that says the same or is most like ``name``, in any letter case."""
+    known = list(known)
+    if meant := said_here(name, known):
+        return meant
     by_case = {candidate.casefold(): candidate for candidate in known}
     matches = get_close_matches(name[:LONGEST_NAME].casefold(), by_case, n=1)
     return by_case[matches[0]] if matches else None
@@ -229,26 +247,27 @@ def plain_number(value: object) -> Fraction | None:
     It has few digits, so that what is worked out from it has few too.
     """
     text = value.strip() if isinstance(value, str) else as_written(value)
-    return Fraction(sum(map(Fraction, text.split()))) if _PLAIN_NUMBER.fullmatch(text) else None
+    if not _PLAIN_NUMBER.fullmatch(text):
+        return None
+    *wholes, last = map(Fraction, text.split())
+    return None if wholes and last >= 1 else sum(wholes, last)
 
 
-NAME: Final = Kind(read_name, "", '"a name"')
-YES_NO: Final = Kind(_read_yes_no, False, "true")
-NUMBER: Final = Kind(_read_number, Fraction(1), "2")
+NAME: Final = Kind(read_name, "", '"…"', "a name")
+YES_NO: Final = Kind(_read_yes_no, False, "true or false")
+NUMBER: Final = Kind(_read_number, Fraction(1), "…", "a number above 0")
 
 
 def whole(least: int, most: int) -> Kind[int]:
     """Whole numbers from ``least`` to ``most``."""
 
-    example = str(least + 3)
-
     def read(value: object) -> int:
         if isinstance(value, bool) or not isinstance(value, int) or not least <= value <= most:
             what = f"{as_written(value)} is not a whole number from {least} to {most}"
-            raise Fault(what, f"write it like {example}")
+            raise Fault(what, f"write it like {least + 3}")
         return value
 
-    return Kind(read, least, example)
+    return Kind(read, least, "…", f"a whole number from {least} to {most}")
 
 
 def choice(options: Mapping[str, T]) -> Kind[T]:
@@ -259,8 +278,13 @@ def choice(options: Mapping[str, T]) -> Kind[T]:
             raise unknown(value, "a word known here", options)
         return options[value]
 
-    word, stand_in = next(iter(options.items()))
-    return Kind(read, stand_in, f'"{word}"')
+    return Kind(read, next(iter(options.values())), _one_of(options))
+
+
+def _one_of(words: Iterable[str]) -> str:
+    """ "a", "b" or "c"."""
+    *others, last = (f'"{word}"' for word in words)
+    return f"{', '.join(others)} or {last}" if others else last
 
 
 def word_or(word: str, meaning: T, read: Callable[[object], D]) -> Callable[[object], T | D]:
@@ -278,9 +302,9 @@ def word_or(word: str, meaning: T, read: Callable[[object], D]) -> Callable[[obj
 
 def size(units: Units) -> Kind[Fraction]:
     """Lengths above 0, in mm."""
-    return Kind(lambda value: read_size(value, units), Fraction(1), '"3/4"' if units is Units.INCH else "18")
+    return Kind(lambda value: read_size(value, units), Fraction(1), "…", "a length")
 
 
 def distance(units: Units) -> Kind[Fraction]:
     """Lengths from 0, in mm."""
-    return Kind(lambda value: read_distance(value, units), Fraction(0), '"3/4"' if units is Units.INCH else "18")
+    return Kind(lambda value: read_distance(value, units), Fraction(0), "…", "a length")

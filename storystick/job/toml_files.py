@@ -30,9 +30,14 @@ def read_tables(source: Source) -> dict[str, object]:
     try:
         return tomllib.loads(read_text(source), parse_float=Decimal)
     except tomllib.TOMLDecodeError as error:
-        cure = 'look there for a missing quote, bracket or equals sign: a length such as "5 1/2" is written in quotes'
-        raise Fault(f"the file is not TOML: {error}", cure) from None
+        raise Fault(f"the file is not TOML: {error}", _cure(str(error))) from None
     except RecursionError:
         raise Fault("its lists and tables stand too deep in one another", "write them flatter") from None
     except (ArithmeticError, ValueError):
         raise Fault("a number or a date in it is beyond reading", "look for one with very many digits") from None
+
+
+def _cure(error: str) -> str:
+    if any(word in error for word in ("overwrite", "twice", "already")):
+        return "a key or a table is given there that was given before: leave one of them out"
+    return 'look there for a missing quote, bracket or equals sign: a length such as "5 1/2" is written in plain quotes'
