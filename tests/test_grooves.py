@@ -176,6 +176,52 @@ def test_a_bit_that_needs_a_shim_too_thin_gives_way_to_one_whose_shim_can_be_mad
     assert (setup.bar.bit, setup.shims) == ("1/2", (inch("1/4"), 0))
 
 
+@pytest.mark.parametrize(
+    ("joint", "start", "end"),
+    [
+        # By hand: a part of 18 from 300 to 318, the groove 0.2 wider, half of that at either side.
+        (Housing(name="housing", depth=Fraction(6), fit=Fraction("0.2")), "299.9", "318.1"),
+        # The width of a tongue's groove is as written, 6 in the middle of 18: the tongue is thinner.
+        (Tongue(name="tongue", width=Fraction(6), depth=Fraction(6), fit=Fraction("0.2")), "306", "312"),
+    ],
+)
+def test_a_stated_fit_makes_the_groove_wider_than_what_goes_into_it(joint: Joint, start: str, end: str) -> None:
+    items = (
+        Opening(Fixed(Fraction(300))),
+        Part(Stock("ply", Fraction(18)), "shelf", joint),
+        Opening(Fixed(Fraction(9))),
+    )
+    (groove,) = lay_out_stick(Stick(1, "Side", Datum.BOTTOM, items), FIGURES[Units.MM]).grooves
+    assert (groove.start, groove.end) == (Fraction(start), Fraction(end))
+    edges, entering = joint.groove(Fraction(18)), joint.enters(Fraction(18))
+    assert edges
+    assert entering
+    assert (edges[1] - edges[0]) - (entering[1] - entering[0]) == joint.fit
+    assert entering[0] - edges[0] == edges[1] - entering[1]
+
+
+def test_a_groove_with_play_ends_with_the_board() -> None:
+    loose = Housing(name="housing", depth=Fraction(6), fit=Fraction("0.2"))
+    ply = Stock("ply", Fraction(18))
+    items = (Part(ply, "low", loose), Opening(Fixed(Fraction(300))), Part(ply, "high", loose))
+    low, high = lay_out_stick(Stick(1, "Side", Datum.BOTTOM, items), FIGURES[Units.MM]).grooves
+    assert (low.start, low.end) == (0, Fraction("18.1"))
+    assert (high.start, high.end) == (Fraction("317.9"), 336)
+
+
+def test_a_bit_may_be_narrower_by_more_than_usual_only_where_the_joint_states_a_fit() -> None:
+    """A bit of 18 for a part of 18 in a groove 0.5 wider: what goes in still does."""
+    shop = Shop((PLUNGE,), (Bit("bit", Fraction(18)),), routing=Routing(least_shim=Fraction(0)))
+    for fit, thickness, wanted in (("0.5", "18", 1), ("0", "18.5", 2)):
+        loose = Housing(name="housing", depth=Fraction(6), fit=Fraction(fit))
+        items = (Opening(Fixed(Fraction(300))), Part(Stock("ply", Fraction(thickness)), "shelf", loose))
+        layout = lay_out_stick(
+            Stick(1, "Side", Datum.BOTTOM, (*items, Opening(Fixed(Fraction(300))))), FIGURES[Units.MM]
+        )
+        (setup,) = groove_setups([layout], shop, FIGURES[Units.MM])
+        assert len(setup.shims) == wanted
+
+
 def test_an_open_groove_is_never_left_short_of_the_end() -> None:
     """A bit 1/64 under a rabbet at an end would leave so much standing: the first pass runs out beyond the end."""
     shop = Shop((PLUNGE,), (Bit("bit", inch("0.703125")),))

@@ -86,7 +86,14 @@ BAD_JOBS: dict[str, list[str]] = {
         "rabbet, butt."
     ],
     ORDER.replace("depth = 6", "depth = 6\nwidth = 3") + "[{ part = 'ply', joint = 'shelf' }]": [
-        ', [joint.shelf]: "width" is not a key here; try "depth"; allowed here: kind, depth, bottom_gap.'
+        ', [joint.shelf]: "width" is not a key here; try "depth"; allowed here: kind, depth, bottom_gap, fit.'
+    ],
+    ORDER.replace("depth = 6", "depth = 6\nfit = 2") + "[{ part = 'ply', joint = 'shelf' }]": [
+        ", [joint.shelf], fit: 2 is more than 1.5 mm, and no fit; look at its unit."
+    ],
+    ORDER.replace('"housing"', '"tongue"\nwidth = 1').replace("depth = 6", "depth = 6\nfit = 1")
+    + "[{ part = 'ply', joint = 'shelf' }]": [
+        ", [joint.shelf], fit: 1 leaves no tongue in a groove 1 wide; make it less than width."
     ],
     ORDER.replace("depth = 6", "depth = 6\nbottom_gap = 6") + "[{ part = 'ply', joint = 'shelf' }]": [
         ", [joint.shelf], bottom_gap: 6 leaves nothing in a groove 6 deep; make it less than depth."

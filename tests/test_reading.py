@@ -132,6 +132,10 @@ def test_paper_may_be_any_sheet_and_one_margin_may_hold_for_all_sides() -> None:
 GOOD_JOINTS: dict[str, Joint] = {
     "kind = 'butt'": Butt(name="j"),
     "kind = 'housing'\ndepth = 6": Housing(name="j", depth=Fraction(6)),
+    "kind = 'housing'\ndepth = 6\nfit = 0.2": Housing(name="j", depth=Fraction(6), fit=Fraction(1, 5)),
+    "kind = 'tongue'\nwidth = 6\ndepth = 6\nfit = 0.2": Tongue(
+        name="j", width=Fraction(6), depth=Fraction(6), fit=Fraction(1, 5)
+    ),
     "kind = 'housing'\ndepth = 6\nbottom_gap = 0.5": Housing(name="j", depth=Fraction(6), bottom_gap=Fraction(1, 2)),
     "kind = 'rabbet'\ndepth = 9": Rabbet(name="j", depth=Fraction(9)),
     "kind = 'tongue'\nwidth = 6\ndepth = 7": Tongue(name="j", width=Fraction(6), depth=Fraction(7)),

@@ -23,7 +23,7 @@ from storystick.job.model import Source
 from storystick.job.shop import Bit, Edge, Purpose, Router, Saw, Sawing, Shop
 from storystick.layout.cabinets.frame import member_name
 from storystick.layout.cabinets.model import FRAME_ROLES, CabinetLayout, Piece, Role
-from storystick.lengths import INCH_MM, Units
+from storystick.lengths import INCH_MM, Figures, Units
 from storystick.loading import load_sources
 from storystick.tooling.cautions import FACING, ROUTER_CAUTIONS, SAW_CAUTIONS
 from storystick.tooling.corners import MOST_AT_EDGE, MOST_AT_END, CornerWork, Notch
@@ -351,6 +351,24 @@ def test_parts_that_are_cut_alike_are_named_in_one_line() -> None:
     assert (shoulder.part, shoulder.cut) == ("Chest bottom, top, shelf 1, 2", "end tongue, in passes")
     rabbet = next(cut for cut in saw_cuts([layout], SHOP, FIGURES[unit]) if cut.cut.startswith("back rabbet"))
     assert rabbet.part == "Chest both sides"
+
+
+def test_tongue_with_a_stated_fit_is_sawn_thinner_than_its_groove() -> None:
+    """By hand: 6 set 4 from the face of 18, with 0.2 of play: 4.1 and 8.1 are cut away, and 5.8 is left."""
+    layout, job = made((TONGUED + "fit = 0.2\n" + CHEST).replace('joint = "shelf"', 'joint = "tongue"'))
+    first, second = (cut for cut in saw_cuts([layout], SHOP, job.figures) if cut.cut.startswith("end tongue"))
+    assert (first.height, second.height) == (Fraction("4.1"), Fraction("8.1"))
+    assert second.check.endswith("the tongue is 5.8 thick and 4.5 long")
+
+
+def test_one_cut_has_one_figure_on_its_page() -> None:
+    """A back rabbet 6.15 deep in a job that rounds to 0.1: the check says it as the height does."""
+    layout, _ = made(CHEST.replace("rabbet_depth = 9", "rabbet_depth = 6.15"))
+    coarse = Figures(Units.MM, Fraction(1, 10))
+    cuts = [cut for cut in saw_cuts([layout], SHOP, coarse) if cut.cut.startswith("back rabbet")]
+    assert coarse(cuts[0].height) == "6.2 scant"
+    assert "6.2 scant deep" in cuts[0].check
+    assert not any("6.15" in cut.check for cut in cuts)
 
 
 def test_parts_that_are_cut_alike_are_one_line_whether_they_may_stand_or_not() -> None:

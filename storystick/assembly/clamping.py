@@ -156,8 +156,8 @@ def _blocks(found: Sequence[Piece], axis: Axis) -> Iterator[Block]:
 
 def _has_shoulder(piece: Piece, ending: Ending) -> bool:
     """Whether what is free there is a tongue or a tenon, and not the whole part."""
-    groove = ending.joint.groove(piece.stock.thickness) if ending.joint else None
-    return groove is None or groove[1] - groove[0] < piece.stock.thickness
+    enters = ending.joint.enters(piece.stock.thickness) if ending.joint else None
+    return enters is None or enters[1] - enters[0] < piece.stock.thickness
 
 
 def _in_line(one: GluedJoint, other: GluedJoint) -> bool:

@@ -33,11 +33,18 @@ class Joint(Protocol):
     def entry(self) -> Fraction:
         """How far the part goes into the part that it ends on, beyond that part's face."""
 
-    def groove(self, thickness: Fraction, /) -> tuple[Fraction, Fraction] | None:
-        """The near and far edge of the groove, from the datum-side face of a part this thick; None for no groove.
+    @property
+    def fit(self) -> Fraction:
+        """How much wider the groove is than what goes into it, half of it at either side."""
+
+    def enters(self, thickness: Fraction, /) -> tuple[Fraction, Fraction] | None:
+        """What of a part this thick goes in: its near and far edge from the datum-side face; None for nothing.
 
         The layout sees to it that they lie within the thickness.
         """
+
+    def groove(self, thickness: Fraction, /) -> tuple[Fraction, Fraction] | None:
+        """The near and far edge of the groove, from the datum-side face of a part this thick; None for no groove."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -45,7 +52,8 @@ class Tongue:
     """A tongue on the part in a groove narrower than the part.
 
     ``width`` and ``depth`` are the groove's; ``set`` is from the part's datum-side face to the groove's near edge,
-    None for a centred tongue; the tongue is shorter than the groove is deep by ``bottom_gap``.
+    None for a centred tongue; the tongue is shorter than the groove is deep by ``bottom_gap``, and thinner than it is
+    wide by ``fit``.
     """
 
     at_end_only: ClassVar[bool] = False
@@ -55,28 +63,37 @@ class Tongue:
     depth: Fraction
     set: Fraction | None = None
     bottom_gap: Fraction = Fraction(0)
+    fit: Fraction = Fraction(0)
 
     def __post_init__(self) -> None:
         _check_depth(self.depth, self.bottom_gap)
+        if self.fit >= self.width:
+            raise Fault("fit leaves no tongue: it must be less than width")
 
     @property
     def entry(self) -> Fraction:
         return self.depth - self.bottom_gap
 
-    def groove(self, thickness: Fraction, /) -> tuple[Fraction, Fraction] | None:
+    def enters(self, thickness: Fraction, /) -> tuple[Fraction, Fraction] | None:
+        near, far = self.groove(thickness)
+        return near + self.fit / 2, far - self.fit / 2
+
+    def groove(self, thickness: Fraction, /) -> tuple[Fraction, Fraction]:
         near = (thickness - self.width) / 2 if self.set is None else self.set
         return near, near + self.width
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Housing:
-    """A groove as wide as the whole part, ``depth`` deep; the part stops short of its bottom by ``bottom_gap``."""
+    """A groove as wide as the whole part and ``fit``, ``depth`` deep; the part stops short of its bottom by
+    ``bottom_gap``."""
 
     at_end_only: ClassVar[bool] = False
 
     name: str
     depth: Fraction
     bottom_gap: Fraction = Fraction(0)
+    fit: Fraction = Fraction(0)
 
     def __post_init__(self) -> None:
         _check_depth(self.depth, self.bottom_gap)
@@ -85,15 +102,22 @@ class Housing:
     def entry(self) -> Fraction:
         return self.depth - self.bottom_gap
 
-    def groove(self, thickness: Fraction, /) -> tuple[Fraction, Fraction] | None:
+    def enters(self, thickness: Fraction, /) -> tuple[Fraction, Fraction] | None:
         return Fraction(0), thickness
+
+    def groove(self, thickness: Fraction, /) -> tuple[Fraction, Fraction] | None:
+        return -self.fit / 2, thickness + self.fit / 2
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Rabbet:
-    """A rabbet ``depth`` deep at the very end of the other part, as wide as the whole part that lies in it."""
+    """A rabbet ``depth`` deep at the very end of the other part, as wide as the whole part that lies in it.
+
+    It has one wall only, so it needs no play.
+    """
 
     at_end_only: ClassVar[bool] = True
+    fit: ClassVar[Fraction] = Fraction(0)
 
     name: str
     depth: Fraction
@@ -102,8 +126,11 @@ class Rabbet:
     def entry(self) -> Fraction:
         return self.depth
 
-    def groove(self, thickness: Fraction, /) -> tuple[Fraction, Fraction] | None:
+    def enters(self, thickness: Fraction, /) -> tuple[Fraction, Fraction] | None:
         return Fraction(0), thickness
+
+    def groove(self, thickness: Fraction, /) -> tuple[Fraction, Fraction] | None:
+        return self.enters(thickness)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -111,6 +138,7 @@ class Butt:
     """The part ends square on the face of the other; nothing is cut."""
 
     at_end_only: ClassVar[bool] = False
+    fit: ClassVar[Fraction] = Fraction(0)
 
     name: str
 
@@ -122,6 +150,9 @@ class Butt:
     def entry(self) -> Fraction:
         return Fraction(0)
 
+    def enters(self, _thickness: Fraction, /) -> tuple[Fraction, Fraction] | None:
+        return None
+
     def groove(self, _thickness: Fraction, /) -> tuple[Fraction, Fraction] | None:
         return None
 
@@ -132,6 +163,12 @@ JOINT_KINDS: Final[Mapping[str, Callable[..., Joint]]] = {
     "rabbet": Rabbet,
     "butt": Butt,
 }
+
+
+def enters_within(joint: Joint, thickness: Fraction) -> bool:
+    """Whether all that a joint lets in of a part this thick lies within the part."""
+    edges = joint.enters(thickness)
+    return edges is None or (edges[0] >= 0 and edges[1] <= thickness)
 
 
 def _check_depth(depth: Fraction, bottom_gap: Fraction) -> None:

@@ -5,15 +5,18 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from fractions import Fraction
 from inspect import Parameter, signature
-from typing import TypeVar
+from typing import Final, TypeVar
 
 from storystick.errors import Fault
 from storystick.job.joints import JOINT_KINDS, Joint
 from storystick.job.model import Stock
 from storystick.job.tables import Names, Table, choice, distance, read_name, size, word_or
-from storystick.lengths import Units, write_figure
+from storystick.lengths import INCH_MM, Figures, Units, write_figure
 
 T = TypeVar("T")
+
+LOOSEST_FIT: Final = INCH_MM / 16
+"""No groove is meant to be wider than what goes into it by more, in mm: judgement, no source."""
 
 
 def read_stocks(job: Table, units: Units) -> Names[Stock]:
@@ -62,13 +65,15 @@ def _read_joint(name: str, table: Table, units: Units) -> Joint:
     }
     table.close()
     _check_gap(figures, units)
+    _check_fit(figures, units)
     return build(name=name, **figures)
 
 
 def _read_field(table: Table, field: Parameter, units: Units) -> Fraction | None:
-    """A field's key: a size that is needed, unless the class has a default; two keys may say more than a size."""
+    """A field's key: a size that is needed, unless the class has a default; some keys may say more than a size."""
     may_be: Mapping[str, Callable[[object], Fraction | None]] = {
         "bottom_gap": distance(units),
+        "fit": distance(units),
         "set": word_or("centre", None, distance(units)),
     }
     if field.default is Parameter.empty:
@@ -82,3 +87,13 @@ def _check_gap(figures: Mapping[str, Fraction | None], units: Units) -> None:
     if gap is not None and depth is not None and gap >= depth:
         what = f"{write_figure(gap, units)} leaves nothing in a groove {write_figure(depth, units)} deep"
         raise Fault(what, "make it less than depth", "bottom_gap")
+
+
+def _check_fit(figures: Mapping[str, Fraction | None], units: Units) -> None:
+    fit, width = figures.get("fit") or Fraction(0), figures.get("width")
+    if fit > LOOSEST_FIT:
+        most = f"{Figures.usual(units).at_most(LOOSEST_FIT)} {units.sign}"
+        raise Fault(f"{write_figure(fit, units)} is more than {most}, and no fit", "look at its unit", "fit")
+    if width is not None and fit >= width:
+        what = f"{write_figure(fit, units)} leaves no tongue in a groove {write_figure(width, units)} wide"
+        raise Fault(what, "make it less than width", "fit")

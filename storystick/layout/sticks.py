@@ -7,6 +7,7 @@ from fractions import Fraction
 from itertools import accumulate, count, pairwise
 
 from storystick.errors import Fault, FaultCollector
+from storystick.job.joints import enters_within
 from storystick.job.model import Centre, Holes, Job, Part, Stick
 from storystick.layout.model import Layout, PlacedPart, Point, PointKind, Span, SpanKind, StickLayout
 from storystick.layout.solving import Solved, solve
@@ -75,13 +76,14 @@ def _groove(part: Part, span: Span, length: Fraction, figures: Figures) -> Span 
     if part.joint.at_end_only and span.start != 0 and span.end != length:
         raise Fault(f'part "{span.name}" is in a rabbet, but not at an end of the stick', "give it a housing")
     near, far = edges
-    if near < 0 or far > span.size:
+    if not enters_within(part.joint, span.size):
         raise Fault(
             f'part "{span.name}" is {figures(span.size)} thick, but joint "{part.joint.name}" wants '
             f"its groove from {figures(near)} to {figures(far)} of that",
             "make the groove narrower, or set it nearer the datum side",
         )
-    return Span(SpanKind.GROOVE, span.name, span.start + near, span.start + far)
+    start, end = max(span.start + near, Fraction(0)), min(span.start + far, length)
+    return Span(SpanKind.GROOVE, span.name, start, end)
 
 
 def _check_within(mark: Holes | Centre, length: Fraction, figures: Figures) -> None:

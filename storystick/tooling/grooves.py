@@ -124,7 +124,7 @@ class _Bench:
             bar=best.bar,
             side=best.side if on_board else None,
             straightedge=best.at if on_board else None,
-            shims=shims(groove.span.size, best.bar.diameter, self.limits, groove.is_open),
+            shims=shims(groove.span.size, best.bar.diameter, self._limits_for(groove), groove.is_open),
             depths=depths(groove.depth, self.bits[best.bar.bit], self.figures.units),
             warnings=tuple(self._warnings(groove, best)),
             is_rabbet=groove.joint.at_end_only,
@@ -165,7 +165,7 @@ class _Bench:
         if groove.is_open and placing.bar.diameter > groove.span.size:
             yield "The groove is open at the board's end: clamp a waste board against it, so that the base cannot tip."
         else:
-            yield from self._fit(groove.span.size, placing.bar)
+            yield from self._fit(groove, placing.bar)
         if placing.off:
             end = "datum" if placing.side is Side.DATUM else "far"
             yield (
@@ -179,10 +179,14 @@ class _Bench:
                 f"same thickness against the end of the board, and clamp to both."
             )
 
-    def _fit(self, width: Fraction, bar: Bar) -> Iterator[str]:
+    def _limits_for(self, groove: _Groove) -> Limits:
+        """A bit may be narrower than a groove by as much play as that has: what goes in still does."""
+        return self.limits._replace(under=max(self.limits.under, groove.joint.fit))
+
+    def _fit(self, groove: _Groove, bar: Bar) -> Iterator[str]:
         """What to try where one pass of a bit leaves a groove that is not just as wide as it should be."""
-        off = bar.diameter - width
-        if not off or len(shims(width, bar.diameter, self.limits)) > 1:
+        off = bar.diameter - groove.span.size
+        if not off or len(shims(groove.span.size, bar.diameter, self._limits_for(groove))) > 1:
             return
         by = self.figures(abs(off)) if abs(off) >= self.figures.step else f"less than {self.figures(self.figures.step)}"
         yield f"Bit {bar.bit} is {by} {'wider' if off > 0 else 'narrower'} than the groove: test the fit in scrap" + (
@@ -194,7 +198,8 @@ class _Bench:
 
     def _fitting(self, groove: _Groove) -> list[Bar]:
         """The bars with the best bit for a groove, those that are proved first."""
-        ranks = {bar: rank(bar.diameter, groove.span.size, groove.is_open, self.limits) for bar in self.bars}
+        limits = self._limits_for(groove)
+        ranks = {bar: rank(bar.diameter, groove.span.size, groove.is_open, limits) for bar in self.bars}
         best = min(filter(None, ranks.values()), default=None)
         fitting = [bar for bar, found in ranks.items() if found and found == best]
         return sorted(fitting, key=lambda bar: bar.measured is None)

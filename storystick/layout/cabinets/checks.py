@@ -7,6 +7,7 @@ from itertools import combinations
 
 from storystick.errors import Fault, FaultCollector
 from storystick.job.cabinet import GrooveBack, Place, Plinth, RabbetBack, Toe
+from storystick.job.joints import enters_within
 from storystick.layout.cabinets.model import CabinetLayout, Ending, Piece, Role
 from storystick.lengths import Figures
 from storystick.wording import by_number, listed
@@ -65,7 +66,7 @@ def _joints_fit(layout: CabinetLayout, figures: Figures) -> Iterator[Fault]:
     for piece in layout.pieces:
         for ending in dict.fromkeys((piece.low, piece.high)):
             groove = ending.joint.groove(piece.stock.thickness) if ending.joint else None
-            if groove and (groove[0] < 0 or groove[1] > piece.stock.thickness):
+            if groove and ending.joint and not enters_within(ending.joint, piece.stock.thickness):
                 yield Fault(
                     f'"{piece.name}" is {figures(piece.stock.thickness)} thick, but its joint wants '
                     f"a groove to {figures(groove[1])} of that",

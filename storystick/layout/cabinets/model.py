@@ -104,15 +104,21 @@ class Piece:
         return self.hand is Hand.RIGHT
 
     def within(self, joint: Joint | None) -> Range | None:
-        """What a joint takes of its thickness, from its low face (mm); None where nothing is cut.
+        """The groove that a joint cuts for it, from its low face (mm); None where nothing is cut.
 
         The joint counts from the outside of a side, so that left and right ones are images of each other.
         """
-        thickness = self.stock.thickness
-        edges = joint.groove(thickness) if joint else None
+        return self._handed(joint.groove(self.stock.thickness) if joint else None)
+
+    def entering(self, joint: Joint | None) -> Range | None:
+        """What of its thickness goes into that groove, likewise from its low face: its tongue, or all of it."""
+        return self._handed(joint.enters(self.stock.thickness) if joint else None)
+
+    def _handed(self, edges: tuple[Fraction, Fraction] | None) -> Range | None:
         if edges is None:
             return None
         near, far = edges
+        thickness = self.stock.thickness
         return Range(thickness - far, thickness - near) if self.is_right else Range(near, far)
 
     def along(self, axis: Axis) -> Range:

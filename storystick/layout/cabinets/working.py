@@ -70,7 +70,7 @@ def _entries(layout: CabinetLayout, board: Piece) -> Iterator[Work]:
             yield Work(WorkKind.LINE, on, board, piece, edges, across, Fraction(0), ending.joint)
             continue
         start = piece.across.start - board.low_end
-        along = Range(start + taken.start, start + taken.end)
+        along = Range(max(start + taken.start, Fraction(0)), min(start + taken.end, board.length))
         kind = WorkKind.RABBET if ending.joint.at_end_only else WorkKind.GROOVE
         runs_out = any(_opens_into(cut, on, along, across, ending.joint.depth) for cut in back_cuts)
         stops = (across.start > 0, across.end < depth_of(board) and not runs_out)
@@ -156,7 +156,7 @@ def _end_tongues(layout: CabinetLayout, board: Piece) -> Iterator[Work]:
     for on, ending, start in ends:
         if ending.beyond:
             along = Range(start, start + ending.beyond)
-            other, thick = layout.piece(ending.on), board.within(ending.joint)
+            other, thick = layout.piece(ending.on), board.entering(ending.joint)
             yield Work(WorkKind.TONGUE, on, board, other, along, _whole(board), ending.beyond, ending.joint, thick)
 
 
@@ -170,7 +170,7 @@ def _front_tongue(layout: CabinetLayout, board: Piece) -> Iterator[Work]:
     notched = next((notch.along.end for notch in _toe_notch(layout, board)), Fraction(0))
     yield Work(
         *(WorkKind.TONGUE, Surface.FRONT, board, member, along, Range(Fraction(0), board.front_tongue)),
-        *(board.front_tongue, frame.joint, board.within(frame.joint)),
+        *(board.front_tongue, frame.joint, board.entering(frame.joint)),
         along_board=True,
         stops=(along.start > notched, along.end < board.length),
     )
