@@ -30,6 +30,7 @@ from storystick.sheets.document import Page
 from storystick.sheets.file_names import BARS_FILE, RODS_FILE, SQUARE_STICKS_FILE, TEMPLATES_FILE
 from storystick.sheets.flow import Block, paragraph
 from storystick.sheets.glue_up_blocks import glue_up_blocks
+from storystick.sheets.guided_blocks import guided_blocks
 from storystick.sheets.job_sheet import Chapter
 from storystick.sheets.one_piece import one_piece
 from storystick.sheets.rod_blocks import rod_blocks
@@ -129,6 +130,7 @@ def tool_supplement(layout: Layout) -> Supplement:
 
     def set_ups(width: float) -> Iterator[Block]:
         yield from setup_blocks(settings.grooves_by_bar, settings.saw, settings.bars, job, width)
+        yield from guided_blocks(settings.guided, settings.by_hand, job, width)
         for finding in (*settings.findings, *settings.saw_findings):
             yield from paragraph(finding, width, indent_mm=6.0, sign="!")
 

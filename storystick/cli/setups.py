@@ -14,6 +14,15 @@ from storystick.job.model import Job
 from storystick.laying_out import lay_out
 from storystick.lengths import Units, write_exact
 from storystick.tooling.cautions import ROUTER_CAUTIONS, SAW_CAUTIONS
+from storystick.tooling.guided import (
+    BY_HAND,
+    BY_HAND_TITLE,
+    GUIDED,
+    GUIDED_CAUTIONS,
+    GUIDED_TITLE,
+    GuidedCut,
+    guided_rows,
+)
 from storystick.tooling.model import Bar, GrooveSetup, SawCut
 from storystick.tooling.settings import Settings, settings_of
 from storystick.tooling.tables import (
@@ -73,13 +82,19 @@ def _show_text(job: Job, settings: Settings) -> None:
         _echo_part("Grooves, with a router against a straightedge", _GROOVES, ROUTER_CAUTIONS)
         echo_table(GROOVE_HEADINGS, groove_rows(settings.grooves_by_bar, job.figures), right=0)
         _echo_sentences(f"! {warning}" for warning in groove_warnings(settings.grooves_by_bar))
+    if settings.guided:
+        _echo_part(GUIDED_TITLE, " ".join((GUIDED, *([] if settings.grooves else GUIDED_CAUTIONS))))
+        _echo_sentences(guided_rows(settings.guided, job.figures))
     if settings.saw or settings.saw_findings:
         _echo_part("Cuts at the table saw", " ".join((_SAW, *saw_choices(settings.saw, job.shop))), SAW_CAUTIONS)
     if settings.saw:
         echo_table(SAW_HEADINGS, saw_rows(settings.saw, job.figures), right=0)
     _echo_sentences(saw_notes(settings.saw))
     _echo_sentences(f"! {finding}" for finding in settings.saw_findings)
-    if not (settings.grooves or settings.saw or settings.saw_findings):
+    if settings.by_hand:
+        _echo_part(BY_HAND_TITLE, BY_HAND)
+        _echo_sentences(f"  {words}" for words in settings.by_hand)
+    if not (settings.grooves or settings.guided or settings.saw or settings.saw_findings):
         click.echo("\nThe job has no joint that is cut by router or saw.")
 
 
@@ -102,9 +117,10 @@ def _show_json(job: Job, settings: Settings) -> None:
             "units": job.units.value,
             "digest": job.digest,
             "bars": [_bar_json(bar, job.units) for bar in settings.bars],
-            "grooves": [_groove_json(setup, job.units) for setup in settings.grooves],
+            "grooves": [*_router_json(settings, job.units)],
             "saw": [_saw_json(cut, job.units) for cut in settings.saw],
             "findings": [*settings.findings, *settings.saw_findings],
+            "by_hand": list(settings.by_hand),
         }
     )
 
@@ -121,12 +137,48 @@ def _bar_json(bar: Bar, units: Units) -> dict[str, object]:
     }
 
 
+def _router_json(settings: Settings, units: Units) -> Iterator[dict[str, object]]:
+    """Grooves across boards, and those along parts that stop, each part for itself."""
+    for setup in settings.grooves:
+        yield _groove_json(setup, units)
+    for cut in settings.guided:
+        yield from (_guided_json(part, cut, units) for part in cut.parts)
+
+
+def _guided_json(part: str, cut: GuidedCut, units: Units) -> dict[str, object]:
+    """A cut along a part that stops: its edges lie across the part, and it runs along it."""
+    return {
+        "stick": part,
+        "name": cut.name,
+        **twins("start", cut.start, units),
+        **twins("end", cut.end, units),
+        **twins("from", cut.low, units),
+        **twins("to", cut.high, units),
+        **twins("width", cut.width, units),
+        **twins("depth", cut.depth, units),
+        "router": None,
+        "bit": cut.bit.name if cut.bit else None,
+        "bar": None,
+        "side": None,
+        **_maybe_twins("straightedge", None, units),
+        "cut": cut.cut,
+        "guide": cut.against,
+        **_listed_twins("guide_settings", cut.settings, units),
+        "passes": len(cut.settings),
+        **_listed_twins("shims", (), units),
+        **_listed_twins("depths", cut.depths, units),
+        "warnings": [],
+    }
+
+
 def _groove_json(setup: GrooveSetup, units: Units) -> dict[str, object]:
     return {
         "stick": setup.stick,
         "name": setup.name,
         **twins("start", setup.start, units),
         **twins("end", setup.end, units),
+        **_maybe_twins("from", setup.stopped[0] if setup.stopped else None, units),
+        **_maybe_twins("to", setup.stopped[1] if setup.stopped else None, units),
         **twins("width", setup.width, units),
         **twins("depth", setup.depth, units),
         "router": setup.bar.router if setup.bar else None,
@@ -177,8 +229,8 @@ def _show_csv(job: Job, settings: Settings) -> None:
 def _csv_rows(units: Units, settings: Settings) -> Iterator[dict[str, object]]:
     for bar in settings.bars:
         yield {"setting": "bar", **_bar_json(bar, units)}
-    for setup in settings.grooves:
-        yield {"setting": "groove", **_groove_json(setup, units)}
+    for groove in _router_json(settings, units):
+        yield {"setting": "groove", **groove}
     for cut in settings.saw:
         yield {"setting": "saw", **_saw_json(cut, units)}
 

@@ -47,7 +47,7 @@ def _router_blocks(setups: Sequence[GrooveSetup], bars: Sequence[Bar], job: Job,
     for bar in bars:
         if bar in used:
             yield _figure_row(f"Bar {bar.name}", _bar_figure(bar, job), width)
-    yield from _cautions(ROUTER_CAUTIONS, width)
+    yield from cautions_block(ROUTER_CAUTIONS, width)
     groups: dict[tuple[object, ...], list[GrooveSetup]] = {}
     for setup in setups:
         if setup.bar:
@@ -73,7 +73,7 @@ def _router_operation(number: int, group: Sequence[GrooveSetup], job: Job, width
     bold += [f"shims {', '.join(map(job.figures, setup.shims))}"] if len(setup.shims) > 1 else []
     bold += [f"straightedge on the {setup.side.value}"] if setup.side else []
     words = ["Straightedge from the datum of each stick:"]
-    operation = _operation(f"{number}. Bar {bar}", bold, words, draw_router_cut(setup, job.figures), width)
+    operation = operation_block(f"{number}. Bar {bar}", bold, words, draw_router_cut(setup, job.figures), width)
     yield replace(operation, keeps_next=True)
     for each in group:
         at = "off the board: see below" if each.straightedge is None else job.figures(each.straightedge)
@@ -88,7 +88,7 @@ def _saw_blocks(cuts: Sequence[SawCut], job: Job, width: float) -> Iterator[Bloc
     yield Block(1.0, ())
     for choice in saw_choices(cuts, job.shop):
         yield from paragraph(choice, width)
-    yield from _cautions(SAW_CAUTIONS, width)
+    yield from cautions_block(SAW_CAUTIONS, width)
     for number, (cut, caution) in enumerate(zip(cuts, saw_cautions(cuts), strict=True), start=1):
         yield _saw_operation(number, cut, caution, job, width)
 
@@ -103,7 +103,7 @@ def _saw_operation(number: int, cut: SawCut, caution: str, job: Job, width: floa
         caution,
     ]
     title = f"{number}. {cut.cut[:1].upper()}{cut.cut[1:]}"
-    operation = _operation(title, figures, [text for text in words if text], draw_cut(cut, job.figures), width)
+    operation = operation_block(title, figures, [text for text in words if text], draw_cut(cut, job.figures), width)
     height = operation.height_mm + 1.0
     return Block(height, (*operation.shapes, Line(0.0, -height, width, -height, _RULE_MM)))
 
@@ -115,7 +115,7 @@ def _fence(cut: SawCut, job: Job) -> str:
     return f"fence to near side {job.figures(cut.fence_near)}, {far}"
 
 
-def _operation(
+def operation_block(
     title: str, figures: Sequence[str], words: Sequence[str], picture: Sequence[Shape], width: float
 ) -> Block:
     """A picture with its title, its figures and its words to the right of it."""
@@ -143,7 +143,7 @@ def _figure_row(name: str, figure: str, width: float, left: float = 0.0) -> Bloc
     return Block(_ROW_MM, (*texts, Line(left, -_ROW_MM, width, -_ROW_MM, _RULE_MM)))
 
 
-def _cautions(cautions: Sequence[str], width: float) -> Iterator[Block]:
+def cautions_block(cautions: Sequence[str], width: float) -> Iterator[Block]:
     """All of them together, on one page."""
     yield heading("Take care first", width)
     blocks = [block for caution in cautions for block in paragraph(caution, width, indent_mm=6.0, sign="!")]

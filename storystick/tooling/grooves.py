@@ -35,7 +35,7 @@ def groove_setups(sticks: Sequence[StickLayout], shop: Shop, figures: Figures) -
     """
     bench = _bench_of(shop, figures)
     return tuple(
-        bench.setup(_Groove(stick, placed.groove, placed.part.joint))
+        bench.setup(_Groove(stick, placed.groove, placed.part.joint, placed.stopped))
         for stick in sticks
         for placed in stick.parts
         if placed.groove and placed.part.joint
@@ -54,11 +54,12 @@ def _bench_of(shop: Shop, figures: Figures) -> _Bench:
 
 @dataclass(frozen=True, slots=True)
 class _Groove:
-    """A groove in its board; lengths in mm."""
+    """A groove in its board; lengths in mm. ``stopped`` is as in :class:`GrooveSetup`."""
 
     stick: StickLayout
     span: Span
     joint: Joint
+    stopped: tuple[Fraction, Fraction] | None = None
 
     @property
     def depth(self) -> Fraction:
@@ -128,6 +129,7 @@ class _Bench:
             depths=depths(groove.depth, self.bits[best.bar.bit], self.figures.units),
             warnings=tuple(self._warnings(groove, best)),
             is_rabbet=groove.joint.at_end_only,
+            stopped=groove.stopped,
         )
 
     @property
@@ -144,8 +146,9 @@ class _Bench:
             straightedge=None,
             shims=(),
             depths=(),
-            warnings=(warning,),
+            warnings=(warning, *self._stops(groove)),
             is_rabbet=groove.joint.at_end_only,
+            stopped=groove.stopped,
         )
 
     def _why_no_bar(self, groove: Span) -> str:
@@ -161,6 +164,7 @@ class _Bench:
         )
 
     def _warnings(self, groove: _Groove, placing: _Placing) -> Iterator[str]:
+        yield from self._stops(groove)
         off, room = self._labels(placing.off, placing.room)
         if groove.is_open and placing.bar.diameter > groove.span.size:
             yield "The groove is open at the board's end: clamp a waste board against it, so that the base cannot tip."
@@ -182,6 +186,15 @@ class _Bench:
     def _limits_for(self, groove: _Groove) -> Limits:
         """A bit may be narrower than a groove by as much play as that has: what goes in still does."""
         return self.limits._replace(under=max(self.limits.under, groove.joint.fit))
+
+    def _stops(self, groove: _Groove) -> Iterator[str]:
+        """Where a groove ends that does not run right across."""
+        if groove.stopped:
+            start, end = self._labels(*groove.stopped)
+            yield (
+                f"It stops: run it from {start} to {end} from the front edge, with a line across the face there, and "
+                "square its end with a chisel."
+            )
 
     def _fit(self, groove: _Groove, bar: Bar) -> Iterator[str]:
         """What to try where one pass of a bit leaves a groove that is not just as wide as it should be."""

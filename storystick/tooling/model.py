@@ -51,6 +51,7 @@ class GrooveSetup:
     or where it would lie off the board.
     ``shims`` are the strips between straightedge and base, one a pass, the widest first and the last 0. ``depths`` are
     the bit's depths, pass by pass, the last the groove's own. ``is_rabbet`` is for a rabbet at the end of the board.
+    ``stopped`` is from where to where it runs, from the front edge, where it does not run right across the board.
     """
 
     stick: str
@@ -65,6 +66,7 @@ class GrooveSetup:
     depths: tuple[Fraction, ...]
     warnings: tuple[str, ...] = ()
     is_rabbet: bool = False
+    stopped: tuple[Fraction, Fraction] | None = None
 
     @property
     def width(self) -> Fraction:

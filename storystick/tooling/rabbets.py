@@ -37,14 +37,8 @@ def end_rabbets(layout: CabinetLayout, figures: Figures) -> Iterator[tuple[Piece
         yield board, CornerWork("end rabbet", END, board.stock.thickness, (notch,), check, purpose=Purpose.RABBETS)
 
 
-def stopped_end_rabbets(layout: CabinetLayout) -> Iterator[Work]:
-    """Those that no saw can cut."""
-    for _, work in _rabbets(layout, along_board=False, stopped=True):
-        yield work
-
-
-def _rabbets(layout: CabinetLayout, along_board: bool, stopped: bool = False) -> Iterator[tuple[Piece, Work]]:
+def _rabbets(layout: CabinetLayout, along_board: bool) -> Iterator[tuple[Piece, Work]]:
     for board in layout.pieces:
         for work in works_of(layout, board):
-            if work.kind is WorkKind.RABBET and work.along_board is along_board and work.is_stopped is stopped:
+            if work.kind is WorkKind.RABBET and work.along_board is along_board and not work.is_stopped:
                 yield board, work

@@ -10,8 +10,8 @@ from storystick.layout.model import Layout
 from storystick.lengths import Figures
 from storystick.tooling.bars import bar_findings, bars_of, base_findings
 from storystick.tooling.grooves import groove_setups
+from storystick.tooling.guided import GuidedCut, guided_cuts, tongue_ends
 from storystick.tooling.model import Bar, GrooveSetup, SawCut
-from storystick.tooling.rabbets import stopped_end_rabbets
 from storystick.tooling.saw import saw_cuts, saw_findings, saw_needs
 from storystick.tooling.saws import choose_saw
 from storystick.tooling.turns import turn_findings
@@ -21,7 +21,8 @@ from storystick.tooling.turns import turn_findings
 class Settings:
     """What the tools of a shop are set to for a job.
 
-    ``findings`` are sentences about the shop's bars and bases, ``saw_findings`` about what its saws lack.
+    ``findings`` are sentences about the shop's bars and bases, ``saw_findings`` about what its saws lack. ``guided``
+    are the cuts along parts that stop, and ``by_hand`` what is sawn away by hand after the saw.
     """
 
     bars: tuple[Bar, ...]
@@ -29,6 +30,8 @@ class Settings:
     saw: tuple[SawCut, ...]
     findings: tuple[str, ...]
     saw_findings: tuple[str, ...]
+    guided: tuple[GuidedCut, ...] = ()
+    by_hand: tuple[str, ...] = ()
 
     @property
     def grooves_by_bar(self) -> tuple[GrooveSetup, ...]:
@@ -47,6 +50,8 @@ def settings_of(layout: Layout) -> Settings:
         saw_cuts(layout.cabinets, shop, figures),
         tuple(_findings(bars, shop, figures)),
         tuple(f"{finding}." for finding in _saw_findings(layout, shop)),
+        guided_cuts(layout.cabinets, shop, figures),
+        tongue_ends(layout.cabinets, figures),
     )
 
 
@@ -54,9 +59,8 @@ def _at_router(layout: Layout, shop: Shop) -> Iterator[GrooveSetup]:
     """The grooves for the router; an end rabbet of a cabinet that it has no bit for is left to the saw."""
     own = {stick.name for stick in layout.job.sticks}
     sawn = choose_saw(shop, Purpose.RABBETS) is not None
-    stopped = {(work.other.name, work.width) for cabinet in layout.cabinets for work in stopped_end_rabbets(cabinet)}
     for setup in groove_setups(layout.sticks, shop, layout.job.figures):
-        is_sawn = sawn and setup.is_rabbet and setup.stick not in own and (setup.name, setup.width) not in stopped
+        is_sawn = sawn and setup.is_rabbet and setup.stick not in own and setup.stopped is None
         if setup.bar or not is_sawn:
             yield setup
 

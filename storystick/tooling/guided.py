@@ -1,0 +1,202 @@
+"""Grooves and rabbets that run along a part and stop: cut with a router whose edge guide runs on an edge of the part.
+
+At a saw the blade's rise would run on beyond the stop and cannot be seen, so it gets none of them. Two lines on the
+part, from where to where, say where the bit is let in and where it is lifted; both of a pair have the same edge for
+the guide. What a front tongue has to lose behind the frame's members is here too, since it is done by hand.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+from typing import Final
+
+from storystick.job.shop import Bit, Shop
+from storystick.layout.cabinets.model import CASE_ROLES, FRAME_ROLES, Axis, CabinetLayout, Piece, Role
+from storystick.layout.cabinets.working import works_of
+from storystick.layout.cabinets.works import Surface, Work, WorkKind
+from storystick.lengths import Figures
+from storystick.tooling.bits import depths, limits_of, rank, shims
+from storystick.tooling.cautions import ABOVE_ALL, CLAMP, PROTECT, UNPLUG
+from storystick.tooling.fence_grooves import at_fence, edge_of
+from storystick.wording import by_number, listed
+
+GUIDED: Final = (
+    "These stop short of an end of the part, so they are not for the saw. Draw both lines across the face, let the bit "
+    "down over the waste between them, and lift it at the far line; the guide runs on the edge that is named. Feed the "
+    "router so that the bit pulls the guide to that edge, and of two figures begin with the larger. At a router table, "
+    "the same edge runs on the fence, with stop blocks for both lines. Square the ends with a chisel."
+)
+BY_HAND: Final = (
+    "The front edge is worked over its whole length, and then sawn back to its shoulder by hand where another member "
+    "of the frame lies before it:"
+)
+BY_HAND_TITLE: Final = "By hand, after the saw"
+GUIDED_TITLE: Final = "Grooves and rabbets that stop, with a router and its edge guide"
+GUIDED_CAUTIONS: Final = (ABOVE_ALL, UNPLUG, CLAMP, PROTECT)
+_WORDS: Final = {WorkKind.GROOVE: "groove", WorkKind.RABBET: "rabbet"}
+_LOW_END: Final = {Axis.X: "left end", Axis.Z: "lower end"}
+_HIGH_END: Final = {Axis.X: "right end", Axis.Z: "upper end"}
+
+
+@dataclass(frozen=True, slots=True)
+class GuidedCut:
+    """A groove or rabbet that stops, in parts that are cut alike; lengths in mm.
+
+    ``start`` and ``end`` are its edges across the part, ``near`` how far it is from the edge ``against`` which the
+    guide runs. It runs from ``low`` to ``high``, counted from the ``datum`` end; ``stops`` is whether wood is left
+    standing there. ``settings`` are from the guide to the near side of the bit, pass by pass; empty with ``bit`` None,
+    where none is narrow enough. ``depths`` are the bit's.
+    """
+
+    parts: tuple[str, ...]
+    words: str
+    cut: str
+    name: str
+    start: Fraction
+    end: Fraction
+    near: Fraction
+    depth: Fraction
+    against: str
+    low: Fraction
+    high: Fraction
+    datum: str
+    stops: tuple[bool, bool]
+    bit: Bit | None
+    settings: tuple[Fraction, ...]
+    depths: tuple[Fraction, ...]
+
+    @property
+    def width(self) -> Fraction:
+        return self.end - self.start
+
+    @property
+    def title(self) -> str:
+        return f"{self.words}: {self.cut}"
+
+    def figures(self, figures: Figures) -> tuple[str, ...]:
+        """How large it is, from where to where it runs, and how guide and bit are set."""
+        return (
+            f"{figures(self.width)} wide, {figures(self.depth)} deep",
+            f"from {figures(self.low)}{_open(self.stops[0])} to {figures(self.high)}{_open(self.stops[1])} "
+            f"from the {self.datum}",
+            *self._settings(figures),
+        )
+
+    def _settings(self, figures: Figures) -> Iterator[str]:
+        if self.bit is None:
+            yield f"no bit of the shop is so narrow; {figures(self.near)} from the {self.against} to its near edge"
+            return
+        passes = ", then ".join(map(figures, self.settings))
+        yield f"bit {self.bit.name}, its near side {passes} from the {self.against}"
+        if len(self.depths) > 1:
+            yield f"bit at {', '.join(map(figures, self.depths))}"
+        if len(self.settings) == 1 and self.bit.diameter != self.width:
+            yield f"the bit is {figures(self.bit.diameter)}: test the fit in scrap"
+
+
+def _open(stops: bool) -> str:
+    return "" if stops else " (the end)"
+
+
+def guided_rows(cuts: Sequence[GuidedCut], figures: Figures) -> Iterator[str]:
+    """Each cut as a sentence, after its number."""
+    for number, cut in enumerate(cuts, start=1):
+        yield f"{number}. {cut.title}, {'; '.join(cut.figures(figures))}."
+
+
+def guided_cuts(cabinets: Sequence[CabinetLayout], shop: Shop, figures: Figures) -> tuple[GuidedCut, ...]:
+    """Every groove and rabbet along a part that stops, those that are cut alike as one."""
+    found: dict[tuple[object, ...], list[tuple[CabinetLayout, Work]]] = {}
+    for layout in cabinets:
+        for piece in layout.of(*CASE_ROLES, *FRAME_ROLES):
+            for work in works_of(layout, piece):
+                if work.kind in _WORDS and work.along_board and work.is_stopped:
+                    found.setdefault(_shape(work), []).append((layout, work))
+    return tuple(_cut(owners, shop, figures) for owners in found.values())
+
+
+def tongue_ends(cabinets: Sequence[CabinetLayout], figures: Figures) -> tuple[str, ...]:
+    """What of front tongues is sawn away by hand: the parts, and how much at which ends."""
+    found: dict[str, list[tuple[CabinetLayout, Work]]] = {}
+    for layout in cabinets:
+        for piece in layout.of(*CASE_ROLES):
+            for work in works_of(layout, piece):
+                if work.kind is WorkKind.TONGUE and work.on is Surface.FRONT and work.is_stopped:
+                    found.setdefault(_lost(work, figures), []).append((layout, work))
+    return tuple(f"{_names(owners)}: {lost}" for lost, owners in found.items())
+
+
+def _lost(tongue: Work, figures: Figures) -> str:
+    ends = (_LOW_END[tongue.board.axis], _HIGH_END[tongue.board.axis])
+    sizes = (tongue.run.start, tongue.board.length - tongue.run.end)
+    lost = [
+        f"{figures(size)} at its {end}" for end, size, stops in zip(ends, sizes, tongue.stops, strict=True) if stops
+    ]
+    return f"{listed(lost)}, {figures(tongue.depth)} deep"
+
+
+def _shape(work: Work) -> tuple[object, ...]:
+    role = None if work.board.role in CASE_ROLES else work.board.role
+    where = (work.run.start, work.run.end, work.inset, work.width, work.depth)
+    return (work.kind, role, work.board.axis, work.edges, *where, work.stops)
+
+
+def _cut(owners: Sequence[tuple[CabinetLayout, Work]], shop: Shop, figures: Figures) -> GuidedCut:
+    work = owners[0][1]
+    bit, back = _bit_for(work.width, shop, figures), work.other.role is Role.BACK
+    settings = _settings(work, bit, shop, figures) if bit else ()
+    return GuidedCut(
+        parts=tuple(f"{layout.cabinet.name} {work.board.name}" for layout, work in owners),
+        words=_names(owners),
+        cut=f"{_WORDS[work.kind]} {'for the back' if back else 'in the back'}",
+        name=work.other.name,
+        start=work.edges.start,
+        end=work.edges.end,
+        near=work.inset,
+        depth=work.depth,
+        against=edge_of(work.board),
+        low=work.run.start,
+        high=work.run.end,
+        datum=_LOW_END[work.board.axis],
+        stops=work.stops,
+        bit=bit,
+        settings=tuple(settings),
+        depths=depths(work.depth, bit, figures.units) if bit else (),
+    )
+
+
+def _bit_for(width: Fraction, shop: Shop, figures: Figures) -> Bit | None:
+    """The bit that fits best; none that hangs over an edge, where the guide would be in its way."""
+    limits = limits_of(shop.routing, figures.units)
+    ranks = [(found, bit) for bit in shop.bits if (found := rank(bit.diameter, width, False, limits)) is not None]
+    return min(ranks, key=lambda ranked: ranked[0])[1] if ranks else None
+
+
+def _settings(work: Work, bit: Bit, shop: Shop, figures: Figures) -> Sequence[Fraction]:
+    """From the guide to the near side of the bit, the farthest first, so that no later pass is a climb cut."""
+    if len(shims(work.width, bit.diameter, limits_of(shop.routing, figures.units))) == 1:
+        return (work.inset,)
+    return at_fence(work, "", "", "").settings(bit.diameter)[::-1]
+
+
+def _names(owners: Sequence[tuple[CabinetLayout, Work]]) -> str:
+    """The parts by their cabinets, with what their names share said once."""
+    cabinets: dict[str, list[Piece]] = {}
+    for layout, work in owners:
+        cabinets.setdefault(layout.cabinet.name, []).append(work.board)
+    return "; ".join(f"{cabinet} {_joined(pieces)}" for cabinet, pieces in cabinets.items())
+
+
+def _joined(pieces: Sequence[Piece]) -> str:
+    """Both of a pair as one."""
+    hands: dict[Role, int] = {}
+    for piece in pieces:
+        if piece.hand:
+            hands[piece.role] = hands.get(piece.role, 0) + 1
+    return ", ".join(
+        by_number(
+            dict.fromkeys(f"both {piece.role.value}s" if hands.get(piece.role) == 2 else piece.name for piece in pieces)
+        )
+    )
