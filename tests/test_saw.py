@@ -115,7 +115,7 @@ def test_passes_of_a_groove_leave_just_the_groove(
 ) -> None:
     work = FenceGroove("groove", Fraction(18), near, width, depth, FACES.low, "back edge")
     if kerf > width:
-        assert cuts_of(work, Saw("saw", kerf)) == []
+        assert len(cuts_of(work, Saw("saw", kerf))) == (1 if kerf - width <= inches("0.006") else 0)
         return
     assert sawn(work, Saw("saw", kerf)).has_lost([Rect(near, ZERO, near + width, depth)])
 
@@ -539,6 +539,14 @@ def test_groove_of_two_kerfs_takes_two_passes() -> None:
     groove = FenceGroove("groove", inches("3/4"), inches("1/2"), inches("1/4"), inches("1/4"), INSIDE, "back edge")
     assert groove.settings(inches("1/8")) == (inches("1/2"), inches("5/8"))
     assert len(replace(groove, width=groove.width + 1).settings(inches("1/8"))) == 3
+
+
+def test_cutter_some_thousandths_wider_than_its_groove_cuts_it_and_the_fit_is_tested() -> None:
+    groove = FenceGroove("groove", inches("3/4"), inches("1/2"), inches("0.2495"), inches("1/4"), INSIDE, "back edge")
+    (cut,) = cuts_of(groove, Saw("wide", inches("1/4")))
+    assert cut.fence_near == inches("1/2")
+    assert cut.check.endswith("test the fit in scrap")
+    assert cuts_of(groove, Saw("wide", inches("0.26"))) == []
 
 
 def works_of(saws: tuple[Saw, ...]) -> dict[str, tuple[str, str]]:

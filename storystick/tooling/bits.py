@@ -12,9 +12,9 @@ from storystick.lengths import INCH_MM, Units
 BIT_UNDER: Final = {Units.INCH: INCH_MM / 64, Units.MM: Fraction(3, 10)}
 """A bit that is narrower than its groove by no more (mm) cuts it at once, where a shop does not say: judgement."""
 
-BIT_OVER: Final = {Units.INCH: 6 * INCH_MM / 1000, Units.MM: Fraction(15, 100)}
-"""Nor may a bit be wider than its groove by more (mm): 0.006 in is the widest gap that white glue bridges, as a wood
-scientist's column has it."""
+CUTTER_OVER: Final = 6 * INCH_MM / 1000
+"""Nor may a bit or a saw be wider than its groove by more (mm): 0.006 in is the widest gap that white glue bridges, by
+a wood scientist's column."""
 
 LEAST_SHIM: Final = {Units.INCH: INCH_MM / 32, Units.MM: Fraction(8, 10)}
 """No shim is made that is thinner (mm), where a shop does not say: common practice, no source."""
@@ -35,7 +35,7 @@ def limits_of(routing: Routing, units: Units) -> Limits:
     """What a shop says of fits, or what is usual where it does not."""
     under, least = routing.bit_under, routing.least_shim
     return Limits(
-        BIT_UNDER[units] if under is None else under, BIT_OVER[units], LEAST_SHIM[units] if least is None else least
+        BIT_UNDER[units] if under is None else under, CUTTER_OVER, LEAST_SHIM[units] if least is None else least
     )
 
 

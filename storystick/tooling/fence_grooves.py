@@ -17,6 +17,7 @@ from storystick.layout.cabinets.model import CASE_ROLES, FRAME_ROLES, CabinetLay
 from storystick.layout.cabinets.working import works_of
 from storystick.layout.cabinets.works import Work, WorkKind
 from storystick.lengths import Figures
+from storystick.tooling.bits import CUTTER_OVER
 from storystick.tooling.faces import INSIDE
 from storystick.tooling.model import Cutout, Posture, SawCut
 
@@ -45,12 +46,12 @@ class FenceGroove:
         """From the fence to the near side of a cutter this wide, pass by pass; empty where it is wider than the groove.
 
         The first pass cuts the near edge and the last one the far edge, evenly, and each overlaps the one before it, or
-        touches it.
+        touches it. A cutter that is some thousandths wider than the groove cuts it at once.
         """
-        if cutter > self.width:
+        if cutter > self.width + CUTTER_OVER:
             return ()
         last, steps = self.near + self.width - cutter, ceil(self.width / cutter) - 1
-        if not steps:
+        if steps <= 0:
             return (self.near,)
         return tuple(self.near + number * (last - self.near) / steps for number in range(steps + 1))
 
@@ -61,6 +62,8 @@ class FenceGroove:
             f"the groove is {figures(self.width)} wide and {figures(self.depth)} deep, "
             f"from {near} to {far} from the {self.against}"
         )
+        if saw.kerf > self.width:
+            check += "; the cutter is a hair wider than that: test the fit in scrap"
         settings = self.settings(saw.kerf)
         for number, setting in enumerate(settings, start=1):
             gone = (Cutout(self.near, Fraction(0), setting, self.depth),) if number > 1 else ()

@@ -14,6 +14,7 @@ from typing import Final, TypeAlias
 from storystick.job.shop import Purpose, Sawing, Shop
 from storystick.layout.cabinets.model import FRAME_ROLES, CabinetLayout, Piece
 from storystick.lengths import Figures
+from storystick.tooling.bits import CUTTER_OVER
 from storystick.tooling.cautions import (
     HIGHEST_ON_END,
     LONGEST,
@@ -145,7 +146,7 @@ def _cuts(cabinets: Sequence[CabinetLayout], shop: Shop, figures: Figures) -> It
 
 
 def _choice(work: SawWork, shop: Shop) -> Choice | None:
-    return choose_saw(shop, work.purpose, work.width if isinstance(work, FenceGroove) else None)
+    return choose_saw(shop, work.purpose, work.width + CUTTER_OVER if isinstance(work, FenceGroove) else None)
 
 
 def _cautions(work: SawWork, pieces: Sequence[Owner], sawing: Sawing, figures: Figures) -> Iterator[Caution]:
