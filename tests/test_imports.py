@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import ast
+import json
 import subprocess
 import sys
 from collections.abc import Iterator
@@ -40,23 +41,29 @@ INNER: Final = [name for name in MODULES if (stage := stage_of(name)) and STAGES
 
 
 @pytest.fixture(scope="module")
-def loaded() -> dict[str, set[str]]:
-    """What each inner module brings along that is not its own, each in a process of its own, all started at once."""
-    program = "import sys, importlib; importlib.import_module(sys.argv[1]); print(*sys.modules)"
-    started = {
-        name: subprocess.Popen([sys.executable, "-c", program, name], stdout=subprocess.PIPE, text=True)
-        for name in INNER
-    }
-    return {
-        name: {module.partition(".")[0] for module in process.communicate()[0].split()}
-        for name, process in started.items()
-    }
+def brought() -> dict[str, list[str]]:
+    """The modules that each inner module is the first to bring along, all imported one after the other afresh."""
+    program = """
+import importlib, json, sys
+brought = {}
+for name in sys.argv[1:]:
+    before = set(sys.modules)
+    importlib.import_module(name)
+    brought[name] = sorted(set(sys.modules) - before)
+print(json.dumps(brought))
+"""
+    done = subprocess.run([sys.executable, "-c", program, *INNER], capture_output=True, check=True)
+    found: dict[str, list[str]] = json.loads(done.stdout)
+    return found
 
 
 @pytest.mark.parametrize("name", INNER)
-def test_inner_stage_brings_no_library_of_the_outer_ones(name: str, loaded: dict[str, set[str]]) -> None:
-    assert "storystick" in loaded[name]
-    assert loaded[name].isdisjoint(OUTSIDE)
+def test_inner_stage_brings_no_library_of_the_outer_ones(name: str, brought: dict[str, list[str]]) -> None:
+    assert {module.partition(".")[0] for module in brought[name]}.isdisjoint(OUTSIDE)
+
+
+def test_inner_stages_are_looked_at_afresh(brought: dict[str, list[str]]) -> None:
+    assert set(INNER) <= {module for modules in brought.values() for module in modules}
 
 
 @pytest.mark.parametrize("name", [name for name in MODULES if stage_of(name)])
