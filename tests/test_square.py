@@ -121,7 +121,72 @@ def test_text_says_how_to_push_and_asks_for_the_sides(gate: Path) -> None:
         "Move the top 9/64 scant to the left: set the left ends of the clamps lower and their right ends higher" in text
     )
     assert "until both read 107 5/16 full." in text
-    assert text.endswith("Opposite sides must be equal too: measure all four and give --sides.")
+    assert "Opposite sides must be equal too: measure all four and give --sides." in text
+
+
+def test_measured_rectangles_are_answered_first_and_the_table_comes_after(press: Path) -> None:
+    text = square(press, *measured("Press shelf", 1000, 998)).stdout
+    answer, push, table = (text.index(words) for words in ("rising 1000", "Move the top", "may differ"))
+    assert answer < push < table
+    assert text.splitlines()[2].startswith("Press shelf: rising 1000, falling 998")
+
+
+def test_no_line_is_longer_than_96_characters(press: Path) -> None:
+    long = "a cupboard for everything that has no other place in the whole of the upper corridor"[:80]
+    press.write_text(CASE.replace('"door"', f'"{long}"').replace('"Press"', f'"{long[:60]}"'), encoding="utf-8")
+    for words in ([], measured(long, 501, 499)):
+        assert max(map(len, square(press, *words).stdout.splitlines())) <= 96
+
+
+def test_openings_in_a_row_that_are_alike_are_one_line_of_the_table(press: Path) -> None:
+    press.write_text(CASE.replace('"equal", { opening = 500, name = "shelf" }', ", ".join(["'equal'"] * 30)), "utf-8")
+    text = square(press).stdout
+    assert "Press opening 1–30 " in text
+    assert "opening 2" not in text
+    assert len(listed(press)["diagonals"]) == 33
+
+
+def test_outside_of_a_case_with_toe_notches_is_measured_at_the_back_edges(press: Path) -> None:
+    """In front its lower corners are cut away; its sizes and its name are as ever."""
+    press.write_text(CASE.replace("[[rectangle]]", "toe = { height = 90, recess = 60 }\n[[rectangle]]"), "utf-8")
+    outside, *others = listed(press)["diagonals"]
+    assert (outside["name"], outside["at"], outside["diagonal"]) == (NAMES[0], "back edges", "1500")
+    assert {each["at"] for each in others} == {""}
+    text = " ".join(square(press).stdout.split())
+    assert "Press case, outside, at the" in text
+    assert "Where toe notches cut away the lower front corners" in text
+    press.write_text(CASE, "utf-8")
+    assert "toe notches" not in square(press).stdout
+
+
+def test_reading_error_of_the_shop_is_stated_and_gone_by(press: Path, tmp_path: Path) -> None:
+    shop = tmp_path / "own.toml"
+    shop.write_text('units = "mm"\n[square]\nreading_error = 3\n', encoding="utf-8")
+    words = [*measured("door", 500, 500), "--sides", "door", "303", "297", "400", "400"]
+    (each,) = listed(press, *words)["measured"]
+    assert (each["sides_agree"], each["reading_error"]) == (False, "0.5")
+    (each,) = listed(press, *words, "--shop", str(shop))["measured"]
+    assert (each["sides_agree"], each["reading_error"]) == (True, "3")
+    text = " ".join(square(press, *words, "--shop", str(shop)).stdout.split())
+    assert "Each reading is taken to be off by up to 3 (as the shop file says)" in text
+
+
+def test_mistaken_reading_is_named_and_nothing_is_pushed_for_it(press: Path) -> None:
+    """Square, but for one diagonal of the shelf that was read ten too long: 864 by 500 has 998.2."""
+    words = [
+        *measured("Press case, outside", 1500, 1500),
+        *measured("Press case, inside", 1450, 1450),
+        *measured("Press shelf", 1008, 998),
+    ]
+    text = " ".join(square(press, *words).stdout.split())
+    assert "! The rising reading of Press shelf is the suspect" in text
+    assert "Move the top" not in text
+    assert "cut wrong" not in text
+    (together,) = listed(press, *words)["together"]
+    suspect = together["suspect"]
+    assert (suspect["name"], suspect["reading"]) == ("Press shelf", "rising")
+    assert suspect["should_mm"] == pytest.approx(998.2, abs=0.5)
+    assert together["agree"] == NAMES[:2]
 
 
 def test_readings_come_from_a_spreadsheet_with_or_without_sides(press: Path, tmp_path: Path) -> None:

@@ -6,7 +6,7 @@ All rectangles of a case lean by one angle, whatever their sizes: each has dâ‚Â
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from math import asin, degrees
 from typing import Final
@@ -14,8 +14,10 @@ from typing import Final
 from storystick.assembly.rack import Racked, check_shape
 from storystick.assembly.readings import Reading
 from storystick.assembly.squareness import Body, Target
+from storystick.assembly.suspects import Suspect, suspect_of
+from storystick.assembly.tolerance import reading_figures
 from storystick.errors import FaultCollector
-from storystick.lengths import Units
+from storystick.job.model import Job
 
 _FEWEST_TO_JUDGE: Final = 2
 """So many others must agree before one alone is called wrong."""
@@ -37,7 +39,7 @@ class Lean:
     ``lean`` is the sine of the angle by which it leans to the right, as nearest to the readings of ``agreeing``, those
     that one lean explains; it may be more or less by ``within``. ``apart`` are those that it does not explain, and
     ``swapped`` those of them that it would explain with rising and falling changed over. ``lean`` is None where no one
-    lean explains more of them than not.
+    lean explains more of them than not. ``suspect`` is the one reading that all the others contradict.
     """
 
     body: Body
@@ -47,6 +49,7 @@ class Lean:
     swapped: tuple[Racked, ...]
     lean: Fraction | None
     within: Fraction
+    suspect: Suspect | None = None
 
     @property
     def angle_degrees(self) -> float | None:
@@ -69,18 +72,21 @@ def _expected(target: Target, lean: Fraction) -> Expected:
     return Expected(target, rectangle.diagonal_squared + more, rectangle.diagonal_squared - more)
 
 
-def leans_of(bodies: Sequence[Body], readings: Sequence[Reading], read_to: Fraction, units: Units) -> tuple[Lean, ...]:
+def leans_of(bodies: Sequence[Body], readings: Sequence[Reading], read_to: Fraction, job: Job) -> tuple[Lean, ...]:
     """The bodies of which something was measured, in their order; ``readings`` are of rectangles of theirs.
+
+    What a reading may be off by is what the job's shop says, or the division ``read_to``.
 
     Raises:
         Faults: readings that no such rectangle can have, all at once.
     """
     targets = {target.name: target for body in bodies for target in body.targets}
-    measured = {reading.name: Racked(targets[reading.name], reading, read_to) for reading in readings}
+    off = job.shop.reading_error if job.shop else None
+    measured = {reading.name: Racked(targets[reading.name], reading, read_to, off) for reading in readings}
     faults = FaultCollector()
     for racked in measured.values():
         with faults.at():
-            check_shape(racked, units)
+            check_shape(racked, reading_figures(job))
     faults.raise_any()
     groups = ((body, _measured_of(body, measured)) for body in bodies)
     return tuple(lean_of(body, group) for body, group in groups if group)
@@ -91,16 +97,26 @@ def _measured_of(body: Body, measured: Mapping[str, Racked]) -> tuple[Racked, ..
 
 
 def lean_of(body: Body, measured: tuple[Racked, ...]) -> Lean:
-    """The lean that explains the most of what was measured, each reading within what it can be off by."""
+    """The lean that explains the most of what was measured, each reading within what it can be off by.
+
+    Where one reading alone is out, it is that of all the other rectangles.
+    """
     agreeing = max((_explained(lean, measured) for lean in _candidates(measured)), key=_weight_of)
+    found = _lean_by(body, measured, agreeing)
+    suspect = suspect_of(measured)
+    if suspect is None or (found.swapped and not suspect.is_clear):
+        return found if 2 * len(agreeing) > len(measured) else Lean(body, measured, (), measured, (), None, Fraction(0))
+    others = tuple(racked for racked in measured if racked is not suspect.racked)
+    return replace(_lean_by(body, measured, others or agreeing), swapped=(), suspect=suspect)
+
+
+def _lean_by(body: Body, measured: tuple[Racked, ...], agreeing: tuple[Racked, ...]) -> Lean:
+    """The lean of those that agree, and what it makes of the others."""
     apart = tuple(racked for racked in measured if racked not in agreeing)
-    if len(agreeing) <= len(apart):
-        return Lean(body, measured, (), measured, (), None, Fraction(0))
     lean, within = _mean(agreeing)
-    swapped = apart if len(agreeing) >= _FEWEST_TO_JUDGE else ()
-    return Lean(
-        body, measured, agreeing, apart, tuple(x for x in swapped if _is_swapped(x, lean, within)), lean, within
-    )
+    judged = apart if len(agreeing) >= _FEWEST_TO_JUDGE and len(agreeing) > len(apart) else ()
+    swapped = tuple(racked for racked in judged if _is_swapped(racked, lean, within))
+    return Lean(body, measured, agreeing, apart, swapped, lean, within)
 
 
 def _candidates(measured: Sequence[Racked]) -> tuple[Fraction, ...]:

@@ -12,14 +12,14 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import Enum
 from fractions import Fraction
-from math import asin, degrees
+from math import asin, degrees, prod
 from typing import Final
 
 from storystick.assembly.readings import Reading
 from storystick.assembly.roots import root
 from storystick.assembly.squareness import Target
 from storystick.errors import Fault, FaultCollector
-from storystick.lengths import DEFAULT_STEP, INCH_MM, Units, write_figure, write_label
+from storystick.lengths import INCH_MM, Figures
 
 _GROSS: Final = INCH_MM
 """What a measured shape may differ by from the job's, in mm; beyond it something else was measured, or read wrongly."""
@@ -45,11 +45,20 @@ class Diagonal(Enum):
 
 @dataclass(frozen=True, slots=True)
 class Racked:
-    """A measured rectangle. ``read_to`` is how finely it was read: each reading may be off by half of it."""
+    """A measured rectangle. ``read_to`` is how finely it was read, ``off`` what each reading may be off by.
+
+    ``off`` None is one division: half of it from rounding, and the rest from tape, hook, eye and hand.
+    """
 
     target: Target
     reading: Reading
     read_to: Fraction
+    off: Fraction | None = None
+
+    @property
+    def error(self) -> Fraction:
+        """What each reading may be off by, never less than rounding it makes it."""
+        return self.read_to if self.off is None else max(self.off, self.read_to / 2)
 
     @property
     def width(self) -> Fraction:
@@ -75,8 +84,8 @@ class Racked:
 
     @property
     def rack_within(self) -> Fraction:
-        """By how much the rack may be more or less, from how finely the diagonals were read."""
-        return self.read_to * (self.reading.rising + self.reading.falling) / (4 * self.width)
+        """By how much the rack may be more or less, from what the diagonals may be off by."""
+        return self.error * (self.reading.rising + self.reading.falling) / (2 * self.width)
 
     @property
     def lean(self) -> Fraction:
@@ -85,8 +94,20 @@ class Racked:
 
     @property
     def lean_within(self) -> Fraction:
-        """By how much the lean may be more or less."""
-        return self.rack_within / self.height
+        """By how much the lean may be more or less, the sides being off as well where they were measured."""
+        if self.reading.sides is None:
+            return self.rack_within / self.height
+        shares = (side / max(side - self.error, side / 2) for side in (self.width, self.height))
+        larger = prod(shares, start=Fraction(1))
+        return self.rack_within / self.height * larger + abs(self.lean) * (larger - 1)
+
+    @property
+    def size_room(self) -> Fraction:
+        """By how much a diagonal may be longer or shorter because the rectangle is not just as large as it is said."""
+        if self.reading.sides is None:
+            return self.target.differ
+        share = (self.width + self.height) / root(self.width**2 + self.height**2)
+        return self.target.differ + (1 + _STEEPEST) * self.error * share
 
     @property
     def angle_degrees(self) -> float:
@@ -107,16 +128,21 @@ class Racked:
 
     @property
     def is_sure(self) -> bool:
-        """Whether that is so wherever the true lengths lie that were read."""
+        """Whether a division more or less between the two, read with one tape, would leave it so."""
         room = self.target.differ - abs(self.difference)
         return room >= self.read_to or room < -self.read_to
 
     @property
     def sides_agree(self) -> bool | None:
-        """Whether opposite sides differ by no more than diagonals may; None where the sides were not measured."""
+        """Whether opposite sides differ by no more than diagonals and readings may; None where none were measured."""
         if (sides := self.reading.sides) is None:
             return None
-        return max(abs(sides.bottom - sides.top), abs(sides.left - sides.right)) <= self.target.differ
+        return max(abs(sides.bottom - sides.top), abs(sides.left - sides.right)) <= self.sides_differ
+
+    @property
+    def sides_differ(self) -> Fraction:
+        """By how much opposite sides may differ before one of them is called longer."""
+        return self.target.differ + 2 * self.error
 
     @property
     def move_top(self) -> Move:
@@ -138,10 +164,10 @@ class Racked:
     @property
     def is_too_long(self) -> bool:
         """Whether the diagonals together are longer or shorter than readings and what is allowed can explain."""
-        return self.reading.sides is None and abs(self.too_long) > self.read_to / 2 + self.target.differ
+        return self.reading.sides is None and abs(self.too_long) > self.error + self.target.differ
 
 
-def check_shape(racked: Racked, units: Units) -> None:
+def check_shape(racked: Racked, figures: Figures) -> None:
     """Whether a rectangle of the job can have been measured so.
 
     Raises:
@@ -150,25 +176,25 @@ def check_shape(racked: Racked, units: Units) -> None:
     faults = FaultCollector()
     with faults.at(racked.reading.place):
         with_sides, without = _check_closed_triangles, _check_reach
-        (with_sides if racked.reading.sides else without)(racked, units)
-        _check_likeness(racked, units)
+        (with_sides if racked.reading.sides else without)(racked, figures)
+        _check_likeness(racked, figures)
     faults.raise_any()
 
 
-def _check_reach(racked: Racked, units: Units) -> None:
+def _check_reach(racked: Racked, figures: Figures) -> None:
     """Sides that keep their lengths: a diagonal is shortest and longest where the shape is flat."""
     width, height = racked.width, racked.height
     for diagonal, length in ((Diagonal.RISING, racked.reading.rising), (Diagonal.FALLING, racked.reading.falling)):
         if not abs(width - height) < length < width + height:
-            reach = " and ".join(write_figure(end, units) for end in (abs(width - height), width + height))
+            reach = " and ".join(figures(end) for end in (abs(width - height), width + height))
             raise Fault(
-                f"{racked.target.name}: a {diagonal.value} diagonal of {write_figure(length, units)} is impossible: "
-                f"with sides of {write_figure(width, units)} and {write_figure(height, units)} it lies between {reach}",
+                f"{racked.target.name}: a {diagonal.value} diagonal of {figures(length)} is impossible: "
+                f"with sides of {figures(width)} and {figures(height)} it lies between {reach}",
                 "look at its unit, and at which rectangle was measured",
             )
 
 
-def _check_closed_triangles(racked: Racked, units: Units) -> None:
+def _check_closed_triangles(racked: Racked, figures: Figures) -> None:
     reading, sides = racked.reading, racked.reading.sides
     assert sides is not None
     for names, lengths in (
@@ -178,11 +204,11 @@ def _check_closed_triangles(racked: Racked, units: Units) -> None:
         ("top, right and falling", (sides.top, sides.right, reading.falling)),
     ):
         if 2 * max(lengths) >= sum(lengths):
-            figures = ", ".join(write_figure(length, units) for length in lengths)
-            raise Fault(f"{racked.target.name}: {names} close no triangle: {figures}", "measure these three again")
+            sizes = ", ".join(map(figures, lengths))
+            raise Fault(f"{racked.target.name}: {names} close no triangle: {sizes}", "measure these three again")
 
 
-def _check_likeness(racked: Racked, units: Units) -> None:
+def _check_likeness(racked: Racked, figures: Figures) -> None:
     rectangle, name = racked.target.rectangle, racked.target.name
     again = "look at the readings, and at which rectangle was measured"
     for word, measured, wanted in (
@@ -190,13 +216,13 @@ def _check_likeness(racked: Racked, units: Units) -> None:
         ("height", racked.height, rectangle.height),
     ):
         if abs(measured - wanted) > _GROSS:
-            figures = (write_figure(length, units) for length in (measured, wanted))
-            raise Fault("{}: its {} measures {}, and is {} in the job".format(name, word, *figures), again)
+            what = f"{name}: its {word} measures {figures(measured)}, and is {figures(wanted)} in the job"
+            raise Fault(what, again)
     if abs(racked.too_long) > _GROSS:
-        by = write_label(abs(racked.too_long), units, DEFAULT_STEP[units])
-        width, height = (write_figure(side, units) for side in (racked.width, racked.height))
+        by = figures(abs(racked.too_long))
+        width, height = (figures(side) for side in (racked.width, racked.height))
         longer = "longer" if racked.too_long > 0 else "shorter"
         raise Fault(f"{name}: the diagonals together are {by} {longer} than sides of {width} and {height} allow", again)
     if abs(racked.lean) > _STEEPEST:
-        rack = write_label(abs(racked.rack), units, DEFAULT_STEP[units])
+        rack = figures(abs(racked.rack))
         raise Fault(f"{name}: its top would stand {rack} aside, more than a quarter of its height", again)

@@ -8,8 +8,8 @@ from typing import Final
 from storystick.assembly.rod_names import gathered
 from storystick.assembly.rods import RodPlan
 from storystick.assembly.roots import write_root
+from storystick.assembly.tolerance import write_limit
 from storystick.job.model import Job
-from storystick.lengths import write_figure
 
 USE_HEADINGS: Final = ("rod", "band", "for", "diagonal", "opened by", "give or take")
 
@@ -22,7 +22,7 @@ def use_rows(plan: RodPlan, job: Job) -> Iterator[tuple[str, ...]]:
     for rod in plan.rods:
         for letter, target in zip(rod.letters, rod.targets, strict=True):
             diagonal = write_root(target.squared, job.units, job.round_to)
-            opened, half = job.label(target.diagonal - rod.closed), write_figure(target.tolerance / 2, job.units)
+            opened, half = job.label(target.diagonal - rod.closed), write_limit(target.tolerance / 2, job)
             yield rod.name, letter, gathered(target.names), diagonal, opened, half
 
 

@@ -14,9 +14,11 @@ from storystick.assembly.quadrilateral import Quadrilateral, Six
 from storystick.assembly.rack import Diagonal, Move, Racked
 from storystick.assembly.roots import write_root
 from storystick.assembly.squareness import Target
+from storystick.assembly.suspects import Suspect
+from storystick.assembly.tolerance import reading_figures, write_limit
 from storystick.job.model import Job
-from storystick.lengths import DEFAULT_STEP, Units, write_exact, write_figure, write_label
-from storystick.wording import listed
+from storystick.lengths import Units, write_exact
+from storystick.wording import by_number, listed
 
 DIAGONAL_HEADINGS: Final = ("rectangle", "width", "height", "diagonal", "may differ", "a rack of")
 SIDES_TOO: Final = "Opposite sides must be equal too: measure all four and give --sides."
@@ -31,6 +33,10 @@ SQUARES_LIE: Final = (
 MEASURE: Final = (
     "Measure both diagonals on one face, from corner to corner, with the same rule or the same pair of sticks: rising "
     "from lower left to upper right, falling from upper left to lower right. Write both down."
+)
+TOE: Final = (
+    "Where toe notches cut away the lower front corners, the outside of a case is measured at its back edges; in front "
+    "take the inside, which begins above them."
 )
 LONG_SHOWS: Final = (
     "The longer diagonal shows the way. Rising longer: the top stands too far right, push it to the left. Falling "
@@ -56,7 +62,7 @@ _MOVES: Final = {Move.LEFT: "left", Move.RIGHT: "right"}
 def tolerance_words(job: Job) -> str:
     """Where the differences that count as square come from."""
     if job.shop and job.shop.square is not None:
-        most = write_figure(job.shop.square, job.units)
+        most = write_limit(job.shop.square, job)
         return f"Diagonals that differ by {most} or less count as square, as the shop file says."
     usual = {
         Units.INCH: "1/32 up to a diagonal of 80, 1/16 beyond",
@@ -68,13 +74,21 @@ def tolerance_words(job: Job) -> str:
     )
 
 
-def reading_step(job: Job) -> Fraction:
-    """What words about readings are rounded to, in mm: a job's own step may be as coarse as what they differ by."""
-    return min(job.round_to, DEFAULT_STEP[job.units])
+def error_words(racked: Racked, job: Job) -> str:
+    """What readings are taken to be off by, and where that comes from."""
+    figures = reading_figures(job)
+    says = "one division" if racked.off is None else "as the shop file says"
+    own = "; a shop file may say its own, as reading_error under [square]" if racked.off is None else ""
+    return (
+        f"Each reading is taken to be off by up to {figures(racked.error)} ({says}{own}): only what is beyond that is "
+        "called wrong."
+    )
 
 
-def _fine_label(length: Fraction, job: Job) -> str:
-    return write_label(length, job.units, reading_step(job))
+def toe_words(targets: Iterable[Target]) -> Iterator[str]:
+    """Why some rectangles are measured at some of their edges only; nothing where none is."""
+    if any(target.rectangle.edges for target in targets):
+        yield TOE
 
 
 def diagonal_label(target: Target, job: Job) -> str:
@@ -83,39 +97,47 @@ def diagonal_label(target: Target, job: Job) -> str:
 
 
 def diagonal_rows(targets: Iterable[Target], job: Job) -> list[tuple[str, ...]]:
-    """What is to be measured, a row for each rectangle."""
-    return [
-        (
-            target.name,
-            job.label(target.rectangle.width),
-            job.label(target.rectangle.height),
-            diagonal_label(target, job),
-            write_figure(target.differ, job.units),
-            write_root(target.rack_squared, job.units, reading_step(job)),
-        )
-        for target in targets
-    ]
+    """What is to be measured, a row for each rectangle, or for several in a row that differ by their number only."""
+    rows: list[tuple[list[str], tuple[str, ...]]] = []
+    for target in targets:
+        figures = _row_figures(target, job)
+        if rows and rows[-1][1] == figures and len(by_number([rows[-1][0][0], target.rectangle.told])) == 1:
+            rows[-1][0].append(target.rectangle.told)
+        else:
+            rows.append(([target.rectangle.told], figures))
+    return [(listed(by_number(names)), *figures) for names, figures in rows]
+
+
+def _row_figures(target: Target, job: Job) -> tuple[str, ...]:
+    return (
+        job.label(target.rectangle.width),
+        job.label(target.rectangle.height),
+        diagonal_label(target, job),
+        write_limit(target.differ, job),
+        write_root(target.rack_squared, job.units, reading_figures(job).step),
+    )
 
 
 def read_words(racked: Racked, job: Job) -> str:
     """What was measured."""
-    reading, units = racked.reading, job.units
-    rising, falling = (write_figure(length, units) for length in (reading.rising, reading.falling))
+    reading, figures = racked.reading, reading_figures(job)
+    rising, falling = map(figures, (reading.rising, reading.falling))
     words = f"{racked.target.name}: rising {rising}, falling {falling}"
     if reading.sides is None:
         return words
-    sides = ", ".join(f"{name} {write_figure(length, units)}" for name, length in reading.sides._asdict().items())
+    sides = ", ".join(f"{name} {figures(length)}" for name, length in reading.sides._asdict().items())
     return f"{words}, {sides}"
 
 
 def verdict(racked: Racked, job: Job) -> str:
     """Whether it counts as square; and if not, how it stands and what to do."""
-    differ, most = (write_figure(length, job.units) for length in (abs(racked.difference), racked.target.differ))
+    figures = reading_figures(job)
+    differ, most = figures(abs(racked.difference)), write_limit(racked.target.differ, job)
     if racked.is_square:
         by = f"The diagonals differ by {differ}, and may by {most}" if racked.difference else "The diagonals are equal"
         return f"{by}, but the sides do not agree." if racked.sides_agree is False else f"{by}: leave it."
     assert racked.long is not None
-    rack, within = (_fine_label(length, job) for length in (abs(racked.rack), racked.rack_within))
+    rack, within = figures(abs(racked.rack)), figures.at_least(racked.rack_within)
     aside = "right" if racked.rack > 0 else "left"
     return (
         f"The {racked.long.value} diagonal is longer, by {differ}: the top stands {rack} too far {aside} "
@@ -127,13 +149,14 @@ def verdict(racked: Racked, job: Job) -> str:
 
 def _goal(racked: Racked, job: Job) -> str:
     """What both diagonals measure when they are equal: their root mean square, which the rack does not change."""
-    return write_root((racked.reading.rising**2 + racked.reading.falling**2) / 2, job.units, reading_step(job))
+    return write_root((racked.reading.rising**2 + racked.reading.falling**2) / 2, job.units, reading_figures(job).step)
 
 
 def findings(racked: Racked, job: Job) -> Iterator[str]:
     """What else the readings show, sentence by sentence."""
+    figures = reading_figures(job)
     if not racked.is_sure:
-        read_to = write_figure(racked.read_to, job.units)
+        read_to = figures(racked.read_to)
         yield (
             f"Read to {read_to}, the difference is known to {read_to} only, and may lie on either side of what is "
             "allowed: read finer."
@@ -141,26 +164,26 @@ def findings(racked: Racked, job: Job) -> Iterator[str]:
     if racked.is_too_long:
         longer = "longer" if racked.too_long > 0 else "shorter"
         larger = "larger" if racked.too_long > 0 else "smaller"
-        sides = " and ".join(_fine_label(side, job) for side in (racked.width, racked.height))
+        sides = " and ".join(map(figures, (racked.width, racked.height)))
         yield (
-            f"Both diagonals together are {_fine_label(abs(racked.too_long), job)} {longer} than sides of {sides} "
+            f"Both diagonals together are {figures(abs(racked.too_long))} {longer} than sides of {sides} "
             f"allow: it is {larger} than in the job, or a reading is wrong."
         )
     yield from _side_findings(racked, job)
 
 
 def _side_findings(racked: Racked, job: Job) -> Iterator[str]:
-    sides, rectangle = racked.reading.sides, racked.target.rectangle
+    sides, rectangle, figures = racked.reading.sides, racked.target.rectangle, reading_figures(job)
     if sides is None:
         return
     for one, other, first, second in (
         ("bottom", "top", sides.bottom, sides.top),
         ("left", "right", sides.left, sides.right),
     ):
-        if abs(first - second) > racked.target.differ:
+        if abs(first - second) > racked.sides_differ:
             longer = one if first > second else other
             yield (
-                f"Of {one} and {other}, {longer} is longer by {write_figure(abs(first - second), job.units)}: it is "
+                f"Of {one} and {other}, {longer} is longer by {figures(abs(first - second))}: it is "
                 "no rectangle, whatever its diagonals say, and pushing does not mend that. Look at the parts and the "
                 "joints."
             )
@@ -168,9 +191,9 @@ def _side_findings(racked: Racked, job: Job) -> Iterator[str]:
         ("width", racked.width, rectangle.width),
         ("height", racked.height, rectangle.height),
     ):
-        if abs(measured - wanted) > racked.read_to / 2 + racked.target.differ:
+        if abs(measured - wanted) > racked.error + racked.target.differ:
             more = "more" if measured > wanted else "less"
-            yield f"Its {word} is {_fine_label(abs(measured - wanted), job)} {more} than in the job."
+            yield f"Its {word} is {figures(abs(measured - wanted))} {more} than in the job."
 
 
 def fit_words(fitted: Quadrilateral, racked: Racked, job: Job) -> Iterator[str]:
@@ -181,21 +204,21 @@ def fit_words(fitted: Quadrilateral, racked: Racked, job: Job) -> Iterator[str]:
         for name, (x, y) in fitted.corners._asdict().items()
     )
     yield f"Its corners, from the lower left one along the bottom: {corners}."
-    explained = write_figure(racked.read_to / 2, job.units)
-    if fitted.unfit <= float(racked.read_to / 2):
-        yield f"The six readings fit one another: none need be off by more than {explained}, half of a division."
+    explained = reading_figures(job)(racked.error)
+    if fitted.unfit <= float(racked.error):
+        yield f"The six readings fit one another: none need be off by more than {explained}."
         return
     alone = _alone(fitted.alone, racked, label)
     yield (
-        f"The six readings do not fit one another: some are off by {label(fitted.unfit)} or more, and rounding "
-        f"explains {explained}. Five would settle the shape, so six can show that one is wrong, but not which. If "
+        f"The six readings do not fit one another: some are off by {label(fitted.unfit)} or more, and {explained} is "
+        f"what one may be off by. Five would settle the shape, so six can show that one is wrong, but not which. If "
         f"it is one alone, it should read: {alone}. Measure again."
     )
 
 
 def _float_label(job: Job) -> Callable[[float], str]:
     """To the nearest step, without full or scant: what was fitted to readings is not known so finely."""
-    step = reading_step(job)
+    step = reading_figures(job).step
     return lambda length: write_exact(round(Fraction(length) / step) * step, job.units)
 
 
@@ -206,15 +229,27 @@ def _alone(alone: Six, racked: Racked, label: Callable[[float], str]) -> str:
     return ", ".join(f"{name} {label(float(length) + getattr(alone, name))}" for name, length in read.items())
 
 
+def suspect_words(suspect: Suspect, job: Job) -> str:
+    """Which one reading is out, and what it would be."""
+    should = _float_label(job)(float(suspect.should))
+    return (
+        f"! The {suspect.of} reading of {suspect.racked.target.name} is the suspect: all the others agree without it, "
+        f"and by them it should read about {should}. Measure it again before anything is moved; if it stays, look at "
+        "the parts and the joints there."
+    )
+
+
 def lean_words(lean: Lean) -> Iterator[str]:
     """What several rectangles of one body show together."""
     if lean.lean is None or lean.angle_degrees is None:
-        names = listed([racked.target.name for racked in lean.apart])
+        names = listed(by_number(racked.target.name for racked in lean.apart))
         yield f"No one lean explains {names}: a part among them is cut wrong or bowed, or a reading is wrong."
         return
     if len(lean.measured) > 1:
         yield _lean_of_all(lean)
     for racked in lean.apart:
+        if lean.suspect and racked is lean.suspect.racked:
+            continue
         yield (
             f"! Rising and falling of {racked.target.name} look swapped: changed over, they agree with the others."
             if racked in lean.swapped
@@ -240,8 +275,8 @@ def expected_rows(lean: Lean, job: Job) -> list[tuple[str, ...]]:
     return [
         (
             each.target.name,
-            write_root(each.rising_squared, job.units, reading_step(job)),
-            write_root(each.falling_squared, job.units, reading_step(job)),
+            write_root(each.rising_squared, job.units, reading_figures(job).step),
+            write_root(each.falling_squared, job.units, reading_figures(job).step),
         )
         for each in lean.expected()
     ]

@@ -18,7 +18,7 @@ from storystick.assembly.roots import nearest_root, root, write_root
 from storystick.assembly.stage_words import DRY_BACK, check_words, checks, grouped, placing
 from storystick.assembly.stages import Lack, Stage, Total, lacking, totals
 from storystick.assembly.tip_over import tip_over_words
-from storystick.cli.listing import Format, echo_csv, echo_json, twins
+from storystick.cli.listing import Format, echo_csv, echo_heading, echo_json, echo_words, twins
 from storystick.cli.options import format_option, job_argument, load_job, shop_option
 from storystick.job.model import Job
 from storystick.job.rectangles import Rectangle
@@ -28,8 +28,6 @@ from storystick.layout.cabinets.model import CabinetLayout
 from storystick.layout.model import Layout
 from storystick.lengths import Units, write_exact
 from storystick.wording import plain, unbroken
-
-_WIDTH = 96
 
 
 @click.command()
@@ -52,7 +50,7 @@ def command(job: Path, shop: Path | None, glue_name: str | None, shape: Format) 
 
 def _show_text(layout: Layout, glue: Glue | None, stages: Sequence[Stage]) -> None:
     job = layout.job
-    click.echo(f"{job.title}, version {job.digest}, in {job.units.plural}")
+    echo_heading(job)
     _echo_sentences(remarks(stages, layout.cabinets, glue))
     layouts = {each.cabinet.name: each for each in layout.cabinets}
     for total, (cabinet, group) in zip(totals(stages), groupby(stages, key=lambda stage: stage.cabinet), strict=True):
@@ -60,7 +58,8 @@ def _show_text(layout: Layout, glue: Glue | None, stages: Sequence[Stage]) -> No
         click.echo()
         _echo_sentences([f"{cabinet}, {len(own)} stages: {total_words(total)}"])
         for number, stage in enumerate(own, start=1):
-            click.echo(f"\n  {number}. {stage.name}")
+            click.echo()
+            echo_words(f"{number}. {stage.name}", "  ", "     ")
             for word, text in _parts(stage, layouts[cabinet], job):
                 _echo_part(word, text)
     click.echo("\nTake care")
@@ -86,7 +85,7 @@ def _parts(stage: Stage, layout: CabinetLayout, job: Job) -> Iterator[tuple[str,
 
 def _echo_sentences(sentences: Iterable[str]) -> None:
     for sentence in sentences:
-        click.echo(click.wrap_text(sentence, width=_WIDTH, subsequent_indent="  "))
+        echo_words(sentence, "", "  ")
 
 
 def _clamp_words(stage: Stage, job: Job) -> str:
@@ -95,7 +94,7 @@ def _clamp_words(stage: Stage, job: Job) -> str:
 
 
 def _echo_part(word: str, text: str) -> None:
-    click.echo(plain(click.wrap_text(text, _WIDTH, initial_indent=f"     {word:<8}", subsequent_indent=" " * 13)))
+    echo_words(text, f"     {word:<8}", " " * 13)
 
 
 def _show_json(layout: Layout, glue: Glue | None, stages: Sequence[Stage]) -> None:

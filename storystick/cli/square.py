@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -23,16 +23,19 @@ from storystick.assembly.square_words import (
     MEASURE,
     SIDES_TOO,
     diagonal_rows,
+    error_words,
     expected_rows,
     findings,
     fit_words,
     lean_words,
     read_words,
+    suspect_words,
+    toe_words,
     tolerance_words,
     verdict,
 )
 from storystick.assembly.squareness import Target, bodies_of, targets_in
-from storystick.cli.listing import Format, echo_csv, echo_json, echo_table
+from storystick.cli.listing import Format, echo_csv, echo_heading, echo_json, echo_table, echo_words
 from storystick.cli.options import format_option, job_argument, load_job, shop_option
 from storystick.cli.square_records import Fits, csv_records, lean_record, measured_record, rod_record, target_record
 from storystick.errors import FaultCollector, placed_in
@@ -40,7 +43,6 @@ from storystick.job.model import Job, Source
 from storystick.job.toml_files import load_source
 from storystick.laying_out import lay_out
 
-_WIDTH = 96
 _NONE = (
     "The job has no cabinet and no [[rectangle]] with name, width and height, and a plain stick says nothing of "
     "diagonals."
@@ -98,7 +100,7 @@ def command(
         finely = read_read_to(read_to, units) if read_to is not None else TAPE_READ_TO[units]
     targets = targets_in(bodies)
     found = read_readings(told, units, [target.name for target in targets])
-    leans = leans_of(bodies, found, finely, units)
+    leans = leans_of(bodies, found, finely, layout.job)
     rods = rods_for(rectangles_of(layout), layout.job.shop, units)
     _SHOW[shape](_Shown(layout.job, targets, leans, _fits(leans), rods))
 
@@ -135,55 +137,65 @@ def _fits(leans: Sequence[Lean]) -> Fits:
 
 
 def _show_text(shown: _Shown) -> None:
+    """What was measured and what it shows first, the table after it."""
     job = shown.job
-    click.echo(f"{job.title}, version {job.digest}, in {job.units.plural}")
+    echo_heading(job)
     if not shown.targets:
-        _echo(_NONE)
+        echo_words(_NONE)
         return
-    click.echo()
-    echo_table(DIAGONAL_HEADINGS, diagonal_rows(shown.targets, job), right=5)
-    click.echo()
-    _echo(tolerance_words(job))
-    for sentence in () if shown.leans else (MEASURE, LONG_SHOWS, EQUAL_IS_NOT_ENOUGH, _GIVE):
-        _echo(sentence)
-    if not shown.leans:
-        _show_rods(shown.rods, job)
     for lean in shown.leans:
         _show_lean(lean, shown)
     if any(racked.reading.sides is None for racked in shown.measured):
         click.echo()
-        _echo(SIDES_TOO)
+        echo_words(SIDES_TOO)
+    click.echo()
+    echo_table(DIAGONAL_HEADINGS, diagonal_rows(shown.targets, job), right=5)
+    click.echo()
+    for sentence in _explained(shown):
+        echo_words(sentence)
+    if not shown.leans:
+        click.echo("\nPinch rods")
+        for sentence in rod_words(shown.rods, job):
+            echo_words(sentence, "  ", "  ")
 
 
-def _show_rods(rods: RodPlan, job: Job) -> None:
-    click.echo("\nPinch rods")
-    for sentence in rod_words(rods, job):
-        _echo(sentence, "  ")
+def _explained(shown: _Shown) -> Iterator[str]:
+    """What stands below the table: what it goes by, and before anything is measured how that is done."""
+    yield tolerance_words(shown.job)
+    yield from toe_words(shown.targets)
+    if shown.leans:
+        yield error_words(shown.measured[0], shown.job)
+    else:
+        yield from (MEASURE, LONG_SHOWS, EQUAL_IS_NOT_ENOUGH, _GIVE)
 
 
 def _show_lean(lean: Lean, shown: _Shown) -> None:
     job = shown.job
     for racked in lean.measured:
         click.echo()
-        _echo(read_words(racked, job))
-        _echo(verdict(racked, job), "  ")
-        for finding in findings(racked, job):
-            _echo(f"! {finding}", "  ")
-        if fitted := shown.fits.get(racked.target.name):
-            for sentence in fit_words(fitted, racked, job):
-                _echo(sentence, "  ")
+        echo_words(read_words(racked, job))
+        for sentence in _told(racked, lean, shown):
+            echo_words(sentence, "  ", "  ")
     together = [*lean_words(lean)]
     if together:
-        click.echo(f"\n{lean.body.name}")
+        click.echo()
+        echo_words(lean.body.name)
     for sentence in together:
-        _echo(sentence, "  ")
+        echo_words(sentence, "  ", "  ")
     if expected := expected_rows(lean, job):
         click.echo()
         echo_table(EXPECTED_HEADINGS, expected, right=2)
 
 
-def _echo(sentence: str, indent: str = "") -> None:
-    click.echo(click.wrap_text(sentence, width=_WIDTH, initial_indent=indent, subsequent_indent=indent))
+def _told(racked: Racked, lean: Lean, shown: _Shown) -> Iterator[str]:
+    """What is said of one rectangle; nothing is made of it where a reading of it is the suspect."""
+    if lean.suspect and racked is lean.suspect.racked:
+        yield suspect_words(lean.suspect, shown.job)
+        return
+    yield verdict(racked, shown.job)
+    yield from (f"! {finding}" for finding in findings(racked, shown.job))
+    if fitted := shown.fits.get(racked.target.name):
+        yield from fit_words(fitted, racked, shown.job)
 
 
 def _show_json(shown: _Shown) -> None:

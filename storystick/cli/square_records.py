@@ -10,8 +10,10 @@ from storystick.assembly.quadrilateral import Quadrilateral
 from storystick.assembly.rack import Racked
 from storystick.assembly.rods import RodUse
 from storystick.assembly.roots import nearest_root, root
-from storystick.assembly.square_words import diagonal_label, findings, fit_words, reading_step
+from storystick.assembly.square_words import diagonal_label, findings, fit_words, suspect_words
 from storystick.assembly.squareness import Target
+from storystick.assembly.suspects import Suspect
+from storystick.assembly.tolerance import reading_figures
 from storystick.cli.listing import twins
 from storystick.job.model import Job
 from storystick.lengths import write_exact
@@ -24,12 +26,13 @@ def target_record(target: Target, job: Job) -> dict[str, object]:
     """A rectangle as it should be."""
     return {
         "name": target.name,
+        "at": target.rectangle.edges,
         **twins("width", target.rectangle.width, job.units),
         **twins("height", target.rectangle.height, job.units),
         **root_twins("diagonal", target.rectangle.diagonal_squared, job, job.round_to),
         "diagonal_label": diagonal_label(target, job),
         **twins("tolerance", target.differ, job.units),
-        **root_twins("tolerance_rack", target.rack_squared, job, reading_step(job)),
+        **root_twins("tolerance_rack", target.rack_squared, job, reading_figures(job).step),
     }
 
 
@@ -56,6 +59,7 @@ def measured_record(racked: Racked, fits: Fits, job: Job) -> dict[str, object]:
         "move_top": racked.move_top.value,
         "within_tolerance": racked.is_square,
         "sure": racked.is_sure,
+        **twins("reading_error", racked.error, units),
         "sides_agree": racked.sides_agree,
         "findings": list(findings(racked, job)),
     }
@@ -64,7 +68,7 @@ def measured_record(racked: Racked, fits: Fits, job: Job) -> dict[str, object]:
 
 
 def _fit_record(fitted: Quadrilateral, racked: Racked, job: Job) -> dict[str, object]:
-    step = reading_step(job)
+    step = reading_figures(job).step
 
     def both(key: str, length: float) -> dict[str, object]:
         rounded = round(Fraction(length) / step) * step
@@ -92,15 +96,22 @@ def lean_record(lean: Lean, job: Job) -> dict[str, object]:
         "agree": [racked.target.name for racked in lean.agreeing],
         "disagree": [racked.target.name for racked in lean.apart],
         "swapped": [racked.target.name for racked in lean.swapped],
+        "suspect": _suspect_record(lean.suspect, job) if lean.suspect else None,
         "expected": [_expected_record(each, job) for each in lean.expected()],
     }
+
+
+def _suspect_record(suspect: Suspect, job: Job) -> dict[str, object]:
+    step = reading_figures(job).step
+    about = {"should": write_exact(round(suspect.should / step) * step, job.units), "should_mm": float(suspect.should)}
+    return {"name": suspect.racked.target.name, "reading": suspect.of, **about, "words": suspect_words(suspect, job)}
 
 
 def _expected_record(expected: Expected, job: Job) -> dict[str, object]:
     return {
         "name": expected.target.name,
-        **root_twins("rising", expected.rising_squared, job, reading_step(job)),
-        **root_twins("falling", expected.falling_squared, job, reading_step(job)),
+        **root_twins("rising", expected.rising_squared, job, reading_figures(job).step),
+        **root_twins("falling", expected.falling_squared, job, reading_figures(job).step),
     }
 
 
@@ -119,6 +130,6 @@ def csv_records(targets: Sequence[Target], leans: Sequence[Lean], job: Job) -> I
         if racked := measured.get(target.name):
             row |= {key: value for key, value in measured_record(racked, {}, job).items() if key != "findings"}
         if each := expected.get(target.name):
-            row |= root_twins("expected_rising", each.rising_squared, job, reading_step(job))
-            row |= root_twins("expected_falling", each.falling_squared, job, reading_step(job))
+            row |= root_twins("expected_rising", each.rising_squared, job, reading_figures(job).step)
+            row |= root_twins("expected_falling", each.falling_squared, job, reading_figures(job).step)
         yield row

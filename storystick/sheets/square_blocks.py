@@ -15,13 +15,14 @@ from storystick.assembly.square_words import (
     MEASURE,
     SQUARES_LIE,
     diagonal_label,
+    toe_words,
     tolerance_words,
 )
-from storystick.assembly.squareness import Body, Target
+from storystick.assembly.squareness import Body, Target, targets_in
+from storystick.assembly.tolerance import write_limit
 from storystick.drawing.lettering import POINT_MM, text_width_mm, wrapped
 from storystick.drawing.shapes import Anchor, Area, Line, Shape, Text, moved
 from storystick.job.model import Job
-from storystick.lengths import write_figure
 from storystick.sheets.flow import TEXT_PT, Block, heading, paragraph
 
 _FIGURE_PT: Final = 13.0
@@ -47,7 +48,8 @@ def square_blocks(bodies: Sequence[Body], job: Job, width: float) -> Iterator[Bl
     for number, words in enumerate((MEASURE, LONG_SHOWS, CLAMPS_ASKEW, EQUAL_IS_NOT_ENOUGH, SQUARES_LIE), start=1):
         yield from paragraph(words, width, indent_mm=6.0, sign=f"{number}.")
     yield from paragraph(CAUTION, width, indent_mm=6.0, sign="!")
-    yield from paragraph(tolerance_words(job), width)
+    for sentence in (tolerance_words(job), *toe_words(targets_in(bodies))):
+        yield from paragraph(sentence, width)
     for title, group in groupby(bodies, key=_title):
         yield heading(title, width)
         yield from _table([target for body in group for target in body.targets], job, width)
@@ -65,7 +67,7 @@ def _table(targets: Sequence[Target], job: Job, width: float) -> Iterator[Block]
     header = _header(rights, width)
     yield header
     for target, figures in zip(targets, rows, strict=True):
-        yield replace(_row(target.name, figures, rights), header=header)
+        yield replace(_row(target.rectangle.told, figures, rights), header=header)
     yield Block(2.0, ())
 
 
@@ -73,7 +75,7 @@ def _figures(target: Target, job: Job) -> tuple[str, ...]:
     """Width, height, what the diagonals may differ by, and the diagonal, which is read from afar."""
     rectangle = target.rectangle
     sides = map(job.label, (rectangle.width, rectangle.height))
-    return (*sides, write_figure(target.differ, job.units), diagonal_label(target, job))
+    return (*sides, write_limit(target.differ, job), diagonal_label(target, job))
 
 
 def _rights(rows: Sequence[tuple[str, ...]], width: float) -> list[float]:
