@@ -16,7 +16,7 @@ from storystick.cutting.gathering import Blank
 from storystick.errors import Fault, FaultCollector
 from storystick.job.cabinet import DrawerRule, Fit, FrontKind
 from storystick.job.model import Stock
-from storystick.layout.cabinets.model import Bay, CabinetLayout, Range, Role
+from storystick.layout.cabinets.model import Bay, CabinetLayout, Role
 from storystick.lengths import Figures
 
 
@@ -90,8 +90,8 @@ def behind_front(layout: CabinetLayout, bay: Bay) -> Fraction:
 def _box(layout: CabinetLayout, bay: Bay, rule: DrawerRule, figures: Figures) -> DrawerBox:
     box = DrawerBox(
         bay=bay.name,
-        width=_passage(bay.x, bay.frame_x) - 2 * rule.side,
-        height=_passage(bay.z, bay.frame_z) - rule.top - rule.bottom,
+        width=bay.clear_width - 2 * rule.side,
+        height=bay.clear_height - rule.top - rule.bottom,
         depth=inner_back(layout) - behind_front(layout, bay) - rule.back,
         stock=rule.stock,
     )
@@ -109,8 +109,3 @@ def _box(layout: CabinetLayout, bay: Bay, rule: DrawerRule, figures: Figures) ->
                 )
     collector.raise_any()
     return box
-
-
-def _passage(case: Range, frame: Range) -> Fraction:
-    """What the case and the frame before it both leave clear."""
-    return min(case.end, frame.end) - max(case.start, frame.start)

@@ -86,12 +86,12 @@ def _hand(piece: Piece) -> Hands | None:
 
 def _adjustable_blanks(layout: CabinetLayout, bay: Bay, figures: Figures) -> Iterator[Blank]:
     """The adjustable shelves of an opening, as deep as the case inside, behind a front that reaches into it."""
-    rule = bay.compartment.adjustable
-    if rule is None:
+    rule, length = bay.compartment.adjustable, bay.shelf_length
+    if rule is None or length is None:
         return
     edging = layout.cabinet.edging
     front = max(layout.case_y.start, behind_front(layout, bay) + edging)
-    length, depth = bay.x.size - rule.play, inner_back(layout) - front - rule.depth_play
+    depth = inner_back(layout) - front - rule.depth_play
     _check_shelf(bay, rule, front - layout.finished_front, depth, figures)
     stock = layout.cabinet.shelves.stock
     yield Blank(

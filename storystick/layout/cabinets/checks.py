@@ -9,6 +9,7 @@ from storystick.errors import Fault, FaultCollector
 from storystick.job.cabinet import GrooveBack, Place, Plinth, RabbetBack, Toe
 from storystick.job.joints import enters_within
 from storystick.layout.cabinets.model import CabinetLayout, Ending, Piece, Role
+from storystick.layout.cabinets.passing import passing_warnings
 from storystick.lengths import Figures
 from storystick.wording import by_number, listed
 
@@ -37,13 +38,15 @@ def check_cabinet(layout: CabinetLayout, figures: Figures) -> None:
 def warnings_about(layout: CabinetLayout, figures: Figures) -> Iterator[str]:
     """What leaves little wood: cuts from both sides less than a third of a piece, a rabbet less than a quarter.
 
-    Both limits are common practice, no source.
+    Both limits are common practice, no source. And shelves that the face frame does not let in.
     """
     yield from _thin_between(layout, figures)
     back, side = layout.cabinet.back, layout.cabinet.sides.thickness
     if isinstance(back, RabbetBack | GrooveBack) and side - back.depth < side / 4:
         standing, whole = figures(side - back.depth), figures(side)
         yield f"what is cut for the back leaves {standing} of a side's {whole}"
+    if layout.cabinet.frame:
+        yield from passing_warnings(layout, figures)
 
 
 def _thin_between(layout: CabinetLayout, figures: Figures) -> Iterator[str]:

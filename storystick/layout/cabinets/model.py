@@ -31,6 +31,10 @@ class Range:
         return self.end - self.start
 
 
+def _shared(one: Range, other: Range) -> Fraction:
+    return min(one.end, other.end) - max(one.start, other.start)
+
+
 class Axis(Enum):
     """A direction: across the cabinet, into its depth, or up."""
 
@@ -162,6 +166,22 @@ class Bay:
     frame_x: Range
     frame_z: Range
     compartment: Compartment
+
+    @property
+    def clear_width(self) -> Fraction:
+        """What the case and the frame before it both leave clear across."""
+        return _shared(self.x, self.frame_x)
+
+    @property
+    def clear_height(self) -> Fraction:
+        """What the case and the frame before it both leave clear upward."""
+        return _shared(self.z, self.frame_z)
+
+    @property
+    def shelf_length(self) -> Fraction | None:
+        """How long its adjustable shelves are, None without any; not more than 0 where their play leaves nothing."""
+        rule = self.compartment.adjustable
+        return self.x.size - rule.play if rule else None
 
     def hole_heights(self) -> tuple[Fraction, ...]:
         """The stations of the holes for its adjustable shelves, from the floor; none where it has no such shelves."""
