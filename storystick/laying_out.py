@@ -38,15 +38,18 @@ def lay_out(job: Job) -> Layout:
 def _with_fronts(layout: Layout, collector: FaultCollector) -> Layout:
     """The layout with the sticks of its cabinets' fronts; what cannot be cut is kept."""
     from storystick.cutting.front_sticks import front_sticks  # only for a job with cabinets
+    from storystick.cutting.fronts import season_warnings
     from storystick.cutting.parts import cutting_list
 
-    job, sticks = layout.job, list(layout.sticks)
-    for cabinet in layout.cabinets:
+    job, sticks, cabinets = layout.job, list(layout.sticks), list(layout.cabinets)
+    for place, cabinet in enumerate(layout.cabinets):
         with collector.at(cabinet.cabinet.place):
             sticks.extend(front_sticks(cabinet, job.figures, len(sticks) + 1))
+            warnings = season_warnings(cabinet, job.figures)
+            cabinets[place] = replace(cabinet, warnings=(*cabinet.warnings, *warnings))
     with collector.at():
         cutting_list(layout.cabinets, job.figures)
-    return replace(layout, sticks=tuple(sticks))
+    return replace(layout, sticks=tuple(sticks), cabinets=tuple(cabinets))
 
 
 def _with_boards(layout: Layout, collector: FaultCollector) -> Layout:

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import json
 import tomllib
 from fractions import Fraction
 from pathlib import Path
 from typing import Any, Final
 
+import jsonschema
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -16,9 +18,12 @@ from storystick.cutting.drawers import drawer_boxes
 from storystick.cutting.fronts import Front, fronts_of
 from storystick.errors import Faults
 from storystick.job.cabinet import FrontKind
+from storystick.job.model import Source
+from storystick.laying_out import lay_out
 from storystick.layout.cabinets.build import lay_out_cabinet
 from storystick.layout.cabinets.model import CabinetLayout
-from storystick.lengths import Figures, Units, read_length
+from storystick.lengths import INCH_MM, Figures, Units, read_length
+from storystick.loading import load_sources
 
 MM: Final = Figures.usual(Units.MM)
 
@@ -249,3 +254,89 @@ def test_inset_fronts_and_reveals_fill_the_openings_exactly(
         around = frame - (bay.frame_x.size - 2 * reveal) * (bay.frame_z.size - 2 * reveal)
         between = (front.count - 1) * reveal * front.height
         assert leaves + around + between == frame
+
+
+WIDE_INCH: Final = """
+units = "inch"
+[stock]
+ply = "3/4"
+maple = "3/4"
+[[cabinet]]
+name = "Case"
+height = "25 1/2"
+width = 36
+depth = 20
+carcass = "ply"
+fronts = { kind = "inset", stock = "maple", reveal = "REVEAL", wood = WOOD }
+"""
+FLAT_MAPLE: Final = '{ species = "Maple, sugar", cut = "flat", made_at = 8, driest = 6, dampest = 12 MORE }'
+
+
+def season_of(reveal: str, wood: str) -> tuple[tuple[str, ...], Front]:
+    text = WIDE_INCH.replace("REVEAL", reveal).replace("WOOD", wood.replace("MORE", ""))
+    layout = lay_out(load_sources([Source("job.toml", text.encode())]))
+    (front,) = fronts_of(layout.cabinets[0], layout.job.figures)
+    return layout.warnings, front
+
+
+# By hand, with 0.00353 a per cent (Wood Handbook, Table 13-5, sugar maple, tangential): the opening is 25 1/2 less
+# 2 x 3/4 = 24 high, so the front may be 24 - 2/16 = 23.875 at 12 %. Made at 8 % it is 23.875 / (1 + 4 x 0.00353) =
+# 23.5426, which leaves 0.2287 at each edge, 15/64 scant; at 6 % it is 23.5426 x (1 - 2 x 0.00353) = 23.3764 and leaves
+# 0.3118, 5/16 scant: five times the 1/16 that was asked for.
+def test_front_that_dries_to_many_times_its_reveal_is_a_warning_with_its_figures() -> None:
+    warnings, front = season_of("1/16", FLAT_MAPLE)
+    assert front.season is not None
+    assert abs(float(front.season.made / INCH_MM) - 0.2287) < 0.0001
+    assert abs(float(front.season.driest / INCH_MM) - 0.3118) < 0.0001
+    assert warnings == (
+        "Case: the fronts of opening 1 move so much across their grain that the reveal of 1/16 is 15/64 scant when "
+        "they are made and 5/16 scant at 6 %; quarter-sawn wood, a frame and panel or sheet goods move less, and "
+        "least_reveal gives up some of the reveal in the damp season",
+    )
+
+
+def test_front_that_moves_little_is_no_warning() -> None:
+    assert season_of("1/16", FLAT_MAPLE.replace("flat", "quarter").replace("12", "9"))[0] == ()
+    assert season_of("1/8", FLAT_MAPLE)[0] == ()
+
+
+def test_front_may_be_made_to_a_least_reveal_of_its_own_at_the_dampest() -> None:
+    """It is larger by the same share at both moistures, and along the grain the whole reveal stays."""
+    _, whole = season_of("1/16", FLAT_MAPLE)
+    _, least = season_of("1/16", FLAT_MAPLE.replace("MORE", ', least_reveal = "1/32"'))
+    assert least.season is not None
+    assert whole.season is not None
+    assert (whole.season.dampest, least.season.dampest) == (INCH_MM / 16, INCH_MM / 32)
+    assert least.height / whole.height == Fraction(24 * 16 - 1, 24 * 16 - 2)
+    assert least.width == whole.width
+    assert least.season.driest < whole.season.driest
+
+
+def test_least_reveal_between_two_doors_is_that_at_their_edges() -> None:
+    (pair,) = fronts(CASE + inset(f', front = "pair", wood = {WOOD[:-1]}, least_reveal = 1 }}'))
+    assert pair.width * (1 + Fraction("0.00248") * 4) == Fraction(600 - 3, 2)
+    assert pair.height == 796
+
+
+@pytest.mark.parametrize(
+    ("least", "kind", "message"),
+    [
+        ('"1/8"', "inset", "least_reveal: 1/8 is more than the reveal of 1/16; make it 1/16 or less."),
+        ('"1/32"', "overlay", "least_reveal: least_reveal is given to overlay fronts; leave it out."),
+    ],
+)
+def test_least_reveal_that_cannot_be_is_a_fault(least: str, kind: str, message: str) -> None:
+    text = WIDE_INCH.replace("REVEAL", "1/16").replace("WOOD", FLAT_MAPLE.replace("MORE", f", least_reveal = {least}"))
+    if kind == "overlay":
+        text = text.replace('kind = "inset"', 'kind = "overlay", overlay = "1/2"')
+    with pytest.raises(Faults) as raised:
+        load_sources([Source("job.toml", text.encode())])
+    assert str(raised.value) == f'job.toml, cabinet 1 ("Case"), fronts, wood, {message}'
+
+
+@pytest.mark.parametrize("more", ["", ", least_reveal = 1"])
+def test_job_with_solid_fronts_meets_the_schema(more: str) -> None:
+    text = CASE + inset(f", wood = {WOOD[:-1]}{more} }}")
+    schema = json.loads((SHARED / "job.schema.json").read_text(encoding="utf-8"))
+    jsonschema.validate(tomllib.loads(HEAD + text), schema)
+    assert read_well(HEAD + text).cabinets

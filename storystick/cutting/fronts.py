@@ -10,13 +10,21 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from itertools import islice
+from typing import Final
 
-from storystick.cutting.movement import change, coefficient_of, size_to_make
+from storystick.cutting.movement import change, coefficient_of, percent, size_to_make
 from storystick.errors import Fault, FaultCollector
 from storystick.job.cabinet import Fit, FrontKind, FrontRule, SolidWood
 from storystick.job.model import Stock
 from storystick.layout.cabinets.model import Bay, CabinetLayout, Range
-from storystick.lengths import Figures
+from storystick.lengths import INCH_MM, Figures
+from storystick.wording import by_number, listed
+
+_MANY_TIMES: Final = 4
+"""A reveal of more times what was asked is told: judgement, no source."""
+
+_LEAST_ASKED: Final = INCH_MM / 32
+"""A reveal is not taken for less than this, the premium grade's gap (shared/gap_grades.toml)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -104,36 +112,43 @@ class _Maker:
         return 2 if self.kind is FrontKind.PAIR else 1
 
     @property
-    def lap(self) -> Fraction:
+    def least(self) -> Fraction:
+        """The reveal that is kept across the grain at the dampest."""
+        wood = self.rule.wood
+        return self.rule.reveal if wood is None or wood.least_reveal is None else wood.least_reveal
+
+    def lap(self, reveal: Fraction) -> Fraction:
         """How far the front reaches beyond its opening at each edge; less than 0 for a reveal."""
-        return self.rule.overlay if self.rule.fit is Fit.OVERLAY else -self.rule.reveal
+        return self.rule.overlay if self.rule.fit is Fit.OVERLAY else -reveal
 
     def front(self) -> Front:
         if self.kind is FrontKind.DRAWER and self.bay.compartment.adjustable:
             raise Fault(f'opening "{self.bay.name}" has adjustable shelves and a drawer', "leave one of them out")
-        x = self._covered(self.bay.frame_x, "wide", self.leaves + 1)
-        z = self._covered(self.bay.frame_z, "high", 2)
-        height, width = z.size, (x.size - (self.leaves - 1) * self.rule.reveal) / self.leaves
-        made, season = self._made(height if self.kind is FrontKind.DRAWER else width)
-        if self.kind is FrontKind.DRAWER:
+        drawer = self.kind is FrontKind.DRAWER
+        across, upward = (self.rule.reveal, self.least) if drawer else (self.least, self.rule.reveal)
+        x = self._covered(self.bay.frame_x, "wide", self.leaves + 1, across)
+        z = self._covered(self.bay.frame_z, "high", 2, upward)
+        height, width = z.size, (x.size - (self.leaves - 1) * across) / self.leaves
+        made, season = self._made(height if drawer else width)
+        if drawer:
             height = made
         else:
             width = made
         place = (self.bay.row, self.bay.column)
         return Front(self.bay.name, self.kind, self.leaves, height, width, self.rule.stock, x, z, *place, season)
 
-    def _covered(self, opening: Range, way: str, reveals: int) -> Range:
-        """What the leaves cover in one direction, with ``reveals`` in it where the front is inset."""
-        between = (reveals - 2) * self.rule.reveal
-        if opening.size + 2 * self.lap - between <= 0:
-            taken = self.figures(between - 2 * self.lap)
+    def _covered(self, opening: Range, way: str, reveals: int, reveal: Fraction) -> Range:
+        """What the leaves cover in one direction, with so many reveals in it where the front is inset."""
+        between, lap = (reveals - 2) * reveal, self.lap(reveal)
+        if opening.size + 2 * lap - between <= 0:
+            taken = self.figures(between - 2 * lap)
             raise Fault(
                 f'a {self.kind.value} has no room in opening "{self.bay.name}": it is '
                 f"{self.figures(opening.size)} {way}, and its reveals take {taken}",
                 "make the reveal less or the opening larger",
                 "fronts",
             )
-        return Range(opening.start - self.lap, opening.end + self.lap)
+        return Range(opening.start - lap, opening.end + lap)
 
     def _made(self, most: Fraction) -> tuple[Fraction, Season | None]:
         """The size across the grain to make, where ``most`` is allowed at the dampest."""
@@ -168,7 +183,37 @@ class _Maker:
         lost = (most - size) * self._moving
         if self.rule.fit is Fit.OVERLAY:
             return self.rule.overlay - lost / 2
-        return self.rule.reveal + lost / (self._moving + 1)
+        return self.least + lost / (self._moving + 1)
+
+
+def season_warnings(layout: CabinetLayout, figures: Figures) -> Iterator[str]:
+    """Fronts that drying leaves many times the reveal that was asked for, those that are as far out told as one.
+
+    Raises:
+        Faults: as :func:`fronts_of`.
+    """
+    rule = layout.cabinet.fronts
+    alike: dict[tuple[str, ...], list[Front]] = {}
+    for front in fronts_of(layout, figures):
+        season = front.season
+        if rule is None or season is None:
+            continue
+        made, driest = (_gap_beside(left, rule) for left in (season.made, season.driest))
+        if driest > _MANY_TIMES * max(rule.reveal, _LEAST_ASKED):
+            alike.setdefault((figures(made), figures(driest), percent(season.wood.driest)), []).append(front)
+    asked = figures(rule.reveal) if rule else ""
+    for (made_as, driest_as, moisture), found in alike.items():
+        which = listed(by_number(front.bay for front in found))
+        yield (
+            f"the fronts of {which} move so much across their grain that the reveal of {asked} is "
+            f"{made_as} when they are made and {driest_as} at {moisture}; quarter-sawn wood, a frame and panel or "
+            "sheet goods move less, and least_reveal gives up some of the reveal in the damp season"
+        )
+
+
+def _gap_beside(left: Fraction, rule: FrontRule) -> Fraction:
+    """The gap at an edge across the grain from what a season leaves there; for an overlay, that to a neighbour."""
+    return left if rule.fit is Fit.INSET else rule.reveal + 2 * (rule.overlay - left)
 
 
 def _too_wide(fronts: Sequence[Front], rule: FrontRule, layout: CabinetLayout, figures: Figures) -> Iterator[Fault]:

@@ -155,6 +155,7 @@ class SolidWood:
     """Solid-wood fronts: the ``species`` of the Wood Handbook's table, and moisture contents in per cent.
 
     ``made_at`` is the content when the front is cut to size; ``driest`` and ``dampest`` are the range of a year.
+    ``least_reveal`` is what an inset front keeps across its grain at the dampest (mm); None keeps the whole reveal.
     """
 
     species: str
@@ -162,6 +163,7 @@ class SolidWood:
     made_at: Fraction
     driest: Fraction
     dampest: Fraction
+    least_reveal: Fraction | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -12,7 +12,7 @@ from storystick.job.cabinet_parts import need_stock
 from storystick.job.model import Stock
 from storystick.job.openings import Scope
 from storystick.job.tables import NAME, Kind, Table, choice, distance, plain_number
-from storystick.lengths import INCH_MM
+from storystick.lengths import INCH_MM, Figures
 
 GAP_GRADES: Final[Mapping[str, Fraction]] = {
     "premium": INCH_MM / 32,
@@ -37,10 +37,23 @@ def read_fronts(value: object, scope: Scope, usual: Stock | None) -> FrontRule:
         reveal=_read_reveal(table, scope),
         overlay=_read_overlay(table, fit, scope),
         kind=table.get("front", FRONT_KIND, FrontKind.DRAWER),
-        wood=table.get("wood", _read_wood, None),
+        wood=table.get("wood", lambda value: _read_wood(value, scope), None),
     )
     table.close()
+    _check_least(fronts, scope)
     return fronts
+
+
+def _check_least(fronts: FrontRule, scope: Scope) -> None:
+    least = fronts.wood.least_reveal if fronts.wood else None
+    if least is None:
+        return
+    if fronts.fit is Fit.OVERLAY:
+        raise Fault("least_reveal is given to overlay fronts", "leave it out", "wood, least_reveal")
+    if least > fronts.reveal:
+        figures = Figures.usual(scope.units)
+        what = f"{figures(least)} is more than the reveal of {figures(fronts.reveal)}"
+        raise Fault(what, f"make it {figures.at_most(fronts.reveal)} or less", "wood, least_reveal")
 
 
 def _read_reveal(table: Table, scope: Scope) -> Fraction:
@@ -59,7 +72,7 @@ def _read_overlay(table: Table, fit: Fit, scope: Scope) -> Fraction:
     return Fraction(0)
 
 
-def _read_wood(value: object) -> SolidWood:
+def _read_wood(value: object, scope: Scope) -> SolidWood:
     form = '{ species = "…", cut = "flat" or "quarter", made_at = …, driest = …, dampest = … }'
     table = Table(value, form=form)
     percent = Kind(_read_percent, Fraction(8), "…", "a moisture content in per cent")
@@ -69,6 +82,7 @@ def _read_wood(value: object) -> SolidWood:
         made_at=table.need("made_at", percent),
         driest=table.need("driest", percent),
         dampest=table.need("dampest", percent),
+        least_reveal=table.get("least_reveal", distance(scope.units), None),
     )
     table.close()
     if not wood.driest <= wood.made_at <= wood.dampest:
