@@ -231,3 +231,14 @@ def test_every_work_lies_on_its_board(text: str) -> None:
             assert not work.is_stopped
     assert found > 2
     assert not works_of(layout, replace(layout.piece("left side"), role=Role.PLINTH))
+
+
+def test_strips_bear_where_what_runs_along_a_board_starts_and_ends_short_of_it() -> None:
+    layout = laid_out(HEAD + ALL["bookcase with a toe space"])
+    (side,) = (stick for stick in layout.sticks if stick.name == "Bookcase side")
+    struck = [(point.name, point.at) for point in side.points if point.kind is PointKind.FEATURE]
+    assert struck == [("groove for the back starts", 102), ("groove for the back ends", 2088)]
+    framed = laid_out(OFF_CENTRE + OVER.replace(' place = "over" ', "") + FRAMED)
+    (bottom,) = (stick for stick in framed.sticks if stick.name == "Case bottom, upper face")
+    struck = [(point.name, point.at) for point in bottom.points if point.kind is PointKind.FEATURE]
+    assert struck == [("front tongue starts", 27), ("front tongue ends", 727)]

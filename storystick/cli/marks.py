@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from fractions import Fraction
 from pathlib import Path
 
 import click
@@ -51,7 +52,10 @@ def _stick_json(stick: StickLayout, units: Units) -> dict[str, object]:
         "datum": stick.stick.datum.value,
         "pair": stick.stick.pair,
         **twins("length", stick.length, units),
-        "spans": [_span_json(span, units) for span in (*stick.spans, *stick.grooves)],
+        "spans": [
+            *(_span_json(span, units) for span in stick.spans),
+            *(_groove_json(placed.groove, placed.stopped, units) for placed in stick.parts if placed.groove),
+        ],
         "points": [_point_json(point, units) for point in stick.points],
         "beside": [_span_json(span, units) for span in stick.beside],
     }
@@ -66,6 +70,12 @@ def _span_json(span: Span, units: Units) -> dict[str, object]:
         "start_mm": float(span.start),
         "end_mm": float(span.end),
     }
+
+
+def _groove_json(groove: Span, stopped: tuple[Fraction, Fraction] | None, units: Units) -> dict[str, object]:
+    """A groove, with from where to where it runs from the front edge if it does not run right across the board."""
+    run = zip(("from", "to"), stopped, strict=True) if stopped else ()
+    return _span_json(groove, units) | {key: value for word, at in run for key, value in twins(word, at, units).items()}
 
 
 def _point_json(point: Point, units: Units) -> dict[str, object]:

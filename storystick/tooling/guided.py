@@ -15,7 +15,7 @@ from typing import Final
 from storystick.job.shop import Bit, Shop
 from storystick.layout.cabinets.model import CASE_ROLES, FRAME_ROLES, Axis, CabinetLayout, Piece, Role
 from storystick.layout.cabinets.working import works_of
-from storystick.layout.cabinets.works import Surface, Work, WorkKind
+from storystick.layout.cabinets.works import CUTS, Surface, Work, WorkKind
 from storystick.lengths import Figures
 from storystick.tooling.bits import depths, limits_of, rank, shims
 from storystick.tooling.cautions import ABOVE_ALL, CLAMP, PROTECT, UNPLUG
@@ -35,7 +35,6 @@ BY_HAND: Final = (
 BY_HAND_TITLE: Final = "By hand, after the saw"
 GUIDED_TITLE: Final = "Grooves and rabbets that stop, with a router and its edge guide"
 GUIDED_CAUTIONS: Final = (ABOVE_ALL, UNPLUG, CLAMP, PROTECT)
-_WORDS: Final = {WorkKind.GROOVE: "groove", WorkKind.RABBET: "rabbet"}
 _LOW_END: Final = {Axis.X: "left end", Axis.Z: "lower end"}
 _HIGH_END: Final = {Axis.X: "right end", Axis.Z: "upper end"}
 
@@ -112,7 +111,7 @@ def guided_cuts(cabinets: Sequence[CabinetLayout], shop: Shop, figures: Figures)
     for layout in cabinets:
         for piece in layout.of(*CASE_ROLES, *FRAME_ROLES):
             for work in works_of(layout, piece):
-                if work.kind in _WORDS and work.along_board and work.is_stopped:
+                if work.kind in CUTS and work.along_board and work.is_stopped:
                     found.setdefault(_shape(work), []).append((layout, work))
     return tuple(_cut(owners, shop, figures) for owners in found.values())
 
@@ -145,12 +144,12 @@ def _shape(work: Work) -> tuple[object, ...]:
 
 def _cut(owners: Sequence[tuple[CabinetLayout, Work]], shop: Shop, figures: Figures) -> GuidedCut:
     work = owners[0][1]
-    bit, back = _bit_for(work.width, shop, figures), work.other.role is Role.BACK
+    bit = _bit_for(work.width, shop, figures)
     settings = _settings(work, bit, shop, figures) if bit else ()
     return GuidedCut(
         parts=tuple(f"{layout.cabinet.name} {work.board.name}" for layout, work in owners),
         words=_names(owners),
-        cut=f"{_WORDS[work.kind]} {'for the back' if back else 'in the back'}",
+        cut=work.words,
         name=work.other.name,
         start=work.edges.start,
         end=work.edges.end,

@@ -115,7 +115,9 @@ def _face(layout: CabinetLayout, board: Piece, high: bool, name: str, laid: Hand
     along = board.along(board.axis)
     start, end = board.low_end, along.end + board.high.beyond
     surface = Surface.HIGH if high else Surface.LOW
-    works = [work for work in works_of(layout, board) if work.on is surface and work.other.role is not Role.BACK]
+    all_works = works_of(layout, board)
+    works = [work for work in all_works if work.on is surface and not work.along_board]
+    stopped = [work for work in all_works if work.along_board and work.on in {surface, Surface.FRONT, Surface.BACK}]
     own = ((board.low.on, Range(start, along.start)) for _ in range(bool(board.low.beyond)))
     own_end = ((board.high.on, Range(along.end, end)) for _ in range(bool(board.high.beyond)))
     parts = [
@@ -127,7 +129,8 @@ def _face(layout: CabinetLayout, board: Piece, high: bool, name: str, laid: Hand
     stick = Stick(0, f"{layout.cabinet.name} {name}", datum, (), laid=laid, edge_words=edge)
     bays = [bay for bay in layout.bays if _bounds(board, high, bay)]
     spans = tuple(_with_openings(parts, end - start, start, board, bays, layout))
-    points = tuple(_pins(row for row in holes_of(layout, board) if row.on is surface))
+    pins = _pins(row for row in holes_of(layout, board) if row.on is surface)
+    points = (*pins, *(point for work in stopped for point in _stops(work)))
     return StickLayout(stick, spans, tuple(parts), points, tuple(_beside(layout, board, high, start, end)))
 
 
@@ -210,6 +213,13 @@ def _pins(rows: Iterable[HoleRow]) -> Iterator[Point]:
         name = f"{bay} pins"
         for number, height in enumerate(places, start=1):
             yield Point(PointKind.HOLE, f"{name} {number}", height, row=name)
+
+
+def _stops(work: Work) -> Iterator[Point]:
+    """Where something that runs along the board starts and ends short of the board's own ends."""
+    for stops, word, at in zip(work.stops, ("starts", "ends"), (work.run.start, work.run.end), strict=True):
+        if stops:
+            yield Point(PointKind.FEATURE, f"{work.words} {word}", at)
 
 
 def _depths(layout: CabinetLayout) -> Iterator[StickLayout]:

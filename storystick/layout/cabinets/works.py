@@ -96,6 +96,13 @@ class Work:
         return self.run.start == 0 and self.run.end == (self.board.length if self.along_board else depth_of(self.board))
 
     @property
+    def words(self) -> str:
+        """What it is called at the bench, where it runs along the board."""
+        if self.kind is WorkKind.TONGUE:
+            return "front tongue"
+        return f"{self.kind.value} {'for the back' if self.other.role is Role.BACK else 'in the back'}"
+
+    @property
     def inset(self) -> Fraction:
         """How far a cut along the board is from the edge that it is set by to its near edge.
 
