@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import unicodedata
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import replace
 from functools import partial
 from itertools import chain, count
@@ -18,7 +18,7 @@ from storystick.job.model import Job, Source
 from storystick.layout.model import Layout
 from storystick.print_folder import folder_record
 from storystick.sheets.choices import ALL, RECORD_FILE, Choices, Formats, record
-from storystick.sheets.document import Attachment, Document
+from storystick.sheets.document import Attachment, Document, Page, Planned
 from storystick.sheets.file_names import FOLDER_RECORD_FILE, FORMER_FILES, JOB_SHEET_FILE, SHEETS_FILES, STRIPS_FILE
 from storystick.sheets.job_sheet import Chapter, job_sheet_pages
 from storystick.sheets.one_piece import one_piece
@@ -67,10 +67,11 @@ def print_job(
     Raises:
         StorystickError: as :func:`plan_print`, or the folder cannot be written to.
     """
-    rendered = {name: writer_for(Path(name).suffix)(document) for name, document in documents(layout, choices).items()}
+    files = planned_files(layout, choices)
+    rendered = {name: writer_for(Path(name).suffix)(planned.document) for name, planned in files.items()}
     _check_apart([*rendered, FOLDER_RECORD_FILE, *(source.name for source in companions)])
-    files = rendered | {source.name: source.data for source in companions}
-    return tuple(write_files(Path(folder), files, folder_record(rendered, layout.job)))
+    written = rendered | {source.name: source.data for source in companions}
+    return tuple(write_files(Path(folder), written, folder_record(rendered, layout.job)))
 
 
 def _check_apart(names: Sequence[str]) -> None:
@@ -82,22 +83,31 @@ def _check_apart(names: Sequence[str]) -> None:
 
 
 def documents(layout: Layout, choices: Choices = ALL) -> dict[str, Document]:
-    """What :func:`print_job` writes, by file name.
+    """What :func:`print_job` writes, by file name, all of it drawn.
 
     Raises:
         StorystickError: as :func:`plan_print`.
     """
+    return {name: planned.document for name, planned in planned_files(layout, choices).items()}
+
+
+def planned_files(layout: Layout, choices: Choices = ALL) -> dict[str, Planned]:
+    """What :func:`print_job` writes, by file name: found to fit on its paper, and each drawn when it is asked for.
+
+    Raises:
+        StorystickError: as :func:`plan_print`; what cannot be lettered may be told only by drawing.
+    """
     job, formats, plan = layout.job, choices.formats, plan_print(layout, choices.only)
     supplements = (*(() if choices.only else _supplements(layout)), *_rods(layout, choices), *_boards(layout, choices))
-    sheets = Document(job.title, f"Full-size strips, {job.digest}", strip_pages(plan))
+    sheets = Planned(job.title, f"Full-size strips, {job.digest}", partial(strip_pages, plan), sheets=len(plan.sheets))
     strips = {} if formats is Formats.PDF else _strips_in_one_piece([cut.strip for cut in plan.strips], job)
     files = ({STRIPS_FILE: sheets} if plan.sheets and formats is not Formats.SVG else {}) | strips
     trust: list[Chapter] = [partial(trust_blocks, plan)] if STRIPS_FILE in files else []
     chapters = [*trust, *(chapter for supplement in supplements for chapter in supplement.chapters)]
-    pages = job_sheet_pages(plan, list(files), chapters)
-    words = Document(job.title, f"Job sheet, {job.digest}", pages)
+    pages = partial(job_sheet_pages, plan, list(files), chapters)
+    words = Planned(job.title, f"Job sheet, {job.digest}", pages)
     written = files | _added(supplements, job, formats) | {JOB_SHEET_FILE: words}
-    return {name: replace(document, attachments=_carried(job, choices, name)) for name, document in written.items()}
+    return {name: replace(planned, attachments=_carried(job, choices, name)) for name, planned in written.items()}
 
 
 def _carried(job: Job, choices: Choices, file: str) -> tuple[Attachment, ...]:
@@ -153,24 +163,45 @@ def _boards(layout: Layout, choices: Choices) -> tuple[Supplement, ...]:
         return (board_supplement(layout, own, choices.boards, choices.formats is not Formats.SVG),)
 
 
-def _added(supplements: Sequence[Supplement], job: Job, formats: Formats) -> dict[str, Document]:
+def _added(supplements: Sequence[Supplement], job: Job, formats: Formats) -> dict[str, Planned]:
     """The files that supplements add: sheets of their own, and pictures one by one."""
-    added: dict[str, Document] = {}
+    added: dict[str, Planned] = {}
     for supplement in supplements:
         if formats is not Formats.SVG:
             subject = f"Full-size sheets, {job.digest}"
-            added |= {file: Document(job.title, subject, pages) for file, pages in supplement.sheets}
+            added |= {
+                file.name: Planned(job.title, subject, _placed(file.draw, job), sheets=file.sheets)
+                for file in supplement.sheets
+            }
         if formats is not Formats.PDF:
             added |= _pictures(supplement, job)
     return added
 
 
-def _pictures(supplement: Supplement, job: Job) -> dict[str, Document]:
+def _pictures(supplement: Supplement, job: Job) -> dict[str, Planned]:
     names = _file_names([f"{picture.kind} {picture.name}" for picture in supplement.pictures])
     return {
-        file: Document(f"{job.title}: {picture.name}", f"{picture.subject}, {job.digest}", (picture.page,))
+        file: Planned(
+            f"{job.title}: {picture.name}",
+            f"{picture.subject}, {job.digest}",
+            _placed(partial(_alone, picture.draw), job),
+        )
         for file, picture in zip(names, supplement.pictures, strict=True)
     }
+
+
+def _alone(draw: Callable[[], Page]) -> tuple[Page, ...]:
+    return (draw(),)
+
+
+def _placed(draw: Callable[[], tuple[Page, ...]], job: Job) -> Callable[[], tuple[Page, ...]]:
+    """The same drawing, whose faults are told as the job file's."""
+
+    def drawn() -> tuple[Page, ...]:
+        with placed_in(job.file_name):
+            return draw()
+
+    return drawn
 
 
 def older_files(folder: Path, written: Sequence[Path]) -> tuple[Path, ...]:
@@ -181,9 +212,11 @@ def older_files(folder: Path, written: Sequence[Path]) -> tuple[Path, ...]:
     return tuple(sorted(path for path in ours - set(written) if path.exists()))
 
 
-def _strips_in_one_piece(strips: Sequence[Strip], job: Job) -> dict[str, Document]:
+def _strips_in_one_piece(strips: Sequence[Strip], job: Job) -> dict[str, Planned]:
     return {
-        name: Document(f"{job.title}: {strip.name}", f"Full-size strip, {job.digest}", (one_piece(strip),))
+        name: Planned(
+            f"{job.title}: {strip.name}", f"Full-size strip, {job.digest}", partial(_alone, partial(one_piece, strip))
+        )
         for name, strip in zip(_file_names([f"strip {strip.name}" for strip in strips]), strips, strict=True)
     }
 

@@ -16,7 +16,7 @@ from storystick.job.shop_finding import shop_on_disk
 from storystick.laying_out import lay_out
 from storystick.layout.model import Layout
 from storystick.loading import load_sources
-from storystick.printing import documents, plan_print
+from storystick.printing import plan_print, planned_files
 from storystick.proof.figures import Bounds
 from storystick.proof.model import Place, Proof, Region
 from storystick.proof.opening import PrintedFile, open_print
@@ -70,10 +70,10 @@ def verify_print(path: Path | str) -> Proof:
     with placed_in(printed.name):
         job = replace(load_sources(printed.sources, printed.record.asked_printer), paper=printed.record.paper)
         layout = lay_out(job)
-        written = documents(layout, printed.record.choices)
+        written = planned_files(layout, printed.record.choices)
         _check_file(printed, written)
         regions = _regions(layout, printed.record.choices) if printed.record.file == STRIPS_FILE else {}
-        return prove(printed, written[printed.record.file], regions, job.digest, f"storystick {__version__}")
+        return prove(printed, written[printed.record.file].document, regions, job.digest, f"storystick {__version__}")
 
 
 def _check_file(printed: PrintedFile, written: Mapping[str, object]) -> None:

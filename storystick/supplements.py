@@ -6,7 +6,7 @@ templates.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import partial
 
@@ -58,44 +58,54 @@ from storystick.tooling.shims import shims_of
 
 @dataclass(frozen=True, slots=True)
 class Picture:
-    """A page to write as a file of its own, called after its ``kind`` and ``name``."""
+    """A page to write as a file of its own, called after its ``kind`` and ``name``, and how it is drawn."""
 
     kind: str
     name: str
     subject: str
-    page: Page
+    draw: Callable[[], Page]
+
+
+@dataclass(frozen=True, slots=True)
+class SheetsFile:
+    """A file of sheets: how many it has, and how they are drawn."""
+
+    name: str
+    sheets: int
+    draw: Callable[[], tuple[Page, ...]]
 
 
 @dataclass(frozen=True, slots=True)
 class Supplement:
-    """What is added to a print: ``chapters`` of the job sheet, ``sheets`` by file name, and ``pictures``."""
+    """What is added to a print: ``chapters`` of the job sheet, files of ``sheets``, and ``pictures``.
+
+    All is planned, and found to fit on the paper; none of it is drawn before it is asked for.
+    """
 
     chapters: tuple[Chapter, ...] = ()
-    sheets: tuple[tuple[str, tuple[Page, ...]], ...] = ()
+    sheets: tuple[SheetsFile, ...] = ()
     pictures: tuple[Picture, ...] = ()
 
 
 def cabinet_supplement(layout: Layout) -> Supplement:
-    """The views of a job's cabinets and their cutting list; empty for a job without cabinets.
-
-    Raises:
-        Faults: something cannot be cut.
-    """
+    """The views of a job's cabinets and their cutting list; empty for a job without cabinets."""
     if not layout.cabinets:
         return Supplement()
     job = layout.job
-    parts = cutting_list(layout.cabinets, job.figures)
 
     def views(width: float) -> Iterator[Block]:
         for cabinet in layout.cabinets:
             yield from cabinet_blocks(cabinet, job, width)
 
+    def parts(width: float) -> Iterator[Block]:
+        yield from cutting_blocks(cutting_list(layout.cabinets, job.figures), job, width)
+
     pictures = tuple(_view(cabinet, layout) for cabinet in layout.cabinets)
-    return Supplement((views, lambda width: cutting_blocks(parts, job, width)), pictures=pictures)
+    return Supplement((views, parts), pictures=pictures)
 
 
 def _view(cabinet: CabinetLayout, layout: Layout) -> Picture:
-    return Picture("cabinet", cabinet.cabinet.name, "Reduced views", views_page(cabinet, layout.job))
+    return Picture("cabinet", cabinet.cabinet.name, "Reduced views", partial(views_page, cabinet, layout.job))
 
 
 def board_supplement(layout: Layout, own: Sequence[BoardLayout], asked: Sequence[str], tiled: bool) -> Supplement:
@@ -111,10 +121,12 @@ def board_supplement(layout: Layout, own: Sequence[BoardLayout], asked: Sequence
     boards = tuple(dict.fromkeys((*own, *named)))
     plan = plan_boards(boards, layout.job)
     pictures = tuple(
-        Picture("template", board.name, "Full-size board template", board_page(board, layout.job)) for board in boards
+        Picture("template", board.name, "Full-size board template", partial(board_page, board, layout.job))
+        for board in boards
     )
     chapters: tuple[Chapter, ...] = (partial(board_blocks, plan, tiled),) if boards else ()
-    return Supplement(chapters, ((TEMPLATES_FILE, board_pages(plan)),) if boards else (), pictures)
+    sheets = (SheetsFile(TEMPLATES_FILE, len(plan.sheets), partial(board_pages, plan)),) if boards else ()
+    return Supplement(chapters, sheets, pictures)
 
 
 def tool_supplement(layout: Layout) -> Supplement:
@@ -136,14 +148,15 @@ def tool_supplement(layout: Layout) -> Supplement:
 
     bars, shims = bars_wanted(job.shop, settings.grooves), shims_of(settings.grooves)
     wanted: tuple[Wanted, ...] = (*bars, *shims)
-    pages = template_pages(plan_templates(bars, shims, job))
+    plan = plan_templates(bars, shims, job)
     pictures = tuple(_template(one, job) for one in wanted)
-    return Supplement((set_ups,), ((BARS_FILE, pages),) if pages else (), pictures)
+    sheets = (SheetsFile(BARS_FILE, len(plan.sheets), partial(template_pages, plan)),) if plan.sheets else ()
+    return Supplement((set_ups,), sheets, pictures)
 
 
 def _template(wanted: Wanted, job: Job) -> Picture:
     template = template_of(wanted, job)
-    return Picture(template.kind, template.name, f"Full-size {template.kind}", template_page(wanted, job))
+    return Picture(template.kind, template.name, f"Full-size {template.kind}", partial(template_page, wanted, job))
 
 
 def square_supplement(layout: Layout) -> Supplement:
@@ -163,8 +176,7 @@ def glue_up_supplement(layout: Layout) -> Supplement:
     if not layout.cabinets:
         return Supplement()
     glue = glue_for(layout.job, None)
-    stages = plan_glue_up(layout, glue)
-    return Supplement((lambda width: glue_up_blocks(layout, stages, glue, width),))
+    return Supplement((lambda width: glue_up_blocks(layout, plan_glue_up(layout, glue), glue, width),))
 
 
 def square_stick_supplement(layout: Layout) -> Supplement:
@@ -178,10 +190,10 @@ def square_stick_supplement(layout: Layout) -> Supplement:
         return Supplement()
     plan = plan_square_sticks(layout)
     pictures = tuple(
-        Picture("square stick", square.name, "Full-size square stick", square_stick_page(square, layout))
+        Picture("square stick", square.name, "Full-size square stick", partial(square_stick_page, square, layout))
         for square in job.square_sticks
     )
-    sheets = ((SQUARE_STICKS_FILE, square_stick_pages(plan)),)
+    sheets = (SheetsFile(SQUARE_STICKS_FILE, len(plan.sheets), partial(square_stick_pages, plan)),)
     return Supplement((lambda width: square_stick_blocks(plan, width),), sheets, pictures)
 
 
@@ -200,8 +212,8 @@ def rod_supplement(layout: Layout, tiled: bool) -> Supplement:
     strips = rod_strips(rods, job) if job.shop else ()
     plan = plan_strips(strips, job) if strips else None
     pictures = tuple(
-        Picture("rod", rod.name, "Full-size strip of a pinch rod", one_piece(strip))
+        Picture("rod", rod.name, "Full-size strip of a pinch rod", partial(one_piece, strip))
         for rod, strip in zip(rods.rods, strips, strict=False)
     )
-    sheets = ((RODS_FILE, strip_pages(plan, "rods")),) if plan else ()
+    sheets = (SheetsFile(RODS_FILE, len(plan.sheets), partial(strip_pages, plan, "rods")),) if plan else ()
     return Supplement((partial(rod_blocks, rods, plan, tiled, job),), sheets, pictures)

@@ -155,3 +155,20 @@ def test_plain_cases_come_out_as_worked_out_by_hand(sizes: list[tuple[float, flo
 def test_tiles_that_fill_their_lanes_keep_their_order() -> None:
     blocks = [Block(number, 250.0 + number % 3, 40.0) for number in range(9)]
     assert [place.item for sheet in pack(blocks, WIDTH, HEIGHT) for place in sheet] == list(range(9))
+
+
+@in_many_cases
+@given(strips())
+def test_each_block_is_in_the_first_lane_that_has_room_for_it(blocks: list[Block[int]]) -> None:
+    """As by looking through all lanes, one after another, from the first."""
+    lanes: list[tuple[list[int], float]] = []
+    for block in sorted(blocks, key=lambda block: (-block.height, -block.width, block.item)):
+        place = next((n for n, (_, used) in enumerate(lanes) if used + block.width <= WIDTH + 1e-6), len(lanes))
+        content, used = lanes[place] if place < len(lanes) else ([], 0.0)
+        lanes[place : place + 1] = [([*content, block.item], used + block.width + GAP_MM)]
+    found: dict[tuple[int, float], list[int]] = {}
+    for number, sheet in enumerate(pack(blocks, WIDTH, HEIGHT)):
+        heights_of = {placed.item: blocks[placed.item].height for placed in sheet}
+        for placed in sheet:
+            found.setdefault((number, round(placed.y + heights_of[placed.item], 6)), []).append(placed.item)
+    assert sorted(found.values()) == sorted(content for content, _ in lanes)

@@ -21,13 +21,13 @@ def command(job: Path, shop: Path | None) -> None:
 
     Example: storystick check chest.toml
     """
+    from storystick.checking import check_print  # needs the fonts, which --help does not
     from storystick.print_folder import state_of
-    from storystick.printing import documents  # needs the fonts, which --help does not
 
     read = load_job(job, shop)
     layout = lay_out(read)
-    files = documents(layout)
-    pages = sum(len(files[name].pages) for name in (STRIPS_FILE, TEMPLATES_FILE) if name in files)
+    files = check_print(layout)
+    pages = sum(files[name].sheets for name in (STRIPS_FILE, TEMPLATES_FILE) if name in files)
     boards = f"{counted(len(layout.boards), 'board template')}, " if layout.boards else ""
     rectangles = f"{counted(len(read.rectangles), 'rectangle')}, " if read.rectangles else ""
     size = f"{counted(len(layout.sticks), 'stick')}, {boards}{rectangles}{counted(pages, 'sheet')} of {read.paper.name}"

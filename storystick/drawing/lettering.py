@@ -42,8 +42,7 @@ def check_letters(*texts: str) -> None:
     Raises:
         Faults: a fault for each text that has others.
     """
-    known = _advances(bold=True)[0].keys() & _advances(bold=False)[0].keys()
-    strange = {text: "".join(sorted(set(text) - known)) for text in texts}
+    strange = {text: "".join(sorted(set(text) - _known())) for text in texts}
     faults = [
         Fault(
             f"{as_written(text)} has letters that cannot be printed: {letters}", "write it in Latin, Greek or Cyrillic"
@@ -77,6 +76,12 @@ def wrapped(text: str, size_pt: float, room_mm: float) -> Iterator[str]:
             longer = word
         line = longer
     yield shortened(line, size_pt, room_mm)
+
+
+@cache
+def _known() -> frozenset[str]:
+    """What both faces have a sign for."""
+    return frozenset(_advances(bold=True)[0].keys() & _advances(bold=False)[0].keys())
 
 
 @cache

@@ -167,11 +167,11 @@ def _settled(piece: StripPiece, window: Window) -> StripPiece:
     width, beyond = piece.window.width, piece.right_mm - piece.window.width
     if window.direction > 0 or not 0 < beyond <= _inset(piece.window, window) - SEAM_KEEP_MM:
         return piece
-    shapes = (
+    shapes = tuple(
         shape.moved(-piece.right_mm - _BESIDE_MM, 0.0) if isinstance(shape, Text) and shape.x > width else shape
         for shape in piece.shapes
     )
-    return replace(piece, shapes=tuple(shapes), right_mm=width)
+    return replace(piece, draw=lambda: shapes, right_mm=width)
 
 
 def _inset(shown: Window, window: Window) -> float:

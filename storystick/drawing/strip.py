@@ -7,14 +7,15 @@ A wrapped strip runs on below the marking edge, where it is folded.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from dataclasses import dataclass, field
 from fractions import Fraction
+from functools import partial
 from itertools import pairwise
 
 from storystick.drawing.bands import draw_bands
-from storystick.drawing.headline import draw_headline, write_headline
-from storystick.drawing.labels import draw_labels, place_labels
+from storystick.drawing.headline import Headline, draw_headline, write_headline
+from storystick.drawing.labels import PlacedLabels, draw_labels, place_labels
 from storystick.drawing.lanes import StripLanes
 from storystick.drawing.scale import draw_scale
 from storystick.drawing.shapes import Shape
@@ -55,15 +56,19 @@ class Strip:
 
 @dataclass(frozen=True, slots=True)
 class StripPiece:
-    """What is drawn of one window, from x = 0 at its left.
+    """What there is of one window, from x = 0 at its left; it is drawn when it is asked for.
 
     ``right_mm`` is how far right its lettering reaches; ``left_out`` counts the labels that found no room.
     """
 
     window: Window
-    shapes: tuple[Shape, ...]
+    draw: Callable[[], Iterable[Shape]] = field(repr=False, compare=False)
     right_mm: float
     left_out: int
+
+    @property
+    def shapes(self) -> tuple[Shape, ...]:
+        return tuple(self.draw())
 
 
 @dataclass(frozen=True, slots=True)
@@ -121,13 +126,7 @@ def draw_windows(strip: Strip, windows: Sequence[Window]) -> StripDrawing:
     pieces = (
         StripPiece(
             window,
-            (
-                *draw_bands(strip.layout, window),
-                *draw_labels(labels, lanes),
-                *draw_headline(headline, lanes),
-                *draw_scale(window, lanes, strip.job),
-                *draw_wrap(strip.layout, window, wrap_mm),
-            ),
+            partial(_drawn, strip, window, lanes, labels, headline),
             max(window.width, labels.right_mm, headline.right_mm),
             labels.left_out,
         )
@@ -135,3 +134,13 @@ def draw_windows(strip: Strip, windows: Sequence[Window]) -> StripDrawing:
     )
     register_mm = (*lanes.register_heights, *wrap_register_heights(wrap_mm))
     return StripDrawing(strip, lanes.height_mm, register_mm, tuple(pieces), wrap_mm)
+
+
+def _drawn(
+    strip: Strip, window: Window, lanes: StripLanes, labels: PlacedLabels, headline: Headline
+) -> Iterator[Shape]:
+    yield from draw_bands(strip.layout, window)
+    yield from draw_labels(labels, lanes)
+    yield from draw_headline(headline, lanes)
+    yield from draw_scale(window, lanes, strip.job)
+    yield from draw_wrap(strip.layout, window, float(strip.wrap))

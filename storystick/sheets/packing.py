@@ -5,8 +5,9 @@ A sheet is cut straight across between lanes, and each lane is then cut across b
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
+from math import inf
 from typing import Final, Generic, TypeVar
 
 GAP_MM: Final = 2.0
@@ -32,18 +33,57 @@ class Block(Generic[T]):
 
 @dataclass(slots=True)
 class _Run(Generic[T]):
-    """Things laid one after another along ``room`` mm."""
+    """Things laid one after another, so many mm used with a gap behind each."""
 
-    room: float
     content: list[T] = field(default_factory=list)
     used: float = 0.0
-
-    def fits(self, size: float) -> bool:
-        return self.used + size <= self.room + ROUNDING_MM
 
     def add(self, thing: T, size: float) -> None:
         self.content.append(thing)
         self.used += size + GAP_MM
+
+
+class _FirstFit(Generic[T]):
+    """Runs of one ``room``, begun as they are needed; the first that has room for a thing is found by halving.
+
+    ``_used`` is a tree in a list: below node n are 2n and 2n + 1, each node has the least that is used below it, and
+    the leaves are the runs in order.
+    """
+
+    def __init__(self, room: float) -> None:
+        self.runs: list[_Run[T]] = []
+        self._room = room
+        self._used = [inf, inf]
+
+    def add(self, thing: T, size: float) -> None:
+        """Lay a thing into the first run that has room for it."""
+        place = self._first(size)
+        self.runs[place].add(thing, size)
+        node = len(self._used) // 2 + place
+        self._used[node] = self.runs[place].used
+        while node > 1:
+            node //= 2
+            self._used[node] = min(self._used[2 * node], self._used[2 * node + 1])
+
+    def _first(self, size: float) -> int:
+        leaves = len(self._used) // 2
+        if not self._fits(1, size):
+            return self._begin(leaves)
+        node = 1
+        while node < leaves:
+            node = 2 * node if self._fits(2 * node, size) else 2 * node + 1
+        return node - leaves
+
+    def _fits(self, node: int, size: float) -> bool:
+        return self._used[node] + size <= self._room + ROUNDING_MM
+
+    def _begin(self, leaves: int) -> int:
+        if len(self.runs) == leaves:
+            self._used = [inf] * (2 * leaves) + [run.used for run in self.runs] + [inf] * leaves
+            for node in range(2 * leaves - 1, 0, -1):
+                self._used[node] = min(self._used[2 * node], self._used[2 * node + 1])
+        self.runs.append(_Run())
+        return len(self.runs) - 1
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,14 +101,18 @@ def pack(blocks: Sequence[Block[T]], width: float, height: float) -> list[list[P
     Blocks that fill most of a lane keep their order; short ones are put into the first lane that has room and is high
     enough: first fit, highest and then longest first.
     """
-    sheets: list[_Run[tuple[float, _Run[Block[T]]]]] = []
+    sheets = _FirstFit[_Run[Block[T]]](height)
     for lane in _lanes(blocks, width):
-        tall = lane.content[0].height
-        sheet = next((sheet for sheet in sheets if sheet.fits(tall)), None)
-        if sheet is None:
-            sheets.append(sheet := _Run(height))
-        sheet.add((sheet.used, lane), tall)
-    return [[placed for top, lane in sheet.content for placed in _along(lane, top, height)] for sheet in sheets]
+        sheets.add(lane, lane.content[0].height)
+    return [list(_stacked(sheet.content, height)) for sheet in sheets.runs]
+
+
+def _stacked(lanes: Iterable[_Run[Block[T]]], height: float) -> Iterator[Placed[T]]:
+    """The blocks of a sheet's lanes, from its top down."""
+    top = 0.0
+    for lane in lanes:
+        yield from _along(lane, top, height)
+        top += lane.content[0].height + GAP_MM
 
 
 def fit(blocks: Sequence[Block[T]], width: float, height: float, any_width: bool) -> list[list[Placed[T]]]:
@@ -93,13 +137,10 @@ def fit(blocks: Sequence[Block[T]], width: float, height: float, any_width: bool
 def _lanes(blocks: Sequence[Block[T]], width: float) -> list[_Run[Block[T]]]:
     """Lanes, each as high as the block that begins it; the higher ones first, and those of one height in order."""
     order = {id(block): place for place, block in enumerate(blocks)}
-    lanes: list[_Run[Block[T]]] = []
+    lanes = _FirstFit[Block[T]](width)
     for block in sorted(blocks, key=lambda block: (-block.height, -block.width, order[id(block)])):
-        lane = next((lane for lane in lanes if lane.fits(block.width)), None)
-        if lane is None:
-            lanes.append(lane := _Run(width))
-        lane.add(block, block.width)
-    return sorted(lanes, key=lambda lane: (-lane.content[0].height, order[id(lane.content[0])]))
+        lanes.add(block, block.width)
+    return sorted(lanes.runs, key=lambda lane: (-lane.content[0].height, order[id(lane.content[0])]))
 
 
 def _along(lane: _Run[Block[T]], top: float, height: float) -> list[Placed[T]]:

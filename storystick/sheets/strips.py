@@ -155,10 +155,13 @@ def _cut_all(strips: Sequence[Strip], frame: SheetFrame, job: Job) -> tuple[CutS
     with collector.at("printer"):
         check_letters(job.printer.name if job.printer else "")
     cut_strips = []
+    found: dict[int, tuple[Seam, ...]] = {}
     for strip in strips:
         with collector.at(strip.layout.stick.place):
             check_letters(*strip.words)
-            seams = _cut(strip, reaches[_tick_mm(strip)], job)
+            # Both hands of a stick are cut at the same stations.
+            seams = found.get(id(strip.layout)) or _cut(strip, reaches[_tick_mm(strip)], job)
+            found[id(strip.layout)] = seams
             cut_strips.append(CutStrip(strip, seams, draw_strip(strip, [seam.at for seam in seams])))
     collector.raise_any()
     return tuple(cut_strips)

@@ -1,0 +1,81 @@
+"""What check says of a job: what a print would say, and how much paper it takes, with nothing drawn that is right."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+from click.testing import CliRunner, Result
+from jobs import GALLERY_JOBS
+
+from storystick import lay_out, load
+from storystick.checking import check_print
+from storystick.cli import main
+from storystick.printing import documents
+
+CABINET = """
+title = "Press"
+units = "mm"
+stock = { ply = 18, front = 20, box = 12 }
+[[cabinet]]
+name = "Press"
+height = 900
+width = 600
+depth = 400
+carcass = "ply"
+fronts = { kind = "inset", stock = "front", reveal = 2 }
+drawers = { stock = "box", side = 5, top = 6, back = 25 }
+openings = ["equal", { opening = "equal", name = "sheets" }]
+"""
+
+
+def run(*words: object) -> Result:
+    return CliRunner().invoke(main, [str(word) for word in words], catch_exceptions=False)
+
+
+@pytest.fixture
+def nothing_can_be_drawn(monkeypatch: pytest.MonkeyPatch) -> None:
+    def refuse(*_arguments: object, **_named: object) -> Iterator[object]:
+        raise AssertionError("something is drawn")
+
+    for place in (
+        "storystick.drawing.strip.draw_bands",
+        "storystick.drawing.strip.draw_scale",
+        "storystick.sheets.cabinet_blocks.draw_views",
+        "storystick.sheets.job_sheet.paginate",
+        "storystick.supplements.glue_up_blocks",
+        "storystick.supplements.board_pages",
+        "storystick.supplements.template_pages",
+        "storystick.supplements.square_stick_pages",
+    ):
+        monkeypatch.setattr(place, refuse)
+
+
+@pytest.mark.usefixtures("nothing_can_be_drawn")
+@pytest.mark.parametrize("job", GALLERY_JOBS, ids=lambda path: path.stem)
+def test_check_draws_nothing_of_a_job_that_is_right(job: Path) -> None:
+    checked = run("check", job)
+    assert (checked.exit_code, "no faults" in checked.stdout) == (0, True)
+
+
+@pytest.mark.parametrize("name", ["tea-shelves", "choir-bookcase"])
+def test_planned_sheets_are_as_many_as_are_drawn(name: str) -> None:
+    (job,) = (path for path in GALLERY_JOBS if path.stem == name)
+    layout = lay_out(load(job))
+    planned, drawn = check_print(layout), documents(layout)
+    assert list(planned) == list(drawn)
+    sheets = {file: len(document.pages) for file, document in drawn.items() if planned[file].sheets}
+    assert sheets == {file: plan.sheets for file, plan in planned.items() if plan.sheets}
+    assert "strips.pdf" in sheets
+
+
+@pytest.mark.parametrize("word", ["ply", "front", "box", "sheets"])
+def test_check_tells_of_letters_that_a_print_would_stop_at_and_of_no_others(word: str, tmp_path: Path) -> None:
+    """Whether the name of a material is printed at all is known only by printing."""
+    job = tmp_path / "press.toml"
+    job.write_text(
+        CABINET.replace(word, "漆").replace("stock = { ", 'stock = { "漆x" = 1, ').replace(" 漆 =", ' "漆" =')
+    )
+    checked, printed = run("check", job), run("print", job, "-o", tmp_path / "out")
+    assert (checked.exit_code, checked.stderr) == (printed.exit_code, printed.stderr)
