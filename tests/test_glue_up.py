@@ -23,6 +23,7 @@ from jobs import GALLERY_JOBS, read_well
 import storystick
 from storystick.assembly.clamp_words import (
     FEWER,
+    clamp_words,
     clamping,
     lack_words,
     slower_glue_words,
@@ -35,7 +36,7 @@ from storystick.assembly.glue_up import glue_for, plan_glue_up, stages_of
 from storystick.assembly.glued import GluedJoint, Pressing, glued_joints
 from storystick.assembly.order import steps_of
 from storystick.assembly.stage_words import DRY_BACK, TWIST, check_words, checks, gathered, grouped, placing
-from storystick.assembly.stages import DRY_RUN, Lack, Stage, lacking, totals
+from storystick.assembly.stages import DRY_RUN, Clamping, Stage, lacking, totals
 from storystick.assembly.tip_over import LEAST_HEIGHT, LEAST_VOLUME, enclosed_volume, large_enough, tip_over_words
 from storystick.errors import Fault
 from storystick.job.cabinet import GrooveBack, LaidOnBack, RabbetBack
@@ -661,7 +662,7 @@ def test_total_without_a_clamp_time_counts_how_often_clamps_stay_on() -> None:
     layout, _ = made(BOX)
     (total,) = totals(stages_of(layout, USUAL))
     assert (total.in_clamps, total.clamped, total.minutes) == (1, None, None)
-    assert total_words(total) == "about 8 min of work, and once in clamps, as long each as the glue's label says"
+    assert total_words(total) == "about 8 min of work, and once in clamps for as long as the glue's label says"
 
 
 def test_shop_that_owns_too_few_clamps_is_told_which_and_what_would_do() -> None:
@@ -670,7 +671,7 @@ def test_shop_that_owns_too_few_clamps_is_told_which_and_what_would_do() -> None
     stage = stages_of(layout)[1]
     short, long = (Clamp("short", Fraction(150), 9), Clamp("long", Fraction(200), 3))
     assert lacking(stage, ()) == ()
-    assert lacking(stage, (short, long)) == (Lack(1, Fraction("176.2")),)
+    assert lacking(stage, (short, long)) == (Clamping(1, Fraction("176.2")),)
     assert lacking(stage, (replace(long, count=4),)) == ()
     words = plain(lack_words(stage, replace(job, shop=Shop(clamps=(short, long)))))
     assert words == (
@@ -679,11 +680,33 @@ def test_shop_that_owns_too_few_clamps_is_told_which_and_what_would_do() -> None
     )
 
 
+@given(built_cabinets())
+def test_clamps_of_the_dry_run_serve_every_stage_and_none_is_for_no_stage(layout: CabinetLayout) -> None:
+    dry, *glued = stages_of(layout)
+    owned = [Clamp(str(need.jaws), need.jaws, need.clamps) for need in dry.needs]
+    assert sum(need.clamps for need in dry.needs) == dry.clamps
+    assert all(lacking(stage, owned) == () for stage in glued)
+    for place, need in enumerate(dry.needs):
+        fewer = [*owned[:place], Clamp("fewer", Fraction(1), 1), *owned[place + 1 :]]
+        fewer += [replace(owned[place], count=need.clamps - 1)] if need.clamps > 1 else []
+        assert any(lacking(stage, fewer) for stage in glued)
+
+
+def test_clamps_that_have_to_open_wide_are_told_from_the_others() -> None:
+    layout, job = made(DRAWERS)
+    dry, *glued = stages_of(layout)
+    (frame,) = (stage for stage in glued if "frame onto" in stage.name)
+    (case,) = (stage for stage in glued if stage.name.startswith("case"))
+    assert (case.clamps, case.reach > frame.reach) == (6, True)
+    assert dry.needs[0] == Clamping(6, max(stage.reach for stage in glued))
+    assert f"{dry.clamps} clamps (6 that open to" in plain(clamp_words(dry, job))
+
+
 @given(built_cabinets(), st.lists(st.tuples(st.integers(100, 2500), st.integers(1, 30)), min_size=1, max_size=4))
 def test_clamps_that_are_lacking_are_just_enough(layout: CabinetLayout, owned: list[tuple[int, int]]) -> None:
     """Clamps are given to the lines one by one, the widest line first, each the shortest clamp that opens to it."""
     shop = [Clamp(str(number), Fraction(opens), count) for number, (opens, count) in enumerate(owned)]
-    for stage in stages_of(layout):
+    for stage in stages_of(layout)[1:]:
         lacks = lacking(stage, shop)
         for less in (False, True):
             if less and not lacks:

@@ -15,7 +15,7 @@ from storystick.assembly.stages import Stage, Total, enough_glue, lacking
 from storystick.job.model import Job
 from storystick.job.shop import Glue
 from storystick.lengths import INCH_MM, Units
-from storystick.wording import counted, unbroken
+from storystick.wording import counted, listed, unbroken
 
 FEWER: Final = "or fewer with stiffer cauls, or pins or pocket screws from inside; it goes on in one piece and at once"
 """Of a face frame, which is laid on and clamped along its edges: common practice, no source."""
@@ -28,6 +28,8 @@ _COARSE: Final = {Units.INCH: INCH_MM / 4, Units.MM: Fraction(5)}
 
 _MOST_BLOCKS: Final = 4
 """So many kinds of blocks are said one by one; more of them nobody reads with glue on his hands."""
+
+_MOST_NEEDS: Final = 3
 
 _LEAST_STEPS: Final = 4
 """Fewer such steps from clamp to clamp are said exactly."""
@@ -48,6 +50,17 @@ def clamping(lines: Sequence[ClampLine], job: Job) -> Iterator[str]:
         yield CROSSING
     if any(joint.pressing is Pressing.ALONG for line in lines for joint in line.joints):
         yield FEWER
+
+
+def clamp_words(stage: Stage, job: Job) -> str:
+    """How many clamps, and how far each of them must open; of very many kinds, the widest for all."""
+    figures = job.figures
+    if not 1 < len(stage.needs) <= _MOST_NEEDS:
+        return f"{stage.clamps} clamps that open to {unbroken(figures.at_least(stage.reach))} or more"
+    first, *others = stage.needs
+    kinds = [f"{first.clamps} that open to {unbroken(figures.at_least(first.jaws))} or more"]
+    kinds += [f"{need.clamps} to {unbroken(figures.at_least(need.jaws))}" for need in others]
+    return f"{stage.clamps} clamps ({listed(kinds)})"
 
 
 def pin_words(pins: int) -> str:
@@ -143,7 +156,7 @@ def total_words(total: Total) -> str:
         return work
     times = "once" if total.in_clamps == 1 else f"{total.in_clamps} times"
     if total.minutes is None or total.clamped is None:
-        return f"{work}, and {times} in clamps, as long each as the glue's label says"
+        return f"{work}, and {times} in clamps for as long as the glue's label says"
     return (
         f"{work}, {times} in clamps for {duration(total.clamped / total.in_clamps)}: {duration(total.minutes)} in all"
     )

@@ -28,8 +28,8 @@ PRESSURE: Final = (
 )
 CAULS: Final = (
     "No bar goes through a panel: across a case they pass before its front edges and behind its back ones. So the "
-    "cauls across it are bowed, planed hollow to their ends, and press in the middle first. Wax the cauls, or lay "
-    "paper or tape under them."
+    "cauls across it are bowed: planed a little thicker in the middle, so that they press there first and their ends "
+    "close last. Wax the cauls, or lay paper or tape under them (common practice, no source)."
 )
 SQUEEZE_OUT: Final = (
     "Pare squeeze-out off an hour or two later, once it has gelled; wiped wet, it goes into the pores (common "

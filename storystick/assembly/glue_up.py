@@ -20,7 +20,7 @@ from storystick.assembly.glued import (
 )
 from storystick.assembly.order import Step, split, steps_of
 from storystick.assembly.stage_words import name_of
-from storystick.assembly.stages import DRY_RUN, Stage
+from storystick.assembly.stages import DRY_RUN, Stage, needed
 from storystick.errors import Fault
 from storystick.job.cabinet import LaidOnBack, RabbetBack
 from storystick.job.model import Job
@@ -100,6 +100,7 @@ class _Planner:
         return Stage(
             *(self.layout.cabinet.name, DRY_RUN, None, (), clamps, max(stage.cauls for stage in glued), 0),
             *(max(stage.reach for stage in glued), Fraction(0), minutes, whole_case(self.layout), self.glue),
+            needs=needed(stage.lines for stage in glued),
         )
 
     def _made(self, what: str, joints: Sequence[GluedJoint]) -> Iterator[Stage]:
@@ -165,4 +166,5 @@ class _Planner:
             *self._times(step.joints, lines),
             closed_rectangles(step, self.layout),
             self.glue,
+            needs=needed([lines]),
         )

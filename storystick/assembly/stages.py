@@ -18,6 +18,13 @@ from storystick.job.shop import Clamp, Glue
 DRY_RUN: Final = "dry run, without glue"
 
 
+class Clamping(NamedTuple):
+    """So many clamps that open to ``jaws`` mm or more."""
+
+    clamps: int
+    jaws: Fraction
+
+
 @dataclass(frozen=True, slots=True)
 class Stage:
     """What is done in one go. ``step`` is None for the dry run, which glues nothing.
@@ -26,7 +33,8 @@ class Stage:
     at least, 0 without any; times are in minutes for one person, ``spread`` until the glue is spread, ``minutes``
     until all is clamped or fastened. ``rectangles`` are those to be squared by their diagonals. ``twist``: it makes
     something whole that can set twisted. ``dry_back``: a back that is fastened last is laid in to square the case.
-    ``glued`` is False for what is fastened without glue.
+    ``glued`` is False for what is fastened without glue. ``needs`` are its clamps by how far they open, the widest
+    first; of the dry run, what serves every stage in turn.
     """
 
     cabinet: str
@@ -44,6 +52,7 @@ class Stage:
     twist: bool = False
     dry_back: bool = False
     glued: bool = True
+    needs: tuple[Clamping, ...] = ()
 
     @property
     def joints(self) -> tuple[GluedJoint, ...]:
@@ -93,27 +102,30 @@ class Stage:
         return self.glue.clamp_time if self.glue else None
 
 
-class Lack(NamedTuple):
-    """So many clamps are missing that open to ``jaws`` mm or more."""
+def needed(stages: Iterable[Sequence[ClampLine]]) -> tuple[Clamping, ...]:
+    """The clamps that serve all the stages, one after another, given the lines of each; the widest first."""
+    found: list[Clamping] = []
+    by_stage = [[line for line in lines if line.clamps] for lines in stages]
+    for jaws in sorted({line.jaws for lines in by_stage for line in lines}, reverse=True):
+        most = max(sum(line.clamps for line in lines if line.jaws >= jaws) for lines in by_stage)
+        if (more := most - sum(clamping.clamps for clamping in found)) > 0:
+            found.append(Clamping(more, jaws))
+    return tuple(found)
 
-    clamps: int
-    jaws: Fraction
 
-
-def lacking(stage: Stage, clamps: Sequence[Clamp]) -> tuple[Lack, ...]:
+def lacking(stage: Stage, clamps: Sequence[Clamp]) -> tuple[Clamping, ...]:
     """Which clamps a stage takes that are not among the shop's; none where the shop names no clamps.
 
     Long clamps serve for short ones: at every opening of the jaws as many have to be there as are needed from it up.
     """
-    if not clamps:
-        return ()
-    found: list[Lack] = []
-    for jaws in sorted({line.jaws for line in stage.lines if line.clamps}, reverse=True):
-        needed = sum(line.clamps for line in stage.lines if line.jaws >= jaws)
-        owned = sum(clamp.count for clamp in clamps if clamp.opens >= jaws)
-        missing = needed - owned - sum(lack.clamps for lack in found)
+    found: list[Clamping] = []
+    wanted = 0
+    for need in stage.needs if clamps else ():
+        wanted += need.clamps
+        owned = sum(clamp.count for clamp in clamps if clamp.opens >= need.jaws)
+        missing = wanted - owned - sum(lack.clamps for lack in found)
         if missing > 0:
-            found.append(Lack(missing, jaws))
+            found.append(Clamping(missing, need.jaws))
     return tuple(found)
 
 

@@ -10,13 +10,21 @@ from pathlib import Path
 
 import click
 
-from storystick.assembly.clamp_words import clamping, lack_words, pin_words, slower_glue_words, stay_words, total_words
+from storystick.assembly.clamp_words import (
+    clamp_words,
+    clamping,
+    lack_words,
+    pin_words,
+    slower_glue_words,
+    stay_words,
+    total_words,
+)
 from storystick.assembly.clamping import Block, ClampLine
 from storystick.assembly.glue_cautions import GLUE_CAUTIONS, remarks
 from storystick.assembly.glue_up import glue_for, plan_glue_up
 from storystick.assembly.roots import nearest_root, root, write_root
 from storystick.assembly.stage_words import DRY_BACK, check_words, checks, grouped, placing
-from storystick.assembly.stages import Lack, Stage, Total, lacking, totals
+from storystick.assembly.stages import Clamping, Stage, Total, lacking, totals
 from storystick.assembly.tip_over import tip_over_words
 from storystick.cli.listing import Format, echo_csv, echo_heading, echo_json, echo_words, twins
 from storystick.cli.options import format_option, job_argument, load_job, shop_option
@@ -89,7 +97,7 @@ def _echo_sentences(sentences: Iterable[str]) -> None:
 
 
 def _clamp_words(stage: Stage, job: Job) -> str:
-    clamps = f"{stage.clamps} clamps, {stage.cauls} cauls, jaws {unbroken(job.label(stage.reach))} apart or more"
+    clamps = f"{clamp_words(stage, job)}, {stage.cauls} cauls"
     return "; ".join((pin_words(stage.pins) if stage.pins else clamps, *clamping(stage.lines, job)))
 
 
@@ -153,12 +161,13 @@ def _stage_json(stage: Stage, job: Job) -> dict[str, object]:
         "diagonals": [_diagonal_json(rectangle, job) for rectangle in stage.rectangles],
         "fits": stage.fits,
         "slower_glue": stage.slower_glue,
-        "short_of": [_lack_json(lack, job.units) for lack in lacking(stage, job.shop.clamps if job.shop else ())],
+        "needs": [_clamps_json(need, job.units) for need in stage.needs],
+        "short_of": [_clamps_json(lack, job.units) for lack in lacking(stage, job.shop.clamps if job.shop else ())],
     }
 
 
-def _lack_json(lack: Lack, units: Units) -> dict[str, object]:
-    return {"clamps": lack.clamps, **twins("jaws", lack.jaws, units)}
+def _clamps_json(clamps: Clamping, units: Units) -> dict[str, object]:
+    return {"clamps": clamps.clamps, **twins("jaws", clamps.jaws, units)}
 
 
 def _line_json(line: ClampLine, units: Units) -> dict[str, object]:
@@ -195,7 +204,7 @@ def _diagonal_json(rectangle: Rectangle, job: Job) -> dict[str, object]:
 def _show_csv(layout: Layout, _glue: Glue | None, stages: Sequence[Stage]) -> None:
     """A row a stage; lists are joined by semicolons, and lines and diagonals are left to JSON."""
     rows = [_stage_json(stage, layout.job) for stage in stages]
-    header = [key for key in rows[0] if key not in ("lines", "diagonals", "short_of")]
+    header = [key for key in rows[0] if key not in ("lines", "diagonals", "needs", "short_of")]
     echo_csv(header, [[_cell(row[key]) for key in header] for row in rows])
 
 

@@ -8,7 +8,7 @@ from math import ceil
 from typing import Final
 
 from storystick.assembly.alike import shared_stages
-from storystick.assembly.clamp_words import clamping, duration, lack_words, pin_words, total_words
+from storystick.assembly.clamp_words import clamp_words, clamping, duration, lack_words, pin_words, total_words
 from storystick.assembly.glue_cautions import GLUE_CAUTIONS, remarks
 from storystick.assembly.order import Step
 from storystick.assembly.roots import write_root
@@ -201,8 +201,7 @@ def _holding(stage: Stage, job: Job) -> str:
     if stage.pins:
         return f"Fasten: {pin_words(stage.pins)}"
     word = "Clamps on" if stage.step else "All at hand"
-    reach = unbroken(job.label(stage.reach))
-    return f"{word}: {stage.clamps} clamps that open to {reach} or more, {stage.cauls} cauls"
+    return f"{word}: {clamp_words(stage, job)}, {stage.cauls} cauls"
 
 
 def _check(stage: Stage, cabinets: Sequence[str], job: Job, width: float) -> Iterator[Block]:
