@@ -162,6 +162,20 @@ def test_notes_say_what_is_cut_and_what_ends_and_edges_carry() -> None:
     assert "both ends tenoned 8" in parts["top rail"].notes
 
 
+def test_sides_under_a_top_are_a_left_and_a_right_one_with_their_tongues_as_far_from_the_outside() -> None:
+    """A tongue 3 from the outside, and the groove for it in the top 3 from both of its ends, 636 apart."""
+    joint = HEAD + '[joint.outer]\nkind = "tongue"\nwidth = 6\ndepth = 6\nset = 3\n'
+    ends = "".join(f'{end} = {{ place = "over", joint = "outer" }}\n' for end in ("top", "bottom"))
+    parts = parts_of(CASE + ends, joint)
+    side = parts["side"]
+    assert side.hands == Hands(1, 1)
+    tongues = [work for work in side.works if work.kind == "tongue"]
+    # From the outside 3 is cut away, and from the inside 18 - 3 - 6 = 9.
+    assert [(tongue.on, tongue.shoulders) for tongue in tongues] == [("lower end", (3, 9)), ("upper end", (3, 9))]
+    grooves = [(work.name, work.start, work.end) for work in parts["top"].works]
+    assert grooves == [("left side", 3, 9), ("right side", 627, 633)]
+
+
 def test_sides_whose_columns_differ_stand_apart() -> None:
     parts = parts_of(CASE + 'joint = "housed"\n' + OTHER)
     assert parts["left side"].hands == Hands(1, 0)

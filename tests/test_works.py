@@ -15,6 +15,7 @@ from drawn_cabinets import ALL, HEAD, each_cabinet, made
 from jobs import read_well
 
 from storystick import lay_out
+from storystick.errors import Faults
 from storystick.layout.boards import board_called
 from storystick.layout.cabinets.model import CASE_ROLES, FRAME_ROLES, CabinetLayout, Piece, Role
 from storystick.layout.cabinets.working import holes_of, works_of
@@ -242,3 +243,26 @@ def test_strips_bear_where_what_runs_along_a_board_starts_and_ends_short_of_it()
     (bottom,) = (stick for stick in framed.sticks if stick.name == "Case bottom, upper face")
     struck = [(point.name, point.at) for point in bottom.points if point.kind is PointKind.FEATURE]
     assert struck == [("front tongue starts", 27), ("front tongue ends", 727)]
+
+
+def test_cuts_from_both_sides_meet_only_where_the_cuts_themselves_lie_at_one_place() -> None:
+    """Shelves of 18 at 318 and at 328 overlap by 8; their tongues of 6, 1 from the lower face, are at 319 and 329."""
+    joint = HEAD + '[joint.low]\nkind = "tongue"\nwidth = 6\ndepth = 10\nset = 1\n'
+    columns = 'column = [{{ openings = [300, "equal"] }}, {{ openings = [{}, "equal"] }}]\n'
+    case = OVER.replace(' place = "over" ', "")
+    layout, _ = made(case + columns.format(310), joint)
+    assert not layout.warnings
+    with pytest.raises(Faults, match='meet inside "divider 1": they are 20 deep together, and it is 18 thick'):
+        made(case + columns.format(304), joint)
+
+
+def test_part_that_its_member_of_the_frame_lies_nowhere_before_has_no_tongue() -> None:
+    """A bottom rail up to 520 hides the divider, which ends under a shelf at 518 to 536 with a rail of 4 at its top."""
+    joints = '[joint.butt]\nkind = "butt"\n[joint.low]\nkind = "tongue"\nwidth = 6\ndepth = 8\n'
+    thin = '[joint.thin]\nkind = "tongue"\nwidth = 2\ndepth = 8\nset = 15\n'
+    frame = 'frame = { stock = "ply", stile = 50, top = 18, bottom = 520, rail = 4, mid_stile = 30, joint = "thin" }\n'
+    rows = 'row = [{ height = 500, column = [{}, {}] }, { height = "equal" }]\n'
+    case = OVER.replace(' place = "over" ', "") + 'dividers = { stock = "ply", joint = "butt" }\n'
+    layout, _ = made(case + frame + rows, HEAD + joints + thin.replace("depth = 8", "depth = 6"))
+    assert not works(layout, "divider 1", WorkKind.TONGUE, Surface.FRONT)
+    assert not works(layout, "mid stile at divider 1", WorkKind.GROOVE)

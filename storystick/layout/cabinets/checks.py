@@ -4,14 +4,24 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from itertools import combinations
+from typing import Final
 
 from storystick.errors import Fault, FaultCollector
 from storystick.job.cabinet import GrooveBack, Place, Plinth, RabbetBack, Toe
 from storystick.job.joints import enters_within
-from storystick.layout.cabinets.model import CabinetLayout, Ending, Piece, Role
+from storystick.layout.cabinets.model import CabinetLayout, Piece, Role
 from storystick.layout.cabinets.passing import passing_warnings
+from storystick.layout.cabinets.working import works_of
+from storystick.layout.cabinets.works import CUTS, Work, WorkKind
 from storystick.lengths import Figures
 from storystick.wording import by_number, listed
+
+_CUT_WORDS: Final = {
+    WorkKind.GROOVE: ("groove", "thick", "joint's depth"),
+    WorkKind.RABBET: ("rabbet", "thick", "joint's depth"),
+    WorkKind.MORTISE: ("mortise", "wide", "frame's tenon"),
+}
+"""What is cut, the measure of the board that it goes into, and the key that says how deep."""
 
 
 def check_cabinet(layout: CabinetLayout, figures: Figures) -> None:
@@ -52,11 +62,11 @@ def warnings_about(layout: CabinetLayout, figures: Figures) -> Iterator[str]:
 def _thin_between(layout: CabinetLayout, figures: Figures) -> Iterator[str]:
     """Where cuts from both sides leave too little; those that leave as much of as much are told as one."""
     alike: dict[tuple[str, str], list[tuple[Piece, Piece, Piece]]] = {}
-    for board, one, other in _facing_pairs(layout):
-        whole = board.across.size
-        left = whole - one[1].depth - other[1].depth
+    for one, other in _facing_cuts(layout):
+        whole = one.board.across.size
+        left = whole - one.depth - other.depth
         if left < whole / 3:
-            alike.setdefault((figures(left), figures(whole)), []).append((board, one[0], other[0]))
+            alike.setdefault((figures(left), figures(whole)), []).append((one.board, one.other, other.other))
     for (left_of_it, all_of_it), found in alike.items():
         boards, ones, others = (
             listed(by_number(piece.name for piece in pieces)) for pieces in zip(*found, strict=True)
@@ -89,42 +99,42 @@ def _at_an_end(layout: CabinetLayout, piece: Piece, board: str) -> bool:
 def _cuts_fit(layout: CabinetLayout, figures: Figures) -> Iterator[Fault]:
     """Whether a board is thick enough, or a frame's member wide enough, for what is let into it."""
     for board in layout.pieces:
-        for piece, ending, _ in layout.ends_on(board.name):
-            if ending.depth >= board.across.size:
-                word, measure, cure = _cut_words(ending)
+        for cut in _let_into(layout, board):
+            if cut.depth >= board.across.size:
+                word, measure, cure = _CUT_WORDS[cut.kind]
                 yield Fault(
-                    f'the {word} for "{piece.name}" is {figures(ending.depth)} deep, but "{board.name}" is '
+                    f'the {word} for "{cut.other.name}" is {figures(cut.depth)} deep, but "{board.name}" is '
                     f"{figures(board.across.size)} {measure}",
                     f"make the {cure} less",
                 )
 
 
 def _cuts_keep_apart(layout: CabinetLayout, figures: Figures) -> Iterator[Fault]:
-    for board, one, other in _facing_pairs(layout):
-        both = one[1].depth + other[1].depth
+    for one, other in _facing_cuts(layout):
+        board, both = one.board, one.depth + other.depth
         if both >= board.across.size:
-            word, measure, cure = _cut_words(one[1])
+            word, measure, cure = _CUT_WORDS[one.kind]
             yield Fault(
-                f'the {word}s for "{one[0].name}" and "{other[0].name}" meet inside "{board.name}": they are '
+                f'the {word}s for "{one.other.name}" and "{other.other.name}" meet inside "{board.name}": they are '
                 f"{figures(both)} deep together, and it is {figures(board.across.size)} "
                 f"{measure}",
                 f"make the {cure} less than half of it",
             )
 
 
-def _cut_words(ending: Ending) -> tuple[str, str, str]:
-    """What is cut for an ending, the measure of the board that it goes into, and the key that says how deep."""
-    return ("groove", "thick", "joint's depth") if ending.joint else ("mortise", "wide", "frame's tenon")
+def _let_into(layout: CabinetLayout, board: Piece) -> Iterator[Work]:
+    """What is cut into a board's faces, or a member's edges, for what ends there."""
+    for work in works_of(layout, board):
+        if work.kind in CUTS and not work.along_board:
+            yield work
 
 
-def _facing_pairs(layout: CabinetLayout) -> Iterator[tuple[Piece, tuple[Piece, Ending], tuple[Piece, Ending]]]:
-    """Boards with two pieces let in from both sides at the same place."""
+def _facing_cuts(layout: CabinetLayout) -> Iterator[tuple[Work, Work]]:
+    """Cuts into both sides of a board at the same place."""
     for board in layout.pieces:
-        found = [entry for entry in layout.ends_on(board.name) if entry[1].depth]
-        for (one, ending, high), (other, other_ending, other_high) in combinations(found, 2):
-            overlap = one.across.start < other.across.end and other.across.start < one.across.end
-            if high != other_high and overlap:
-                yield board, (one, ending), (other, other_ending)
+        for one, other in combinations(_let_into(layout, board), 2):
+            if one.on is not other.on and one.along.start < other.along.end and other.along.start < one.along.end:
+                yield one, other
 
 
 def _back_fits(layout: CabinetLayout, figures: Figures) -> Iterator[Fault]:

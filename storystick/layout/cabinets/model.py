@@ -73,11 +73,6 @@ class Ending:
     joint: Joint | None = None
     beyond: Fraction = Fraction(0)
 
-    @property
-    def depth(self) -> Fraction:
-        """How deep the other is cut for it: as its joint says, and for a tenon as long as that is."""
-        return self.joint.depth if self.joint else self.beyond
-
 
 @dataclass(frozen=True, slots=True)
 class Piece:

@@ -69,8 +69,10 @@ def _entries(layout: CabinetLayout, board: Piece) -> Iterator[Work]:
             edges = _from(board.low_end, piece.across)
             yield Work(WorkKind.LINE, on, board, piece, edges, across, Fraction(0), ending.joint)
             continue
-        start = piece.across.start - board.low_end
-        along = Range(max(start + taken.start, Fraction(0)), min(start + taken.end, board.length))
+        start = piece.across.start
+        along = _on_board(board, Range(start + taken.start, start + taken.end))
+        if along is None:
+            continue
         kind = WorkKind.RABBET if ending.joint.at_end_only else WorkKind.GROOVE
         runs_out = any(_opens_into(cut, on, along, across, ending.joint.depth) for cut in back_cuts)
         stops = (across.start > 0, across.end < depth_of(board) and not runs_out)
@@ -102,18 +104,18 @@ def _back_cuts(layout: CabinetLayout, board: Piece) -> Iterator[Work]:
 
 def _back_rabbet(rule: RabbetBack, back: Piece, board: Piece) -> Iterator[Work]:
     """As long as the back is: it stops at a shoulder too, where the groove of the other would be left open behind."""
-    if board.role is Role.SIDE:
+    along = _on_board(board, back.z)
+    if board.role is Role.SIDE and along:
         across = Range(depth_of(board) - rule.width, depth_of(board))
-        along = _clipped(board, back.z)
         yield _along(WorkKind.RABBET, _inside(board), board, back, along, across, rule.depth)
 
 
 def _back_groove(rule: GrooveBack, back: Piece, board: Piece) -> Iterator[Work]:
     """To the bottoms of the grooves that it meets; what would be left standing inside a joint is cut as well."""
-    if board.role not in {Role.SIDE, Role.TOP, Role.BOTTOM}:
-        return
     length = back.z if board.role is Role.SIDE else back.x
-    along = _clipped(board, Range(length.start - rule.gap, length.end + rule.gap))
+    along = _on_board(board, Range(length.start - rule.gap, length.end + rule.gap))
+    if board.role not in {Role.SIDE, Role.TOP, Role.BOTTOM} or along is None:
+        return
     along = Range(
         Fraction(0) if along.start <= board.low.beyond else along.start,
         board.length if along.end >= board.length - board.high.beyond else along.end,
@@ -136,10 +138,10 @@ def _along(
     return Work(kind, on, board, other, along, across, depth, joint, along_board=True, stops=stops)
 
 
-def _clipped(board: Piece, stretch: Range) -> Range:
-    """A stretch of the cabinet on the board, from its low end to its high end at most."""
-    start, end = board.low_end, board.low_end + board.length
-    return Range(max(stretch.start, start) - start, min(stretch.end, end) - start)
+def _on_board(board: Piece, stretch: Range) -> Range | None:
+    """A stretch of the cabinet as it lies along the board; None where the board is not there."""
+    low, high = max(stretch.start - board.low_end, Fraction(0)), min(stretch.end - board.low_end, board.length)
+    return Range(low, high) if low < high else None
 
 
 def _inside(board: Piece) -> Surface:
@@ -166,7 +168,9 @@ def _front_tongue(layout: CabinetLayout, board: Piece) -> Iterator[Work]:
     if frame is None or not board.front_tongue:
         return
     member = layout.piece(member_name(board))
-    along = _clipped(board, member.along(member.axis))
+    along = _on_board(board, member.along(member.axis))
+    if along is None:
+        return
     notched = next((notch.along.end for notch in _toe_notch(layout, board)), Fraction(0))
     yield Work(
         *(WorkKind.TONGUE, Surface.FRONT, board, member, along, Range(Fraction(0), board.front_tongue)),
@@ -183,15 +187,14 @@ def _frame_groove(layout: CabinetLayout, member: Piece) -> Iterator[Work]:
         taken = board.within(frame.joint) if frame and frame.joint and member_name(board) == member.name else None
         if frame is None or frame.joint is None or taken is None:
             continue
-        (tongue,) = _front_tongue(layout, board)
-        shift = board.low_end - member.low_end
-        along = Range(
-            Fraction(0) if member.low.on else tongue.along.start + shift,
-            member.length if member.high.on else tongue.along.end + shift,
-        )
-        start = board.across.start - member.across.start
-        across = Range(start + taken.start, start + taken.end)
-        yield _along(WorkKind.GROOVE, Surface.BACK, member, board, along, across, frame.joint.depth, frame.joint)
+        shift, start = board.low_end - member.low_end, board.across.start - member.across.start
+        for tongue in _front_tongue(layout, board):
+            along = Range(
+                Fraction(0) if member.low.on else tongue.along.start + shift,
+                member.length if member.high.on else tongue.along.end + shift,
+            )
+            across = Range(start + taken.start, start + taken.end)
+            yield _along(WorkKind.GROOVE, Surface.BACK, member, board, along, across, frame.joint.depth, frame.joint)
 
 
 def _toe_notch(layout: CabinetLayout, board: Piece) -> Iterator[Work]:
