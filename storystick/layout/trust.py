@@ -18,25 +18,31 @@ _METRE: Final = Fraction(1000)
 class TapeClass:
     """An accuracy class of tapes and rules: ``fixed`` mm, and ``a_metre`` more for each metre that is begun.
 
+    That holds between two of its marks; from a hook or the end of a rule it is ``hook`` mm more.
     OIML R 35-1:2007, clause 4; UK SI 2016/1153, Schedule 1I, paragraph 2.
     """
 
     fixed: Fraction
     a_metre: Fraction
+    hook: Fraction
 
     def error(self, length: Fraction) -> Fraction:
         """The most that the tape may show wrong, either way, over ``length`` mm, rounded up to a whole metre."""
         return self.fixed + self.a_metre * ceil(length / _METRE)
 
+    def hooked(self, length: Fraction) -> Fraction:
+        """The same where the tape is hooked on, or a rule butted, and not read at two marks."""
+        return self.error(length) + self.hook
+
     def between_two(self, length: Fraction) -> Fraction:
-        """The most that two sides may differ that are measured apart: one too long, the other too short."""
-        return 2 * self.error(length)
+        """The most that two sides may differ that are measured apart from the hook: one too long, one too short."""
+        return 2 * self.hooked(length)
 
 
 TAPE_CLASSES: Final = {
-    "I": TapeClass(Fraction("0.1"), Fraction("0.1")),
-    "II": TapeClass(Fraction("0.3"), Fraction("0.2")),
-    "III": TapeClass(Fraction("0.6"), Fraction("0.4")),
+    "I": TapeClass(Fraction("0.1"), Fraction("0.1"), Fraction("0.1")),
+    "II": TapeClass(Fraction("0.3"), Fraction("0.2"), Fraction("0.2")),
+    "III": TapeClass(Fraction("0.6"), Fraction("0.4"), Fraction("0.3")),
 }
 
 

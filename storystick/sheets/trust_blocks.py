@@ -133,8 +133,9 @@ def _others_words(rows: Sequence[_Row], share: Fraction, job: Job) -> str:
 
 def _tape_words(units: Units) -> str:
     return (
-        "a class II tape may be wrong by ±(0.3 + 0.2 L) mm, L the length in metres, rounded up to a whole one (OIML "
-        "R 35-1:2007; UK SI 2016/1153, Schedule 1I), and two sides measured apart by twice that. In the shop they end "
+        "a class II tape may be wrong by ±(0.3 + 0.2 L) mm, L the length in metres, rounded up to a whole one, and by "
+        "0.2 mm more from its hook (OIML R 35-1:2007; UK SI 2016/1153, Schedule 1I); two sides measured apart differ "
+        "by up to twice that. In the shop they end "
         f"up {_USUAL[units]} different (common practice, no source)."
     )
 
