@@ -11,22 +11,50 @@ from importlib import import_module
 from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
-    from storystick.errors import StorystickError
+    from storystick.errors import Fault, Faults, StorystickError
+    from storystick.job.model import Job
     from storystick.laying_out import lay_out
+    from storystick.layout.model import Layout, Point, PointKind, Span, SpanKind, StickLayout
+    from storystick.lengths import Figures, Units
     from storystick.loading import load
     from storystick.printing import print_job
+    from storystick.sheets.choices import Choices, Formats
 
-__all__ = ["StorystickError", "__version__", "lay_out", "load", "print_job"]
+__all__ = [
+    "Choices",
+    "Fault",
+    "Faults",
+    "Figures",
+    "Formats",
+    "Job",
+    "Layout",
+    "Point",
+    "PointKind",
+    "Span",
+    "SpanKind",
+    "StickLayout",
+    "StorystickError",
+    "Units",
+    "__version__",
+    "lay_out",
+    "load",
+    "print_job",
+]
 
 __version__ = "0.1.0"
 
 # Each is loaded when first asked for, so that a listing does not wait for what only printing needs.
-_HOMES = {
-    "StorystickError": "storystick.errors",
-    "lay_out": "storystick.laying_out",
-    "load": "storystick.loading",
-    "print_job": "storystick.printing",
+_FACE = {
+    "errors": ("Fault", "Faults", "StorystickError"),
+    "job.model": ("Job",),
+    "laying_out": ("lay_out",),
+    "layout.model": ("Layout", "Point", "PointKind", "Span", "SpanKind", "StickLayout"),
+    "lengths": ("Figures", "Units"),
+    "loading": ("load",),
+    "printing": ("print_job",),
+    "sheets.choices": ("Choices", "Formats"),
 }
+_HOMES = {name: f"{__name__}.{home}" for home, names in _FACE.items() for name in names}
 
 
 def __getattr__(name: str) -> Any:

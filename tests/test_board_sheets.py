@@ -545,3 +545,17 @@ def test_chapter_of_the_job_sheet_says_how_to_check_and_which_tile_is_where() ->
     for tile in plan.boards[0].tiles:
         assert tile.pane.name in words.split()
     assert "straightedge" in words
+
+
+def test_chapter_says_how_far_tiles_are_right_both_ways_where_the_printer_was_measured() -> None:
+    plan = plan_of("free")
+    measured = Printer("office", Fraction(1), Fraction(1), Fraction(1, 2000), Fraction(1, 1250))
+    for printer, said in ((measured, True), (replace(measured, across_within=None), False), (None, False)):
+        words = chapter_of(replace(plan, job=replace(plan.job, printer=printer)))
+        assert (
+            "tiles are right within 0.05 % along the sheet’s long side and within 0.08 % across it" in words
+        ) is said
+
+
+def chapter_of(plan: BoardSheets) -> str:
+    return " ".join(text for block in board_blocks(plan, True, 180.0) for text in words_of(block.shapes))

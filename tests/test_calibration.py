@@ -18,6 +18,7 @@ import pytest
 from click.testing import CliRunner, Result
 from hypothesis import given
 from hypothesis import strategies as st
+from jobs import read_well
 from lettering_boxes import colliding, text_boxes
 from readback import Ink, Stroke, pdf_by_pdfium, pdf_by_pypdf
 
@@ -26,6 +27,7 @@ from storystick.drawing.shapes import Box
 from storystick.job.calibration import Reading, factor_text, units_of_paper, within_text
 from storystick.job.model import Source
 from storystick.job.papers import PAPERS, Margins, roll_paper
+from storystick.job.settings import read_sides
 from storystick.job.shop import Printer
 from storystick.job.shop_reading import read_shop
 from storystick.job.tables import NUMBER
@@ -589,3 +591,31 @@ def drawn(printer: Printer) -> tuple[Fraction, Fraction]:
     (box,) = frame.page([Box(10.0, 5.0, 200.0, 200.0)], "sheet").shapes
     assert isinstance(box, Box)
     return Fraction(box.width), Fraction(box.height)
+
+
+def test_paper_of_any_size_is_calibrated_by_its_sides(here: Path) -> None:
+    """The sheet says how to type them again; the printer keeps the name that a job's own paper of that size has."""
+    run("--paper", "13 x 19 in")
+    text = "".join(page.extract_text() for page in pypdf.PdfReader(here / "calibration.pdf").pages)
+    assert '--paper "13 x 19 in"' in text
+    sheet = calibration_sheet(read_sides("13 x 19 in", Units.INCH), Units.INCH)
+    along, across = (str(length / INCH_MM) for length in (sheet.along, sheet.across))
+    run("--paper", "19x13 in", "--printer", "office", "--along", along, "--across", across)
+    shop = next(here.parent.rglob("shop.toml"))
+    assert 'paper = "13 x 19 in"' in shop.read_text(encoding="utf-8")
+    job = read_well('units = "inch"\npaper = { width = 13, height = 19 }\n[[rectangle]]\nwidth = 9\nheight = 9\n')
+    assert job.paper.name == "13 x 19 in"
+
+
+@pytest.mark.parametrize(
+    ("paper", "said"),
+    [("3 x", "a length is missing"), ("2 x 3 in", "too narrow"), ("300 x 6000 mm", "longer than 5080 mm")],
+)
+def test_paper_that_no_test_sheet_fits_is_a_fault(paper: str, said: str) -> None:
+    assert said in faults("--paper", paper)
+
+
+def test_paper_that_is_neither_named_nor_two_sides_is_a_wrong_command_line() -> None:
+    result = invoke("--paper", "foolscap")
+    assert result.exit_code == 2
+    assert "nor two sides as in '13 x 19 in'" in result.output

@@ -144,6 +144,18 @@ def test_encrypted_print_is_a_fault(password: str, printed: bytes, tmp_path: Pat
     assert "the file is encrypted" in faults_of(encrypted(printed, password), tmp_path)
 
 
+@pytest.mark.parametrize("password", ["", "secret"])
+@pytest.mark.parametrize("revision", [4, 6])
+def test_print_under_a_newer_cipher_is_called_encrypted(
+    revision: int, password: str, printed: bytes, tmp_path: Path
+) -> None:
+    """AES with 128 and with 256 bits: the library that reads the file wants another one for these."""
+    out = BytesIO()
+    with pikepdf.open(BytesIO(printed)) as pdf:
+        pdf.save(out, encryption=pikepdf.Encryption(owner="owner", user=password, R=revision, aes=True))
+    assert "the file is encrypted" in faults_of(out.getvalue(), tmp_path)
+
+
 def test_print_whose_pages_are_gone_is_a_fault(printed: bytes, tmp_path: Path) -> None:
     with pikepdf.open(BytesIO(printed)) as pdf:
         del pdf.pages[:]
@@ -271,9 +283,9 @@ def test_packing_that_is_not_known_is_said(printed: bytes, tmp_path: Path) -> No
 
 
 @pytest.mark.parametrize(
-    "name", ["../rows.csv", "..", "C:\\rows.csv", "/etc/rows.csv", "a/b", "a\\b", "a\nb", "x" * 300]
+    "name", ["../rows.csv", "..", "C:\\rows.csv", "/etc/rows.csv", "a/b", "a\\b", "a\nb", "x" * 300, ".x.toml", "."]
 )
-def test_name_that_could_leave_the_folder_is_refused(
+def test_name_that_could_leave_the_folder_or_hide_in_it_is_refused(
     name: str, printed: bytes, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     monkeypatch.chdir(tmp_path)

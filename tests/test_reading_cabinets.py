@@ -566,6 +566,12 @@ def test_a_cabinet_that_reads_well_keeps_to_the_schema(text: str) -> None:
     assert keeps_to_schema(text)
 
 
+def test_a_job_of_rectangles_alone_keeps_to_the_schema() -> None:
+    text = 'units = "mm"\n[[rectangle]]\nname = "hatch"\nwidth = 600\nheight = 400\n'
+    assert read(text)[1] == []
+    assert keeps_to_schema(text)
+
+
 KNOWN_BY_THE_READER_ALONE = (
     "is not a stock", "is not a joint", "does not enter", "do not rise", "is a length as well", "has 1020",
     "is not the stock", "the file is missing", "leaves nothing of the back",

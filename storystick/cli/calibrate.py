@@ -12,7 +12,7 @@ import click
 from storystick.cli.options import check_one_paper, output_option, paper_option
 from storystick.errors import FaultCollector, placed_in
 from storystick.job.papers import DEFAULT_PAPER, Paper
-from storystick.job.settings import read_roll
+from storystick.job.settings import read_roll, read_sides, sides_of
 from storystick.job.shop_finding import SHOP_FILE
 from storystick.job.tables import read_name
 from storystick.lengths import Units, read_length, read_size
@@ -50,7 +50,7 @@ class _Measured:
     help="Shop file to write into.  [default: shop.toml here if there is one, else in your settings folder]",
 )
 def command(
-    paper: Paper | None,
+    paper: Paper | str | None,
     roll: str | None,
     output: Path | None,
     printer: str | None,
@@ -86,7 +86,7 @@ def _shop_at_hand() -> Path:
     return here if here.is_file() else Path(click.get_app_dir("storystick")) / SHOP_FILE
 
 
-def _sheet(paper: Paper | None, roll: str | None, shop: Path) -> CalibrationSheet:
+def _sheet(paper: Paper | str | None, roll: str | None, shop: Path) -> CalibrationSheet:
     """The test sheet that the options ask for, measured in the unit of its paper, or of the roll's width."""
     from storystick.job.calibration import units_of_paper
     from storystick.sheets.calibration import calibration_sheet
@@ -95,6 +95,10 @@ def _sheet(paper: Paper | None, roll: str | None, shop: Path) -> CalibrationShee
         with placed_in("--roll"):
             units = _units_of_text(roll) or _shop_units(shop)
             return calibration_sheet(read_roll(roll, units), units)
+    if isinstance(paper, str):
+        with placed_in("--paper"):
+            units = _units_of_text(sides_of(paper)[-1]) or _shop_units(shop)
+            return calibration_sheet(read_sides(paper, units), units)
     paper = paper or DEFAULT_PAPER[_shop_units(shop)]
     return calibration_sheet(paper, units_of_paper(paper))
 

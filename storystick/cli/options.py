@@ -14,7 +14,8 @@ from storystick.errors import placed_in
 from storystick.job.model import Job
 from storystick.job.papers import PAPERS, Paper
 from storystick.job.reading import AskedPrinter
-from storystick.job.settings import read_roll
+from storystick.job.settings import names_sides, read_roll, read_sides
+from storystick.lengths import Units
 from storystick.loading import load
 
 if TYPE_CHECKING:
@@ -66,16 +67,31 @@ def _load_with_choices(job: Path, shop: Path | None, printer: AskedPrinter | Non
 
 
 def paper_option(**attributes: Any) -> Callable[[Callable[..., None]], Callable[..., None]]:
-    """A paper by its name."""
-    return click.option(
-        "--paper",
-        type=click.Choice(list(PAPERS), case_sensitive=False),
-        callback=lambda _context, _option, value: PAPERS[value] if value else None,
-        **attributes,
-    )
+    """A paper by its name or its two sides."""
+    names = f"[{'|'.join(PAPERS)}|WIDTHxHEIGHT]"
+    return click.option("--paper", metavar=names, callback=_read_paper_option, **attributes)
 
 
-def check_one_paper(paper: Paper | None, roll: str | None) -> None:
+def _read_paper_option(context: click.Context, option: click.Parameter, value: str | None) -> Paper | str | None:
+    """A named paper; two sides stay text, since their unit may be that of a job."""
+    if value is None or names_sides(value):
+        return value
+    named = {name.casefold(): paper for name, paper in PAPERS.items()}.get(value.strip().casefold())
+    if named is None:
+        what = f"{value!r} is not one of {', '.join(PAPERS)}, nor two sides as in '13 x 19 in'."
+        raise click.BadParameter(what, context, option)
+    return named
+
+
+def paper_in(paper: Paper | str | None, units: Units) -> Paper | None:
+    """The paper of a :func:`paper_option`, its sides in ``units`` where they say none themselves."""
+    if not isinstance(paper, str):
+        return paper
+    with placed_in("--paper"):
+        return read_sides(paper, units)
+
+
+def check_one_paper(paper: Paper | str | None, roll: str | None) -> None:
     """Whether sheets or a roll are asked for, and not both."""
     if paper and roll is not None:
         raise click.UsageError("give either --paper or --roll")
@@ -93,16 +109,17 @@ def sheet_options(command: Callable[..., None]) -> Callable[..., None]:
 
 
 def load_to_print(
-    job: Path, shop: Path | None, paper: Paper | None, roll: str | None, printer: str | None
+    job: Path, shop: Path | None, paper: Paper | str | None, roll: str | None, printer: str | None
 ) -> tuple[Job, Choices]:
     """The job with what the :func:`sheet_options` say in place of its own; and what a print asked for beyond it."""
     check_one_paper(paper, roll)
     asked_printer = AskedPrinter(printer, "--printer") if printer is not None else None
     read, asked = _load_with_choices(job, shop, asked_printer)
+    chosen = paper_in(paper, read.units)
     if roll is not None:
         with placed_in("--roll"):
-            paper = read_roll(roll, read.units)
-    return replace(read, paper=paper or read.paper), asked
+            chosen = read_roll(roll, read.units)
+    return replace(read, paper=chosen or read.paper), asked
 
 
 def output_option(**attributes: Any) -> Callable[[Callable[..., None]], Callable[..., None]]:

@@ -35,7 +35,7 @@ def command(
     shop: Path | None,
     shape: Format,
     only: tuple[str, ...],
-    paper: Paper | None,
+    paper: Paper | str | None,
     roll: str | None,
     printer: str | None,
 ) -> None:

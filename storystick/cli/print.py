@@ -48,7 +48,7 @@ def command(
     shop: Path | None,
     output: Path | None,
     only: tuple[str, ...],
-    paper: Paper | None,
+    paper: Paper | str | None,
     roll: str | None,
     printer: str | None,
     formats: str | None,

@@ -22,8 +22,8 @@ from storystick.job.papers import (
 from storystick.job.tables import LONGEST_NAME, Kind, Table, distance, read_name, size, unknown
 from storystick.lengths import DEFAULT_STEP, Units, read_length, read_size, write_exact, write_figure
 
-_UNIT_WORDS: Final = {Units.INCH: "in", Units.MM: "mm"}
 _BETWEEN_SIDES: Final = re.compile(r"\s*[x×*]\s*", re.IGNORECASE)
+_UNIT_AT_END: Final = re.compile(r"\s*[a-zA-Z\"']+$")
 _OTHER_PAPER: Final = "give its sides, as in { width = 13, height = 19 }, or the width of a roll, as in { roll = 24 }"
 _STEPS: Final[Mapping[Units, tuple[str, ...]]] = {
     Units.INCH: ("1/8", "1/16", "1/32", "1/64", "1/128"),
@@ -53,13 +53,36 @@ def _read_paper(value: object, units: Units) -> Paper:
     return paper
 
 
+def names_sides(text: str) -> bool:
+    """Whether a paper is named by its two sides, as 13 x 19 is."""
+    return len(sides_of(text)) == 2
+
+
+def read_sides(text: str, units: Units) -> Paper:
+    """The paper that is named by its two sides; a unit after both is that of both."""
+    first, second = sides_of(text)
+    if unit := _UNIT_AT_END.search(second):
+        first = first if _UNIT_AT_END.search(first) else first + unit[0]
+    return _of_sides(_read_side(first, units), _read_side(second, units), units)
+
+
+def sides_of(text: str) -> list[str]:
+    """The two sides that a paper is named by, as they are written; anything else in one piece."""
+    return _BETWEEN_SIDES.split(text.strip())
+
+
+def _of_sides(width: Fraction, height: Fraction, units: Units) -> Paper:
+    """Named by its shorter side first, so that it has one name however it is held."""
+    short, long = (write_figure(side, units) for side in sorted((width, height)))
+    return custom_paper(width, height, f"{short} x {long} {units.sign}")
+
+
 def _by_its_sides(value: object, units: Units) -> Fault | None:
     """The fault of a paper that is named by two lengths, as 11x17 is: with what to write for it."""
-    sides = _BETWEEN_SIDES.split(value.strip()) if isinstance(value, str) else []
-    if len(sides) != 2:
+    if not (isinstance(value, str) and names_sides(value)):
         return None
     try:
-        width, height = (read_size(side, units) for side in sides)
+        width, height = (read_size(side, units) for side in sides_of(value))
     except Fault:
         return None
     named = [paper.name for paper in PAPERS.values() if {paper.short_side, paper.long_side} == {width, height}]
@@ -76,20 +99,19 @@ def _read_custom_paper(table: Table, units: Units) -> Paper:
     side = Kind(partial(_read_side, units=units), Fraction(1), "…", "a length")
     width, height = table.need("width", side), table.need("height", side)
     table.close()
-    name = f"{write_figure(width, units)} x {write_figure(height, units)} {_UNIT_WORDS[units]}"
-    return custom_paper(width, height, name)
+    return _of_sides(width, height, units)
 
 
 def read_roll(value: object, units: Units) -> Paper:
     """A roll of paper, by its width."""
     width = _read_side(value, units)
-    return roll_paper(width, f"{write_figure(width, units)} {_UNIT_WORDS[units]} roll")
+    return roll_paper(width, f"{write_figure(width, units)} {units.sign} roll")
 
 
 def _read_side(value: object, units: Units) -> Fraction:
     side = size(units)(value)
     if side > LONGEST_SIDE:
-        most = f"{write_figure(LONGEST_SIDE, units)} {_UNIT_WORDS[units]}"
+        most = f"{write_figure(LONGEST_SIDE, units)} {units.sign}"
         raise Fault(f"{as_written(value)} is longer than {most}, the most that a side may be", "give a shorter sheet")
     return side
 

@@ -11,6 +11,7 @@ from typing import Final
 from unicodedata import category
 
 from pypdf import PdfReader
+from pypdf.errors import DependencyError
 from pypdf.generic import ByteStringObject, DictionaryObject, PdfObject, StreamObject, TextStringObject
 
 from storystick.errors import Fault, as_written, placed_in
@@ -81,8 +82,12 @@ def _read_file(path: Path) -> bytes:
 
 
 def _reader(data: bytes) -> PdfReader:
-    reader = PdfReader(BytesIO(data))
-    if reader.is_encrypted:
+    try:
+        reader = PdfReader(BytesIO(data))
+        encrypted = reader.is_encrypted
+    except DependencyError:  # raised only where a library for the newer ciphers is wanted
+        encrypted = True
+    if encrypted:
         raise Fault("the file is encrypted", "use the file as it was printed, or save it without a password")
     if not dictionary(reader.trailer.get("/Root")):
         raise DAMAGED
@@ -106,10 +111,10 @@ def _attachments(reader: PdfReader) -> dict[str, bytes]:
 
 
 def _bare_name(filespec: DictionaryObject, key: PdfObject | None) -> str:
-    """The name of a carried file, which must be one that stays in the folder that it is written to."""
+    """The name of a carried file, which must be one that stays in the folder that it is written to, in sight."""
     name = next(filter(None, map(_text, (entry(filespec, "/UF"), entry(filespec, "/F"), key))), "")
     # The Windows rules know both slashes and the drive's colon.
-    stays = name not in ("", ".", "..") and PureWindowsPath(name).name == name
+    stays = bool(name) and not name.startswith(".") and PureWindowsPath(name).name == name
     plain = not any(category(sign) == "Cc" for sign in name)
     if not (stays and plain) or len(name.encode(errors="replace")) > _LONGEST_FILE_NAME:
         what = f"the name {as_written(name)} of a file carried inside is not a bare file name"

@@ -11,10 +11,12 @@ from storystick.drawing.board import draw_board
 from storystick.drawing.lettering import text_width_mm
 from storystick.drawing.pane import whole_pane
 from storystick.drawing.shapes import Anchor, Box, Line, Shape, Text, moved, scaled
+from storystick.job.model import Job
 from storystick.sheets.boards import BoardSheet, BoardSheets, CutBoard
 from storystick.sheets.file_names import TEMPLATES_FILE
 from storystick.sheets.flow import Block, Column, heading, paragraph, table
 from storystick.sheets.seams import CLEARANCE_WORDS, Seam
+from storystick.sheets.trust_words import upward_percent
 from storystick.wording import counted
 
 _HOW: Final = (
@@ -44,8 +46,22 @@ def board_blocks(plan: BoardSheets, tiled: bool, width: float) -> Iterator[Block
     yield heading("Board templates", width)
     for number, line in enumerate(_HOW, start=1):
         yield from paragraph(line, width, indent_mm=6.0, sign=f"{number}.")
+    if words := _printer_words(plan.job) if tiled else "":
+        yield from paragraph(words, width)
     for board in plan.boards:
         yield from _one_board(board, plan, tiled, width)
+
+
+def _printer_words(job: Job) -> str:
+    """How far tiles are right in both directions, where the printer's test sheet tells; empty where it does not."""
+    printer = job.printer
+    if printer is None or printer.along_within is None or printer.across_within is None:
+        return ""
+    along, across = map(upward_percent, (printer.along_within, printer.across_within))
+    return (
+        f"Printer {printer.name} was measured: tiles are right within {along} along the sheet’s long side and within "
+        f"{across} across it, before their seams."
+    )
 
 
 def _one_board(board: CutBoard, plan: BoardSheets, tiled: bool, width: float) -> Iterator[Block]:

@@ -14,7 +14,7 @@ from storystick.drawing.lettering import shortened
 from storystick.drawing.long_rule import HAIRLINE_MM, LongRule
 from storystick.drawing.shapes import Line, Shape, Text, moved
 from storystick.errors import Fault
-from storystick.job.papers import DEFAULT_MARGIN, Margins, Paper
+from storystick.job.papers import DEFAULT_MARGIN, PAPERS, Margins, Paper
 from storystick.job.shop import RULE_READ_TO
 from storystick.lengths import DEFAULT_STEP, INCH_MM, Units, write_exact, write_figure
 from storystick.sheets.document import Document, Page
@@ -69,9 +69,11 @@ class CalibrationSheet:
     @property
     def option(self) -> str:
         """What of a command line asks for this sheet."""
-        if not self.paper.roll:
-            return f"--paper {self.paper.name}"
-        return f'--roll "{write_exact(self.paper.short_side, self.units)} {self.units.sign}"'
+        short, long = (write_exact(side, self.units) for side in (self.paper.short_side, self.paper.long_side))
+        if self.paper.roll:
+            return f'--roll "{short} {self.units.sign}"'
+        named = self.paper.name in PAPERS
+        return f"--paper {self.paper.name}" if named else f'--paper "{short} x {long} {self.units.sign}"'
 
     def figure(self, length: Fraction) -> str:
         """A length with its unit."""
