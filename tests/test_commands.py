@@ -191,8 +191,17 @@ def test_millimetres_are_decimals_where_they_end_and_fractions_where_they_do_not
     assert [span["end"] for span in stick["spans"]] == ["33 1/3", "66 2/3", "100"]
 
 
+def test_csv_of_an_inch_job_has_decimal_inches_beside_each_exact_text(tmp_path: Path) -> None:
+    """A spreadsheet reads 23/32 as text or as a day. By hand: 23/32 = 0.71875."""
+    text = 'units = "inch"\n[stock]\nply = "23/32"\n[[stick]]\npart = "ply"\nopenings = ["9 1/3"]\n'
+    rows = list(csv.DictReader(io.StringIO(run("marks", write(tmp_path, text), "--format", "csv").stdout)))
+    assert list(rows[0]) == ["stick", "kind", "name", "start", "end", "start_mm", "start_in", "end_mm", "end_in"]
+    assert [(row["end"], row["end_in"]) for row in rows[:2]] == [("23/32", "0.71875"), ("10 5/96", "10.052083")]
+
+
 def test_marks_as_csv_say_the_same_as_json(any_job: Path) -> None:
-    rows = list(csv.DictReader(io.StringIO(run("marks", any_job, "--format", "csv").stdout)))
+    read = csv.DictReader(io.StringIO(run("marks", any_job, "--format", "csv").stdout))
+    rows = [{key: cell for key, cell in row.items() if not key.endswith("_in")} for row in read]
     wanted = []
     for stick in marks_of(any_job)["sticks"]:
         for row in (*stick["spans"], *stick["points"]):

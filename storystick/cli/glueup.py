@@ -205,7 +205,7 @@ def _show_csv(layout: Layout, _glue: Glue | None, stages: Sequence[Stage]) -> No
     """A row a stage; lists are joined by semicolons, and lines and diagonals are left to JSON."""
     rows = [_stage_json(stage, layout.job) for stage in stages]
     header = [key for key in rows[0] if key not in ("lines", "diagonals", "needs", "short_of")]
-    echo_csv(header, [[_cell(row[key]) for key in header] for row in rows])
+    echo_csv(header, [[_cell(row[key]) for key in header] for row in rows], layout.job.units)
 
 
 def _cell(value: object) -> object:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import csv
 import io
 import json
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from enum import Enum
 from fractions import Fraction
 from itertools import zip_longest
@@ -16,7 +16,7 @@ import click
 
 from storystick.job.model import Job
 from storystick.layout.model import Layout
-from storystick.lengths import Units, write_exact
+from storystick.lengths import INCH_MM, Units, write_exact
 from storystick.wording import plain, whole_figures
 
 WIDTH: Final = 96
@@ -41,11 +41,36 @@ def echo_json(content: Mapping[str, object]) -> None:
     click.echo(json.dumps(content, ensure_ascii=False, indent=1))
 
 
-def echo_csv(header: Sequence[str], rows: Sequence[Sequence[object]]) -> None:
-    """Print as comma-separated values with a line of headings."""
+def echo_csv(header: Sequence[str], rows: Sequence[Sequence[object]], units: Units = Units.MM) -> None:
+    """Print as comma-separated values with a line of headings.
+
+    In an inch job each exact text has, beside its number of mm, a number of inches to the millionth: a spreadsheet
+    reads 23/32 as text or as a day.
+    """
+    columns: list[tuple[str, int, Callable[[object], object]]] = []
+    for place, key in enumerate(header):
+        columns.append((key, place, lambda cell: cell))
+        if units is Units.INCH and (text_key := _text_of(key)) in header:
+            columns.append((f"{text_key}_in", place, _in_inches))
     text = io.StringIO()
-    csv.writer(text, lineterminator="\n").writerows([header, *rows])
+    writer = csv.writer(text, lineterminator="\n")
+    writer.writerow([key for key, _, _ in columns])
+    writer.writerows([write(row[place]) for _, place, write in columns] for row in rows)
     click.echo(text.getvalue(), nl=False)
+
+
+def _text_of(key: str) -> str:
+    """The key of the exact text beside a number of mm; empty for any other key."""
+    return key.removesuffix("_mm") if key.endswith("_mm") else ""
+
+
+def _in_inches(in_mm: object) -> object:
+    match in_mm:
+        case float():
+            return round(in_mm / float(INCH_MM), 6)
+        case str() if in_mm:
+            return "; ".join(str(round(float(one) / float(INCH_MM), 6)) for one in in_mm.split("; "))
+    return in_mm
 
 
 def echo_table(header: Sequence[str], rows: Sequence[Sequence[str]], right: int) -> None:

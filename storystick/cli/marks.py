@@ -84,7 +84,7 @@ def _point_json(point: Point, units: Units) -> dict[str, object]:
 
 def _show_csv(layout: Layout) -> None:
     rows = [row for stick in layout.sticks for row in _csv_rows(stick, layout.job.units)]
-    echo_csv(("stick", "kind", "name", "start", "end", "start_mm", "end_mm"), rows)
+    echo_csv(("stick", "kind", "name", "start", "end", "start_mm", "end_mm"), rows, layout.job.units)
 
 
 def _csv_rows(stick: StickLayout, units: Units) -> Iterator[tuple[object, ...]]:

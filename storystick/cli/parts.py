@@ -137,7 +137,7 @@ def _work_json(work: PartWork, units: Units) -> dict[str, object]:
 def _show_csv(job: Job, parts: Sequence[CutPart]) -> None:
     in_mm = tuple(f"{word}_mm" for word in _SIZES)
     header = ("cabinet", "name", "role", "count", "stock", *_SIZES, *in_mm, "left", "right", "notes")
-    echo_csv(header, [_csv_row(part, job.units) for part in parts])
+    echo_csv(header, [_csv_row(part, job.units) for part in parts], job.units)
 
 
 def _csv_row(part: CutPart, units: Units) -> tuple[object, ...]:

@@ -223,7 +223,7 @@ def _show_csv(job: Job, settings: Settings) -> None:
     """One table for all kinds of setting: what a kind does not have stays empty."""
     rows = list(_csv_rows(job.units, settings))
     header = ["setting", *dict.fromkeys(key for row in rows for key in row if key != "setting")]
-    echo_csv(header, [[_cell(row.get(key)) for key in header] for row in rows])
+    echo_csv(header, [[_cell(row.get(key)) for key in header] for row in rows], job.units)
 
 
 def _csv_rows(units: Units, settings: Settings) -> Iterator[dict[str, object]]:

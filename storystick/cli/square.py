@@ -217,7 +217,7 @@ def _show_csv(shown: _Shown) -> None:
     """A row for each rectangle: what was not measured of it stays empty."""
     rows = list(csv_records(shown.targets, shown.leans, shown.job))
     header = list(dict.fromkeys(key for row in rows for key in row)) or ["name"]
-    echo_csv(header, [[row.get(key) for key in header] for row in rows])
+    echo_csv(header, [[row.get(key) for key in header] for row in rows], shown.job.units)
 
 
 _SHOW = {Format.TEXT: _show_text, Format.JSON: _show_json, Format.CSV: _show_csv}
