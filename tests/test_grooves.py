@@ -637,6 +637,7 @@ def test_setups_list_the_saws_cuts_with_both_sides_of_the_blade(tmp_path: Path) 
     lines = run("setups", tmp_path / "chest.toml").splitlines()
     assert any(line.startswith(f"  {len(cuts)} ") for line in lines)
     assert any(line.startswith("1. Check: ") for line in lines)
+    assert any("inside" in line for line in lines)
 
 
 def test_a_cabinet_in_a_shop_without_a_saw_is_told_what_the_saws_settings_need(tmp_path: Path) -> None:

@@ -51,7 +51,7 @@ _GROOVES = (
 )
 _SAW = (
     "The blade's height is above the table. The fence is set to the near or to the far side of the blade: both figures "
-    "are given, a kerf apart."
+    "are given, a kerf apart. Inside is how far the blade runs in a wooden facing on the fence."
 )
 
 

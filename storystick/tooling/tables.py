@@ -99,7 +99,7 @@ def saw_rows(cuts: Iterable[SawCut], label: Label) -> list[tuple[str, ...]]:
 
 def near_side(cut: SawCut, label: Label) -> str:
     """From the fence to the near side of the blade, or how far that is in the fence's facing."""
-    return label(cut.fence_near) if cut.fence_near >= 0 else f"{label(-cut.fence_near)} in facing"
+    return label(cut.fence_near) if cut.fence_near >= 0 else f"{label(-cut.fence_near)} inside"
 
 
 def saw_notes(cuts: Sequence[SawCut]) -> list[str]:
