@@ -226,7 +226,7 @@ def test_an_open_groove_is_never_left_short_of_the_end() -> None:
     """A bit 1/64 under a rabbet at an end would leave so much standing: the first pass runs out beyond the end."""
     shop = Shop((PLUNGE,), (Bit("bit", inch("0.703125")),))
     setup = only_setup(side(part("0.71875", Rabbet(name="rabbet", depth=inch("1/4"))), opening("20")), shop)
-    assert setup.shims == (inch("1/32"), 0)
+    assert (setup.shims, setup.warnings) == ((inch("1/32"), 0), ())
     check_by_cutting(setup, inch("20.71875"))
 
 

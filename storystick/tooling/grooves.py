@@ -168,7 +168,7 @@ class _Bench:
         off, room = self._labels(placing.off, placing.room)
         if groove.is_open and placing.bar.diameter > groove.span.size:
             yield "The groove is open at the board's end: clamp a waste board against it, so that the base cannot tip."
-        else:
+        elif not groove.is_open:
             yield from self._fit(groove, placing.bar)
         if placing.off:
             end = "datum" if placing.side is Side.DATUM else "far"
