@@ -9,6 +9,7 @@ from pathlib import Path
 from typing import Final
 
 from storystick import __version__
+from storystick.apart import apart
 from storystick.errors import Fault, Faults, placed_in
 from storystick.job.model import Job, Source
 from storystick.job.reading import AskedPrinter
@@ -23,6 +24,7 @@ from storystick.proof.opening import PrintedFile, open_print
 from storystick.proof.proving import prove
 from storystick.sheets.choices import Choices
 from storystick.sheets.file_names import STRIPS_FILE
+from storystick.sheets.print_record import PrintRecord
 from storystick.sheets.strips import PlacedTile, Sheet
 
 _ANOTHER: Final = "another file is there, and the job's own would be written over it"
@@ -42,13 +44,18 @@ def load_print(path: Path | str, shop: Path | None = None, printer: AskedPrinter
     A ``printer`` is looked for in the place of the one that it was printed for.
 
     Raises:
-        StorystickError: the file cannot be read, or carries no job that can be laid out.
+        StorystickError: the file cannot be read or takes too much for that, or carries no job that can be laid out.
     """
-    printed = open_print(Path(path))
-    with placed_in(printed.name):
-        sources = _with_shop(printed.sources, shop) if shop else printed.sources
-        job = load_sources(sources, printer or printed.record.asked_printer)
-        return Printed(replace(job, paper=printed.record.paper), printed.record.choices)
+    name, carried, record = apart(_carried_by, Path(path))
+    with placed_in(name):
+        sources = _with_shop(carried, shop) if shop else carried
+        job = load_sources(sources, printer or record.asked_printer)
+        return Printed(replace(job, paper=record.paper), record.choices)
+
+
+def _carried_by(path: Path) -> tuple[str, tuple[Source, ...], PrintRecord]:
+    printed = open_print(path)
+    return printed.name, printed.sources, printed.record
 
 
 def _with_shop(sources: Sequence[Source], shop: Path) -> Sequence[Source]:
@@ -60,13 +67,19 @@ def _with_shop(sources: Sequence[Source], shop: Path) -> Sequence[Source]:
     return [*others, *([given] if given else [])]
 
 
-def verify_print(path: Path | str) -> Proof:
+def verify_print(path: Path | str, trusted: bool = False) -> Proof:
     """Read a printed PDF back and compare all of its ink with the job inside it.
+
+    One that is ``trusted`` may take any time and memory.
 
     Raises:
         StorystickError: as :func:`load_print`, or the file is none that the job gives.
     """
-    printed = open_print(Path(path))
+    return _verified(Path(path)) if trusted else apart(_verified, Path(path))
+
+
+def _verified(path: Path) -> Proof:
+    printed = open_print(path)
     with placed_in(printed.name):
         job = replace(load_sources(printed.sources, printed.record.asked_printer), paper=printed.record.paper)
         layout = lay_out(job)

@@ -30,8 +30,9 @@ _HEADINGS = ("page", "sheet", "tile", "there", "largest difference, mm")
     callback=lambda _context, _option, value: Format(value),
     help="How to write what was found.",
 )
+@click.option("--trusted", is_flag=True, help="Take any time and memory: for a very large print of your own.")
 @click.pass_context
-def command(context: click.Context, file: Path, shape: Format) -> None:
+def command(context: click.Context, file: Path, shape: Format, trusted: bool) -> None:
     """Compare a printed PDF with the job inside it, every mark in it.
 
     It says whether the file is still full size, and what differs if it is not. The exit status is 1 then, and where the
@@ -45,7 +46,7 @@ def command(context: click.Context, file: Path, shape: Format) -> None:
     from storystick.prints import verify_print  # needs the library that reads a PDF, which --help does not
 
     folder = state_of(file.parent)
-    proof = verify_print(file)
+    proof = verify_print(file, trusted)
     proof = replace(proof, looks=(*proof.looks, *filter(None, [folder.words])))
     _SHOW[shape](proof)
     for look in proof.looks:

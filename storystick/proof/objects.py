@@ -28,13 +28,14 @@ def reading() -> Iterator[None]:
 
     Raises:
         Fault: the file cannot be read.
+        MemoryError: it wants more than there is.
     """
     log = logging.getLogger("pypdf")
     level = log.level
     log.setLevel(logging.CRITICAL + 1)
     try:
         yield
-    except StorystickError:
+    except (StorystickError, MemoryError):
         raise
     # A damaged file makes the library fail in any way: by its own errors, by recursion, by a type it did not expect.
     except Exception as error:
