@@ -675,7 +675,7 @@ def test_shop_that_owns_too_few_clamps_is_told_which_and_what_would_do() -> None
     assert lacking(stage, (replace(long, count=4),)) == ()
     words = plain(lack_words(stage, replace(job, shop=Shop(clamps=(short, long)))))
     assert words == (
-        "the shop is short of clamps: get or borrow 1 clamp more that open to 176.2, or draw some of the joints home "
+        "the shop is short of clamps: get or borrow 1 clamp more that open to 180, or draw some of the joints home "
         "with screws, where they will not show"
     )
 

@@ -14,7 +14,7 @@ from storystick.assembly.stage_words import gathered
 from storystick.assembly.stages import Stage, Total, enough_glue, lacking
 from storystick.job.model import Job
 from storystick.job.shop import Glue
-from storystick.lengths import INCH_MM, Units
+from storystick.lengths import INCH_MM, Figures, Units
 from storystick.wording import counted, listed, unbroken
 
 FEWER: Final = "or fewer with stiffer cauls, or pins or pocket screws from inside; it goes on in one piece and at once"
@@ -54,13 +54,17 @@ def clamping(lines: Sequence[ClampLine], job: Job) -> Iterator[str]:
 
 def clamp_words(stage: Stage, job: Job) -> str:
     """How many clamps, and how far each of them must open; of very many kinds, the widest for all."""
-    figures = job.figures
     if not 1 < len(stage.needs) <= _MOST_NEEDS:
-        return f"{stage.clamps} clamps that open to {unbroken(figures.at_least(stage.reach))} or more"
+        return f"{stage.clamps} clamps that open to {_opening(stage.reach, job)} or more"
     first, *others = stage.needs
-    kinds = [f"{first.clamps} that open to {unbroken(figures.at_least(first.jaws))} or more"]
-    kinds += [f"{need.clamps} to {unbroken(figures.at_least(need.jaws))}" for need in others]
+    kinds = [f"{first.clamps} that open to {_opening(first.jaws, job)} or more"]
+    kinds += [f"{need.clamps} to {_opening(need.jaws, job)}" for need in others]
     return f"{stage.clamps} clamps ({listed(kinds)})"
+
+
+def _opening(jaws: Fraction, job: Job) -> str:
+    """How far a clamp must open, in steps that one looks for at the rack; never less than it must."""
+    return unbroken(Figures(job.units, _COARSE[job.units]).at_least(jaws))
 
 
 def pin_words(pins: int) -> str:
@@ -125,8 +129,7 @@ def lack_words(stage: Stage, job: Job) -> str:
     if not (lacks := lacking(stage, job.shop.clamps if job.shop else ())):
         return ""
     more = " and ".join(
-        f"{counted(lack.clamps, 'clamp')} more that open to {unbroken(job.figures.at_least(lack.jaws))}"
-        for lack in lacks
+        f"{counted(lack.clamps, 'clamp')} more that open to {_opening(lack.jaws, job)}" for lack in lacks
     )
     framed = any(line.held in (Set.STIFF, Set.BOWED) for line in stage.lines)
     return f"the shop is short of clamps: get or borrow {more}, or {_FRAME_CURE if framed else _CASE_CURE}"
