@@ -45,6 +45,11 @@ def main() -> None:
             command = storystick("print", str(job), "--format", "pdf", "-o", str(folder / "out"))
             report(f"print, {sticks} pairs, against bare PDF", command, floor)
             report(f"marks, {sticks} pairs, against click", storystick("marks", str(job)), bare("import click"))
+            report(
+                f"check, {sticks} pairs, against marks", storystick("check", str(job)), storystick("marks", str(job))
+            )
+            verified = storystick("verify", str(folder / "out" / "strips.pdf"))
+            report(f"verify, {sticks} pairs, against no limits", verified, [*verified, "--trusted"])
         report("--help, against click", storystick("--help"), bare("import click"))
 
 
