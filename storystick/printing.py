@@ -11,7 +11,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from storystick import __version__
-from storystick.drawing.strip import Strip, strips_of
+from storystick.drawing.strip import Strip, draw_strip, strips_of
 from storystick.errors import Fault, placed_in
 from storystick.files import write_files
 from storystick.job.model import Job, Source
@@ -22,7 +22,7 @@ from storystick.sheets.document import Attachment, Document, Page, Planned
 from storystick.sheets.file_names import FOLDER_RECORD_FILE, FORMER_FILES, JOB_SHEET_FILE, SHEETS_FILES, STRIPS_FILE
 from storystick.sheets.job_sheet import Chapter, job_sheet_pages
 from storystick.sheets.one_piece import one_piece
-from storystick.sheets.strips import StripSheets, plan_strips, strip_pages
+from storystick.sheets.strips import StripSheets, left_out_remarks, plan_strips, strip_pages
 from storystick.sheets.trust_blocks import trust_blocks
 from storystick.writers import writer_for
 
@@ -59,10 +59,12 @@ def print_job(
     folder: Path | str,
     choices: Choices = ALL,
     companions: Sequence[Source] = (),
+    tell: Callable[[str], object] | None = None,
 ) -> tuple[Path, ...]:
     """Write a job's files into ``folder``, all of them or none, and return their paths.
 
-    ``companions`` are files to lay beside the print. Last comes the folder's record of the print, not among the paths.
+    ``companions`` are files to lay beside the print; ``tell`` is told what to look at in it. Last comes the folder's
+    record of the print, not among the paths.
 
     Raises:
         StorystickError: as :func:`plan_print`, or the folder cannot be written to.
@@ -71,7 +73,11 @@ def print_job(
     rendered = {name: writer_for(Path(name).suffix)(planned.document) for name, planned in files.items()}
     _check_apart([*rendered, FOLDER_RECORD_FILE, *(source.name for source in companions)])
     written = rendered | {source.name: source.data for source in companions}
-    return tuple(write_files(Path(folder), written, folder_record(rendered, layout.job)))
+    paths = tuple(write_files(Path(folder), written, folder_record(rendered, layout.job)))
+    for remark in dict.fromkeys(remark for planned in files.values() for remark in planned.remarks):
+        if tell:
+            tell(remark)
+    return paths
 
 
 def _check_apart(names: Sequence[str]) -> None:
@@ -99,13 +105,15 @@ def planned_files(layout: Layout, choices: Choices = ALL) -> dict[str, Planned]:
     """
     job, formats, plan = layout.job, choices.formats, plan_print(layout, choices.only)
     supplements = (*(() if choices.only else _supplements(layout)), *_rods(layout, choices), *_boards(layout, choices))
-    sheets = Planned(job.title, f"Full-size strips, {job.digest}", partial(strip_pages, plan), sheets=len(plan.sheets))
+    drawn = partial(strip_pages, plan)
+    sheets = Planned(job.title, f"Full-size strips, {job.digest}", drawn, sheets=len(plan.sheets), remarks=plan.remarks)
     strips = {} if formats is Formats.PDF else _strips_in_one_piece([cut.strip for cut in plan.strips], job)
     files = ({STRIPS_FILE: sheets} if plan.sheets and formats is not Formats.SVG else {}) | strips
     trust: list[Chapter] = [partial(trust_blocks, plan)] if STRIPS_FILE in files else []
     chapters = [*trust, *(chapter for supplement in supplements for chapter in supplement.chapters)]
     pages = partial(job_sheet_pages, plan, list(files), chapters)
-    words = Planned(job.title, f"Job sheet, {job.digest}", pages)
+    alone = [] if STRIPS_FILE in files else [draw_strip(cut.strip) for cut in plan.strips]
+    words = Planned(job.title, f"Job sheet, {job.digest}", pages, remarks=left_out_remarks(alone))
     written = files | _added(supplements, job, formats) | {JOB_SHEET_FILE: words}
     return {name: replace(planned, attachments=_carried(job, choices, name)) for name, planned in written.items()}
 
@@ -170,7 +178,9 @@ def _added(supplements: Sequence[Supplement], job: Job, formats: Formats) -> dic
         if formats is not Formats.SVG:
             subject = f"Full-size sheets, {job.digest}"
             added |= {
-                file.name: Planned(job.title, subject, _placed(file.draw, job), sheets=file.sheets)
+                file.name: Planned(
+                    job.title, subject, _placed(file.draw, job), sheets=file.sheets, remarks=supplement.remarks
+                )
                 for file in supplement.sheets
             }
         if formats is not Formats.PDF:

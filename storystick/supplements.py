@@ -79,12 +79,14 @@ class SheetsFile:
 class Supplement:
     """What is added to a print: ``chapters`` of the job sheet, files of ``sheets``, and ``pictures``.
 
-    All is planned, and found to fit on the paper; none of it is drawn before it is asked for.
+    All is planned, and found to fit on the paper; none of it is drawn before it is asked for. ``remarks``
+    say what to look at on the sheets.
     """
 
     chapters: tuple[Chapter, ...] = ()
     sheets: tuple[SheetsFile, ...] = ()
     pictures: tuple[Picture, ...] = ()
+    remarks: tuple[str, ...] = ()
 
 
 def cabinet_supplement(layout: Layout) -> Supplement:
@@ -216,4 +218,5 @@ def rod_supplement(layout: Layout, tiled: bool) -> Supplement:
         for rod, strip in zip(rods.rods, strips, strict=False)
     )
     sheets = (SheetsFile(RODS_FILE, len(plan.sheets), partial(strip_pages, plan, "rods")),) if plan else ()
-    return Supplement((partial(rod_blocks, rods, plan, tiled, job),), sheets, pictures)
+    chapters = (partial(rod_blocks, rods, plan, tiled, job),)
+    return Supplement(chapters, sheets, pictures, plan.remarks if plan else ())

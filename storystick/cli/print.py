@@ -7,7 +7,7 @@ from pathlib import Path
 
 import click
 
-from storystick.cli.listing import echo_warnings
+from storystick.cli.listing import echo_look, echo_warnings
 from storystick.cli.options import (
     default_folder,
     is_print,
@@ -69,7 +69,7 @@ def command(
     folder = output or default_folder(job)
     choices = Choices(only or asked.only, Formats(formats) if formats else asked.formats, boards or asked.boards)
     before = state_of(folder)
-    written = print_job(layout, folder, choices, _files_of(job, read, folder))
+    written = print_job(layout, folder, choices, _files_of(job, read, folder), echo_look)
     for path in written:
         click.echo(path)
     if before.unfinished:

@@ -14,10 +14,8 @@ from storystick.drawing.lanes import (
     MARK_TOP,
     POINTER_TOP,
     TICK_TOP,
-    WORDS_PT,
 )
-from storystick.drawing.lettering import shortened
-from storystick.drawing.shapes import FINE_MM, Anchor, Area, Box, Line, Shape, Text
+from storystick.drawing.shapes import FINE_MM, Area, Box, Line, Shape
 from storystick.drawing.window import Window
 from storystick.layout.model import PointKind, Span, SpanKind, StickLayout
 
@@ -64,7 +62,7 @@ def _band(span: Span, window: Window) -> Iterator[Shape]:
 
 
 def _member(span: Span, window: Window) -> Iterator[Shape]:
-    """A member of the face frame in its own lane: a band with its name instead of a cross."""
+    """A member of the face frame in its own lane: a band that its name will stand in, instead of a cross."""
     stretch = window.stretch(span.start, span.end)
     if stretch is None:
         return
@@ -72,8 +70,6 @@ def _member(span: Span, window: Window) -> Iterator[Shape]:
     height = BESIDE_TOP - BESIDE_BOTTOM
     yield Box(left, BESIDE_BOTTOM, right - left, height, BAND_GREY)
     yield from black_ends(span, window, left, right, BESIDE_BOTTOM, height)
-    words = shortened(span.name, WORDS_PT, right - left - 1.5)
-    yield Text((left + right) / 2, BESIDE_BOTTOM + 0.7, words, WORDS_PT, Anchor.MIDDLE)
 
 
 def black_ends(

@@ -6,7 +6,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Final
 
-from storystick.drawing.lanes import SEAM_KEEP_MM, TAB_MM, WORDS_PT, StripLanes
+from storystick.drawing.lanes import SEAM_KEEP_MM, TAB_MM, WORDS_KEEP_MM, WORDS_PT, StripLanes
+from storystick.drawing.left_out import LeftOut
 from storystick.drawing.lettering import shortened, text_width_mm
 from storystick.drawing.shapes import Anchor, Area, Box, Shape, Text
 from storystick.drawing.window import Window
@@ -58,8 +59,10 @@ class Headline:
         return max(datum_right, words_right)
 
 
-def write_headline(stick: Stick, window: Window, job: Job) -> Headline:
+def write_headline(stick: Stick, window: Window, job: Job, left_out: LeftOut) -> Headline:
     """Choose the words that fit a window, the less needed ones left out where it is short.
+
+    Those say among others which labels are ``left_out`` of it.
 
     Raises:
         Fault: the font has no sign for one of their characters.
@@ -73,7 +76,7 @@ def write_headline(stick: Stick, window: Window, job: Job) -> Headline:
         room = window.width - _datum_room(sign) - _far_room(far)
         if least <= room:
             left = _datum_room(sign) if window.direction > 0 else _far_room(far)
-            return Headline(window, sign, far, _words_that_fit(stick, window, job, room), left)
+            return Headline(window, sign, far, _words_that_fit(stick, window, job, room, left_out), left)
     return _beyond(window, datum, far, [stick.name, *needed])
 
 
@@ -97,7 +100,7 @@ def draw_headline(headline: Headline, lanes: StripLanes) -> Iterator[Shape]:
         yield from _datum_flag(headline.datum, window, lanes)
     if headline.far:
         anchor = Anchor.END if window.direction > 0 else Anchor.START
-        x = window.x(window.end) - window.direction * _GAP_MM / 2
+        x = window.x(window.end) - window.direction * WORDS_KEEP_MM
         yield Text(x, lanes.headline_baseline, headline.far, _END_PT, anchor, bold=True)
     if headline.words:
         yield Text(headline.words_x, lanes.headline_baseline, headline.words, WORDS_PT)
@@ -123,7 +126,7 @@ def _datum_room(words: str) -> float:
 
 def _far_room(words: str) -> float:
     """The same at its end."""
-    return text_width_mm(words, _END_PT, bold=True) + 2 * _GAP_MM if words else SEAM_KEEP_MM + _GAP_MM
+    return text_width_mm(words, _END_PT, bold=True) + WORDS_KEEP_MM + _GAP_MM if words else SEAM_KEEP_MM + _GAP_MM
 
 
 def _datum_flag(words: str, window: Window, lanes: StripLanes) -> Iterator[Shape]:
@@ -150,13 +153,14 @@ def _needed_words(stick: Stick, window: Window, job: Job) -> list[str]:
     return [*hand, *edge, *tile, job.digest]
 
 
-def _words_that_fit(stick: Stick, window: Window, job: Job, room: float) -> str:
+def _words_that_fit(stick: Stick, window: Window, job: Job, room: float, left_out: LeftOut) -> str:
     """The name and the needed words, and as many others as fit, in reading order."""
     needed = _needed_words(stick, window, job)
     name_room = room - text_width_mm(_BETWEEN.join(["", *needed]), WORDS_PT)
     words = [shortened(stick.name, WORDS_PT, name_room), *needed]
     stations = (job.label(edge) for edge in (window.start, window.end))
-    others = (job.title, " to ".join(stations) if window.of > 1 else "")
+    without = f"without {left_out.words}" if left_out else ""
+    others = (without, job.title, " to ".join(stations) if window.of > 1 else "")
     for other in filter(None, others):
         if text_width_mm(_BETWEEN.join([*words, other]), WORDS_PT) <= room:
             words.append(other)

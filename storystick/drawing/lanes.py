@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from typing import Final
 
 MARK_TOP: Final = 12.0
-NUMBER_BASELINE: Final = 1.6
+NUMBER_BASELINE: Final = 2.3
 NAME_BASELINE: Final = 7.4
 TICK_TOP: Final = 3.2
 POINTER_TOP: Final = 5.4
@@ -19,6 +19,9 @@ NAME_PT: Final = 9.0
 LIFTED_PT: Final = 8.5
 WORDS_PT: Final = 8.0
 """Nothing that is read at the bench is smaller than 8 points."""
+
+WORDS_KEEP_MM: Final = 2.0
+"""Nothing that is read stands nearer to a line that is cut along: a knife goes astray by less."""
 
 LINE_MM: Final = 3.5
 """What a line of lifted lettering takes, upright or upward."""

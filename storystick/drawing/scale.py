@@ -8,7 +8,7 @@ from fractions import Fraction
 from math import ceil, floor
 from typing import Final
 
-from storystick.drawing.lanes import WORDS_PT, StripLanes
+from storystick.drawing.lanes import WORDS_KEEP_MM, WORDS_PT, StripLanes
 from storystick.drawing.lettering import text_width_mm
 from storystick.drawing.shapes import FINE_MM, Anchor, Line, Shape, Text
 from storystick.drawing.spread import Lane
@@ -57,7 +57,7 @@ def _seam_station(seam: Fraction, window: Window, lanes: StripLanes, job: Job, l
     inward = 1 if x == 0 else -1
     figure = job.label(seam)
     width = text_width_mm(figure, WORDS_PT, bold=True)
-    near = x + inward * 0.8
+    near = x + inward * WORDS_KEEP_MM
     lane.take(*sorted((x, near + inward * width)))
     anchor = Anchor.START if inward > 0 else Anchor.END
     return Text(near, lanes.scale_bottom + 0.8, figure, WORDS_PT, anchor, bold=True)
@@ -65,6 +65,7 @@ def _seam_station(seam: Fraction, window: Window, lanes: StripLanes, job: Job, l
 
 def _number(x: float, figure: str, window: Window, lanes: StripLanes, lane: Lane) -> Iterator[Shape]:
     half = text_width_mm(figure, WORDS_PT) / 2
-    if x - half >= 0 and x + half <= window.width and lane.is_free(x - half, x + half):
+    fits = half <= x - WORDS_KEEP_MM and half <= window.width - WORDS_KEEP_MM - x
+    if fits and lane.is_free(x - half, x + half):
         lane.take(x - half, x + half)
         yield Text(x, lanes.scale_bottom + 0.8, figure, WORDS_PT, Anchor.MIDDLE)

@@ -48,12 +48,12 @@ def spread(wanted: Sequence[float], widths: Sequence[float], gap: float, low: fl
     least, most = low + widths[0] / 2, high - widths[-1] / 2 - before[-1]
     if least > most:
         return None
-    level = _rising([place - offset for place, offset in zip(wanted, before, strict=True)])
+    level = rising([place - offset for place, offset in zip(wanted, before, strict=True)])
     return [min(max(value, least), most) + offset for value, offset in zip(level, before, strict=True)]
 
 
-def _rising(values: Sequence[float]) -> list[float]:
-    """The rising values nearest to ``values``: neighbours that fall are pooled at their mean."""
+def rising(values: Sequence[float]) -> list[float]:
+    """The rising values nearest to ``values`` by least squares: neighbours that fall are pooled at their mean."""
     pools: list[tuple[float, int]] = []
     for value in values:
         mean, count = value, 1

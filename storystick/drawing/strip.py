@@ -17,6 +17,7 @@ from storystick.drawing.bands import draw_bands
 from storystick.drawing.headline import Headline, draw_headline, write_headline
 from storystick.drawing.labels import PlacedLabels, draw_labels, place_labels
 from storystick.drawing.lanes import StripLanes
+from storystick.drawing.left_out import LeftOut
 from storystick.drawing.scale import draw_scale
 from storystick.drawing.shapes import Shape
 from storystick.drawing.window import Window
@@ -64,7 +65,7 @@ class StripPiece:
     window: Window
     draw: Callable[[], Iterable[Shape]] = field(repr=False, compare=False)
     right_mm: float
-    left_out: int
+    left_out: LeftOut
 
     @property
     def shapes(self) -> tuple[Shape, ...]:
@@ -84,6 +85,11 @@ class StripDrawing:
     register_mm: tuple[float, ...]
     pieces: tuple[StripPiece, ...]
     wrap_mm: float = 0.0
+
+    @property
+    def left_out(self) -> LeftOut:
+        """The labels that found no room on any of the pieces."""
+        return sum((piece.left_out for piece in self.pieces), LeftOut())
 
 
 def strips_of(layout: Layout) -> tuple[Strip, ...]:
@@ -117,17 +123,20 @@ def draw_windows(strip: Strip, windows: Sequence[Window]) -> StripDrawing:
     """
     wrap_mm = float(strip.wrap)
     labelled = [place_labels(strip.layout, window, strip.job) for window in windows]
-    headlines = [write_headline(strip.layout.stick, window, strip.job) for window in windows]
+    headlines = [
+        write_headline(strip.layout.stick, window, strip.job, labels.left_out)
+        for window, labels in zip(windows, labelled, strict=True)
+    ]
     lanes = StripLanes(
-        max(labels.fan_mm for labels in labelled),
-        max(labels.lifted_mm for labels in labelled),
+        max(labels.lifted.fan_mm for labels in labelled),
+        max(labels.lifted.height_mm for labels in labelled),
         bool(strip.layout.beside),
     )
     pieces = (
         StripPiece(
             window,
             partial(_drawn, strip, window, lanes, labels, headline),
-            max(window.width, labels.right_mm, headline.right_mm),
+            max(window.width, headline.right_mm),
             labels.left_out,
         )
         for window, labels, headline in zip(windows, labelled, headlines, strict=True)

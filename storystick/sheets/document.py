@@ -62,6 +62,7 @@ class Planned:
     """A file that is planned and not drawn yet: how its pages are drawn, and how many ``sheets`` for tiles it has.
 
     What is not of sheets, such as reading matter and a strip in one piece, has none.
+    ``remarks`` are what whoever prints it should look at.
     """
 
     title: str
@@ -69,6 +70,7 @@ class Planned:
     draw: Callable[[], tuple[Page, ...]] = field(repr=False)
     sheets: int = 0
     attachments: tuple[Attachment, ...] = ()
+    remarks: tuple[str, ...] = ()
 
     @property
     def document(self) -> Document:

@@ -170,10 +170,10 @@ def _warnings(plan: StripSheets) -> Iterator[str]:
                     f"{CLEARANCE_WORDS[plan.job.units]} from a mark: no cut within reach keeps clear. Check the marks "
                     "beside it against the tape."
                 )
-        if left_out := sum(piece.left_out for piece in cut_strip.drawing.pieces):
+        if left_out := cut_strip.drawing.left_out:
             yield (
-                f"{cut_strip.strip.name} has its marks so close that {counted(left_out, 'label')} found no room. "
-                "The marks themselves are all there: read them in the table."
+                f"{cut_strip.strip.name} {left_out.sentence}. The marks themselves are all there: read them in the "
+                "table."
             )
 
 

@@ -26,6 +26,11 @@ TAB_DASH: Final = (1.5, 1.0)
 """Of the seam that a tab begins at, in mm: dash and gap."""
 
 _TAB_PT: Final = 8.0
+_LETTERS_MM: Final = 2.8
+"""How high a line of these is with what stands above and below it, of which is below:"""
+
+_FEET_MM: Final = 0.7
+_BESIDE_MARK_MM: Final = 0.4
 
 
 def draw_joints(
@@ -34,7 +39,7 @@ def draw_joints(
     """Register marks at ``heights`` of the window's seams, and its tab from ``bottom`` to ``top``; origin at its left.
 
     Where the tile begins, only the half of a cross that is left when it is cut there is drawn. The tab's words stand
-    between two heights, those of the tab where no others are given.
+    between two heights, those of the tab where no others are given, and there between two register marks.
     """
     for seam in window.seams:
         x, onward = window.x(seam), window.direction * REGISTER_ARM_MM
@@ -44,7 +49,7 @@ def draw_joints(
             yield Line(x, y - REGISTER_ARM_MM, x, y + REGISTER_ARM_MM, REGISTER_MM)
     if window.has_tab:
         yield from _tab(window, bottom, top)
-        yield _tab_words(window, *(words or (bottom, top)))
+        yield from _tab_words(window, *_widest_between(heights, *(words or (bottom, top))))
 
 
 def _tab(window: Window, bottom: float, top: float) -> Iterator[Shape]:
@@ -57,9 +62,19 @@ def _tab(window: Window, bottom: float, top: float) -> Iterator[Shape]:
     yield Line(edge, bottom - OUTSIDE_MM, edge, top + OUTSIDE_MM, CUT_MM)
 
 
-def _tab_words(window: Window, bottom: float, top: float) -> Text:
+def _widest_between(heights: Sequence[float], bottom: float, top: float) -> tuple[float, float]:
+    """The largest room from ``bottom`` to ``top`` that no register mark reaches into."""
+    arms = REGISTER_ARM_MM + _BESIDE_MARK_MM
+    marks = sorted(height for height in heights if bottom < height < top)
+    lows, highs = [bottom, *(mark + arms for mark in marks)], [*(mark - arms for mark in marks), top]
+    return max(zip(lows, highs, strict=True), key=lambda room: room[1] - room[0])
+
+
+def _tab_words(window: Window, bottom: float, top: float) -> Iterator[Text]:
+    """Which tile goes on the tab, in its middle: as far from where it is cut as from the seam."""
     following = f"tile {window.number + 1}"
     choices = (f"{following} goes here", f"{following} here", following)
     words = next((text for text in choices if text_width_mm(text, _TAB_PT) <= top - bottom), "")
-    baseline = window.x(window.end) + window.direction * (TAB_MM / 2 + 1.2) + 1.0
-    return Text(baseline, (bottom + top) / 2, words, _TAB_PT, Anchor.MIDDLE, upward=True)
+    if words:
+        baseline = window.x(window.end) + window.direction * TAB_MM / 2 + _LETTERS_MM / 2 - _FEET_MM
+        yield Text(baseline, (bottom + top) / 2, words, _TAB_PT, Anchor.MIDDLE, upward=True)

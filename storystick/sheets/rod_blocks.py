@@ -14,7 +14,6 @@ from storystick.sheets.file_names import RODS_FILE
 from storystick.sheets.flow import Block, Column, heading, paragraph, table
 from storystick.sheets.seams import CLEARANCE_WORDS
 from storystick.sheets.strips import StripSheets
-from storystick.wording import counted
 
 _WHAT: Final = (
     "Two sliding sticks with pointed ends, set to a diagonal. For each diagonal the table says which rod serves it and "
@@ -137,8 +136,8 @@ def _warnings(strips: StripSheets) -> Iterator[str]:
                     f"The seam of {cut_strip.strip.name} at {strips.job.label(seam.at)} lies less than "
                     f"{CLEARANCE_WORDS[strips.job.units]} from a band. Check that band against the tape."
                 )
-        if left_out := sum(piece.left_out for piece in cut_strip.drawing.pieces):
+        if left_out := cut_strip.drawing.left_out:
             yield (
-                f"{cut_strip.strip.name} has its bands so close that {counted(left_out, 'label')} found no room. The "
-                "bands themselves are all there: read them in the table above."
+                f"{cut_strip.strip.name} {left_out.sentence}. The bands themselves are all there: read them in the "
+                "table above."
             )

@@ -63,8 +63,8 @@ def _warnings(plan: SquareSheets) -> Iterator[str]:
                     "faces: no cut within reach keeps clear of them all. Check the marks beside it against the tape."
                 )
         for drawing in stick.drawing.drawings:
-            if left_out := sum(piece.left_out for piece in drawing.pieces):
+            if left_out := drawing.left_out:
                 yield (
-                    f"{drawing.strip.layout.name} on {stick.square.name} has its marks so close that "
-                    f"{counted(left_out, 'label')} found no room. The marks themselves are all there."
+                    f"{drawing.strip.layout.name} on {stick.square.name} {left_out.sentence}. The marks themselves are "
+                    "all there."
                 )

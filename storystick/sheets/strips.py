@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from math import ceil
@@ -11,6 +11,7 @@ from typing import Final, TypeAlias
 
 from storystick.drawing.folds import TICK_MM, fold_ticks
 from storystick.drawing.lanes import GROOVE_TOP, TAB_MM
+from storystick.drawing.left_out import LeftOut
 from storystick.drawing.lettering import check_letters
 from storystick.drawing.shapes import Line, Shape, moved
 from storystick.drawing.strip import Strip, StripDrawing, StripPiece, draw_strip
@@ -115,6 +116,11 @@ class StripSheets:
         shown = ((length, f"{count} × " if count > 1 else "") for length, count in counts.items())
         return f"{words}, cut {listed([f'{times}{length} {self.job.units.sign}' for length, times in shown])} long"
 
+    @property
+    def remarks(self) -> tuple[str, ...]:
+        """Which strips have more labels than room."""
+        return left_out_remarks(cut_strip.drawing for cut_strip in self.strips)
+
     def in_gluing_order(self) -> list[tuple[Sheet, PlacedTile]]:
         """Every tile with its sheet: strip by strip, each from its datum."""
         placed = [(sheet, tile) for sheet in self.sheets for tile in sheet.tiles]
@@ -126,6 +132,15 @@ class StripSheets:
             tile_row(placed.tile.strip.name, placed.tile.window, sheet, self.job)
             for sheet, placed in self.in_gluing_order()
         ]
+
+
+def left_out_remarks(drawings: Iterable[StripDrawing]) -> tuple[str, ...]:
+    """What to say of strips that have more labels than room."""
+    return tuple(
+        f"{drawing.strip.name}: it {drawing.left_out.sentence}; read them on the job sheet"
+        for drawing in drawings
+        if drawing.left_out
+    )
 
 
 def plan_strips(strips: Sequence[Strip], job: Job) -> StripSheets:
@@ -215,8 +230,11 @@ def paper_too_small(job: Job, leaves: str, other_cure: str = "") -> Fault:
 
 def _page(sheet: Sheet, plan: StripSheets, what: str) -> Page:
     shapes = (shape for placed in sheet.tiles for shape in _draw_tile(placed))
+    left_out = sum((placed.tile.piece.left_out for placed in sheet.tiles), LeftOut())
+    words = [f"{what}, sheet {sheet.number} of {len(plan.sheets)}"]
+    words += [f"left out for want of room: {left_out.words}"] if left_out else []
     return sheet.frame.page(
-        (*shapes, *sheet.frame.furniture(plan.job, f"{what}, sheet {sheet.number} of {len(plan.sheets)}")),
+        (*shapes, *sheet.frame.furniture(plan.job, " · ".join(words))),
         label=f"{what} {sheet.number}",
         bookmarks=tuple(placed.tile.strip.name for placed in sheet.tiles if placed.tile.window.number == 1),
     )

@@ -1,0 +1,262 @@
+"""Labels lifted above their marks, with leaders: in a row where all of them fit into one, else standing upward.
+
+A leader never leans past the next mark, and lands so that a figure is at least twice as near to its own mark as to any
+other. What cannot stand so is left out: sizes first, then names, then every other figure,
+until the rest can.
+"""
+
+from __future__ import annotations
+
+from collections import Counter, deque
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass, replace
+from enum import IntEnum
+from itertools import accumulate, pairwise
+from math import inf
+from typing import Final
+
+from storystick.drawing.lanes import FAN_MM, GROOVE_TOP, LIFTED_PT, LINE_MM, WORDS_KEEP_MM, StripLanes
+from storystick.drawing.left_out import LeftOut
+from storystick.drawing.lettering import shortened, text_width_mm
+from storystick.drawing.shapes import FINE_MM, Line, Shape, Text
+from storystick.drawing.spread import rising
+from storystick.drawing.window import Window
+
+FARTHEST_MM: Final = 18.0
+"""No leader leans over by more."""
+
+_SPACE_MM: Final = 1.6
+_LONGEST_UPWARD_NAME_MM: Final = 16.0
+_BASELINE_MM: Final = 0.7
+_UPWARD_START_MM: Final = 0.5
+_CAPITAL_MM: Final = 2.2
+_ROW_GAP_MM: Final = 2.4
+_UPWARD_GAP_MM: Final = 0.2
+_END_MM: Final = 1.0
+_ROUNDING_MM: Final = 1e-9
+
+
+class Rank(IntEnum):
+    """What a label says; the lowest is left out first."""
+
+    SIZE = 0
+    NAME = 1
+    FIGURE = 2
+
+
+@dataclass(frozen=True, slots=True)
+class Wording:
+    """A label's name in the regular face and its figure in the bold one; either may be empty.
+
+    The name stands before the figure, or in a row behind it where that is first.
+    """
+
+    name: str
+    figure: str
+    name_pt: float = LIFTED_PT
+    figure_pt: float = LIFTED_PT
+    figure_first: bool = False
+
+    @property
+    def name_width(self) -> float:
+        """With the space between it and the figure."""
+        gap = _SPACE_MM if self.name and self.figure else 0.0
+        return text_width_mm(self.name, self.name_pt) + gap
+
+    @property
+    def figure_width(self) -> float:
+        return text_width_mm(self.figure, self.figure_pt, bold=True)
+
+    @property
+    def width(self) -> float:
+        return self.name_width + self.figure_width
+
+    def texts(self, x: float, y: float, upward: bool = False) -> Iterator[Text]:
+        """The label with its beginning at ``x`` and ``y``."""
+        behind = self.figure_first and not upward
+        before_name = self.width - text_width_mm(self.name, self.name_pt) if behind else 0.0
+        before_figure = 0.0 if behind else self.name_width
+        if self.name:
+            yield _text(x, y, before_name, upward, self.name, self.name_pt, bold=False)
+        if self.figure:
+            yield _text(x, y, before_figure, upward, self.figure, self.figure_pt, bold=True)
+
+
+def _text(x: float, y: float, before: float, upward: bool, words: str, size_pt: float, bold: bool) -> Text:
+    across, up = (0.0, before) if upward else (before, 0.0)
+    return Text(x + across, y + up, words, size_pt, bold=bold, upward=upward)
+
+
+@dataclass(frozen=True, slots=True)
+class Lifted:
+    """A label that found no room beside its mark at ``x``, from where its leader comes up from the height ``foot``.
+
+    The leader may land from ``low`` to ``high``. All in mm from the window's left.
+    """
+
+    x: float
+    low: float
+    high: float
+    wording: Wording
+    foot: float
+    rank: Rank
+
+    def mirrored(self, width: float) -> Lifted:
+        wording = replace(self.wording, figure_first=not self.wording.figure_first)
+        return replace(self, x=width - self.x, low=width - self.high, high=width - self.low, wording=wording)
+
+
+@dataclass(frozen=True, slots=True)
+class _Form:
+    """How labels stand, in a row or upward."""
+
+    upward: bool
+
+    def sides(self, label: Lifted) -> tuple[float, float]:
+        """How far a label reaches left and right of its place: that is the middle of its figure, or of its words."""
+        if self.upward:
+            return LINE_MM / 2, LINE_MM / 2
+        if label.rank is not Rank.FIGURE:
+            return label.wording.width / 2, label.wording.width / 2
+        near, far = label.wording.figure_width / 2, label.wording.figure_width / 2 + label.wording.name_width
+        return (near, far) if label.wording.figure_first else (far, near)
+
+    def landing(self, label: Lifted, place: float) -> float:
+        """Where the leader lands, below the figure or else the words: straight above its foot if it can."""
+        play = self._play(label)
+        return min(max(label.x, place - play), place + play)
+
+    def bounds(self, label: Lifted, width: float) -> tuple[float, float]:
+        """From where to where a label's place may lie in a window ``width`` mm wide."""
+        play, (left, right) = self._play(label), self.sides(label)
+        return max(label.low - play, WORDS_KEEP_MM + left), min(label.high + play, width - WORDS_KEEP_MM - right)
+
+    def pitch(self, one: Lifted, other: Lifted) -> float:
+        """How far the place of a label must at least be from that of one left of it."""
+        return self.sides(one)[1] + (_UPWARD_GAP_MM if self.upward else _ROW_GAP_MM) + self.sides(other)[0]
+
+    def _play(self, label: Lifted) -> float:
+        return 0.0 if self.upward else max(min(self.sides(label)) - _END_MM, 0.0)
+
+
+@dataclass(frozen=True, slots=True)
+class _Standing:
+    """A label with the least place that those before it leave it; whether one of them pushed it there."""
+
+    label: Lifted
+    place: float
+    pushed: bool
+
+
+@dataclass(frozen=True, slots=True)
+class LiftedLabels:
+    """Labels with their places, and what is left out."""
+
+    labels: tuple[tuple[Lifted, float], ...]
+    form: _Form
+    left_out: LeftOut
+
+    @property
+    def fan_mm(self) -> float:
+        """The height that leaning leaders need."""
+        leans = (abs(self.form.landing(label, place) - label.x) for label, place in self.labels)
+        return FAN_MM if any(lean > FINE_MM for lean in leans) else 0.0
+
+    @property
+    def height_mm(self) -> float:
+        """The height that the labels need."""
+        tallest = max((label.wording.width for label, _ in self.labels), default=0.0)
+        return tallest + _UPWARD_START_MM if self.form.upward else LINE_MM
+
+    def draw(self, lanes: StripLanes) -> Iterator[Shape]:
+        """The labels, with a leader from each down to its mark."""
+        y = lanes.lifted_bottom + (_UPWARD_START_MM if self.form.upward else _BASELINE_MM)
+        for label, place in self.labels:
+            x = place + _CAPITAL_MM / 2 if self.form.upward else place - self.form.sides(label)[0]
+            yield from label.wording.texts(x, y, self.form.upward)
+            yield from _leader(label, self.form.landing(label, place), lanes)
+
+
+def lift(labels: Iterable[Lifted], window: Window) -> LiftedLabels:
+    """Places for lifted labels along a window.
+
+    They are sought from the datum on, so that both strips of a pair leave the same ones out. Names stand on that side
+    of their figures where the window goes on farther.
+    """
+    width, mirrored = window.width, window.direction < 0
+    given = (replace(one, wording=replace(one.wording, figure_first=one.x < width / 2)) for one in labels)
+    ordered = sorted((label.mirrored(width) if mirrored else label for label in given), key=lambda label: label.x)
+    form = _Form(upward=False)
+    standing, dropped = _stand(ordered, form, width)
+    if dropped:
+        form = _Form(upward=True)
+        standing, dropped = _stand([_shortened(label) for label in ordered], form, width)
+    placed = list(zip((one.label for one in standing), _evened(standing, form, width), strict=True))
+    if mirrored:
+        placed = [(label.mirrored(width), width - place) for label, place in reversed(placed)]
+    counts = Counter(label.rank for label in dropped)
+    return LiftedLabels(tuple(placed), form, LeftOut(*(counts[rank] for rank in Rank)))
+
+
+def _shortened(label: Lifted) -> Lifted:
+    name = shortened(label.wording.name, LIFTED_PT, _LONGEST_UPWARD_NAME_MM)
+    return replace(label, wording=Wording(name, label.wording.figure))
+
+
+def _stand(labels: Sequence[Lifted], form: _Form, width: float) -> tuple[list[_Standing], list[Lifted]]:
+    """As many of the labels, rising, as can stand; each as far left as it may. And those that are left out."""
+    standing: list[_Standing] = []
+    dropped: list[Lifted] = []
+    waiting = deque(labels)
+    while waiting:
+        label = waiting.popleft()
+        low, high = form.bounds(label, width)
+        after = standing[-1].place + form.pitch(standing[-1].label, label) if standing else -inf
+        place = max(low, after)
+        if place <= high + _ROUNDING_MM:
+            standing.append(_Standing(label, place, after > low))
+            continue
+        crowd = [label]
+        while low <= high and standing:
+            crowd.append(standing[-1].label)
+            if not standing.pop().pushed:
+                break
+        kept, without = _thinned(crowd[::-1])
+        dropped += without
+        waiting.extendleft(reversed(kept))
+    return standing, dropped
+
+
+def _thinned(crowd: Sequence[Lifted]) -> tuple[Sequence[Lifted], Sequence[Lifted]]:
+    """Of labels that push each other those that are kept, all but the lowest in rank or every other figure; and the
+    others."""
+    if len(crowd) == 1:
+        return [], crowd
+    least = min(label.rank for label in crowd)
+    if least is Rank.FIGURE:
+        return crowd[::2], crowd[1::2]
+    return [label for label in crowd if label.rank > least], [label for label in crowd if label.rank is least]
+
+
+def _evened(standing: Sequence[_Standing], form: _Form, width: float) -> list[float]:
+    """The places as near to the marks as they can be, by least squares, held within what each label may."""
+    if not standing:
+        return []
+    labels = [one.label for one in standing]
+    before = list(accumulate((form.pitch(*pair) for pair in pairwise(labels)), initial=0.0))
+    level = rising([label.x - offset for label, offset in zip(labels, before, strict=True)])
+    # What those after it leave to each label, as the places of the standing are what those before it do.
+    limits = [form.bounds(label, width)[1] - offset for label, offset in zip(labels, before, strict=True)]
+    highest = list(accumulate(reversed(limits), min))[::-1]
+    return [
+        max(min(value, high) + offset, one.place)
+        for one, value, high, offset in zip(standing, level, highest, before, strict=True)
+    ]
+
+
+def _leader(label: Lifted, landing: float, lanes: StripLanes) -> Iterator[Shape]:
+    """Straight up from the mark, then leaning over to the label if that had to step aside."""
+    if label.foot < lanes.fan_bottom and (lanes.fan or label.foot < GROOVE_TOP):
+        yield Line(label.x, label.foot, label.x, lanes.fan_bottom, FINE_MM)
+    if lanes.fan:
+        yield Line(label.x, lanes.fan_bottom, landing, lanes.lifted_bottom, FINE_MM)
