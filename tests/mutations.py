@@ -16,6 +16,7 @@ from collections import Counter
 from collections.abc import Callable, Sequence
 from contextlib import ExitStack
 from dataclasses import dataclass
+from functools import cache
 from itertools import product
 from pathlib import Path
 from types import FrameType
@@ -99,13 +100,11 @@ def others(job: Path) -> list[Path]:
 
 
 class Mutator:
-    """Changes the text of a file here and there, as people and broken programs do."""
+    """Changes the text of a file here and there, as people and broken programs do, with words of other ``texts``."""
 
-    def __init__(self, chance: random.Random, texts: Sequence[str]) -> None:
+    def __init__(self, chance: random.Random, texts: tuple[str, ...]) -> None:
         self._chance = chance
-        words = [_TOKEN.findall(text) for text in texts]
-        self._tokens = [token for each in words for token in each if token.strip()]
-        self._keys = sorted({key for text in texts for key in re.findall(r"^\s*(\w+) *=", text, re.MULTILINE)})
+        self._tokens, self._keys = words_of(texts)
         self._ways: Sequence[Callable[[str], str]] = (
             *[self._token] * 6,
             *[self._number] * 5,
@@ -182,6 +181,14 @@ class Mutator:
         return text[: match.start()] + new + text[match.end() :]
 
 
+@cache
+def words_of(texts: tuple[str, ...]) -> tuple[list[str], list[str]]:
+    """All tokens of some files, as often as they stand there, and all of their keys."""
+    tokens = [token for text in texts for token in _TOKEN.findall(text) if token.strip()]
+    keys = {key for text in texts for key in re.findall(r"^\s*(\w+) *=", text, re.MULTILINE)}
+    return tokens, sorted(keys)
+
+
 class TooLongError(BaseException):
     """A case took more than it may."""
 
@@ -198,7 +205,7 @@ class Ended:
 def case(number: int, jobs: Sequence[Files]) -> Files:
     """The files of a case, the same for the same number."""
     chance = random.Random(number)
-    mutator = Mutator(chance, [text for files in jobs for text in files.values()])
+    mutator = Mutator(chance, tuple(text for files in jobs for text in files.values()))
     files = dict(chance.choice(jobs))
     name = chance.choice((*files, next(iter(files))))
     files[name] = mutator.changed(files[name])
