@@ -12,7 +12,7 @@ from storystick.cli.listing import Format, echo_csv, echo_heading, echo_json, ec
 from storystick.cli.options import format_option, job_argument, load_job, shop_option
 from storystick.job.model import Job
 from storystick.laying_out import lay_out
-from storystick.lengths import Units, write_exact
+from storystick.lengths import Figures, Units, write_exact
 from storystick.tooling.cautions import ROUTER_CAUTIONS, SAW_CAUTIONS
 from storystick.tooling.guided import (
     BY_HAND,
@@ -27,16 +27,17 @@ from storystick.tooling.model import Bar, GrooveSetup, SawCut
 from storystick.tooling.settings import Settings, settings_of
 from storystick.tooling.tables import (
     BAR_HEADINGS,
-    GROOVE_HEADINGS,
-    SAW_HEADINGS,
     bar_rows,
-    groove_rows,
     groove_warnings,
+    router_figures,
+    router_operations,
     saw_choices,
-    saw_notes,
-    saw_rows,
+    saw_figures,
+    saw_words,
+    straightedge_row,
 )
 
+_BELOW = " " * 5
 _NO_SHOP = (
     "The job has no shop file, which says what the tools are. Write shop.toml beside the job, or name one with --shop: "
     "[router.NAME] with base_diameter or edge_to_centre, [bit.NAME] with diameter, [saw.NAME] with kerf."
@@ -51,7 +52,7 @@ _GROOVES = (
 )
 _SAW = (
     "The blade's height is above the table. The fence is set to the near or to the far side of the blade: both figures "
-    "are given, a kerf apart. Inside is how far the blade runs in a wooden facing on the fence."
+    "are given, a kerf apart. Where it runs into a wooden facing on the fence, it is said how far."
 )
 
 
@@ -80,22 +81,44 @@ def _show_text(job: Job, settings: Settings) -> None:
     _echo_sentences(settings.findings)
     if settings.grooves:
         _echo_part("Grooves, with a router against a straightedge", _GROOVES, ROUTER_CAUTIONS)
-        echo_table(GROOVE_HEADINGS, groove_rows(settings.grooves_by_bar, job.figures), right=0)
+        _echo_router(settings.grooves_by_bar, job.figures)
         _echo_sentences(f"! {warning}" for warning in groove_warnings(settings.grooves_by_bar))
     if settings.guided:
         _echo_part(GUIDED_TITLE, " ".join((GUIDED, *([] if settings.grooves else GUIDED_CAUTIONS))))
         _echo_sentences(guided_rows(settings.guided, job.figures))
     if settings.saw or settings.saw_findings:
         _echo_part("Cuts at the table saw", " ".join((_SAW, *saw_choices(settings.saw, job.shop))), SAW_CAUTIONS)
-    if settings.saw:
-        echo_table(SAW_HEADINGS, saw_rows(settings.saw, job.figures), right=0)
-    _echo_sentences(saw_notes(settings.saw))
+        _echo_saw(settings.saw, job.figures)
     _echo_sentences(f"! {finding}" for finding in settings.saw_findings)
     if settings.by_hand:
         _echo_part(BY_HAND_TITLE, BY_HAND)
         _echo_sentences(f"  {words}" for words in settings.by_hand)
     if not (settings.grooves or settings.guided or settings.saw or settings.saw_findings):
         click.echo("\nThe job has no joint that is cut by router or saw.")
+
+
+def _echo_router(setups: Sequence[GrooveSetup], figures: Figures) -> None:
+    """What is cut at the same settings together, with the straightedge's place for each from the datum of its stick."""
+    for number, group in enumerate(router_operations(setups), start=1):
+        bar = group[0].bar
+        echo_words("; ".join((f"{number}. {_bar_words(bar)}", *router_figures(group[0], figures))), "  ", _BELOW)
+        heading = _below("straightedge, from the datum of each stick" if bar else "from the datum of each stick", "")
+        echo_table(heading, [_below(*straightedge_row(each, figures)) for each in group], 1)
+
+
+def _bar_words(bar: Bar | None) -> str:
+    return f"Bar {bar.name}, bit {bar.bit}" if bar else "No bar"
+
+
+def _below(name: str, figure: str) -> tuple[str, str]:
+    return f"{_BELOW}{name}", figure
+
+
+def _echo_saw(cuts: Sequence[SawCut], figures: Figures) -> None:
+    for number, (cut, words) in enumerate(zip(cuts, saw_words(cuts), strict=True), start=1):
+        echo_words(f"{number}. {cut.cut[:1].upper()}{cut.cut[1:]}: {cut.part}", "  ", _BELOW)
+        for line in ("; ".join(saw_figures(cut, figures)), *words):
+            echo_words(line, _BELOW, _BELOW)
 
 
 def _echo_part(title: str, words: str = "", cautions: Iterable[str] = ()) -> None:

@@ -13,7 +13,15 @@ from storystick.job.model import Job
 from storystick.sheets.flow import TEXT_PT, Block, heading, paragraph
 from storystick.tooling.cautions import ROUTER_CAUTIONS, SAW_CAUTIONS
 from storystick.tooling.model import Bar, GrooveSetup, SawCut
-from storystick.tooling.tables import groove_warnings, saw_cautions, saw_choices
+from storystick.tooling.tables import (
+    groove_warnings,
+    router_figures,
+    router_operations,
+    saw_choices,
+    saw_figures,
+    saw_words,
+    straightedge_row,
+)
 
 FIGURE_PT: Final = 13.0
 NAME_PT: Final = 11.0
@@ -48,12 +56,7 @@ def _router_blocks(setups: Sequence[GrooveSetup], bars: Sequence[Bar], job: Job,
         if bar in used:
             yield _figure_row(f"Bar {bar.name}", _bar_figure(bar, job), width)
     yield from cautions_block(ROUTER_CAUTIONS, width)
-    groups: dict[tuple[object, ...], list[GrooveSetup]] = {}
-    for setup in setups:
-        if setup.bar:
-            key = (setup.bar, setup.side, setup.width, setup.depth, setup.shims, setup.depths)
-            groups.setdefault(key, []).append(setup)
-    for number, group in enumerate(groups.values(), start=1):
+    for number, group in enumerate(router_operations(setup for setup in setups if setup.bar), start=1):
         yield from _router_operation(number, group, job, width)
     for warning in groove_warnings(setups):
         yield from paragraph(warning, width, indent_mm=6.0, sign="!")
@@ -68,16 +71,12 @@ def _router_operation(number: int, group: Sequence[GrooveSetup], job: Job, width
     """What is the same for some grooves beside its picture, and below it the straightedge's place for each."""
     setup = group[0]
     bar = setup.bar.name if setup.bar else ""
-    bold = [f"groove {job.figures(setup.width)} wide, {job.figures(setup.depth)} deep"]
-    bold += [f"bit at {', '.join(map(job.figures, setup.depths))}"] if len(setup.depths) > 1 else []
-    bold += [f"shims {', '.join(map(job.figures, setup.shims))}"] if len(setup.shims) > 1 else []
-    bold += [f"straightedge on the {setup.side.value}"] if setup.side else []
+    bold = list(router_figures(setup, job.figures))
     words = ["Straightedge from the datum of each stick:"]
     operation = operation_block(f"{number}. Bar {bar}", bold, words, draw_router_cut(setup, job.figures), width)
     yield replace(operation, keeps_next=True)
     for each in group:
-        at = "off the board: see below" if each.straightedge is None else job.figures(each.straightedge)
-        yield _figure_row(f"{each.stick}: {each.name}", at, width, _LEFT)
+        yield _figure_row(*straightedge_row(each, job.figures), width, _LEFT)
     yield Block(_GAP_MM, ())
 
 
@@ -89,30 +88,16 @@ def _saw_blocks(cuts: Sequence[SawCut], job: Job, width: float) -> Iterator[Bloc
     for choice in saw_choices(cuts, job.shop):
         yield from paragraph(choice, width)
     yield from cautions_block(SAW_CAUTIONS, width)
-    for number, (cut, caution) in enumerate(zip(cuts, saw_cautions(cuts), strict=True), start=1):
-        yield _saw_operation(number, cut, caution, job, width)
+    for number, (cut, words) in enumerate(zip(cuts, saw_words(cuts), strict=True), start=1):
+        yield _saw_operation(number, cut, words, job, width)
 
 
-def _saw_operation(number: int, cut: SawCut, caution: str, job: Job, width: float) -> Block:
-    figures = [f"height {job.figures(cut.height)}", _fence(cut, job)]
-    figures += [f"{cut.passes} passes"] if cut.passes > 1 else []
-    words = [
-        f"{cut.part}.",
-        f"On the table: {cut.down}. On the fence: {cut.against}.",
-        f"Check: {cut.check}." if cut.check else "",
-        caution,
-    ]
+def _saw_operation(number: int, cut: SawCut, words: Sequence[str], job: Job, width: float) -> Block:
     title = f"{number}. {cut.cut[:1].upper()}{cut.cut[1:]}"
-    operation = operation_block(title, figures, [text for text in words if text], draw_cut(cut, job.figures), width)
+    figures = list(saw_figures(cut, job.figures))
+    operation = operation_block(title, figures, [f"{cut.part}.", *words], draw_cut(cut, job.figures), width)
     height = operation.height_mm + 1.0
     return Block(height, (*operation.shapes, Line(0.0, -height, width, -height, _RULE_MM)))
-
-
-def _fence(cut: SawCut, job: Job) -> str:
-    far = f"to far side {job.figures(cut.fence_far)}"
-    if cut.fence_near < 0:
-        return f"fence {far}, cutter {job.figures(-cut.fence_near)} into its facing"
-    return f"fence to near side {job.figures(cut.fence_near)}, {far}"
 
 
 def operation_block(

@@ -1,8 +1,8 @@
-"""Tool settings as rows of tables, in labels: the same for a listing and for the job sheet."""
+"""Tool settings in words and labels: the same for a listing and for the job sheet."""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from fractions import Fraction
 
 from storystick.job.shop import Shop
@@ -13,31 +13,6 @@ from storystick.wording import listed
 Label = Callable[[Fraction], str]
 
 BAR_HEADINGS = ("bar", "router", "edge", "bit", "near", "far", "measured")
-GROOVE_HEADINGS = (
-    "stick",
-    "groove",
-    "width",
-    "depth",
-    "bit",
-    "bar",
-    "straightedge at",
-    "on the",
-    "shims",
-    "bit's depths",
-)
-SAW_HEADINGS = (
-    "no.",
-    "part",
-    "cut",
-    "saw",
-    "height",
-    "fence, near",
-    "fence, far",
-    "passes",
-    "part goes",
-    "down",
-    "on the fence",
-)
 
 
 def bar_rows(bars: Iterable[Bar], label: Label) -> list[tuple[str, ...]]:
@@ -51,19 +26,32 @@ def bar_rows(bars: Iterable[Bar], label: Label) -> list[tuple[str, ...]]:
     ]
 
 
-def groove_rows(setups: Iterable[GrooveSetup], label: Label) -> list[tuple[str, ...]]:
-    """Each groove under :data:`GROOVE_HEADINGS`: a shim a pass across, and a depth a pass down."""
-    return [
-        (
-            *(setup.stick, setup.name, label(setup.width), label(setup.depth)),
-            *((setup.bar.bit, setup.bar.name) if setup.bar else ("", "none")),
-            "" if setup.straightedge is None else label(setup.straightedge),
-            setup.side.value if setup.side else "",
-            ", ".join(label(shim) for shim in setup.shims),
-            ", ".join(label(depth) for depth in setup.depths),
-        )
-        for setup in setups
-    ]
+def router_operations(setups: Iterable[GrooveSetup]) -> list[list[GrooveSetup]]:
+    """The grooves, those together that are cut at the same settings."""
+    together: dict[tuple[object, ...], list[GrooveSetup]] = {}
+    for setup in setups:
+        key = (setup.bar, setup.side, setup.width, setup.depth, setup.shims, setup.depths)
+        together.setdefault(key, []).append(setup)
+    return list(together.values())
+
+
+def router_figures(setup: GrooveSetup, label: Label) -> Iterator[str]:
+    """What is the same for all grooves of an operation: a shim a pass across, and a depth a pass down."""
+    yield f"groove {label(setup.width)} wide, {label(setup.depth)} deep"
+    if len(setup.depths) > 1:
+        yield f"bit at {', '.join(map(label, setup.depths))}"
+    if len(setup.shims) > 1:
+        yield f"shims {', '.join(map(label, setup.shims))}"
+    if setup.side:
+        yield f"straightedge on the {setup.side.value}"
+
+
+def straightedge_row(setup: GrooveSetup, label: Label) -> tuple[str, str]:
+    """A groove by its name, and where its straightedge lies; without a bar, where the groove itself does."""
+    name = f"{setup.stick}: {setup.name}"
+    if setup.bar is None:
+        return name, f"{label(setup.start)} to {label(setup.end)}"
+    return name, "off the board: see below" if setup.straightedge is None else label(setup.straightedge)
 
 
 def groove_warnings(setups: Sequence[GrooveSetup]) -> list[str]:
@@ -86,27 +74,24 @@ def _in_sticks(setups: Iterable[GrooveSetup]) -> str:
     return "; ".join(f"{stick}, {', '.join(grooves)}" for stick, grooves in names.items())
 
 
-def saw_rows(cuts: Iterable[SawCut], label: Label) -> list[tuple[str, ...]]:
-    """Each cut under :data:`SAW_HEADINGS`: the fence to the near and to the far side of the blade."""
-    return [
-        (
-            *(str(number), cut.part, cut.cut, cut.saw, label(cut.height), near_side(cut, label), label(cut.fence_far)),
-            *(str(cut.passes), cut.posture.value, cut.down, cut.against),
-        )
-        for number, cut in enumerate(cuts, start=1)
-    ]
+def saw_figures(cut: SawCut, label: Label) -> Iterator[str]:
+    """The settings of a cut: the fence to the near and to the far side of the blade."""
+    far = f"to far side {label(cut.fence_far)}"
+    yield f"height {label(cut.height)}"
+    if cut.fence_near < 0:
+        yield f"fence {far}, cutter {label(-cut.fence_near)} into its facing"
+    else:
+        yield f"fence to near side {label(cut.fence_near)}, {far}"
+    if cut.passes > 1:
+        yield f"{cut.passes} passes"
 
 
-def near_side(cut: SawCut, label: Label) -> str:
-    """From the fence to the near side of the blade, or how far that is in the fence's facing."""
-    return label(cut.fence_near) if cut.fence_near >= 0 else f"{label(-cut.fence_near)} inside"
-
-
-def saw_notes(cuts: Sequence[SawCut]) -> list[str]:
-    """What to measure and to mind, after the numbers of the cuts in :func:`saw_rows`."""
-    checks = (f"Check: {cut.check}." if cut.check else "" for cut in cuts)
-    notes = enumerate(zip(checks, saw_cautions(cuts), strict=True), start=1)
-    return [f"{number}. {' '.join(filter(None, note))}" for number, note in notes if any(note)]
+def saw_words(cuts: Sequence[SawCut]) -> Iterator[tuple[str, ...]]:
+    """What is said of each cut below its settings: how the part lies, what to measure, and what to mind."""
+    for cut, caution in zip(cuts, saw_cautions(cuts), strict=True):
+        lies = f"On the table: {cut.down}. On the fence: {cut.against}."
+        check = f"Check: {cut.check}." if cut.check else ""
+        yield tuple(filter(None, (lies, check, caution)))
 
 
 def saw_cautions(cuts: Iterable[SawCut]) -> list[str]:
