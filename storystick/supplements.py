@@ -128,7 +128,7 @@ def board_supplement(layout: Layout, own: Sequence[BoardLayout], asked: Sequence
     )
     chapters: tuple[Chapter, ...] = (partial(board_blocks, plan, tiled),) if boards else ()
     sheets = (SheetsFile(TEMPLATES_FILE, len(plan.sheets), partial(board_pages, plan)),) if boards else ()
-    return Supplement(chapters, sheets, pictures)
+    return Supplement(chapters, sheets, pictures, plan.remarks)
 
 
 def tool_supplement(layout: Layout) -> Supplement:

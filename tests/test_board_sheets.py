@@ -33,6 +33,7 @@ from storystick.sheets.board_blocks import board_blocks
 from storystick.sheets.boards import BoardSheet, BoardSheets, board_page, board_pages, plan_boards
 from storystick.sheets.document import Document
 from storystick.sheets.seams import CLEARANCE
+from storystick.wording import plain
 from storystick.writers import writer_for
 
 TOLERANCE_MM: Final = 0.001
@@ -559,3 +560,71 @@ def test_chapter_says_how_far_tiles_are_right_both_ways_where_the_printer_was_me
 
 def chapter_of(plan: BoardSheets) -> str:
     return " ".join(text for block in board_blocks(plan, True, 180.0) for text in words_of(block.shapes))
+
+
+def rows_job(more: str = "") -> Job:
+    return read_well(f"""
+        title = "Pins"
+        units = "mm"
+        [[template]]
+        name = "Pins"
+        width = 150
+        height = 240
+        holes = [
+          {{ first = [37, 40], pitch = 32, count = 6, along = "y", diameter = 5, name = "front pins" }},
+          {{ first = [60, 40], pitch = 32, count = 6, along = "y", diameter = 5, name = "middle pins" }},
+          {{ first = [83, 40], pitch = 32, count = 6, along = "y", diameter = 5, name = "back pins" }},
+          {{ at = [9, 9], diameter = 5, name = "screw" }},
+          {more}
+        ]
+        """)
+
+
+def test_every_row_of_holes_is_named_and_both_stations_of_its_end_holes_are_told() -> None:
+    job = rows_job()
+    plan = plan_boards(lay_out(job).boards, job)
+    (tile,) = plan.boards[0].tiles
+    words = [shape.text for shape in tile.words.shapes if isinstance(shape, Text)]
+    # The first holes lie 40 mm from the bottom, the last ones 5 × 32 mm farther.
+    for name, across in (("front pins", 37), ("middle pins", 60), ("back pins", 83)):
+        assert f"{name}, dia. 5: {across} from left" in words
+        assert {f"{across}, 40", f"{across}, 200"} <= set(words)
+    assert "screw, dia. 5: 9, 9" in words
+    assert tile.words.left_out == ()
+    assert colliding(text_boxes(tile.words.shapes)) == []
+
+
+def test_words_that_found_no_room_are_told_with_their_stations_and_no_table_is_pointed_to() -> None:
+    """Holes 7 mm apart both ways leave none of the inner ones room for words, and there is no stick with a table."""
+    close = ", ".join(
+        f'{{ first = [95, {60 + 7 * n}], pitch = 7, count = 6, along = "x", diameter = 3, name = "row {n}" }}'
+        for n in range(9)
+    )
+    job = rows_job(f"{close},")
+    plan = plan_boards(lay_out(job).boards, job)
+    (board,) = plan.boards
+    assert board.left_out
+    told = plain(chapter_of(plan)).replace(" ! ", " ")
+    assert "tables of the sticks" not in told
+    for words in board.left_out:
+        assert words in told
+    # The last hole of a row lies 5 × 7 mm from its first.
+    said = {text for tile in board.tiles for text in (*tile.words.says, *tile.words.left_out)}
+    assert {f"row 4: {x}, 88" for x in (95, 130)} <= said
+    (page,) = board_pages(plan)
+    foot = next(text for text in words_of(page.shapes) if text.startswith(f"{job.digest} ·"))
+    assert f"left out for want of room: {len(board.left_out)} names" in foot
+    assert plan.remarks == (
+        f"Pins: its tiles have no room for {len(board.left_out)} names; read them on the job sheet",
+    )
+
+
+def test_words_of_a_board_keep_off_what_is_cut_along() -> None:
+    """2 mm, on the tiles and on their tabs."""
+    job, board = free()
+    for cut_board in plan_boards([board], job).boards:
+        for tile in cut_board.tiles:
+            pane, shapes = tile.pane, list(tile.draw(job))
+            outer = pane.width + 7.0 * pane.has_right_tab, pane.height + 7.0 * pane.has_upper_tab
+            for box in text_boxes(shapes):
+                assert min(box.left, box.bottom, outer[0] - box.right, outer[1] - box.top) >= 2.0 - 1e-6

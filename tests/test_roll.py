@@ -3,13 +3,21 @@
 from __future__ import annotations
 
 import json
+from dataclasses import replace
+from fractions import Fraction
 from pathlib import Path
 
 import pytest
 from click.testing import CliRunner
+from lettering_boxes import colliding, text_boxes
 from readback import pdf_by_pypdf
 
+from storystick import lay_out, load
 from storystick.cli import main
+from storystick.drawing.strip import strips_of
+from storystick.job.papers import PAPERS, roll_paper
+from storystick.sheets.sheet_map import draw_sheet_map
+from storystick.sheets.strips import plan_strips
 
 LONGEST_MM = 5080.0
 """200 in: PDF Reference 1.6, implementation notes."""
@@ -83,3 +91,17 @@ def test_sheets_of_one_length_are_told_together(tmp_path: Path) -> None:
     words = ["pages", str(tmp_path / "walls.toml"), "--roll", "610"]
     first = CliRunner().invoke(main, words, catch_exceptions=False).stdout.splitlines()[0]
     assert first.endswith(f"3 sheets of 610 mm roll, cut 2 × {long[0]:g} mm and {short:g} mm long")
+
+
+def test_no_word_of_the_map_of_a_long_sheet_stands_on_another(tmp_path: Path) -> None:
+    (tmp_path / "walls.toml").write_text(job(*[4800] * 8), encoding="utf-8")
+    read = replace(load(tmp_path / "walls.toml"), paper=roll_paper(Fraction(610), "610 mm roll"))
+    (sheet,) = plan_strips(strips_of(lay_out(read)), read).sheets
+    boxes = text_boxes(draw_sheet_map(sheet, 1, 80.0))
+    assert [box.text for box in boxes] == ["sheet 1 of 1"]
+    # On a sheet as high as its tiles are there is room for their names.
+    low = replace(read, paper=PAPERS["A4"])
+    first, *_ = plan_strips(strips_of(lay_out(low)), low).sheets
+    named = text_boxes(draw_sheet_map(first, 1, 80.0))
+    assert any(box.text.startswith("Wall 1") for box in named)
+    assert colliding(named) == []

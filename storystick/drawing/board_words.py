@@ -5,24 +5,23 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
-from itertools import groupby
 from typing import Final
 
 from storystick.drawing.board import CROSS_ARM_MM, boxes_of, curves, fine_lines, straight_sides
 from storystick.drawing.board_stations import WORDS_PT, stretch_words, x_words, y_words
 from storystick.drawing.board_title import TITLE_PT, title_block
 from storystick.drawing.free_places import FreePlaces, Rect
-from storystick.drawing.lanes import SEAM_KEEP_MM
+from storystick.drawing.hole_words import hole_labels
+from storystick.drawing.lanes import SEAM_KEEP_MM, WORDS_KEEP_MM
 from storystick.drawing.lettering import text_width_mm
 from storystick.drawing.pane import Pane
 from storystick.drawing.shapes import FINE_MM, Anchor, Box, Line, Shape, Text
 from storystick.job.model import Job
-from storystick.layout.board import BoardLayout, Cut, CutOut, FineLine, Hole
+from storystick.layout.board import BoardLayout, Cut, CutOut, FineLine
 
 _ABOVE_MM: Final = 2.1
 _AROUND_MM: Final = 0.5
-_BESIDE_MM: Final = 1.4
-_EDGE_KEEP_MM: Final = 1.0
+_EDGE_KEEP_MM: Final = WORDS_KEEP_MM
 _OVER_HEADS_MM: Final = 0.6
 _UNDER_FEET_MM: Final = 0.8
 _FROM_CORNER_MM: Final = 6.0
@@ -47,10 +46,21 @@ class _Edge:
 
 @dataclass(frozen=True, slots=True)
 class BoardWords:
-    """What is lettered on a pane; ``left_out`` counts the names and stations that found no room."""
+    """What is lettered on a pane: the names with their stations that it ``says`` whole, and those that it cannot."""
 
     shapes: tuple[Shape, ...]
-    left_out: int
+    says: tuple[str, ...]
+    left_out: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class _Wanted:
+    """Something to letter, in ``words``: texts to try in turn, which of them say all, and the box it may stand in."""
+
+    words: str
+    whole: Sequence[str]
+    choices: Iterable[Text]
+    within: Box | None = None
 
 
 def place_board_words(pane: Pane, job: Job) -> BoardWords:
@@ -61,12 +71,13 @@ def place_board_words(pane: Pane, job: Job) -> BoardWords:
     """
     places = _free_places(pane)
     shapes: list[Shape] = [*_edge_words(pane, places), *_seam_words(pane, job, places)]
-    left_out = 0
-    for choices, within in _labels(pane, job):
-        label = places.first(choices, within)
-        left_out += label is None
+    says: list[str] = []
+    left_out: list[str] = []
+    for wanted in _labels(pane, job):
+        label = places.first(wanted.choices, wanted.within)
         shapes += [label] if label else []
-    return BoardWords((*title_block(pane, job, places), *shapes), left_out)
+        (says if label and label.text in wanted.whole else left_out).append(wanted.words)
+    return BoardWords((*title_block(pane, job, places), *shapes), tuple(says), tuple(left_out))
 
 
 def _free_places(pane: Pane) -> FreePlaces:
@@ -142,30 +153,39 @@ def _seam_words(pane: Pane, job: Job, places: FreePlaces) -> Iterator[Text]:
             yield label
 
 
-def _labels(pane: Pane, job: Job) -> Iterator[tuple[Iterable[Text], Box | None]]:
-    """Every name and station, each as texts to try in turn, and the box that it may stand in."""
-    for cut in pane.board.cuts:
-        box = pane.box(cut)
-        if box:
-            yield _cut_choices(cut, box, pane.board, job), box
-    for line in pane.board.lines:
+def _labels(pane: Pane, job: Job) -> Iterator[_Wanted]:
+    """Every name and station to letter."""
+    board = pane.board
+    for cut in board.cuts:
+        if box := pane.box(cut):
+            forms = _cut_words(cut, board, job)
+            yield _Wanted(forms[0], forms[:2], _cut_choices(cut, box, forms), box)
+    for line in board.lines:
         for stroke in pane.strokes((line.start, line.end), FINE_MM):
-            yield _line_choices(line, stroke, pane.board, job), None
-    for hole, words in _hole_words(pane, job):
-        yield _beside_hole(hole, words, pane), None
-    for cut_out in pane.board.cut_outs:
+            forms = _line_words(line, board, job)
+            yield _Wanted(forms[0], forms[:1], _line_choices(line, stroke, forms))
+    for label in hole_labels(pane, job):
+        yield _Wanted(label.words, (label.whole,), label.choices)
+    for cut_out in board.cut_outs:
         if pane.shows(cut_out.centre):
-            yield _in_cut_out(cut_out, pane, job), None
+            forms = _cut_out_words(cut_out, board, job)
+            yield _Wanted(forms[0], forms[:1], _in_cut_out(cut_out, pane, forms))
 
 
-def _cut_choices(cut: Cut, box: Box, board: BoardLayout, job: Job) -> Iterator[Text]:
-    """In the box where it is high enough for letters, else beside it; with its stations, or its name alone."""
+def _cut_words(cut: Cut, board: BoardLayout, job: Job) -> tuple[str, ...]:
+    """With its stations, or its name alone."""
     level = cut.along_x
     across, station = (cut.y, board.y_station) if level else (cut.x, board.x_station)
     stations = stretch_words(station, across, job)
     datum = board.y_datum if level else board.x_datum
+    return f"{cut.name}: {stations} from {datum}", f"{cut.name}: {stations}", stations, cut.name
+
+
+def _cut_choices(cut: Cut, box: Box, forms: Sequence[str]) -> Iterator[Text]:
+    """In the box where it is high enough for letters, else beside it."""
+    level = cut.along_x
     length, thick = (box.width, box.height) if level else (box.height, box.width)
-    for words in (f"{cut.name}: {stations} from {datum}", f"{cut.name}: {stations}", stations, cut.name):
+    for words in forms:
         if text_width_mm(words, WORDS_PT) > length - 2.0:
             continue
         middle = thick / 2
@@ -177,12 +197,16 @@ def _cut_choices(cut: Cut, box: Box, board: BoardLayout, job: Job) -> Iterator[T
                 yield Text(*place, words, WORDS_PT, Anchor.MIDDLE, upward=not level)
 
 
-def _line_choices(line: FineLine, stroke: Line, board: BoardLayout, job: Job) -> Iterator[Text]:
+def _line_words(line: FineLine, board: BoardLayout, job: Job) -> tuple[str, ...]:
+    station = y_words(board, line.start.y, job) if line.is_level else x_words(board, line.start.x, job)
+    return f"{line.name}, {station}", line.name, station
+
+
+def _line_choices(line: FineLine, stroke: Line, forms: Sequence[str]) -> Iterator[Text]:
     level = line.is_level
-    station = y_words(board, line.start.y, job) if level else x_words(board, line.start.x, job)
     length = abs(stroke.x2 - stroke.x1) if level else abs(stroke.y2 - stroke.y1)
     low_x, low_y = min(stroke.x1, stroke.x2), min(stroke.y1, stroke.y2)
-    for words in (f"{line.name}, {station}", f"{line.name}", station):
+    for words in forms:
         if text_width_mm(words, WORDS_PT) > length - 2.0:
             continue
         for away in (1.4, -_ABOVE_MM - 0.8) if level else (-1.4, _ABOVE_MM + 0.8):
@@ -191,46 +215,15 @@ def _line_choices(line: FineLine, stroke: Line, board: BoardLayout, job: Job) ->
                 yield Text(*place, words, WORDS_PT, Anchor.MIDDLE, upward=not level)
 
 
-def _hole_words(pane: Pane, job: Job) -> Iterator[tuple[Hole, tuple[str, ...]]]:
-    """The first and the last hole that show of each row, with their stations; the first with the row's name too."""
-    board = pane.board
-    for name, group in groupby(board.holes, key=lambda hole: hole.row):
-        row = [hole for hole in group if pane.shows(hole.at)]
-        upright = len({hole.at.x for hole in row}) == 1 and len(row) > 1
-        level = len({hole.at.y for hole in row}) == 1 and len(row) > 1
-        for hole in dict.fromkeys((*row[:1], *row[-1:])):
-            x, y = job.label(board.x_station(hole.at.x)), job.label(board.y_station(hole.at.y))
-            size = f", dia. {job.label(hole.diameter)}" if hole.diameter else ""
-            if not (upright or level):
-                yield hole, (f"{name}{size}: {x}, {y}", f"{x}, {y}")
-            elif hole is row[0]:
-                own, other, datum = (y, x, board.x_datum) if upright else (x, y, board.y_datum)
-                yield hole, (f"{own} · {name}{size}: {other} from {datum}", f"{own} · {name}", own)
-            else:
-                yield hole, (y if upright else x,)
-
-
-def _beside_hole(hole: Hole, words: Sequence[str], pane: Pane) -> Iterator[Text]:
-    """To the right of a hole, to its left, above or below."""
-    x, y = pane.at(hole.at)
-    away = max(float(hole.diameter or 0) / 2, CROSS_ARM_MM) + _BESIDE_MM
-    for text in words:
-        yield Text(x + away, y - 1.0, text, WORDS_PT)
-        yield Text(x - away, y - 1.0, text, WORDS_PT, Anchor.END)
-        for up in (away, -away - _ABOVE_MM):
-            for anchor in (Anchor.START, Anchor.END, Anchor.MIDDLE):
-                yield Text(x, y + up, text, WORDS_PT, anchor)
-        for aside in (-away + 0.6, away + _ABOVE_MM):
-            for anchor in (Anchor.START, Anchor.END):
-                yield Text(x + aside, y, text, WORDS_PT, anchor, upward=True)
-
-
-def _in_cut_out(cut_out: CutOut, pane: Pane, job: Job) -> Iterator[Text]:
-    board = pane.board
-    x, y = pane.at(cut_out.centre)
+def _cut_out_words(cut_out: CutOut, board: BoardLayout, job: Job) -> tuple[str, ...]:
     size = f"dia. {job.label(cut_out.diameter)}"
     stations = ", ".join((job.label(board.x_station(cut_out.centre.x)), job.label(board.y_station(cut_out.centre.y))))
+    return f"{cut_out.name}, {size}: {stations}", f"{cut_out.name}, {size}", size, cut_out.name
+
+
+def _in_cut_out(cut_out: CutOut, pane: Pane, forms: Sequence[str]) -> Iterator[Text]:
+    x, y = pane.at(cut_out.centre)
     reach = float(cut_out.diameter) / 2
-    for words in (f"{cut_out.name}, {size}: {stations}", f"{cut_out.name}, {size}", size, cut_out.name):
+    for words in forms:
         for up in (4.2, -6.4, 8.0, -10.2, reach + 1.6, -reach - _ABOVE_MM - 1.4):
             yield Text(x, y + up, words, WORDS_PT, Anchor.MIDDLE)

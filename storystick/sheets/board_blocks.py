@@ -132,8 +132,8 @@ def _warnings(board: CutBoard, plan: BoardSheets) -> Iterator[str]:
                 f"The seam at {station} lies less than {CLEARANCE_WORDS[job.units]} from a mark: no cut within reach "
                 "keeps clear. Check the marks beside it against the tape."
             )
-    if left_out := sum(tile.words.left_out for tile in board.tiles):
+    if board.left_out:
         yield (
-            f"{counted(left_out, 'name')} found no room on the tiles. The marks themselves are all there: read their "
-            "stations in the tables of the sticks."
+            "The marks are all there, but on the tiles there was no room for these words, or not for all of them: "
+            f"{'; '.join(board.left_out)}."
         )

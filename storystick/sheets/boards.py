@@ -24,6 +24,7 @@ from storystick.sheets.document import Page, whole_page
 from storystick.sheets.frame import SheetFrame, correction_of, cut_off, level_frame
 from storystick.sheets.seams import Reach, Seam, Stretch, cut
 from storystick.sheets.strips import SEAM_GRID, SHORTEST_TILE_MM
+from storystick.wording import counted
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,6 +44,12 @@ class CutBoard:
     @property
     def rows(self) -> int:
         return len(self.seams_y) + 1
+
+    @property
+    def left_out(self) -> tuple[str, ...]:
+        """The names, with their stations, that no tile has room to say whole."""
+        said = {words for tile in self.tiles for words in tile.words.says}
+        return tuple(dict.fromkeys(words for tile in self.tiles for words in tile.words.left_out if words not in said))
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,6 +73,16 @@ class BoardSheets:
     job: Job
     boards: tuple[CutBoard, ...]
     sheets: tuple[BoardSheet, ...]
+
+    @property
+    def remarks(self) -> tuple[str, ...]:
+        """Which boards have more names than room."""
+        return tuple(
+            f"{board.board.name}: its tiles have no room for {counted(len(board.left_out), 'name')}; read them on the "
+            "job sheet"
+            for board in self.boards
+            if board.left_out
+        )
 
     def sheets_of(self, board: CutBoard) -> tuple[BoardSheet, ...]:
         """Those of one board, in the order of gluing."""
@@ -199,6 +216,8 @@ def _sheet(number: int, board: CutBoard, tile: BoardTile, job: Job) -> BoardShee
 def _page(sheet: BoardSheet, plan: BoardSheets) -> Page:
     pane, frame = sheet.tile.pane, sheet.frame
     what = f"board templates, sheet {sheet.number} of {len(plan.sheets)}: {pane.board.name}, tile {pane.name}"
+    left_out = sheet.tile.words.left_out
+    what += f" · left out for want of room: {counted(len(left_out), 'name')}" if left_out else ""
     begins = pane.column == pane.row == 1
     return frame.page(
         (*moved(sheet.tile.draw(plan.job), sheet.x_mm, sheet.y_mm), *frame.furniture(plan.job, what)),

@@ -12,6 +12,8 @@ from storystick.sheets.strips import PlacedTile, Sheet
 _TEXT_PT: Final = 8.0
 _LINE_MM: Final = 0.15
 _TITLE_MM: Final = 4.6
+_WORDS_MM: Final = 2.9
+"""A tile that is drawn less high, as on a long sheet off a roll, has no room for a line of words."""
 
 
 def draw_sheet_map(sheet: Sheet, of: int, width_mm: float) -> Iterator[Shape]:
@@ -33,6 +35,8 @@ def _tile(placed: PlacedTile, floor: float, scale: float) -> Iterator[Shape]:
     left, bottom = placed.left_mm * scale, floor + (placed.y_mm - placed.tile.wrap_mm) * scale
     width, height = placed.tile.window.width * scale, placed.tile.height_mm * scale
     yield from _frame(left, bottom, width, height)
+    if height < _WORDS_MM:
+        return
     words = shortened(f"{placed.tile.strip.name} {placed.tile.window.number}", _TEXT_PT, width - 1.0)
     yield Text(left + width / 2, bottom + height / 2 - 1.0, words, _TEXT_PT, Anchor.MIDDLE)
 
