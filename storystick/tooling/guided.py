@@ -25,8 +25,9 @@ from storystick.wording import by_number, listed
 GUIDED: Final = (
     "These stop short of an end of the part, so they are not for the saw. Draw both lines across the face, let the bit "
     "down over the waste between them, and lift it at the far line; the guide runs on the edge that is named. Feed the "
-    "router so that the bit pulls the guide to that edge, and of two figures begin with the larger. At a router table, "
-    "the same edge runs on the fence, with stop blocks for both lines. Square the ends with a chisel."
+    "router so that the bit pulls the guide to that edge, and of two figures begin with the larger. A part on which "
+    "the router would tip, such as a stile, goes to a router table: the same edge on its fence, stop blocks for both "
+    "lines. Square the ends with a chisel."
 )
 BY_HAND: Final = (
     "The front edge is worked over its whole length, and then sawn back to its shoulder by hand where another member "

@@ -249,12 +249,17 @@ class _Builder:
         members = {piece.name: member_name(piece) for piece in skeleton.pieces}
         for piece in skeleton.pieces:
             if piece.role is Role.SIDE:
-                yield Piece(Role.STILE, members[piece.name], rule.stock, Axis.Z, _front(piece), y, z, hand=piece.hand)
+                yield Piece(
+                    *(Role.STILE, members[piece.name], rule.stock, Axis.Z, _front(piece), y, z),
+                    hand=piece.hand,
+                    behind=piece.name,
+                )
         for piece, x, z in self._spans_between(skeleton):
             role = Role.MID_STILE if piece.role is Role.DIVIDER else Role.RAIL
             on = (piece.low.on or "left side", piece.high.on or "right side")
             low, high = (Ending(members[name], None, rule.tenon) for name in on)
-            yield Piece(role, members[piece.name], rule.stock, piece.axis, x, y, z, low, high)
+            name = members[piece.name]
+            yield Piece(role, name, rule.stock, piece.axis, x, y, z, low, high, behind=piece.name)
 
     def _spans_between(self, skeleton: _Skeleton) -> Iterator[tuple[Piece, Range, Range]]:
         """Every part that a rail or mid stile covers, with that member's ranges across and up."""

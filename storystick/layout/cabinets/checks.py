@@ -11,8 +11,8 @@ from storystick.job.cabinet import GrooveBack, Place, Plinth, RabbetBack, Toe
 from storystick.job.joints import enters_within
 from storystick.layout.cabinets.model import CabinetLayout, Piece, Role
 from storystick.layout.cabinets.passing import passing_warnings
-from storystick.layout.cabinets.working import works_of
-from storystick.layout.cabinets.works import CUTS, Work, WorkKind
+from storystick.layout.cabinets.working import let_into
+from storystick.layout.cabinets.works import Work, WorkKind
 from storystick.lengths import Figures
 from storystick.wording import by_number, listed
 
@@ -99,7 +99,7 @@ def _at_an_end(layout: CabinetLayout, piece: Piece, board: str) -> bool:
 def _cuts_fit(layout: CabinetLayout, figures: Figures) -> Iterator[Fault]:
     """Whether a board is thick enough, or a frame's member wide enough, for what is let into it."""
     for board in layout.pieces:
-        for cut in _let_into(layout, board):
+        for cut in let_into(layout, board):
             if cut.depth >= board.across.size:
                 word, measure, cure = _CUT_WORDS[cut.kind]
                 yield Fault(
@@ -122,17 +122,10 @@ def _cuts_keep_apart(layout: CabinetLayout, figures: Figures) -> Iterator[Fault]
             )
 
 
-def _let_into(layout: CabinetLayout, board: Piece) -> Iterator[Work]:
-    """What is cut into a board's faces, or a member's edges, for what ends there."""
-    for work in works_of(layout, board):
-        if work.kind in CUTS and not work.along_board:
-            yield work
-
-
 def _facing_cuts(layout: CabinetLayout) -> Iterator[tuple[Work, Work]]:
     """Cuts into both sides of a board at the same place."""
     for board in layout.pieces:
-        for one, other in combinations(_let_into(layout, board), 2):
+        for one, other in combinations(let_into(layout, board), 2):
             if one.on is not other.on and one.along.start < other.along.end and other.along.start < one.along.end:
                 yield one, other
 

@@ -81,7 +81,8 @@ class Piece:
     ``x``, ``y``, ``z`` are what is seen of it, from shoulder to shoulder: what enters other pieces lies beyond.
     Its length runs along ``axis``, with an ending ``low`` and ``high``; ``front_tongue`` enters the face frame (mm).
     ``front`` is the range that the frame's member in front of it covers along the piece's thickness, None without one.
-    ``hand`` is the one of a pair that it is: a right one is the image of the left one in a mirror.
+    ``hand`` is the one of a pair that it is: a right one is the image of the left one in a mirror. ``behind`` is the
+    name of the part of the case that a member of the frame lies before.
     """
 
     role: Role
@@ -96,6 +97,7 @@ class Piece:
     front_tongue: Fraction = Fraction(0)
     front: Range | None = None
     hand: Hand | None = None
+    behind: str = ""
 
     @property
     def is_right(self) -> bool:

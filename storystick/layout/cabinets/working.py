@@ -13,13 +13,19 @@ from storystick.job.cabinet import GrooveBack, RabbetBack, Toe
 from storystick.job.joints import Joint
 from storystick.layout.cabinets.frame import member_name
 from storystick.layout.cabinets.model import CASE_ROLES, FRAME_ROLES, Bay, CabinetLayout, Ending, Piece, Range, Role
-from storystick.layout.cabinets.works import HoleRow, Surface, Work, WorkKind, depth_of, front_of
+from storystick.layout.cabinets.works import CUTS, HoleRow, Surface, Work, WorkKind, depth_of, front_of
 
 
 def works_of(layout: CabinetLayout, board: Piece) -> tuple[Work, ...]:
     """All that is worked on a board but for its holes: what is let into it, its own tongues, and its toe notch."""
     makers = _MEMBER if board.role in FRAME_ROLES else _CASE if board.role in CASE_ROLES else ()
     return tuple(work for maker in makers for work in maker(layout, board))
+
+
+def let_into(layout: CabinetLayout, board: Piece) -> Iterator[Work]:
+    """What is cut across a board's faces, or into a member's edges, for the pieces that end there."""
+    entries = _mortises if board.role in FRAME_ROLES else _entries
+    return (work for work in entries(layout, board) if work.kind in CUTS)
 
 
 def holes_of(layout: CabinetLayout, board: Piece) -> tuple[HoleRow, ...]:
@@ -182,19 +188,19 @@ def _front_tongue(layout: CabinetLayout, board: Piece) -> Iterator[Work]:
 
 def _frame_groove(layout: CabinetLayout, member: Piece) -> Iterator[Work]:
     """The groove in a member's back. It runs out at ends that lie on other members, where nobody sees it."""
-    frame = layout.cabinet.frame
-    for board in layout.of(*CASE_ROLES) if frame and frame.joint else ():
-        taken = board.within(frame.joint) if frame and frame.joint and member_name(board) == member.name else None
-        if frame is None or frame.joint is None or taken is None:
-            continue
-        shift, start = board.low_end - member.low_end, board.across.start - member.across.start
-        for tongue in _front_tongue(layout, board):
-            along = Range(
-                Fraction(0) if member.low.on else tongue.along.start + shift,
-                member.length if member.high.on else tongue.along.end + shift,
-            )
-            across = Range(start + taken.start, start + taken.end)
-            yield _along(WorkKind.GROOVE, Surface.BACK, member, board, along, across, frame.joint.depth, frame.joint)
+    joint = layout.cabinet.frame.joint if layout.cabinet.frame else None
+    board = layout.piece(member.behind)
+    taken = board.within(joint)
+    if joint is None or taken is None:
+        return
+    shift, start = board.low_end - member.low_end, board.across.start - member.across.start
+    for tongue in _front_tongue(layout, board):
+        along = Range(
+            Fraction(0) if member.low.on else tongue.along.start + shift,
+            member.length if member.high.on else tongue.along.end + shift,
+        )
+        across = Range(start + taken.start, start + taken.end)
+        yield _along(WorkKind.GROOVE, Surface.BACK, member, board, along, across, joint.depth, joint)
 
 
 def _toe_notch(layout: CabinetLayout, board: Piece) -> Iterator[Work]:
