@@ -27,7 +27,7 @@ if TYPE_CHECKING:
 
 T = TypeVar("T")
 
-CPU_SECONDS: Final = 9
+CPU_SECONDS: Final = 8
 """With what goes before and after, a command takes no more than 10 s for any file."""
 
 MEMORY_MB: Final = 400
