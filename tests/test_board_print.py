@@ -170,3 +170,15 @@ def test_listings_of_templates_alone_are_empty_but_well_formed(tmp_path: Path) -
             assert result.exit_code == 0, result.output
             if form == "json":
                 json.loads(result.stdout)
+
+
+@pytest.mark.parametrize(("width", "fits"), [("2500", True), ("99000", False)])
+def test_template_of_more_sheets_than_anybody_glues_is_a_fault(width: str, fits: bool, tmp_path: Path) -> None:
+    job = tmp_path / "jig.toml"
+    jig = JIG.replace("150", width).replace("100", "1250")
+    job.write_text(f'title = "Jig"\nunits = "mm"\npaper = "A4"\n{jig}', encoding="utf-8")
+    checked = run("check", job)
+    said = " ".join(checked.stderr.split())
+    assert checked.exit_code == (0 if fits else 1)
+    assert ("sheets of A4, and 500 is the most that anybody glues together" in said) is not fits
+    assert ('template "Jig"' in said) is not fits

@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 from itertools import pairwise
 from math import ceil
+from typing import Final
 
 from storystick.drawing.board import draw_board
 from storystick.drawing.board_words import place_board_words
@@ -25,6 +26,9 @@ from storystick.sheets.frame import SheetFrame, correction_of, cut_off, level_fr
 from storystick.sheets.seams import Reach, Seam, Stretch, cut
 from storystick.sheets.strips import SEAM_GRID, SHORTEST_TILE_MM
 from storystick.wording import counted
+
+MOST_TILES: Final = 500
+"""No template of a board has more: a sheet of plywood on A4 takes some hundred; judgement, no source."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -135,15 +139,19 @@ def _turned_frame(job: Job) -> SheetFrame:
 
 def _cut_board(board: BoardLayout, job: Job) -> CutBoard:
     """On the sheet that needs fewer tiles, then fewer seams near marks, then off a roll less paper; else level."""
-    found = []
+    found, counts = [], []
     for frame in (level_frame(job), _turned_frame(job)):
         width, height = frame.free_length, Fraction(frame.free_height)
         if min(width, height) - AROUND_MM - Fraction(TAB_MM) >= SHORTEST_TILE_MM:
             seams_x = cut(board.marks_x, _reach(width), SEAM_GRID[job.units], _parts(board, 0))
             seams_y = cut(board.marks_y, _reach(height), SEAM_GRID[job.units], _parts(board, 1))
-            found.append(_cut_at(board, frame, seams_x, seams_y, job))
-    if not found:
+            counts.append((len(seams_x) + 1) * (len(seams_y) + 1))
+            if counts[-1] <= MOST_TILES:
+                found.append(_cut_at(board, frame, seams_x, seams_y, job))
+    if not counts:
         raise _too_small(job)
+    if not found:
+        raise _too_many(min(counts), job)
     return min(found, key=lambda one: _cost(one, job))
 
 
@@ -205,6 +213,13 @@ def _too_small(job: Job) -> Fault:
     return Fault(
         f"paper {job.paper.name} less its margins and check bars leaves less than {shown} for a tile of a board",
         "choose a larger paper or smaller margins",
+    )
+
+
+def _too_many(tiles: int, job: Job) -> Fault:
+    return Fault(
+        f"it takes {tiles} sheets of {job.paper.name}, and {MOST_TILES} is the most that anybody glues together",
+        "look at the units of its sides, choose a larger paper or a roll, or print no template of it",
     )
 
 
