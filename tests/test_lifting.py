@@ -290,3 +290,19 @@ def test_both_strips_of_a_pair_leave_the_same_figures_out(tmp_path: Path) -> Non
         for strip in (left, right)
     ]
     assert lettered[0] == lettered[1]
+
+
+def test_name_of_a_long_part_that_a_seam_cuts_stands_near_its_middle(tmp_path: Path) -> None:
+    """Over each tile's share of it, or where its own middle shows: no leader of any leans far."""
+    wall = """
+        title = "Wall"
+        units = "mm"
+        stock = { case = 381, filler = 80 }
+        [[stick]]
+        name = "Wall"
+        order = [
+          { part = "filler" }, { part = "case", name = "left" }, { part = "case", name = "middle" }, { opening = 50 },
+          { part = "case", name = "right" },
+        ]
+        """
+    check_lifted(loaded(wall, tmp_path))

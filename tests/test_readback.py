@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 import re
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
 from functools import cache
 from importlib.resources import files
@@ -183,6 +183,16 @@ def test_left_and_right_hand_differ_by_nothing(name: str, prints: Any) -> None:
         assert places[0] == [pytest.approx(place, abs=1e-9) for place in mirrored]
 
 
+def joined(stretches: Iterable[tuple[float, float]]) -> list[tuple[float, float]]:
+    """Stretches, rising, those that touch as one: their bands are one stretch of ink."""
+    found: list[tuple[float, float]] = []
+    for start, end in sorted(stretches):
+        if found and start - found[-1][1] < DOT_MM:
+            start, _ = found.pop()
+        found.append((start, end))
+    return found
+
+
 @each_job
 def test_no_dot_of_a_band_is_beyond_its_edges(name: str, prints: Any) -> None:
     """The first sheet at 600 dots an inch: 0.8 mm above the marking edge, no band begins early or ends late."""
@@ -195,7 +205,7 @@ def test_no_dot_of_a_band_is_beyond_its_edges(name: str, prints: Any) -> None:
     for tile in sheet["tiles"]:
         row = round((sheet["height_mm"] - tile["y_mm"] - 0.8) / down)
         stick = printed.sticks[tile["stick"]]
-        parts = sorted(on_page(tile, stretch) for stretch in inside(stick, "part", tile["start_mm"], tile["end_mm"]))
+        parts = joined(on_page(tile, stretch) for stretch in inside(stick, "part", tile["start_mm"], tile["end_mm"]))
         left, right = (round(edge / across) for edge in on_page(tile, (tile["start_mm"], tile["end_mm"])))
         ink = np.flatnonzero(dots[row, left:right]) + left
         runs = np.split(ink, np.flatnonzero(np.diff(ink) > 1) + 1)

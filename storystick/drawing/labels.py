@@ -98,11 +98,10 @@ class _Marks:
         low, high = self._room(x, x)
         return x - min(low / 3, high, FARTHEST_MM), x + min(high / 3, low, FARTHEST_MM)
 
-    def over(self, left: float, right: float) -> tuple[float, float]:
-        """The same of a name in the middle of what lies from ``left`` to ``right``: above that, or close by."""
+    def over(self, x: float, left: float, right: float) -> tuple[float, float]:
+        """The same of a name at ``x`` of what lies from ``left`` to ``right``: above that, or close by."""
         low, high = self._room(left, right)
-        middle = (left + right) / 2
-        return max(left - low / 3, middle - FARTHEST_MM), min(right + high / 3, middle + FARTHEST_MM)
+        return max(left - low / 3, x - FARTHEST_MM), min(right + high / 3, x + FARTHEST_MM)
 
     def _room(self, left: float, right: float) -> tuple[float, float]:
         """How far the next marks are from a stretch."""
@@ -177,8 +176,8 @@ def _opening_labels(
             yield from wording.texts(start, NAME_BASELINE)
             yield from _arrows(span, window, start - 1, start + wording.width + 1)
         elif window.shows((span.start + span.end) / 2):
-            lifted = Wording(wording.name, wording.figure)
-            yield Lifted((left + right) / 2, *marks.over(left, right), lifted, NAME_BASELINE, Rank.SIZE)
+            middle, lifted = (left + right) / 2, Wording(wording.name, wording.figure)
+            yield Lifted(middle, *marks.over(middle, left, right), lifted, NAME_BASELINE, Rank.SIZE)
 
 
 def _arrows(span: Span, window: Window, left: float, right: float) -> Iterator[Shape]:
@@ -205,7 +204,7 @@ def _part_names(layout: StickLayout, window: Window, marks: _Marks) -> Iterator[
             x = window.x(middle) if window.shows(middle) else (left + right) / 2
             rank = Rank.FIGURE if placed.figure else Rank.NAME
             wording = Wording(_short(placed.span.name, window), placed.figure)
-            yield Lifted(x, *marks.over(left, right), wording, BESIDE_TOP, rank)
+            yield Lifted(x, *marks.over(x, left, right), wording, BESIDE_TOP, rank)
 
 
 def _point_labels(points: Iterable[Point], window: Window, job: Job, marks: _Marks) -> Iterator[Lifted]:

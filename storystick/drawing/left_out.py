@@ -24,7 +24,7 @@ class LeftOut:
     @property
     def sentence(self) -> str:
         """That, as the end of what is said of a strip."""
-        return f"has its marks so close that {self.words} found no room and are left out"
+        return f"has its marks so close that {self.words} found no room"
 
     @property
     def words(self) -> str:
