@@ -19,7 +19,7 @@ from storystick.errors import Faults
 from storystick.layout.boards import board_called
 from storystick.layout.cabinets.model import CASE_ROLES, FRAME_ROLES, CabinetLayout, Piece, Role
 from storystick.layout.cabinets.working import holes_of, works_of
-from storystick.layout.cabinets.works import Surface, Work, WorkKind, depth_of
+from storystick.layout.cabinets.works import Surface, Work, WorkKind, width_of
 from storystick.layout.model import Layout, PointKind
 
 OFF_CENTRE: Final = HEAD + '[joint.low]\nkind = "tongue"\nwidth = 6\ndepth = 8\nset = 3\nbottom_gap = 1\n'
@@ -150,7 +150,7 @@ def mirrored(work: Work) -> tuple[object, ...]:
     """All of a work as it is in a mirror, with low for high and from the other face or edge."""
     swapped = {Surface.LOW: Surface.HIGH, Surface.HIGH: Surface.LOW}
     framed = work.board.role in FRAME_ROLES
-    size = depth_of(work.board) if framed else work.board.stock.thickness
+    size = width_of(work.board) if framed else work.board.stock.thickness
     across = (size - work.across.end, size - work.across.start) if framed else (work.across.start, work.across.end)
     thick = (size - work.thick.end, size - work.thick.start) if work.thick else None
     return (work.kind, swapped.get(work.on, work.on), work.along, across, work.depth, thick, work.stops)
@@ -224,7 +224,7 @@ def test_every_work_lies_on_its_board(text: str) -> None:
     found = 0
     for board, work in every_work(layout):
         found += 1
-        width = board.stock.thickness if work.kind is WorkKind.MORTISE else depth_of(board)
+        width = board.stock.thickness if work.kind is WorkKind.MORTISE else width_of(board)
         assert 0 <= work.along.start < work.along.end <= board.length
         assert 0 <= work.across.start < work.across.end <= width or work.kind is WorkKind.LINE
         assert work.board is board

@@ -124,7 +124,7 @@ def set_out(line: ClampLine, pieces: Sequence[Piece], pace: GlueUp) -> ClampLine
         return replace(line, length=whole, jaws=_extent(pieces, Axis.Y).size + 2 * pace.caul)
     axis, place = line.joints[0].axis, line.joints[0].place
     found = sorted(
-        (piece for piece in pieces if _overlap(piece.along(_ACROSS[axis]), place)),
+        (piece for piece in pieces if piece.along(_ACROSS[axis]).overlaps(place)),
         key=lambda piece: piece.along(axis).start,
     )
     there = {piece.name for piece in pieces}
@@ -164,7 +164,7 @@ def _in_line(one: GluedJoint, other: GluedJoint) -> bool:
     """Whether two joints are pressed by the same clamps."""
     if one.pressing is not other.pressing or one.pressing in (Pressing.ALONG, Pressing.PINNED):
         return False
-    return (one.axis, one.runs) == (other.axis, other.runs) and _overlap(one.place, other.place)
+    return (one.axis, one.runs) == (other.axis, other.runs) and one.place.overlaps(other.place)
 
 
 def _line(joints: Sequence[GluedJoint], pace: GlueUp) -> ClampLine:
@@ -189,7 +189,3 @@ def _extent(pieces: Sequence[Piece], axis: Axis) -> Range:
     """From the first to the last of the pieces."""
     ranges = [piece.along(axis) for piece in pieces]
     return Range(min(each.start for each in ranges), max(each.end for each in ranges))
-
-
-def _overlap(one: Range, other: Range) -> bool:
-    return one.start < other.end and other.start < one.end

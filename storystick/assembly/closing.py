@@ -49,7 +49,7 @@ def _bounds(piece: Piece, bay: Bay) -> bool:
     across, along = (piece.x, bay.x), (piece.z, bay.z)
     (edge, bound), (run, width) = (across, along) if piece.axis is Axis.Z else (along, across)
     beside = edge.end == bound.start or edge.start == bound.end
-    return beside and run.start < width.end and width.start < run.end
+    return beside and run.overlaps(width)
 
 
 def _plinth(layout: CabinetLayout) -> Rectangle:

@@ -9,7 +9,6 @@ from fractions import Fraction
 from storystick.assembly.clamping import ClampLine, clamp_lines, set_out
 from storystick.assembly.closing import closed_rectangles, whole_case
 from storystick.assembly.glued import (
-    CASE_ROLES,
     GluedJoint,
     back_joints,
     base_joints,
@@ -25,7 +24,7 @@ from storystick.errors import Fault
 from storystick.job.cabinet import LaidOnBack, RabbetBack
 from storystick.job.model import Job
 from storystick.job.shop import Glue, GlueUp
-from storystick.layout.cabinets.model import Axis, CabinetLayout, Role
+from storystick.layout.cabinets.model import CASE_ROLES, Axis, CabinetLayout, Role
 from storystick.layout.model import Layout
 
 

@@ -13,7 +13,16 @@ from typing import Final
 
 from storystick.job.cabinet import GrooveBack
 from storystick.layout.cabinets.frame import member_name
-from storystick.layout.cabinets.model import FRAME_ROLES, Axis, CabinetLayout, Piece, Range, Role
+from storystick.layout.cabinets.model import (
+    CASE_ROLES,
+    FRAME_ROLES,
+    OUTER_ROLES,
+    Axis,
+    CabinetLayout,
+    Piece,
+    Range,
+    Role,
+)
 
 
 class Pressing(Enum):
@@ -71,8 +80,6 @@ class GluedJoint:
 
 
 _LAID: Final = (Pressing.ALONG, Pressing.BOWED, Pressing.PINNED)
-CASE_ROLES: Final = (Role.SIDE, Role.BOTTOM, Role.TOP, Role.SHELF, Role.DIVIDER)
-_OUTERMOST: Final = (Role.SIDE, Role.BOTTOM, Role.TOP)
 
 
 def case_joints(layout: CabinetLayout) -> tuple[GluedJoint, ...]:
@@ -94,7 +101,7 @@ def back_joints(layout: CabinetLayout) -> tuple[GluedJoint, ...]:
         for back in layout.of(Role.BACK)
         for piece in layout.of(*CASE_ROLES)
         if piece.role is Role.SIDE or piece.y.end == back.y.start
-        if _overlap(piece.x, back.x) and _overlap(piece.z, back.z)
+        if piece.x.overlaps(back.x) and piece.z.overlaps(back.z)
     )
 
 
@@ -146,7 +153,7 @@ def _grooved_back(layout: CabinetLayout) -> Iterator[GluedJoint]:
     if not isinstance(layout.cabinet.back, GrooveBack):
         return
     for back in layout.of(Role.BACK):
-        for piece in layout.of(*_OUTERMOST):
+        for piece in layout.of(*OUTER_ROLES):
             axis, slides = (Axis.X, Axis.Z) if piece.role is Role.SIDE else (Axis.Z, Axis.X)
             on_high = piece.along(axis).end > back.along(axis).end
             run = back.along(slides)
@@ -160,7 +167,7 @@ def _laid_joint(laid: Piece, piece: Piece) -> GluedJoint:
     along = piece.along(piece.axis)
     covered = laid.along(piece.axis)
     length = min(along.end, covered.end) - max(along.start, covered.start)
-    pressing = Pressing.ALONG if piece.role in _OUTERMOST else Pressing.BOWED
+    pressing = Pressing.ALONG if piece.role in OUTER_ROLES else Pressing.BOWED
     on_high = laid.y.start < piece.y.start
     return GluedJoint(
         *(laid.name, piece.name, Axis.Y, on_high, length, laid.y.size, piece.across, pressing), runs=piece.axis
@@ -178,14 +185,10 @@ def _fastened_joint(back: Piece, piece: Piece) -> GluedJoint:
 def _base_joint(piece: Piece, layout: CabinetLayout) -> GluedJoint:
     """A piece of the plinth, fastened: no clamp reaches it from inside a case with a back."""
     standing = (layout.piece("bottom"), *layout.of(Role.SIDE))
-    on = next(on for on in standing if on.z.start == piece.z.end and _overlap(on.x, piece.x))
+    on = next(on for on in standing if on.z.start == piece.z.end and on.x.overlaps(piece.x))
     length = piece.along(piece.axis).size
     return GluedJoint(
         *(piece.name, on.name, Axis.Z, True, length, on.z.size),
         piece.y if piece.axis is Axis.X else piece.x,
         Pressing.PINNED,
     )
-
-
-def _overlap(one: Range, other: Range) -> bool:
-    return one.start < other.end and other.start < one.end

@@ -13,7 +13,7 @@ from storystick.assembly.stages import Stage
 from storystick.assembly.tolerance import differ_words
 from storystick.job.model import Job
 from storystick.job.rectangles import Rectangle
-from storystick.layout.cabinets.model import FRAME_ROLES, Axis, CabinetLayout, Role
+from storystick.layout.cabinets.model import FRAME_ROLES, OUTER_ROLES, Axis, CabinetLayout, Role
 from storystick.wording import unbroken
 
 _PLURALS: Final = {Role.SHELF: "shelves", Role.BACK: "back", Role.TOP: "top", Role.BOTTOM: "bottom"}
@@ -112,7 +112,7 @@ def _diagonal(rectangle: Rectangle, job: Job) -> str:
 def _body_words(body: Body, layout: CabinetLayout) -> str:
     """A body of several pieces; a whole part of the cabinet by its own word."""
     pieces = [piece for piece in layout.pieces if piece.name in body]
-    if body >= {piece.name for piece in layout.of(Role.SIDE, Role.BOTTOM, Role.TOP)}:
+    if body >= {piece.name for piece in layout.of(*OUTER_ROLES)}:
         return "the case"
     if body >= {piece.name for piece in layout.of(*FRAME_ROLES)} and pieces[0].role in FRAME_ROLES:
         return "the face frame"

@@ -16,7 +16,8 @@ from storystick.cutting.part_works import part_works
 from storystick.errors import Fault, FaultCollector
 from storystick.job.cabinet import Adjustable, Fit, FrontKind
 from storystick.job.model import Hand
-from storystick.layout.cabinets.model import FRAME_ROLES, Axis, Bay, CabinetLayout, Piece, Role
+from storystick.layout.cabinets.model import Bay, CabinetLayout, Piece, Role
+from storystick.layout.cabinets.works import width_of
 from storystick.lengths import Figures
 
 INCLUDED: Final = (
@@ -75,9 +76,7 @@ def _piece_blank(piece: Piece, layout: CabinetLayout, figures: Figures) -> Blank
 
 def _width(piece: Piece) -> Fraction:
     """Into the depth for what the case is made of; over the face for frame, base and back."""
-    if piece.role in FRAME_ROLES or piece.role in {Role.BACK, Role.PLINTH}:
-        return (piece.x if piece.axis is Axis.Z else piece.z).size
-    return piece.y.size + piece.front_tongue
+    return piece.across.size if piece.role in {Role.BACK, Role.PLINTH} else width_of(piece)
 
 
 def _hand(piece: Piece) -> Hands | None:

@@ -15,7 +15,7 @@ from storystick.drawing.sections import widest_row
 from storystick.drawing.shapes import FINE_MM, Line, Shape
 from storystick.job.cabinet import Fit, FrontKind
 from storystick.job.model import Job
-from storystick.layout.cabinets.model import FRAME_ROLES, Axis, Bay, CabinetLayout, Piece, Range, Role
+from storystick.layout.cabinets.model import CASE_ROLES, FRAME_ROLES, Axis, Bay, CabinetLayout, Piece, Range, Role
 
 _SEEN_GREY: Final = 0.92
 _BEHIND_GREY: Final = 0.8
@@ -43,8 +43,7 @@ def draw_elevation(layout: CabinetLayout, job: Job, scale: float) -> View:
 
 def pieces_in_front(layout: CabinetLayout) -> tuple[Piece, ...]:
     """What is seen from the front: the face frame, or the front edges of the case where there is none."""
-    case = (Role.SIDE, Role.BOTTOM, Role.TOP, Role.SHELF, Role.DIVIDER)
-    return layout.of(*(FRAME_ROLES if layout.cabinet.frame else case))
+    return layout.of(*(FRAME_ROLES if layout.cabinet.frame else CASE_ROLES))
 
 
 def _face(layout: CabinetLayout, paper: Projection) -> Iterator[Shape]:

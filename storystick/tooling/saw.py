@@ -12,7 +12,8 @@ from fractions import Fraction
 from typing import Final, TypeAlias
 
 from storystick.job.shop import Purpose, Sawing, Shop
-from storystick.layout.cabinets.model import FRAME_ROLES, CabinetLayout, Piece
+from storystick.layout.cabinets.model import CabinetLayout, Piece
+from storystick.layout.cabinets.works import width_of
 from storystick.lengths import Figures
 from storystick.tooling.bits import CUTTER_OVER
 from storystick.tooling.cautions import (
@@ -122,13 +123,8 @@ def _standing_or_not(work: SawWork, piece: Piece, highest: Fraction) -> SawWork:
     """The work with whether the part may be stood for it; an end rabbet never is, being wide and shallow."""
     if isinstance(work, FenceGroove):
         return work
-    tall, base = (piece.length, _across(piece)) if work.edge == END else (_across(piece), piece.length)
+    tall, base = (piece.length, width_of(piece)) if work.edge == END else (width_of(piece), piece.length)
     return replace(work, stands=not _is_end_rabbet(work) and may_stand(tall, base, highest))
-
-
-def _across(piece: Piece) -> Fraction:
-    """A part's width, as it lies on the saw."""
-    return piece.across.size if piece.role in FRAME_ROLES else piece.y.size + piece.front_tongue
 
 
 def _cuts(cabinets: Sequence[CabinetLayout], shop: Shop, figures: Figures) -> Iterator[SawCut]:
@@ -155,7 +151,7 @@ def _cautions(work: SawWork, pieces: Sequence[Owner], sawing: Sawing, figures: F
     at_end = isinstance(work, CornerWork) and work.edge == END
     least = NARROWEST[units] if sawing.narrow is None else sawing.narrow
     little = [one for one in pieces if one[1].length < SHORTEST[units]]
-    thin = [one for one in pieces if _across(one[1]) < (NARROWEST_AT_END[units] if at_end else least)]
+    thin = [one for one in pieces if width_of(one[1]) < (NARROWEST_AT_END[units] if at_end else least)]
     if at_end:
         little, thin = [one for one in pieces if one in little or one in thin], []
     far = [one for one in pieces if one[1].length > LONGEST]

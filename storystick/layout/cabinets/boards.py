@@ -15,9 +15,9 @@ from typing import Final
 from storystick.job.board import Face
 from storystick.job.outline import Outline, Place, polygon, rectangle
 from storystick.layout.board import FRONT, BoardLayout, Cut, CutKind, EdgeWords, FineLine, Hole
-from storystick.layout.cabinets.model import Axis, CabinetLayout, Piece, Range, Role
-from storystick.layout.cabinets.working import holes_of, works_of
-from storystick.layout.cabinets.works import ENDS, Surface, Work, WorkKind, depth_of
+from storystick.layout.cabinets.model import CASE_ROLES, OUTER_ROLES, Axis, CabinetLayout, Piece, Range
+from storystick.layout.cabinets.working import holes_of, inside_of, works_of
+from storystick.layout.cabinets.works import ENDS, Surface, Work, WorkKind, width_of
 
 _FACES: Final[Mapping[Axis, Mapping[Face, bool]]] = {
     Axis.Z: {Face.LEFT: False, Face.RIGHT: True},
@@ -31,8 +31,6 @@ _EDGES: Final = {
     (Axis.X, True): EdgeWords("LEFT", "RIGHT", FRONT, "BACK"),
     (Axis.X, False): EdgeWords("LEFT", "RIGHT", "BACK", FRONT),
 }
-_INSIDE: Final = {"left side": True, "right side": False, "bottom": True, "top": False}
-"""The boards of which only the inside is worked on, and whether that is the high face."""
 _CUT_KINDS: Final = {WorkKind.GROOVE: CutKind.GROOVE, WorkKind.RABBET: CutKind.RABBET}
 
 
@@ -52,7 +50,7 @@ class BoardFace:
     @property
     def face(self) -> Face | None:
         """Its name, None for a board of which only the inside is worked on."""
-        if self.piece.name in _INSIDE:
+        if self.piece.role in OUTER_ROLES:
             return None
         return next(face for face, high in _FACES[self.piece.axis].items() if high is self.high)
 
@@ -65,10 +63,10 @@ class BoardFace:
 def board_faces(layouts: Sequence[CabinetLayout]) -> Iterator[BoardFace]:
     """Every face that a template can be had of: sides, top and bottom inside, dividers and shelves on both faces."""
     for layout in layouts:
-        for piece in layout.of(Role.SIDE, Role.BOTTOM, Role.TOP, Role.DIVIDER, Role.SHELF):
-            for high in (False, True):
-                if _INSIDE.get(piece.name, high) is high:
-                    yield BoardFace(layout, piece, high)
+        for piece in layout.of(*CASE_ROLES):
+            both = (Surface.LOW, Surface.HIGH)
+            for surface in (inside_of(piece),) if piece.role in OUTER_ROLES else both:
+                yield BoardFace(layout, piece, surface is Surface.HIGH)
 
 
 def lay_out_face(face: BoardFace, name: str = "") -> BoardLayout:
@@ -112,11 +110,11 @@ class _Sheet:
     @property
     def box(self) -> tuple[Fraction, Fraction]:
         """The width and the height of the face as it is drawn."""
-        sizes = depth_of(self.piece), self.piece.length
+        sizes = width_of(self.piece), self.piece.length
         return sizes if self.upright else (sizes[1], sizes[0])
 
     def place(self, along: Fraction, across: Fraction) -> Place:
-        depth = across if self.high else depth_of(self.piece) - across
+        depth = across if self.high else width_of(self.piece) - across
         return Place(depth, along) if self.upright else Place(along, depth)
 
     def cut(self, work: Work) -> Cut:

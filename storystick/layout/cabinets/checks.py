@@ -9,7 +9,7 @@ from typing import Final
 from storystick.errors import Fault, FaultCollector
 from storystick.job.cabinet import GrooveBack, Place, Plinth, RabbetBack, Toe
 from storystick.job.joints import enters_within
-from storystick.layout.cabinets.model import CabinetLayout, Piece, Role
+from storystick.layout.cabinets.model import CASE_ROLES, CabinetLayout, Piece, Role
 from storystick.layout.cabinets.passing import passing_warnings
 from storystick.layout.cabinets.working import let_into
 from storystick.layout.cabinets.works import Work, WorkKind
@@ -126,7 +126,7 @@ def _facing_cuts(layout: CabinetLayout) -> Iterator[tuple[Work, Work]]:
     """Cuts into both sides of a board at the same place."""
     for board in layout.pieces:
         for one, other in combinations(let_into(layout, board), 2):
-            if one.on is not other.on and one.along.start < other.along.end and other.along.start < one.along.end:
+            if one.on is not other.on and one.along.overlaps(other.along):
                 yield one, other
 
 
@@ -178,7 +178,7 @@ def _frame_takes_tongues(layout: CabinetLayout, figures: Figures) -> Iterator[Fa
             f"frame is {figures(frame.stock.thickness)} thick",
             "make the joint's depth less",
         )
-    for piece in layout.of(Role.SIDE, Role.TOP, Role.BOTTOM, Role.SHELF, Role.DIVIDER):
+    for piece in layout.of(*CASE_ROLES):
         groove = piece.within(frame.joint)
         if groove is None or piece.front is None:
             continue

@@ -30,6 +30,10 @@ class Range:
     def size(self) -> Fraction:
         return self.end - self.start
 
+    def overlaps(self, other: Range) -> bool:
+        """Whether they share more than an end."""
+        return self.start < other.end and other.start < self.end
+
 
 def _shared(one: Range, other: Range) -> Fraction:
     return min(one.end, other.end) - max(one.start, other.start)
@@ -59,6 +63,7 @@ class Role(Enum):
 
 
 CASE_ROLES = frozenset({Role.SIDE, Role.TOP, Role.BOTTOM, Role.SHELF, Role.DIVIDER})
+OUTER_ROLES = frozenset({Role.SIDE, Role.TOP, Role.BOTTOM})
 FRAME_ROLES = frozenset({Role.STILE, Role.RAIL, Role.MID_STILE})
 
 

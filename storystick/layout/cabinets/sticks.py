@@ -11,7 +11,7 @@ from storystick.job.model import Datum, Hand, Part, Stick
 from storystick.layout.cabinets.frame import member_name
 from storystick.layout.cabinets.model import FRAME_ROLES, Axis, Bay, CabinetLayout, Piece, Range, Role
 from storystick.layout.cabinets.working import holes_of, works_of
-from storystick.layout.cabinets.works import CUTS, HoleRow, Surface, Work, WorkKind, depth_of
+from storystick.layout.cabinets.works import CUTS, HoleRow, Surface, Work, WorkKind, width_of
 from storystick.layout.model import PlacedPart, Point, PointKind, Span, SpanKind, StickLayout
 
 _INNER_EDGE = "INNER EDGE ▼"
@@ -158,8 +158,7 @@ def _bounds(board: Piece, high: bool, bay: Bay) -> bool:
     """
     x, z = (bay.frame_x, bay.frame_z) if board.role in FRAME_ROLES else (bay.x, bay.z)
     side, along = (x, z) if board.axis is Axis.Z else (z, x)
-    stretch = board.along(board.axis)
-    if along.start >= stretch.end or along.end <= stretch.start:
+    if not along.overlaps(board.along(board.axis)):
         return False
     return side.start == board.across.end if high else side.end == board.across.start
 
@@ -249,7 +248,7 @@ def _depth(layout: CabinetLayout, board: Piece, high: bool, name: str, laid: Han
     stick = Stick(0, f"{layout.cabinet.name} {name}", Datum.FRONT, (), laid=laid)
     rows = (row for row in holes_of(layout, board) if row.on is surface and row.places)
     points = tuple(Point(PointKind.CENTRE, f"{row.bay.name}, {row.name} row", row.across) for row in rows)
-    return StickLayout(stick, tuple(_with_depth_openings(parts, depth_of(board))), parts, points)
+    return StickLayout(stick, tuple(_with_depth_openings(parts, width_of(board))), parts, points)
 
 
 def _met_in_depth(work: Work, layout: CabinetLayout) -> Iterator[PlacedPart]:

@@ -12,8 +12,18 @@ from typing import Any, Final, TypeAlias
 from storystick.job.cabinet import GrooveBack, RabbetBack, Toe
 from storystick.job.joints import Joint
 from storystick.layout.cabinets.frame import member_name
-from storystick.layout.cabinets.model import CASE_ROLES, FRAME_ROLES, Bay, CabinetLayout, Ending, Piece, Range, Role
-from storystick.layout.cabinets.works import CUTS, HoleRow, Surface, Work, WorkKind, depth_of, front_of
+from storystick.layout.cabinets.model import (
+    CASE_ROLES,
+    FRAME_ROLES,
+    OUTER_ROLES,
+    Bay,
+    CabinetLayout,
+    Ending,
+    Piece,
+    Range,
+    Role,
+)
+from storystick.layout.cabinets.works import CUTS, HoleRow, Surface, Work, WorkKind, front_of, width_of
 
 
 def works_of(layout: CabinetLayout, board: Piece) -> tuple[Work, ...]:
@@ -48,7 +58,7 @@ def holes_of(layout: CabinetLayout, board: Piece) -> tuple[HoleRow, ...]:
 
 
 def _sides_beside(board: Piece, bay: Bay) -> Iterator[Surface]:
-    if bay.z.start >= board.z.end or bay.z.end <= board.z.start:
+    if not bay.z.overlaps(board.z):
         return
     if bay.x.end == board.x.start:
         yield Surface.LOW
@@ -61,7 +71,7 @@ def _from(start: Fraction, found: Range) -> Range:
 
 
 def _whole(board: Piece) -> Range:
-    return Range(Fraction(0), depth_of(board))
+    return Range(Fraction(0), width_of(board))
 
 
 def _entries(layout: CabinetLayout, board: Piece) -> Iterator[Work]:
@@ -81,7 +91,7 @@ def _entries(layout: CabinetLayout, board: Piece) -> Iterator[Work]:
             continue
         kind = WorkKind.RABBET if ending.joint.at_end_only else WorkKind.GROOVE
         runs_out = any(_opens_into(cut, on, along, across, ending.joint.depth) for cut in back_cuts)
-        stops = (across.start > 0, across.end < depth_of(board) and not runs_out)
+        stops = (across.start > 0, across.end < width_of(board) and not runs_out)
         yield Work(kind, on, board, piece, along, across, ending.joint.depth, ending.joint, stops=stops)
 
 
@@ -112,22 +122,22 @@ def _back_rabbet(rule: RabbetBack, back: Piece, board: Piece) -> Iterator[Work]:
     """As long as the back is: it stops at a shoulder too, where the groove of the other would be left open behind."""
     along = _on_board(board, back.z)
     if board.role is Role.SIDE and along:
-        across = Range(depth_of(board) - rule.width, depth_of(board))
-        yield _along(WorkKind.RABBET, _inside(board), board, back, along, across, rule.depth)
+        across = Range(width_of(board) - rule.width, width_of(board))
+        yield _along(WorkKind.RABBET, inside_of(board), board, back, along, across, rule.depth)
 
 
 def _back_groove(rule: GrooveBack, back: Piece, board: Piece) -> Iterator[Work]:
     """To the bottoms of the grooves that it meets; what would be left standing inside a joint is cut as well."""
     length = back.z if board.role is Role.SIDE else back.x
     along = _on_board(board, Range(length.start - rule.gap, length.end + rule.gap))
-    if board.role not in {Role.SIDE, Role.TOP, Role.BOTTOM} or along is None:
+    if board.role not in OUTER_ROLES or along is None:
         return
     along = Range(
         Fraction(0) if along.start <= board.low.beyond else along.start,
         board.length if along.end >= board.length - board.high.beyond else along.end,
     )
     across = _from(front_of(board), back.y)
-    yield _along(WorkKind.GROOVE, _inside(board), board, back, along, across, rule.depth)
+    yield _along(WorkKind.GROOVE, inside_of(board), board, back, along, across, rule.depth)
 
 
 def _along(
@@ -150,7 +160,7 @@ def _on_board(board: Piece, stretch: Range) -> Range | None:
     return Range(low, high) if low < high else None
 
 
-def _inside(board: Piece) -> Surface:
+def inside_of(board: Piece) -> Surface:
     """The face of an outer board that looks into the case."""
     return Surface.LOW if board.role is Role.TOP or board.is_right else Surface.HIGH
 

@@ -93,7 +93,7 @@ class Work:
     @property
     def is_whole(self) -> bool:
         """Whether it runs from one end or edge of the board to the other."""
-        return self.run.start == 0 and self.run.end == (self.board.length if self.along_board else depth_of(self.board))
+        return self.run.start == 0 and self.run.end == (self.board.length if self.along_board else width_of(self.board))
 
     @property
     def words(self) -> str:
@@ -110,7 +110,7 @@ class Work:
         a mid stile.
         """
         from_high = self.board.role not in FRAME_ROLES or (self.board.role is Role.STILE and self.board.is_right)
-        return depth_of(self.board) - self.across.end if from_high else self.across.start
+        return width_of(self.board) - self.across.end if from_high else self.across.start
 
     @property
     def shoulders(self) -> tuple[Fraction, Fraction]:
@@ -137,6 +137,6 @@ def front_of(board: Piece) -> Fraction:
     return board.y.start - board.front_tongue
 
 
-def depth_of(board: Piece) -> Fraction:
+def width_of(board: Piece) -> Fraction:
     """How wide a board is: into the depth of the cabinet with its front tongue, or over the face of the frame."""
     return board.across.size if board.role in FRAME_ROLES else board.y.end - front_of(board)
