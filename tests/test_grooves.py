@@ -143,8 +143,8 @@ def test_no_pass_is_deeper_than_the_bit_takes_and_none_is_more_than_needed(
     [
         ("0.25", "0.25", ["0"], ""),
         # Some thousandths either way: at once, and tried in scrap.
-        ("0.2495", "0.25", ["0"], "Bit bit is less than 1/64 wider than the groove: test the fit in scrap."),
-        ("0.253", "0.25", ["0"], "Bit bit is less than 1/64 narrower than the groove: test the fit in scrap, and "),
+        ("0.2495", "0.25", ["0"], "Bit bit is under 1/64 wider than the groove: test the fit in scrap."),
+        ("0.253", "0.25", ["0"], "Bit bit is under 1/64 narrower than the groove: test the fit in scrap, and "),
         ("0.734375", "0.71875", ["0"], "Bit bit is 1/64 narrower than the groove: test the fit in scrap, and "),
         # More than 1/64, but a shim thinner than 1/32 is not made.
         ("0.74", "0.71875", ["0"], "Bit bit is 1/64 full narrower than the groove: test the fit in scrap, and "),
@@ -510,7 +510,7 @@ def test_a_straightedge_line_is_dashed_at_its_station_with_a_flag_toward_its_gro
     (flag,) = [shape for shape in shapes if isinstance(shape, Area) and x in [corner[0] for corner in shape.points]]
     tip = next(corner[0] for corner in flag.points if corner[0] != x)
     assert (tip > x) == (groove > x)
-    words = [label.wording.name for label, _ in place_labels(stick, window, job).lifted]
+    words = [label.wording.name for label, _ in place_labels(stick, window, job).lifted.labels]
     assert "bar plunge, 1/2 bit: shelf" in words
 
 

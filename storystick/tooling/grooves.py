@@ -27,6 +27,10 @@ from storystick.tooling.model import Bar, GrooveSetup, Side
 CLAMP_ROOM: Final = {Units.INCH: INCH_MM, Units.MM: Fraction(25)}
 """A straightedge wants so much of the board under it, in mm, to be clamped well: common practice, no source."""
 
+_WITH_A_SLIP: Final = (
+    "where it is tight run a pass before this one with a slip of card or paper so thick between straightedge and base"
+)
+
 
 def groove_setups(sticks: Sequence[StickLayout], shop: Shop, figures: Figures) -> tuple[GrooveSetup, ...]:
     """A setup for every groove that a joint cuts across a stick's board, stick by stick from the datum.
@@ -201,13 +205,9 @@ class _Bench:
         off = bar.diameter - groove.span.size
         if not off or len(shims(groove.span.size, bar.diameter, self._limits_for(groove))) > 1:
             return
-        by = self.figures(abs(off)) if abs(off) >= self.figures.step else f"less than {self.figures(self.figures.step)}"
-        yield f"Bit {bar.bit} is {by} {'wider' if off > 0 else 'narrower'} than the groove: test the fit in scrap" + (
-            "."
-            if off > 0
-            else ", and where it is tight run a pass before this one with a slip of card or paper so thick between "
-            "straightedge and base."
-        )
+        which = "wider" if off > 0 else "narrower"
+        tight = "" if off > 0 else f", and {_WITH_A_SLIP}"
+        yield f"Bit {bar.bit} is {self.figures.apart(abs(off))} {which} than the groove: test the fit in scrap{tight}."
 
     def _fitting(self, groove: _Groove) -> list[Bar]:
         """The bars with the best bit for a groove, those that are proved first."""
