@@ -11,15 +11,11 @@ from typing import Final
 from storystick.cutting.model import PartWork
 from storystick.layout.cabinets.model import FRAME_ROLES, Axis, CabinetLayout, Piece
 from storystick.layout.cabinets.working import holes_of, works_of
-from storystick.layout.cabinets.works import Surface, Work, WorkKind
+from storystick.layout.cabinets.works import END_WORDS, ENDS, Surface, Work, WorkKind
 
 _FACES: Final = {
     Axis.X: {Surface.LOW: "lower", Surface.HIGH: "upper"},
     Axis.Z: {Surface.LOW: "left", Surface.HIGH: "right"},
-}
-_ENDS: Final = {
-    Axis.X: {Surface.LOW_END: "left end", Surface.HIGH_END: "right end"},
-    Axis.Z: {Surface.LOW_END: "lower end", Surface.HIGH_END: "upper end"},
 }
 _PAIRED: Final = {Surface.LOW: "outside", Surface.HIGH: "inside"}
 _SWAPPED: Final = {Surface.LOW: Surface.HIGH, Surface.HIGH: Surface.LOW}
@@ -33,8 +29,8 @@ def part_works(piece: Piece, layout: CabinetLayout) -> tuple[PartWork, ...]:
 
 def surface_words(piece: Piece, on: Surface) -> str:
     """A surface of a piece, as it is called at the bench."""
-    if on in _ENDS[piece.axis]:
-        return _ENDS[piece.axis][on]
+    if on in ENDS:
+        return END_WORDS[piece.axis][on is Surface.HIGH_END]
     framed = piece.role in FRAME_ROLES
     if on in _PAIRED:
         face = _SWAPPED[on] if piece.is_right else on
@@ -45,7 +41,7 @@ def surface_words(piece: Piece, on: Surface) -> str:
 
 def low_end_words(piece: Piece) -> str:
     """The end that stations along a piece count from."""
-    return _ENDS[piece.axis][Surface.LOW_END]
+    return END_WORDS[piece.axis][0]
 
 
 def _told(work: Work) -> PartWork:

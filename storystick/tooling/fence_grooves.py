@@ -86,13 +86,13 @@ class FenceGroove:
 def back_grooves(layout: CabinetLayout) -> Iterator[tuple[Piece, FenceGroove]]:
     """The groove for the back in sides, top and bottom, inside faces down and back edges on the fence."""
     for board, work in _grooves(layout, CASE_ROLES):
-        yield board, at_fence(work, "groove for the back", INSIDE, "back edge")
+        yield board, at_fence(work, INSIDE, edge_of(board))
 
 
 def frame_grooves(layout: CabinetLayout) -> Iterator[tuple[Piece, FenceGroove]]:
     """The grooves in the back of the frame, for what enters it in front; the outer edges of stiles are on the fence."""
     for member, work in _grooves(layout, FRAME_ROLES):
-        yield member, at_fence(work, "groove in the back", "back face", edge_of(member))
+        yield member, at_fence(work, "back face", edge_of(member))
 
 
 def edge_of(board: Piece) -> str:
@@ -108,6 +108,6 @@ def _grooves(layout: CabinetLayout, roles: frozenset[Role]) -> Iterator[tuple[Pi
                 yield board, work
 
 
-def at_fence(work: Work, words: str, down: str, against: str) -> FenceGroove:
+def at_fence(work: Work, down: str, against: str) -> FenceGroove:
     """A groove along a board as a fence guides it."""
-    return FenceGroove(words, work.board.stock.thickness, work.inset, work.width, work.depth, down, against)
+    return FenceGroove(work.words, work.board.stock.thickness, work.inset, work.width, work.depth, down, against)

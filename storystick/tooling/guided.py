@@ -13,14 +13,15 @@ from fractions import Fraction
 from typing import Final
 
 from storystick.job.shop import Bit, Shop
-from storystick.layout.cabinets.model import CASE_ROLES, FRAME_ROLES, Axis, CabinetLayout, Piece, Role
+from storystick.layout.cabinets.model import CASE_ROLES, FRAME_ROLES, CabinetLayout
 from storystick.layout.cabinets.working import works_of
-from storystick.layout.cabinets.works import CUTS, Surface, Work, WorkKind
+from storystick.layout.cabinets.works import CUTS, END_WORDS, Surface, Work, WorkKind
 from storystick.lengths import Figures
 from storystick.tooling.bits import depths, limits_of, rank, shims
 from storystick.tooling.cautions import ABOVE_ALL, CLAMP, PROTECT, UNPLUG
 from storystick.tooling.fence_grooves import at_fence, edge_of
-from storystick.wording import by_number, listed
+from storystick.tooling.part_names import names_of
+from storystick.wording import listed
 
 GUIDED: Final = (
     "These stop short of an end of the part, so they are not for the saw. Draw both lines across the face, let the bit "
@@ -36,8 +37,6 @@ BY_HAND: Final = (
 BY_HAND_TITLE: Final = "By hand, after the saw"
 GUIDED_TITLE: Final = "Grooves and rabbets that stop, with a router and its edge guide"
 GUIDED_CAUTIONS: Final = (ABOVE_ALL, UNPLUG, CLAMP, PROTECT)
-_LOW_END: Final = {Axis.X: "left end", Axis.Z: "lower end"}
-_HIGH_END: Final = {Axis.X: "right end", Axis.Z: "upper end"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -125,11 +124,13 @@ def tongue_ends(cabinets: Sequence[CabinetLayout], figures: Figures) -> tuple[st
             for work in works_of(layout, piece):
                 if work.kind is WorkKind.TONGUE and work.on is Surface.FRONT and work.is_stopped:
                     found.setdefault(_lost(work, figures), []).append((layout, work))
-    return tuple(f"{_names(owners)}: {lost}" for lost, owners in found.items())
+    return tuple(
+        f"{names_of([(layout, work.board) for layout, work in owners])}: {lost}" for lost, owners in found.items()
+    )
 
 
 def _lost(tongue: Work, figures: Figures) -> str:
-    ends = (_LOW_END[tongue.board.axis], _HIGH_END[tongue.board.axis])
+    ends = END_WORDS[tongue.board.axis]
     sizes = (tongue.run.start, tongue.board.length - tongue.run.end)
     lost = [
         f"{figures(size)} at its {end}" for end, size, stops in zip(ends, sizes, tongue.stops, strict=True) if stops
@@ -149,7 +150,7 @@ def _cut(owners: Sequence[tuple[CabinetLayout, Work]], shop: Shop, figures: Figu
     settings = _settings(work, bit, shop, figures) if bit else ()
     return GuidedCut(
         parts=tuple(f"{layout.cabinet.name} {work.board.name}" for layout, work in owners),
-        words=_names(owners),
+        words=names_of([(layout, work.board) for layout, work in owners]),
         cut=work.words,
         name=work.other.name,
         start=work.edges.start,
@@ -159,7 +160,7 @@ def _cut(owners: Sequence[tuple[CabinetLayout, Work]], shop: Shop, figures: Figu
         against=edge_of(work.board),
         low=work.run.start,
         high=work.run.end,
-        datum=_LOW_END[work.board.axis],
+        datum=END_WORDS[work.board.axis][0],
         stops=work.stops,
         bit=bit,
         settings=tuple(settings),
@@ -178,25 +179,4 @@ def _settings(work: Work, bit: Bit, shop: Shop, figures: Figures) -> Sequence[Fr
     """From the guide to the near side of the bit, the farthest first, so that no later pass is a climb cut."""
     if len(shims(work.width, bit.diameter, limits_of(shop.routing, figures.units))) == 1:
         return (work.inset,)
-    return at_fence(work, "", "", "").settings(bit.diameter)[::-1]
-
-
-def _names(owners: Sequence[tuple[CabinetLayout, Work]]) -> str:
-    """The parts by their cabinets, with what their names share said once."""
-    cabinets: dict[str, list[Piece]] = {}
-    for layout, work in owners:
-        cabinets.setdefault(layout.cabinet.name, []).append(work.board)
-    return "; ".join(f"{cabinet} {_joined(pieces)}" for cabinet, pieces in cabinets.items())
-
-
-def _joined(pieces: Sequence[Piece]) -> str:
-    """Both of a pair as one."""
-    hands: dict[Role, int] = {}
-    for piece in pieces:
-        if piece.hand:
-            hands[piece.role] = hands.get(piece.role, 0) + 1
-    return ", ".join(
-        by_number(
-            dict.fromkeys(f"both {piece.role.value}s" if hands.get(piece.role) == 2 else piece.name for piece in pieces)
-        )
-    )
+    return at_fence(work, "", "").settings(bit.diameter)[::-1]

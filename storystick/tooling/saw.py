@@ -31,13 +31,12 @@ from storystick.tooling.corners import END, CornerWork, may_stand
 from storystick.tooling.fence_grooves import FenceGroove, back_grooves, frame_grooves
 from storystick.tooling.grooves import takes_end_rabbet
 from storystick.tooling.model import SawCut
+from storystick.tooling.part_names import Owner, names_of
 from storystick.tooling.rabbets import back_rabbets, end_rabbets
 from storystick.tooling.saws import Choice, choose_saw
 from storystick.tooling.tongues import end_tongues, front_tongues
-from storystick.wording import by_number
 
 SawWork: TypeAlias = CornerWork | FenceGroove
-Owner: TypeAlias = tuple[CabinetLayout, Piece]
 Gathered: TypeAlias = dict[SawWork, tuple[Owner, ...]]
 
 USUAL: Final = Sawing()
@@ -64,7 +63,7 @@ def saw_findings(cabinets: Sequence[CabinetLayout], shop: Shop | None, figures: 
     if shop is None or not shop.saws:
         return ()
     return tuple(
-        f"{_names(pieces)}: {_why_not(work, shop, figures)}"
+        f"{names_of(pieces)}: {_why_not(work, shop, figures)}"
         for work, pieces in saw_work(cabinets, shop, figures).items()
         if not _choice(work, shop)
     )
@@ -135,7 +134,7 @@ def _cuts(cabinets: Sequence[CabinetLayout], shop: Shop, figures: Figures) -> It
             *_, owners = alike.setdefault(tuple(work.cuts("", choice.saw, figures)), (work, choice, []))
             owners += [piece for piece in pieces if piece not in owners]
     for cuts, (work, choice, owners) in alike.items():
-        cautions, part = tuple(_cautions(work, owners, shop.sawing, figures)), _names(owners)
+        cautions, part = tuple(_cautions(work, owners, shop.sawing, figures)), names_of(owners)
         for cut in cuts:
             cautioned = (*cut.cautions, *cautions)
             yield replace(cut, part=part, cautions=cautioned, purpose=work.purpose, why=choice.why)
@@ -165,23 +164,4 @@ def _cautions(work: SawWork, pieces: Sequence[Owner], sawing: Sawing, figures: F
 
 def _some(found: Sequence[Owner], pieces: Sequence[Owner]) -> str:
     """The names of those that were found; none where that is all of them."""
-    return _names(found) if len(found) < len(pieces) else ""
-
-
-def _names(pieces: Sequence[Owner]) -> str:
-    """The parts by their cabinets, with what their names share said once."""
-    cabinets: dict[str, list[str]] = {}
-    for layout, piece in pieces:
-        cabinets.setdefault(layout.cabinet.name, []).append(piece.name)
-    return "; ".join(f"{cabinet} {_joined(names)}" for cabinet, names in cabinets.items())
-
-
-def _joined(names: Sequence[str]) -> str:
-    """ "shelf 1", "shelf 2" as "shelf 1, 2", "left side", "right side" as "both sides"."""
-    return ", ".join(by_number(_pair_of(name, names) for name in names))
-
-
-def _pair_of(name: str, names: Sequence[str]) -> str:
-    hand, _, rest = name.partition(" ")
-    paired = hand in {"left", "right"} and {f"left {rest}", f"right {rest}"} <= set(names)
-    return f"both {rest}s" if paired else name
+    return names_of(found) if len(found) < len(pieces) else ""

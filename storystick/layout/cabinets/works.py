@@ -13,7 +13,7 @@ from fractions import Fraction
 from typing import Final
 
 from storystick.job.joints import Joint
-from storystick.layout.cabinets.model import FRAME_ROLES, Bay, Piece, Range, Role
+from storystick.layout.cabinets.model import FRAME_ROLES, Axis, Bay, Piece, Range, Role
 
 
 class WorkKind(Enum):
@@ -43,6 +43,8 @@ class Surface(Enum):
 
 
 ENDS: Final = frozenset({Surface.LOW_END, Surface.HIGH_END})
+END_WORDS: Final = {Axis.X: ("left end", "right end"), Axis.Z: ("lower end", "upper end")}
+"""What a board's low and its high end are called at the bench, by the axis of its length."""
 
 
 @dataclass(frozen=True, slots=True)
