@@ -30,7 +30,7 @@ from storystick.assembly.clamp_words import (
     stay_words,
     total_words,
 )
-from storystick.assembly.clamping import FEWEST, ClampLine, Set, clamp_lines
+from storystick.assembly.clamping import FEWEST, ClampLine, Held, clamp_lines
 from storystick.assembly.glue_cautions import GLUE_CAUTIONS, PRESSURE, TIMES, remarks
 from storystick.assembly.glue_up import glue_for, plan_glue_up, stages_of
 from storystick.assembly.glued import GluedJoint, Pressing, glued_joints
@@ -288,7 +288,7 @@ def test_clamps_press_every_line_and_one_fewer_would_not(layout: CabinetLayout) 
             if line.bowed:
                 assert line.clamps == 2
                 continue
-            caul = pace.stiff_caul if line.held is Set.STIFF else pace.caul
+            caul = pace.stiff_caul if line.held is Held.STIFF else pace.caul
             assert covered(line, line.clamps, caul)
             assert line.clamps == 2 or not covered(line, line.clamps - 1, caul)
 
@@ -304,14 +304,14 @@ def bars_pass(layout: CabinetLayout, line: ClampLine) -> bool:
     if line.joints[0].axis is Axis.Y and ons[0].role in CASE:
         outer = {Role.SIDE, Role.TOP, Role.BOTTOM}
         if all(on.role in outer for on in ons):
-            return line.held is Set.STIFF
+            return line.held is Held.STIFF
         members = layout.of(*FRAME_ROLES)
         ranges = [member.x if ons[0].axis is Axis.X else member.z for member in members]
         whole = max(each.end for each in ranges) - min(each.start for each in ranges)
-        return line.held is Set.BOWED and line.clamps == 2 and line.length >= whole
+        return line.held is Held.BOWED and line.clamps == 2 and line.length >= whole
     if ons[0].role in CASE:
-        return line.held is Set.EDGES and line.clamps == 2
-    return line.held in (Set.SPACED, Set.FACES) and all(on.role in {*FRAME_ROLES, Role.PLINTH} for on in ons)
+        return line.held is Held.EDGES and line.clamps == 2
+    return line.held in (Held.SPACED, Held.FACES) and all(on.role in {*FRAME_ROLES, Role.PLINTH} for on in ons)
 
 
 def assert_presses_on_wood(layout: CabinetLayout, stage: Stage, line: ClampLine) -> None:
@@ -564,7 +564,7 @@ def test_thicker_cauls_take_fewer_clamps() -> None:
 def test_face_frame_is_clamped_along_stiff_cauls() -> None:
     layout, job = made(DRAWERS)
     (frame,) = (s for s in stages_of(layout, None, GlueUp(stiff_caul=Fraction(57))) if "frame onto" in s.name)
-    along = {line.joints[0].on: line.clamps for line in frame.lines if line.held is Set.STIFF}
+    along = {line.joints[0].on: line.clamps for line in frame.lines if line.held is Held.STIFF}
     # through 18 of frame: 900 / (2 · (18 + 57)) = 6 on the sides; between the stiles 934 of rail: 6.2
     assert along == {"left side": 6, "right side": 6, "bottom": 7, "top": 7}
     assert "on a stiff caul along it" in plain("; ".join(clamping(frame.lines, job)))

@@ -42,7 +42,7 @@ def warnings(height: str, stile: str) -> tuple[str, ...]:
 def test_shelf_that_is_longer_than_the_diagonal_of_the_opening_is_a_warning_with_its_figures() -> None:
     (warning,) = warnings('"6 1/2"', '"2 1/2"')
     assert warning.startswith(
-        'Case: the adjustable shelves of "books" cannot be tilted in through the face frame: they are 34 3/8 long and '
+        "Case: the adjustable shelves of books cannot be tilted in through the face frame: they are 34 3/8 long and "
         "3/4 thick, and of that thickness 31 by 5 clear lets in "
     )
 

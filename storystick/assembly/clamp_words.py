@@ -8,7 +8,7 @@ from fractions import Fraction
 from math import ceil
 from typing import Final
 
-from storystick.assembly.clamping import ClampLine, Set
+from storystick.assembly.clamping import ClampLine, Held
 from storystick.assembly.glued import Pressing
 from storystick.assembly.stage_words import gathered
 from storystick.assembly.stages import Stage, Total, enough_glue, lacking
@@ -46,7 +46,7 @@ def clamping(lines: Sequence[ClampLine], job: Job) -> Iterator[str]:
         yield f"{counted(number, 'line')} of {unbroken(job.label(length))}: {holders}{each}, {where}"
     yield from _notches(lines)
     yield from _blocks(lines, job)
-    if len({(line.held, line.joints[0].runs) for line in lines if line.held in (Set.STIFF, Set.BOWED)}) > 1:
+    if len({(line.held, line.joints[0].runs) for line in lines if line.held in (Held.STIFF, Held.BOWED)}) > 1:
         yield CROSSING
     if any(joint.pressing is Pressing.ALONG for line in lines for joint in line.joints):
         yield FEWER
@@ -83,13 +83,13 @@ def _pinned(line: ClampLine, job: Job) -> str:
     return f"{_spaced(line, job)}, along the middle of a lap of {unbroken(job.label(line.lap))}"
 
 
-_WHERE: Final[dict[Set, Callable[[ClampLine, Job], str]]] = {
-    Set.EDGES: lambda _line, _job: "at the front and back edges, over bowed cauls",
-    Set.FACES: lambda _line, _job: "one on each face",
-    Set.SPACED: lambda line, job: f"{_spaced(line, job)}, by turns on either face",
-    Set.STIFF: lambda line, job: f"{_spaced(line, job)}, on a stiff caul along it",
-    Set.BOWED: lambda _line, _job: "at the ends of a bowed caul",
-    Set.PINNED: _pinned,
+_WHERE: Final[dict[Held, Callable[[ClampLine, Job], str]]] = {
+    Held.EDGES: lambda _line, _job: "at the front and back edges, over bowed cauls",
+    Held.FACES: lambda _line, _job: "one on each face",
+    Held.SPACED: lambda line, job: f"{_spaced(line, job)}, by turns on either face",
+    Held.STIFF: lambda line, job: f"{_spaced(line, job)}, on a stiff caul along it",
+    Held.BOWED: lambda _line, _job: "at the ends of a bowed caul",
+    Held.PINNED: _pinned,
 }
 
 
@@ -131,7 +131,7 @@ def lack_words(stage: Stage, job: Job) -> str:
     more = " and ".join(
         f"{counted(lack.clamps, 'clamp')} more that open to {_opening(lack.jaws, job)}" for lack in lacks
     )
-    framed = any(line.held in (Set.STIFF, Set.BOWED) for line in stage.lines)
+    framed = any(line.held in (Held.STIFF, Held.BOWED) for line in stage.lines)
     return f"the shop is short of clamps: get or borrow {more}, or {_FRAME_CURE if framed else _CASE_CURE}"
 
 

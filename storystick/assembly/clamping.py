@@ -29,7 +29,7 @@ _ACROSS: Final = {Axis.X: Axis.Z, Axis.Z: Axis.X, Axis.Y: Axis.X}
 """Along which direction lines lie beside each other that are pressed in this one."""
 
 
-class Set(Enum):
+class Held(Enum):
     """How the clamps of a line stand: at the front and back edges of a case; one on each face of a narrow member;
     evenly along; evenly along a stiff caul; at the ends of a bowed caul from edge to edge; or pins in their place."""
 
@@ -61,7 +61,7 @@ class ClampLine:
     joints: tuple[GluedJoint, ...]
     length: Fraction
     through: Fraction
-    held: Set
+    held: Held
     clamps: int
     cauls: int
     pins: int = 0
@@ -72,7 +72,7 @@ class ClampLine:
     @property
     def bowed(self) -> bool:
         """Whether bowed cauls have a clamp at either end, rather than clamps evenly along them."""
-        return self.held in (Set.EDGES, Set.BOWED)
+        return self.held in (Held.EDGES, Held.BOWED)
 
     @property
     def spacing(self) -> Fraction:
@@ -114,12 +114,12 @@ def clamp_lines(joints: Iterable[GluedJoint], pace: GlueUp) -> tuple[ClampLine, 
 
 def set_out(line: ClampLine, pieces: Sequence[Piece], pace: GlueUp) -> ClampLine:
     """The line between the ``pieces`` that are there by then: how far its jaws open, and what it needs besides."""
-    if line.held is Set.PINNED:
+    if line.held is Held.PINNED:
         return line
     pieces = [piece for piece in pieces if piece.role is not Role.BACK or line.joints[0].laid]
-    if line.held is Set.STIFF:
+    if line.held is Held.STIFF:
         return replace(line, jaws=_extent(pieces, Axis.Y).size + pace.stiff_caul + pace.caul)
-    if line.held is Set.BOWED:
+    if line.held is Held.BOWED:
         whole = _extent(pieces, line.joints[0].runs or Axis.X).size
         return replace(line, length=whole, jaws=_extent(pieces, Axis.Y).size + 2 * pace.caul)
     axis, place = line.joints[0].axis, line.joints[0].place
@@ -172,17 +172,17 @@ def _line(joints: Sequence[GluedJoint], pace: GlueUp) -> ClampLine:
     length, through = max(joint.length for joint in joints), min(joint.through for joint in joints)
     own, pressing = (tuple(joints), length, through), joints[0].pressing
     if pressing is Pressing.PINNED:
-        return ClampLine(*own, Set.PINNED, 0, 0, max(FEWEST, ceil(length / PIN_SPACING)))
+        return ClampLine(*own, Held.PINNED, 0, 0, max(FEWEST, ceil(length / PIN_SPACING)))
     if pressing is Pressing.EDGES:
-        return ClampLine(*own, Set.EDGES, FEWEST, 2)
+        return ClampLine(*own, Held.EDGES, FEWEST, 2)
     if pressing is Pressing.BOWED:
-        return ClampLine(*own, Set.BOWED, FEWEST, 1)
+        return ClampLine(*own, Held.BOWED, FEWEST, 1)
     stiff = pressing is Pressing.ALONG
     served = length / reach_of(through, pace.stiff_caul if stiff else pace.caul)
     clamps = max(FEWEST, ceil(served))
     if stiff:
-        return ClampLine(*own, Set.STIFF, clamps, 1)
-    return ClampLine(*own, Set.FACES if 2 * served <= 1 else Set.SPACED, clamps, 2)
+        return ClampLine(*own, Held.STIFF, clamps, 1)
+    return ClampLine(*own, Held.FACES if 2 * served <= 1 else Held.SPACED, clamps, 2)
 
 
 def _extent(pieces: Sequence[Piece], axis: Axis) -> Range:

@@ -7,6 +7,7 @@ from fractions import Fraction
 
 from storystick.layout.cabinets.model import Bay, CabinetLayout
 from storystick.lengths import Figures
+from storystick.wording import by_number, listed
 
 
 def passes(length: Fraction, thickness: Fraction, width: Fraction, height: Fraction) -> bool:
@@ -37,7 +38,7 @@ def passing_warnings(layout: CabinetLayout, figures: Figures) -> Iterator[str]:
         if length is not None and length > 0 and not passes(length, thickness, bay.clear_width, bay.clear_height):
             alike.setdefault((length, bay.clear_width, bay.clear_height), []).append(bay)
     for (length, width, height), bays in alike.items():
-        which = ", ".join(f'"{bay.name}"' for bay in bays)
+        which = listed(by_number(bay.name for bay in bays))
         yield (
             f"the adjustable shelves of {which} cannot be tilted in through the face frame: they are {figures(length)} "
             f"long and {figures(thickness)} thick, and of that thickness {figures(width)} by {figures(height)} clear "
