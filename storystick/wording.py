@@ -42,6 +42,16 @@ def by_number(names: Iterable[str]) -> list[str]:
     return [kind + ranges(numbers) for kind, numbers in kinds.items()]
 
 
+def capital(words: str) -> str:
+    """Words as they begin a sentence or a heading."""
+    return words[:1].upper() + words[1:]
+
+
+def small(words: str) -> str:
+    """Words as they go on within a sentence."""
+    return words[:1].lower() + words[1:]
+
+
 def unbroken(text: str) -> str:
     """The text with spaces at which no line is broken, so that 3 51/64 is not read as 3 or as 51/64."""
     return text.replace(" ", "\N{NO-BREAK SPACE}")

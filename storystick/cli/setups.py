@@ -36,6 +36,7 @@ from storystick.tooling.tables import (
     saw_words,
     straightedge_row,
 )
+from storystick.wording import capital
 
 _BELOW = " " * 5
 _NO_SHOP = (
@@ -116,7 +117,7 @@ def _below(name: str, figure: str) -> tuple[str, str]:
 
 def _echo_saw(cuts: Sequence[SawCut], figures: Figures) -> None:
     for number, (cut, words) in enumerate(zip(cuts, saw_words(cuts), strict=True), start=1):
-        echo_words(f"{number}. {cut.cut[:1].upper()}{cut.cut[1:]}: {cut.part}", "  ", _BELOW)
+        echo_words(f"{number}. {capital(cut.cut)}: {cut.part}", "  ", _BELOW)
         for line in ("; ".join(saw_figures(cut, figures)), *words):
             echo_words(line, _BELOW, _BELOW)
 

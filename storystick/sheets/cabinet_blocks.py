@@ -13,6 +13,7 @@ from storystick.job.model import Job
 from storystick.layout.cabinets.model import CabinetLayout
 from storystick.sheets.document import Page
 from storystick.sheets.flow import Block, heading, paginate, paragraph
+from storystick.wording import capital
 
 _HIGHEST_MM: Final = 185.0
 _PAGE_MM: Final = 190.0
@@ -31,7 +32,7 @@ def cabinet_blocks(layout: CabinetLayout, job: Job, width: float) -> Iterator[Bl
     """A cabinet's part of the job sheet."""
     yield from _picture(layout, job, width)
     for warning in layout.warnings:
-        yield from paragraph(f"{warning[:1].upper()}{warning[1:]}.", width, indent_mm=6.0, sign="!")
+        yield from paragraph(f"{capital(warning)}.", width, indent_mm=6.0, sign="!")
 
 
 def views_page(layout: CabinetLayout, job: Job) -> Page:

@@ -24,7 +24,7 @@ from storystick.job.shop import Glue
 from storystick.layout.cabinets.model import CabinetLayout
 from storystick.layout.model import Layout
 from storystick.sheets.flow import Block, heading, paragraph, stacked
-from storystick.wording import unbroken
+from storystick.wording import capital, unbroken
 
 STEP_PT: Final = 14.0
 TITLE_PT: Final = 17.0
@@ -114,17 +114,13 @@ def _stage_block(
 ) -> Block:
     blocks = [*_title(title, width), *_clocks(stage, cabinets, width), Block(_GAP_MM, ())]
     if lack := lack_words(stage, job):
-        blocks += [*paragraph(f"{_capital(lack)}.", width, _INDENT_MM, "!", STEP_PT), Block(_GAP_MM, ())]
-    for step in (*steps, *((_capital(DRY_BACK),) if stage.dry_back else ())):
+        blocks += [*paragraph(f"{capital(lack)}.", width, _INDENT_MM, "!", STEP_PT), Block(_GAP_MM, ())]
+    for step in (*steps, *((capital(DRY_BACK),) if stage.dry_back else ())):
         blocks += _ticked(step, width)
     blocks += [*_clamps_on(stage, job, width), *_check(stage, cabinets, job, width)]
     for step in _afterwards(stage):
         blocks += _ticked(step, width)
     return stacked([*blocks, Block(_GAP_MM, ())])
-
-
-def _capital(words: str) -> str:
-    return words[:1].upper() + words[1:]
 
 
 def _afterwards(stage: Stage) -> Iterator[str]:

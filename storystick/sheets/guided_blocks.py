@@ -10,12 +10,13 @@ from storystick.job.model import Job
 from storystick.sheets.flow import Block, heading, paragraph
 from storystick.sheets.setup_blocks import cautions_block, operation_block
 from storystick.tooling.guided import BY_HAND, BY_HAND_TITLE, GUIDED, GUIDED_CAUTIONS, GUIDED_TITLE, GuidedCut
+from storystick.wording import small
 
 
 def guided_blocks(cuts: Sequence[GuidedCut], by_hand: Sequence[str], job: Job, width: float) -> Iterator[Block]:
     """A page for the router's edge guide, and below it or on its own what is done by hand; nothing for neither."""
     if cuts:
-        yield replace(heading(f"Set-up: {GUIDED_TITLE[:1].lower()}{GUIDED_TITLE[1:]}", width), starts_page=True)
+        yield replace(heading(f"Set-up: {small(GUIDED_TITLE)}", width), starts_page=True)
         yield from cautions_block(GUIDED_CAUTIONS, width)
         yield from paragraph(GUIDED, width)
     for number, cut in enumerate(cuts, start=1):

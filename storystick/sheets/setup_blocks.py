@@ -22,6 +22,7 @@ from storystick.tooling.tables import (
     saw_words,
     straightedge_row,
 )
+from storystick.wording import capital
 
 FIGURE_PT: Final = 13.0
 NAME_PT: Final = 11.0
@@ -93,7 +94,7 @@ def _saw_blocks(cuts: Sequence[SawCut], job: Job, width: float) -> Iterator[Bloc
 
 
 def _saw_operation(number: int, cut: SawCut, words: Sequence[str], job: Job, width: float) -> Block:
-    title = f"{number}. {cut.cut[:1].upper()}{cut.cut[1:]}"
+    title = f"{number}. {capital(cut.cut)}"
     figures = list(saw_figures(cut, job.figures))
     operation = operation_block(title, figures, [f"{cut.part}.", *words], draw_cut(cut, job.figures), width)
     height = operation.height_mm + 1.0

@@ -12,6 +12,7 @@ from fractions import Fraction
 from typing import Final
 
 from storystick.lengths import INCH_MM, Units
+from storystick.wording import capital, small
 
 ABOVE_ALL: Final = "The machine's manual and your local rules stand above this sheet."
 UNPLUG: Final = "Unplug the machine before a cutter, a bit or a blade is changed or touched."
@@ -82,16 +83,12 @@ class Caution:
     parts: str = field(default="", compare=False)
 
     def __str__(self) -> str:
-        return f"{self.parts}: {_small(self.words)}" if self.parts else self.words
+        return f"{self.parts}: {small(self.words)}" if self.parts else self.words
 
     def again(self, number: int) -> str:
         """The short form, with the number of the cut that it was said at."""
         words = f"{self.name} as at {number}."
-        return f"{self.parts}: {words}" if self.parts else words[:1].upper() + words[1:]
-
-
-def _small(words: str) -> str:
-    return words[:1].lower() + words[1:]
+        return f"{self.parts}: {words}" if self.parts else capital(words)
 
 
 FACING: Final = Caution(
