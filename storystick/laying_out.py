@@ -11,7 +11,7 @@ from dataclasses import replace
 
 from storystick.errors import Fault, FaultCollector, as_written
 from storystick.job.model import Job
-from storystick.job.tables import unknown
+from storystick.job.other_words import unknown
 from storystick.layout.model import Layout, StickLayout
 from storystick.layout.sticks import lay_out_sticks
 

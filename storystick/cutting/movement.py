@@ -16,7 +16,7 @@ from typing import Final
 
 from storystick.errors import Fault, FaultCollector, as_written
 from storystick.job.cabinet import Cut, SolidWood
-from storystick.job.tables import unknown
+from storystick.job.other_words import unknown
 
 _SPECIES: Final = "a species whose movement is known here"
 

@@ -10,8 +10,9 @@ from typing import Final, TypeVar
 from storystick.errors import Fault, FaultCollector, Faults, as_written
 from storystick.job.joints import Joint
 from storystick.job.model import Fixed, Graduated, Item, Opening, Part, Ratio, Share, Step, Stock
+from storystick.job.other_words import nearest
 from storystick.job.spreadsheet import Companions, read_file_name, read_openings
-from storystick.job.tables import MOST_ENTRIES, NAME, NUMBER, Kind, Names, Table, nearest, size, whole, word_or
+from storystick.job.tables import MOST_ENTRIES, NAME, NUMBER, Kind, Names, Table, size, whole, word_or
 from storystick.lengths import Units, read_size
 
 _MOST_GRADUATED: Final = 60

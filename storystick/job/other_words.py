@@ -1,9 +1,15 @@
-"""Words that other shops use for what is called otherwise here, and things that are asked for but not laid out."""
+"""What was meant by a name that is not known: a slip of the pen, another shop's word, or a thing not laid out here."""
 
 from __future__ import annotations
 
-from collections.abc import Collection, Mapping
+from collections.abc import Collection, Iterable, Mapping, Sequence
+from difflib import get_close_matches
 from typing import Final
+
+from storystick.errors import Fault, as_written
+
+_LONGEST_COMPARED: Final = 80
+"""No name that is known is longer, in characters, and longer ones take long to compare."""
 
 _SAID_HERE: Final[Mapping[str, tuple[str, ...]]] = {
     "toe": ("toe kick", "toekick", "kick", "kickboard", "toe space", "toe board"),
@@ -50,13 +56,38 @@ _NOT_HERE: Final[Mapping[str, str]] = {
 }
 
 
-def said_here(name: str, known: Collection[str]) -> str | None:
+def unknown(name: object, what: str, allowed: Iterable[str], otherwise: str = "") -> Fault:
+    """The fault of a name that is not ``what``, with the nearest one offered."""
+    known = list(allowed)
+    instead = _not_here(name, known) if isinstance(name, str) else ""
+    near = nearest(name, known) if isinstance(name, str) and not instead else None
+    cures = [instead, f'try "{near}"' if near else "", f"allowed here: {_in_a_row(known)}" if known else ""]
+    cure = "; ".join(filter(None, cures))
+    return Fault(f"{as_written(name)} is not {what}", "; or ".join(filter(None, (cure, otherwise))))
+
+
+def _in_a_row(names: Sequence[str]) -> str:
+    """Names with commas between them; with semicolons where they have commas of their own."""
+    return ("; " if any("," in name for name in names) else ", ").join(names)
+
+
+def nearest(name: str, known: Iterable[str]) -> str | None:
+    """The known name that says the same or is most like ``name``, in any letter case."""
+    known = list(known)
+    if meant := _said_here(name, known):
+        return meant
+    by_case = {candidate.casefold(): candidate for candidate in known}
+    matches = get_close_matches(name[:_LONGEST_COMPARED].casefold(), by_case, n=1)
+    return by_case[matches[0]] if matches else None
+
+
+def _said_here(name: str, known: Collection[str]) -> str | None:
     """The known word that stands for what a name says otherwise, None where there is none."""
     plain = _plain(name)
     return next((word for word in known if plain in _SAID_HERE.get(word, ())), None)
 
 
-def not_here(name: str, known: Collection[str]) -> str:
+def _not_here(name: str, known: Collection[str]) -> str:
     """What to do instead for something that is asked for by name where it cannot be; empty for anything else."""
     plain = _plain(name)
     return "" if plain.removesuffix("s") in known else _NOT_HERE.get(plain, "")

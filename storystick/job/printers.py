@@ -7,8 +7,8 @@ from dataclasses import replace
 
 from storystick.errors import Fault
 from storystick.job.model import Job
+from storystick.job.other_words import unknown
 from storystick.job.shop import Printer
-from storystick.job.tables import unknown
 
 
 def for_printer(job: Job, name: object) -> Job:

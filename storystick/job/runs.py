@@ -12,8 +12,9 @@ from storystick.job.cabinet import Cabinet
 from storystick.job.model import Datum, Fixed, default_name
 from storystick.job.numbered import read_numbered
 from storystick.job.openings import ANY_STOCK, Scope, choose_form, read_clear
+from storystick.job.other_words import unknown
 from storystick.job.run import CabinetPlace, EndPanel, Feature, FeatureRow, Piece, PieceKind, Run, RunItem
-from storystick.job.tables import NAME, Kind, Table, choice, distance, read_name, size, unknown
+from storystick.job.tables import NAME, Kind, Table, choice, distance, read_name, size
 from storystick.lengths import Units, write_figure
 
 _ENDS: Final = {end.value: end for end in (Datum.LEFT, Datum.RIGHT)}

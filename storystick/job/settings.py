@@ -9,6 +9,7 @@ from functools import partial
 from typing import Final
 
 from storystick.errors import Fault, as_written
+from storystick.job.other_words import unknown
 from storystick.job.papers import (
     DEFAULT_MARGIN,
     DEFAULT_PAPER,
@@ -19,7 +20,7 @@ from storystick.job.papers import (
     custom_paper,
     roll_paper,
 )
-from storystick.job.tables import LONGEST_NAME, Kind, Table, distance, read_name, size, unknown
+from storystick.job.tables import LONGEST_NAME, Kind, Table, distance, read_name, size
 from storystick.lengths import DEFAULT_STEP, Units, read_length, read_size, write_exact, write_figure
 
 _BETWEEN_SIDES: Final = re.compile(r"\s*[x×*]\s*", re.IGNORECASE)

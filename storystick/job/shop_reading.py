@@ -10,11 +10,12 @@ from typing import Final, TypeAlias, TypeVar
 from storystick.errors import Fault, FaultCollector, Faults, as_written
 from storystick.job.materials import read_named
 from storystick.job.model import Source
+from storystick.job.other_words import unknown
 from storystick.job.routers import read_router
 from storystick.job.shop import BarRecord, Bit, Edge, Printer, Rod, Router, Shop
 from storystick.job.shop_assembly import read_clamp, read_glue, read_glue_up, read_rod_stock, read_square
 from storystick.job.shop_cutting import cutting_size, read_routing, read_saw, read_sawing
-from storystick.job.tables import NAME, NUMBER, Names, Table, choice, size, unknown
+from storystick.job.tables import NAME, NUMBER, Names, Table, choice, size
 from storystick.job.toml_files import read_tables
 from storystick.lengths import Units, write_figure
 

@@ -12,7 +12,8 @@ from typing import Final, TypeVar
 
 from storystick.errors import Fault, FaultCollector, as_written
 from storystick.job.model import Fixed, Opening, Share, Source
-from storystick.job.tables import MOST_ENTRIES, NAME, Kind, Table, read_name, unknown
+from storystick.job.other_words import unknown
+from storystick.job.tables import MOST_ENTRIES, NAME, Kind, Table, read_name
 
 LARGEST_FILE: Final = 1_000_000
 """No file of a job has more bytes than this."""

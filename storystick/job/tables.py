@@ -4,15 +4,14 @@ from __future__ import annotations
 
 import re
 import unicodedata
-from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from contextlib import contextmanager
 from dataclasses import dataclass
-from difflib import get_close_matches
 from fractions import Fraction
 from typing import Final, Generic, TypeVar
 
 from storystick.errors import Fault, FaultCollector, Faults, as_written
-from storystick.job.other_words import not_here, said_here
+from storystick.job.other_words import unknown
 from storystick.lengths import Units, read_distance, read_size
 
 LONGEST_NAME: Final = 80
@@ -163,31 +162,6 @@ class Names(Generic[T]):
         if thing is None:
             raise Faults(())
         return thing
-
-
-def unknown(name: object, what: str, allowed: Iterable[str], otherwise: str = "") -> Fault:
-    """The fault of a name that is not ``what``, with the nearest one offered."""
-    known = list(allowed)
-    instead = not_here(name, known) if isinstance(name, str) else ""
-    near = nearest(name, known) if isinstance(name, str) and not instead else None
-    cures = [instead, f'try "{near}"' if near else "", f"allowed here: {_in_a_row(known)}" if known else ""]
-    cure = "; ".join(filter(None, cures))
-    return Fault(f"{as_written(name)} is not {what}", "; or ".join(filter(None, (cure, otherwise))))
-
-
-def _in_a_row(names: Sequence[str]) -> str:
-    """Names with commas between them; with semicolons where they have commas of their own."""
-    return ("; " if any("," in name for name in names) else ", ").join(names)
-
-
-def nearest(name: str, known: Iterable[str]) -> str | None:
-    """The known name that says the same or is most like ``name``, in any letter case."""
-    known = list(known)
-    if meant := said_here(name, known):
-        return meant
-    by_case = {candidate.casefold(): candidate for candidate in known}
-    matches = get_close_matches(name[:LONGEST_NAME].casefold(), by_case, n=1)
-    return by_case[matches[0]] if matches else None
 
 
 def read_list(value: object) -> list[object]:

@@ -6,8 +6,8 @@ from collections.abc import Iterable, Sequence
 
 from storystick.errors import Fault, FaultCollector, placed_in
 from storystick.job.board import Board, CabinetBoard, FreeBoard
+from storystick.job.other_words import unknown
 from storystick.job.outline import Place
-from storystick.job.tables import unknown
 from storystick.layout.board import BoardLayout, Cut, CutKind, CutOut, Hole
 from storystick.layout.cabinets.boards import BoardFace, board_faces, lay_out_face
 from storystick.layout.cabinets.model import CabinetLayout, Range
