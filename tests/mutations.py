@@ -1,6 +1,6 @@
 """Job files, shop files and spreadsheets changed at random: whatever is read is a fault or a listing, never an error.
 
-By hand, in the project's environment: ``python tests/mutations.py 10000 /tmp/found`` keeps the files of every case that
+By hand, in the project's environment: ``python tests/mutations.py 10000 FOLDER`` keeps the files of every case that
 ends in an error or takes over 10 s in that folder. A number after it goes on from that case. The tests try a few.
 """
 
