@@ -675,7 +675,7 @@ def test_shop_that_owns_too_few_clamps_is_told_which_and_what_would_do() -> None
     assert lacking(stage, (replace(long, count=4),)) == ()
     words = plain(lack_words(stage, replace(job, shop=Shop(clamps=(short, long)))))
     assert words == (
-        "the shop is short of clamps: get or borrow 1 clamp more that open to 180, or draw some of the joints home "
+        "the shop is short of clamps: get or borrow 1 more clamp that opens to 180, or draw some of the joints home "
         "with screws, where they will not show"
     )
 
@@ -839,7 +839,7 @@ def test_every_opening_of_a_body_is_checked_once_until_the_whole_is(layout: Cabi
 
 def test_names_that_are_numbered_one_after_another_are_gathered() -> None:
     assert gathered(["bottom", "shelf 1", "shelf 2", "shelf 3", "shelf 5", "top"]) == "bottom, shelf 1–3, shelf 5, top"
-    assert gathered(["rail at shelf 9", "rail at shelf 10"]) == "rail at shelf 9–10"
+    assert gathered(["rail at shelf 9", "rail at shelf 10"]) == "rail at shelf 9, 10"
 
 
 def test_joints_are_gathered_by_what_they_are_joined_to() -> None:

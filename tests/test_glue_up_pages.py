@@ -148,7 +148,7 @@ def test_stage_that_takes_more_clamps_than_the_shop_owns_says_so() -> None:
     layout, job = made(ALL["small box"])
     shop = Shop(clamps=(Clamp("short", Fraction(150), 9),))
     block = stage_block(stages_of(layout)[1], "box", ["Case"], layout, replace(job, shop=shop), WIDTH)
-    assert "The shop is short of clamps: get or borrow 4 clamps more that open to 180" in words(block.shapes)
+    assert "The shop is short of clamps: get or borrow 4 more clamps that open to 180" in words(block.shapes)
 
 
 def test_outside_of_a_case_with_toe_notches_says_at_which_edges() -> None:

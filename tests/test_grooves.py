@@ -626,7 +626,7 @@ def test_a_job_without_a_shop_is_told_what_its_settings_need(job: Path) -> None:
     (job.parent / "shop.toml").unlink()
     text = run("setups", job)
     assert "The job has no shop file" in text
-    assert "Every groove: The shop has no router with a bit" in " ".join(text.split())
+    assert "Every groove: the shop has no router with a bit" in " ".join(text.split())
 
 
 def test_setups_list_the_saws_cuts_with_both_sides_of_the_blade(tmp_path: Path) -> None:

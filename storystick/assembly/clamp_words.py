@@ -11,7 +11,7 @@ from typing import Final
 from storystick.assembly.clamping import ClampLine, Held
 from storystick.assembly.glued import Pressing
 from storystick.assembly.stage_words import gathered
-from storystick.assembly.stages import Stage, Total, enough_glue, lacking
+from storystick.assembly.stages import Clamping, Stage, Total, enough_glue, lacking
 from storystick.job.model import Job
 from storystick.job.shop import Glue
 from storystick.lengths import INCH_MM, Figures, Units
@@ -128,11 +128,14 @@ def lack_words(stage: Stage, job: Job) -> str:
     """Which clamps the shop has not got for a stage, and what would do; empty where it has enough."""
     if not (lacks := lacking(stage, job.shop.clamps if job.shop else ())):
         return ""
-    more = " and ".join(
-        f"{counted(lack.clamps, 'clamp')} more that open to {_opening(lack.jaws, job)}" for lack in lacks
-    )
+    more = listed([_missing(lack, job) for lack in lacks])
     framed = any(line.held in (Held.STIFF, Held.BOWED) for line in stage.lines)
     return f"the shop is short of clamps: get or borrow {more}, or {_FRAME_CURE if framed else _CASE_CURE}"
+
+
+def _missing(lack: Clamping, job: Job) -> str:
+    opens = "opens" if lack.clamps == 1 else "open"
+    return f"{counted(lack.clamps, 'more clamp')} that {opens} to {_opening(lack.jaws, job)}"
 
 
 _FRAME_CURE: Final = "fasten the frame with pins or pocket screws from inside"
@@ -148,7 +151,8 @@ def slower_glue_words(stages: Sequence[Stage], glue: Glue | None) -> str:
     also = f" and {counted(len(others), 'other stage')}" if others else ""
     return (
         f"A slower glue is needed: one with at least {enough.open} min open and {enough.closed} min closed is enough. "
-        f"{glue.name} sets before {first[0]}, {first[1]}{also} can be closed, and smaller stages would shut parts out."
+        f"Glue {glue.name} sets before {first[0]}, {first[1]}{also} can be closed, and smaller stages would shut parts "
+        "out."
     )
 
 

@@ -14,7 +14,7 @@ from storystick.assembly.tolerance import differ_words
 from storystick.job.model import Job
 from storystick.job.rectangles import Rectangle
 from storystick.layout.cabinets.model import FRAME_ROLES, OUTER_ROLES, Axis, CabinetLayout, Role
-from storystick.wording import unbroken
+from storystick.wording import ranges, unbroken
 
 _PLURALS: Final = {Role.SHELF: "shelves", Role.BACK: "back", Role.TOP: "top", Role.BOTTOM: "bottom"}
 _FROM: Final = {Axis.X: "from the left", Axis.Y: "from the front", Axis.Z: "from below"}
@@ -137,6 +137,4 @@ def _plural(role: Role) -> str:
 
 
 def _run(stem: str, first: int, last: int) -> str:
-    if first < 0:
-        return stem
-    return f"{stem} {first}" if first == last else f"{stem} {first}–{last}"
+    return stem if first < 0 else f"{stem} {ranges(range(first, last + 1))}"

@@ -8,7 +8,7 @@ from fractions import Fraction
 from storystick.job.shop import Shop
 from storystick.tooling.cautions import Caution
 from storystick.tooling.model import Bar, GrooveSetup, SawCut
-from storystick.wording import listed
+from storystick.wording import by_number, listed, small
 
 Label = Callable[[Fraction], str]
 
@@ -61,7 +61,7 @@ def groove_warnings(setups: Sequence[GrooveSetup]) -> list[str]:
         for warning in setup.warnings:
             about.setdefault(warning, []).append(setup)
     return [
-        f"{_in_sticks(grooves) if len(grooves) < len(setups) else 'Every groove'}: {warning}"
+        f"{_in_sticks(grooves) if len(grooves) < len(setups) else 'Every groove'}: {small(warning)}"
         for warning, grooves in about.items()
     ]
 
@@ -71,7 +71,7 @@ def _in_sticks(setups: Iterable[GrooveSetup]) -> str:
     names: dict[str, list[str]] = {}
     for setup in setups:
         names.setdefault(setup.stick, []).append(setup.name)
-    return "; ".join(f"{stick}, {', '.join(grooves)}" for stick, grooves in names.items())
+    return "; ".join(f"{stick}, {', '.join(by_number(grooves))}" for stick, grooves in names.items())
 
 
 def saw_figures(cut: SawCut, label: Label) -> Iterator[str]:
