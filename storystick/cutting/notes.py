@@ -7,12 +7,11 @@ from fractions import Fraction
 from typing import Final, TypeAlias
 
 from storystick.cutting.model import PartWork
-from storystick.cutting.part_works import low_end_words, surface_words
 from storystick.job.cabinet import GrooveBack
 from storystick.job.joints import Housing, Joint, Rabbet, Tongue
 from storystick.layout.cabinets.model import CASE_ROLES, FRAME_ROLES, CabinetLayout, Piece, Role
 from storystick.layout.cabinets.working import works_of
-from storystick.layout.cabinets.works import ENDS, Surface, Work, WorkKind
+from storystick.layout.cabinets.works import ENDS, Surface, Work, WorkKind, end_words, surface_words
 
 Label: TypeAlias = Callable[[Fraction], str]
 
@@ -104,7 +103,7 @@ def _run(work: Work, label: Label) -> str:
     """From where to where a work runs along its board, where that is not the whole of it."""
     if work.is_whole:
         return ""
-    return f", {label(work.run.start)} to {label(work.run.end)} from its {low_end_words(work.board)}"
+    return f", {label(work.run.start)} to {label(work.run.end)} from its {end_words(work.board)[0]}"
 
 
 def _gap_note(back: GrooveBack, label: Label) -> str:

@@ -4,7 +4,12 @@ from __future__ import annotations
 
 from typing import Final, NamedTuple
 
-from storystick.layout.cabinets.model import Piece, Role
+from storystick.layout.cabinets.model import Piece
+from storystick.layout.cabinets.works import Surface, surface_words
+
+INSIDE: Final = "inside face"
+OUTSIDE: Final = "outside face"
+"""What both of a pair have, whichever of them it is."""
 
 
 class Faces(NamedTuple):
@@ -14,14 +19,6 @@ class Faces(NamedTuple):
     high: str
 
 
-INSIDE: Final = "inside face"
-OUTSIDE: Final = "outside face"
-_LEVEL: Final = Faces("lower face", "upper face")
-_UPRIGHT: Final = Faces("left face", "right face")
-
-
 def faces_of(piece: Piece) -> Faces:
     """The faces of a part of the case; a side's are its outside and its inside."""
-    if piece.role is Role.SIDE:
-        return Faces(INSIDE, OUTSIDE) if piece.is_right else Faces(OUTSIDE, INSIDE)
-    return _UPRIGHT if piece.role is Role.DIVIDER else _LEVEL
+    return Faces(surface_words(piece, Surface.LOW), surface_words(piece, Surface.HIGH))

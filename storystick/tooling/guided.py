@@ -15,7 +15,7 @@ from typing import Final
 from storystick.job.shop import Bit, Shop
 from storystick.layout.cabinets.model import CASE_ROLES, FRAME_ROLES, CabinetLayout
 from storystick.layout.cabinets.working import works_of
-from storystick.layout.cabinets.works import CUTS, END_WORDS, Surface, Work, WorkKind
+from storystick.layout.cabinets.works import CUTS, Surface, Work, WorkKind, end_words
 from storystick.lengths import Figures
 from storystick.tooling.bits import depths, limits_of, rank, shims
 from storystick.tooling.cautions import ABOVE_ALL, CLAMP, PROTECT, UNPLUG
@@ -130,7 +130,7 @@ def tongue_ends(cabinets: Sequence[CabinetLayout], figures: Figures) -> tuple[st
 
 
 def _lost(tongue: Work, figures: Figures) -> str:
-    ends = END_WORDS[tongue.board.axis]
+    ends = end_words(tongue.board)
     sizes = (tongue.run.start, tongue.board.length - tongue.run.end)
     lost = [
         f"{figures(size)} at its {end}" for end, size, stops in zip(ends, sizes, tongue.stops, strict=True) if stops
@@ -160,7 +160,7 @@ def _cut(owners: Sequence[tuple[CabinetLayout, Work]], shop: Shop, figures: Figu
         against=edge_of(work.board),
         low=work.run.start,
         high=work.run.end,
-        datum=END_WORDS[work.board.axis][0],
+        datum=end_words(work.board)[0],
         stops=work.stops,
         bit=bit,
         settings=tuple(settings),

@@ -43,8 +43,9 @@ class Surface(Enum):
 
 
 ENDS: Final = frozenset({Surface.LOW_END, Surface.HIGH_END})
-END_WORDS: Final = {Axis.X: ("left end", "right end"), Axis.Z: ("lower end", "upper end")}
-"""What a board's low and its high end are called at the bench, by the axis of its length."""
+_SIDES: Final = {Axis.X: ("lower", "upper"), Axis.Z: ("left", "right")}
+_END_WORDS: Final = {Axis.X: ("left end", "right end"), Axis.Z: ("lower end", "upper end")}
+"""What is low and what is high on a board, by the axis of its length."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -142,3 +143,26 @@ def front_of(board: Piece) -> Fraction:
 def width_of(board: Piece) -> Fraction:
     """How wide a board is: into the depth of the cabinet with its front tongue, or over the face of the frame."""
     return board.across.size if board.role in FRAME_ROLES else board.y.end - front_of(board)
+
+
+def surface_words(piece: Piece, on: Surface) -> str:
+    """A surface of a piece, as it is called at the bench.
+
+    Left and right ones of a pair are told alike, by inside and outside, since they are images of each other.
+    """
+    if on in ENDS:
+        return end_words(piece)[on is Surface.HIGH_END]
+    framed = piece.role in FRAME_ROLES
+    if on in (Surface.FRONT, Surface.BACK):
+        return f"{on.value} face" if framed else f"{on.value} edge"
+    if piece.hand is None:
+        word = _SIDES[piece.axis][on is Surface.HIGH]
+    else:
+        inside = (on is Surface.HIGH) is not piece.is_right
+        word = ("outer", "inner")[inside] if framed else ("outside", "inside")[inside]
+    return f"{word} edge" if framed else f"{word} face"
+
+
+def end_words(piece: Piece) -> tuple[str, str]:
+    """The end that stations along a piece count from, and the other one."""
+    return _END_WORDS[piece.axis]
