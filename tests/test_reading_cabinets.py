@@ -504,6 +504,14 @@ def test_every_fault_of_a_cabinet_is_told_at_once_with_its_place(text: str, mess
     assert job.cabinets == ()
 
 
+@pytest.mark.parametrize(("pitch", "reads"), [("0.01", False), ("2.9", False), ("3", True)])
+def test_holes_for_pins_are_not_closer_than_a_pin_is_thick(pitch: str, reads: bool) -> None:
+    shelves = f"{{ shelves = 1, pitch = {pitch}, first = 50, front = 30, back = 30 }}"
+    _, faults = read(f"{BOX}openings = [{{ opening = 300, adjustable = {shelves} }}]")
+    told = f"openings[1], adjustable, pitch: {pitch} is less than 3 mm, which the thinnest pin's hole takes"
+    assert [told in fault for fault in faults] == ([] if reads else [True])
+
+
 BAD_LISTS = {
     BOX.replace("[[cabinet]]", "[cabinet]"): (
         ", cabinet: the table stands alone; write its heading with two brackets at each side: [[cabinet]]."

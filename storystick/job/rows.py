@@ -6,6 +6,7 @@ from collections.abc import Callable, Mapping
 from fractions import Fraction
 from typing import Final, TypeVar
 
+from storystick.errors import Fault, as_written
 from storystick.job.cabinet import Adjustable, Column, Compartment, Row
 from storystick.job.fronts import FRONT_KIND
 from storystick.job.model import Fixed, Graduated, Opening, Share
@@ -27,6 +28,9 @@ _EQUAL: Final = Share(Fraction(1))
 _ONE_OPENING: Final = (Compartment(Opening(_EQUAL)),)
 _MOST_SHELVES: Final = 60
 _PITCH_MM: Final = Fraction(32)
+_LEAST_PITCH: Final = {Units.INCH: (INCH_MM / 8, "1/8 in"), Units.MM: (Fraction(3), "3 mm")}
+"""Holes that are closer run into each other: no pin is thinner; common practice, no source."""
+
 _PLAY: Final = {Units.INCH: INCH_MM / 16, Units.MM: Fraction(2)}
 """What adjustable shelves have to spare, in length and in depth (mm): common practice, no source."""
 
@@ -129,13 +133,24 @@ _FORMS: Final[Mapping[str, Callable[[Table, Scope], Compartment]]] = {
 }
 
 
+def _read_pitch(value: object, scope: Scope) -> Fraction:
+    pitch = size(scope.units)(value)
+    least, words = _LEAST_PITCH[scope.units]
+    if pitch < least:
+        raise Fault(
+            f"{as_written(value)} is less than {words}, which the thinnest pin's hole takes",
+            "look at its unit; 32 mm is usual",
+        )
+    return pitch
+
+
 def _read_adjustable(value: object, scope: Scope) -> Adjustable:
     """Adjustable shelves. Holes 32 mm apart are common practice, without a source to name."""
     table = Table(value, form="{ shelves = …, first = …, front = …, back = … }")
     length = size(scope.units)
     shelves = Adjustable(
         count=table.need("shelves", whole(1, _MOST_SHELVES)),
-        pitch=table.get("pitch", length, _PITCH_MM),
+        pitch=table.get("pitch", lambda value: _read_pitch(value, scope), _PITCH_MM),
         first=table.need("first", length, "from the bottom of the opening to its lowest hole"),
         front=table.need("front", length, "from the front edge of the case to the front row of holes"),
         back=table.need("back", length, "from the back edge of the case to the back row of holes"),
