@@ -6,7 +6,7 @@ from storystick.assembly.order import Body, Step
 from storystick.assembly.rectangles import case_rectangles, frame_rectangles
 from storystick.job.rectangles import Rectangle
 from storystick.layout.cabinets.frame import member_name
-from storystick.layout.cabinets.model import FRAME_ROLES, Axis, Bay, CabinetLayout, Piece, Role
+from storystick.layout.cabinets.model import CASE_ROLES, FRAME_ROLES, Axis, Bay, CabinetLayout, Role
 
 
 def closed_rectangles(step: Step, layout: CabinetLayout) -> tuple[Rectangle, ...]:
@@ -39,17 +39,8 @@ def _newly_closed(around: Body, step: Step) -> bool:
 
 def _around(bay: Bay, layout: CabinetLayout, framed: bool) -> Body:
     """The pieces that bound an opening of the case, or the members of the frame that do before it."""
-    found = [piece for piece in layout.pieces if _bounds(piece, bay)]
+    found = [piece for piece in layout.of(*CASE_ROLES) if any(bay.is_bounded_by(piece, high) for high in (False, True))]
     return frozenset(member_name(piece) if framed else piece.name for piece in found)
-
-
-def _bounds(piece: Piece, bay: Bay) -> bool:
-    if piece.role in FRAME_ROLES or piece.role in (Role.BACK, Role.PLINTH):
-        return False
-    across, along = (piece.x, bay.x), (piece.z, bay.z)
-    (edge, bound), (run, width) = (across, along) if piece.axis is Axis.Z else (along, across)
-    beside = edge.end == bound.start or edge.start == bound.end
-    return beside and run.overlaps(width)
 
 
 def _plinth(layout: CabinetLayout) -> Rectangle:

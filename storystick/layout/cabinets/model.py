@@ -169,6 +169,18 @@ class Bay:
     frame_z: Range
     compartment: Compartment
 
+    def is_bounded_by(self, board: Piece, high: bool) -> bool:
+        """Whether a face of a board, its high or its low one, is a side of the opening: of the case's, or for the
+        frame's members of the frame's.
+
+        A divider of another row may stand at the same place: it is beside none of this row's openings.
+        """
+        x, z = (self.frame_x, self.frame_z) if board.role in FRAME_ROLES else (self.x, self.z)
+        side, along = (x, z) if board.axis is Axis.Z else (z, x)
+        if not along.overlaps(board.along(board.axis)):
+            return False
+        return side.start == board.across.end if high else side.end == board.across.start
+
     @property
     def clear_width(self) -> Fraction:
         """What the case and the frame before it both leave clear across."""

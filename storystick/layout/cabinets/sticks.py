@@ -127,7 +127,7 @@ def _face(layout: CabinetLayout, board: Piece, high: bool, name: str, laid: Hand
     ]
     datum = Datum.BOTTOM if board.axis is Axis.Z else Datum.LEFT
     stick = Stick(0, f"{layout.cabinet.name} {name}", datum, (), laid=laid, edge_words=edge)
-    bays = [bay for bay in layout.bays if _bounds(board, high, bay)]
+    bays = [bay for bay in layout.bays if bay.is_bounded_by(board, high)]
     spans = tuple(_with_openings(parts, end - start, start, board, bays, layout))
     pins = _pins(row for row in holes_of(layout, board) if row.on is surface)
     points = (*pins, *(point for work in stopped for point in _stops(work)))
@@ -149,18 +149,6 @@ def _crossing(work: Work, start: Fraction) -> PlacedPart:
         return PlacedPart(part, span, None)
     groove = Span(SpanKind.GROOVE, piece.name, work.along.start, work.along.end)
     return PlacedPart(part, span, groove, stopped=(work.run.start, work.run.end) if work.is_stopped else None)
-
-
-def _bounds(board: Piece, high: bool, bay: Bay) -> bool:
-    """Whether the face is a side of the opening: of the case's, or for the frame's members of the frame's.
-
-    A divider of another row may stand at the same place: it is beside none of this row's openings.
-    """
-    x, z = (bay.frame_x, bay.frame_z) if board.role in FRAME_ROLES else (bay.x, bay.z)
-    side, along = (x, z) if board.axis is Axis.Z else (z, x)
-    if not along.overlaps(board.along(board.axis)):
-        return False
-    return side.start == board.across.end if high else side.end == board.across.start
 
 
 def _with_openings(

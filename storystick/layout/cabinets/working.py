@@ -16,7 +16,6 @@ from storystick.layout.cabinets.model import (
     CASE_ROLES,
     FRAME_ROLES,
     OUTER_ROLES,
-    Bay,
     CabinetLayout,
     Ending,
     Piece,
@@ -52,18 +51,10 @@ def holes_of(layout: CabinetLayout, board: Piece) -> tuple[HoleRow, ...]:
             tuple(height - board.low_end for height in bay.hole_heights()),
         )
         for bay in layout.bays
-        for surface in _sides_beside(board, bay)
+        for surface in (Surface.LOW, Surface.HIGH)
+        if bay.is_bounded_by(board, surface is Surface.HIGH)
         for name, into in layout.hole_rows(bay)
     )
-
-
-def _sides_beside(board: Piece, bay: Bay) -> Iterator[Surface]:
-    if not bay.z.overlaps(board.z):
-        return
-    if bay.x.end == board.x.start:
-        yield Surface.LOW
-    if bay.x.start == board.x.end:
-        yield Surface.HIGH
 
 
 def _from(start: Fraction, found: Range) -> Range:
