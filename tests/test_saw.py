@@ -492,6 +492,26 @@ joint = "shelf"
 top = { joint = "top" }
 back = { stock = "back", rabbet_width = "3/8", rabbet_depth = "1/4" }
 """
+
+
+def laid_for_rabbet(height: str, depth: str, rabbet: str, kerf: str) -> set[Posture]:
+    """How the sides of a case so high and deep lie for the rabbet along their back edge."""
+    text = SIDES.replace('"92"', f'"{height}"').replace('depth = "25"', f'depth = "{depth}"')
+    text = text.replace('rabbet_width = "3/8"', f'rabbet_width = "{rabbet}"')
+    layout = lay_out(load_sources([Source("sides.toml", text.encode())]))
+    cuts = saw_cuts(layout.cabinets, Shop(saws=(Saw("saw", inches(kerf)),)), FIGURES[Units.INCH])
+    return {cut.posture for cut in cuts if cut.cut.startswith("back rabbet")}
+
+
+@pytest.mark.parametrize(("rabbet", "kerf"), [("3/8", "3/32"), ("1/2", "1/8"), ("1/2", "1/16")])
+def test_long_side_lies_flat_for_its_back_rabbet_however_many_passes_it_takes(rabbet: str, kerf: str) -> None:
+    """Less than 24 deep, so that it would stand no higher than that: but 92 long on its back edge."""
+    assert laid_for_rabbet("92", "23", rabbet, kerf) == {Posture.FLAT}
+    assert laid_for_rabbet("24 1/4", "23", rabbet, kerf) == {Posture.FLAT}
+    # Small both ways: 23 long and 12 high.
+    assert laid_for_rabbet("23", "12", rabbet, kerf) == {Posture.FLAT, Posture.STANDING}
+
+
 ROUTER: Final = Router("plunge", (Edge("base", inches("3")),), True)
 
 

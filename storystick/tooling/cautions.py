@@ -65,7 +65,8 @@ LONGEST: Final = Fraction(1200)
 """A part longer than this (mm) is held up beyond the table: the HSE's length of a take-off table."""
 
 HIGHEST_ON_END: Final = {Units.INCH: 24 * INCH_MM, Units.MM: Fraction(600)}
-"""Nothing taller (mm) is stood on its end or edge, where a shop does not say: judgement, no source."""
+"""Nothing taller, or longer along the fence (mm), is stood on its end or edge, where a shop does not say: judgement, no
+source."""
 
 TALLEST_ON_END: Final = 4
 """Nor is what would stand more than so many times as tall as it is long on the table."""

@@ -4,9 +4,10 @@ A notch is cut with the part flat on the table, its end or edge on the fence. A 
 one pass, what is too much of it buried in a facing; a narrower one takes it in passes side by side, the first at the
 shoulder. Nothing comes loose: what is cut away hangs on what is left standing above it, until it is dust.
 
-Only where that takes many passes is the part stood on its end or edge, and only if it stands safely. The first cut is
-then made flat and frees nothing, and the second standing, with the whole face on the fence, so that the waste is on the
-open side of the blade and falls free.
+Only where that takes many passes is the part stood on its end or edge, and only if it is small both ways and stands
+safely; a larger one lies flat for as many passes as it takes. The first cut is then made flat and frees nothing, and
+the second standing, with the whole face on the fence, so that the waste is on the open side of the blade and falls
+free.
 """
 
 from __future__ import annotations
@@ -26,8 +27,8 @@ EACH_FACE: Final = "each face in turn"
 END: Final = "end"
 MOST_AT_END: Final = 6
 MOST_AT_EDGE: Final = 3
-"""A notch that takes more passes than these is cut standing: judgement, no source. At an end, all passes are run from
-one setting of the fence; at an edge, each has its own."""
+"""A notch that takes more passes than these is cut standing, where the part may stand: judgement, no source. At an end,
+all passes are run from one setting of the fence; at an edge, each has its own."""
 
 _NOTHING: Final = Fraction(0)
 
@@ -50,8 +51,11 @@ class Notch:
 
 
 def may_stand(tall: Fraction, base: Fraction, highest: Fraction) -> bool:
-    """Whether a part that would stand ``tall`` on ``base`` of its end or edge (mm) stands safely."""
-    return tall <= highest and tall <= TALLEST_ON_END * base
+    """Whether a part that would stand ``tall`` on ``base`` of its end or edge (mm) is small enough, and stands safely.
+
+    Neither its height nor its length along the fence is more than ``highest``.
+    """
+    return max(tall, base) <= highest and tall <= TALLEST_ON_END * base
 
 
 @dataclass(frozen=True, slots=True)
