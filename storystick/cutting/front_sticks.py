@@ -44,8 +44,8 @@ def _stick(layout: CabinetLayout, number: int, column: str, fronts: Sequence[Fro
 
 
 def _placed(front: Front, foot: Fraction) -> PlacedPart:
-    start = front.z.start + (front.z.size - front.height) / 2 - foot
-    span = Span(SpanKind.PART, front.bay, start, start + front.height)
+    _, z = front.made
+    span = Span(SpanKind.PART, front.bay, z.start - foot, z.end - foot)
     return PlacedPart(Part(front.stock, front.bay), span, None)
 
 

@@ -10,21 +10,14 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from itertools import islice
-from typing import Final
 
-from storystick.cutting.movement import change, coefficient_of, percent, size_to_make
+from storystick.cutting.movement import change, coefficient_of, size_to_make
 from storystick.errors import Fault, FaultCollector
 from storystick.job.cabinet import Fit, FrontKind, FrontRule, SolidWood
 from storystick.job.model import Stock
 from storystick.layout.cabinets.model import Bay, CabinetLayout, Range
-from storystick.lengths import INCH_MM, Figures
-from storystick.wording import by_number, listed
-
-_MANY_TIMES: Final = 4
-"""A reveal of more times what was asked is told: judgement, no source."""
-
-_LEAST_ASKED: Final = INCH_MM / 32
-"""A reveal is not taken for less than this, the premium grade's gap (shared/gap_grades.toml)."""
+from storystick.lengths import Figures
+from storystick.wording import counted
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,6 +51,32 @@ class Front:
     row: int
     column: int
     season: Season | None = None
+
+    def covered(self, left: Fraction) -> tuple[Range, Range]:
+        """What the leaves cover in ``x`` and in ``z`` when ``left`` is the reveal or the lap at each moving edge.
+
+        They dry alike from both edges of their place.
+        """
+        lost = abs(left - self.season.dampest) if self.season else Fraction(0)
+        if self.kind is FrontKind.DRAWER:
+            return self.x, _within(self.z, lost)
+        return _within(self.x, lost), self.z
+
+    @property
+    def made(self) -> tuple[Range, Range]:
+        """What the leaves cover in ``x`` and in ``z`` when they are made."""
+        return self.covered(self.season.made) if self.season else (self.x, self.z)
+
+
+def gap(one: tuple[Range, Range], other: tuple[Range, Range]) -> Fraction:
+    """How far two fronts stand apart by what they cover in ``x`` and in ``z``; less than 0 where they overlap."""
+    return max(
+        max(second.start - first.end, first.start - second.end) for first, second in zip(one, other, strict=True)
+    )
+
+
+def _within(place: Range, lost: Fraction) -> Range:
+    return Range(place.start + lost, place.end - lost)
 
 
 def front_kind(layout: CabinetLayout, bay: Bay) -> FrontKind:
@@ -186,36 +205,6 @@ class _Maker:
         return self.least + lost / (self._moving + 1)
 
 
-def season_warnings(layout: CabinetLayout, figures: Figures) -> Iterator[str]:
-    """Fronts that drying leaves many times the reveal that was asked for, those that are as far out told as one.
-
-    Raises:
-        Faults: as :func:`fronts_of`.
-    """
-    rule = layout.cabinet.fronts
-    alike: dict[tuple[str, ...], list[Front]] = {}
-    for front in fronts_of(layout, figures):
-        season = front.season
-        if rule is None or season is None:
-            continue
-        made, driest = (_gap_beside(left, rule) for left in (season.made, season.driest))
-        if driest > _MANY_TIMES * max(rule.reveal, _LEAST_ASKED):
-            alike.setdefault((figures(made), figures(driest), percent(season.wood.driest)), []).append(front)
-    asked = figures(rule.reveal) if rule else ""
-    for (made_as, driest_as, moisture), found in alike.items():
-        which = listed(by_number(front.bay for front in found))
-        yield (
-            f"the fronts of {which} move so much across their grain that the reveal of {asked} is "
-            f"{made_as} when they are made and {driest_as} at {moisture}; quarter-sawn wood, a frame and panel or "
-            "sheet goods move less, and least_reveal gives up some of the reveal in the damp season"
-        )
-
-
-def _gap_beside(left: Fraction, rule: FrontRule) -> Fraction:
-    """The gap at an edge across the grain from what a season leaves there; for an overlay, that to a neighbour."""
-    return left if rule.fit is Fit.INSET else rule.reveal + 2 * (rule.overlay - left)
-
-
 def _too_wide(fronts: Sequence[Front], rule: FrontRule, layout: CabinetLayout, figures: Figures) -> Iterator[Fault]:
     """Fronts that stand out beyond the cabinet's sides, where a neighbour or a wall may be."""
     for front in fronts:
@@ -229,34 +218,33 @@ def _too_wide(fronts: Sequence[Front], rule: FrontRule, layout: CabinetLayout, f
 
 
 def _too_near(fronts: Sequence[Front], rule: FrontRule, figures: Figures) -> Iterator[Fault]:
-    """Overlay fronts that would be nearer to each other than the reveal."""
+    """Overlay fronts that would be nearer to each other than the reveal: the nearest two, and how many more."""
     if rule.fit is not Fit.OVERLAY:
         return
-    for one, other in _neighbours(fronts, rule.reveal):
-        gap = max(_gap(one.x, other.x), _gap(one.z, other.z))
-        if gap >= rule.reveal:
-            continue
-        between = gap + 2 * rule.overlay
-        stand = f"{figures(gap)} apart" if gap >= 0 else f"over each other by {figures.apart(-gap)}"
-        most = (between - rule.reveal) / 2
-        cure = f"make the overlay {figures.at_most(most)} or less" if most >= 0 else "make the reveal less"
-        yield Fault(
-            f'the fronts of "{one.bay}" and "{other.bay}" stand {stand}, less than the reveal of '
-            f"{figures(rule.reveal)}",
-            cure,
-            "fronts",
-        )
+    near = [
+        (gap((fronts[one].x, fronts[one].z), (fronts[other].x, fronts[other].z)), one, other)
+        for one, other in _neighbours(fronts, rule.reveal)
+    ]
+    near = sorted(found for found in near if found[0] < rule.reveal)
+    if not near:
+        return
+    (least, one, other), *more = near
+    stand = f"stand only {figures(least)} apart" if least >= 0 else f"lie over each other by {figures.apart(-least)}"
+    others = f"; {counted(len(more), 'other pair')} of fronts {'is' if len(more) == 1 else 'are'} too near as well"
+    most = rule.overlay - (rule.reveal - least) / 2
+    yield Fault(
+        f'the fronts of "{fronts[one].bay}" and "{fronts[other].bay}" would {stand}, where a reveal of '
+        f"{figures(rule.reveal)} is wanted{others if more else ''}",
+        f"make the overlay {figures.at_most(most)} or less" if most >= 0 else "make the reveal less",
+        "fronts",
+    )
 
 
-def _neighbours(fronts: Sequence[Front], near: Fraction) -> Iterator[tuple[Front, Front]]:
+def _neighbours(fronts: Sequence[Front], near: Fraction) -> Iterator[tuple[int, int]]:
     """Every two fronts of which one begins less than ``near`` above the other's end: no others can be too near."""
-    rising = sorted(fronts, key=lambda front: (front.z.start, front.x.start))
-    for place, one in enumerate(rising, start=1):
-        for other in islice(rising, place, None):
-            if other.z.start >= one.z.end + near:
+    rising = sorted(range(len(fronts)), key=lambda place: (fronts[place].z.start, fronts[place].x.start))
+    for step, one in enumerate(rising, start=1):
+        for other in islice(rising, step, None):
+            if fronts[other].z.start >= fronts[one].z.end + near:
                 break
-            yield one, other
-
-
-def _gap(one: Range, other: Range) -> Fraction:
-    return max(other.start - one.end, one.start - other.end)
+            yield min(one, other), max(one, other)

@@ -1,0 +1,104 @@
+"""Fronts of solid wood that the dry season leaves far from what was asked for.
+
+Sizes are exact, in mm.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from fractions import Fraction
+from itertools import pairwise, product
+from typing import Final
+
+from storystick.cutting.fronts import Front, Season, fronts_of, gap
+from storystick.cutting.movement import percent
+from storystick.job.cabinet import Fit, FrontRule
+from storystick.layout.cabinets.model import Bay, CabinetLayout
+from storystick.lengths import INCH_MM, Figures
+from storystick.wording import by_number, listed
+
+_MANY_TIMES: Final = 4
+"""A reveal of more times what was asked is told: judgement, no source."""
+
+_LEAST_ASKED: Final = INCH_MM / 32
+"""A reveal is not taken for less than this, the premium grade's gap (shared/gap_grades.toml)."""
+
+_CURE: Final = "quarter-sawn wood, a frame and panel or sheet goods move less"
+
+
+def season_warnings(layout: CabinetLayout, figures: Figures) -> Iterator[str]:
+    """Fronts that drying leaves many times the reveal that was asked for, those that are as far out told as one.
+
+    An inset front is told by the reveal in its opening, an overlay front by the gap to its neighbour, if it has one.
+
+    Raises:
+        Faults: as :func:`~storystick.cutting.fronts.fronts_of`.
+    """
+    rule = layout.cabinet.fronts
+    if rule is None or rule.wood is None:
+        return
+    fronts = {front.bay: front for front in fronts_of(layout, figures)}
+    if rule.fit is Fit.INSET:
+        yield from _wide_reveals(tuple(fronts.values()), rule, figures)
+    else:
+        yield from _wide_gaps(fronts, layout, rule, figures)
+
+
+def _wide_reveals(fronts: Sequence[Front], rule: FrontRule, figures: Figures) -> Iterator[str]:
+    alike: dict[tuple[str, ...], list[str]] = {}
+    for front in fronts:
+        season = front.season
+        if season and _is_wide(season.dampest, season.driest, rule):
+            key = (figures(season.made), figures(season.driest), percent(season.wood.driest))
+            alike.setdefault(key, []).append(front.bay)
+    for (made, driest, moisture), bays in alike.items():
+        yield (
+            f"the fronts of {listed(by_number(bays))} move so much across their grain that the reveal of "
+            f"{figures(rule.reveal)} is {made} when they are made and {driest} at {moisture}; {_CURE}, and "
+            "least_reveal gives up some of the reveal in the damp season"
+        )
+
+
+def _wide_gaps(fronts: dict[str, Front], layout: CabinetLayout, rule: FrontRule, figures: Figures) -> Iterator[str]:
+    alike: dict[tuple[str, ...], list[tuple[str, str]]] = {}
+    for low, high in _adjoining(layout.bays):
+        one, other = fronts.get(low.name), fronts.get(high.name)
+        if one is None or other is None or one.season is None or other.season is None:
+            continue
+        dampest = gap((one.x, one.z), (other.x, other.z))
+        driest = gap(one.covered(one.season.driest), other.covered(other.season.driest))
+        if _is_wide(dampest, driest, rule):
+            key = (*map(figures, (dampest, gap(one.made, other.made), driest)), *_ends(one.season))
+            alike.setdefault(key, []).append((one.bay, other.bay))
+    for (dampest_as, made_as, driest_as, damp, dry), pairs in alike.items():
+        which = listed(by_number(dict.fromkeys(bay for pair in pairs for bay in pair)))
+        gaps = "gap between the fronts" if len(pairs) == 1 else "gap between neighbours among the fronts"
+        yield (
+            f"the {gaps} of {which} is {dampest_as} at {damp}, but {made_as} when they are made and {driest_as} at "
+            f"{dry}, since they move so much across their grain; {_CURE}"
+        )
+
+
+def _ends(season: Season) -> tuple[str, str]:
+    return percent(season.wood.dampest), percent(season.wood.driest)
+
+
+def _is_wide(dampest: Fraction, driest: Fraction, rule: FrontRule) -> bool:
+    """Whether a gap opens to many times the reveal; of one that is wider by its boards, what drying adds counts."""
+    asked = max(rule.reveal, _LEAST_ASKED)
+    return driest > max(dampest, asked) + (_MANY_TIMES - 1) * asked
+
+
+def _adjoining(bays: Sequence[Bay]) -> Iterator[tuple[Bay, Bay]]:
+    """Every two openings with nothing but a board or a frame's member between them, the lower or left one first."""
+    columns: dict[tuple[int, int], list[Bay]] = {}
+    for bay in bays:
+        columns.setdefault((bay.row, bay.column), []).append(bay)
+    for (row, column), own in columns.items():
+        yield from pairwise(own)
+        for one, other in product(own, columns.get((row, column + 1), ())):
+            if one.z.overlaps(other.z):
+                yield one, other
+        for (above, _), others in columns.items():
+            if above == row + 1 and own[-1].x.overlaps(others[0].x):
+                yield own[-1], others[0]
