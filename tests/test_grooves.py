@@ -16,7 +16,7 @@ import pytest
 from click.testing import CliRunner
 from hypothesis import assume, given
 from hypothesis import strategies as st
-from jobs import FIGURES, GALLERY_JOBS
+from jobs import FIGURES, GALLERY_JOBS, read_well
 from strategies import lengths
 from strategies import sticks as any_stick
 
@@ -37,6 +37,7 @@ from storystick.tooling.bars import bar_findings, bars_of, bars_wanted, base_fin
 from storystick.tooling.bits import LEAST_SHIM, depths, shims
 from storystick.tooling.grooves import groove_setups
 from storystick.tooling.model import GrooveSetup, Side
+from storystick.tooling.tables import groove_warnings
 from storystick.tooling.turns import run_out, turn_findings
 
 GALLERY = Path(__file__).parent.parent / "gallery"
@@ -692,3 +693,36 @@ def test_a_bit_whose_centre_would_be_off_the_board_takes_no_open_groove() -> Non
     assert at_once.bar is not None
     assert at_once.bar.bit == "1 in"
     assert any("so that the base cannot tip" in warning for warning in at_once.warnings)
+
+
+NOTCHED = """
+units = "inch"
+stock = { ply = "3/4" }
+joint.housing = { kind = "housing", depth = "1/4" }
+[[cabinet]]
+name = "Case"
+height = "34 1/2"
+width = "24"
+depth = "23"
+carcass = "ply"
+joint = "housing"
+toe = { height = "4", recess = "3" }
+openings = ["OPENING", "equal"]
+"""
+
+
+@pytest.mark.parametrize(("opening_size", "near"), [("2", True), ("2 63/64", True), ("3", False)])
+def test_a_toe_notch_is_cut_after_the_grooves_whose_straightedge_or_base_would_hang_over_it(
+    opening_size: str, near: bool
+) -> None:
+    """By hand: bar 2 3/4, the bottom's groove at 4, so that the straightedge lies at 1 1/4. With an opening of 3 the
+    shelf's groove is at 7 3/4 and the straightedge at 5, and its own inch just clears the notch of 4."""
+    layout = lay_out(read_well('title = "Case"\n' + NOTCHED.replace("OPENING", opening_size)))
+    sides = [stick for stick in layout.sticks if stick.name == "Case side"]
+    assert [stick.notch for stick in sides] == [inch("4")]
+    setups = groove_setups(sides, SHOP, FIGURES[Units.INCH])
+    after = "lies where the toe notch will be: cut the toe notch after this groove."
+    told = {setup.name for setup in setups if any(warning.endswith(after) for warning in setup.warnings)}
+    assert told == ({"bottom", "shelf 1"} if near else {"bottom"})
+    (line,) = (line for line in groove_warnings(setups) if line.endswith(after))
+    assert line.startswith("Case side, ")

@@ -88,8 +88,8 @@ class Saw:
 class Sawing:
     """How a shop saws, in mm; None for what is usual in the job's units.
 
-    Nothing taller or longer than ``on_end`` is stood on its end or edge at the fence. What is narrower than ``narrow`` is not
-    grooved by itself.
+    Nothing taller or longer than ``on_end`` is stood on its end or edge at the fence. What is narrower than ``narrow``
+    is not grooved by itself.
     """
 
     on_end: Fraction | None = None

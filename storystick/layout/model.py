@@ -91,7 +91,8 @@ class PlacedPart:
 class StickLayout:
     """One stick, solved. ``spans`` are its parts and openings or blanks in order, end to end from 0 to ``length`` (mm).
 
-    ``beside`` are the members of a face frame that agree with them, shown in a lane of their own.
+    ``beside`` are the members of a face frame that agree with them, shown in a lane of their own. ``notch`` is the
+    station up to which a toe notch takes the front of its board, 0 where there is none.
     """
 
     stick: Stick
@@ -99,6 +100,7 @@ class StickLayout:
     parts: tuple[PlacedPart, ...]
     points: tuple[Point, ...]
     beside: tuple[Span, ...] = ()
+    notch: Fraction = Fraction(0)
 
     @property
     def name(self) -> str:

@@ -169,6 +169,11 @@ class _Bench:
 
     def _warnings(self, groove: _Groove, placing: _Placing) -> Iterator[str]:
         yield from self._stops(groove)
+        if self._over_notch(groove, placing):
+            yield (
+                "The straightedge or the router's base lies where the toe notch will be: cut the toe notch after this "
+                "groove."
+            )
         off, room = self._labels(placing.off, placing.room)
         if groove.is_open and placing.bar.diameter > groove.span.size:
             yield "The groove is open at the board's end: clamp a waste board against it, so that the base cannot tip."
@@ -186,6 +191,11 @@ class _Bench:
                 f"Only {room} of the board lies under the straightedge, too little to clamp: lay a waste board of the "
                 f"same thickness against the end of the board, and clamp to both."
             )
+
+    def _over_notch(self, groove: _Groove, placing: _Placing) -> bool:
+        """Whether a straightedge, or a base that reaches as far on both sides of the bit, would hang over a notch."""
+        reach = placing.bar.used + (self._clamp_room if placing.side is Side.DATUM else 0)
+        return groove.stick.notch > 0 and groove.span.start - reach < groove.stick.notch
 
     def _limits_for(self, groove: _Groove) -> Limits:
         """A bit may be narrower than a groove by as much play as that has: what goes in still does."""

@@ -131,7 +131,8 @@ def _face(layout: CabinetLayout, board: Piece, high: bool, name: str, laid: Hand
     spans = tuple(_with_openings(parts, end - start, start, board, bays, layout))
     pins = _pins(row for row in holes_of(layout, board) if row.on is surface)
     points = (*pins, *(point for work in stopped for point in _stops(work)))
-    return StickLayout(stick, spans, tuple(parts), points, tuple(_beside(layout, board, high, start, end)))
+    notch = max((work.along.end for work in all_works if work.kind is WorkKind.NOTCH), default=Fraction(0))
+    return StickLayout(stick, spans, tuple(parts), points, tuple(_beside(layout, board, high, start, end)), notch)
 
 
 def _own_end(on: str, where: Range, start: Fraction, layout: CabinetLayout) -> PlacedPart:
