@@ -29,6 +29,7 @@ from storystick.tooling.cautions import FACING, ROUTER_CAUTIONS, SAW_CAUTIONS
 from storystick.tooling.corners import MOST_AT_EDGE, MOST_AT_END, CornerWork, Notch
 from storystick.tooling.faces import INSIDE, OUTSIDE, Faces, faces_of
 from storystick.tooling.fence_grooves import FenceGroove
+from storystick.tooling.guided import GUIDED
 from storystick.tooling.model import Posture, SawCut
 from storystick.tooling.saw import SawWork, gather_work, saw_cuts, saw_findings, saw_needs
 from storystick.tooling.settings import settings_of
@@ -618,6 +619,22 @@ def test_narrow_parts_are_grooved_in_a_wide_blank_or_held_by_featherboards() -> 
         assert "push block" in cut.caution
     lenient = replace(SHOP, sawing=Sawing(narrow=Fraction(20)))
     assert not any("arrower" in cut.caution for cut in saw_cuts([layout], lenient, FIGURES[unit]))
+
+
+def test_narrow_parts_that_a_router_grooves_carry_the_same_caution_once() -> None:
+    """A kerf wider than the grooves of 6: stiles and rails go to a router, on which it would tip."""
+    layout, unit = tongued(CHEST)
+    wide = Shop(saws=(Saw("wide", Fraction(19)),))
+    told = [sentence for sentence in saw_findings([layout], wide, FIGURES[unit]) if "narrower than 75" in sentence]
+    (sentence,) = told
+    assert "stile" in sentence
+    assert "rail" in sentence
+    for words in ("router would tip", "wide blank and rip the part off", "router table", "featherboards", "push block"):
+        assert words in sentence
+    lenient = replace(wide, sawing=Sawing(narrow=Fraction(20)))
+    assert not any("narrower" in sentence for sentence in saw_findings([layout], lenient, FIGURES[unit]))
+    for words in ("router table", "featherboards", "push block", "wide blank"):
+        assert words in GUIDED
 
 
 def test_every_caution_of_the_published_sheets_is_said() -> None:

@@ -52,6 +52,11 @@ TRIAL: Final = "Make each cut in a trial piece of the same thickness first, and 
 ROUTER_CAUTIONS: Final = (ABOVE_ALL, UNPLUG, CLAMP, FEED, PROTECT)
 SAW_CAUTIONS: Final = (ABOVE_ALL, UNPLUG, SAFER, GUARDS, PUSH, STAND, NOT_TRAPPED, TRIAL, PROTECT)
 
+WIDE_BLANK: Final = "make this cut in a wide blank and rip the part off it afterwards"
+FEATHERBOARDS: Final = (
+    "press it down and to the fence with featherboards, one above and one at the side, and feed it with a push block"
+)
+
 SHORTEST: Final = {Units.INCH: 12 * INCH_MM, Units.MM: Fraction(300)}
 """A part shorter than this (mm) is not run by itself."""
 
@@ -131,11 +136,15 @@ def short(at_end: bool, units: Units, parts: str = "") -> Caution:
 
 def narrow(below: str, parts: str = "") -> Caution:
     """For parts that are narrower than the label ``below``."""
-    words = (
-        f"Narrower than {below}: make this cut in a wide blank and rip the part off it afterwards, or press it down "
-        "and to the fence with featherboards, one above and one at the side, and feed it with a push block."
+    return Caution("narrow parts", f"Narrower than {below}: {WIDE_BLANK}, or {FEATHERBOARDS}.", parts)
+
+
+def narrow_routed(below: str, parts: str) -> str:
+    """For parts that are narrower than the label ``below`` and are cut with a router, without a full stop."""
+    return (
+        f"{parts}: narrower than {below}, so that a router would tip: {WIDE_BLANK}, or take the part to a router "
+        f"table, where you {FEATHERBOARDS}"
     )
-    return Caution("narrow parts", words, parts)
 
 
 def long(units: Units, parts: str = "") -> Caution:

@@ -18,7 +18,7 @@ from storystick.layout.cabinets.working import works_of
 from storystick.layout.cabinets.works import CUTS, Surface, Work, WorkKind, end_words
 from storystick.lengths import Figures
 from storystick.tooling.bits import depths, limits_of, rank, shims
-from storystick.tooling.cautions import ABOVE_ALL, CLAMP, PROTECT, UNPLUG
+from storystick.tooling.cautions import ABOVE_ALL, CLAMP, FEATHERBOARDS, PROTECT, UNPLUG, WIDE_BLANK
 from storystick.tooling.fence_grooves import at_fence, edge_of
 from storystick.tooling.part_names import names_of
 from storystick.wording import listed
@@ -28,7 +28,7 @@ GUIDED: Final = (
     "down over the waste between them, and lift it at the far line; the guide runs on the edge that is named. Feed the "
     "router so that the bit pulls the guide to that edge, and of two figures begin with the larger. A part on which "
     "the router would tip, such as a stile, goes to a router table: the same edge on its fence, stop blocks for both "
-    "lines. Square the ends with a chisel."
+    f"lines, and {FEATHERBOARDS}; or {WIDE_BLANK}. Square the ends with a chisel."
 )
 BY_HAND: Final = (
     "The front edge is worked over its whole length, and then sawn back to its shoulder by hand where another member "

@@ -25,6 +25,7 @@ from storystick.tooling.cautions import (
     Caution,
     long,
     narrow,
+    narrow_routed,
     short,
 )
 from storystick.tooling.corners import END, CornerWork, may_stand
@@ -62,15 +63,31 @@ def saw_findings(cabinets: Sequence[CabinetLayout], shop: Shop | None, figures: 
     """Sentences about work that no saw of the shop does: none is for it, or every one is too wide."""
     if shop is None or not shop.saws:
         return ()
-    return tuple(
-        f"{names_of(pieces)}: {_why_not(work, shop, figures)}"
-        for work, pieces in saw_work(cabinets, shop, figures).items()
-        if not _choice(work, shop)
-    )
+    left = {work: pieces for work, pieces in saw_work(cabinets, shop, figures).items() if not _choice(work, shop)}
+    said = [f"{names_of(pieces)}: {_why_not(work, shop, figures)}" for work, pieces in left.items()]
+    least = _narrowest(shop.sawing, figures)
+    thin = {
+        (layout.cabinet.place, piece.name): (layout, piece)
+        for work, pieces in left.items()
+        for layout, piece in pieces
+        if _is_routed(work, shop) and width_of(piece) < least
+    }
+    if thin:
+        said.append(narrow_routed(figures(least), names_of(tuple(thin.values()))))
+    return tuple(said)
+
+
+def _is_routed(work: SawWork, shop: Shop) -> bool:
+    """Whether work that no saw does is a router's: a saw is for it, but too wide."""
+    return isinstance(work, FenceGroove) and choose_saw(shop, work.purpose) is not None
+
+
+def _narrowest(sawing: Sawing, figures: Figures) -> Fraction:
+    return NARROWEST[figures.units] if sawing.narrow is None else sawing.narrow
 
 
 def _why_not(work: SawWork, shop: Shop, figures: Figures) -> str:
-    if isinstance(work, CornerWork) or not choose_saw(shop, work.purpose):
+    if isinstance(work, CornerWork) or not _is_routed(work, shop):
         word = work.purpose.value
         return f'no saw of the shop is for {word}, which {work.work} needs: add "{word}" to its for in the shop file'
     able = [saw for saw in shop.saws if not saw.purposes or work.purpose in saw.purposes]
@@ -148,7 +165,7 @@ def _cautions(work: SawWork, pieces: Sequence[Owner], sawing: Sawing, figures: F
     """For parts that are too short, too narrow or too long to be fed as they are."""
     units = figures.units
     at_end = isinstance(work, CornerWork) and work.edge == END
-    least = NARROWEST[units] if sawing.narrow is None else sawing.narrow
+    least = _narrowest(sawing, figures)
     little = [one for one in pieces if one[1].length < SHORTEST[units]]
     thin = [one for one in pieces if width_of(one[1]) < (NARROWEST_AT_END[units] if at_end else least)]
     if at_end:
