@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import os
 import subprocess
 import sys
@@ -79,14 +80,19 @@ class Spent(NamedTuple):
     memory_mb: int
 
 
+_MEASURED: Final = """
+import json, resource, subprocess, sys
+done = subprocess.run(sys.argv[1:], stdout=subprocess.PIPE, stderr=subprocess.STDOUT)
+used = resource.getrusage(resource.RUSAGE_CHILDREN)
+said = " ".join(done.stdout.decode().split())
+print(json.dumps([done.returncode, said, used.ru_utime + used.ru_stime, used.ru_maxrss // 1024]))
+"""
+"""Runs a command from a small process: the memory of the one that starts it is counted with the command's."""
+
+
 def spent(*words: object) -> Spent:
     """Run a command in a process of its own."""
     environment = {**os.environ, "PYTHONPATH": str(Path(__file__).parent.parent)}
-    command = [sys.executable, "-m", "storystick", *map(str, words)]
-    process = subprocess.Popen(command, env=environment, stdout=subprocess.PIPE, stderr=subprocess.STDOUT)
-    assert process.stdout is not None
-    said = process.stdout.read().decode()
-    _, status, used = os.wait4(process.pid, 0)
-    process.returncode = os.waitstatus_to_exitcode(status)
-    process.stdout.close()
-    return Spent(process.returncode, " ".join(said.split()), used.ru_utime + used.ru_stime, used.ru_maxrss // 1024)
+    command = [sys.executable, "-c", _MEASURED, sys.executable, "-m", "storystick", *map(str, words)]
+    done = subprocess.run(command, env=environment, stdout=subprocess.PIPE, check=True)
+    return Spent(*json.loads(done.stdout))
