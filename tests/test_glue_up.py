@@ -432,6 +432,20 @@ def test_caul_over_a_free_tongue_is_notched_and_the_jaws_open_over_it() -> None:
     assert "notch the caul over the free tongue of" in plain("; ".join(clamping(stage.lines, job)))
 
 
+def test_what_takes_no_clamps_asks_for_none_that_open() -> None:
+    layout, job = made(DRAWERS)
+    assert clamp_words(replace(stages_of(layout)[0], needs=(), clamps=0, reach=Fraction(0)), job) == "0 clamps"
+
+
+def test_free_tenon_of_a_frame_is_called_a_tenon() -> None:
+    layout, job = made(DRAWERS)
+    frame = next(stage for stage in stages_of(layout) if stage.name.startswith("face frame"))
+    (line, *_) = frame.lines
+    assert line.framed
+    words = "; ".join(clamping([replace(line, notched=("top rail",))], job))
+    assert "notch the caul over the free tenon of top rail, so" in plain(words)
+
+
 def test_housed_end_that_is_free_takes_a_plain_caul() -> None:
     layout, _ = made(STAGGERED)
     for stage in stages_of(layout, Glue("quick", Fraction(5), Fraction(8))):
@@ -700,6 +714,33 @@ def test_clamps_that_have_to_open_wide_are_told_from_the_others() -> None:
     assert (case.clamps, case.reach > frame.reach) == (6, True)
     assert dry.needs[0] == Clamping(6, max(stage.reach for stage in glued))
     assert f"{dry.clamps} clamps (6 that open to" in plain(clamp_words(dry, job))
+
+
+@pytest.mark.parametrize(
+    ("needs", "said"),
+    [
+        (
+            [(4, 2176.2), (8, 1026.2), (16, 527), (14, 476.2)],
+            "4 that open to 2180 or more, 8 to 1030, 16 to 530 and 14 to 480",
+        ),
+        ([(4, 2176.2), (8, 530), (16, 527), (14, 526)], "4 that open to 2180 or more and 38 to 530"),
+        # 2 at 1000 with those to 1010 ask for 20 mm of bar too much, 6 at 500 with those to 600 for 600
+        (
+            [(4, 2000), (3, 1010), (2, 1000), (1, 600), (6, 500)],
+            "4 that open to 2000 or more, 5 to 1010, 1 to 600 and 6 to 500",
+        ),
+        ([(9, 900), (1, 899)], ""),
+    ],
+)
+def test_only_as_many_clamps_as_must_are_long(needs: list[tuple[int, float]], said: str) -> None:
+    """Of many kinds those nearest to each other are one class, never all of them the widest."""
+    layout, job = made(DRAWERS)
+    kinds = tuple(Clamping(clamps, Fraction(jaws)) for clamps, jaws in needs)
+    number = sum(clamps for clamps, _ in needs)
+    stage = replace(stages_of(layout)[0], needs=kinds, clamps=number, reach=kinds[0].jaws)
+    assert plain(clamp_words(stage, job)) == f"{number} clamps" + (
+        f" ({said})" if said else " that open to 900 or more"
+    )
 
 
 @given(built_cabinets(), st.lists(st.tuples(st.integers(100, 2500), st.integers(1, 30)), min_size=1, max_size=4))

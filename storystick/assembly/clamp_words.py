@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from fractions import Fraction
+from itertools import pairwise
 from math import ceil
 from typing import Final
 
@@ -29,7 +30,8 @@ _COARSE: Final = {Units.INCH: INCH_MM / 4, Units.MM: Fraction(5)}
 _MOST_BLOCKS: Final = 4
 """So many kinds of blocks are said one by one; more of them nobody reads with glue on his hands."""
 
-_MOST_NEEDS: Final = 3
+_MOST_CLASSES: Final = 4
+"""So many sizes of clamps are said one by one; of more, those nearest to each other are one class."""
 
 _LEAST_STEPS: Final = 4
 """Fewer such steps from clamp to clamp are said exactly."""
@@ -53,13 +55,39 @@ def clamping(lines: Sequence[ClampLine], job: Job) -> Iterator[str]:
 
 
 def clamp_words(stage: Stage, job: Job) -> str:
-    """How many clamps, and how far each of them must open; of very many kinds, the widest for all."""
-    if not 1 < len(stage.needs) <= _MOST_NEEDS:
-        return f"{stage.clamps} clamps that open to {_opening(stage.reach, job)} or more"
-    first, *others = stage.needs
+    """How many clamps, and how far each of them must open; of many kinds, in a few classes by the widest of each."""
+    if not (classes := _classes(stage.needs, job)):
+        return f"{stage.clamps} clamps"
+    first, *others = classes
+    if not others:
+        return f"{stage.clamps} clamps that open to {_opening(first.jaws, job)} or more"
     kinds = [f"{first.clamps} that open to {_opening(first.jaws, job)} or more"]
     kinds += [f"{need.clamps} to {_opening(need.jaws, job)}" for need in others]
     return f"{stage.clamps} clamps ({listed(kinds)})"
+
+
+def _classes(needs: Sequence[Clamping], job: Job) -> list[Clamping]:
+    """The needs, widest first, those in one step of the rack as one, and the others so few that they are read.
+
+    Two neighbours become one where that asks for the least length of bars over what the clamps must open to.
+    """
+    step = _COARSE[job.units]
+    classes: list[Clamping] = []
+    for need in needs:
+        _add(classes, Clamping(need.clamps, ceil(need.jaws / step) * step))
+    while len(classes) > _MOST_CLASSES:
+        over = [low.clamps * (high.jaws - low.jaws) for high, low in pairwise(classes)]
+        place = over.index(min(over))
+        high, low = classes[place : place + 2]
+        classes[place : place + 2] = [Clamping(high.clamps + low.clamps, high.jaws)]
+    return classes
+
+
+def _add(classes: list[Clamping], need: Clamping) -> None:
+    """Put it to the last class where it is as wide, and behind it otherwise."""
+    if classes and classes[-1].jaws == need.jaws:
+        need = Clamping(classes.pop().clamps + need.clamps, need.jaws)
+    classes.append(need)
 
 
 def _opening(jaws: Fraction, job: Job) -> str:
@@ -102,9 +130,10 @@ def _about(spacing: Fraction, job: Job) -> str:
 
 
 def _notches(lines: Iterable[ClampLine]) -> Iterator[str]:
-    """The cauls that come over tongues that are free by then."""
-    if parts := dict.fromkeys(name for line in lines for name in line.notched):
-        yield f"notch the caul over the free tongue of {gathered(parts)}, so that it bears on the shoulders"
+    """The cauls that come over tongues that are free by then, or over the tenons of a frame."""
+    for word, framed in (("tongue", False), ("tenon", True)):
+        if parts := dict.fromkeys(name for line in lines if line.framed is framed for name in line.notched):
+            yield f"notch the caul over the free {word} of {gathered(parts)}, so that it bears on the shoulders"
 
 
 def _blocks(lines: Sequence[ClampLine], job: Job) -> Iterator[str]:

@@ -15,7 +15,7 @@ from typing import Final
 
 from storystick.assembly.glued import GluedJoint, Pressing
 from storystick.job.shop import GlueUp
-from storystick.layout.cabinets.model import Axis, Ending, Piece, Range, Role
+from storystick.layout.cabinets.model import FRAME_ROLES, Axis, Ending, Piece, Range, Role
 from storystick.lengths import INCH_MM
 
 FEWEST: Final = 2
@@ -55,7 +55,8 @@ class ClampLine:
 
     What is fastened has ``pins`` (or screws) instead, and neither clamps nor cauls. ``jaws`` is how far the clamps
     open for it, cauls and free tongues counted in; ``notched`` are the parts whose free tongues a jaw comes over, so
-    that the caul there is notched; ``blocks`` fill the places where the line meets nothing.
+    that the caul there is notched, and where it is ``framed`` they are tenons of a face frame; ``blocks`` fill the
+    places where the line meets nothing.
     """
 
     joints: tuple[GluedJoint, ...]
@@ -68,6 +69,7 @@ class ClampLine:
     jaws: Fraction = Fraction(0)
     notched: tuple[str, ...] = ()
     blocks: tuple[Block, ...] = ()
+    framed: bool = False
 
     @property
     def bowed(self) -> bool:
@@ -140,6 +142,7 @@ def set_out(line: ClampLine, pieces: Sequence[Piece], pace: GlueUp) -> ClampLine
         jaws=last.along(axis).end - first.along(axis).start + free + 2 * pace.caul,
         notched=tuple(piece.name for piece, ending in tongues if _has_shoulder(piece, ending)),
         blocks=tuple(_blocks(found, axis)),
+        framed=first.role in FRAME_ROLES,
     )
 
 
