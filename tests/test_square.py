@@ -159,6 +159,21 @@ def test_outside_of_a_case_with_toe_notches_is_measured_at_the_back_edges(press:
     assert "toe notches" not in square(press).stdout
 
 
+@pytest.mark.parametrize("name", ["Press case, outside, at the back edges", "Press case, outside"])
+def test_a_rectangle_is_called_as_the_table_prints_it_or_by_its_name_alone(press: Path, name: str) -> None:
+    press.write_text(CASE.replace("[[rectangle]]", "toe = { height = 90, recess = 60 }\n[[rectangle]]"), "utf-8")
+    (each,) = listed(press, *measured(name, 1500, 1500))["measured"]
+    assert each["name"] == "Press case, outside"
+
+
+@pytest.mark.parametrize("line", ["Press opening 1–30", "Press opening 1-30", "Press opening 1, 2"])
+def test_a_line_of_several_rectangles_is_told_from_one_of_them(press: Path, line: str) -> None:
+    press.write_text(CASE.replace('"equal", { opening = 500, name = "shelf" }', ", ".join(["'equal'"] * 30)), "utf-8")
+    assert faults_of(press, *measured(line, 500, 500)) == [
+        f'--measured, name: "{line}" is several rectangles; name one of them, as in "Press opening 1".'
+    ]
+
+
 def test_reading_error_of_the_shop_is_stated_and_gone_by(press: Path, tmp_path: Path) -> None:
     shop = tmp_path / "own.toml"
     shop.write_text('units = "mm"\n[square]\nreading_error = 3\n', encoding="utf-8")

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+import re
+from collections.abc import Callable, Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import Final, NamedTuple
@@ -10,6 +11,7 @@ from typing import Final, NamedTuple
 from storystick.errors import Fault, FaultCollector, as_written
 from storystick.job.model import Source
 from storystick.job.other_words import nearest
+from storystick.job.rectangles import Rectangle
 from storystick.job.spreadsheet import read_rows
 from storystick.job.tables import Kind, Table, read_name, size
 from storystick.lengths import INCH_MM, Units, read_size
@@ -18,6 +20,7 @@ from storystick.wording import listed
 TAPE_READ_TO: Final = {Units.INCH: INCH_MM / 32, Units.MM: Fraction(1, 2)}
 """How finely a tape is read along diagonals where nothing else is said, in mm: common practice, no source."""
 
+_SEVERAL: Final = re.compile(r"(.* [1-9][0-9]{0,5})(?: ?[-–,] ?[1-9][0-9]{0,5})+")
 _COARSEST: Final = INCH_MM / 2
 _FINEST: Final = 10**30
 _DIAGONALS: Final = ("rising", "falling")
@@ -69,8 +72,8 @@ def read_read_to(value: object, units: Units) -> Fraction:
     return read_to
 
 
-def read_readings(told: Told, units: Units, known: Sequence[str]) -> tuple[Reading, ...]:
-    """The readings in the order in which they were told; ``known`` are the names that a rectangle of the job has.
+def read_readings(told: Told, units: Units, known: Sequence[Rectangle]) -> tuple[Reading, ...]:
+    """The readings in the order in which they were told; ``known`` are the rectangles of the job.
 
     Raises:
         Faults: everything that cannot be read, or is told twice, at once.
@@ -97,7 +100,7 @@ def read_readings(told: Told, units: Units, known: Sequence[str]) -> tuple[Readi
     return _joined(readings, sides)
 
 
-def _read_file(file: Source, units: Units, known: Sequence[str]) -> tuple[Reading, ...]:
+def _read_file(file: Source, units: Units, known: Sequence[Rectangle]) -> tuple[Reading, ...]:
     def read_row(line: int, row: Table) -> Reading:
         return _read_row(row, units, known, f"{file.name}, line {line}")
 
@@ -107,7 +110,7 @@ def _read_file(file: Source, units: Units, known: Sequence[str]) -> tuple[Readin
     return readings
 
 
-def _read_row(row: Table, units: Units, known: Sequence[str], place: str) -> Reading:
+def _read_row(row: Table, units: Units, known: Sequence[Rectangle], place: str) -> Reading:
     """One rectangle's readings, all of their faults at once."""
     name = _read_name(row, known)
     rising, falling = (row.need(word, _measure(units)) for word in _DIAGONALS)
@@ -130,22 +133,31 @@ def _measure(units: Units) -> Kind[Fraction]:
     return Kind(read, sizes.stand_in, sizes.form, sizes.sort)
 
 
-def _read_name(row: Table, known: Sequence[str]) -> str:
+def _read_name(row: Table, known: Sequence[Rectangle]) -> str:
     return row.need("name", Kind(_one_of(known), "", '"…"', "a name"))
 
 
-def _one_of(known: Sequence[str]) -> Callable[[object], str]:
+def _one_of(known: Sequence[Rectangle]) -> Callable[[object], str]:
+    """Reads the name of a rectangle, by itself or with its edges as the listing has it."""
+    names = {written: rectangle.name for rectangle in known for written in (rectangle.told, rectangle.name)}
+
     def read(value: object) -> str:
         name = read_name(value)
-        if name not in known:
-            near = nearest(name, known)
-            cure = "list them all with storystick square JOB"
-            raise Fault(
-                f"{as_written(name)} is not a rectangle of this job", f'try "{near}"; or {cure}' if near else cure
-            )
-        return name
+        if name not in names:
+            raise _unknown(name, names)
+        return names[name]
 
     return read
+
+
+def _unknown(name: str, names: Collection[str]) -> Fault:
+    """The fault of a name that no rectangle has: a line of the listing may be of several."""
+    several = _SEVERAL.fullmatch(name)
+    if several and several[1] in names:
+        return Fault(f"{as_written(name)} is several rectangles", f'name one of them, as in "{several[1]}"')
+    near = nearest(name, names)
+    cure = "list them all with storystick square JOB"
+    return Fault(f"{as_written(name)} is not a rectangle of this job", f'try "{near}"; or {cure}' if near else cure)
 
 
 def _read_sides(row: Table, units: Units) -> Sides:

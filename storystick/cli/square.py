@@ -99,7 +99,7 @@ def command(
     with placed_in("--read-to"):
         finely = read_read_to(read_to, units) if read_to is not None else TAPE_READ_TO[units]
     targets = targets_in(bodies)
-    found = read_readings(told, units, [target.name for target in targets])
+    found = read_readings(told, units, [target.rectangle for target in targets])
     leans = leans_of(bodies, found, finely, layout.job)
     rods = rods_for(rectangles_of(layout), layout.job.shop, units)
     _SHOW[shape](_Shown(layout.job, targets, leans, _fits(leans), rods))
