@@ -91,6 +91,18 @@ def test_a_figure_is_one_word() -> None:
     ]
 
 
+@pytest.mark.parametrize(
+    ("text", "whole"),
+    [
+        ("rail at shelf 1", "rail at shelf~1"),
+        ("Press opening 5–7, shelf 2", "Press opening~5–7, shelf~2"),
+        ("2 lines of 40, 3 1/2 to 4, panel 3/4, rod 2.5", "2 lines of 40, 3~1/2 to 4, panel 3/4, rod 2.5"),
+    ],
+)
+def test_a_number_stays_with_the_name_that_it_ends(text: str, whole: str) -> None:
+    assert whole_figures(text) == whole.replace("~", "\N{NO-BREAK SPACE}")
+
+
 def test_a_narrowed_column_goes_on_below_and_its_figures_stand_beside_the_first_line(
     capsys: pytest.CaptureFixture[str],
 ) -> None:
