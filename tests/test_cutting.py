@@ -218,6 +218,16 @@ def test_edging_and_toe_space_are_said() -> None:
     )
 
 
+def test_edging_of_a_part_that_stands_in_others_is_held_back_to_its_shoulders() -> None:
+    """600 inside: the bottom is 8 longer at each end, and with its edging that long it would not go home."""
+    parts = parts_of(CASE + 'joint = "housed"\ntop = { joint = "end" }\nedging = 8\n')
+    whole = "front edge takes edging 8 thick, not in the width"
+    assert whole in parts["side"].notes
+    assert parts["bottom"].length > 600
+    for name in ("bottom", "top"):
+        assert f"{whole}, held back to the shoulders: 600 long" in parts[name].notes
+
+
 def test_plinth_is_four_pieces() -> None:
     parts = parts_of(CASE + 'plinth = { stock = "ply", height = 90, recess = 40 }\n')
     assert sizes(parts["plinth front, plinth back"]) == (636, 90, 18)
@@ -234,10 +244,10 @@ ADJUSTABLE: Final = (
 def test_adjustable_shelves_are_shorter_and_less_deep_than_the_case_by_what_they_have_to_spare() -> None:
     parts = parts_of(CASE + BACK + ADJUSTABLE.replace("{front}", ""))
     assert sizes(parts["adjustable shelf: books"]) == (598, 390, 18)
-    assert parts["adjustable shelf: books"].notes == ("has 2 in length and 2 in depth to spare",)
+    assert parts["adjustable shelf: books"].notes == ("shorter by 2 and less deep by 2 than there is room",)
     tight = parts_of(CASE + BACK + ADJUSTABLE.replace("{front}", "").replace("play = 2", "play = 0, depth_play = 5"))
     assert sizes(tight["adjustable shelf: books"]) == (600, 387, 18)
-    assert tight["adjustable shelf: books"].notes == ("has 5 in depth to spare",)
+    assert tight["adjustable shelf: books"].notes == ("less deep by 5 than there is room",)
     assert parts["adjustable shelf: books"].count == 3
     assert "bored for shelves: books" in parts["side"].notes
 

@@ -252,6 +252,16 @@ def test_only_what_is_fixed_is_glued_and_not_adjustable_shelves_or_fronts() -> N
     assert "Adjustable shelves are not glued." in list(remarks((), [layout], None))
 
 
+def test_edging_is_held_back_to_the_shoulders_only_where_parts_stand_in_others() -> None:
+    housed = " ".join(remarks((), [made(BOOKCASE)[0]], None))
+    assert "Glue the edging to each part" in housed
+    assert "its edging is held back to the shoulders, as long as the cutting list says" in housed
+    bare = '[[cabinet]]\nname = "A"\nheight = 800\nwidth = 600\ndepth = 300\n'
+    butted = " ".join(remarks((), [made(bare + 'carcass = "ply"\nedging = 6\n')[0]], None))
+    assert "Glue the edging to each part" in butted
+    assert "shoulders" not in butted
+
+
 def test_dry_run_comes_first_glues_nothing_and_wants_all_clamps_at_hand() -> None:
     for text in ALL.values():
         dry, *glued = stages_of(made(text)[0])

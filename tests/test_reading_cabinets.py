@@ -483,8 +483,8 @@ BAD_CABINETS: dict[str, list[str]] = {
         ", openings[1], adjustable, pitch: 0 is not a size: a size is more than 0.",
         ", openings[1], adjustable: first is missing; add first = …, from the bottom of the opening to its "
         "lowest hole.",
-        ", openings[1], adjustable: front is missing; add front = …, from the front edge of the case to the "
-        "front row of holes.",
+        ", openings[1], adjustable: front is missing; add front = …, from the finished front edge, edging "
+        "included, to the front row of holes.",
         ", openings[1], adjustable: back is missing; add back = …, from the back edge of the case to the back "
         "row of holes.",
         ', openings[1], adjustable: "frnt" is not a key here; try "front"; allowed here: shelves, pitch, first, '

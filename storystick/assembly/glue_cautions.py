@@ -7,9 +7,10 @@ from typing import Final
 
 from storystick.assembly.clamp_words import duration, slower_glue_words
 from storystick.assembly.stages import Stage
+from storystick.cutting.notes import enters_others
 from storystick.job.cabinet import GrooveBack, LaidOnBack, RabbetBack
 from storystick.job.shop import Glue
-from storystick.layout.cabinets.model import CabinetLayout, Role
+from storystick.layout.cabinets.model import CASE_ROLES, CabinetLayout, Role
 
 LIFT: Final = (
     "Two people lift and turn a case: under clamps it is heavy, and clamps can slip. Keep fingers and feet out from "
@@ -66,6 +67,13 @@ _NO_GLUE: Final = (
     "on the glue's label, or write them under [glue.NAME]."
 )
 
+_EDGED: Final = "Glue the edging to each part, and flush it, before the case is begun."
+_HELD_BACK: Final = (
+    "Cut grooves, rabbets and tongues before the edging goes on. On a part whose ends stand in others, its edging is "
+    "held back to the shoulders, as long as the cutting list says; on the parts that they stand in it runs on, and "
+    "closes the mouths of the joints (common practice, no source)."
+)
+
 
 def remarks(stages: Sequence[Stage], layouts: Sequence[CabinetLayout], glue: Glue | None) -> Iterator[str]:
     """What else holds for these cabinets: the glue's times, and what is not in the stages."""
@@ -83,11 +91,17 @@ def remarks(stages: Sequence[Stage], layouts: Sequence[CabinetLayout], glue: Glu
     if any(isinstance(layout.cabinet.back, GrooveBack) and layout.of(Role.BACK) for layout in layouts):
         yield "A back in grooves goes in with the case, before the last part shuts it in. Leave one of solid wood dry."
     if any(layout.cabinet.edging for layout in layouts):
-        yield "Glue the edging to each part, and flush it, before the case is begun."
+        yield _EDGED
+    if any(layout.cabinet.edging and _has_let_in_edge(layout) for layout in layouts):
+        yield _HELD_BACK
     if any(bay.compartment.adjustable for layout in layouts for bay in layout.bays):
         yield "Adjustable shelves are not glued."
     if any(layout.cabinet.drawers for layout in layouts):
         yield "Drawer boxes are glued one by one, each squared by its diagonals; they are not in these stages."
+
+
+def _has_let_in_edge(layout: CabinetLayout) -> bool:
+    return any(piece.role in CASE_ROLES and enters_others(piece) for piece in layout.pieces)
 
 
 def _glue_words(glue: Glue) -> str:

@@ -30,11 +30,12 @@ def notes_of(piece: Piece, layout: CabinetLayout, label: Label) -> tuple[str, ..
     """What can be said of a piece without naming another."""
     works, back = works_of(layout, piece), layout.cabinet.back
     edging = layout.cabinet.edging if piece.role in CASE_ROLES else Fraction(0)
+    between = piece.shoulder_length if enters_others(piece) else None
     return (
         *_end_notes(piece, works, label),
         *(_front_note(work, label) for work in works if work.kind is WorkKind.TONGUE and work.on is Surface.FRONT),
         *(_frame_note(work, label) for work in works if work.on is Surface.BACK),
-        *([edging_note(edging, label)] if edging else []),
+        *([edging_note(edging, label, between)] if edging else []),
         *(_back_note(work, label) for work in works if work.along_board and work.other.role is Role.BACK),
         *(_toe_note(work, label) for work in works if work.kind is WorkKind.NOTCH),
         *([_gap_note(back, label)] if piece.role is Role.BACK and isinstance(back, GrooveBack) and back.gap else []),
@@ -46,9 +47,15 @@ def done_on(piece: Piece, works: Sequence[PartWork], label: Label) -> tuple[tupl
     return tuple((_done(piece, work, label), work) for work in works if work.kind == "holes" or _is_let_in_across(work))
 
 
-def edging_note(edging: Fraction, label: Label) -> str:
-    """That a part gets a solid edge in front."""
-    return f"front edge takes edging {label(edging)} thick, not in the width"
+def enters_others(piece: Piece) -> bool:
+    """Whether an end of the piece stands in another, so that its edging is held back to the shoulder there."""
+    return bool(piece.low.beyond or piece.high.beyond)
+
+
+def edging_note(edging: Fraction, label: Label, between: Fraction | None = None) -> str:
+    """That a part gets a solid edge in front, and how long that is ``between`` its shoulders where it has them."""
+    held = f", held back to the shoulders: {label(between)} long" if between else ""
+    return f"front edge takes edging {label(edging)} thick, not in the width{held}"
 
 
 def _is_let_in_across(work: PartWork) -> bool:

@@ -106,11 +106,11 @@ def _adjustable_blanks(layout: CabinetLayout, bay: Bay, figures: Figures) -> Ite
 
 
 def _play_notes(rule: Adjustable, figures: Figures) -> Iterator[str]:
-    """What the shelves have to spare."""
-    less = ((rule.play, "in length"), (rule.depth_play, "in depth"))
-    words = [f"{figures(play)} {way}" for play, way in less if play]
+    """What the shelves are less than the opening by."""
+    less = (("shorter", rule.play), ("less deep", rule.depth_play))
+    words = [f"{way} by {figures(play)}" for way, play in less if play]
     if words:
-        yield f"has {' and '.join(words)} to spare"
+        yield f"{' and '.join(words)} than there is room"
 
 
 def _check_shelf(bay: Bay, rule: Adjustable, front: Fraction, depth: Fraction, figures: Figures) -> None:

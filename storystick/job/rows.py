@@ -152,7 +152,7 @@ def _read_adjustable(value: object, scope: Scope) -> Adjustable:
         count=table.need("shelves", whole(1, _MOST_SHELVES)),
         pitch=table.get("pitch", lambda value: _read_pitch(value, scope), _PITCH_MM),
         first=table.need("first", length, "from the bottom of the opening to its lowest hole"),
-        front=table.need("front", length, "from the front edge of the case to the front row of holes"),
+        front=table.need("front", length, "from the finished front edge, edging included, to the front row of holes"),
         back=table.need("back", length, "from the back edge of the case to the back row of holes"),
         play=table.get("play", distance(scope.units), _PLAY[scope.units]),
         depth_play=table.get("depth_play", distance(scope.units), _PLAY[scope.units]),
