@@ -81,10 +81,16 @@ def thick(piece: Piece, joint: Joint) -> Reach:
     low, high = block(piece).x if piece.axis is Axis.Z else block(piece).z
     if not isinstance(joint, Tongue):
         return low, high
-    near = (high - low - joint.width) / 2 if joint.set is None else joint.set
+    near = ((high - low - joint.width) / 2 if joint.set is None else joint.set) + joint.fit / 2
+    width = joint.width - joint.fit
     if piece.role is Role.SIDE and piece.name == "right side":
-        return high - near - joint.width, high - near
-    return low + near, low + near + joint.width
+        return high - near - width, high - near
+    return low + near, low + near + width
+
+
+def with_play(entering: Reach, joint: Joint, board: Reach) -> Reach:
+    """The groove around what enters: half of the joint's fit wider at either side, but never beyond the board."""
+    return max(entering[0] - joint.fit / 2, board[0]), min(entering[1] + joint.fit / 2, board[1])
 
 
 def turned(piece: Piece, along: Reach, depth: Reach, across: Reach) -> Box:
@@ -109,7 +115,7 @@ def cuts_in(board: Piece, layout: CabinetLayout) -> Iterator[Cut]:
         for tongue, joint in end_tongues(piece):
             shared = block(board).common(tongue)
             if shared:
-                yield _cut(piece.name, board, shared, getattr(joint, "bottom_gap", Fraction(0)), layout)
+                yield _cut(piece.name, board, shared, joint, layout)
 
 
 def back_cut(board: Piece, layout: CabinetLayout) -> Box | None:
@@ -123,9 +129,9 @@ def front_of(board: Piece, layout: CabinetLayout) -> Fraction:
     return board.y.start - entry(frame.joint if frame else None)
 
 
-def _cut(name: str, board: Piece, shared: Box, gap: Fraction, layout: CabinetLayout) -> Cut:
-    start = whole(board)[0]
-    low, high = shared.along(board.axis)
+def _cut(name: str, board: Piece, shared: Box, joint: Joint, layout: CabinetLayout) -> Cut:
+    start, gap = whole(board)[0], getattr(joint, "bottom_gap", Fraction(0))
+    low, high = with_play(shared.along(board.axis), joint, whole(board))
     into = shared.x if board.axis is Axis.Z else shared.z
     faces = block(board).x if board.axis is Axis.Z else block(board).z
     on_high = into[1] == faces[1]

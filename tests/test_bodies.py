@@ -6,12 +6,12 @@ from collections.abc import Iterator
 from fractions import Fraction
 
 import pytest
-from bodies import back_cut, block, cuts_in, entry, front_of, front_tongues, reach_of, thick, whole
+from bodies import back_cut, block, cuts_in, entry, front_of, front_tongues, reach_of, thick, whole, with_play
 from drawn_cabinets import ALL, made
 from hypothesis import given
 from hypothesis import strategies as st
 from jobs import GALLERY_JOBS
-from test_guided import CABINETS, TONGUE
+from test_guided import CABINETS, FRAME, TONGUE
 
 from storystick import lay_out, load
 from storystick.job.cabinet import GrooveBack
@@ -20,6 +20,7 @@ from storystick.layout.cabinets.sticks import cabinet_sticks
 from storystick.layout.cabinets.working import holes_of, works_of
 from storystick.layout.cabinets.works import CUTS, Surface, Work, WorkKind
 
+HOUSED = TONGUE[: TONGUE.index("[joint.low]")] + '[joint.low]\nkind = "housing"\ndepth = 6\nfit = "0.4"\n'
 ROWS = (
     'column = [{ width = 300, openings = ["equal", "equal"] }, { openings = [200, "equal"] }]\n',
     'row = [{ height = 250 }, { height = "equal", column = [{ openings = ["equal", "equal"] }, { width = 200 }] }]\n',
@@ -36,6 +37,8 @@ def layouts() -> Iterator[tuple[str, CabinetLayout]]:
     for number, text in enumerate(CABINETS.values()):
         for row, rows in enumerate(ROWS):
             yield f"{number}, {row}", made(text + rows, TONGUE)[0]
+        yield f"{number}, with a fit", made(text + ROWS[0], TONGUE + 'fit = "0.4"\n')[0]
+        yield f"{number}, housed with a fit", made(text.replace(FRAME, "") + ROWS[0], HOUSED)[0]
 
 
 LAYOUTS = dict(layouts())
@@ -122,7 +125,9 @@ def test_front_tongue_and_groove_before_it_are_as_long_as_they_share(layout: Cab
             joint = layout.cabinet.frame.joint if layout.cabinet.frame else None
             assert joint
             across = block(member).x if member.axis is Axis.Z else block(member).z
-            assert tuple(at + across[0] for at in reach_of(groove.across)) == thick(board, joint)
+            assert tuple(at + across[0] for at in reach_of(groove.across)) == with_play(
+                thick(board, joint), joint, across
+            )
             assert entry(joint) <= groove.depth
 
 
@@ -165,8 +170,11 @@ def test_holes_stand_where_the_job_says_from_the_finished_edges(layout: CabinetL
     st.integers(0, 11),
     st.integers(1, 8),
     st.integers(0, 3),
+    st.sampled_from(["0", "0.4", "1.5"]),
 )
-def test_so_it_is_with_joints_of_any_shape(text: str, rows: str, set_at: int, depth: int, gap: int) -> None:
+def test_so_it_is_with_joints_of_any_shape(text: str, rows: str, set_at: int, depth: int, gap: int, fit: str) -> None:
     gap = min(gap, depth - 1)
-    joint = f'[joint.low]\nkind = "tongue"\nwidth = 6\ndepth = {depth}\nset = {set_at}\nbottom_gap = {gap}\n'
+    joint = (
+        f'[joint.low]\nkind = "tongue"\nwidth = 6\ndepth = {depth}\nset = {set_at}\nbottom_gap = {gap}\nfit = "{fit}"\n'
+    )
     check_cuts(made(text + rows, TONGUE[: TONGUE.index("[joint.low]")] + joint)[0])

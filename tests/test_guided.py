@@ -25,7 +25,7 @@ from storystick.layout.cabinets.working import works_of
 from storystick.layout.cabinets.works import WorkKind
 from storystick.sheets.guided_blocks import guided_blocks
 from storystick.tooling.guided import guided_cuts, guided_rows, tongue_ends
-from storystick.tooling.saw import gather_work
+from storystick.tooling.saw import gather_work, saw_cuts
 from storystick.tooling.settings import settings_of
 
 SHOP: Final = Shop(bits=(Bit("six", Fraction(6)), Bit("four", Fraction(4))), saws=(Saw("saw", Fraction(3)),))
@@ -105,7 +105,25 @@ def test_passes_of_a_guide_fill_the_groove_and_each_later_one_is_nearer_the_guid
 def test_without_a_bit_that_is_narrow_enough_its_place_is_said_all_the_same() -> None:
     layout, job = made(CASE + TOE + GROOVED, TONGUE)
     (row, *_) = guided_rows(guided_cuts([layout], Shop(), job.figures), job.figures)
+    assert row.endswith("; the shop file has no bit; 12 from the back edge to its near edge.")
+    (row, *_) = guided_rows(guided_cuts([layout], Shop(bits=(Bit("ten", Fraction(10)),)), job.figures), job.figures)
     assert row.endswith("; no bit of the shop is so narrow; 12 from the back edge to its near edge.")
+
+
+@pytest.mark.parametrize(("fit", "passes"), [("0", 2), ("0.4", 2), ("1.2", 1)])
+def test_joint_s_fit_lets_a_narrower_bit_or_cutter_take_the_groove_at_once(fit: str, passes: int) -> None:
+    """A frame's grooves of 6, with a bit or a cutter of 4.8: 1.2 under, which a stated fit of 1.2 lets pass."""
+    layout, job = made(CASE + OVER + FRAME, TONGUE + f'fit = "{fit}"\n')
+    shop = Shop(bits=(Bit("bit", Fraction("4.8")),), saws=(Saw("saw", Fraction("4.8")),))
+    cuts = [cut for cut in guided_cuts([layout], shop, job.figures) if cut.cut == "groove in the back"]
+    sawn = [cut for cut in saw_cuts([layout], shop, job.figures) if cut.cut.startswith("groove in the back")]
+    assert cuts
+    assert sawn
+    assert {len(cut.settings) for cut in cuts} == {passes}
+    assert any("pass 2 of 2" in cut.cut for cut in sawn) == (passes == 2)
+    words = "is 1.2 narrower than the groove: test the fit in scrap, and where it is tight run "
+    for row in (*guided_rows(cuts, job.figures), *(cut.check for cut in sawn if cut.check)):
+        assert (words in row) == (passes == 1)
 
 
 def test_front_tongue_is_sawn_whole_and_its_ends_sawn_away_by_hand_with_their_figures() -> None:

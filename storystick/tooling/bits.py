@@ -7,7 +7,7 @@ from math import ceil
 from typing import Final, NamedTuple
 
 from storystick.job.shop import Bit, Routing
-from storystick.lengths import INCH_MM, Units
+from storystick.lengths import INCH_MM, Figures, Units
 
 BIT_UNDER: Final = {Units.INCH: INCH_MM / 64, Units.MM: Fraction(3, 10)}
 """A bit that is narrower than its groove by no more (mm) cuts it at once, where a shop does not say: judgement."""
@@ -27,8 +27,18 @@ class Limits(NamedTuple):
     over: Fraction
     least_shim: Fraction
 
+    def with_fit(self, fit: Fraction) -> Limits:
+        """For a groove that is wider by ``fit`` than what goes into it: a cutter so much narrower lets it in."""
+        return self._replace(under=max(self.under, fit))
+
+    def takes_at_once(self, cutter: Fraction, width: Fraction) -> bool:
+        """Whether a cutter is near enough to a groove ``width`` wide, both in mm, to cut it in one pass."""
+        return -self.under <= cutter - width <= self.over
+
 
 ANY_SHIM: Final = Limits(Fraction(0), Fraction(0), Fraction(0))
+AT_SAW: Final = Limits(Fraction(0), CUTTER_OVER, Fraction(0))
+"""At a fence a second pass costs little, so that only a joint's fit lets a narrower cutter do with one."""
 
 
 def limits_of(routing: Routing, units: Units) -> Limits:
@@ -49,7 +59,7 @@ def rank(bit: Fraction, width: Fraction, is_open: bool, limits: Limits) -> tuple
         return 0, bit - width
     if is_open:
         return (1, -bit) if bit < width else None
-    if -limits.under <= bit - width <= limits.over:
+    if limits.takes_at_once(bit, width):
         return 0, abs(bit - width)
     if bit > width:
         return None
@@ -68,6 +78,18 @@ def shims(width: Fraction, bit: Fraction, limits: Limits = ANY_SHIM, is_open: bo
         return (Fraction(0),)
     last, widest = ceil(width / bit) - 1, max(out, limits.least_shim)
     return tuple(place * widest / last for place in range(last, -1, -1))
+
+
+def fit_to_try(cutter: str, diameter: Fraction, width: Fraction, figures: Figures, where_tight: str) -> str:
+    """What is said where one pass of a cutter leaves a groove that is not just ``width`` wide; nothing where it is.
+
+    ``cutter`` is its name and ``where_tight`` what helps where the cutter is the narrower one.
+    """
+    off = diameter - width
+    if not off:
+        return ""
+    which, cure = ("wider", "") if off > 0 else ("narrower", f", and where it is tight {where_tight}")
+    return f"{cutter} is {figures.apart(abs(off))} {which} than the groove: test the fit in scrap{cure}"
 
 
 _USUAL_DEPTHS: Final = {

@@ -17,10 +17,11 @@ from storystick.layout.cabinets.model import CASE_ROLES, FRAME_ROLES, CabinetLay
 from storystick.layout.cabinets.working import works_of
 from storystick.layout.cabinets.works import Work, WorkKind
 from storystick.lengths import Figures
-from storystick.tooling.bits import CUTTER_OVER
+from storystick.tooling.bits import AT_SAW, fit_to_try
 from storystick.tooling.faces import INSIDE
 from storystick.tooling.model import Cutout, Posture, SawCut
 
+_FENCE_FARTHER: Final = "run another pass with the fence so much farther off"
 _EDGE: Final = {
     Role.STILE: "outer edge",
     Role.RAIL: "lower edge",
@@ -30,7 +31,10 @@ _EDGE: Final = {
 
 @dataclass(frozen=True, slots=True)
 class FenceGroove:
-    """A groove along a part, in mm: ``near`` is from the fence to the groove's near edge."""
+    """A groove along a part, in mm: ``near`` is from the fence to the groove's near edge.
+
+    ``fit`` is by how much it is wider than what goes into it.
+    """
 
     purpose: ClassVar[Purpose] = Purpose.GROOVES
 
@@ -41,18 +45,21 @@ class FenceGroove:
     depth: Fraction
     down: str
     against: str
+    fit: Fraction = Fraction(0)
 
     def settings(self, cutter: Fraction) -> tuple[Fraction, ...]:
         """From the fence to the near side of a cutter this wide, pass by pass; empty where it is wider than the groove.
 
         The first pass cuts the near edge and the last one the far edge, evenly, and each overlaps the one before it, or
-        touches it. A cutter that is some thousandths wider than the groove cuts it at once.
+        touches it. A cutter that is some thousandths wider than the groove cuts it at once, and so does one that is
+        narrower by no more than the fit.
         """
-        if cutter > self.width + CUTTER_OVER:
+        limits = AT_SAW.with_fit(self.fit)
+        if cutter > self.width + limits.over:
             return ()
-        last, steps = self.near + self.width - cutter, ceil(self.width / cutter) - 1
-        if steps <= 0:
+        if limits.takes_at_once(cutter, self.width):
             return (self.near,)
+        last, steps = self.near + self.width - cutter, ceil(self.width / cutter) - 1
         return tuple(self.near + number * (last - self.near) / steps for number in range(steps + 1))
 
     def cuts(self, part: str, saw: Saw, figures: Figures) -> Iterator[SawCut]:
@@ -62,9 +69,9 @@ class FenceGroove:
             f"the groove is {figures(self.width)} wide and {figures(self.depth)} deep, "
             f"from {near} to {far} from the {self.against}"
         )
-        if saw.kerf > self.width:
-            check += "; the cutter is a hair wider than that: test the fit in scrap"
         settings = self.settings(saw.kerf)
+        if len(settings) == 1 and (words := fit_to_try("the cutter", saw.kerf, self.width, figures, _FENCE_FARTHER)):
+            check += f"; {words}"
         for number, setting in enumerate(settings, start=1):
             gone = (Cutout(self.near, Fraction(0), setting, self.depth),) if number > 1 else ()
             yield SawCut(
@@ -110,4 +117,5 @@ def _grooves(layout: CabinetLayout, roles: frozenset[Role]) -> Iterator[tuple[Pi
 
 def at_fence(work: Work, down: str, against: str) -> FenceGroove:
     """A groove along a board as a fence guides it."""
-    return FenceGroove(work.words, work.board.stock.thickness, work.inset, work.width, work.depth, down, against)
+    fit = work.joint.fit if work.joint else Fraction(0)
+    return FenceGroove(work.words, work.board.stock.thickness, work.inset, work.width, work.depth, down, against, fit)

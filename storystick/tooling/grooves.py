@@ -21,15 +21,13 @@ from storystick.job.shop import Bit, Shop
 from storystick.layout.model import Span, StickLayout
 from storystick.lengths import INCH_MM, Figures, Units
 from storystick.tooling.bars import bars_of
-from storystick.tooling.bits import Limits, depths, limits_of, rank, shims
+from storystick.tooling.bits import Limits, depths, fit_to_try, limits_of, rank, shims
 from storystick.tooling.model import Bar, GrooveSetup, Side
 
 CLAMP_ROOM: Final = {Units.INCH: INCH_MM, Units.MM: Fraction(25)}
 """A straightedge wants so much of the board under it, in mm, to be clamped well: common practice, no source."""
 
-_WITH_A_SLIP: Final = (
-    "where it is tight run a pass before this one with a slip of card or paper so thick between straightedge and base"
-)
+_WITH_A_SLIP: Final = "run a pass before this one with a slip of card or paper so thick between straightedge and base"
 
 
 def groove_setups(sticks: Sequence[StickLayout], shop: Shop, figures: Figures) -> tuple[GrooveSetup, ...]:
@@ -198,8 +196,7 @@ class _Bench:
         return groove.stick.notch > 0 and groove.span.start - reach < groove.stick.notch
 
     def _limits_for(self, groove: _Groove) -> Limits:
-        """A bit may be narrower than a groove by as much play as that has: what goes in still does."""
-        return self.limits._replace(under=max(self.limits.under, groove.joint.fit))
+        return self.limits.with_fit(groove.joint.fit)
 
     def _stops(self, groove: _Groove) -> Iterator[str]:
         """Where a groove ends that does not run right across."""
@@ -212,12 +209,11 @@ class _Bench:
 
     def _fit(self, groove: _Groove, bar: Bar) -> Iterator[str]:
         """What to try where one pass of a bit leaves a groove that is not just as wide as it should be."""
-        off = bar.diameter - groove.span.size
-        if not off or len(shims(groove.span.size, bar.diameter, self._limits_for(groove))) > 1:
+        width = groove.span.size
+        if len(shims(width, bar.diameter, self._limits_for(groove))) > 1:
             return
-        which = "wider" if off > 0 else "narrower"
-        tight = "" if off > 0 else f", and {_WITH_A_SLIP}"
-        yield f"Bit {bar.bit} is {self.figures.apart(abs(off))} {which} than the groove: test the fit in scrap{tight}."
+        if words := fit_to_try(f"Bit {bar.bit}", bar.diameter, width, self.figures, _WITH_A_SLIP):
+            yield f"{words}."
 
     def _fitting(self, groove: _Groove) -> list[Bar]:
         """The bars with the best bit for a groove, those that are proved first."""

@@ -17,7 +17,7 @@ from storystick.layout.cabinets.model import CASE_ROLES, FRAME_ROLES, CabinetLay
 from storystick.layout.cabinets.working import works_of
 from storystick.layout.cabinets.works import CUTS, Surface, Work, WorkKind, end_words
 from storystick.lengths import Figures
-from storystick.tooling.bits import depths, limits_of, rank, shims
+from storystick.tooling.bits import Limits, depths, fit_to_try, limits_of, rank, shims
 from storystick.tooling.cautions import ABOVE_ALL, CLAMP, FEATHERBOARDS, PROTECT, UNPLUG, WIDE_BLANK
 from storystick.tooling.fence_grooves import at_fence, edge_of
 from storystick.tooling.part_names import names_of
@@ -30,6 +30,7 @@ GUIDED: Final = (
     "the router would tip, such as a stile, goes to a router table: the same edge on its fence, stop blocks for both "
     f"lines, and {FEATHERBOARDS}; or {WIDE_BLANK}. Square the ends with a chisel."
 )
+_GUIDE_FARTHER: Final = "run a pass before this one with the guide so much farther off"
 BY_HAND: Final = (
     "The front edge is worked over its whole length, and then sawn back to its shoulder by hand where another member "
     "of the frame lies before it:"
@@ -46,7 +47,7 @@ class GuidedCut:
     ``start`` and ``end`` are its edges across the part, ``near`` how far it is from the edge ``against`` which the
     guide runs. It runs from ``low`` to ``high``, counted from the ``datum`` end; ``stops`` is whether wood is left
     standing there. ``settings`` are from the guide to the near side of the bit, pass by pass; empty with ``bit`` None,
-    where none is narrow enough. ``depths`` are the bit's.
+    where ``lack`` says why there is none. ``depths`` are the bit's.
     """
 
     parts: tuple[str, ...]
@@ -65,6 +66,7 @@ class GuidedCut:
     bit: Bit | None
     settings: tuple[Fraction, ...]
     depths: tuple[Fraction, ...]
+    lack: str = ""
 
     @property
     def width(self) -> Fraction:
@@ -85,14 +87,15 @@ class GuidedCut:
 
     def _settings(self, figures: Figures) -> Iterator[str]:
         if self.bit is None:
-            yield f"no bit of the shop is so narrow; {figures(self.near)} from the {self.against} to its near edge"
+            yield f"{self.lack}; {figures(self.near)} from the {self.against} to its near edge"
             return
         passes = ", then ".join(map(figures, self.settings))
         yield f"bit {self.bit.name}, its near side {passes} from the {self.against}"
         if len(self.depths) > 1:
             yield f"bit at {', '.join(map(figures, self.depths))}"
-        if len(self.settings) == 1 and self.bit.diameter != self.width:
-            yield f"the bit is {figures(self.bit.diameter)}: test the fit in scrap"
+        tried = fit_to_try(f"bit {self.bit.name}", self.bit.diameter, self.width, figures, _GUIDE_FARTHER)
+        if len(self.settings) == 1 and tried:
+            yield tried
 
 
 def _open(stops: bool) -> str:
@@ -146,8 +149,9 @@ def _shape(work: Work) -> tuple[object, ...]:
 
 def _cut(owners: Sequence[tuple[CabinetLayout, Work]], shop: Shop, figures: Figures) -> GuidedCut:
     work = owners[0][1]
-    bit = _bit_for(work.width, shop, figures)
-    settings = _settings(work, bit, shop, figures) if bit else ()
+    limits = limits_of(shop.routing, figures.units).with_fit(work.joint.fit if work.joint else Fraction(0))
+    bit = _bit_for(work.width, shop, limits)
+    settings = _settings(work, bit, limits) if bit else ()
     return GuidedCut(
         parts=tuple(f"{layout.cabinet.name} {work.board.name}" for layout, work in owners),
         words=names_of([(layout, work.board) for layout, work in owners]),
@@ -165,18 +169,18 @@ def _cut(owners: Sequence[tuple[CabinetLayout, Work]], shop: Shop, figures: Figu
         bit=bit,
         settings=tuple(settings),
         depths=depths(work.depth, bit, figures.units) if bit else (),
+        lack="" if bit else "no bit of the shop is so narrow" if shop.bits else "the shop file has no bit",
     )
 
 
-def _bit_for(width: Fraction, shop: Shop, figures: Figures) -> Bit | None:
+def _bit_for(width: Fraction, shop: Shop, limits: Limits) -> Bit | None:
     """The bit that fits best; none that hangs over an edge, where the guide would be in its way."""
-    limits = limits_of(shop.routing, figures.units)
     ranks = [(found, bit) for bit in shop.bits if (found := rank(bit.diameter, width, False, limits)) is not None]
     return min(ranks, key=lambda ranked: ranked[0])[1] if ranks else None
 
 
-def _settings(work: Work, bit: Bit, shop: Shop, figures: Figures) -> Sequence[Fraction]:
+def _settings(work: Work, bit: Bit, limits: Limits) -> Sequence[Fraction]:
     """From the guide to the near side of the bit, the farthest first, so that no later pass is a climb cut."""
-    if len(shims(work.width, bit.diameter, limits_of(shop.routing, figures.units))) == 1:
+    if len(shims(work.width, bit.diameter, limits)) == 1:
         return (work.inset,)
     return at_fence(work, "", "").settings(bit.diameter)[::-1]
