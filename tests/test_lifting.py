@@ -227,6 +227,25 @@ def test_words_of_any_job_keep_off_leaders_and_off_what_is_cut_along(job: Job) -
     check_off_cut_lines(job)
 
 
+def test_the_leader_of_a_front_s_name_stands_on_its_band(tmp_path: Path) -> None:
+    """Where no face frame has a lane above the bands, it ended in the air over them."""
+    whole = FRAMED.replace("[[cabinet.row]]", 'fronts = { kind = "inset" }\n[[cabinet.row]]', 1)
+    whole = whole.replace("[{ opening", '[{ front = "door", opening').replace(
+        '["equal", "equal"', '[{ opening = "equal", front = "drawer" }, "equal"'
+    )
+    strips = [strip for strip in strips_of(lay_out(loaded(whole, tmp_path))) if "front" in strip.layout.stick.name]
+    assert strips
+    for strip in strips:
+        (piece,) = draw_strip(strip).pieces
+        feet = {
+            shape.x1: shape.y1
+            for shape in piece.shapes
+            if isinstance(shape, Line) and shape.x1 == shape.x2 and shape.y1 < shape.y2
+        }
+        for part in strip.layout.parts:
+            assert feet[piece.window.x((part.span.start + part.span.end) / 2)] == MARK_TOP
+
+
 def test_names_of_the_face_frame_stand_where_no_leader_passes(tmp_path: Path) -> None:
     job = loaded(FRAMED, tmp_path)
     named = [

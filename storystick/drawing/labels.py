@@ -12,6 +12,7 @@ from storystick.drawing.lanes import (
     BESIDE_BOTTOM,
     BESIDE_TOP,
     FLAG_MM,
+    GROOVE_TOP,
     LIFTED_PT,
     MARK_TOP,
     NAME_BASELINE,
@@ -204,7 +205,15 @@ def _part_names(layout: StickLayout, window: Window, marks: _Marks) -> Iterator[
             x = window.x(middle) if window.shows(middle) else (left + right) / 2
             rank = Rank.FIGURE if placed.figure else Rank.NAME
             wording = Wording(_short(placed.span.name, window), placed.figure)
-            yield Lifted(x, *marks.over(x, left, right), wording, BESIDE_TOP, rank)
+            yield Lifted(x, *marks.over(x, left, right), wording, _top_at(x, layout, window), rank)
+
+
+def _top_at(x: float, layout: StickLayout, window: Window) -> float:
+    """Where what is drawn of a part ends above, so that a leader stands on it: a frame's lane, a groove, its band."""
+    if layout.beside:
+        return BESIDE_TOP
+    grooves = filter(None, (window.stretch(groove.start, groove.end) for groove in layout.grooves))
+    return GROOVE_TOP if any(left <= x <= right for left, right in grooves) else MARK_TOP
 
 
 def _point_labels(points: Iterable[Point], window: Window, job: Job, marks: _Marks) -> Iterator[Lifted]:
