@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterator
 from dataclasses import replace
 from fractions import Fraction
 from functools import cache
-from itertools import pairwise
+from itertools import pairwise, product
 from pathlib import Path
 from typing import Any, Final
 
@@ -24,6 +24,7 @@ from storystick.drawing.pane import pane_name
 from storystick.drawing.shapes import FINE_MM, Box, Line, Text
 from storystick.errors import StorystickError
 from storystick.job.model import Job
+from storystick.job.outline import Place
 from storystick.job.papers import PAPERS, custom_paper, roll_paper
 from storystick.job.shop import Printer
 from storystick.laying_out import lay_out
@@ -628,3 +629,31 @@ def test_words_of_a_board_keep_off_what_is_cut_along() -> None:
             outer = pane.width + 7.0 * pane.has_right_tab, pane.height + 7.0 * pane.has_upper_tab
             for box in text_boxes(shapes):
                 assert min(box.left, box.bottom, outer[0] - box.right, outer[1] - box.top) >= 2.0 - 1e-6
+
+
+TOE: Final = """
+units = "mm"
+stock = { ply = 18 }
+[[cabinet]]
+name = "Toe"
+height = 880
+width = 600
+depth = 560
+carcass = "ply"
+toe = { height = 100, recess = 75 }
+openings = ["equal", "equal"]
+"""
+
+
+def test_words_of_a_notched_board_stand_on_the_wood() -> None:
+    """What stands in the toe notch is cut away with it."""
+    layout = lay_out(read_well(TOE))
+    board = board_called("Toe left side", layout.cabinets)
+    assert not board.outline.holds(Place(Fraction(30), Fraction(30)))
+    tiles = [tile for cut_board in plan_boards([board], layout.job).boards for tile in cut_board.tiles]
+    for tile in tiles:
+        assert any(isinstance(shape, Text) and shape.text.startswith("tile ") for shape in tile.words.shapes)
+        for box in text_boxes(tile.words.shapes):
+            for x, y in product((box.left, box.right), (box.bottom, box.top)):
+                place = Place(tile.pane.x.start + Fraction(x), tile.pane.y.start + Fraction(y))
+                assert board.outline.holds(place), (tile.pane.name, box.text)

@@ -5,18 +5,21 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
+from itertools import product
+from math import ceil
 from typing import Final
 
 from storystick.drawing.board import CROSS_ARM_MM, boxes_of, curves, fine_lines, straight_sides
 from storystick.drawing.board_stations import WORDS_PT, stretch_words, x_words, y_words
 from storystick.drawing.board_title import TITLE_PT, title_block
-from storystick.drawing.free_places import FreePlaces, Rect
+from storystick.drawing.free_places import FreePlaces, Rect, text_rect
 from storystick.drawing.hole_words import hole_labels
 from storystick.drawing.lanes import SEAM_KEEP_MM, WORDS_KEEP_MM
 from storystick.drawing.lettering import text_width_mm
 from storystick.drawing.pane import Pane
 from storystick.drawing.shapes import FINE_MM, Anchor, Box, Line, Shape, Text
 from storystick.job.model import Job
+from storystick.job.outline import Place, Straight
 from storystick.layout.board import BoardLayout, Cut, CutOut, FineLine
 
 _ABOVE_MM: Final = 2.1
@@ -26,6 +29,8 @@ _OVER_HEADS_MM: Final = 0.6
 _UNDER_FEET_MM: Final = 0.8
 _FROM_CORNER_MM: Final = 6.0
 _STEP_MM: Final = 3.0
+_WASTE_MM: Final = 4.0
+_SIDES_OF_A_RECTANGLE: Final = 4
 _STEPS_INWARD: Final = 16
 _SHARES: Final = (0.5, 0.3, 0.7, 0.1, 0.9)
 
@@ -77,10 +82,43 @@ def place_board_words(pane: Pane, job: Job) -> BoardWords:
         label = places.first(wanted.choices, wanted.within)
         shapes += [label] if label else []
         (says if label and label.text in wanted.whole else left_out).append(wanted.words)
-    return BoardWords((*title_block(pane, job, places), *shapes), tuple(says), tuple(left_out))
+    title = [*title_block(pane, job, places)] or [*title_block(pane, job, _among(pane, shapes))]
+    return BoardWords((*title, *shapes), tuple(says), tuple(left_out))
+
+
+def _among(pane: Pane, shapes: Iterable[Shape]) -> FreePlaces:
+    """What the words leave free, waste and all: a tile with no room on the wood says there what it is."""
+    places = _drawn_off(pane)
+    for shape in shapes:
+        if isinstance(shape, Text):
+            places.take_place(text_rect(shape))
+    return places
 
 
 def _free_places(pane: Pane) -> FreePlaces:
+    """The wood of the pane, away from its seams and from all that is drawn; words on the waste would be cut away."""
+    places = _drawn_off(pane)
+    for square in _waste(pane):
+        places.take_place(square)
+    return places
+
+
+def _waste(pane: Pane) -> Iterator[Rect]:
+    """What lies outside the outline, in squares."""
+    sides = pane.board.outline.sides
+    if len(sides) == _SIDES_OF_A_RECTANGLE and all(isinstance(side, Straight) for side in sides):
+        return
+    across, up = (ceil(size / _WASTE_MM) for size in (pane.width, pane.height))
+    for column, row in product(range(across), range(up)):
+        left, bottom = column * _WASTE_MM, row * _WASTE_MM
+        middle = Place(
+            *(start + Fraction(low + _WASTE_MM / 2) for start, low in ((pane.x.start, left), (pane.y.start, bottom)))
+        )
+        if not pane.board.outline.holds(middle):
+            yield Rect(left, bottom, left + _WASTE_MM, bottom + _WASTE_MM)
+
+
+def _drawn_off(pane: Pane) -> FreePlaces:
     """The pane, away from its seams and from all that is drawn."""
     right = pane.width - (SEAM_KEEP_MM if pane.has_right_tab else _EDGE_KEEP_MM)
     top = pane.height - (SEAM_KEEP_MM if pane.has_upper_tab else _EDGE_KEEP_MM)
