@@ -12,14 +12,21 @@ from typing import TYPE_CHECKING
 
 from storystick import __version__
 from storystick.drawing.strip import Strip, draw_strip, strips_of
-from storystick.errors import Fault, placed_in
+from storystick.errors import Fault, Faults, placed_in
 from storystick.files import write_files
 from storystick.job.model import Job, Source
 from storystick.layout.model import Layout
 from storystick.print_folder import folder_record
 from storystick.sheets.choices import ALL, RECORD_FILE, Choices, Formats, record
 from storystick.sheets.document import Attachment, Document, Page, Planned
-from storystick.sheets.file_names import FOLDER_RECORD_FILE, FORMER_FILES, JOB_SHEET_FILE, SHEETS_FILES, STRIPS_FILE
+from storystick.sheets.file_names import (
+    FOLDER_RECORD_FILE,
+    FORMER_FILES,
+    JOB_SHEET_FILE,
+    SHEETS_FILES,
+    STRIPS_FILE,
+    can_be_carried,
+)
 from storystick.sheets.job_sheet import Chapter, job_sheet_pages
 from storystick.sheets.one_piece import one_piece
 from storystick.sheets.strips import StripSheets, left_out_remarks, plan_strips, strip_pages
@@ -67,8 +74,10 @@ def print_job(
     record of the print, not among the paths.
 
     Raises:
-        StorystickError: as :func:`plan_print`, or the folder cannot be written to.
+        StorystickError: as :func:`plan_print`, a file of the job has a name that a print cannot carry, or the folder
+            cannot be written to.
     """
+    _check_names(layout.job.sources)
     files = planned_files(layout, choices)
     rendered = {name: writer_for(Path(name).suffix)(planned.document) for name, planned in files.items()}
     _check_apart([*rendered, FOLDER_RECORD_FILE, *(source.name for source in companions)])
@@ -78,6 +87,21 @@ def print_job(
         if tell:
             tell(remark)
     return paths
+
+
+def _check_names(sources: Sequence[Source]) -> None:
+    """Whether the job's files can travel in a print and be taken out of it again."""
+    faults = [
+        Fault(
+            "a print carries this file, and none of such a name is taken out of a print again",
+            "rename the file: no dot at its beginning, no slash, colon or control sign, at most 255 bytes",
+            source.name,
+        )
+        for source in sources
+        if not can_be_carried(source.name)
+    ]
+    if faults:
+        raise Faults(faults)
 
 
 def _check_apart(names: Sequence[str]) -> None:

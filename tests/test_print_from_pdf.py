@@ -190,6 +190,20 @@ def test_job_file_that_is_called_like_a_file_of_the_print_is_a_fault(job: Path, 
     assert os.listdir(alone) == ["file.pdf"]
 
 
+def test_file_that_could_not_be_taken_out_of_its_print_again_is_not_printed(job: Path, alone: Path) -> None:
+    """A hidden file beside a print is not seen, so none is carried: the job file and its spreadsheet are told."""
+    hidden = job.with_name(".drawers.toml")
+    hidden.write_text(JOB.replace("rows.csv", ".rows.csv"), encoding="utf-8")
+    (job.parent / "rows.csv").rename(job.parent / ".rows.csv")
+    result = run("print", str(hidden), "-o", "out")
+    assert result.exit_code == 1
+    assert "2 faults to mend" in result.stderr
+    assert ".drawers.toml" in result.stderr
+    assert ".rows.csv" in result.stderr
+    assert "Rename the file: no dot at its beginning" in result.stderr
+    assert os.listdir(alone) == []
+
+
 @pytest.mark.parametrize("command", ["marks", "pages", "parts", "setups"])
 def test_listings_of_a_print_are_those_of_its_job(command: str, job: Path, tmp_path: Path, alone: Path) -> None:
     printed(job, tmp_path / "out")

@@ -6,9 +6,8 @@ import stat
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 from io import BytesIO
-from pathlib import Path, PureWindowsPath
+from pathlib import Path
 from typing import Final
-from unicodedata import category
 
 from pypdf import PdfReader
 from pypdf.errors import DependencyError
@@ -18,6 +17,7 @@ from storystick.errors import Fault, as_written, placed_in
 from storystick.job.model import Source
 from storystick.proof.objects import DAMAGED, decoded, dictionary, entry, leaves, reading, too_large
 from storystick.sheets.choices import RECORD_FILE
+from storystick.sheets.file_names import can_be_carried
 from storystick.sheets.print_record import PrintRecord, read_record
 
 LARGEST_PDF: Final = 200 * 2**20
@@ -28,7 +28,6 @@ LARGEST_ATTACHMENT: Final = 16 * 2**20
 LARGEST_TOGETHER: Final = 32 * 2**20
 """All attachments of a file hold no more bytes than this; a file of a job has at most 1 MB."""
 
-_LONGEST_FILE_NAME: Final = 255
 _HEADER_WITHIN: Final = 1024
 """Readers accept the header "%PDF-" within this many bytes (PDF Reference 1.7, implementation note 13)."""
 
@@ -113,10 +112,7 @@ def _attachments(reader: PdfReader) -> dict[str, bytes]:
 def _bare_name(filespec: DictionaryObject, key: PdfObject | None) -> str:
     """The name of a carried file, which must be one that stays in the folder that it is written to, in sight."""
     name = next(filter(None, map(_text, (entry(filespec, "/UF"), entry(filespec, "/F"), key))), "")
-    # The Windows rules know both slashes and the drive's colon.
-    stays = bool(name) and not name.startswith(".") and PureWindowsPath(name).name == name
-    plain = not any(category(sign) == "Cc" for sign in name)
-    if not (stays and plain) or len(name.encode(errors="replace")) > _LONGEST_FILE_NAME:
+    if not can_be_carried(name):
         what = f"the name {as_written(name)} of a file carried inside is not a bare file name"
         raise Fault(what, f"do not use this file; {_PRINT_AGAIN}")
     return name

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from pathlib import PureWindowsPath
 from typing import Final
+from unicodedata import category
 
 STRIPS_FILE: Final = "strips.pdf"
 BARS_FILE: Final = "bars.pdf"
@@ -18,3 +20,13 @@ SHEETS_FILES: Final = (STRIPS_FILE, BARS_FILE, SQUARE_STICKS_FILE, RODS_FILE, TE
 
 FORMER_FILES: Final = ("boards.pdf",)
 """What such files were once called."""
+
+_LONGEST_FILE_NAME: Final = 255
+
+
+def can_be_carried(name: str) -> bool:
+    """Whether a print may carry a file of this name: it stays in the folder that it is written to, in sight."""
+    # The Windows rules know both slashes and the drive's colon.
+    stays = bool(name) and not name.startswith(".") and PureWindowsPath(name).name == name
+    plain = not any(category(sign) == "Cc" for sign in name)
+    return stays and plain and len(name.encode(errors="replace")) <= _LONGEST_FILE_NAME
