@@ -11,7 +11,7 @@ from storystick.proof.figures import Bounds, Drawn
 from storystick.proof.fonts import Font, read_font
 from storystick.proof.layers import Layers, Showing
 from storystick.proof.matrices import Matrix
-from storystick.proof.objects import DAMAGED, decoded, dictionary, entry, items, name_of, number_of
+from storystick.proof.objects import COSTLY, decoded, dictionary, entry, items, name_of, number_of
 from storystick.proof.operators import OPERATORS
 from storystick.proof.pen import Pen
 
@@ -43,7 +43,7 @@ class PageReader:
         for operands, operator in ContentStream(stream, self._reader).operations:
             self._left -= 1
             if self._left < 0 or depth > _DEEPEST:
-                raise DAMAGED
+                raise COSTLY
             if operator == b"Do":
                 self._form(dictionary(entry(resources, "/XObject")), operands[0], resources, ink, depth)
             elif operator == b"Tf":

@@ -9,7 +9,7 @@ from typing import Final
 
 from pypdf.generic import DictionaryObject, StreamObject
 
-from storystick.proof.objects import DAMAGED, decoded, entry, name_of
+from storystick.proof.objects import COSTLY, decoded, entry, name_of
 
 UNREAD: Final = "\N{REPLACEMENT CHARACTER}"
 """Stands for a letter that nothing tells."""
@@ -48,7 +48,7 @@ def read_font(font: DictionaryObject) -> Font:
         for code, letter in pairs(body) if pairs else ():
             letters[code] = letter
             if len(letters) > _MOST_CODES:
-                raise DAMAGED
+                raise COSTLY
     return Font(letters, 2 if two_bytes else 1)
 
 
@@ -65,7 +65,7 @@ def _ranges(body: bytes) -> Iterator[tuple[int, str]]:
         (last_digits, _, _), (digits, opening, _) = next(tokens), next(tokens)
         first, last = (int.from_bytes(_unhex(each), "big") for each in (first_digits, last_digits))
         if last - first > _MOST_CODES:
-            raise DAMAGED
+            raise COSTLY
         if opening:
             for code, (each, _, closing) in enumerate(tokens, start=first):
                 if closing:

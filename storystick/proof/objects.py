@@ -9,6 +9,7 @@ from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from typing import Final
 
+from pypdf.errors import LimitReachedError
 from pypdf.generic import ArrayObject, DictionaryObject, NullObject, PdfObject, StreamObject
 
 from storystick.errors import Fault, StorystickError
@@ -19,6 +20,11 @@ _MOST_FILTERS: Final = 4
 DAMAGED: Final = Fault(
     "the file is damaged, or only a part of it is there",
     "fetch it again from where it was printed or sent from, or print the job again",
+)
+
+COSTLY: Final = Fault(
+    "the file would take too long or too much memory to read: it holds more, or deeper in itself, than any usual print",
+    "use the file as it was printed, or print the job again",
 )
 
 
@@ -37,7 +43,9 @@ def reading() -> Iterator[None]:
         yield
     except (StorystickError, MemoryError):
         raise
-    # A damaged file makes the library fail in any way: by its own errors, by recursion, by a type it did not expect.
+    except (LimitReachedError, RecursionError) as error:
+        raise COSTLY from error
+    # A damaged file makes the library fail in any way: by its own errors, by a type it did not expect.
     except Exception as error:
         raise DAMAGED from error
     finally:
@@ -93,7 +101,7 @@ def leaves(root: object, key: str) -> Iterator[tuple[PdfObject | None, PdfObject
         node = dictionary(waiting.pop())
         seen += 1
         if seen > _MOST_NODES:
-            raise DAMAGED
+            raise COSTLY
         pairs = items(entry(node, key))
         for first, second in zip(pairs[::2], pairs[1::2], strict=False):
             yield resolved(first), resolved(second)

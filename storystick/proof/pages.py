@@ -14,7 +14,18 @@ from storystick.errors import Fault, placed_in
 from storystick.proof.content import LARGEST_CONTENT, PageReader
 from storystick.proof.figures import Bounds, Drawn
 from storystick.proof.matrices import Matrix, quarter_turns
-from storystick.proof.objects import DAMAGED, decoded, dictionary, entry, items, leaves, number_of, reading, too_large
+from storystick.proof.objects import (
+    COSTLY,
+    DAMAGED,
+    decoded,
+    dictionary,
+    entry,
+    items,
+    leaves,
+    number_of,
+    reading,
+    too_large,
+)
 
 MOST_PAGES: Final = 2000
 """No file of more pages is read."""
@@ -84,7 +95,7 @@ def _page_nodes(root: PdfObject | None) -> Iterator[DictionaryObject]:
         node = dictionary(reference)
         seen += 1
         if seen > _MOST_NODES:
-            raise DAMAGED
+            raise COSTLY
         own = above | {key: entry(node, key) for key in _HANDED_DOWN if key in node}
         if isinstance(kids := entry(node, "/Kids"), ArrayObject):
             waiting.extend((kid, own) for kid in reversed(kids))

@@ -15,7 +15,7 @@ from storystick.proof.fonts import Font
 from storystick.proof.ink import SLACK_MM, State, grey_of
 from storystick.proof.layers import Showing
 from storystick.proof.matrices import Matrix
-from storystick.proof.objects import DAMAGED, entry, items, number_of
+from storystick.proof.objects import COSTLY, entry, items, number_of
 
 MOST_FIGURES: Final = 200_000
 """No page has more lines and areas; the fullest sheet of a roll that we print has a tenth of them."""
@@ -52,7 +52,7 @@ class Pen:
 
     def save(self, _operands: Sequence[Any] = ()) -> None:
         if len(self._saved) > _MOST_STATES:
-            raise DAMAGED
+            raise COSTLY
         self._saved.append(replace(self.state))
 
     def restore(self, _operands: Sequence[Any] = ()) -> None:
