@@ -21,11 +21,11 @@ from storystick.printing import plan_print, planned_files
 from storystick.proof.figures import Bounds
 from storystick.proof.model import Place, Proof, Region
 from storystick.proof.opening import PrintedFile, open_print
-from storystick.proof.proving import prove
 from storystick.sheets.choices import Choices
 from storystick.sheets.file_names import STRIPS_FILE
 from storystick.sheets.print_record import PrintRecord
 from storystick.sheets.strips import PlacedTile, Sheet
+from storystick.writers import writer_for
 
 _ANOTHER: Final = "another file is there, and the job's own would be written over it"
 
@@ -68,7 +68,7 @@ def _with_shop(sources: Sequence[Source], shop: Path) -> Sequence[Source]:
 
 
 def verify_print(path: Path | str, trusted: bool = False) -> Proof:
-    """Read a printed PDF back and compare all of its ink with the job inside it.
+    """Read a printed PDF back and compare it with the one that the job inside it gives again.
 
     One that is ``trusted`` may take any time and memory.
 
@@ -79,14 +79,18 @@ def verify_print(path: Path | str, trusted: bool = False) -> Proof:
 
 
 def _verified(path: Path) -> Proof:
+    from storystick.proof.proving import prove  # needs PDFium, which nothing else does
+
     printed = open_print(path)
     with placed_in(printed.name):
         job = replace(load_sources(printed.sources, printed.record.asked_printer), paper=printed.record.paper)
         layout = lay_out(job)
         written = planned_files(layout, printed.record.choices)
         _check_file(printed, written)
+        document = written[printed.record.file].document
+        again = writer_for(".pdf")(document)
         regions = _regions(layout, printed.record.choices) if printed.record.file == STRIPS_FILE else {}
-        return prove(printed, written[printed.record.file].document, regions, job.digest, f"storystick {__version__}")
+        return prove(printed, document, again, regions, job.digest, f"storystick {__version__}")
 
 
 def _check_file(printed: PrintedFile, written: Mapping[str, object]) -> None:

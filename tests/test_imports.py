@@ -15,7 +15,7 @@ import pytest
 import storystick
 
 ROOT: Final = Path(storystick.__file__).parent
-OUTSIDE: Final = ("click", "reportlab", "pypdf", "svgwrite", "tomlkit")
+OUTSIDE: Final = ("click", "reportlab", "pypdf", "pypdfium2", "svgwrite", "tomlkit")
 FIRST: Final = ("errors", "wording", "lengths")
 INNER_STAGES: Final = ("job", "layout", "tooling", "cutting", "assembly", "drawing", "sheets")
 STAGES: Final = (*FIRST, *INNER_STAGES, "writers", "proof", "cli")

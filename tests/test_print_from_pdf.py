@@ -255,3 +255,13 @@ def test_reader_of_pdfs_is_loaded_only_for_a_pdf(words: list[str], job: Path) ->
     called = [sys.executable, "-c", program, *(str(job) if word == "JOB" else word for word in words)]
     done = subprocess.run(called, capture_output=True, text=True, check=True)
     assert done.stdout.splitlines()[-1] == "False"
+
+
+def test_pdfium_is_loaded_only_to_verify(job: Path, tmp_path: Path) -> None:
+    printed(job, tmp_path / "out")
+    program = (
+        "import sys; from storystick.cli import main; main(standalone_mode=False); print('pypdfium2' in sys.modules)"
+    )
+    called = [sys.executable, "-c", program, "marks", str(tmp_path / "out" / "strips.pdf")]
+    done = subprocess.run(called, capture_output=True, text=True, check=True)
+    assert done.stdout.splitlines()[-1] == "False"

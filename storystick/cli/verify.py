@@ -71,7 +71,8 @@ def _row(row: Row) -> tuple[str, ...]:
     off = "none there" if row.off_mm is None else decimal(row.off_mm)
     lost = f", {row.missing} missing" if row.missing else ""
     added = f", {row.added} added" if row.added else ""
-    return str(row.page), row.sheet, row.name, row.at, f"{off}{lost}{added}"
+    unlike = ", looks otherwise" if row.unlike else ""
+    return str(row.page), row.sheet, row.name, row.at, f"{off}{lost}{added}{unlike}"
 
 
 def _show_json(proof: Proof) -> None:
@@ -111,6 +112,7 @@ def _row_json(row: Row) -> dict[str, object]:
         "at": row.at,
         "missing": row.missing,
         "added": row.added,
+        "looks_otherwise": row.unlike,
     }
 
 

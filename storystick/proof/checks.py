@@ -6,22 +6,33 @@ from collections.abc import Iterable, Iterator, Sequence
 from statistics import median
 from typing import Final
 
-from pypdf import PdfReader
+from pypdf import PageObject, PdfReader
+from pypdf.generic import DictionaryObject, RectangleObject
 
+from storystick.drawing.lettering import POINT_MM
 from storystick.errors import as_written
-from storystick.proof.figures import Bounds
+from storystick.proof.comparing import BOX_TOLERANCE_MM, has_size
 from storystick.proof.matching import TOLERANCE_MM
-from storystick.proof.model import Check, PageProof
+from storystick.proof.model import Check, PageProof, Row
 from storystick.proof.objects import dictionary, entry, reading
-from storystick.proof.pages import ReadPage
 from storystick.sheets.document import Document
 from storystick.wording import counted
 
-BOX_TOLERANCE_MM: Final = 0.05
-"""The box of a page may be off by this: some programs round it to a tenth of a point, and it moves no mark."""
-
 _MOST_TOLD: Final = 4
-_WANTED: Final = {"/PrintScaling": "/None", "/Duplex": "/Simplex"}
+_PAGE: Final = ("MediaBox", "CropBox")
+_ASKED: Final[dict[str, tuple[str, ...]]] = {
+    "PrintScaling": ("None",),
+    "Duplex": ("Simplex",),
+    "PrintArea": ("", *_PAGE),
+    "PrintClip": ("", *_PAGE),
+    "ViewArea": ("", *_PAGE),
+    "ViewClip": ("", *_PAGE),
+    "PrintPageRange": ("",),
+    "NumCopies": ("", "1"),
+}
+"""What a file may ask of a viewer, "" for nothing (ISO 32000-1, table 150); the two boxes of our pages are the same."""
+
+_ON_OPENING: Final = ("OpenAction", "AA", "JavaScript")
 
 
 def check_pages(document: Document, order: Sequence[int | None]) -> Check:
@@ -45,72 +56,68 @@ def check_number(document: Document, read: int) -> Check:
     return Check("pages", False, f"{read} of {len(document.pages)}: too many were added for any to be compared")
 
 
-def check_boxes(pages: Sequence[ReadPage], proofs: Sequence[PageProof]) -> Check:
+def check_boxes(nodes: Sequence[PageObject], proofs: Sequence[PageProof]) -> Check:
     """Whether every page is as large as it was laid out, whole, upright, and in points."""
     wrong = []
     for proof in proofs:
-        faults = "; ".join(_box_faults(pages[proof.page - 1], proof))
+        faults = "; ".join(_box_faults(nodes[proof.page - 1], proof))
         wrong += [f"page {proof.page} {faults}"] if faults else []
     return Check("page boxes", not wrong, _listed(wrong) or "as laid out")
 
 
-def _box_faults(page: ReadPage, proof: PageProof) -> Iterator[str]:
-    width, height = page.unturned.width_mm, page.unturned.height_mm
-    if page.turn % 180 and not proof.turned:
-        width, height = height, width
-    wanted_width, wanted_height = proof.size_mm
-    if max(abs(width - wanted_width), abs(height - wanted_height)) > BOX_TOLERANCE_MM:
+def _box_faults(node: PageObject, proof: PageProof) -> Iterator[str]:
+    if not has_size(proof):
+        (width, height), (wanted_width, wanted_height) = proof.found_mm, proof.size_mm
         yield f"is {width:.1f} × {height:.1f} mm, not {wanted_width:.1f} × {wanted_height:.1f} mm"
-    if _apart(page.media, page.crop) > BOX_TOLERANCE_MM:
+    others = (node.cropbox, node.bleedbox, node.trimbox, node.artbox)
+    if any(_apart(node.mediabox, box) * POINT_MM > BOX_TOLERANCE_MM for box in others):
         yield "is cropped"
     if proof.turned:
-        yield f"is turned by {page.turn} degrees"
-    if page.unit != 1:
-        yield f"has a unit of {page.unit:g} points"
+        yield f"is turned by {node.rotation % 360} degrees"
+    if node.user_unit != 1:
+        yield f"has a unit of {node.user_unit:g} points"
 
 
-def _apart(one: Bounds, other: Bounds) -> float:
-    return max(abs(edge - other_edge) for edge, other_edge in zip(one, other, strict=True))
+def _apart(one: RectangleObject, other: RectangleObject) -> float:
+    return max(abs(float(edge) - float(other_edge)) for edge, other_edge in zip(one, other, strict=True))
 
 
-def check_labels(pages: Sequence[ReadPage], document: Document, order: Sequence[int | None]) -> Check:
+def check_labels(labels: Sequence[str], document: Document, order: Sequence[int | None]) -> Check:
     """Whether a viewer shows the sheet's own number."""
     wrong = [
-        f"page {number} is called {as_written(page.label or '')}, not {as_written(document.pages[place].label)}"
-        for number, (page, place) in enumerate(zip(pages, order, strict=True), start=1)
-        if place is not None and page.label != document.pages[place].label
+        f"page {number} is called {as_written(label)}, not {as_written(document.pages[place].label)}"
+        for number, (label, place) in enumerate(zip(labels, order, strict=True), start=1)
+        if place is not None and label != document.pages[place].label
     ]
     return Check("page labels", not wrong, _listed(wrong) or "as laid out")
 
 
-def check_description(reader: PdfReader, document: Document) -> Check:
-    """Whether title and subject are those of the job inside."""
+def other_title(reader: PdfReader, document: Document) -> str:
+    """What a viewer shows above the file instead of the job's title, in words; empty where it is the job's."""
     with reading():
-        info = dictionary(reader.trailer.get("/Info"))
-        read = {key: str(entry(info, f"/{key}") or "") for key in ("Title", "Subject")}
-    wanted = {"Title": document.title, "Subject": document.subject}
-    wrong = [
-        f"{key} is {as_written(read[key])}, not {as_written(wanted[key])}" for key in read if read[key] != wanted[key]
-    ]
-    return Check("title and subject", not wrong, _listed(wrong) or document.subject)
+        title = str(entry(dictionary(reader.trailer.get("/Info")), "/Title") or "")
+    return "" if title == document.title else f"the title, which is {as_written(title)}, not the job's"
 
 
 def check_viewer(reader: PdfReader) -> Check:
-    """Whether the file still asks for no scaling and one side only (ISO 32000-1, table 150)."""
+    """Whether the file still asks for no scaling, one side, one copy and whole pages, and does nothing by itself."""
     with reading():
-        asked = dictionary(entry(dictionary(reader.trailer.get("/Root")), "/ViewerPreferences"))
-        read = {key: str(entry(asked, key) or "nothing").lstrip("/") for key in _WANTED}
-    ok = all(read[key] == value.lstrip("/") for key, value in _WANTED.items())
-    said = ", ".join(f"{key.lstrip('/')} {value}" for key, value in read.items())
-    return Check("viewer preferences", ok, said)
+        root = dictionary(reader.trailer.get("/Root"))
+        read = {key: _written(entry(dictionary(entry(root, "/ViewerPreferences")), f"/{key}")) for key in _ASKED}
+        names = dictionary(entry(root, "/Names"))
+        acts = [key for key in _ON_OPENING for holder in (root, names) if _acts(entry(holder, f"/{key}"))]
+    ok = all(value in _ASKED[key] for key, value in read.items()) and not acts
+    told = [f"{key} {value or 'nothing'}" for key, value in read.items() if value or "" not in _ASKED[key]]
+    return Check("viewer preferences", ok, ", ".join([*told, *(f"{key} acts by itself" for key in acts)]))
 
 
-def check_digest(proofs: Sequence[PageProof], digest: str) -> Check:
-    """Whether every page says that it is of this version of the job."""
-    wrong = [str(proof.page) for proof in proofs if not proof.digest]
-    return Check(
-        "digest", not wrong, f"{digest} is not on page {_listed(wrong)}" if wrong else f"{digest} on every page"
-    )
+def _acts(value: object) -> bool:
+    """Whether something is more than a place to open the file at."""
+    return isinstance(value, DictionaryObject) and value.get("/S") != "/GoTo"
+
+
+def _written(value: object) -> str:
+    return "" if value is None else str(value).lstrip("/")
 
 
 def check_words(proofs: Sequence[PageProof]) -> Check:
@@ -157,21 +164,23 @@ def check_shift(proofs: Sequence[PageProof]) -> Check:
 
 
 def check_ink(proofs: Sequence[PageProof]) -> Check:
-    """Whether every mark is there and lies at its place on the page, and none was added."""
-    crowds = [
-        f"{proof.sheet} has {proof.crowd} lines, areas and words, too many to be compared"
-        for proof in proofs
-        if proof.crowd
-    ]
-    wrong = [_row_words(proof, place) for proof in proofs for place in range(len(proof.rows))]
-    told = [*crowds, *filter(None, wrong)]
+    """Whether every mark is there and lies at its place on the page, and nothing was added."""
+    wrong = list(filter(None, (_row_words(row) for proof in proofs for row in proof.rows)))
     most = max((row.off_after_fit_mm or 0.0 for proof in proofs for row in proof.rows), default=0.0)
-    return Check("ink", not told, _listed(told) or f"all there, within {decimal(most)} mm of its place on the page")
+    return Check("ink", not wrong, _listed(wrong) or f"all there, within {decimal(most)} mm of its place on the page")
 
 
-def _row_words(proof: PageProof, place: int) -> str:
-    row = proof.rows[place]
-    at = f", {row.at}" if row.at else ""
+def check_pictures(proofs: Sequence[PageProof]) -> Check:
+    """Whether every page looks as it was laid out, to the eye and on paper, where marks and words do not tell."""
+    wrong = [f"{_place_words(row)}: looks otherwise" for proof in proofs for row in proof.rows if row.unlike]
+    return Check("pictures", not wrong, _listed(wrong) or "as laid out")
+
+
+def _place_words(row: Row) -> str:
+    return ", ".join(filter(None, (row.sheet, row.name, row.at)))
+
+
+def _row_words(row: Row) -> str:
     off = row.off_after_fit_mm or 0.0
     told = [
         f"{row.missing} missing" if row.missing else "",
@@ -179,7 +188,7 @@ def _row_words(proof: PageProof, place: int) -> str:
         f"{decimal(off)} mm from its place" if off > TOLERANCE_MM else "",
     ]
     wrong = ", ".join(filter(None, told))
-    return f"{row.sheet}, {row.name}{at}: {wrong}" if wrong else ""
+    return f"{_place_words(row)}: {wrong}" if wrong else ""
 
 
 def decimal(length_mm: float) -> str:

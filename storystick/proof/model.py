@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from storystick.proof.figures import Bounds, Figure
-from storystick.proof.matching import TOLERANCE_MM, Fit
+from storystick.proof.figures import Bounds
+from storystick.proof.matching import FULL_SIZE, TOLERANCE_MM, Fit
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,9 +38,9 @@ class Region:
         hand = f", {self.hand} hand" if self.hand else ""
         return f"{self.stick}{hand}, tile {self.tile} of {self.of}"
 
-    def what(self, figure: Figure) -> str:
-        """What lies nearest to a figure."""
-        return min(self.places, key=lambda place: place.apart(figure.bounds)).words
+    def what(self, bounds: Bounds) -> str:
+        """What lies nearest to a place."""
+        return min(self.places, key=lambda place: place.apart(bounds)).words
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,22 +48,23 @@ class Row:
     """The ink of a tile, or of all of a page beside its tiles where ``region`` is None.
 
     ``off_mm`` is the largest difference from where it belongs, None where nothing is there; ``off_after_fit_mm`` what
-    of that is not due to the scale and shift of the whole page; ``at`` says what lies there. What was ``added`` to a
-    tile is ink, words or notes.
+    of that is not due to the scale and shift of the whole page; ``at`` says what lies there. What was ``added`` is ink,
+    letters or notes; ``unlike`` counts places that look otherwise for another reason.
     """
 
     page: int
     sheet: str
     region: Region | None
     off_mm: float | None
-    off_after_fit_mm: float | None
-    at: str
-    missing: int
-    added: int
+    off_after_fit_mm: float | None = None
+    at: str = ""
+    missing: int = 0
+    added: int = 0
+    unlike: int = 0
 
     @property
     def true(self) -> bool:
-        return not self.missing and not self.added and (self.off_mm or 0.0) <= TOLERANCE_MM
+        return not (self.missing or self.added or self.unlike) and (self.off_mm or 0.0) <= TOLERANCE_MM
 
     @property
     def name(self) -> str:
@@ -74,21 +75,19 @@ class Row:
 class PageProof:
     """A page of the file beside the one that was laid out: ``fit`` is what it was drawn times, and shifted.
 
-    ``size_mm`` is the page as it was laid out; ``words`` what is wrong with the words, ``digest`` whether it says the
-    job's as often as it should; ``extra`` what another program added, which is not mistaken for a mark; ``crowd`` how
-    many things are on a page that has too many to be compared, else 0.
+    ``size_mm`` is the page as it was laid out, ``found_mm`` as it is in the file, both without its turn; ``words``
+    what is wrong with the words; ``extra`` what another program added beside everything that is read or struck from.
     """
 
     page: int
     sheet: str
     size_mm: tuple[float, float]
-    fit: Fit
+    found_mm: tuple[float, float]
     rows: tuple[Row, ...]
-    words: tuple[str, ...]
-    digest: bool
-    extra: tuple[str, ...]
-    turned: bool
-    crowd: int = 0
+    fit: Fit = FULL_SIZE
+    words: tuple[str, ...] = ()
+    extra: tuple[str, ...] = ()
+    turned: bool = False
 
     @property
     def scaled(self) -> bool:

@@ -75,11 +75,6 @@ def items(value: object) -> list[object]:
     return list(found) if isinstance(found, ArrayObject) else []
 
 
-def name_of(value: PdfObject | None) -> str:
-    """A name with its stroke, or a text; empty for anything else."""
-    return str(value) if isinstance(value, str) else ""
-
-
 def number_of(value: object, otherwise: float | None = None) -> float:
     """A number; ``otherwise`` where there is none.
 

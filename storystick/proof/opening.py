@@ -36,9 +36,10 @@ _PRINT_AGAIN: Final = "print the job again, or use the file as it was printed"
 
 @dataclass(frozen=True, slots=True)
 class PrintedFile:
-    """A PDF of ours: its ``name``, the files of the job that it carries, the job file first, and what was asked."""
+    """A PDF of ours: its name and bytes, the files of the job that it carries, that file first, and what was asked."""
 
     name: str
+    data: bytes = field(repr=False)
     reader: PdfReader = field(repr=False)
     sources: tuple[Source, ...]
     record: PrintRecord
@@ -57,7 +58,7 @@ def open_print(path: Path) -> PrintedFile:
             reader = _reader(data)
             carried = _attachments(reader)
         record = _record(carried)
-        return PrintedFile(name, reader, _in_order(carried, record), record)
+        return PrintedFile(name, data, reader, _in_order(carried, record), record)
 
 
 def _read_file(path: Path) -> bytes:

@@ -23,6 +23,9 @@ _BAR_MM: Final = 4.0
 _LINE_BASELINE_MM: Final = 6.6
 _WORDS_RULE_MM: Final = 3.0
 
+CHECK_WORD: Final = "check:"
+"""The words of a check bar begin with it."""
+
 _BAR_LENGTHS: Final = {
     Units.INCH: tuple(INCH_MM * inches for inches in (15, 10, 8, 6, 4, 3, 2, 1)),
     Units.MM: tuple(Fraction(mm) for mm in (400, 250, 200, 150, 100, 75, 50, 25)),
@@ -207,4 +210,4 @@ def _ticks(length: Fraction, units: Units) -> Iterator[float]:
 
 
 def _bar_words(length: Fraction, units: Units) -> str:
-    return f"check: {write_exact(length, units)} {units.sign} over all"
+    return f"{CHECK_WORD} {write_exact(length, units)} {units.sign} over all"
