@@ -7,11 +7,12 @@ from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import product
 from math import dist, floor
-from typing import Final, TypeAlias, TypeVar
+from typing import Final, TypeVar
 
 from storystick.drawing.shapes import Box, Text, moved
 from storystick.errors import as_written
-from storystick.proof.figures import Bounds, Mark, PageContent, Point, Word
+from storystick.proof.figures import Bounds, Mark, PageContent, Word
+from storystick.proof.letters import EXACT_MM, LETTER_MM, Letters, pair_letters, without_partner
 from storystick.proof.matching import TOLERANCE_MM, Fit, Match, Pair, match
 from storystick.proof.model import PageProof, Region, Row
 from storystick.sheets.document import Page
@@ -20,15 +21,6 @@ from storystick.wording import counted
 
 BOX_TOLERANCE_MM: Final = 0.05
 """The box of a page may be off by this: some programs round it to a tenth of a point, and it moves no mark."""
-
-_LETTER_MM: Final = 0.3
-"""A letter that stands within this is in its place: Ghostscript moved those of long lines by up to 0.21 mm."""
-
-_EXACT_MM: Final = 0.05
-"""Letters within this were not set anew; those of every other program that was tried were within 0.001 mm."""
-
-_TOLD: Final = frozenset(map(chr, range(0x21, 0x7F)))
-"""Signs that every program keeps what tells them of."""
 
 _SLACK_MM: Final = 1.5
 """Outlines and crop ticks stand out beyond a tile by less."""
@@ -174,12 +166,12 @@ def compare_page(
         turned=turned,
     )
     whole = not (proof.scaled or proof.shifted or turned) and has_size(proof)
-    letters = _letters(laid.content.words, content.words) if whole else _Letters((), ())
+    letters = pair_letters(laid.content.words, content.words) if whole else Letters((), ())
     foreign = _foreign(content, pairs, letters)
     told = _told(pairs, letters, foreign)
     places: Sequence[Bounds] = ()
     if whole:
-        set_anew = any(_without_partner(laid.content.words, content.words, _EXACT_MM))
+        set_anew = any(without_partner(laid.content.words, content.words, EXACT_MM))
         places = differing(not set_anew)[:_MOST_PLACES]
     unlike = tuple(place for place in places if not any(other.touches(place) for other in told))
     seen = _Seen(laid, content, pairs, letters, foreign, unlike)
@@ -211,62 +203,6 @@ def _in_place(pairs: Match) -> int:
 
 
 @dataclass(frozen=True, slots=True)
-class _Letters:
-    """Words of ours of which a letter is not in its place, and words of the file with a letter that is not ours."""
-
-    lost: tuple[Word, ...]
-    added: tuple[Word, ...]
-
-
-def _letters(ours: Sequence[Word], theirs: Sequence[Word]) -> _Letters:
-    """Letters are paired by their places, and by their signs where these are told; how they look, the pictures tell.
-
-    Ghostscript takes away what tells letters beyond ASCII: those of the file that nothing tells may be spaces.
-    """
-    lost, added = _without_partner(ours, theirs), _without_partner(theirs, ours)
-    return _Letters(tuple(lost), tuple(word for word in added if word.text.isprintable()))
-
-
-_Placed: TypeAlias = tuple[Point, str]
-"""A letter by its start and its sign."""
-
-
-def _without_partner(words: Sequence[Word], others: Sequence[Word], within: float = _LETTER_MM) -> Iterator[Word]:
-    """Words with a letter that has none ``within`` so many mm among the others that no other letter of theirs took."""
-    cells: defaultdict[tuple[int, int], list[_Placed]] = defaultdict(list)
-    for other in others:
-        for letter in zip(other.starts, other.text, strict=True):
-            cells[_cell(letter[0], within)].append(letter)
-    for word in words:
-        lacking = [letter for letter in zip(word.starts, word.text, strict=True) if not _take(letter, cells, within)]
-        if lacking:
-            yield word
-
-
-def _take(letter: _Placed, cells: dict[tuple[int, int], list[_Placed]], within: float) -> bool:
-    start, sign = letter
-    column, row = _cell(start, within)
-    if letter in cells.get((column, row), ()):
-        cells[column, row].remove(letter)
-        return True
-    near = [
-        (dist(start, place), key, (place, other))
-        for key in ((column + right, row + up) for right in (-1, 0, 1) for up in (-1, 0, 1))
-        for place, other in cells.get(key, ())
-        if other == sign or not (other in _TOLD and sign in _TOLD)
-    ]
-    off, key, partner = min(near, default=(within + 1, (0, 0), letter))
-    if off > within:
-        return False
-    cells[key].remove(partner)
-    return True
-
-
-def _cell(point: Point, size: float) -> tuple[int, int]:
-    return floor(point[0] / size), floor(point[1] / size)
-
-
-@dataclass(frozen=True, slots=True)
 class _Seen:
     """Everything that was seen on a page, to be told tile by tile.
 
@@ -277,7 +213,7 @@ class _Seen:
     laid: Laid
     content: PageContent
     pairs: Match
-    letters: _Letters
+    letters: Letters
     foreign: Mapping[str, Sequence[Bounds]]
     unlike: Sequence[Bounds]
 
@@ -332,7 +268,7 @@ class _Seen:
         for place in self.unlike:
             at = self._word_at(place)
             if at:
-                yield _instead(at, next((other for other in self.content.words if _away(other, at) <= _LETTER_MM), at))
+                yield _instead(at, next((other for other in self.content.words if _away(other, at) <= LETTER_MM), at))
 
     def extra(self) -> Iterator[str]:
         """What another program added where it misleads nobody, in words."""
@@ -342,7 +278,7 @@ class _Seen:
                 yield counted(number, what) if number == 1 else f"{number} × {what}"
 
 
-def _foreign(content: PageContent, pairs: Match, letters: _Letters) -> dict[str, list[Bounds]]:
+def _foreign(content: PageContent, pairs: Match, letters: Letters) -> dict[str, list[Bounds]]:
     """What another program added to a page; words in the place of a word of ours are told as that word."""
     lost = [word.bounds for word in letters.lost]
     words = [word.bounds for word in letters.added if not any(word.bounds.touches(one) for one in lost)]
@@ -359,7 +295,7 @@ def _undone(fit: Fit, place: Bounds) -> Bounds:
     return Bounds(xs[0], ys[0], xs[1], ys[1])
 
 
-def _told(pairs: Match, letters: _Letters, foreign: Mapping[str, Sequence[Bounds]]) -> list[Bounds]:
+def _told(pairs: Match, letters: Letters, foreign: Mapping[str, Sequence[Bounds]]) -> list[Bounds]:
     """Where marks and letters tell already what differs."""
     off = [pair.expected.bounds for pair in pairs.pairs if pair.off_after_fit_mm > TOLERANCE_MM]
     lost = [*(mark.bounds for mark in pairs.missing), *(word.bounds for word in letters.lost)]
