@@ -499,7 +499,8 @@ def test_listing_whose_reader_went_away_ends_without_a_word(words: list[str], jo
 
 
 def started(words: list[str], folder: Path, stdout: IO[bytes] | int) -> subprocess.Popen[bytes]:
-    environment = {**os.environ, "PYTHONPATH": str(Path(__file__).parent.parent)}
+    """A command whose output is kept back until there is much of it, as it is unless Python is told otherwise."""
+    environment = {**os.environ, "PYTHONPATH": str(Path(__file__).parent.parent), "PYTHONUNBUFFERED": ""}
     command = [sys.executable, "-m", "storystick", *words]
     return subprocess.Popen(command, cwd=folder, env=environment, stdout=stdout, stderr=subprocess.PIPE)
 

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import os
 import sys
+from contextlib import suppress
 from importlib import import_module
 from typing import TYPE_CHECKING, Any, Final
 
@@ -59,6 +61,7 @@ class _Commands(click.Group):
             if error.filename is not None:
                 raise
             click.echo(f"storystick: what it had to say could not be written: {error.strerror}.", err=True)
+            _drop_what_is_left()
             sys.exit(1)
 
     def list_commands(self, ctx: click.Context) -> list[str]:
@@ -94,6 +97,14 @@ def main() -> None:
 
     Begin with "storystick demo", which needs no file.
     """
+
+
+def _drop_what_is_left() -> None:
+    """Let standard output lead nowhere: Python writes out what is left of it at its end, which would fail once more."""
+    with suppress(OSError):
+        nowhere = os.open(os.devnull, os.O_WRONLY)
+        os.dup2(nowhere, sys.stdout.fileno())
+        os.close(nowhere)
 
 
 def _indented(text: str) -> str:
