@@ -14,11 +14,11 @@ if TYPE_CHECKING:
     from storystick.errors import Fault, Faults, StorystickError
     from storystick.job.model import Job
     from storystick.laying_out import lay_out
-    from storystick.layout.model import Layout, Point, PointKind, Span, SpanKind, StickLayout
+    from storystick.layout.stations import Layout, Point, PointKind, Span, SpanKind, StickLayout
     from storystick.lengths import Figures, Units
     from storystick.loading import load
     from storystick.printing import print_job
-    from storystick.sheets.choices import Choices, Formats
+    from storystick.sheets.print_record import Choices, Formats
 
 __all__ = [
     "Choices",

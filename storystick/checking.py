@@ -9,7 +9,7 @@ from enum import Enum
 from storystick.drawing.lettering import check_letters
 from storystick.errors import StorystickError
 from storystick.job.model import Source
-from storystick.layout.model import Layout
+from storystick.layout.stations import Layout
 from storystick.printing import planned_files
 from storystick.sheets.document import Planned
 

@@ -12,7 +12,7 @@ from dataclasses import replace
 from storystick.errors import Fault, FaultCollector, as_written
 from storystick.job.model import Job
 from storystick.job.other_words import unknown
-from storystick.layout.model import Layout, StickLayout
+from storystick.layout.stations import Layout, StickLayout
 from storystick.layout.sticks import lay_out_sticks
 
 
@@ -38,7 +38,7 @@ def lay_out(job: Job) -> Layout:
 def _with_fronts(layout: Layout, collector: FaultCollector) -> Layout:
     """The layout with the sticks of its cabinets' fronts; what cannot be cut is kept."""
     from storystick.cutting.drying import season_warnings  # only for a job with cabinets
-    from storystick.cutting.front_sticks import front_sticks
+    from storystick.cutting.fronts import front_sticks
     from storystick.cutting.parts import cutting_list
 
     job, sticks, cabinets = layout.job, list(layout.sticks), list(layout.cabinets)
@@ -63,7 +63,7 @@ def _with_boards(layout: Layout, collector: FaultCollector) -> Layout:
 
 
 def _with_straightedges(layout: Layout) -> Layout:
-    from storystick.tooling.straightedges import with_straightedges  # only for a job with a shop
+    from storystick.tooling.grooves import with_straightedges  # only for a job with a shop
 
     return with_straightedges(layout)
 

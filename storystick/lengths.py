@@ -13,6 +13,7 @@ from decimal import Decimal
 from enum import Enum
 from fractions import Fraction
 from functools import lru_cache
+from math import isqrt
 from typing import Final
 
 from storystick.errors import Fault, as_written
@@ -274,3 +275,35 @@ def _mixed(value: Fraction) -> str:
     if not rest:
         return f"{sign}{whole}"
     return f"{sign}{whole} {rest}" if whole else f"{sign}{rest}"
+
+
+_FINEST: Final = 10**15
+
+
+def root(square: Fraction) -> Fraction:
+    """The square root of ``square`` (mm²), never more than 1e-15 mm below it.
+
+    Raises:
+        ValueError: ``square`` is negative.
+    """
+    if square < 0:
+        raise ValueError(f"{square} has no square root")
+    return Fraction(isqrt(square.numerator * _FINEST**2 // square.denominator), _FINEST)
+
+
+def nearest_root(square: Fraction, step: Fraction) -> Fraction:
+    """The multiple of ``step`` (mm) that is nearest the square root of ``square`` (mm²), a tie to the even one."""
+    steps = square / step**2
+    below = isqrt(steps.numerator // steps.denominator)
+    middle = (below + Fraction(1, 2)) ** 2
+    return (below + (steps > middle or (steps == middle and below % 2 == 1))) * step
+
+
+def write_root(square: Fraction, units: Units, step: Fraction) -> str:
+    """The square root of ``square`` (mm²) in ``units`` to the nearest ``step`` (mm), for a printed label.
+
+    "full" follows where the exact length is more than the label says, "scant" where it is less.
+    """
+    rounded = nearest_root(square, step)
+    drift = "" if rounded**2 == square else " full" if square > rounded**2 else " scant"
+    return write_exact(rounded, units) + drift

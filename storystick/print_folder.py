@@ -12,7 +12,7 @@ from typing import Final
 from storystick import __version__
 from storystick.files import Record
 from storystick.job.model import Job
-from storystick.sheets.file_names import FOLDER_RECORD_FILE
+from storystick.sheets.print_record import FOLDER_RECORD_FILE
 from storystick.wording import listed
 
 _LARGEST_RECORD: Final = 2**20

@@ -15,22 +15,25 @@ from storystick.drawing.strip import Strip, draw_strip, strips_of
 from storystick.errors import Fault, Faults, placed_in
 from storystick.files import write_files
 from storystick.job.model import Job, Source
-from storystick.layout.model import Layout
+from storystick.layout.stations import Layout
 from storystick.print_folder import folder_record
-from storystick.sheets.choices import ALL, RECORD_FILE, Choices, Formats, record
 from storystick.sheets.document import Attachment, Document, Page, Planned
-from storystick.sheets.file_names import (
+from storystick.sheets.pages.job_sheet import Chapter, job_sheet_pages
+from storystick.sheets.pages.trust import trust_blocks
+from storystick.sheets.print_record import (
+    ALL,
     FOLDER_RECORD_FILE,
     FORMER_FILES,
     JOB_SHEET_FILE,
+    RECORD_FILE,
     SHEETS_FILES,
     STRIPS_FILE,
+    Choices,
+    Formats,
     can_be_carried,
+    record,
 )
-from storystick.sheets.job_sheet import Chapter, job_sheet_pages
-from storystick.sheets.one_piece import one_piece
-from storystick.sheets.strips import StripSheets, left_out_remarks, plan_strips, strip_pages
-from storystick.sheets.trust_blocks import trust_blocks
+from storystick.sheets.strips import StripSheets, left_out_remarks, one_piece, plan_strips, strip_pages
 from storystick.writers import writer_for
 
 if TYPE_CHECKING:

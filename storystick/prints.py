@@ -15,15 +15,13 @@ from storystick.job.model import Job, Source
 from storystick.job.reading import AskedPrinter
 from storystick.job.shop_finding import shop_on_disk
 from storystick.laying_out import lay_out
-from storystick.layout.model import Layout
+from storystick.layout.stations import Layout
 from storystick.loading import load_sources
 from storystick.printing import plan_print, planned_files
 from storystick.proof.figures import Bounds
 from storystick.proof.model import Place, Proof, Region
 from storystick.proof.opening import PrintedFile, open_print
-from storystick.sheets.choices import Choices
-from storystick.sheets.file_names import STRIPS_FILE
-from storystick.sheets.print_record import PrintRecord
+from storystick.sheets.print_record import STRIPS_FILE, Choices, PrintRecord
 from storystick.sheets.strips import PlacedTile, Sheet
 from storystick.writers import writer_for
 

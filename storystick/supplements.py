@@ -11,49 +11,44 @@ from dataclasses import dataclass
 from functools import partial
 
 from storystick.assembly.glue_up import glue_for, plan_glue_up
-from storystick.assembly.rectangles import rectangles_of
 from storystick.assembly.rods import rods_for
-from storystick.assembly.squareness import bodies_of, targets_in
+from storystick.assembly.squareness import bodies_of, rectangles_of, targets_in
 from storystick.cutting.parts import cutting_list
 from storystick.drawing.lettering import check_letters
 from storystick.errors import placed_in
 from storystick.job.model import Job
 from storystick.layout.board import BoardLayout
 from storystick.layout.boards import board_called
-from storystick.layout.cabinets.model import CabinetLayout
-from storystick.layout.model import Layout
-from storystick.sheets.board_blocks import board_blocks
-from storystick.sheets.boards import board_page, board_pages, plan_boards
-from storystick.sheets.cabinet_blocks import cabinet_blocks, views_page
-from storystick.sheets.cutting_blocks import cutting_blocks
-from storystick.sheets.document import Page
-from storystick.sheets.file_names import BARS_FILE, RODS_FILE, SQUARE_STICKS_FILE, TEMPLATES_FILE
-from storystick.sheets.flow import Block, paragraph
-from storystick.sheets.glue_up_blocks import glue_up_blocks
-from storystick.sheets.guided_blocks import guided_blocks
-from storystick.sheets.job_sheet import Chapter
-from storystick.sheets.one_piece import one_piece
-from storystick.sheets.rod_blocks import rod_blocks
-from storystick.sheets.rod_sheets import rod_strips
-from storystick.sheets.setup_blocks import setup_blocks
-from storystick.sheets.square_blocks import square_blocks
-from storystick.sheets.square_stick_words import square_stick_blocks
-from storystick.sheets.square_sticks import (
-    plan_square_sticks,
-    square_stick_page,
-    square_stick_pages,
-)
-from storystick.sheets.strips import plan_strips, strip_pages
-from storystick.sheets.templates import (
+from storystick.layout.cabinets.pieces import CabinetLayout
+from storystick.layout.stations import Layout
+from storystick.sheets.bars import (
     Wanted,
     plan_templates,
     template_of,
     template_page,
     template_pages,
 )
-from storystick.tooling.bars import bars_wanted
+from storystick.sheets.boards import board_page, board_pages, plan_boards
+from storystick.sheets.document import Page
+from storystick.sheets.pages.boards import board_blocks
+from storystick.sheets.pages.cabinets import cabinet_blocks, cutting_blocks, views_page
+from storystick.sheets.pages.flow import Block, paragraph
+from storystick.sheets.pages.glue_up import glue_up_blocks
+from storystick.sheets.pages.job_sheet import Chapter
+from storystick.sheets.pages.rods import rod_blocks
+from storystick.sheets.pages.setups import guided_blocks, setup_blocks
+from storystick.sheets.pages.square import square_blocks
+from storystick.sheets.pages.square_sticks import square_stick_blocks
+from storystick.sheets.print_record import BARS_FILE, RODS_FILE, SQUARE_STICKS_FILE, TEMPLATES_FILE
+from storystick.sheets.rods import rod_strips
+from storystick.sheets.square_sticks import (
+    plan_square_sticks,
+    square_stick_page,
+    square_stick_pages,
+)
+from storystick.sheets.strips import one_piece, plan_strips, strip_pages
+from storystick.tooling.bars import bars_wanted, shims_of
 from storystick.tooling.settings import settings_of
-from storystick.tooling.shims import shims_of
 
 
 @dataclass(frozen=True, slots=True)

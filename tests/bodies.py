@@ -11,7 +11,7 @@ from fractions import Fraction
 from typing import NamedTuple
 
 from storystick.job.joints import Housing, Joint, Rabbet, Tongue
-from storystick.layout.cabinets.model import FRAME_ROLES, Axis, CabinetLayout, Piece, Range, Role
+from storystick.layout.cabinets.pieces import FRAME_ROLES, Axis, CabinetLayout, Piece, Range, Role
 
 Reach = tuple[Fraction, Fraction]
 

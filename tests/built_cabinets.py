@@ -9,7 +9,7 @@ from jobs import read_well
 
 from storystick.job.model import Job
 from storystick.layout.cabinets.build import lay_out_cabinet
-from storystick.layout.cabinets.model import CabinetLayout
+from storystick.layout.cabinets.pieces import CabinetLayout
 
 _HEAD: Final = """
 title = "Cabinet"

@@ -18,7 +18,7 @@ from typing import Final
 
 from storystick import lay_out, load, print_job
 from storystick.print_folder import state_of
-from storystick.sheets.file_names import FOLDER_RECORD_FILE
+from storystick.sheets.print_record import FOLDER_RECORD_FILE
 
 JOB: Final = """
 title = "Killed"

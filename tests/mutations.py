@@ -31,7 +31,7 @@ from storystick.cli import main as command
 from storystick.errors import StorystickError
 from storystick.job.model import Source
 from storystick.loading import load_sources
-from storystick.sheets.choices import ALL
+from storystick.sheets.print_record import ALL
 
 ROOT: Final = Path(__file__).parent.parent
 LONGEST_SECONDS: Final = 10.0

@@ -12,8 +12,8 @@ from itertools import pairwise
 from typing import Final, NamedTuple, TypeAlias
 
 from storystick.tooling.corners import EACH_FACE
-from storystick.tooling.faces import Faces
-from storystick.tooling.model import Posture, SawCut
+from storystick.tooling.part_words import Faces
+from storystick.tooling.setups import Posture, SawCut
 
 ZERO: Final = Fraction(0)
 

@@ -19,8 +19,7 @@ from lettering_boxes import colliding, text_boxes
 from readback import Ink, Rect, Stroke, pdf_by_pdfium, pdf_by_pypdf, pdfium, svg_by_svgelements, svg_by_xml
 
 from storystick import load
-from storystick.drawing.board import draw_board
-from storystick.drawing.pane import pane_name
+from storystick.drawing.board import draw_board, pane_name
 from storystick.drawing.shapes import FINE_MM, Box, Line, Text
 from storystick.errors import StorystickError
 from storystick.job.model import Job
@@ -30,9 +29,9 @@ from storystick.job.shop import Printer
 from storystick.laying_out import lay_out
 from storystick.layout.board import BoardLayout, EdgeWords
 from storystick.layout.boards import board_called
-from storystick.sheets.board_blocks import board_blocks
 from storystick.sheets.boards import BoardSheet, BoardSheets, board_page, board_pages, plan_boards
 from storystick.sheets.document import Document
+from storystick.sheets.pages.boards import board_blocks
 from storystick.sheets.seams import CLEARANCE
 from storystick.wording import plain
 from storystick.writers import writer_for

@@ -17,8 +17,8 @@ from storystick.laying_out import lay_out
 from storystick.layout.board import BoardLayout, CutKind
 from storystick.layout.boards import board_called
 from storystick.layout.cabinets.boards import BoardFace, board_faces, lay_out_face
-from storystick.layout.cabinets.model import Axis
-from storystick.layout.model import Layout, PointKind, StickLayout
+from storystick.layout.cabinets.pieces import Axis
+from storystick.layout.stations import Layout, PointKind, StickLayout
 
 CHEST: Final = """
 units = "mm"

@@ -5,8 +5,8 @@ from __future__ import annotations
 from drawn_cabinets import HEAD, TOWER, TWELVE, each_cabinet, made
 from lettering_boxes import colliding, text_boxes
 
-from storystick.sheets.cabinet_blocks import cabinet_blocks, views_page
-from storystick.sheets.flow import paginate
+from storystick.sheets.pages.cabinets import cabinet_blocks, views_page
+from storystick.sheets.pages.flow import paginate
 
 
 @each_cabinet

@@ -17,8 +17,8 @@ from storystick.cutting.parts import cutting_list
 from storystick.errors import StorystickError
 from storystick.job.model import Source
 from storystick.laying_out import lay_out
-from storystick.layout.cabinets.model import Axis, CabinetLayout, Role
-from storystick.layout.model import Layout, SpanKind
+from storystick.layout.cabinets.pieces import Axis, CabinetLayout, Role
+from storystick.layout.stations import Layout, SpanKind
 from storystick.loading import load, load_sources
 
 CHEST: Final = """

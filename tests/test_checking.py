@@ -42,8 +42,8 @@ def nothing_can_be_drawn(monkeypatch: pytest.MonkeyPatch) -> None:
     for place in (
         "storystick.drawing.strip.draw_bands",
         "storystick.drawing.strip.draw_scale",
-        "storystick.sheets.cabinet_blocks.draw_views",
-        "storystick.sheets.job_sheet.paginate",
+        "storystick.sheets.pages.cabinets.draw_views",
+        "storystick.sheets.pages.job_sheet.paginate",
         "storystick.supplements.glue_up_blocks",
         "storystick.supplements.board_pages",
         "storystick.supplements.template_pages",

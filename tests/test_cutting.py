@@ -18,14 +18,12 @@ from hypothesis import strategies as st
 from jobs import PLAIN, read_well
 
 from storystick.cli import main
-from storystick.cutting.gathering import join_names
-from storystick.cutting.model import CutPart, Hands
+from storystick.cutting.part import CutPart, Hands, join_names
 from storystick.cutting.parts import cutting_list
-from storystick.cutting.tables import PART_HEADINGS, hands_in_words, note_rows, part_rows
-from storystick.cutting.totals import areas, frame_lengths
+from storystick.cutting.totals import PART_HEADINGS, areas, frame_lengths, hands_in_words, note_rows, part_rows
 from storystick.errors import Faults
 from storystick.layout.cabinets.build import lay_out_cabinet
-from storystick.layout.cabinets.model import CabinetLayout
+from storystick.layout.cabinets.pieces import CabinetLayout
 from storystick.lengths import INCH_MM, Figures, Units, read_length
 
 SHARED: Final = Path(__file__).parent.parent / "shared"

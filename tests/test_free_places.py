@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from storystick.drawing.free_places import FreePlaces, Rect
+from storystick.drawing.placing_words import FreePlaces, Rect
 from storystick.drawing.shapes import Box
 
 PANE: Final = Rect(0.0, 0.0, 200.0, 120.0)

@@ -21,7 +21,7 @@ from storystick.job.cabinet import FrontKind
 from storystick.job.model import Source
 from storystick.laying_out import lay_out
 from storystick.layout.cabinets.build import lay_out_cabinet
-from storystick.layout.cabinets.model import CabinetLayout
+from storystick.layout.cabinets.pieces import CabinetLayout
 from storystick.lengths import INCH_MM, Figures, Units, read_length
 from storystick.loading import load_sources
 

@@ -31,18 +31,27 @@ from storystick.assembly.clamp_words import (
     total_words,
 )
 from storystick.assembly.clamping import FEWEST, ClampLine, Held, clamp_lines
-from storystick.assembly.glue_cautions import GLUE_CAUTIONS, PRESSURE, TIMES, remarks
+from storystick.assembly.glue_cautions import (
+    GLUE_CAUTIONS,
+    LEAST_HEIGHT,
+    LEAST_VOLUME,
+    PRESSURE,
+    TIMES,
+    enclosed_volume,
+    large_enough,
+    remarks,
+    tip_over_words,
+)
 from storystick.assembly.glue_up import glue_for, plan_glue_up, stages_of
 from storystick.assembly.glued import GluedJoint, Pressing, glued_joints
 from storystick.assembly.order import steps_of
 from storystick.assembly.stage_words import DRY_BACK, TWIST, check_words, checks, gathered, grouped, placing
 from storystick.assembly.stages import DRY_RUN, Clamping, Stage, lacking, totals
-from storystick.assembly.tip_over import LEAST_HEIGHT, LEAST_VOLUME, enclosed_volume, large_enough, tip_over_words
 from storystick.errors import Fault
 from storystick.job.cabinet import GrooveBack, LaidOnBack, RabbetBack
 from storystick.job.shop import Clamp, Glue, GlueUp, Shop
 from storystick.layout.cabinets.frame import member_name
-from storystick.layout.cabinets.model import FRAME_ROLES, Axis, CabinetLayout, Range, Role
+from storystick.layout.cabinets.pieces import FRAME_ROLES, Axis, CabinetLayout, Range, Role
 from storystick.lengths import INCH_MM
 from storystick.wording import plain
 

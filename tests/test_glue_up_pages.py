@@ -20,18 +20,17 @@ from jobs import GALLERY_JOBS, read_well
 from lettering_boxes import colliding, text_boxes
 
 import storystick
-from storystick.assembly.alike import shared_stages
 from storystick.assembly.glue_up import plan_glue_up, stages_of
-from storystick.assembly.stages import Stage
+from storystick.assembly.stages import Stage, shared_stages
 from storystick.cli import main
 from storystick.drawing.lettering import wrapped
 from storystick.drawing.shapes import Line, Shape, Text
 from storystick.job.model import Job
 from storystick.job.shop import Clamp, Glue, Shop
-from storystick.layout.cabinets.model import CabinetLayout
-from storystick.layout.model import Layout
-from storystick.sheets.flow import Block, paginate, paragraph, stacked
-from storystick.sheets.glue_up_blocks import FIGURE_PT, ROOM_MM, STEP_PT, glue_up_blocks, stage_block
+from storystick.layout.cabinets.pieces import CabinetLayout
+from storystick.layout.stations import Layout
+from storystick.sheets.pages.flow import Block, paginate, paragraph, stacked
+from storystick.sheets.pages.glue_up import FIGURE_PT, ROOM_MM, STEP_PT, glue_up_blocks, stage_block
 from storystick.wording import plain, unbroken
 
 WIDTH: Final = 185.0

@@ -30,15 +30,14 @@ from storystick.job.joints import Housing, Joint, Rabbet, Tongue
 from storystick.job.model import Datum, Fixed, Hand, Item, Job, Opening, Part, Stick, Stock
 from storystick.job.papers import DEFAULT_MARGIN, PAPERS, Margins
 from storystick.job.shop import BarRecord, Bit, Edge, Router, Routing, Shop
-from storystick.layout.model import PointKind, StickLayout
+from storystick.layout.stations import PointKind, StickLayout
 from storystick.layout.sticks import lay_out_stick
 from storystick.lengths import DEFAULT_STEP, INCH_MM, Units
-from storystick.tooling.bars import bar_findings, bars_of, bars_wanted, base_findings
+from storystick.tooling.bars import bar_findings, bars_of, bars_wanted, base_findings, run_out, turn_findings
 from storystick.tooling.bits import LEAST_SHIM, depths, shims
 from storystick.tooling.grooves import groove_setups
-from storystick.tooling.model import GrooveSetup, Side
-from storystick.tooling.tables import groove_warnings
-from storystick.tooling.turns import run_out, turn_findings
+from storystick.tooling.settings import groove_warnings
+from storystick.tooling.setups import GrooveSetup, Side
 
 GALLERY = Path(__file__).parent.parent / "gallery"
 

@@ -17,13 +17,13 @@ from jobs import read_well
 
 from storystick import lay_out
 from storystick.cli import main
-from storystick.drawing.guided_cut import draw_guided_cut
+from storystick.drawing.sections_of_cuts import draw_guided_cut
 from storystick.drawing.shapes import Text
 from storystick.job.shop import Bit, Saw, Shop
-from storystick.layout.cabinets.model import CASE_ROLES, FRAME_ROLES, CabinetLayout
+from storystick.layout.cabinets.pieces import CASE_ROLES, FRAME_ROLES, CabinetLayout
 from storystick.layout.cabinets.working import works_of
 from storystick.layout.cabinets.works import WorkKind
-from storystick.sheets.guided_blocks import guided_blocks
+from storystick.sheets.pages.setups import guided_blocks
 from storystick.tooling.guided import guided_cuts, guided_rows, tongue_ends
 from storystick.tooling.saw import gather_work, saw_cuts
 from storystick.tooling.settings import settings_of

@@ -17,11 +17,11 @@ from storystick.job.model import Datum, Fixed, Holes, Item, Job, Opening, Part, 
 from storystick.job.papers import PAPERS, Margins
 from storystick.job.shop import Printer
 from storystick.laying_out import lay_out
-from storystick.layout.model import Layout
+from storystick.layout.stations import Layout
 from storystick.lengths import Units, write_label
 from storystick.sheets.document import Page
-from storystick.sheets.file_names import STRIPS_FILE
-from storystick.sheets.job_sheet import job_sheet_pages
+from storystick.sheets.pages.job_sheet import job_sheet_pages
+from storystick.sheets.print_record import STRIPS_FILE
 from storystick.sheets.strips import StripSheets, plan_strips
 
 TEN: Final = Fraction(10)

@@ -17,8 +17,7 @@ from kills import PRINTS, WRITES, Versions, kill_once, mend, printed, strays, ve
 from storystick import lay_out, load, print_job
 from storystick.cli import main
 from storystick.errors import Fault
-from storystick.files import write_files
-from storystick.folder_locks import LOCK_FILE, alone_in
+from storystick.files import LOCK_FILE, alone_in, write_files
 from storystick.print_folder import state_of
 
 DIES_AT: Final = """
@@ -131,7 +130,7 @@ def test_few_kills_at_random_leave_no_mix_that_goes_unnoticed(both: Versions) ->
 
 
 def test_what_another_process_writes_just_now_is_left_alone(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr("storystick.folder_locks._PATIENCE_SECONDS", 0.2)
+    monkeypatch.setattr("storystick.files._PATIENCE_SECONDS", 0.2)
     at_work = tmp_path / ".storystick-at_work0"
     (at_work / "new").mkdir(parents=True)
     with alone_in(tmp_path) as alone:

@@ -18,14 +18,14 @@ from lettering_boxes import TextBox, text_boxes
 from strategies import jobs
 
 from storystick.cli import main
-from storystick.drawing.lanes import BESIDE_BOTTOM, BESIDE_TOP, MARK_TOP, NUMBER_BASELINE
 from storystick.drawing.shapes import Line, Text
 from storystick.drawing.strip import StripPiece, draw_strip, strips_of
+from storystick.drawing.window import BESIDE_BOTTOM, BESIDE_TOP, MARK_TOP, NUMBER_BASELINE
 from storystick.job.model import Job
 from storystick.laying_out import lay_out
-from storystick.layout.model import StickLayout
+from storystick.layout.stations import StickLayout
 from storystick.loading import load
-from storystick.sheets.joints_of_tiles import CUT_MM
+from storystick.sheets.seams import CUT_MM
 from storystick.sheets.strips import _draw_tile, plan_strips
 
 KEPT_MM: Final = 2.0

@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 
 from storystick.job.model import Source
 from storystick.laying_out import lay_out
-from storystick.layout.cabinets.passing import passes
+from storystick.layout.cabinets.checks import passes
 from storystick.loading import load_sources
 
 JOB: Final = """

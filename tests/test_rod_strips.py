@@ -20,19 +20,18 @@ from lettering_boxes import colliding, text_boxes
 from pypdf import PdfReader
 from readback import Ink, Reader, Rect, pdf_by_pdfium, pdf_by_pypdf, svg_by_svgelements, svg_by_xml
 
-from storystick.assembly.rectangles import rectangles_of
-from storystick.assembly.rod_sticks import bands_of, rod_stick
 from storystick.assembly.rods import rods_for
+from storystick.assembly.squareness import rectangles_of
 from storystick.cli import main
 from storystick.drawing.strip import Strip, draw_strip
 from storystick.job.rectangles import Rectangle
 from storystick.job.shop import Rod, Shop
 from storystick.laying_out import lay_out
-from storystick.layout.model import SpanKind
+from storystick.layout.stations import SpanKind
 from storystick.lengths import Units
 from storystick.loading import load
-from storystick.sheets.rod_blocks import point_degrees
-from storystick.sheets.rod_sheets import rod_strips
+from storystick.sheets.pages.rods import point_degrees
+from storystick.sheets.rods import bands_of, rod_stick, rod_strips
 from storystick.sheets.strips import plan_strips
 
 TOLERANCE_MM: Final = 0.001

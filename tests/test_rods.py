@@ -14,11 +14,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 from jobs import GALLERY_JOBS
 
-from storystick.assembly.rectangles import rectangles_of
-from storystick.assembly.rod_choice import Reach, rods_to_make, shared_out
-from storystick.assembly.rod_names import gathered
-from storystick.assembly.rods import RodPlan, RodUse, rods_for
-from storystick.assembly.tolerance import tolerance_of
+from storystick.assembly.rods import Reach, RodPlan, RodUse, gathered, rods_for, rods_to_make, shared_out
+from storystick.assembly.squareness import rectangles_of, tolerance_of
 from storystick.job.rectangles import Rectangle
 from storystick.job.shop import Rod, RodStock, Shop
 from storystick.laying_out import lay_out

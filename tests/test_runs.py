@@ -23,10 +23,10 @@ from storystick.drawing.window import Window
 from storystick.errors import Faults
 from storystick.job.model import Datum, Fixed, Job, Share, Stock
 from storystick.job.run import CabinetPlace, EndPanel, Feature, FeatureRow, Piece, PieceKind, Run, RunItem
-from storystick.layout.model import Layout, PointKind, SpanKind, StickLayout
 from storystick.layout.runs import lay_out_run, run_sticks
+from storystick.layout.stations import Layout, PointKind, SpanKind, StickLayout
 from storystick.lengths import Figures, Units, read_length
-from storystick.sheets.run_words import RUN_CAUTIONS, run_cautions
+from storystick.sheets.pages.job_sheet import RUN_CAUTIONS, run_cautions
 
 MM: Final = Figures.usual(Units.MM)
 

@@ -22,18 +22,17 @@ from storystick.job.joints import Tongue
 from storystick.job.model import Source
 from storystick.job.shop import Bit, Edge, Purpose, Router, Saw, Sawing, Shop
 from storystick.layout.cabinets.frame import member_name
-from storystick.layout.cabinets.model import FRAME_ROLES, CabinetLayout, Piece, Role
+from storystick.layout.cabinets.pieces import FRAME_ROLES, CabinetLayout, Piece, Role
 from storystick.lengths import INCH_MM, Figures, Units
 from storystick.loading import load_sources
 from storystick.tooling.cautions import FACING, ROUTER_CAUTIONS, SAW_CAUTIONS
 from storystick.tooling.corners import MOST_AT_EDGE, MOST_AT_END, CornerWork, Notch
-from storystick.tooling.faces import INSIDE, OUTSIDE, Faces, faces_of
 from storystick.tooling.fence_grooves import FenceGroove
 from storystick.tooling.guided import GUIDED
-from storystick.tooling.model import Posture, SawCut
+from storystick.tooling.part_words import INSIDE, OUTSIDE, Faces, faces_of
 from storystick.tooling.saw import SawWork, gather_work, saw_cuts, saw_findings, saw_needs
-from storystick.tooling.settings import settings_of
-from storystick.tooling.tables import saw_cautions
+from storystick.tooling.settings import saw_cautions, settings_of
+from storystick.tooling.setups import Posture, SawCut
 
 ROOT: Final = Path(__file__).parent.parent
 GALLERY: Final = GALLERY_JOBS

@@ -16,21 +16,20 @@ from lettering_boxes import colliding, text_boxes
 from test_saw import CABINET_SAW, FINE_SAW, GALLERY, corner_works, cuts_of, kerfs, tongued
 
 import storystick
-from storystick.drawing.dimensions import extent
-from storystick.drawing.hatching import hatched
-from storystick.drawing.sections_of_cuts import PICTURE_HEIGHT_MM, PICTURE_WIDTH_MM, draw_cut, draw_router_cut
+from storystick.drawing.projection import extent
+from storystick.drawing.sections_of_cuts import PICTURE_HEIGHT_MM, PICTURE_WIDTH_MM, draw_cut, draw_router_cut, hatched
 from storystick.drawing.shapes import Box, Line, Shape, Text
 from storystick.job.model import Job
 from storystick.job.shop import Bit, Edge, Router, Saw, Shop
 from storystick.lengths import INCH_MM, Units, write_label
-from storystick.sheets.flow import Block, paginate
-from storystick.sheets.setup_blocks import setup_blocks
+from storystick.sheets.pages.flow import Block, paginate
+from storystick.sheets.pages.setups import setup_blocks
 from storystick.tooling.bars import bars_of
 from storystick.tooling.cautions import ROUTER_CAUTIONS, SAW_CAUTIONS
 from storystick.tooling.corners import CornerWork, Notch
 from storystick.tooling.grooves import groove_setups
-from storystick.tooling.model import Bar, GrooveSetup, Posture, SawCut, Side
 from storystick.tooling.saw import saw_cuts
+from storystick.tooling.setups import Bar, GrooveSetup, Posture, SawCut, Side
 
 WIDTH: Final = 190.0
 PAGE: Final = 254.0

@@ -30,8 +30,8 @@ from storystick.job.model import (
     Stick,
     Stock,
 )
-from storystick.layout.model import PointKind, SpanKind, StickLayout
 from storystick.layout.solving import solve
+from storystick.layout.stations import PointKind, SpanKind, StickLayout
 from storystick.layout.sticks import lay_out_stick
 from storystick.lengths import Figures, Units, read_length
 

@@ -11,9 +11,9 @@ from storystick.assembly.square_words import diagonal_label
 from storystick.assembly.squareness import bodies_of, targets_in
 from storystick.drawing.shapes import Line, Text
 from storystick.job.model import Job
-from storystick.layout.model import Layout
-from storystick.sheets.flow import paginate
-from storystick.sheets.square_blocks import square_blocks
+from storystick.layout.stations import Layout
+from storystick.sheets.pages.flow import paginate
+from storystick.sheets.pages.square import square_blocks
 from storystick.supplements import square_supplement
 
 LONG_NAMES = """

@@ -30,7 +30,7 @@ from storystick.job.square_sticks import SquareStick
 from storystick.laying_out import lay_out
 from storystick.loading import load
 from storystick.sheets.frame import correction_of
-from storystick.sheets.placing import SettledTile
+from storystick.sheets.packing import SettledTile
 from storystick.sheets.square_sticks import PlacedSquareTile, SquareSheets, plan_square_sticks
 
 INCH_MM: Final = Fraction(254, 10)

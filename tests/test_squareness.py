@@ -20,10 +20,9 @@ import storystick
 from storystick.assembly.lean import Lean, lean_of
 from storystick.assembly.rack import Move, Racked
 from storystick.assembly.readings import Reading, Sides
-from storystick.assembly.roots import root, write_root
 from storystick.assembly.squareness import Body, Target, bodies_of, targets_in
 from storystick.job.rectangles import Rectangle
-from storystick.lengths import INCH_MM, Units, read_length
+from storystick.lengths import INCH_MM, Units, read_length, root, write_root
 
 SHARED: Final[dict[str, Any]] = tomllib.loads(
     (Path(__file__).parent.parent / "shared" / "diagonals.toml").read_text(encoding="utf-8")

@@ -17,15 +17,14 @@ from strategies import jobs
 from storystick import load, print_job
 from storystick.cli import main
 from storystick.drawing.bands import draw_bands
-from storystick.drawing.lanes import MARK_TOP
 from storystick.drawing.shapes import Area, Box, Line, Shape, Text
 from storystick.drawing.strip import Strip, StripPiece, draw_strip, strips_of
-from storystick.drawing.window import Window
+from storystick.drawing.window import MARK_TOP, Window
 from storystick.job.joints import Housing
 from storystick.job.model import Centre, Datum, Fixed, Hand, Holes, Item, Job, Opening, Part, Source, Stick, Stock
 from storystick.job.papers import PAPERS, Margins
 from storystick.laying_out import lay_out
-from storystick.layout.model import StickLayout
+from storystick.layout.stations import StickLayout
 from storystick.layout.sticks import lay_out_stick
 from storystick.lengths import Figures, Units
 from storystick.sheets.strips import plan_strips

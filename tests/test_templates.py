@@ -22,8 +22,7 @@ from storystick.errors import StorystickError
 from storystick.job.model import Job
 from storystick.job.papers import DEFAULT_MARGIN, DEFAULT_PAPER, PAPERS, Margins, Paper, custom_paper
 from storystick.lengths import DEFAULT_STEP, INCH_MM, Units
-from storystick.sheets.document import Document
-from storystick.sheets.templates import (
+from storystick.sheets.bars import (
     TEMPLATE_CAUTIONS,
     PlacedTemplate,
     TemplateSheets,
@@ -31,8 +30,9 @@ from storystick.sheets.templates import (
     template_page,
     template_pages,
 )
-from storystick.tooling.model import Bar, GrooveSetup, Side
-from storystick.tooling.shims import Shim, shims_of
+from storystick.sheets.document import Document
+from storystick.tooling.bars import Shim, shims_of
+from storystick.tooling.setups import Bar, GrooveSetup, Side
 from storystick.writers import writer_for
 
 TOLERANCE_MM: Final = 0.001

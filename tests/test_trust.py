@@ -20,15 +20,20 @@ from storystick.job.model import Datum, Fixed, Job, Opening, Part, Source, Stick
 from storystick.job.papers import PAPERS, Margins, Paper, roll_paper
 from storystick.job.shop import Printer
 from storystick.laying_out import lay_out
-from storystick.layout.trust import TAPE_CLASSES, lost_at_stations, lost_joined
 from storystick.lengths import INCH_MM, Units, read_length
 from storystick.printing import documents
-from storystick.sheets.choices import Choices, Formats
-from storystick.sheets.file_names import JOB_SHEET_FILE
-from storystick.sheets.flow import paginate
+from storystick.sheets.pages.flow import paginate
+from storystick.sheets.pages.trust import (
+    TAPE_CLASSES,
+    lost_at_stations,
+    lost_joined,
+    share_left,
+    trust_blocks,
+    upward,
+    upward_percent,
+)
+from storystick.sheets.print_record import JOB_SHEET_FILE, Choices, Formats
 from storystick.sheets.strips import StripSheets, plan_strips
-from storystick.sheets.trust_blocks import share_left, trust_blocks
-from storystick.sheets.trust_words import upward, upward_percent
 
 SHARED: Final = Path(__file__).parent.parent / "shared"
 TOOLS: Final = tomllib.loads((SHARED / "measuring_tools.toml").read_text(encoding="utf-8"))

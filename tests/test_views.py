@@ -10,13 +10,12 @@ import pytest
 from drawn_cabinets import BOOKCASE, HEAD, LOW, TWELVE, each_cabinet, made
 from lettering_boxes import colliding, text_boxes
 
-from storystick.drawing.elevation import draw_elevation, pieces_in_front
 from storystick.drawing.projection import View
 from storystick.drawing.sections import draw_plan, draw_side_section
 from storystick.drawing.shapes import Box, Line, Shape, Text
-from storystick.drawing.views import draw_views
+from storystick.drawing.views import draw_elevation, draw_views, pieces_in_front
 from storystick.job.model import Job
-from storystick.layout.cabinets.model import CabinetLayout, Piece, Range, Role
+from storystick.layout.cabinets.pieces import CabinetLayout, Piece, Range, Role
 
 SCALE: Final = 0.1
 

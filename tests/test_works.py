@@ -17,10 +17,10 @@ from jobs import read_well
 from storystick import lay_out
 from storystick.errors import Faults
 from storystick.layout.boards import board_called
-from storystick.layout.cabinets.model import CASE_ROLES, FRAME_ROLES, CabinetLayout, Piece, Role
+from storystick.layout.cabinets.pieces import CASE_ROLES, FRAME_ROLES, CabinetLayout, Piece, Role
 from storystick.layout.cabinets.working import holes_of, works_of
 from storystick.layout.cabinets.works import Surface, Work, WorkKind, width_of
-from storystick.layout.model import Layout, PointKind
+from storystick.layout.stations import Layout, PointKind
 
 OFF_CENTRE: Final = HEAD + '[joint.low]\nkind = "tongue"\nwidth = 6\ndepth = 8\nset = 3\nbottom_gap = 1\n'
 OVER: Final = """

@@ -15,7 +15,7 @@ from typing import Final
 
 from storystick.assembly.glued import GluedJoint, Pressing
 from storystick.job.shop import GlueUp
-from storystick.layout.cabinets.model import FRAME_ROLES, Axis, Ending, Piece, Range, Role
+from storystick.layout.cabinets.pieces import FRAME_ROLES, Axis, Ending, Piece, Range, Role
 from storystick.lengths import INCH_MM
 
 FEWEST: Final = 2

@@ -7,7 +7,6 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from storystick.assembly.clamping import ClampLine, clamp_lines, set_out
-from storystick.assembly.closing import closed_rectangles, whole_case
 from storystick.assembly.glued import (
     GluedJoint,
     back_joints,
@@ -17,15 +16,15 @@ from storystick.assembly.glued import (
     front_joints,
     plinth_joints,
 )
-from storystick.assembly.order import Step, split, steps_of
+from storystick.assembly.order import Step, closed_rectangles, split, steps_of, whole_case
 from storystick.assembly.stage_words import name_of
 from storystick.assembly.stages import DRY_RUN, Stage, needed
 from storystick.errors import Fault
 from storystick.job.cabinet import LaidOnBack, RabbetBack
 from storystick.job.model import Job
 from storystick.job.shop import Glue, GlueUp
-from storystick.layout.cabinets.model import CASE_ROLES, Axis, CabinetLayout, Role
-from storystick.layout.model import Layout
+from storystick.layout.cabinets.pieces import CASE_ROLES, Axis, CabinetLayout, Role
+from storystick.layout.stations import Layout
 
 
 def glue_for(job: Job, name: str | None) -> Glue | None:

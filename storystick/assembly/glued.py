@@ -13,7 +13,7 @@ from typing import Final
 
 from storystick.job.cabinet import GrooveBack
 from storystick.layout.cabinets.frame import member_name
-from storystick.layout.cabinets.model import (
+from storystick.layout.cabinets.pieces import (
     CASE_ROLES,
     FRAME_ROLES,
     OUTER_ROLES,

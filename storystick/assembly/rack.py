@@ -16,10 +16,9 @@ from math import asin, degrees, prod
 from typing import Final
 
 from storystick.assembly.readings import Reading
-from storystick.assembly.roots import root
 from storystick.assembly.squareness import Target
 from storystick.errors import Fault, FaultCollector
-from storystick.lengths import INCH_MM, Figures
+from storystick.lengths import INCH_MM, Figures, root
 
 _GROSS: Final = INCH_MM
 """What a measured shape may differ by from the job's, in mm; beyond it something else was measured, or read wrongly."""

@@ -9,15 +9,12 @@ from collections.abc import Callable, Iterable, Iterator
 from fractions import Fraction
 from typing import Final
 
-from storystick.assembly.lean import Lean
+from storystick.assembly.lean import Lean, Suspect
 from storystick.assembly.quadrilateral import Quadrilateral, Six
 from storystick.assembly.rack import Diagonal, Move, Racked
-from storystick.assembly.roots import write_root
-from storystick.assembly.squareness import Target
-from storystick.assembly.suspects import Suspect
-from storystick.assembly.tolerance import reading_figures, write_limit
+from storystick.assembly.squareness import Target, reading_figures, write_limit
 from storystick.job.model import Job
-from storystick.lengths import Units, write_exact
+from storystick.lengths import Units, write_exact, write_root
 from storystick.wording import by_number, listed
 
 DIAGONAL_HEADINGS: Final = ("rectangle", "width", "height", "diagonal", "may differ", "a rack of")

@@ -1,4 +1,4 @@
-"""What is squared by its diagonals: every rectangle, with what those may differ by, gathered by what leans as one.
+"""What is squared by its diagonals: every rectangle of a job, with what its diagonals may differ by.
 
 Exact, in mm.
 """
@@ -10,12 +10,106 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from fractions import Fraction
 from itertools import chain
+from typing import Final
 
-from storystick.assembly.rectangles import case_rectangles, frame_rectangles, rectangles_of
-from storystick.assembly.tolerance import tolerance_of
 from storystick.errors import Fault, as_written
+from storystick.job.model import Job
 from storystick.job.rectangles import Rectangle
-from storystick.layout.model import Layout
+from storystick.job.shop import Shop
+from storystick.layout.cabinets.pieces import CabinetLayout, Range, Role
+from storystick.layout.cabinets.working import works_of
+from storystick.layout.cabinets.works import WorkKind
+from storystick.layout.stations import Layout
+from storystick.lengths import DEFAULT_STEP, INCH_MM, Figures, Units
+
+LONGEST_OF_A_CASE: Final = {Units.INCH: 80 * INCH_MM, Units.MM: Fraction(2000)}
+"""Up to this diagonal the smaller difference is usual, beyond it the larger one, in mm."""
+
+_USUAL: Final = {Units.INCH: (INCH_MM / 32, INCH_MM / 16), Units.MM: (Fraction(4, 5), Fraction(8, 5))}
+
+
+def tolerance_of(rectangle: Rectangle, shop: Shop | None, units: Units) -> Fraction:
+    """What the shop says, else 1/32 in (0.8 mm) for a diagonal up to 80 in (2 m) and 1/16 in (1.6 mm) beyond.
+
+    These are common practice, no source.
+    """
+    if shop and shop.square is not None:
+        return shop.square
+    small, large = _USUAL[units]
+    return small if rectangle.diagonal_squared <= LONGEST_OF_A_CASE[units] ** 2 else large
+
+
+def reading_figures(job: Job) -> Figures:
+    """How what is measured is said: a job's own step may be as coarse as what readings differ by."""
+    return Figures(job.units, min(job.round_to, DEFAULT_STEP[job.units]))
+
+
+def write_limit(limit: Fraction, job: Job) -> str:
+    """A difference (mm) that may be so large, for a person: never more than it is, and at least three fourths of it."""
+    figures = reading_figures(job)
+    while 4 * (limit // figures.step) * figures.step < 3 * limit:
+        figures = Figures(figures.units, figures.step / 2)
+    return figures.at_most(limit)
+
+
+def differ_words(rectangle: Rectangle, job: Job) -> str:
+    """By how much the diagonals of a rectangle may differ."""
+    return write_limit(tolerance_of(rectangle, job.shop, job.units), job)
+
+
+BACK_EDGES: Final = "back edges"
+
+
+def rectangles_of(layout: Layout) -> tuple[Rectangle, ...]:
+    """Every rectangle of the job, in working order, each with a name of its own."""
+    cabinets = (rectangle for cabinet in layout.cabinets for rectangle in cabinet_rectangles(cabinet))
+    return (*cabinets, *layout.job.rectangles)
+
+
+def cabinet_rectangles(layout: CabinetLayout) -> Iterator[Rectangle]:
+    """Of one cabinet: those of its case, and then those of its face frame."""
+    yield from case_rectangles(layout)
+    yield from frame_rectangles(layout)
+
+
+def case_rectangles(layout: CabinetLayout) -> Iterator[Rectangle]:
+    """The case outside and inside, and every opening of it.
+
+    Sides with a toe notch have no lower corner in front: the outside is measured at the back edges, where it has all
+    four. Inside and openings begin above the notch, and have theirs in front as well.
+    """
+    name = layout.cabinet.name
+    sides, bottom, top = layout.of(Role.SIDE), layout.piece("bottom"), layout.piece("top")
+    upright = _reach([piece.z for piece in (*sides, bottom, top)])
+    notched = any(work.kind is WorkKind.NOTCH for side in sides for work in works_of(layout, side))
+    yield Rectangle(f"{name} case, outside", layout.case_x.size, upright.size, BACK_EDGES if notched else "")
+    yield _rectangle(f"{name} case, inside", *_inside(layout))
+    for bay in layout.bays:
+        yield _rectangle(f"{name} {bay.name}", bay.x, bay.z)
+
+
+def frame_rectangles(layout: CabinetLayout) -> Iterator[Rectangle]:
+    """The face frame and every opening of it; none without a frame."""
+    name = layout.cabinet.name
+    if stiles := layout.of(Role.STILE):
+        yield _rectangle(f"{name} face frame", _reach([stile.x for stile in stiles]), _reach([s.z for s in stiles]))
+        for bay in layout.bays:
+            yield _rectangle(f"{name} {bay.name}, frame", bay.frame_x, bay.frame_z)
+
+
+def _inside(layout: CabinetLayout) -> tuple[Range, Range]:
+    left, right = layout.piece("left side"), layout.piece("right side")
+    bottom, top = layout.piece("bottom"), layout.piece("top")
+    return Range(left.x.end, right.x.start), Range(bottom.z.end, top.z.start)
+
+
+def _reach(ranges: list[Range]) -> Range:
+    """From the first start to the last end."""
+    return Range(min(each.start for each in ranges), max(each.end for each in ranges))
+
+
+def _rectangle(name: str, width: Range, height: Range) -> Rectangle:
+    return Rectangle(name, width.size, height.size)
 
 
 @dataclass(frozen=True, slots=True)

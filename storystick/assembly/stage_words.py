@@ -8,12 +8,12 @@ from typing import Final
 
 from storystick.assembly.glued import GluedJoint
 from storystick.assembly.order import Body, Step
-from storystick.assembly.roots import write_root
+from storystick.assembly.squareness import differ_words
 from storystick.assembly.stages import Stage
-from storystick.assembly.tolerance import differ_words
 from storystick.job.model import Job
 from storystick.job.rectangles import Rectangle
-from storystick.layout.cabinets.model import FRAME_ROLES, OUTER_ROLES, Axis, CabinetLayout, Role
+from storystick.layout.cabinets.pieces import FRAME_ROLES, OUTER_ROLES, Axis, CabinetLayout, Role
+from storystick.lengths import write_root
 from storystick.wording import ranges, unbroken
 
 _PLURALS: Final = {Role.SHELF: "shelves", Role.BACK: "back", Role.TOP: "top", Role.BOTTOM: "bottom"}

@@ -1,9 +1,9 @@
-"""A stage of the glue-up, and what all stages of a plan come to together. Lengths in mm, times in minutes."""
+"""A stage of the glue-up, what all stages come to, and which cabinets share them. In mm and minutes."""
 
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from itertools import groupby
 from math import ceil
@@ -173,3 +173,28 @@ def enough_glue(stages: Sequence[Stage]) -> Enough | None:
         return None
     timed = [stage for stage in stages if stage.fits is not None]
     return Enough(ceil(max(stage.spread for stage in timed)), ceil(max(stage.minutes for stage in timed)), over)
+
+
+@dataclass(frozen=True, slots=True)
+class SharedStages:
+    """The stages of ``cabinets`` that are alike, without the name of any in them."""
+
+    cabinets: tuple[str, ...]
+    stages: tuple[Stage, ...]
+
+
+def shared_stages(stages: Sequence[Stage]) -> Iterator[SharedStages]:
+    """The stages gathered by cabinets that are alike, in the order of the first of each."""
+    by_stages: dict[tuple[Stage, ...], list[str]] = {}
+    for cabinet, own in groupby(stages, key=lambda stage: stage.cabinet):
+        by_stages.setdefault(tuple(_nameless(stage) for stage in own), []).append(cabinet)
+    for nameless, cabinets in by_stages.items():
+        yield SharedStages(tuple(cabinets), nameless)
+
+
+def _nameless(stage: Stage) -> Stage:
+    return replace(stage, cabinet="", rectangles=tuple(_of_any(each, stage.cabinet) for each in stage.rectangles))
+
+
+def _of_any(rectangle: Rectangle, cabinet: str) -> Rectangle:
+    return replace(rectangle, name=rectangle.name.removeprefix(f"{cabinet} "))

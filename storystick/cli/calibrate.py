@@ -16,7 +16,7 @@ from storystick.job.settings import read_roll, read_sides, sides_of
 from storystick.job.shop_finding import SHOP_FILE
 from storystick.job.tables import read_name
 from storystick.lengths import Units, read_length, read_size
-from storystick.sheets.file_names import CALIBRATION_FILE
+from storystick.sheets.print_record import CALIBRATION_FILE
 
 if TYPE_CHECKING:
     from storystick.job.calibration import Reading
@@ -185,7 +185,7 @@ def _read_printable(name: str) -> str:
 
 def _say_reading(way: str, reading: Reading, stored: str, sheet: CalibrationSheet) -> None:
     from storystick.job.calibration import is_exact
-    from storystick.sheets.trust_words import upward_percent
+    from storystick.sheets.pages.trust import upward_percent
 
     percent, within = float(reading.factor * 100), upward_percent(reading.within)
     exactly = stored if is_exact(stored, reading.factor) else f"{stored}, the nearest that a shop file holds"
@@ -212,7 +212,7 @@ def _say_cautions(along: Reading, across: Reading, sheet: CalibrationSheet) -> N
 
 def _say_use(name: str, along: Reading, sheet: CalibrationSheet) -> None:
     from storystick.sheets.calibration import as_argument
-    from storystick.sheets.trust_words import EXAMPLES, upward
+    from storystick.sheets.pages.trust import EXAMPLES, upward
     from storystick.shop_writing import as_toml
 
     ways = f"storystick print JOB --printer {as_argument(name)}, or printer = {as_toml(name)} in the job file"

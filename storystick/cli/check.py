@@ -9,7 +9,7 @@ import click
 from storystick.cli.listing import echo_look, echo_warnings, echo_words
 from storystick.cli.options import default_folder, job_argument, load_job, shop_option
 from storystick.laying_out import lay_out
-from storystick.sheets.file_names import STRIPS_FILE, TEMPLATES_FILE
+from storystick.sheets.print_record import STRIPS_FILE, TEMPLATES_FILE
 from storystick.wording import counted
 
 

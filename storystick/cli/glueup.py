@@ -20,21 +20,19 @@ from storystick.assembly.clamp_words import (
     total_words,
 )
 from storystick.assembly.clamping import Block, ClampLine
-from storystick.assembly.glue_cautions import GLUE_CAUTIONS, remarks
+from storystick.assembly.glue_cautions import GLUE_CAUTIONS, remarks, tip_over_words
 from storystick.assembly.glue_up import glue_for, plan_glue_up
-from storystick.assembly.roots import nearest_root, root, write_root
 from storystick.assembly.stage_words import DRY_BACK, check_words, checks, grouped, placing
 from storystick.assembly.stages import Clamping, Stage, Total, lacking, totals
-from storystick.assembly.tip_over import tip_over_words
 from storystick.cli.listing import Format, echo_csv, echo_heading, echo_json, echo_words, twins
 from storystick.cli.options import format_option, job_argument, load_job, shop_option
 from storystick.job.model import Job
 from storystick.job.rectangles import Rectangle
 from storystick.job.shop import Glue
 from storystick.laying_out import lay_out
-from storystick.layout.cabinets.model import CabinetLayout
-from storystick.layout.model import Layout
-from storystick.lengths import Units, write_exact
+from storystick.layout.cabinets.pieces import CabinetLayout
+from storystick.layout.stations import Layout
+from storystick.lengths import Units, nearest_root, root, write_exact, write_root
 from storystick.wording import plain, unbroken
 
 

@@ -15,7 +15,7 @@ from typing import Final
 import click
 
 from storystick.job.model import Job
-from storystick.layout.model import Layout
+from storystick.layout.stations import Layout
 from storystick.lengths import INCH_MM, Units, write_exact
 from storystick.wording import plain, whole_figures
 

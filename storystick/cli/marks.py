@@ -11,8 +11,7 @@ import click
 from storystick.cli.listing import Format, echo_csv, echo_heading, echo_json, echo_table, echo_words, twins
 from storystick.cli.options import format_option, job_argument, load_job, shop_option
 from storystick.laying_out import lay_out
-from storystick.layout.model import Layout, Point, Span, StickLayout
-from storystick.layout.tables import MARK_HEADINGS, mark_rows
+from storystick.layout.stations import MARK_HEADINGS, Layout, Point, Span, StickLayout, mark_rows
 from storystick.lengths import Units, write_exact
 
 

@@ -19,7 +19,7 @@ from storystick.lengths import Units
 from storystick.loading import load
 
 if TYPE_CHECKING:
-    from storystick.sheets.choices import Choices
+    from storystick.sheets.print_record import Choices
 
 job_argument = click.argument("job", type=click.Path(path_type=Path))
 shop_option = click.option(
@@ -56,7 +56,7 @@ def is_print(job: Path) -> bool:
 
 
 def _load_with_choices(job: Path, shop: Path | None, printer: AskedPrinter | None) -> tuple[Job, Choices]:
-    from storystick.sheets.choices import ALL
+    from storystick.sheets.print_record import ALL
 
     if not is_print(job):
         return load(job, shop, Path(click.get_app_dir("storystick")), printer), ALL

@@ -18,7 +18,7 @@ from storystick.cli.options import (
 )
 from storystick.job.papers import Paper
 from storystick.laying_out import lay_out
-from storystick.sheets.file_names import STRIPS_FILE
+from storystick.sheets.print_record import STRIPS_FILE
 
 if TYPE_CHECKING:
     from storystick.sheets.strips import PlacedTile, Sheet, StripSheets

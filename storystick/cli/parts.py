@@ -19,19 +19,20 @@ from storystick.cli.listing import (
     twins,
 )
 from storystick.cli.options import format_option, job_argument, load_job, shop_option
-from storystick.cutting.model import CutPart, PartWork
+from storystick.cutting.part import CutPart, PartWork
 from storystick.cutting.parts import INCLUDED, cutting_list
-from storystick.cutting.tables import (
+from storystick.cutting.totals import (
     AREA_HEADINGS,
     FRAME_HEADINGS,
     NOTE_HEADINGS,
     PART_HEADINGS,
     area_rows,
+    areas,
+    frame_lengths,
     frame_rows,
     note_rows,
     part_rows,
 )
-from storystick.cutting.totals import areas, frame_lengths
 from storystick.errors import placed_in
 from storystick.job.model import Job
 from storystick.laying_out import lay_out

@@ -23,10 +23,9 @@ from storystick.tooling.guided import (
     GuidedCut,
     guided_rows,
 )
-from storystick.tooling.model import Bar, GrooveSetup, SawCut
-from storystick.tooling.settings import Settings, settings_of
-from storystick.tooling.tables import (
+from storystick.tooling.settings import (
     BAR_HEADINGS,
+    Settings,
     bar_rows,
     groove_warnings,
     router_figures,
@@ -34,8 +33,10 @@ from storystick.tooling.tables import (
     saw_choices,
     saw_figures,
     saw_words,
+    settings_of,
     straightedge_row,
 )
+from storystick.tooling.setups import Bar, GrooveSetup, SawCut
 from storystick.wording import capital
 
 _BELOW = " " * 5

@@ -12,9 +12,7 @@ from storystick.assembly.lean import Lean, leans_of
 from storystick.assembly.quadrilateral import fit, six_of
 from storystick.assembly.rack import Racked
 from storystick.assembly.readings import TAPE_READ_TO, Told, read_read_to, read_readings
-from storystick.assembly.rectangles import rectangles_of
-from storystick.assembly.rod_tables import rod_words
-from storystick.assembly.rods import RodPlan, rods_for
+from storystick.assembly.rods import RodPlan, rod_words, rods_for
 from storystick.assembly.square_words import (
     DIAGONAL_HEADINGS,
     EQUAL_IS_NOT_ENOUGH,
@@ -34,7 +32,7 @@ from storystick.assembly.square_words import (
     tolerance_words,
     verdict,
 )
-from storystick.assembly.squareness import Target, bodies_of, targets_in
+from storystick.assembly.squareness import Target, bodies_of, rectangles_of, targets_in
 from storystick.cli.listing import Format, echo_csv, echo_heading, echo_json, echo_table, echo_words
 from storystick.cli.options import format_option, job_argument, load_job, shop_option
 from storystick.cli.square_records import Fits, csv_records, lean_record, measured_record, rod_record, target_record

@@ -5,18 +5,15 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from fractions import Fraction
 
-from storystick.assembly.lean import Expected, Lean
+from storystick.assembly.lean import Expected, Lean, Suspect
 from storystick.assembly.quadrilateral import Quadrilateral
 from storystick.assembly.rack import Racked
 from storystick.assembly.rods import RodUse
-from storystick.assembly.roots import nearest_root, root
 from storystick.assembly.square_words import diagonal_label, findings, fit_words, suspect_words
-from storystick.assembly.squareness import Target
-from storystick.assembly.suspects import Suspect
-from storystick.assembly.tolerance import reading_figures
+from storystick.assembly.squareness import Target, reading_figures
 from storystick.cli.listing import twins
 from storystick.job.model import Job
-from storystick.lengths import write_exact
+from storystick.lengths import nearest_root, root, write_exact
 
 Fits = dict[str, Quadrilateral]
 """The nearest shapes of the rectangles whose sides were measured, by their names."""

@@ -12,11 +12,11 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from storystick.cutting.fronts import front_kind
-from storystick.cutting.gathering import Blank
+from storystick.cutting.part import Blank
 from storystick.errors import Fault, FaultCollector
 from storystick.job.cabinet import DrawerRule, Fit, FrontKind
 from storystick.job.model import Stock
-from storystick.layout.cabinets.model import Bay, CabinetLayout, Role
+from storystick.layout.cabinets.pieces import Bay, CabinetLayout, Role
 from storystick.lengths import Figures
 
 

@@ -13,7 +13,7 @@ from typing import Final
 from storystick.cutting.fronts import Front, Season, fronts_of, gap
 from storystick.cutting.movement import percent
 from storystick.job.cabinet import Fit, FrontRule
-from storystick.layout.cabinets.model import Bay, CabinetLayout
+from storystick.layout.cabinets.pieces import Bay, CabinetLayout
 from storystick.lengths import INCH_MM, Figures
 from storystick.wording import by_number, listed
 

@@ -1,4 +1,4 @@
-"""The fronts that close a cabinet's openings, made so that they still open in the dampest season.
+"""The fronts that close a cabinet's openings, made to open in the dampest season, and their sticks.
 
 Sizes are exact, in mm. A drawer front's grain runs across the cabinet and a door's upward, so that a drawer front of
 solid wood moves in its height and a door in its width.
@@ -9,13 +9,14 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
-from itertools import islice
+from itertools import count, islice
 
 from storystick.cutting.movement import change, coefficient_of, size_to_make
 from storystick.errors import Fault, FaultCollector
 from storystick.job.cabinet import Fit, FrontKind, FrontRule, SolidWood
-from storystick.job.model import Stock
-from storystick.layout.cabinets.model import Bay, CabinetLayout, Range
+from storystick.job.model import Datum, Part, Stick, Stock
+from storystick.layout.cabinets.pieces import Bay, CabinetLayout, Range
+from storystick.layout.stations import PlacedPart, Span, SpanKind, StickLayout
 from storystick.lengths import Figures
 from storystick.wording import counted
 
@@ -248,3 +249,48 @@ def _neighbours(fronts: Sequence[Front], near: Fraction) -> Iterator[tuple[int, 
             if fronts[other].z.start >= fronts[one].z.end + near:
                 break
             yield min(one, other), max(one, other)
+
+
+def front_sticks(layout: CabinetLayout, figures: Figures, first_number: int) -> tuple[StickLayout, ...]:
+    """A stick for every column of fronts that stand one above another, numbered from ``first_number``.
+
+    Each front is shown as high as it is made, in the middle of the place that it may fill at the dampest.
+
+    Raises:
+        Faults: as :func:`~storystick.cutting.fronts.fronts_of`.
+    """
+    columns: dict[Range, list[Front]] = {}
+    for front in fronts_of(layout, figures):
+        columns.setdefault(front.x, []).append(front)
+    names = [f"column {fronts[0].column}" for fronts in columns.values()]
+    return tuple(
+        _stick(layout, number, name if names.count(name) == 1 else f"row {fronts[0].row}, {name}", fronts)
+        for number, name, fronts in zip(count(first_number), names, columns.values(), strict=False)
+    )
+
+
+def _stick(layout: CabinetLayout, number: int, column: str, fronts: Sequence[Front]) -> StickLayout:
+    foot = min(layout.piece("bottom").z.start, *(front.z.start for front in fronts))
+    head = max(layout.cabinet.height, *(front.z.end for front in fronts))
+    parts = tuple(_placed(front, foot) for front in sorted(fronts, key=lambda front: front.z.start))
+    name = f"{layout.cabinet.name} fronts, {column}"
+    spans = tuple(_with_gaps(parts, head - foot))
+    return StickLayout(Stick(number, name, Datum.BOTTOM, ()), spans, parts, ())
+
+
+def _placed(front: Front, foot: Fraction) -> PlacedPart:
+    _, z = front.made
+    span = Span(SpanKind.PART, front.bay, z.start - foot, z.end - foot)
+    return PlacedPart(Part(front.stock, front.bay), span, None)
+
+
+def _with_gaps(parts: Sequence[PlacedPart], length: Fraction) -> Iterator[Span]:
+    """The fronts and what lies between them, end to end from 0."""
+    at = Fraction(0)
+    for placed in parts:
+        if placed.span.start > at:
+            yield Span(SpanKind.OPENING, "gap", at, placed.span.start)
+        yield placed.span
+        at = placed.span.end
+    if at < length:
+        yield Span(SpanKind.OPENING, "gap", at, length)

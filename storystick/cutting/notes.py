@@ -1,4 +1,4 @@
-"""What is cut into a piece and what its ends and edges carry, in words: the works of the piece, told at the bench."""
+"""What is worked on a piece, in words: for a row of the cutting list, and work by work."""
 
 from __future__ import annotations
 
@@ -6,11 +6,11 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from fractions import Fraction
 from typing import Final, TypeAlias
 
-from storystick.cutting.model import PartWork
+from storystick.cutting.part import PartWork
 from storystick.job.cabinet import GrooveBack
 from storystick.job.joints import Housing, Joint, Rabbet, Tongue
-from storystick.layout.cabinets.model import CASE_ROLES, FRAME_ROLES, CabinetLayout, Piece, Role
-from storystick.layout.cabinets.working import works_of
+from storystick.layout.cabinets.pieces import CASE_ROLES, FRAME_ROLES, CabinetLayout, Piece, Role
+from storystick.layout.cabinets.working import holes_of, works_of
 from storystick.layout.cabinets.works import ENDS, Surface, Work, WorkKind, end_words, surface_words
 
 Label: TypeAlias = Callable[[Fraction], str]
@@ -123,3 +123,37 @@ def _toe_note(notch: Work, label: Label) -> str:
         f"notched for the toe space, {label(notch.along.end)} high and {label(recess)} deep from the front edge of "
         "the case; a board before it is left to the shop"
     )
+
+
+def part_works(piece: Piece, layout: CabinetLayout) -> tuple[PartWork, ...]:
+    """All works of a piece of the case or the frame, in order along it, and its holes after them."""
+    found = (_told(work) for work in works_of(layout, piece) if work.kind is not WorkKind.LINE)
+    return (*sorted(found, key=lambda work: (work.start, work.kind, work.on)), *_holes(piece, layout))
+
+
+def _told(work: Work) -> PartWork:
+    shoulders = work.shoulders
+    return PartWork(
+        work.kind.value,
+        surface_words(work.board, work.on),
+        work.other.name,
+        work.edges.start,
+        work.edges.end,
+        work.run.start,
+        work.run.end,
+        work.depth,
+        stops=work.is_stopped,
+        along=work.along_board,
+        shoulders=(shoulders[1], shoulders[0]) if work.board.is_right else shoulders,
+    )
+
+
+def _holes(piece: Piece, layout: CabinetLayout) -> Iterator[PartWork]:
+    for row in holes_of(layout, piece):
+        if row.places:
+            yield PartWork(
+                *("holes", surface_words(piece, row.on), row.bay.name),
+                *(row.across, row.across, row.places[0], row.places[-1]),
+                along=True,
+                places=row.places,
+            )

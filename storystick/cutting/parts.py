@@ -8,15 +8,13 @@ from typing import Final
 
 from storystick.cutting.drawers import behind_front, box_parts, drawer_boxes, inner_back
 from storystick.cutting.fronts import Front, Season, fronts_of
-from storystick.cutting.gathering import LEFT, RIGHT, Blank, gather
-from storystick.cutting.model import CutPart, Hands
 from storystick.cutting.movement import percent
-from storystick.cutting.notes import done_on, edging_note, notes_of
-from storystick.cutting.part_works import part_works
+from storystick.cutting.notes import done_on, edging_note, notes_of, part_works
+from storystick.cutting.part import LEFT, RIGHT, Blank, CutPart, Hands, gather
 from storystick.errors import Fault, FaultCollector
 from storystick.job.cabinet import Adjustable, Fit, FrontKind
 from storystick.job.model import Hand
-from storystick.layout.cabinets.model import Bay, CabinetLayout, Piece, Role
+from storystick.layout.cabinets.pieces import Bay, CabinetLayout, Piece, Role
 from storystick.layout.cabinets.works import width_of
 from storystick.lengths import Figures
 

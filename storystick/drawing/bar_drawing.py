@@ -12,8 +12,7 @@ from fractions import Fraction
 from itertools import pairwise
 from typing import Final
 
-from storystick.drawing.bar import Template
-from storystick.drawing.bar_words import HOLE_MM, place_words
+from storystick.drawing.bar import HOLE_MM, Template, place_words
 from storystick.drawing.shapes import Box, Line, Shape
 from storystick.drawing.window import Window
 from storystick.job.model import Job

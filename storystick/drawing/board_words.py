@@ -9,15 +9,23 @@ from itertools import product
 from math import ceil
 from typing import Final
 
-from storystick.drawing.board import CROSS_ARM_MM, boxes_of, curves, fine_lines, straight_sides
-from storystick.drawing.board_stations import WORDS_PT, stretch_words, x_words, y_words
-from storystick.drawing.board_title import TITLE_PT, title_block
-from storystick.drawing.free_places import FreePlaces, Rect, text_rect
-from storystick.drawing.hole_words import hole_labels
-from storystick.drawing.lanes import SEAM_KEEP_MM, WORDS_KEEP_MM
+from storystick.drawing.board import (
+    CROSS_ARM_MM,
+    WORDS_PT,
+    Pane,
+    boxes_of,
+    curves,
+    fine_lines,
+    straight_sides,
+    stretch_words,
+    x_words,
+    y_words,
+)
+from storystick.drawing.board_lettering import TITLE_PT, hole_labels, title_block
 from storystick.drawing.lettering import text_width_mm
-from storystick.drawing.pane import Pane
+from storystick.drawing.placing_words import FreePlaces, Rect, text_rect
 from storystick.drawing.shapes import FINE_MM, Anchor, Box, Line, Shape, Text
+from storystick.drawing.window import SEAM_KEEP_MM, WORDS_KEEP_MM
 from storystick.job.model import Job
 from storystick.job.outline import Place, Straight
 from storystick.layout.board import BoardLayout, Cut, CutOut, FineLine

@@ -8,7 +8,11 @@ from dataclasses import dataclass
 from math import inf
 from typing import Final
 
-from storystick.drawing.lanes import (
+from storystick.drawing.lettering import shortened, text_width_mm
+from storystick.drawing.lifting import FARTHEST_MM, LeftOut, Lifted, LiftedLabels, Rank, Wording, lift
+from storystick.drawing.placing_words import GAP_MM, Lane
+from storystick.drawing.shapes import FINE_MM, Area, Line, Shape, Text
+from storystick.drawing.window import (
     BESIDE_BOTTOM,
     BESIDE_TOP,
     FLAG_MM,
@@ -25,15 +29,11 @@ from storystick.drawing.lanes import (
     WORDS_KEEP_MM,
     WORDS_PT,
     StripLanes,
+    Window,
+    points_to_name,
 )
-from storystick.drawing.left_out import LeftOut
-from storystick.drawing.lettering import shortened, text_width_mm
-from storystick.drawing.lifting import FARTHEST_MM, Lifted, LiftedLabels, Rank, Wording, lift
-from storystick.drawing.shapes import FINE_MM, Area, Line, Shape, Text
-from storystick.drawing.spread import GAP_MM, Lane
-from storystick.drawing.window import Window, points_to_name
 from storystick.job.model import Job
-from storystick.layout.model import Point, PointKind, Span, SpanKind, StickLayout
+from storystick.layout.stations import Point, PointKind, Span, SpanKind, StickLayout
 
 _LONGEST_NAME_MM: Final = 60.0
 _ARROW_MM: Final = 1.8

@@ -1,4 +1,4 @@
-"""Labels lifted above their marks, with leaders: in a row where all of them fit into one, else standing upward.
+"""Labels lifted above their marks, with leaders; and what is left out where marks are too close.
 
 A leader never leans past the next mark, and lands so that a figure is at least twice as near to its own mark as to any
 other. What cannot stand so is left out: sizes first, then names, then every other figure,
@@ -15,12 +15,38 @@ from itertools import accumulate, pairwise
 from math import inf
 from typing import Final
 
-from storystick.drawing.lanes import FAN_MM, GROOVE_TOP, LIFTED_PT, LINE_MM, WORDS_KEEP_MM, StripLanes
-from storystick.drawing.left_out import LeftOut
 from storystick.drawing.lettering import shortened, text_width_mm
+from storystick.drawing.placing_words import rising
 from storystick.drawing.shapes import FINE_MM, Line, Shape, Text
-from storystick.drawing.spread import rising
-from storystick.drawing.window import Window
+from storystick.drawing.window import FAN_MM, GROOVE_TOP, LIFTED_PT, LINE_MM, WORDS_KEEP_MM, StripLanes, Window
+from storystick.wording import counted, listed
+
+
+@dataclass(frozen=True, slots=True)
+class LeftOut:
+    """How many sizes of openings, names, and figures found no room; what bears a figure is counted as that."""
+
+    sizes: int = 0
+    names: int = 0
+    figures: int = 0
+
+    def __add__(self, other: LeftOut) -> LeftOut:
+        return LeftOut(self.sizes + other.sizes, self.names + other.names, self.figures + other.figures)
+
+    def __bool__(self) -> bool:
+        return bool(self.sizes or self.names or self.figures)
+
+    @property
+    def sentence(self) -> str:
+        """That, as the end of what is said of a strip."""
+        return f"has its marks so close that {self.words} found no room"
+
+    @property
+    def words(self) -> str:
+        """Such as "3 sizes, 1 name and 12 figures"; empty for nothing."""
+        counts = ((self.sizes, "size"), (self.names, "name"), (self.figures, "figure"))
+        return listed([counted(number, word) for number, word in counts if number] or [""])
+
 
 FARTHEST_MM: Final = 18.0
 """No leader leans over by more."""

@@ -1,24 +1,155 @@
-"""A reduced picture of a cabinet in one direction: from stations to mm on paper, and its dimension lines."""
+"""A reduced picture of a cabinet in one direction, with its dimension lines. Not for measuring."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from functools import cached_property
-from typing import Final
+from typing import Final, NamedTuple
 
-from storystick.drawing.dimensions import (
-    Extent,
-    Measure,
-    extent,
-    measure_at_right,
-    measures_at_left,
-    measures_below,
-)
-from storystick.drawing.shapes import Box, Line, Shape
+from storystick.drawing.lettering import POINT_MM, text_width_mm
+from storystick.drawing.placing_words import spread
+from storystick.drawing.shapes import Anchor, Area, Box, Line, Shape, Text
 from storystick.job.model import Job
-from storystick.layout.cabinets.model import Axis, Piece, Range
+from storystick.layout.cabinets.pieces import Axis, Piece, Range
+
+FIGURE_PT: Final = 8.0
+LINE_PITCH_MM: Final = 3.5
+CAPITAL_MM: Final = 2.1
+"""The height of a figure of ``FIGURE_PT``."""
+
+_FINE_MM: Final = 0.13
+_AWAY_MM: Final = 2.6
+_CLEAR_MM: Final = 0.7
+_TICK_MM: Final = 0.55
+_TO_FIGURE_MM: Final = 1.0
+_ABREAST_MM: Final = 3.0
+_BESIDE_MM: Final = 0.3
+_ASCENT_EM: Final = 0.95
+_DESCENT_EM: Final = 0.25
+_SHARE_BEFORE: Final = {Anchor.START: 0.0, Anchor.MIDDLE: 0.5, Anchor.END: 1.0}
+
+
+class Extent(NamedTuple):
+    """The upright rectangle that a drawing stays within, in mm."""
+
+    left: float
+    bottom: float
+    right: float
+    top: float
+
+
+@dataclass(frozen=True, slots=True)
+class Measure:
+    """A length as it is drawn, from ``start`` to ``end`` in mm, with its figure."""
+
+    start: float
+    end: float
+    figure: str
+
+    @property
+    def middle(self) -> float:
+        return (self.start + self.end) / 2
+
+    @property
+    def holds_figure(self) -> bool:
+        return _width(self.figure) + 1.0 <= self.end - self.start
+
+
+def extent(shapes: Iterable[Shape]) -> Extent:
+    """How far the shapes reach, with room for any letter in their texts."""
+    lefts, bottoms, rights, tops = zip(*map(_extent, shapes), strict=True)
+    return Extent(min(lefts), min(bottoms), max(rights), max(tops))
+
+
+def measures_below(measures: Sequence[Measure], edge: float) -> Iterator[Shape]:
+    """Dimension lines side by side under ``edge``; figures that are wider than their lengths all stand upward."""
+    level = edge - _AWAY_MM
+    for measure in measures:
+        yield Line(measure.start, level, measure.end, level, _FINE_MM)
+        for x in (measure.start, measure.end):
+            yield Line(x, edge - _CLEAR_MM, x, level - _CLEAR_MM, _FINE_MM)
+            yield _tick(x, level)
+    if len(measures) == 1 or all(measure.holds_figure for measure in measures):
+        baseline = level - _TO_FIGURE_MM - CAPITAL_MM
+        yield from (Text(each.middle, baseline, each.figure, FIGURE_PT, Anchor.MIDDLE) for each in measures)
+        return
+    for measure, x in _abreast(measures):
+        place = (x + CAPITAL_MM / 2, level - _TO_FIGURE_MM)
+        yield Text(*place, measure.figure, FIGURE_PT, Anchor.END, upward=True)
+
+
+def measures_at_left(measures: Sequence[Measure], edge: float) -> Iterator[Shape]:
+    """Dimension lines one above another to the left of ``edge``, their figures level."""
+    plumb = edge - _AWAY_MM
+    for measure in measures:
+        yield from _upright(measure, plumb, edge - _CLEAR_MM, plumb - _CLEAR_MM)
+    for measure, y in _abreast(measures):
+        place = (plumb - _TO_FIGURE_MM, y - CAPITAL_MM / 2)
+        yield Text(*place, measure.figure, FIGURE_PT, Anchor.END)
+
+
+def measure_at_right(measure: Measure, edge: float) -> Iterator[Shape]:
+    """A dimension line to the right of ``edge``, its figure upward where it is long enough."""
+    plumb = edge + _AWAY_MM
+    yield from _upright(measure, plumb, edge + _CLEAR_MM, plumb + _CLEAR_MM)
+    beside = plumb + _TO_FIGURE_MM
+    if measure.holds_figure:
+        place = (beside + CAPITAL_MM, measure.middle)
+        yield Text(*place, measure.figure, FIGURE_PT, Anchor.MIDDLE, upward=True)
+    else:
+        yield Text(beside, measure.middle - CAPITAL_MM / 2, measure.figure, FIGURE_PT)
+
+
+def _upright(measure: Measure, plumb: float, near: float, far: float) -> Iterator[Shape]:
+    yield Line(plumb, measure.start, plumb, measure.end, _FINE_MM)
+    for y in (measure.start, measure.end):
+        yield Line(near, y, far, y, _FINE_MM)
+        yield _tick(plumb, y)
+
+
+def _abreast(measures: Sequence[Measure]) -> Iterator[tuple[Measure, float]]:
+    """Where figures beside each other stand, each as near to its middle as can be; none where they have no room."""
+    if not measures:
+        return
+    room = max(0.0, _ABREAST_MM - measures[-1].end + measures[0].start) / 2
+    low, high = measures[0].start - room, measures[-1].end + room
+    middles = [measure.middle for measure in measures]
+    places = spread(middles, [_ABREAST_MM] * len(measures), _BESIDE_MM, low, high)
+    yield from zip(measures, places or (), strict=False)
+
+
+def _tick(x: float, y: float) -> Shape:
+    return Line(x - _TICK_MM, y - _TICK_MM, x + _TICK_MM, y + _TICK_MM, 2 * _FINE_MM)
+
+
+def _width(figure: str) -> float:
+    return text_width_mm(figure, FIGURE_PT)
+
+
+def _extent(shape: Shape) -> Extent:
+    match shape:
+        case Line(x1=x1, y1=y1, x2=x2, y2=y2, width_mm=width):
+            half = width / 2
+            return Extent(min(x1, x2) - half, min(y1, y2) - half, max(x1, x2) + half, max(y1, y2) + half)
+        case Box(x=x, y=y, width=width, height=height):
+            return Extent(x, y, x + width, y + height)
+        case Area(points=points):
+            xs, ys = zip(*points, strict=True)
+            return Extent(min(xs), min(ys), max(xs), max(ys))
+        case Text():
+            return _text_extent(shape)
+
+
+def _text_extent(text: Text) -> Extent:
+    length, em = text_width_mm(text.text, text.size_pt, text.bold), text.size_pt * POINT_MM
+    start = -_SHARE_BEFORE[text.anchor] * length
+    up, down = _ASCENT_EM * em, _DESCENT_EM * em
+    if text.upward:
+        return Extent(text.x - up, text.y + start, text.x + down, text.y + start + length)
+    return Extent(text.x + start, text.y - down, text.x + start + length, text.y + up)
+
 
 OUTLINE_MM: Final = 0.22
 _FLOOR_MM: Final = 0.4

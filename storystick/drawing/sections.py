@@ -11,7 +11,7 @@ from storystick.drawing.projection import OUTLINE_MM, Projection, View
 from storystick.drawing.shapes import Line, Shape
 from storystick.job.cabinet import GrooveBack, RabbetBack, Toe
 from storystick.job.model import Job
-from storystick.layout.cabinets.model import Axis, Bay, CabinetLayout, Piece, Range, Role
+from storystick.layout.cabinets.pieces import Axis, Bay, CabinetLayout, Piece, Range, Role
 
 CUT_GREY: Final = 0.72
 _WHITE: Final = 1.0

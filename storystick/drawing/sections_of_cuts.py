@@ -1,4 +1,4 @@
-"""A part on the saw or under the router, cut through, with the cutter in it. Small pictures, not for measuring.
+"""Parts on the saw or under the router, with the cutter in them. Small pictures, not to scale.
 
 Each begins at 0, 0 and goes down to ``-PICTURE_HEIGHT_MM``.
 """
@@ -10,10 +10,26 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import Final, TypeAlias
 
-from storystick.drawing.hatching import hatched
 from storystick.drawing.lettering import text_width_mm
 from storystick.drawing.shapes import Anchor, Box, Line, Shape, Text
-from storystick.tooling.model import Cutout, GrooveSetup, Posture, SawCut, Side
+from storystick.tooling.guided import GuidedCut
+from storystick.tooling.setups import Cutout, GrooveSetup, Posture, SawCut, Side
+
+_PITCH_MM: Final = 1.0
+_LINE_MM: Final = 0.15
+
+
+def hatched(box: Box) -> Iterator[Line]:
+    """Lines rising to the right, within the box."""
+    left, bottom, right, top = box.x, box.y, box.x + box.width, box.y + box.height
+    start = left - box.height + _PITCH_MM / 2
+    count = int((box.width + box.height) / _PITCH_MM)
+    for place in range(count):
+        foot = start + place * _PITCH_MM
+        x1, x2 = max(foot, left), min(foot + box.height, right)
+        if x1 < x2:
+            yield Line(x1, bottom + x1 - foot, x2, min(bottom + x2 - foot, top), _LINE_MM)
+
 
 PICTURE_WIDTH_MM: Final = 54.0
 PICTURE_HEIGHT_MM: Final = 26.0
@@ -208,3 +224,31 @@ def _as_is(box: Box) -> Box:
 
 def _flipped(box: Box) -> Box:
     return Box(_BOARD_WIDTH_MM - box.x - box.width, box.y, box.width, box.height, box.grey)
+
+
+_PART_MM: Final = 13.0
+_LONG_MM: Final = PICTURE_WIDTH_MM - 2.0
+_CUT_MM: Final = 2.6
+_EDGE_MM: Final = 3.2
+_END_MM: Final = 7.0
+_GUIDE_MM: Final = 1.6
+_LIFT_MM: Final = 1.4
+
+
+def draw_guided_cut(cut: GuidedCut, label: Label) -> tuple[Shape, ...]:
+    """The part light with its cut black, the guide grey; a line and a figure where the cut starts and where it ends.
+
+    It begins at 0, 0 and goes down; the end that figures count from is at the left.
+    """
+    bottom = -_PART_MM - 4.0
+    start = _END_MM if cut.stops[0] else 0.0
+    end = _LONG_MM - (_END_MM if cut.stops[1] else 0.0)
+    low = bottom + (_EDGE_MM if cut.near else 0.0)
+    figures = ((start, cut.low, Anchor.START), (end, cut.high, Anchor.END))
+    return (
+        Box(0.0, bottom, _LONG_MM, _PART_MM, _WOOD),
+        Box(start, low, end - start, _CUT_MM),
+        Box(0.0, bottom - _GUIDE_MM, _LONG_MM, _GUIDE_MM, _IRON),
+        *(Line(x, bottom, x, bottom + _PART_MM + _LIFT_MM / 2) for x, _, _ in figures),
+        *(Text(x, bottom + _PART_MM + _LIFT_MM, label(at), _FIGURE_PT, anchor) for x, at, anchor in figures),
+    )

@@ -12,14 +12,13 @@ from fractions import Fraction
 from itertools import pairwise
 from typing import Final
 
-from storystick.drawing.folds import OFF_INK_MM, draw_fold, fold_ticks, white_stretches
-from storystick.drawing.lanes import SEAM_KEEP_MM, WORDS_PT
 from storystick.drawing.lettering import shortened
 from storystick.drawing.shapes import Shape, Text, moved
 from storystick.drawing.strip import Strip, StripDrawing, StripPiece, draw_windows
-from storystick.drawing.window import Window
+from storystick.drawing.window import SEAM_KEEP_MM, WORDS_PT, Window
+from storystick.drawing.wrap import OFF_INK_MM, draw_fold, fold_ticks, white_stretches
 from storystick.job.square_sticks import SquareStick
-from storystick.layout.model import Layout, StickLayout
+from storystick.layout.stations import Layout, StickLayout
 
 LAP_MM: Final = 8.0
 """The glue lap beyond the last face, to be pasted under the first or on the next side: common practice, no source."""

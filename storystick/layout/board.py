@@ -8,7 +8,7 @@ from fractions import Fraction
 from typing import Final
 
 from storystick.job.outline import Outline, Place
-from storystick.layout.cabinets.model import Range
+from storystick.layout.cabinets.pieces import Range
 
 FRONT: Final = "FRONT"
 

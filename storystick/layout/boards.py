@@ -10,7 +10,7 @@ from storystick.job.other_words import unknown
 from storystick.job.outline import Place
 from storystick.layout.board import BoardLayout, Cut, CutKind, CutOut, Hole
 from storystick.layout.cabinets.boards import BoardFace, board_faces, lay_out_face
-from storystick.layout.cabinets.model import CabinetLayout, Range
+from storystick.layout.cabinets.pieces import CabinetLayout, Range
 
 
 def lay_out_boards(

@@ -9,8 +9,8 @@ from itertools import accumulate, count, pairwise
 from storystick.errors import Fault, FaultCollector
 from storystick.job.joints import enters_within
 from storystick.job.model import Centre, Holes, Job, Part, Stick
-from storystick.layout.model import Layout, PlacedPart, Point, PointKind, Span, SpanKind, StickLayout
 from storystick.layout.solving import Solved, solve
+from storystick.layout.stations import Layout, PlacedPart, Point, PointKind, Span, SpanKind, StickLayout
 from storystick.lengths import Figures
 
 

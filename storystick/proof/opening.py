@@ -16,9 +16,7 @@ from pypdf.generic import ByteStringObject, DictionaryObject, PdfObject, StreamO
 from storystick.errors import Fault, as_written, placed_in
 from storystick.job.model import Source
 from storystick.proof.objects import DAMAGED, decoded, dictionary, entry, leaves, reading, too_large
-from storystick.sheets.choices import RECORD_FILE
-from storystick.sheets.file_names import can_be_carried
-from storystick.sheets.print_record import PrintRecord, read_record
+from storystick.sheets.print_record import RECORD_FILE, PrintRecord, can_be_carried, read_record
 
 LARGEST_PDF: Final = 200 * 2**20
 """No file of more bytes is read."""

@@ -7,18 +7,15 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import Final
 
-from storystick.drawing.board import boxes_of, draw_board
-from storystick.drawing.board_stations import WORDS_PT, x_words, y_words
+from storystick.drawing.board import WORDS_PT, Pane, beside_boxes, boxes_of, draw_board, pane_name, x_words, y_words
 from storystick.drawing.board_words import BoardWords
-from storystick.drawing.lanes import TAB_MM
 from storystick.drawing.lettering import text_width_mm
-from storystick.drawing.pane import Pane, beside_boxes, pane_name
 from storystick.drawing.shapes import Anchor, Line, Shape, Text
+from storystick.drawing.window import TAB_MM
 from storystick.job.model import Job
 from storystick.job.outline import Place
 from storystick.layout.board import BoardLayout
-from storystick.sheets.joints_of_tiles import CUT_MM, REGISTER_ARM_MM, REGISTER_MM, TAB_DASH
-from storystick.sheets.seams import CLEARANCE
+from storystick.sheets.seams import CLEARANCE, CUT_MM, REGISTER_ARM_MM, REGISTER_MM, TAB_DASH
 
 AROUND_MM: Final = Fraction(3)
 """Room beyond an edge that has no tab: for half a line, and for what is cut along."""

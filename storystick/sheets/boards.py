@@ -9,16 +9,15 @@ from itertools import pairwise
 from math import ceil
 from typing import Final
 
-from storystick.drawing.board import draw_board
+from storystick.drawing.board import Pane, draw_board, whole_pane
 from storystick.drawing.board_words import place_board_words
-from storystick.drawing.lanes import TAB_MM
 from storystick.drawing.lettering import check_letters
-from storystick.drawing.pane import Pane, whole_pane
 from storystick.drawing.shapes import moved
+from storystick.drawing.window import TAB_MM
 from storystick.errors import Fault, FaultCollector
 from storystick.job.model import Job
 from storystick.layout.board import BoardLayout
-from storystick.layout.cabinets.model import Range
+from storystick.layout.cabinets.pieces import Range
 from storystick.lengths import write_figure
 from storystick.sheets.board_tiles import AROUND_MM, BoardTile, on_pane, register_places
 from storystick.sheets.document import Page, whole_page

@@ -1,4 +1,4 @@
-"""The test sheet of a printer: a long rule each way, a square, room to write, and what to type afterwards."""
+"""The test sheet of a printer: long rules both ways, a square, room to write, and what to type then."""
 
 from __future__ import annotations
 
@@ -9,18 +9,73 @@ from fractions import Fraction
 from itertools import pairwise
 from typing import Final
 
-from storystick.assembly.roots import nearest_root, write_root
 from storystick.drawing.lettering import shortened
-from storystick.drawing.long_rule import HAIRLINE_MM, LongRule
-from storystick.drawing.shapes import Line, Shape, Text, moved
+from storystick.drawing.shapes import Anchor, Line, Shape, Text, moved
 from storystick.errors import Fault
 from storystick.job.papers import DEFAULT_MARGIN, PAPERS, Margins, Paper
 from storystick.job.shop import RULE_READ_TO
-from storystick.lengths import DEFAULT_STEP, INCH_MM, Units, write_exact, write_figure
+from storystick.lengths import DEFAULT_STEP, INCH_MM, Units, nearest_root, write_exact, write_figure, write_root
 from storystick.sheets.document import Document, Page
-from storystick.sheets.flow import TITLE_PT, Block, heading, paginate, paragraph
 from storystick.sheets.frame import SheetFrame
-from storystick.sheets.trust_words import EXAMPLES, upward
+from storystick.sheets.pages.flow import TITLE_PT, Block, heading, paginate, paragraph
+from storystick.sheets.pages.trust import EXAMPLES, upward
+
+HAIRLINE_MM: Final = 0.1
+_BELOW_MM: Final = 4.5
+"""How far an end line goes beyond the rule's line on the side where the steel rule lies."""
+
+_ABOVE_MM: Final = 7.5
+_TICKS_MM: Final = (1.3, 2.0, 3.0)
+_NUMBER_PT: Final = 8.0
+_KEEP_MM: Final = 7.0
+_STEPS: Final = {Units.INCH: (INCH_MM / 8, 4, 8), Units.MM: (Fraction(5), 2, 4)}
+"""The finest graduation in mm, and after how many of them a longer one and a number come."""
+
+
+@dataclass(frozen=True, slots=True)
+class LongRule:
+    """A rule from (``x``, ``y``) to the right, or ``upward``: the middles of its end lines are ``length`` mm apart.
+
+    ``crossed_at`` is how far from its beginning another rule crosses it, in mm: no number stands there.
+    """
+
+    x: float
+    y: float
+    length: Fraction
+    units: Units
+    upward: bool = False
+    crossed_at: float = 0.0
+
+    def draw(self) -> Iterator[Shape]:
+        """Its line, end lines, graduations and numbers."""
+        end = float(self.length)
+        yield self._line(0.0, 0.0, end, 0.0)
+        for along in (0.0, end):
+            yield self._line(along, -_BELOW_MM, along, _ABOVE_MM)
+        step, longer, numbered = _STEPS[self.units]
+        for count in range(1, -int(-self.length // step)):
+            along = float(count * step)
+            yield self._line(along, 0.0, along, _TICKS_MM[(count % longer == 0) + (count % numbered == 0)])
+            taken = min(along, end - along, abs(along - self.crossed_at)) < _KEEP_MM
+            if count % numbered == 0 and not taken:
+                yield self._number(along, write_exact(count * step, self.units))
+
+    def words(self, text: str, size_pt: float, start: float, aside: float) -> Text:
+        """Words that run along the rule, from ``start`` on, their baseline ``aside`` mm beside it."""
+        x, y = self._place(start, aside)
+        return Text(x, y, text, size_pt, bold=True, upward=self.upward)
+
+    def _number(self, along: float, figure: str) -> Text:
+        if self.upward:
+            return Text(self.x + _TICKS_MM[-1] + 0.8, self.y + along - 1.0, figure, _NUMBER_PT)
+        return Text(self.x + along, self.y + _TICKS_MM[-1] + 0.8, figure, _NUMBER_PT, Anchor.MIDDLE)
+
+    def _line(self, along: float, aside: float, to: float, aside_to: float) -> Line:
+        return Line(*self._place(along, aside), *self._place(to, aside_to), HAIRLINE_MM)
+
+    def _place(self, along: float, aside: float) -> tuple[float, float]:
+        return (self.x + aside, self.y + along) if self.upward else (self.x + along, self.y + aside)
+
 
 ROLL_SHEET: Final = {Units.INCH: 40 * INCH_MM, Units.MM: Fraction(1000)}
 """How long a test sheet is cut off a roll, in mm."""

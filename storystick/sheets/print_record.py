@@ -1,4 +1,4 @@
-"""The record that travels in a print, read back. It is data that anyone may have changed: all of it is checked."""
+"""What a print says of itself: what was asked, what its files are called, and how that is read back."""
 
 from __future__ import annotations
 
@@ -6,14 +6,90 @@ import json
 import re
 from collections.abc import Sequence
 from dataclasses import dataclass
+from enum import Enum
 from fractions import Fraction
+from pathlib import PureWindowsPath
 from typing import Final
+from unicodedata import category
 
 from storystick.errors import Fault, as_written
+from storystick.job.model import Job
 from storystick.job.papers import LONGEST_SIDE, PAPERS, Paper
 from storystick.job.reading import AskedPrinter
 from storystick.job.tables import NAME, YES_NO, Kind, Table, choice, read_name
-from storystick.sheets.choices import RECORD_FILE, Choices, Formats
+
+STRIPS_FILE: Final = "strips.pdf"
+BARS_FILE: Final = "bars.pdf"
+SQUARE_STICKS_FILE: Final = "square-sticks.pdf"
+RODS_FILE: Final = "rods.pdf"
+TEMPLATES_FILE: Final = "templates.pdf"
+JOB_SHEET_FILE: Final = "job-sheet.pdf"
+CALIBRATION_FILE: Final = "calibration.pdf"
+FOLDER_RECORD_FILE: Final = "print-record.json"
+
+SHEETS_FILES: Final = (STRIPS_FILE, BARS_FILE, SQUARE_STICKS_FILE, RODS_FILE, TEMPLATES_FILE)
+"""The files of sheets in tiles."""
+
+FORMER_FILES: Final = ("boards.pdf",)
+"""What such files were once called."""
+
+_LONGEST_FILE_NAME: Final = 255
+
+
+def can_be_carried(name: str) -> bool:
+    """Whether a print may carry a file of this name: it stays in the folder that it is written to, in sight."""
+    # The Windows rules know both slashes and the drive's colon.
+    stays = bool(name) and not name.startswith(".") and PureWindowsPath(name).name == name
+    plain = not any(category(sign) == "Cc" for sign in name)
+    return stays and plain and len(name.encode(errors="replace")) <= _LONGEST_FILE_NAME
+
+
+RECORD_FILE: Final = "storystick-print.json"
+"""The attachment that the choices travel in; no file of a job may have this name."""
+
+
+class Formats(Enum):
+    """Which files to write."""
+
+    PDF = "pdf"
+    SVG = "svg"
+    BOTH = "both"
+
+
+@dataclass(frozen=True, slots=True)
+class Choices:
+    """``only`` names the sticks to print, all where it is empty; ``boards`` are boards of cabinets to print besides."""
+
+    only: tuple[str, ...] = ()
+    formats: Formats = Formats.BOTH
+    boards: tuple[str, ...] = ()
+
+
+ALL: Final = Choices()
+"""Every stick, in every format."""
+
+
+def record(choices: Choices, job: Job, file: str, program: str) -> bytes:
+    """The choices as JSON, with the ``file`` of the print that they travel in, its ``program``, and the job's paper
+    and printer, which need not be those of the job file. Lengths are exact, in mm."""
+    paper, printer = job.paper, job.printer
+    content = {
+        "program": program,
+        "file": file,
+        "job": job.file_name,
+        "paper": {
+            "name": paper.name,
+            "long_side": str(paper.long_side),
+            "short_side": str(paper.short_side),
+            "roll": paper.roll,
+        },
+        "printer": printer.name if printer else None,
+        "only": list(choices.only),
+        "boards": list(choices.boards),
+        "formats": choices.formats.value,
+    }
+    return json.dumps(content, ensure_ascii=False, indent=1).encode()
+
 
 _AS_PRINTED: Final = "print the job again, or use the file as it was printed"
 _EXACT: Final = re.compile(r"[0-9]{1,60}(?:/0*[1-9][0-9]{0,59})?")
@@ -40,7 +116,7 @@ class PrintRecord:
 
 
 def read_record(data: bytes) -> PrintRecord:
-    """The reverse of :func:`storystick.sheets.choices.record`.
+    """The reverse of :func:`storystick.sheets.print_record.record`.
 
     Raises:
         StorystickError: it is not such a record, or a value of it cannot be.

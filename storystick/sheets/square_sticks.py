@@ -8,23 +8,29 @@ from fractions import Fraction
 from math import ceil
 from typing import Final, TypeAlias
 
-from storystick.drawing.folds import TICK_MM
-from storystick.drawing.lanes import BESIDE_TOP, GROOVE_TOP
 from storystick.drawing.lettering import check_letters
 from storystick.drawing.shapes import Line, Shape, moved
 from storystick.drawing.square_stick import SquareFaces, SquareStickDrawing, draw_square_stick, faces_of
-from storystick.drawing.window import Window
+from storystick.drawing.window import BESIDE_TOP, GROOVE_TOP, Window
+from storystick.drawing.wrap import TICK_MM
 from storystick.errors import Fault, FaultCollector, as_written
 from storystick.job.model import Job
 from storystick.job.square_sticks import SIDES, SquareStick
-from storystick.layout.model import Layout
+from storystick.layout.stations import Layout
 from storystick.lengths import write_figure
 from storystick.sheets.document import Page, whole_page
 from storystick.sheets.frame import level_frame
-from storystick.sheets.joints_of_tiles import CUT_MM, OUTSIDE_MM, draw_joints
-from storystick.sheets.packing import ROUNDING_MM, Block
-from storystick.sheets.placing import FilledSheet, SettledTile, left_of, place_tiles, tile_row, width_of
-from storystick.sheets.seams import Reach, Seam, cut
+from storystick.sheets.packing import (
+    ROUNDING_MM,
+    Block,
+    FilledSheet,
+    SettledTile,
+    left_of,
+    place_tiles,
+    tile_row,
+    width_of,
+)
+from storystick.sheets.seams import CUT_MM, OUTSIDE_MM, Reach, Seam, cut, draw_joints
 from storystick.sheets.strips import BLEED_MM, CROP_MM, SEAM_GRID, paper_too_small, reach_on
 
 _BEFORE_FOLD_MM: Final = 0.4

@@ -1,4 +1,4 @@
-"""Strips onto sheets: where each is cut, and which tile lies where."""
+"""Strips onto sheets, each cut where no mark is; and a strip in one piece on a page of its own."""
 
 from __future__ import annotations
 
@@ -9,22 +9,28 @@ from fractions import Fraction
 from math import ceil
 from typing import Final, TypeAlias
 
-from storystick.drawing.folds import TICK_MM, fold_ticks
-from storystick.drawing.lanes import GROOVE_TOP, TAB_MM
-from storystick.drawing.left_out import LeftOut
 from storystick.drawing.lettering import check_letters
+from storystick.drawing.lifting import LeftOut
 from storystick.drawing.shapes import Line, Shape, moved
 from storystick.drawing.strip import Strip, StripDrawing, StripPiece, draw_strip
-from storystick.drawing.window import Window
+from storystick.drawing.window import GROOVE_TOP, TAB_MM, Window
+from storystick.drawing.wrap import TICK_MM, fold_ticks
 from storystick.errors import Fault, FaultCollector
 from storystick.job.model import Job
 from storystick.lengths import INCH_MM, Units, write_figure
-from storystick.sheets.document import Page
+from storystick.sheets.document import Page, whole_page
 from storystick.sheets.frame import SheetFrame, level_frame
-from storystick.sheets.joints_of_tiles import CUT_MM, OUTSIDE_MM, draw_joints
-from storystick.sheets.packing import ROUNDING_MM, Block
-from storystick.sheets.placing import FilledSheet, SettledTile, left_of, place_tiles, tile_row, width_of
-from storystick.sheets.seams import Reach, Seam, cut
+from storystick.sheets.packing import (
+    ROUNDING_MM,
+    Block,
+    FilledSheet,
+    SettledTile,
+    left_of,
+    place_tiles,
+    tile_row,
+    width_of,
+)
+from storystick.sheets.seams import CUT_MM, OUTSIDE_MM, Reach, Seam, cut, draw_joints
 from storystick.wording import counted, listed
 
 SHORTEST_TILE_MM: Final = Fraction(100)
@@ -267,3 +273,12 @@ def _outline(window: Window, top: float, bottom: float) -> Iterator[Shape]:
             yield Line(x, bottom - OUTSIDE_MM, x, bottom - CROP_MM, CUT_MM)
         elif station == window.start:
             yield Line(x, bottom - OUTSIDE_MM, x, top + OUTSIDE_MM, CUT_MM)
+
+
+def one_piece(strip: Strip) -> Page:
+    """A strip whole, with x = 0 at its left end and y = 0 at its marking edge, and some room around it."""
+    drawing = draw_strip(strip)
+    (piece,) = drawing.pieces
+    bottom = 0.0 - drawing.wrap_mm
+    shapes = (*piece.shapes, *cutting_lines(piece.window, drawing.height_mm, bottom))
+    return whole_page(shapes, strip.name, piece.right_mm, drawing.height_mm - bottom, bottom)

@@ -1,13 +1,19 @@
-"""Spacer bars from the shop's routers and bits, and what a trial cut says of one."""
+"""Spacer bars and shims from the shop's routers and bits, and what trial cuts say of a bar or a base.
+
+A base whose centre is e off the collet's cuts at its true distance plus e times the cosine of the angle. Over two
+opposite marks that adds up to nothing, so the mean of the four is the distance that a centred base would have.
+"""
 
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from fractions import Fraction
 from typing import Final
 
 from storystick.job.shop import BarRecord, Bit, Edge, Router, Shop
 from storystick.lengths import INCH_MM, Figures
-from storystick.tooling.model import Bar, GrooveSetup
+from storystick.tooling.setups import Bar, GrooveSetup
 
 MOST_OUT: Final = INCH_MM / 64
 """A measured bar that is farther than this from its computed width (mm) is looked into."""
@@ -73,3 +79,87 @@ def base_findings(shop: Shop, figures: Figures) -> tuple[str, ...]:
         for bit in shop.bits
         if not edge.takes(bit)
     )
+
+
+@dataclass(frozen=True, slots=True)
+class RunOut:
+    """What the trial cuts show, in mm.
+
+    ``run_out`` is by how much the base's edge wanders; ``mean`` is the distance of a centred base; ``mark`` (1 to 4) is
+    the one to keep toward the straightedge, whose cut at ``distance`` is the nearest to the mean, the first of equals.
+    ``disagreement`` is how far the means of the two pairs of opposite cuts are apart: nothing for a round base.
+    """
+
+    run_out: Fraction
+    mean: Fraction
+    mark: int
+    distance: Fraction
+    disagreement: Fraction
+
+
+def run_out(turns: Sequence[Fraction]) -> RunOut:
+    """The run-out from the distances (mm) of four cuts from the straightedge, marks 1 to 4 toward it in turn."""
+    first, second, third, fourth = turns
+    mean = sum(turns, Fraction(0)) / len(turns)
+    mark, distance = min(enumerate(turns, start=1), key=lambda turn: abs(turn[1] - mean))
+    apart = abs(first + third - second - fourth) / 2
+    return RunOut(max(turns) - min(turns), mean, mark, distance, apart)
+
+
+def turn_findings(router: Router, figures: Figures) -> tuple[str, ...]:
+    """Sentences about a router's trial cuts; none where they were not made."""
+    if not router.turns:
+        return ()
+    found = run_out(router.turns)
+    out, distance, mean = (figures(length) for length in (found.run_out, found.distance, found.mean))
+    if not found.run_out:
+        return (f"The base of router {router.name} is centred: all four cuts are {distance} from the straightedge.",)
+    sentence = (
+        f"The base of router {router.name} is off centre, with a run-out of {out}. Keep mark {found.mark} toward the "
+        f"straightedge, always: its cut, at {distance}, is nearest to the mean of the four, {mean}, which is what a "
+        "centred base would give."
+    )
+    if found.disagreement <= MOST_OUT:
+        return (sentence,)
+    apart = figures(found.disagreement)
+    return (
+        sentence,
+        f"Opposite cuts of router {router.name} should have the same mean, but their means are {apart} apart: "
+        "measure them again, or see whether the base is worn.",
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class Shim:
+    """A strip laid between straightedge and base, ``width`` mm wide, exact.
+
+    ``serves`` says for which pass of which grooves, a line for each stick and pass.
+    """
+
+    width: Fraction
+    serves: tuple[str, ...]
+
+    def __post_init__(self) -> None:
+        if self.width <= 0:
+            raise ValueError(f"a shim is wider than nothing, not {self.width} mm")
+
+
+def shims_of(setups: Sequence[GrooveSetup]) -> tuple[Shim, ...]:
+    """Every shim that the setups ask for, narrowest first."""
+    grooves: dict[Fraction, dict[str, list[str]]] = {}
+    for width, use, groove in _uses(setups):
+        names = grooves.setdefault(width, {}).setdefault(use, [])
+        if groove not in names:
+            names.append(groove)
+    return tuple(
+        Shim(width, tuple(f"{use}: {', '.join(names)}" for use, names in uses.items()))
+        for width, uses in sorted(grooves.items())
+    )
+
+
+def _uses(setups: Sequence[GrooveSetup]) -> Iterator[tuple[Fraction, str, str]]:
+    """Each use of a shim: its width, the stick and the pass, and the groove."""
+    for setup in setups:
+        for number, width in enumerate(setup.shims, start=1):
+            if width:
+                yield width, f"{setup.stick}, pass {number} of {len(setup.shims)}", setup.name

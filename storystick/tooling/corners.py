@@ -1,4 +1,4 @@
-"""Notches at an end or an edge of a part, cut at the table saw: the corners that a tongue or a rabbet loses.
+"""Tongues and rabbets at the table saw: the notches at an end or an edge that make them.
 
 A notch is cut with the part flat on the table, its end or edge on the fence. A cutter as wide as the notch takes it in
 one pass, what is too much of it buried in a facing; a narrower one takes it in passes side by side, the first at the
@@ -8,6 +8,8 @@ Only where that takes many passes is the part stood on its end or edge, and only
 safely; a larger one lies flat for as many passes as it takes. The first cut is then made flat and frees nothing, and
 the second standing, with the whole face on the fence, so that the waste is on the open side of the blade and falls
 free.
+
+One that stops is not for the saw: see ``guided``.
 """
 
 from __future__ import annotations
@@ -19,9 +21,13 @@ from math import ceil
 from typing import Final
 
 from storystick.job.shop import Purpose, Saw
+from storystick.layout.cabinets.pieces import CASE_ROLES, CabinetLayout, Piece
+from storystick.layout.cabinets.working import works_of
+from storystick.layout.cabinets.works import ENDS, Surface, Work, WorkKind
 from storystick.lengths import Figures
 from storystick.tooling.cautions import ACROSS, FACING, IN_PASSES, ON_EDGE, ON_END, TALLEST_ON_END, Caution
-from storystick.tooling.model import Cutout, Posture, SawCut
+from storystick.tooling.part_words import INSIDE, OUTSIDE, faces_of
+from storystick.tooling.setups import Cutout, Posture, SawCut
 
 EACH_FACE: Final = "each face in turn"
 END: Final = "end"
@@ -181,3 +187,71 @@ class CornerWork:
         if left >= self.thickness:
             return None
         return Cutout(left, _NOTHING, self.thickness, top)
+
+
+def end_tongues(layout: CabinetLayout, figures: Figures) -> Iterator[tuple[Piece, CornerWork]]:
+    """The tongues on the ends of each part, alike ones once."""
+    for piece in layout.of(*CASE_ROLES):
+        tongues = [work for work in works_of(layout, piece) if work.kind is WorkKind.TONGUE and work.on in ENDS]
+        for found in dict.fromkeys(_tongue(tongue, "end tongue", END, figures) for tongue in tongues):
+            if found:
+                yield piece, found
+
+
+def front_tongues(layout: CabinetLayout, figures: Figures) -> Iterator[tuple[Piece, CornerWork]]:
+    """The tongues on the front edges, into the back of the face frame.
+
+    They are sawn along the whole edge; what of a tongue stands behind a stile is sawn away by hand afterwards.
+    """
+    for piece in layout.of(*CASE_ROLES):
+        for work in works_of(layout, piece):
+            tongue = _tongue(work, "front tongue", "front edge", figures) if work.on is Surface.FRONT else None
+            if tongue:
+                yield piece, tongue
+
+
+def _tongue(tongue: Work, word: str, edge: str, figures: Figures) -> CornerWork | None:
+    """The notches that leave a tongue; None where the part enters whole."""
+    piece, thick = tongue.board, tongue.thick
+    if thick is None or not any(tongue.shoulders):
+        return None
+    check = f"the tongue is {figures(thick.size)} thick and {figures(tongue.depth)} long"
+    return CornerWork(word, edge, piece.stock.thickness, _notches(tongue), check)
+
+
+def _notches(tongue: Work) -> tuple[Notch, ...]:
+    """A notch in each face that has a shoulder; one for both where they are alike. A right side has the left one's."""
+    low, high = tongue.shoulders
+    if low == high:
+        return (Notch(EACH_FACE, EACH_FACE, tongue.depth, low),)
+    faces = faces_of(tongue.board)
+    both = (Notch(faces.low, faces.high, tongue.depth, low), Notch(faces.high, faces.low, tongue.depth, high))
+    return tuple(notch for notch in (reversed(both) if tongue.board.is_right else both) if notch.deep)
+
+
+def back_rabbets(layout: CabinetLayout, figures: Figures) -> Iterator[tuple[Piece, CornerWork]]:
+    """The rabbet along the back edge of each side; both are cut alike, their inside faces down."""
+    for side, rabbet in _rabbets(layout, along_board=True):
+        standing = figures(side.stock.thickness - rabbet.depth)
+        notch = Notch(INSIDE, OUTSIDE, rabbet.width, rabbet.depth)
+        check = f"{standing} is left standing outside, and the rabbet is {figures(rabbet.width)} wide"
+        thickness = side.stock.thickness
+        yield side, CornerWork("back rabbet", "back edge", thickness, (notch,), check, purpose=Purpose.RABBETS)
+
+
+def end_rabbets(layout: CabinetLayout, figures: Figures) -> Iterator[tuple[Piece, CornerWork]]:
+    """The rabbets at the ends of boards, as wide as the part that lies in each."""
+    for board, rabbet in _rabbets(layout, along_board=False):
+        faces = faces_of(board)
+        face, other = (faces.high, faces.low) if rabbet.on is Surface.HIGH else (faces.low, faces.high)
+        standing = figures(board.stock.thickness - rabbet.depth)
+        check = f"{standing} is left standing, and the rabbet is {figures(rabbet.width)} wide"
+        notch = Notch(face, other, rabbet.width, rabbet.depth)
+        yield board, CornerWork("end rabbet", END, board.stock.thickness, (notch,), check, purpose=Purpose.RABBETS)
+
+
+def _rabbets(layout: CabinetLayout, along_board: bool) -> Iterator[tuple[Piece, Work]]:
+    for board in layout.pieces:
+        for work in works_of(layout, board):
+            if work.kind is WorkKind.RABBET and work.along_board is along_board and not work.is_stopped:
+                yield board, work

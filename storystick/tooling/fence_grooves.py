@@ -13,13 +13,13 @@ from math import ceil
 from typing import ClassVar, Final
 
 from storystick.job.shop import Purpose, Saw
-from storystick.layout.cabinets.model import CASE_ROLES, FRAME_ROLES, CabinetLayout, Piece, Role
+from storystick.layout.cabinets.pieces import CASE_ROLES, FRAME_ROLES, CabinetLayout, Piece, Role
 from storystick.layout.cabinets.working import works_of
 from storystick.layout.cabinets.works import Work, WorkKind
 from storystick.lengths import Figures
 from storystick.tooling.bits import AT_SAW, fit_to_try
-from storystick.tooling.faces import INSIDE
-from storystick.tooling.model import Cutout, Posture, SawCut
+from storystick.tooling.part_words import INSIDE
+from storystick.tooling.setups import Cutout, Posture, SawCut
 
 _FENCE_FARTHER: Final = "run another pass with the fence so much farther off"
 _EDGE: Final = {

@@ -1,4 +1,4 @@
-"""Grooves with a router against a straightedge: which bit and bar, on which side and where, in how many passes.
+"""Grooves with a router against a straightedge: which bit and bar, and where the straightedge lies.
 
 The base runs along the straightedge, and with no shim the near edge of the cut is at the groove's near edge. A shim
 between straightedge and base moves the cut away from the straightedge; with the widest one, groove less bit, its far
@@ -11,18 +11,18 @@ groove cuts it at once, and the fit is tried in scrap: no shim is made that is t
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import Final
 
 from storystick.job.joints import Joint
 from storystick.job.shop import Bit, Shop
-from storystick.layout.model import Span, StickLayout
+from storystick.layout.stations import Layout, Point, PointKind, Span, StickLayout
 from storystick.lengths import INCH_MM, Figures, Units
 from storystick.tooling.bars import bars_of
 from storystick.tooling.bits import Limits, depths, fit_to_try, limits_of, rank, shims
-from storystick.tooling.model import Bar, GrooveSetup, Side
+from storystick.tooling.setups import Bar, GrooveSetup, Side
 
 CLAMP_ROOM: Final = {Units.INCH: INCH_MM, Units.MM: Fraction(25)}
 """A straightedge wants so much of the board under it, in mm, to be clamped well: common practice, no source."""
@@ -225,3 +225,25 @@ class _Bench:
 
     def _labels(self, *lengths: Fraction) -> Iterator[str]:
         return (self.figures(length) for length in lengths)
+
+
+_TOWARD = {Side.DATUM: 1, Side.FAR: -1}
+
+
+def with_straightedges(layout: Layout) -> Layout:
+    """The layout with a line for every groove that the job's shop has a router and a bit for."""
+    shop, figures = layout.job.shop, layout.job.figures
+    if shop is None:
+        return layout
+    return replace(layout, sticks=tuple(_with_lines(stick, shop, figures) for stick in layout.sticks))
+
+
+def _with_lines(stick: StickLayout, shop: Shop, figures: Figures) -> StickLayout:
+    return replace(stick, points=(*stick.points, *_lines(groove_setups([stick], shop, figures))))
+
+
+def _lines(setups: Iterable[GrooveSetup]) -> Iterator[Point]:
+    for setup in setups:
+        if setup.bar and setup.side and setup.straightedge is not None:
+            note, toward = f"bar {setup.bar.name}", _TOWARD[setup.side]
+            yield Point(PointKind.STRAIGHTEDGE, setup.name, setup.straightedge, note=note, toward=toward)

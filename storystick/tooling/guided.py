@@ -13,14 +13,14 @@ from fractions import Fraction
 from typing import Final
 
 from storystick.job.shop import Bit, Shop
-from storystick.layout.cabinets.model import CASE_ROLES, FRAME_ROLES, CabinetLayout
+from storystick.layout.cabinets.pieces import CASE_ROLES, FRAME_ROLES, CabinetLayout
 from storystick.layout.cabinets.working import works_of
 from storystick.layout.cabinets.works import CUTS, Surface, Work, WorkKind, end_words
 from storystick.lengths import Figures
 from storystick.tooling.bits import Limits, depths, fit_to_try, limits_of, rank, shims
 from storystick.tooling.cautions import ABOVE_ALL, CLAMP, FEATHERBOARDS, PROTECT, UNPLUG, WIDE_BLANK
 from storystick.tooling.fence_grooves import at_fence, edge_of
-from storystick.tooling.part_names import names_of
+from storystick.tooling.part_words import names_of
 from storystick.wording import listed
 
 GUIDED: Final = (

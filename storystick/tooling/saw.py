@@ -1,4 +1,4 @@
-"""Every cut at the table saw that cabinets ask for, in working order, the parts that are cut alike gathered.
+"""Every cut at the table saw that cabinets ask for, in working order, and which saw makes it.
 
 Ends come before edges, so that what breaks out at the edges of a cut across the grain goes with the edge: common
 practice, no source.
@@ -9,10 +9,10 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from fractions import Fraction
-from typing import Final, TypeAlias
+from typing import Final, NamedTuple, TypeAlias
 
-from storystick.job.shop import Purpose, Sawing, Shop
-from storystick.layout.cabinets.model import CabinetLayout, Piece
+from storystick.job.shop import Purpose, Saw, Sawing, Shop
+from storystick.layout.cabinets.pieces import CabinetLayout, Piece
 from storystick.layout.cabinets.works import width_of
 from storystick.lengths import Figures
 from storystick.tooling.bits import CUTTER_OVER
@@ -28,14 +28,47 @@ from storystick.tooling.cautions import (
     narrow_routed,
     short,
 )
-from storystick.tooling.corners import END, CornerWork, may_stand
+from storystick.tooling.corners import END, CornerWork, back_rabbets, end_rabbets, end_tongues, front_tongues, may_stand
 from storystick.tooling.fence_grooves import FenceGroove, back_grooves, frame_grooves
 from storystick.tooling.grooves import takes_end_rabbet
-from storystick.tooling.model import SawCut
-from storystick.tooling.part_names import Owner, names_of
-from storystick.tooling.rabbets import back_rabbets, end_rabbets
-from storystick.tooling.saws import Choice, choose_saw
-from storystick.tooling.tongues import end_tongues, front_tongues
+from storystick.tooling.part_words import Owner, names_of
+from storystick.tooling.setups import SawCut
+
+
+class Choice(NamedTuple):
+    """A saw, and the reason in a few words."""
+
+    saw: Saw
+    why: str
+
+
+def choose_saw(shop: Shop, purpose: Purpose, widest: Fraction | None = None) -> Choice | None:
+    """The saw for a kind of work, its kerf not over ``widest`` (mm); None where the shop has none.
+
+    Saws that are named for the work come first, then those that are named for nothing; others do not serve. Of equals,
+    grooves are cut with the widest that fits, all else with the first of the shop file.
+    """
+    named = [saw for saw in shop.saws if purpose in saw.purposes]
+    for able in (named, [saw for saw in shop.saws if not saw.purposes]):
+        fitting = [saw for saw in able if widest is None or saw.kerf <= widest]
+        if fitting:
+            saw = fitting[0] if widest is None else max(fitting, key=_kerf)
+            return Choice(saw, _why(shop.saws, able, by_width=widest is not None, by_name=able is named))
+    return None
+
+
+def _why(saws: Sequence[Saw], able: Sequence[Saw], by_width: bool, by_name: bool) -> str:
+    if len(saws) == 1:
+        return "the only saw in the shop file"
+    if by_name and len(able) == 1:
+        return "as the shop file says"
+    which = "the widest that is not wider than the groove" if by_width else "the first in the shop file"
+    return f"{which} of those named for it" if by_name else which
+
+
+def _kerf(saw: Saw) -> Fraction:
+    return saw.kerf
+
 
 SawWork: TypeAlias = CornerWork | FenceGroove
 Gathered: TypeAlias = dict[SawWork, tuple[Owner, ...]]

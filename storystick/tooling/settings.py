@@ -1,20 +1,21 @@
-"""All settings of a job's tools, in the order of work: bars, grooves with a router, cuts at the saw."""
+"""All settings of a job's tools in the order of work, and the same as rows of labels."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
+from fractions import Fraction
 
 from storystick.job.shop import Purpose, Shop
-from storystick.layout.model import Layout
+from storystick.layout.stations import Layout
 from storystick.lengths import Figures
-from storystick.tooling.bars import bar_findings, bars_of, base_findings
+from storystick.tooling.bars import bar_findings, bars_of, base_findings, turn_findings
+from storystick.tooling.cautions import Caution
 from storystick.tooling.grooves import groove_setups
 from storystick.tooling.guided import GuidedCut, guided_cuts, tongue_ends
-from storystick.tooling.model import Bar, GrooveSetup, SawCut
-from storystick.tooling.saw import saw_cuts, saw_findings, saw_needs
-from storystick.tooling.saws import choose_saw
-from storystick.tooling.turns import turn_findings
+from storystick.tooling.saw import choose_saw, saw_cuts, saw_findings, saw_needs
+from storystick.tooling.setups import Bar, GrooveSetup, SawCut
+from storystick.wording import by_number, listed, small
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,3 +79,109 @@ def _saw_findings(layout: Layout, shop: Shop) -> Iterator[str]:
     if needs := saw_needs(layout.cabinets, shop, figures):
         yield needs
     yield from saw_findings(layout.cabinets, shop, figures)
+
+
+Label = Callable[[Fraction], str]
+
+BAR_HEADINGS = ("bar", "router", "edge", "bit", "near", "far", "measured")
+
+
+def bar_rows(bars: Iterable[Bar], label: Label) -> list[tuple[str, ...]]:
+    """Each bar under :data:`BAR_HEADINGS`."""
+    return [
+        (
+            *(bar.name, bar.router, bar.edge, bar.bit, label(bar.near), label(bar.far)),
+            "" if bar.measured is None else label(bar.measured),
+        )
+        for bar in bars
+    ]
+
+
+def router_operations(setups: Iterable[GrooveSetup]) -> list[list[GrooveSetup]]:
+    """The grooves, those together that are cut at the same settings."""
+    together: dict[tuple[object, ...], list[GrooveSetup]] = {}
+    for setup in setups:
+        key = (setup.bar, setup.side, setup.width, setup.depth, setup.shims, setup.depths)
+        together.setdefault(key, []).append(setup)
+    return list(together.values())
+
+
+def router_figures(setup: GrooveSetup, label: Label) -> Iterator[str]:
+    """What is the same for all grooves of an operation: a shim a pass across, and a depth a pass down."""
+    yield f"groove {label(setup.width)} wide, {label(setup.depth)} deep"
+    if len(setup.depths) > 1:
+        yield f"bit at {', '.join(map(label, setup.depths))}"
+    if len(setup.shims) > 1:
+        yield f"shims {', '.join(map(label, setup.shims))}"
+    if setup.side:
+        yield f"straightedge on the {setup.side.value}"
+
+
+def straightedge_row(setup: GrooveSetup, label: Label) -> tuple[str, str]:
+    """A groove by its name, and where its straightedge lies; without a bar, where the groove itself does."""
+    name = f"{setup.stick}: {setup.name}"
+    if setup.bar is None:
+        return name, f"{label(setup.start)} to {label(setup.end)}"
+    return name, "off the board: see below" if setup.straightedge is None else label(setup.straightedge)
+
+
+def groove_warnings(setups: Sequence[GrooveSetup]) -> list[str]:
+    """The warnings of grooves, those that are the same said once, after the sticks and grooves that they are about."""
+    about: dict[str, list[GrooveSetup]] = {}
+    for setup in setups:
+        for warning in setup.warnings:
+            about.setdefault(warning, []).append(setup)
+    return [
+        f"{_in_sticks(grooves) if len(grooves) < len(setups) else 'Every groove'}: {small(warning)}"
+        for warning, grooves in about.items()
+    ]
+
+
+def _in_sticks(setups: Iterable[GrooveSetup]) -> str:
+    """The sticks, each with the names of its grooves."""
+    names: dict[str, list[str]] = {}
+    for setup in setups:
+        names.setdefault(setup.stick, []).append(setup.name)
+    return "; ".join(f"{stick}, {', '.join(by_number(grooves))}" for stick, grooves in names.items())
+
+
+def saw_figures(cut: SawCut, label: Label) -> Iterator[str]:
+    """The settings of a cut: the fence to the near and to the far side of the blade."""
+    far = f"to far side {label(cut.fence_far)}"
+    yield f"height {label(cut.height)}"
+    if cut.fence_near < 0:
+        yield f"fence {far}, cutter {label(-cut.fence_near)} into its facing"
+    else:
+        yield f"fence to near side {label(cut.fence_near)}, {far}"
+    if cut.passes > 1:
+        yield f"{cut.passes} passes"
+
+
+def saw_words(cuts: Sequence[SawCut]) -> Iterator[tuple[str, ...]]:
+    """What is said of each cut below its settings: how the part lies, what to measure, and what to mind."""
+    for cut, caution in zip(cuts, saw_cautions(cuts), strict=True):
+        lies = f"On the table: {cut.down}. On the fence: {cut.against}."
+        check = f"Check: {cut.check}." if cut.check else ""
+        yield tuple(filter(None, (lies, check, caution)))
+
+
+def saw_cautions(cuts: Iterable[SawCut]) -> list[str]:
+    """What to mind at each cut: all of it once, where it comes first, and then by name, with the number of that cut."""
+    first: dict[Caution, int] = {}
+    said: list[str] = []
+    for number, cut in enumerate(cuts, start=1):
+        said.append(" ".join(each.again(first[each]) if each in first else str(each) for each in cut.cautions))
+        first |= {caution: number for caution in cut.cautions if caution not in first}
+    return said
+
+
+def saw_choices(cuts: Iterable[SawCut], shop: Shop | None) -> list[str]:
+    """Which saw does what and why, and how to have it otherwise where the shop has several."""
+    chosen: dict[tuple[str, str], list[str]] = {}
+    for cut in cuts:
+        works = chosen.setdefault((cut.saw, cut.why), [])
+        works += [cut.purpose.value] if cut.purpose.value not in works else []
+    sentences = [f"Saw {saw} for {listed(works)}: {why}." for (saw, why), works in chosen.items()]
+    if sentences and shop and len(shop.saws) > 1:
+        sentences.append('To have another saw, write what it is for under [saw.NAME], as in for = "grooves".')
+    return sentences

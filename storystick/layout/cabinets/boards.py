@@ -15,7 +15,7 @@ from typing import Final
 from storystick.job.board import Face
 from storystick.job.outline import Outline, Place, polygon, rectangle
 from storystick.layout.board import FRONT, BoardLayout, Cut, CutKind, EdgeWords, FineLine, Hole
-from storystick.layout.cabinets.model import CASE_ROLES, OUTER_ROLES, Axis, CabinetLayout, Piece, Range
+from storystick.layout.cabinets.pieces import CASE_ROLES, OUTER_ROLES, Axis, CabinetLayout, Piece, Range
 from storystick.layout.cabinets.working import holes_of, inside_of, works_of
 from storystick.layout.cabinets.works import ENDS, Surface, Work, WorkKind, width_of
 

@@ -15,7 +15,7 @@ from storystick.layout.cabinets.case import Case, outline_case, stands_between
 from storystick.layout.cabinets.checks import check_cabinet, warnings_about
 from storystick.layout.cabinets.frame import Cover, member_name
 from storystick.layout.cabinets.grid import Band, Grid, solve_grid
-from storystick.layout.cabinets.model import Axis, Bay, CabinetLayout, Ending, Piece, Range, Role
+from storystick.layout.cabinets.pieces import Axis, Bay, CabinetLayout, Ending, Piece, Range, Role
 from storystick.lengths import Figures
 
 

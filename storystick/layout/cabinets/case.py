@@ -7,7 +7,7 @@ from fractions import Fraction
 
 from storystick.errors import Fault
 from storystick.job.cabinet import Cabinet, EndRule, GrooveBack, LaidOnBack, Place, Plinth, RabbetBack, Toe
-from storystick.layout.cabinets.model import Range
+from storystick.layout.cabinets.pieces import Range
 from storystick.lengths import Figures
 
 

@@ -8,7 +8,7 @@ from typing import Final
 
 from storystick.job.cabinet import Align, Cabinet, FrameRule
 from storystick.layout.cabinets.case import Case
-from storystick.layout.cabinets.model import Piece, Range, Role
+from storystick.layout.cabinets.pieces import Piece, Range, Role
 
 _SHARE_BELOW: Final = {Align.BOTTOM: Fraction(0), Align.CENTRE: Fraction(1, 2), Align.TOP: Fraction(1)}
 """How much of the difference between a rail's width and its part's thickness lies below the part."""

@@ -10,7 +10,7 @@ from storystick.errors import Fault, FaultCollector
 from storystick.job.cabinet import Cabinet, Column, Compartment, Row, Through
 from storystick.job.model import Graduated, Item, Opening, Part, Stock
 from storystick.layout.cabinets.case import Case
-from storystick.layout.cabinets.model import Range
+from storystick.layout.cabinets.pieces import Range
 from storystick.layout.solving import Solved, solve_items
 from storystick.lengths import Figures
 

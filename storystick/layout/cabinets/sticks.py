@@ -9,10 +9,10 @@ from fractions import Fraction
 from storystick.job.cabinet import Toe
 from storystick.job.model import Datum, Hand, Part, Stick
 from storystick.layout.cabinets.frame import member_name
-from storystick.layout.cabinets.model import FRAME_ROLES, Axis, Bay, CabinetLayout, Piece, Range, Role
+from storystick.layout.cabinets.pieces import FRAME_ROLES, Axis, Bay, CabinetLayout, Piece, Range, Role
 from storystick.layout.cabinets.working import holes_of, works_of
 from storystick.layout.cabinets.works import CUTS, HoleRow, Surface, Work, WorkKind, width_of
-from storystick.layout.model import PlacedPart, Point, PointKind, Span, SpanKind, StickLayout
+from storystick.layout.stations import PlacedPart, Point, PointKind, Span, SpanKind, StickLayout
 
 _INNER_EDGE = "INNER EDGE ▼"
 

@@ -12,7 +12,7 @@ from typing import Any, Final, TypeAlias
 from storystick.job.cabinet import GrooveBack, RabbetBack, Toe
 from storystick.job.joints import Joint
 from storystick.layout.cabinets.frame import member_name
-from storystick.layout.cabinets.model import (
+from storystick.layout.cabinets.pieces import (
     CASE_ROLES,
     FRAME_ROLES,
     OUTER_ROLES,

@@ -13,7 +13,7 @@ from fractions import Fraction
 from typing import Final
 
 from storystick.job.joints import Joint
-from storystick.layout.cabinets.model import FRAME_ROLES, Axis, Bay, Piece, Range, Role
+from storystick.layout.cabinets.pieces import FRAME_ROLES, Axis, Bay, Piece, Range, Role
 
 
 class WorkKind(Enum):

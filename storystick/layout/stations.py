@@ -1,0 +1,179 @@
+"""Where everything lies: exact stations in mm from each stick's datum, and the rows that list them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from enum import Enum
+from fractions import Fraction
+from typing import TYPE_CHECKING
+
+from storystick.job.model import Job, Part, Stick
+
+if TYPE_CHECKING:
+    from storystick.layout.board import BoardLayout
+    from storystick.layout.cabinets.pieces import CabinetLayout
+
+
+class SpanKind(Enum):
+    """What a span is; a blank lies between the bands of a rod, and neither it nor its ends are lettered."""
+
+    PART = "part"
+    OPENING = "opening"
+    GROOVE = "groove"
+    BLANK = "blank"
+
+
+class PointKind(Enum):
+    """What a position with no thickness is."""
+
+    HOLE = "hole"
+    CENTRE = "centre"
+    FEATURE = "feature"
+    STRAIGHTEDGE = "straightedge"
+
+
+@dataclass(frozen=True, slots=True)
+class Span:
+    """A stretch of a stick from station ``start`` to station ``end``, in mm from the datum."""
+
+    kind: SpanKind
+    name: str
+    start: Fraction
+    end: Fraction
+
+    def __post_init__(self) -> None:
+        if not 0 <= self.start < self.end:
+            raise ValueError(f"{self.kind.value} {self.name!r} runs from {self.start} to {self.end}")
+
+    @property
+    def size(self) -> Fraction:
+        return self.end - self.start
+
+
+@dataclass(frozen=True, slots=True)
+class Point:
+    """A position with no thickness, in mm from the datum; ``row`` names the row of holes that it belongs to, if any.
+
+    A straightedge's has the name of the groove that it serves. ``note`` is what is lettered before that, and ``toward``
+    is 1 where the groove lies farther from the datum, -1 where it lies nearer.
+    """
+
+    kind: PointKind
+    name: str
+    at: Fraction
+    row: str | None = None
+    note: str = ""
+    toward: int = 0
+
+    @property
+    def words(self) -> str:
+        """What is lettered at it."""
+        return f"{self.note}: {self.name}" if self.note else self.name
+
+
+@dataclass(frozen=True, slots=True)
+class PlacedPart:
+    """A part where it crosses the stick, and the groove that takes it, if its joint cuts one.
+
+    ``figure`` is what is lettered after its name, if anything. ``stopped`` is from where to where a groove runs that
+    does not run right across its board, in mm from the front edge.
+    """
+
+    part: Part
+    span: Span
+    groove: Span | None
+    figure: str = ""
+    stopped: tuple[Fraction, Fraction] | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class StickLayout:
+    """One stick, solved. ``spans`` are its parts and openings or blanks in order, end to end from 0 to ``length`` (mm).
+
+    ``beside`` are the members of a face frame that agree with them, shown in a lane of their own. ``notch`` is the
+    station up to which a toe notch takes the front of its board, 0 where there is none.
+    """
+
+    stick: Stick
+    spans: tuple[Span, ...]
+    parts: tuple[PlacedPart, ...]
+    points: tuple[Point, ...]
+    beside: tuple[Span, ...] = ()
+    notch: Fraction = Fraction(0)
+
+    @property
+    def name(self) -> str:
+        return self.stick.name
+
+    @property
+    def length(self) -> Fraction:
+        return self.spans[-1].end
+
+    @property
+    def grooves(self) -> tuple[Span, ...]:
+        return tuple(placed.groove for placed in self.parts if placed.groove)
+
+    @property
+    def bare_edges(self) -> tuple[Fraction, ...]:
+        """Stations where an opening ends on no part: between two openings, or at an end of the stick."""
+        beside_parts = {edge for placed in self.parts for edge in (placed.span.start, placed.span.end)}
+        edges = {Fraction(0), *(span.end for span in self.spans)}
+        return tuple(sorted(edges - beside_parts))
+
+    @property
+    def lettered_edges(self) -> tuple[Fraction, ...]:
+        """Stations where a span ends that bear a figure, rising: all but those at a blank."""
+        blank = {edge for span in self.spans if span.kind is SpanKind.BLANK for edge in (span.start, span.end)}
+        return tuple(sorted({span.end for span in self.spans} - blank))
+
+    @property
+    def marks(self) -> tuple[Fraction, ...]:
+        """Every station that something is struck at, each once, rising."""
+        edges = {edge for span in (*self.spans, *self.grooves, *self.beside) for edge in (span.start, span.end)}
+        return tuple(sorted(edges | {point.at for point in self.points}))
+
+
+@dataclass(frozen=True, slots=True)
+class Layout:
+    """A job with every stick solved: its own, and after them those that follow from its cabinets.
+
+    ``boards`` are its board templates.
+    """
+
+    job: Job
+    sticks: tuple[StickLayout, ...]
+    cabinets: tuple[CabinetLayout, ...] = ()
+    boards: tuple[BoardLayout, ...] = ()
+
+    @property
+    def warnings(self) -> tuple[str, ...]:
+        """What can be built but should be looked at, each with its cabinet or printer."""
+        cabinets = (f"{layout.cabinet.name}: {warning}" for layout in self.cabinets for warning in layout.warnings)
+        return (*printer_warnings(self.job), *cabinets)
+
+
+def printer_warnings(job: Job) -> Iterator[str]:
+    """A correction holds for the paper that it was measured on."""
+    printer = job.printer
+    if printer and printer.paper and printer.paper.casefold() != job.paper.name.casefold():
+        yield (
+            f"printer {printer.name}: its correction was measured on {printer.paper}, and this is for "
+            f"{job.paper.name}; measure it for that too"
+        )
+
+
+MARK_HEADINGS = ("kind", "name", "from", "to", "size")
+
+
+def mark_rows(stick: StickLayout, job: Job) -> list[tuple[str, ...]]:
+    """Every span and point of a stick, under :data:`MARK_HEADINGS`; a point has neither an end nor a size."""
+
+    def labels(*lengths: Fraction) -> tuple[str, ...]:
+        return tuple(job.label(length) for length in lengths)
+
+    spans = (*stick.spans, *stick.grooves)
+    return [
+        *((span.kind.value, span.name, *labels(span.start, span.end, span.size)) for span in spans),
+        *((point.kind.value, point.name, *labels(point.at), "", "") for point in stick.points),
+    ]

@@ -1,0 +1,228 @@
+"""Templates of bars and shims onto sheets, full size, each once."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+from math import ceil
+from typing import Final, TypeAlias
+
+from storystick.drawing.bar import Template, bar_template, shim_template
+from storystick.drawing.bar_drawing import TemplateDrawing, TemplatePiece, draw_template
+from storystick.drawing.lettering import check_letters
+from storystick.drawing.shapes import Line, Shape, moved
+from storystick.drawing.window import TAB_MM, Window
+from storystick.errors import Fault, FaultCollector
+from storystick.job.model import Job
+from storystick.lengths import write_figure
+from storystick.sheets.document import Page, whole_page
+from storystick.sheets.frame import SheetFrame, level_frame
+from storystick.sheets.packing import ROUNDING_MM, Block, FilledSheet, SettledTile, place_tiles
+from storystick.sheets.pages.flow import Block as FlowBlock
+from storystick.sheets.pages.flow import paginate, paragraph
+from storystick.sheets.seams import CUT_MM, OUTSIDE_MM, draw_joints
+from storystick.sheets.strips import SEAM_GRID, SHORTEST_TILE_MM
+from storystick.tooling.bars import Shim
+from storystick.tooling.setups import Bar
+
+TEMPLATE_CAUTIONS: Final = (
+    "Leave the bar a hair wide: saw outside the ink and file down to it. Then prove it: cut a trial groove against it, "
+    "measure from the straightedge to the near edge of the groove, and write that width in the shop file as measured.",
+    "Clamp the metal on waste wood to saw, file or drill it; never hold it in the hand. Use a file with a handle. "
+    "No gloves and no loose sleeves at the drill press. Wear eye protection.",
+    "Fresh metal edges are sharp: deburr every edge and the hole before you handle it, and brush the chips away.",
+)
+"""What whoever makes a bar is to know; said on every sheet of templates."""
+
+_AROUND_MM: Final = 2.0
+"""The cutting line keeps so far from what is drawn, so that the edges of the ink stay in sight beside it."""
+
+_BEFORE_INK_MM: Final = 0.4
+_INDENT_MM: Final = 4.0
+_CAUTION_MM: Final = 200.0
+"""Cautions are no wider: a sheet cut off a roll may be no longer, and a longer line is hard to follow."""
+
+Wanted: TypeAlias = Bar | Shim
+
+
+@dataclass(frozen=True, slots=True)
+class TemplateTile:
+    """A piece of a template, with what is needed to cut and join it."""
+
+    drawing: TemplateDrawing
+    piece: TemplatePiece
+
+    @property
+    def window(self) -> Window:
+        return self.piece.window
+
+    @property
+    def bottom_mm(self) -> float:
+        return self.drawing.bottom_mm - _AROUND_MM
+
+    @property
+    def below_mm(self) -> float:
+        return -self.bottom_mm
+
+    @property
+    def top_mm(self) -> float:
+        return self.drawing.top_mm + _AROUND_MM
+
+    @property
+    def left_mm(self) -> float:
+        """How far left of the piece the cutting line runs: along a seam, or outside the end."""
+        return 0.0 if self.window.number > 1 else _AROUND_MM
+
+    @property
+    def width_mm(self) -> float:
+        return self.left_mm + self.window.width + (TAB_MM if self.window.has_tab else _AROUND_MM)
+
+    def draw(self) -> Iterator[Shape]:
+        """Its shapes, cutting lines and joints; the ink's left at x = 0 and its lower edge at y = 0."""
+        window = self.window
+        yield from self.piece.shapes
+        yield from self._outline()
+        yield from draw_joints(window, self.drawing.register_mm, self.bottom_mm + OUTSIDE_MM, self.top_mm - OUTSIDE_MM)
+
+    def _outline(self) -> Iterator[Shape]:
+        window = self.window
+        left, right = -self.left_mm, window.width + (0.0 if window.has_tab else _AROUND_MM)
+        for y in (self.bottom_mm, self.top_mm):
+            yield Line(left, y, right, y, CUT_MM)
+        if window.number > 1:
+            yield Line(0.0, self.bottom_mm, 0.0, -_BEFORE_INK_MM, CUT_MM)
+            yield Line(0.0, float(self.drawing.template.width) + _BEFORE_INK_MM, 0.0, self.top_mm, CUT_MM)
+        else:
+            yield Line(left, self.bottom_mm, left, self.top_mm, CUT_MM)
+        if not window.has_tab:
+            yield Line(right, self.bottom_mm, right, self.top_mm, CUT_MM)
+
+
+PlacedTemplate: TypeAlias = SettledTile[TemplateTile]
+TemplateSheet: TypeAlias = FilledSheet[TemplateTile]
+
+
+@dataclass(frozen=True, slots=True)
+class TemplateSheets:
+    """Every template of a job, bars before shims, and the sheets that they are on; none where none is wanted."""
+
+    job: Job
+    templates: tuple[TemplateDrawing, ...]
+    sheets: tuple[TemplateSheet, ...]
+
+
+def plan_templates(bars: Iterable[Bar], shims: Iterable[Shim], job: Job) -> TemplateSheets:
+    """Draw every bar and every width of shim once, and place them on the job's paper.
+
+    Raises:
+        StorystickError: the paper is too small for one of them, or the font lacks a sign of a name.
+    """
+    frame = level_frame(job)
+    wanted: list[Wanted] = [*dict.fromkeys(bars), *_each_once(shims)]
+    templates = [template_of(one, job) for one in wanted]
+    _check_words(templates)
+    drawings = tuple(draw_template(template, job, _seams(template.length, frame, job)) for template in templates)
+    tiles = [TemplateTile(drawing, piece) for drawing in drawings for piece in drawing.pieces]
+    blocks = [Block(tile, tile.width_mm, tile.top_mm - tile.bottom_mm) for tile in tiles]
+    height = frame.free_height - _cautions_height(frame)
+    _check_room(blocks, height, job)
+    return TemplateSheets(job, drawings, place_tiles(blocks, frame, height, job))
+
+
+def template_pages(plan: TemplateSheets) -> tuple[Page, ...]:
+    """The sheets as pages, with an outline entry for all of them and one where each template begins."""
+    return tuple(_page(sheet, plan) for sheet in plan.sheets)
+
+
+def template_page(wanted: Wanted, job: Job) -> Page:
+    """A template whole, with x = 0 at its left end and y = 0 at its lower edge, and some room around it."""
+    drawing = draw_template(template_of(wanted, job), job)
+    (piece,) = drawing.pieces
+    shapes, height = TemplateTile(drawing, piece).draw(), drawing.top_mm - drawing.bottom_mm
+    return whole_page(shapes, drawing.template.title, piece.window.width, height, drawing.bottom_mm)
+
+
+def template_of(wanted: Wanted, job: Job) -> Template:
+    """What is lettered on a bar or a shim, and how large it is."""
+    return bar_template(wanted, job) if isinstance(wanted, Bar) else shim_template(wanted, job)
+
+
+def _each_once(shims: Iterable[Shim]) -> Iterator[Shim]:
+    """Shims of one width as one, that serves all that any of them does."""
+    serves: dict[Fraction, dict[str, None]] = {}
+    for shim in shims:
+        serves.setdefault(shim.width, {}).update(dict.fromkeys(shim.serves))
+    return (Shim(width, tuple(lines)) for width, lines in serves.items())
+
+
+def _check_words(templates: Iterable[Template]) -> None:
+    collector = FaultCollector()
+    for template in templates:
+        with collector.at(template.title):
+            check_letters(*template.words)
+    collector.raise_any()
+
+
+def _seams(length: Fraction, frame: SheetFrame, job: Job) -> tuple[Fraction, ...]:
+    """Where a template is cut, at whole stations: the last piece is short, so that two of them share a lane."""
+    room = Fraction(frame.free_width) - 2 * Fraction(_AROUND_MM)
+    if length <= room:
+        return ()
+    grid = SEAM_GRID[job.units]
+    reach = room - Fraction(TAB_MM) - grid
+    if reach < SHORTEST_TILE_MM:
+        raise _too_small(job, f"{_shown(max(reach, Fraction(0)), job)} for the length of a template's tile")
+    others = ceil((length - SHORTEST_TILE_MM) / reach)
+    each = (length - SHORTEST_TILE_MM) / others
+    return tuple(each * number // grid * grid for number in range(1, others + 1))
+
+
+def _check_room(blocks: Sequence[Block[TemplateTile]], height: float, job: Job) -> None:
+    for block in blocks:
+        if block.height > height + ROUNDING_MM:
+            title = block.item.drawing.template.title
+            raise _too_small(
+                job, f"less than the {_shown(Fraction(block.height), job)} that the template of {title} is high"
+            )
+
+
+def _shown(length: Fraction, job: Job) -> str:
+    return write_figure(ceil(length / job.round_to) * job.round_to, job.units)
+
+
+def _too_small(job: Job, leaves: str) -> Fault:
+    return Fault(
+        f"paper {job.paper.name} less its margins, check bars and cautions leaves {leaves}",
+        "choose a larger paper or smaller margins",
+        where="paper",
+    )
+
+
+def _page(sheet: TemplateSheet, plan: TemplateSheets) -> Page:
+    shapes = (shape for placed in sheet.tiles for shape in moved(placed.tile.draw(), placed.left_mm, placed.y_mm))
+    what = f"bars and shims, sheet {sheet.number} of {len(plan.sheets)}"
+    begun = (placed.tile for placed in sheet.tiles if placed.tile.window.number == 1)
+    return sheet.frame.page(
+        (*shapes, *_cautions(sheet.frame), *sheet.frame.furniture(plan.job, what)),
+        label=f"bars {sheet.number}",
+        bookmarks=(
+            *(["Bars and shims"] if sheet.number == 1 else []),
+            *(tile.drawing.template.title for tile in begun),
+        ),
+    )
+
+
+def _caution_blocks(frame: SheetFrame) -> list[FlowBlock]:
+    width = min(frame.free_width, _CAUTION_MM)
+    return [block for caution in TEMPLATE_CAUTIONS for block in paragraph(caution, width, _INDENT_MM, "!")]
+
+
+def _cautions_height(frame: SheetFrame) -> float:
+    return sum(block.height_mm for block in _caution_blocks(frame)) + 1.0
+
+
+def _cautions(frame: SheetFrame) -> tuple[Shape, ...]:
+    """The cautions along the upper edge of the free area."""
+    (shapes,) = paginate(_caution_blocks(frame), frame.height_mm)
+    return moved(shapes, frame.left, frame.free_bottom + frame.free_height)

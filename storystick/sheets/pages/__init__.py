@@ -1,0 +1,1 @@
+"""Pages of words: the job sheet, a file of pages to read beside the sheets that are struck from."""

@@ -1,0 +1,257 @@
+"""The job sheet: what there is, how to check and glue it, and every mark."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Sequence
+from itertools import groupby
+from typing import Final, TypeAlias
+
+from storystick.drawing.shapes import moved
+from storystick.job.model import Job
+from storystick.job.papers import DEFAULT_MARGIN, DEFAULT_PAPER, Margins
+from storystick.layout.stations import StickLayout, mark_rows
+from storystick.sheets.document import Page
+from storystick.sheets.frame import SheetFrame
+from storystick.sheets.pages.flow import TITLE_PT, Block, Column, heading, paginate, paragraph, table
+from storystick.sheets.pages.glances import STICK_HEIGHT_MM, draw_sheet_map, draw_stick_overview, sheet_map_height
+from storystick.sheets.print_record import STRIPS_FILE
+from storystick.sheets.seams import CLEARANCE_WORDS
+from storystick.sheets.strips import Sheet, StripSheets
+from storystick.wording import counted
+
+RUN_CAUTIONS: Final = (
+    "Find cables and pipes before anything is fixed: look on both sides of the wall, use a detector over every place "
+    "that takes a screw, and mark what is found. No mark on these strips says that a place is free of them.",
+    "Electricity, gas, water and drains, and the clear space that appliances need, are as your local code asks, and "
+    "are moved or joined by a licensed trade.",
+    "Fix tall units and wall units to studs or to sound masonry with fixings made for that wall and load. A tall unit "
+    "that only stands can tip over.",
+    "Level every cabinet from the high point of the floor, and shim up from there: all heights are from that point. "
+    "Find it with a level along the whole run, before the first cabinet is set.",
+    "Measure the wall at the floor, at the counter and at the top of the wall units, and try the corners for square. "
+    "The run is right for the length in the job file only: give it the least of them.",
+)
+
+
+def run_cautions(job: Job) -> tuple[str, ...]:
+    """What to take care of in fixing the job's runs; nothing for a job without any."""
+    return (*RUN_CAUTIONS, *_floor_words(job)) if job.runs else ()
+
+
+def _floor_words(job: Job) -> Iterator[str]:
+    for run in job.runs:
+        if run.floor_fall:
+            fall = job.label(run.floor_fall)
+            yield (
+                f"The floor of {run.name} falls {fall} below its high point. Where it is lowest, bases and end panels "
+                f"need {fall} more to be scribed or shimmed."
+            )
+
+
+_STEPS: Final = (
+    "A wrapped strip is folded at its marking edge: lay a straightedge on the ticks beyond both ends, along the dashed "
+    "line, and score it lightly with a bone folder or the back of a knife before the tile is cut out. Cut it along the "
+    "outline below the fold, not at the fold.",
+    "Ink outside, glue down the side with the words first, the scored line exactly on the edge of the stick, then fold "
+    "the rest over. The edges of every band must go on over the fold without a step. On the face that is folded "
+    "over, bands, grooves and fine lines run down to where the work lies.",
+)
+_WRAP_SIGNS: Final = (
+    ("dashed level line and ticks, FOLD", "where a wrapped strip is folded; never a mark"),
+    ("black block inside a band, below the fold", "its groove, at the edge that lies on the work"),
+)
+
+
+def wrap_steps(plan: StripSheets) -> tuple[str, ...]:
+    """How wrapped strips are folded and glued; nothing where there are none."""
+    return _STEPS if _any_wrapped(plan) else ()
+
+
+def wrap_signs(plan: StripSheets) -> tuple[tuple[str, str], ...]:
+    """The signs that only wrapped strips have, with their meanings."""
+    return _WRAP_SIGNS if _any_wrapped(plan) else ()
+
+
+def _any_wrapped(plan: StripSheets) -> bool:
+    return any(cut_strip.drawing.wrap_mm for cut_strip in plan.strips)
+
+
+Chapter: TypeAlias = Callable[[float], Iterator[Block]]
+"""A part of the job sheet: its blocks, for a width in mm."""
+
+_MAP_MM: Final = 84.0
+
+_PRINTING: Final = (
+    "In the print dialog choose 100 % or “actual size”, never “fit to page” or “shrink”, and print on one side. "
+    "The file asks for this, but a viewer may not listen.",
+    "Lay a steel rule on the check bars of every sheet of strips or templates, the level one and the upright one. The "
+    "outer ends of the bar must be as far apart as its label says. If they are not, do not use the sheet: print again "
+    "without scaling. Pages of words, as this one, have none.",
+    "The version’s six letters and figures, {digest}, begin the line at the foot of every sheet and stand on every "
+    "tile. Never join tiles of two versions.",
+)
+_GLUING: Final = (
+    "Cut along the thin outlines. Straight cuts across the sheet free the lanes, then cut each tile from its lane.",
+    "Begin at the datum. Cut the next tile exactly at its first line, and lay it on the tab of the one before, so that "
+    "the halves of the register marks meet. The station printed at both sides of the seam must be the same.",
+    "Let the tape decide: hook it at the datum and lay each tile so that its seam’s station agrees with the tape. Then "
+    "nothing adds up from seam to seam. Check the far end against the tape before any glue.",
+    "Use spray adhesive, dry adhesive film or double-sided tape. Water-based glue makes paper grow, most of all across "
+    "its grain, and the marks move with it.",
+    "The edge of the ink is the mark: strike at the edge of the band, on the side of the band where the cross is. "
+    "Fine lines are struck at their middle.",
+    "A left and a right strip are struck on the inside faces of their two pieces, a strip of no hand on the face that "
+    "it names. FRONT ▲ says that the strip’s upper edge lies toward the front, FRONT ▼ that its marking edge does, "
+    "with the words upright.",
+)
+_CAUTIONS: Final = (
+    "Measure the stock with calipers before printing: the marks are right for the thicknesses in the job file only.",
+    "Strike one part, and try the parts that it takes, before all the others are cut.",
+    "Sharp tools, saws and routers: guards on, unplug before changing a cutter, eye, ear and dust protection. The "
+    "machine's manual and your local rules stand above this sheet.",
+    "Tall cases and drawer cabinets can tip over: fix them to the wall as your local code asks.",
+)
+_SIGNS: Final = (
+    ("grey band with a cross", "a part, from edge to edge"),
+    ("black block above a band", "its groove, from edge to edge"),
+    ("grey band with a name in it", "a member of the face frame, where it covers the parts"),
+    ("filled arrowhead on a fine line", "a hole's centre, or a line between two openings"),
+    ("open arrowhead on a fine line", "a centre"),
+    ("cross-bar on a fine line", "a feature of the wall, or a height above the floor"),
+    ("dashed line with a flag", "a straightedge's line, named with its bar; the flag points to the groove"),
+    ("black bar and arrow", "the datum: zero is the outer edge of the strip"),
+    ("full / scant", "the exact figure is slightly more / slightly less than the label"),
+)
+_MARK_COLUMNS: Final = (
+    Column("kind", 2),
+    Column("name", 4),
+    Column("from", right=True),
+    Column("to", right=True),
+    Column("size", right=True),
+)
+_TILE_COLUMNS: Final = (
+    Column("strip", 5),
+    Column("tile", 1.6),
+    Column("sheet", right=True),
+    Column("from", right=True),
+    Column("to", right=True),
+)
+
+
+def job_sheet_pages(
+    plan: StripSheets,
+    files: Sequence[str],
+    chapters: Sequence[Chapter] = (),
+) -> tuple[Page, ...]:
+    """The job sheet's pages, on the usual paper for letters, upright: for what is in ``files`` of this print.
+
+    ``chapters`` stand between what is to be read first and the sticks.
+    """
+    job = plan.job
+    paper, margin = DEFAULT_PAPER[job.units], DEFAULT_MARGIN[job.units]
+    frame = SheetFrame(paper.short_side, paper.long_side, Margins(margin, margin, margin, margin))
+    width = frame.free_width
+    blocks = [
+        *_first_blocks(plan, files, width),
+        *(block for chapter in chapters for block in chapter(width)),
+        *_strip_blocks(plan, STRIPS_FILE in files, width),
+    ]
+    bodies = paginate(blocks, frame.free_height)
+    return tuple(
+        frame.page(
+            (
+                *moved(body, frame.left, frame.free_bottom + frame.free_height),
+                *frame.words_line(job, f"job sheet, page {number} of {len(bodies)}"),
+            ),
+            label=f"job sheet {number}",
+            bookmarks=("Job sheet",) if number == 1 else (),
+        )
+        for number, body in enumerate(bodies, start=1)
+    )
+
+
+def _first_blocks(plan: StripSheets, files: Sequence[str], width: float) -> Iterator[Block]:
+    """What to read first: what there is, and how to print, cut and glue it."""
+    job = plan.job
+    yield heading(job.title, width, TITLE_PT)
+    yield from paragraph(_summary(plan, files), width)
+    for title, lines in (
+        ("Print and check", _PRINTING),
+        ("Cut, join and glue", (*_GLUING, *wrap_steps(plan)) if plan.strips else ()),
+        ("Take care", (*_CAUTIONS, *run_cautions(job))),
+    ):
+        yield from [heading(title, width)] if lines else []
+        for number, line in enumerate(lines, start=1):
+            yield from paragraph(line.format(digest=job.digest), width, indent_mm=6.0, sign=f"{number}.")
+    for warning in _warnings(plan) if STRIPS_FILE in files else ():
+        yield from paragraph(warning, width, indent_mm=6.0, sign="!")
+    if plan.strips:
+        yield heading("The signs on a strip", width)
+        yield from table((Column("sign", 2), Column("meaning", 4)), (*_SIGNS, *wrap_signs(plan)), width)
+
+
+def _strip_blocks(plan: StripSheets, tiled: bool, width: float) -> Iterator[Block]:
+    """Every stick with its marks, and where its tiles are."""
+    for stick in dict.fromkeys(cut_strip.strip.layout for cut_strip in plan.strips):
+        yield from _stick_blocks(stick, plan.job, width)
+    if tiled:
+        yield from _tile_blocks(plan, width)
+
+
+def _summary(plan: StripSheets, files: Sequence[str]) -> str:
+    job = plan.job
+    if not plan.strips:
+        return f"Version {job.digest}. No strips. All figures are in {job.units.plural}."
+    tiles = sum(len(sheet.tiles) for sheet in plan.sheets)
+    in_tiles = f"{counted(tiles, 'tile')} on {plan.paper_words} in {STRIPS_FILE}"
+    in_one = f"one piece each in {', '.join(name for name in files if name != STRIPS_FILE)}"
+    forms = [in_tiles] if STRIPS_FILE in files else []
+    forms += [in_one] if set(files) != {STRIPS_FILE} else []
+    return (
+        f"Version {job.digest}. {counted(len(plan.strips), 'strip')}: {', and '.join(forms)}. "
+        f"All figures are in {job.units.plural}, from each stick’s datum."
+    )
+
+
+def _warnings(plan: StripSheets) -> Iterator[str]:
+    """The seams that no cut could keep clear of the marks, and the strips with more labels than room."""
+    for cut_strip in plan.strips:
+        for seam in cut_strip.seams:
+            if not seam.keeps_clear:
+                yield (
+                    f"The seam of {cut_strip.strip.name} at {plan.job.label(seam.at)} lies less than "
+                    f"{CLEARANCE_WORDS[plan.job.units]} from a mark: no cut within reach keeps clear. Check the marks "
+                    "beside it against the tape."
+                )
+        if left_out := cut_strip.drawing.left_out:
+            yield (
+                f"{cut_strip.strip.name} {left_out.sentence}. The marks themselves are all there: read them in the "
+                "table."
+            )
+
+
+def _stick_blocks(stick: StickLayout, job: Job, width: float) -> Iterator[Block]:
+    words = "a left and a right strip from the same figures, for the inside faces" if stick.stick.pair else "one strip"
+    yield heading(f"{stick.name}: {words}", width)
+    picture = tuple(draw_stick_overview(stick, job, width - 3.0))
+    yield Block(STICK_HEIGHT_MM + 2.0, picture, keeps_next=True)
+    yield from table(_MARK_COLUMNS, mark_rows(stick, job), width)
+
+
+def _tile_blocks(plan: StripSheets, width: float) -> Iterator[Block]:
+    yield heading("Which tile is where, in the order of gluing", width)
+    yield from table(_TILE_COLUMNS, plan.tile_rows(), width)
+    yield heading("Map of the sheets", width)
+    across = max(1, int(width // _MAP_MM))
+    for _, group in groupby(enumerate(plan.sheets), key=lambda pair: pair[0] // across):
+        yield _map_row([sheet for _, sheet in group], len(plan.sheets))
+
+
+def _map_row(sheets: Sequence[Sheet], of: int) -> Block:
+    picture_width = _MAP_MM - 5.0
+    shapes = [
+        shape
+        for column, sheet in enumerate(sheets)
+        for shape in moved(draw_sheet_map(sheet, of, picture_width), column * _MAP_MM, 0.0)
+    ]
+    return Block(max(sheet_map_height(sheet, picture_width) for sheet in sheets) + 4.0, tuple(shapes))

@@ -1,0 +1,163 @@
+"""The chapter "Square" of the job sheet: diagonals in large figures, room to write, and what to do about them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
+from itertools import groupby
+from typing import Final
+
+from storystick.assembly.square_words import (
+    CAUTION,
+    CLAMPS_ASKEW,
+    EQUAL_IS_NOT_ENOUGH,
+    LONG_SHOWS,
+    MEASURE,
+    SQUARES_LIE,
+    diagonal_label,
+    toe_words,
+    tolerance_words,
+)
+from storystick.assembly.squareness import Body, Target, targets_in, write_limit
+from storystick.drawing.lettering import POINT_MM, text_width_mm, wrapped
+from storystick.drawing.shapes import Anchor, Area, Line, Shape, Text, moved
+from storystick.job.model import Job
+from storystick.sheets.pages.flow import TEXT_PT, Block, heading, paragraph
+
+_FIGURE_PT: Final = 13.0
+_PITCH_MM: Final = TEXT_PT * POINT_MM * 1.35
+_ROW_MM: Final = 9.0
+_BASE_MM: Final = -5.8
+_BOX_MM: Final = 22.0
+_BOX_HEIGHT_MM: Final = 7.4
+_GAP_MM: Final = 5.0
+_FINE_MM: Final = 0.15
+
+_SKETCH_WIDE_MM: Final = 34.0
+_SKETCH_HIGH_MM: Final = 24.0
+_SKETCH_RACK_MM: Final = 6.0
+_SKETCH_ROOM_MM: Final = 34.0
+_HEADINGS: Final = ("rectangle", "width", "height", "may differ", "diagonal", "rising", "falling")
+
+
+def square_blocks(bodies: Sequence[Body], job: Job, width: float) -> Iterator[Block]:
+    """A page at the bench: how to square by diagonals, and every rectangle with room to write what it measures."""
+    yield replace(heading("Square", width), starts_page=True)
+    yield _sketches(width)
+    for number, words in enumerate((MEASURE, LONG_SHOWS, CLAMPS_ASKEW, EQUAL_IS_NOT_ENOUGH, SQUARES_LIE), start=1):
+        yield from paragraph(words, width, indent_mm=6.0, sign=f"{number}.")
+    yield from paragraph(CAUTION, width, indent_mm=6.0, sign="!")
+    for sentence in (tolerance_words(job), *toe_words(targets_in(bodies))):
+        yield from paragraph(sentence, width)
+    for title, group in groupby(bodies, key=_title):
+        yield heading(title, width)
+        yield from _table([target for body in group for target in body.targets], job, width)
+
+
+def _title(body: Body) -> str:
+    """The body's name; rectangles by themselves stand in one table."""
+    alone = [target.name for target in body.targets] == [body.name]
+    return "Other rectangles" if alone else body.name
+
+
+def _table(targets: Sequence[Target], job: Job, width: float) -> Iterator[Block]:
+    rows = [_figures(target, job) for target in targets]
+    rights = _rights(rows, width)
+    header = _header(rights, width)
+    yield header
+    for target, figures in zip(targets, rows, strict=True):
+        yield replace(_row(target.rectangle.told, figures, rights), header=header)
+    yield Block(2.0, ())
+
+
+def _figures(target: Target, job: Job) -> tuple[str, ...]:
+    """Width, height, what the diagonals may differ by, and the diagonal, which is read from afar."""
+    rectangle = target.rectangle
+    sides = map(job.label, (rectangle.width, rectangle.height))
+    return (*sides, write_limit(target.differ, job), diagonal_label(target, job))
+
+
+def _rights(rows: Sequence[tuple[str, ...]], width: float) -> list[float]:
+    """The right edges of the columns of figures and of the two boxes, from the last one back."""
+    rights = [width, width - _BOX_MM - 2.0]
+    right = rights[-1] - _BOX_MM - _GAP_MM / 2
+    for place in range(len(rows[0]) - 1, -1, -1):
+        rights.append(right)
+        widest = max(text_width_mm(row[place], _size(place), bold=True) for row in rows)
+        right -= max(widest, text_width_mm(_HEADINGS[place + 1], TEXT_PT, bold=True)) + _GAP_MM
+    return [right, *reversed(rights)]
+
+
+def _size(place: int) -> float:
+    """The letter size of a column of figures: that of the diagonal, the last of them, is large."""
+    return _FIGURE_PT if _HEADINGS[place + 1] == "diagonal" else TEXT_PT
+
+
+def _header(rights: Sequence[float], width: float) -> Block:
+    words = [Text(0.0, -4.0, _HEADINGS[0], TEXT_PT, bold=True)]
+    words += [
+        Text(x, -4.0, word, TEXT_PT, Anchor.END, bold=True) for x, word in zip(rights[1:5], _HEADINGS[1:5], strict=True)
+    ]
+    words += [
+        Text(x - _BOX_MM, -4.0, word, TEXT_PT, bold=True) for x, word in zip(rights[5:], _HEADINGS[5:], strict=True)
+    ]
+    return Block(5.6, (*words, Line(0.0, -5.4, width, -5.4, 2 * _FINE_MM)), keeps_next=True)
+
+
+def _row(name: str, figures: Sequence[str], rights: Sequence[float]) -> Block:
+    lines = list(wrapped(name, TEXT_PT, rights[0]))
+    height = max(_ROW_MM, 1.6 + _PITCH_MM * len(lines))
+    first = (_PITCH_MM * (len(lines) - 1) - height) / 2 - 1.2
+    texts = [Text(0.0, first - _PITCH_MM * place, line, TEXT_PT) for place, line in enumerate(lines)]
+    texts += [
+        Text(x, _BASE_MM, figure, _size(place), Anchor.END, bold=_size(place) == _FIGURE_PT)
+        for place, (x, figure) in enumerate(zip(rights[1:5], figures, strict=True))
+    ]
+    boxes = [line for x in rights[5:] for line in _box(x - _BOX_MM, -0.8 - _BOX_HEIGHT_MM)]
+    return Block(height, (*texts, *boxes, Line(0.0, -height, rights[4], -height, _FINE_MM)))
+
+
+def _box(x: float, y: float) -> Iterator[Line]:
+    """An empty box to write in, with its lower left corner at x, y."""
+    right, top = x + _BOX_MM, y + _BOX_HEIGHT_MM
+    yield from _outline(((x, y), (right, y), (right, top), (x, top)), 0.25)
+
+
+def _outline(corners: Sequence[tuple[float, float]], width_mm: float, dash: tuple[float, ...] = ()) -> Iterator[Line]:
+    for (x1, y1), (x2, y2) in zip(corners, (*corners[1:], corners[0]), strict=True):
+        yield Line(x1, y1, x2, y2, width_mm, dash)
+
+
+def _sketches(width: float) -> Block:
+    """Both ways in which a case can be racked, each with its longer diagonal and the push that mends it."""
+    half = width / 2
+    shapes = (
+        *_sketch(1, "rising longer:", "push left"),
+        *moved(_sketch(-1, "falling longer:", "push right"), half, 0.0),
+    )
+    return Block(_SKETCH_ROOM_MM, tuple(shapes), keeps_next=True)
+
+
+def _sketch(way: int, long: str, push: str) -> tuple[Shape, ...]:
+    """A case whose top stands to the right (``way`` 1) or left (-1); dashed, as it should stand."""
+    left, bottom = 18.0, 1.5 - _SKETCH_ROOM_MM
+    right, top, rack = left + _SKETCH_WIDE_MM, bottom + _SKETCH_HIGH_MM, way * _SKETCH_RACK_MM
+    upright = ((left, bottom), (right, bottom), (right, top), (left, top))
+    racked = ((left, bottom), (right, bottom), (right + rack, top), (left + rack, top))
+    start, end = (racked[0], racked[2]) if way > 0 else (racked[1], racked[3])
+    tip, tail = (right + 7.5, right + 16.0) if way > 0 else (left - 7.5, left - 16.0)
+    words = right + max(rack, 0.0) + 4.0
+    return (
+        *_outline(upright, 0.2, (1.2, 0.9)),
+        *_outline(racked, 0.5),
+        Line(*start, *end, 0.9),
+        *moved(_arrow(tip, tail), 0.0, top - 1.5),
+        Text(words, bottom + 8.5, long, TEXT_PT, bold=True),
+        Text(words, bottom + 4.0, push, TEXT_PT, bold=True),
+    )
+
+
+def _arrow(tip: float, tail: float) -> tuple[Shape, ...]:
+    """A level arrow at y = 0."""
+    back = tip + (2.6 if tail > tip else -2.6)
+    return Line(back, 0.0, tail, 0.0, 0.7), Area(((tip, 0.0), (back, 1.3), (back, -1.3)))

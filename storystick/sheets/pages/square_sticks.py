@@ -1,0 +1,70 @@
+"""The chapter of the job sheet on square sticks: how they are measured, folded and glued, and where their tiles are."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Final
+
+from storystick.job.model import Job
+from storystick.job.square_sticks import SquareStick
+from storystick.sheets.pages.flow import Block, Column, heading, paragraph, table
+from storystick.sheets.print_record import SQUARE_STICKS_FILE
+from storystick.sheets.square_sticks import SquareSheets
+from storystick.wording import counted
+
+_STEPS: Final = (
+    "Measure round the stick with a strip of the paper that the sheets are printed on: wrap it tightly, prick through "
+    "where it meets itself, and lay it flat to measure. That is the girth to give; what the paper takes at the corners "
+    "is then in it. The stick must be square, and its edges sharp.",
+    "Score every fold, the dashed level lines, lightly before cutting out: with a bone folder or the back of a knife, "
+    "against a straightedge on the ticks beyond both ends. Fold with the ink outside. Cut and join the tiles as those "
+    "of a strip: each seam runs through all faces.",
+    "Glue the lap first, its fold on an edge of the stick, then face after face round the stick. With four faces, the "
+    "first comes down over the lap, its lower edge on the lap’s fold. With fewer, the lap ends on the next side.",
+    "The lower edge of every face, with the words upright, lies on an edge of the stick: there the marks touch the "
+    "work. All faces have the datum at the same end.",
+)
+_COLUMNS: Final = (
+    Column("square stick", 5),
+    Column("tile", 1.6),
+    Column("sheet", right=True),
+    Column("from", right=True),
+    Column("to", right=True),
+)
+
+
+def square_stick_blocks(plan: SquareSheets, width: float) -> Iterator[Block]:
+    """What there is to know of all square sticks of a job, in a width of mm."""
+    job = plan.job
+    yield heading("Square sticks", width)
+    for stick in plan.sticks:
+        yield from paragraph(_describe(stick.square, job), width)
+    for number, step in enumerate(_STEPS, start=1):
+        yield from paragraph(step, width, indent_mm=6.0, sign=f"{number}.")
+    for warning in _warnings(plan):
+        yield from paragraph(warning, width, indent_mm=6.0, sign="!")
+    yield from paragraph(f"Tiles in {SQUARE_STICKS_FILE}, in the order of gluing:", width)
+    yield from table(_COLUMNS, plan.tile_rows(), width)
+
+
+def _describe(square: SquareStick, job: Job) -> str:
+    faces = ", then ".join(square.faces)
+    sides = f"each {job.label(square.side)} wide, {job.label(square.girth)} round the stick"
+    return f"{square.name}: {counted(len(square.faces), 'face')} from the lowest up, {faces}; {sides}."
+
+
+def _warnings(plan: SquareSheets) -> Iterator[str]:
+    """The seams that no cut could keep clear of the marks, and the faces with more labels than room."""
+    for stick in plan.sticks:
+        for seam in stick.seams:
+            if not seam.keeps_clear:
+                yield (
+                    f"The seam of {stick.square.name} at {plan.job.label(seam.at)} lies close to a mark of one of its "
+                    "faces: no cut within reach keeps clear of them all. Check the marks beside it against the tape."
+                )
+        for drawing in stick.drawing.drawings:
+            if left_out := drawing.left_out:
+                yield (
+                    f"{drawing.strip.layout.name} on {stick.square.name} {left_out.sentence}. The marks themselves are "
+                    "all there."
+                )

@@ -1,0 +1,132 @@
+"""How a tool is set: grooves with a router, cuts at the saw, what each needs. Exact, in mm."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import Enum
+from fractions import Fraction
+
+from storystick.job.shop import Purpose
+from storystick.tooling.cautions import Caution
+
+
+@dataclass(frozen=True, slots=True)
+class Bar:
+    """A spacer bar: as wide as from a router's base edge to the near edge of the cut.
+
+    ``near`` is that width as computed from base and bit, and ``far`` the same to the far edge of the cut; ``measured``
+    is what trial cuts proved instead of ``near``, and is used once it is there.
+    """
+
+    name: str
+    router: str
+    edge: str
+    bit: str
+    diameter: Fraction
+    near: Fraction
+    measured: Fraction | None = None
+
+    @property
+    def used(self) -> Fraction:
+        """The width that settings are worked out with."""
+        return self.near if self.measured is None else self.measured
+
+    @property
+    def far(self) -> Fraction:
+        return self.near + self.diameter
+
+
+class Side(Enum):
+    """Where the straightedge lies, seen from the groove."""
+
+    DATUM = "datum side"
+    FAR = "far side"
+
+
+@dataclass(frozen=True, slots=True)
+class GrooveSetup:
+    """How one groove of a stick is cut with a router against a straightedge.
+
+    ``straightedge`` is the station of the line that the straightedge is clamped to, None where no router and bit serve
+    or where it would lie off the board.
+    ``shims`` are the strips between straightedge and base, one a pass, the widest first and the last 0. ``depths`` are
+    the bit's depths, pass by pass, the last the groove's own. ``is_rabbet`` is for a rabbet at the end of the board.
+    ``stopped`` is from where to where it runs, from the front edge, where it does not run right across the board.
+    """
+
+    stick: str
+    name: str
+    start: Fraction
+    end: Fraction
+    depth: Fraction
+    bar: Bar | None
+    side: Side | None
+    straightedge: Fraction | None
+    shims: tuple[Fraction, ...]
+    depths: tuple[Fraction, ...]
+    warnings: tuple[str, ...] = ()
+    is_rabbet: bool = False
+    stopped: tuple[Fraction, Fraction] | None = None
+
+    @property
+    def width(self) -> Fraction:
+        return self.end - self.start
+
+
+class Posture(Enum):
+    """How a part goes over the saw."""
+
+    FLAT = "flat"
+    STANDING = "standing"
+
+
+@dataclass(frozen=True, slots=True)
+class Cutout:
+    """A rectangle of a part's section at the saw, in mm from the fence and above the table."""
+
+    left: Fraction
+    bottom: Fraction
+    right: Fraction
+    top: Fraction
+
+
+@dataclass(frozen=True, slots=True)
+class SawCut:
+    """One cut at the table saw.
+
+    ``height`` is the blade's above the table; ``fence_near`` and ``fence_far`` are from the fence to the near and
+    the far side of the blade, a kerf apart. ``down`` is what lies on the table and ``against`` what runs on the fence.
+    A ``fence_near`` below 0 lets the blade into a facing on the fence, by so much. ``passes`` is how often it is run,
+    the part drawn away from the fence each time, by a kerf or less, until its end is reached. ``purpose`` is what
+    kind of work it is, and ``why`` says why it is done with this saw, of those that the shop has.
+
+    For its picture: how the part goes over the saw and how thick it is, what earlier cuts of the same joint took
+    (``gone``), and the ``waste`` that this one frees.
+    """
+
+    part: str
+    cut: str
+    saw: str
+    height: Fraction
+    fence_near: Fraction
+    fence_far: Fraction
+    down: str
+    against: str
+    check: str
+    posture: Posture
+    thickness: Fraction
+    cautions: tuple[Caution, ...] = ()
+    passes: int = 1
+    gone: tuple[Cutout, ...] = ()
+    waste: Cutout | None = None
+    purpose: Purpose = Purpose.GROOVES
+    why: str = ""
+
+    @property
+    def kerf(self) -> Fraction:
+        return self.fence_far - self.fence_near
+
+    @property
+    def caution(self) -> str:
+        """All that is to be minded at this cut."""
+        return " ".join(map(str, self.cautions))
