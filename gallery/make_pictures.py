@@ -13,8 +13,7 @@ from pathlib import Path
 from tempfile import TemporaryDirectory
 
 import storystick
-from storystick.job.papers import PAPERS
-from storystick.job.settings import read_roll
+from storystick.job.papers import PAPERS, read_roll
 from storystick.lengths import Units
 from storystick.sheets.calibration import calibration_document, calibration_sheet
 from storystick.writers import writer_for

@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
     from storystick.errors import Fault, Faults, StorystickError
-    from storystick.job.model import Job
+    from storystick.job.job import Job
     from storystick.laying_out import lay_out
     from storystick.layout.stations import Layout, Point, PointKind, Span, SpanKind, StickLayout
     from storystick.lengths import Figures, Units
@@ -46,7 +46,7 @@ __version__ = "0.1.0"
 # Each is loaded when first asked for, so that a listing does not wait for what only printing needs.
 _FACE = {
     "errors": ("Fault", "Faults", "StorystickError"),
-    "job.model": ("Job",),
+    "job.job": ("Job",),
     "laying_out": ("lay_out",),
     "layout.model": ("Layout", "Point", "PointKind", "Span", "SpanKind", "StickLayout"),
     "lengths": ("Figures", "Units"),

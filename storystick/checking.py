@@ -8,7 +8,7 @@ from enum import Enum
 
 from storystick.drawing.lettering import check_letters
 from storystick.errors import StorystickError
-from storystick.job.model import Source
+from storystick.job.sources import Source
 from storystick.layout.stations import Layout
 from storystick.printing import planned_files
 from storystick.sheets.document import Planned

@@ -10,7 +10,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
 from storystick.errors import Fault, FaultCollector, as_written
-from storystick.job.model import Job
+from storystick.job.job import Job
 from storystick.job.other_words import unknown
 from storystick.layout.stations import Layout, StickLayout
 from storystick.layout.sticks import lay_out_sticks
@@ -54,7 +54,7 @@ def _with_fronts(layout: Layout, collector: FaultCollector) -> Layout:
 
 def _with_boards(layout: Layout, collector: FaultCollector) -> Layout:
     """The layout with its board templates; those of cabinets only where all cabinets could be laid out."""
-    from storystick.job.board import CabinetBoard  # only for a job with templates
+    from storystick.job.boards import CabinetBoard  # only for a job with templates
     from storystick.layout.boards import lay_out_boards
 
     job, whole = layout.job, len(layout.cabinets) == len(layout.job.cabinets)

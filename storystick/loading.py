@@ -6,8 +6,9 @@ from collections.abc import Sequence
 from pathlib import Path
 
 from storystick.errors import Fault, Faults, StorystickError
-from storystick.job.model import Job, Source
+from storystick.job.job import Job
 from storystick.job.reading import AskedPrinter, read_job, read_sources
+from storystick.job.sources import Source
 from storystick.laying_out import lay_out
 
 

@@ -11,7 +11,7 @@ from typing import Final
 
 from storystick import __version__
 from storystick.files import Record
-from storystick.job.model import Job
+from storystick.job.job import Job
 from storystick.sheets.print_record import FOLDER_RECORD_FILE
 from storystick.wording import listed
 

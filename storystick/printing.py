@@ -14,7 +14,8 @@ from storystick import __version__
 from storystick.drawing.strip import Strip, draw_strip, strips_of
 from storystick.errors import Fault, Faults, placed_in
 from storystick.files import write_files
-from storystick.job.model import Job, Source
+from storystick.job.job import Job
+from storystick.job.sources import Source
 from storystick.layout.stations import Layout
 from storystick.print_folder import folder_record
 from storystick.sheets.document import Attachment, Document, Page, Planned

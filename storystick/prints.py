@@ -11,9 +11,9 @@ from typing import Final
 from storystick import __version__
 from storystick.apart import apart
 from storystick.errors import Fault, Faults, placed_in
-from storystick.job.model import Job, Source
+from storystick.job.job import Job
 from storystick.job.reading import AskedPrinter
-from storystick.job.shop_finding import shop_on_disk
+from storystick.job.sources import Source, shop_on_disk
 from storystick.laying_out import lay_out
 from storystick.layout.stations import Layout
 from storystick.loading import load_sources

@@ -15,12 +15,8 @@ from tomlkit.items import InlineTable, Table
 
 from storystick.errors import Fault, Faults, StorystickError, placed_in
 from storystick.files import write_files
-from storystick.job.model import Source
-from storystick.job.shop import Printer, Shop
-from storystick.job.shop_finding import check_ending
-from storystick.job.shop_reading import read_shop
-from storystick.job.spreadsheet import read_text
-from storystick.job.toml_files import load_source, read_tables
+from storystick.job.shop import Printer, Shop, read_shop
+from storystick.job.sources import Source, check_ending, load_source, read_tables, read_text
 from storystick.lengths import Units
 
 _HEADER: Final = '# What the shop has, for every job: printers, routers, bits, bars and saws.\nunits = "{units}"\n'

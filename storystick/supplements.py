@@ -16,7 +16,7 @@ from storystick.assembly.squareness import bodies_of, rectangles_of, targets_in
 from storystick.cutting.parts import cutting_list
 from storystick.drawing.lettering import check_letters
 from storystick.errors import placed_in
-from storystick.job.model import Job
+from storystick.job.job import Job
 from storystick.layout.board import BoardLayout
 from storystick.layout.boards import board_called
 from storystick.layout.cabinets.pieces import CabinetLayout

@@ -7,7 +7,7 @@ from typing import Final
 import pytest
 from jobs import read_well
 
-from storystick.job.model import Job
+from storystick.job.job import Job
 from storystick.layout.cabinets.build import lay_out_cabinet
 from storystick.layout.cabinets.pieces import CabinetLayout
 

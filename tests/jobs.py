@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from storystick.job.model import Job, Source, Stick
+from storystick.job.job import Job
 from storystick.job.reading import read_sources
+from storystick.job.sources import Source
+from storystick.job.sticks import Stick
 from storystick.lengths import DEFAULT_STEP, Figures, Units
 
 GALLERY_JOBS = sorted(

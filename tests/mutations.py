@@ -29,7 +29,7 @@ from storystick import lay_out
 from storystick.checking import check_print
 from storystick.cli import main as command
 from storystick.errors import StorystickError
-from storystick.job.model import Source
+from storystick.job.sources import Source
 from storystick.loading import load_sources
 from storystick.sheets.print_record import ALL
 

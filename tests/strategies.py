@@ -8,25 +8,12 @@ from typing import Final
 
 from hypothesis import strategies as st
 
+from storystick.job.job import Job
 from storystick.job.joints import Butt, Housing, Joint, Tongue
-from storystick.job.model import (
-    Centre,
-    Datum,
-    Fixed,
-    Graduated,
-    Holes,
-    Item,
-    Job,
-    Opening,
-    Part,
-    Ratio,
-    Share,
-    Source,
-    Step,
-    Stick,
-    Stock,
-)
+from storystick.job.openings import Fixed, Graduated, Item, Opening, Part, RatioRule, Share, StepRule, Stock
 from storystick.job.papers import DEFAULT_MARGIN, PAPERS, Margins
+from storystick.job.sources import Source
+from storystick.job.sticks import Centre, Datum, Holes, Stick
 from storystick.layout.sticks import lay_out_stick
 from storystick.lengths import DEFAULT_STEP, Figures, Units
 
@@ -75,7 +62,7 @@ def graduated(draw: st.DrawFn) -> Graduated:
     """A group whose openings are all more than nothing, with its first opening given."""
     count = draw(st.integers(2, 6))
     step = draw(lengths(1, 60))
-    rule = draw(st.sampled_from([Step(step), Ratio(Fraction(6, 5)), Ratio(Fraction(3, 2))]))
+    rule = draw(st.sampled_from([StepRule(step), RatioRule(Fraction(6, 5)), RatioRule(Fraction(3, 2))]))
     first = step * count + draw(lengths(1, 200))
     return Graduated(count, rule, first, draw(st.none() | parts()), draw(_own_names))
 
@@ -93,7 +80,7 @@ def _items(draw: st.DrawFn) -> tuple[tuple[Item, ...], bool]:
     filling: list[Item] = draw(st.lists(shared_openings, max_size=3))
     if not filling and draw(st.booleans()):
         group = draw(graduated())
-        filling = [replace(group, first=None, rule=Ratio(Fraction(5, 4)))]
+        filling = [replace(group, first=None, rule=RatioRule(Fraction(5, 4)))]
     return tuple(draw(st.permutations([*sized, *filling]))), bool(filling)
 
 

@@ -22,7 +22,7 @@ from storystick import load
 from storystick.drawing.board import draw_board, pane_name
 from storystick.drawing.shapes import FINE_MM, Box, Line, Text
 from storystick.errors import StorystickError
-from storystick.job.model import Job
+from storystick.job.job import Job
 from storystick.job.outline import Place
 from storystick.job.papers import PAPERS, custom_paper, roll_paper
 from storystick.job.shop import Printer

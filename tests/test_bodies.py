@@ -14,7 +14,7 @@ from jobs import GALLERY_JOBS
 from test_guided import CABINETS, FRAME, TONGUE
 
 from storystick import lay_out, load
-from storystick.job.cabinet import GrooveBack
+from storystick.job.cabinets import GrooveBack
 from storystick.layout.cabinets.pieces import CASE_ROLES, FRAME_ROLES, Axis, CabinetLayout, Piece, Role
 from storystick.layout.cabinets.sticks import cabinet_sticks
 from storystick.layout.cabinets.working import holes_of, works_of

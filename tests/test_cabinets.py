@@ -15,7 +15,7 @@ from jobs import GALLERY_JOBS
 from storystick.cli import main
 from storystick.cutting.parts import cutting_list
 from storystick.errors import StorystickError
-from storystick.job.model import Source
+from storystick.job.sources import Source
 from storystick.laying_out import lay_out
 from storystick.layout.cabinets.pieces import Axis, CabinetLayout, Role
 from storystick.layout.stations import Layout, SpanKind

@@ -24,12 +24,10 @@ from readback import Ink, Stroke, pdf_by_pdfium, pdf_by_pypdf
 
 from storystick.cli import main
 from storystick.drawing.shapes import Box
-from storystick.job.calibration import Reading, factor_text, units_of_paper, within_text
-from storystick.job.model import Source
-from storystick.job.papers import PAPERS, Margins, roll_paper
-from storystick.job.settings import read_sides
-from storystick.job.shop import Printer
-from storystick.job.shop_reading import read_shop
+from storystick.job.calibration import RuleReading, factor_text, units_of_paper, within_text
+from storystick.job.papers import PAPERS, Margins, read_sides, roll_paper
+from storystick.job.shop import Printer, read_shop
+from storystick.job.sources import Source
 from storystick.job.tables import NUMBER
 from storystick.lengths import INCH_MM, Units, write_exact
 from storystick.sheets.calibration import CalibrationSheet, calibration_document, calibration_sheet
@@ -581,7 +579,7 @@ def test_after_calibrating_a_print_comes_out_full_size_within_what_could_be_read
     length = Fraction(200)
     assert abs(drawn_width * scales[0] - length) <= printer.along_within * length
     assert abs(drawn_height * scales[1] - length) <= printer.across_within * length
-    assert Reading(sheet.along, readings[0], read_to).factor == printer.along
+    assert RuleReading(sheet.along, readings[0], read_to).factor == printer.along
 
 
 def drawn(printer: Printer) -> tuple[Fraction, Fraction]:

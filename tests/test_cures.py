@@ -9,7 +9,7 @@ from typing import Final
 import pytest
 
 from storystick.errors import Faults
-from storystick.job.model import Source
+from storystick.job.sources import Source
 from storystick.lengths import Units, read_length, write_exact
 from storystick.loading import load_sources
 

@@ -15,8 +15,11 @@ from strategies import jobs
 from storystick.drawing.shapes import Box, Shape, Text
 from storystick.drawing.strip import strips_of
 from storystick.errors import Fault
-from storystick.job.model import Datum, Fixed, Holes, Job, Opening, Part, Source, Stick, Stock
+from storystick.job.job import Job
+from storystick.job.openings import Fixed, Opening, Part, Stock
 from storystick.job.papers import PAPERS, Margins, custom_paper
+from storystick.job.sources import Source
+from storystick.job.sticks import Datum, Holes, Stick
 from storystick.laying_out import lay_out
 from storystick.lengths import INCH_MM, Units
 from storystick.sheets.document import Page

@@ -17,8 +17,8 @@ from jobs import read_well
 from storystick.cutting.drawers import drawer_boxes
 from storystick.cutting.fronts import Front, fronts_of
 from storystick.errors import Faults
-from storystick.job.cabinet import FrontKind
-from storystick.job.model import Source
+from storystick.job.compartments import FrontKind
+from storystick.job.sources import Source
 from storystick.laying_out import lay_out
 from storystick.layout.cabinets.build import lay_out_cabinet
 from storystick.layout.cabinets.pieces import CabinetLayout

@@ -48,7 +48,7 @@ from storystick.assembly.order import steps_of
 from storystick.assembly.stage_words import DRY_BACK, TWIST, check_words, checks, gathered, grouped, placing
 from storystick.assembly.stages import DRY_RUN, Clamping, Stage, lacking, totals
 from storystick.errors import Fault
-from storystick.job.cabinet import GrooveBack, LaidOnBack, RabbetBack
+from storystick.job.cabinets import GrooveBack, LaidOnBack, RabbetBack
 from storystick.job.shop import Clamp, Glue, GlueUp, Shop
 from storystick.layout.cabinets.frame import member_name
 from storystick.layout.cabinets.pieces import FRAME_ROLES, Axis, CabinetLayout, Range, Role

@@ -25,7 +25,7 @@ from storystick.assembly.stages import Stage, shared_stages
 from storystick.cli import main
 from storystick.drawing.lettering import wrapped
 from storystick.drawing.shapes import Line, Shape, Text
-from storystick.job.model import Job
+from storystick.job.job import Job
 from storystick.job.shop import Clamp, Glue, Shop
 from storystick.layout.cabinets.pieces import CabinetLayout
 from storystick.layout.stations import Layout

@@ -26,10 +26,13 @@ from storystick.drawing.bands import draw_bands
 from storystick.drawing.labels import place_labels
 from storystick.drawing.shapes import Area, Line
 from storystick.drawing.window import Window
+from storystick.job.job import Job
 from storystick.job.joints import Housing, Joint, Rabbet, Tongue
-from storystick.job.model import Datum, Fixed, Hand, Item, Job, Opening, Part, Stick, Stock
+from storystick.job.openings import Fixed, Item, Opening, Part, Stock
 from storystick.job.papers import DEFAULT_MARGIN, PAPERS, Margins
-from storystick.job.shop import BarRecord, Bit, Edge, Router, Routing, Shop
+from storystick.job.shop import Shop
+from storystick.job.sticks import Datum, Hand, Stick
+from storystick.job.tools import BarRecord, BaseEdge, Bit, Router, Routing
 from storystick.layout.stations import PointKind, StickLayout
 from storystick.layout.sticks import lay_out_stick
 from storystick.lengths import DEFAULT_STEP, INCH_MM, Units
@@ -48,7 +51,9 @@ def inch(value: str) -> Fraction:
 
 def router(name: str, *to_centre: str) -> Router:
     names = ["base"] if len(to_centre) == 1 else [f"edge {number}" for number in range(1, len(to_centre) + 1)]
-    return Router(name, tuple(Edge(edge, inch(length)) for edge, length in zip(names, to_centre, strict=True)), False)
+    return Router(
+        name, tuple(BaseEdge(edge, inch(length)) for edge, length in zip(names, to_centre, strict=True)), False
+    )
 
 
 QUARTER, HALF = Bit("1/4", inch("1/4")), Bit("1/2", inch("1/2"))
@@ -448,7 +453,7 @@ def check_by_cutting(setup: GrooveSetup, length: Fraction) -> None:
 def shops(draw: st.DrawFn) -> Shop:
     bits = tuple(Bit(f"bit {number}", draw(lengths(2, 30))) for number in range(draw(st.integers(1, 3))))
     routers = tuple(
-        Router(f"router {number}", (Edge("base", draw(lengths(20, 120))),), True)
+        Router(f"router {number}", (BaseEdge("base", draw(lengths(20, 120))),), True)
         for number in range(draw(st.integers(1, 2)))
     )
     measured = draw(st.none() | lengths(20, 100))

@@ -19,7 +19,8 @@ from storystick import lay_out
 from storystick.cli import main
 from storystick.drawing.sections_of_cuts import draw_guided_cut
 from storystick.drawing.shapes import Text
-from storystick.job.shop import Bit, Saw, Shop
+from storystick.job.shop import Shop
+from storystick.job.tools import Bit, Saw
 from storystick.layout.cabinets.pieces import CASE_ROLES, FRAME_ROLES, CabinetLayout
 from storystick.layout.cabinets.working import works_of
 from storystick.layout.cabinets.works import WorkKind

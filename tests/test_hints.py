@@ -8,7 +8,7 @@ from typing import Final
 import pytest
 
 from storystick.errors import Faults
-from storystick.job.model import Source
+from storystick.job.sources import Source
 from storystick.loading import load_sources
 
 PLY: Final = 'units = "inch"\n[stock]\nply = "23/32"\n'

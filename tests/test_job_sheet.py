@@ -13,9 +13,12 @@ from strategies import jobs
 
 from storystick.drawing.shapes import Text
 from storystick.drawing.strip import strips_of
-from storystick.job.model import Datum, Fixed, Holes, Item, Job, Opening, Part, Source, Stick, Stock
+from storystick.job.job import Job
+from storystick.job.openings import Fixed, Item, Opening, Part, Stock
 from storystick.job.papers import PAPERS, Margins
 from storystick.job.shop import Printer
+from storystick.job.sources import Source
+from storystick.job.sticks import Datum, Holes, Stick
 from storystick.laying_out import lay_out
 from storystick.layout.stations import Layout
 from storystick.lengths import Units, write_label

@@ -21,7 +21,7 @@ from storystick.cli import main
 from storystick.drawing.shapes import Line, Text
 from storystick.drawing.strip import StripPiece, draw_strip, strips_of
 from storystick.drawing.window import BESIDE_BOTTOM, BESIDE_TOP, MARK_TOP, NUMBER_BASELINE
-from storystick.job.model import Job
+from storystick.job.job import Job
 from storystick.laying_out import lay_out
 from storystick.layout.stations import StickLayout
 from storystick.loading import load

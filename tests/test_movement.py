@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 
 from storystick.cutting.movement import change, coefficient_of, find_wood, size_to_make, wood_table
 from storystick.errors import Fault, Faults
-from storystick.job.cabinet import Cut, SolidWood
+from storystick.job.compartments import Sawn, SolidWood
 
 SHARED: Final = Path(__file__).parent.parent / "shared"
 HANDBOOK: Final[dict[str, Any]] = tomllib.loads((SHARED / "wood_shrinkage.toml").read_text(encoding="utf-8"))
@@ -25,7 +25,7 @@ def linked(shrinkage: str) -> Fraction:
     return 1 / (3000 / Fraction(shrinkage) - 20)
 
 
-def wood(species: str = "Cherry, black", cut: Cut = Cut.FLAT, *percents: int) -> SolidWood:
+def wood(species: str = "Cherry, black", cut: Sawn = Sawn.FLAT, *percents: int) -> SolidWood:
     driest, made_at, dampest = map(Fraction, percents or (6, 8, 12))
     return SolidWood(species, cut, made_at, driest, dampest)
 
@@ -39,7 +39,7 @@ def test_coefficients_agree_with_the_shrinkage_of_the_other_table(species: str) 
 
 @pytest.mark.parametrize("case", HANDBOOK["by_hand"], ids=lambda case: case["species"])
 def test_change_of_size_agrees_with_hand_calculation(case: dict[str, str]) -> None:
-    coefficient = find_wood(case["species"]).across(Cut(case["cut"]))
+    coefficient = find_wood(case["species"]).across(Sawn(case["cut"]))
     found = change(Fraction(case["size"]), coefficient, Fraction(case["before"]), Fraction(case["after"]))
     assert found == Fraction(case["change"])
 
@@ -49,7 +49,7 @@ def test_change_of_size_agrees_with_a_printed_example_but_for_its_rounding() -> 
     size, moisture = Fraction(example["size_in"]), Fraction(example["change_of_moisture"])
     rounded, printed = Fraction(example["rounded_coefficient"]), Fraction(example["printed_change_in"])
     assert change(size, rounded, Fraction(0), moisture) == printed
-    coefficient = find_wood(example["species"]).across(Cut(example["cut"]))
+    coefficient = find_wood(example["species"]).across(Sawn(example["cut"]))
     assert change(size, coefficient, Fraction(0), moisture) == Fraction("0.12288")
     assert round(coefficient, 4) == rounded
 
@@ -68,7 +68,7 @@ def test_coefficients_are_the_printed_decimals_exactly() -> None:
 
 @pytest.mark.parametrize("row", wood_table().woods.values(), ids=lambda row: row.species)
 def test_wood_moves_more_flat_sawn_than_quarter_sawn(row: Any) -> None:
-    assert 0 < row.across(Cut.QUARTER) < row.across(Cut.FLAT) < Fraction(5, 1000)
+    assert 0 < row.across(Sawn.QUARTER) < row.across(Sawn.FLAT) < Fraction(5, 1000)
 
 
 @pytest.mark.parametrize("name", ["Cherry, black", "black cherry", "CHERRY BLACK"])
@@ -84,7 +84,7 @@ def test_unknown_species_is_a_fault_with_the_nearest_one_offered() -> None:
 
 def test_every_fault_of_the_wood_is_told_at_once() -> None:
     with pytest.raises(Faults) as raised:
-        coefficient_of(wood("Oak", Cut.FLAT, 5, 8, 16))
+        coefficient_of(wood("Oak", Sawn.FLAT, 5, 8, 16))
     species, driest, dampest = raised.value.faults
     assert species.where == "species"
     assert str(driest) == (
@@ -95,8 +95,8 @@ def test_every_fault_of_the_wood_is_told_at_once() -> None:
 
 
 def test_cut_chooses_the_coefficient() -> None:
-    assert coefficient_of(wood(cut=Cut.FLAT)) == Fraction("0.00248")
-    assert coefficient_of(wood(cut=Cut.QUARTER)) == Fraction("0.00126")
+    assert coefficient_of(wood(cut=Sawn.FLAT)) == Fraction("0.00248")
+    assert coefficient_of(wood(cut=Sawn.QUARTER)) == Fraction("0.00126")
 
 
 @given(st.fractions(1, 2000, max_denominator=640), st.sampled_from(list(wood_table().woods)), moistures, moistures)

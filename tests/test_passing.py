@@ -10,7 +10,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from storystick.job.model import Source
+from storystick.job.sources import Source
 from storystick.laying_out import lay_out
 from storystick.layout.cabinets.checks import passes
 from storystick.loading import load_sources

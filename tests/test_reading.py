@@ -14,26 +14,13 @@ import jsonschema
 import pytest
 from jobs import FROM_SHEET, MM, ORDER, PLAIN, PLY, STICK, only_stick, read, read_well
 
+from storystick.job.job import Job
 from storystick.job.joints import JOINT_KINDS, Butt, Housing, Joint, Rabbet, Tongue
-from storystick.job.model import (
-    Centre,
-    Datum,
-    Fixed,
-    Graduated,
-    Holes,
-    Item,
-    Job,
-    Opening,
-    Part,
-    Ratio,
-    Share,
-    Source,
-    Step,
-    Stick,
-    Stock,
-)
+from storystick.job.openings import Fixed, Graduated, Item, Opening, Part, RatioRule, Share, StepRule, Stock
 from storystick.job.papers import PAPERS, Margins, custom_paper
 from storystick.job.reading import read_job, read_sources
+from storystick.job.sources import Source
+from storystick.job.sticks import Centre, Datum, Holes, Stick
 from storystick.lengths import INCH_MM, Units
 
 SCHEMA: dict[str, Any] = json.loads((Path(__file__).parent.parent / "shared" / "job.schema.json").read_text("utf-8"))
@@ -83,7 +70,7 @@ openings = [13, 12.5]
 def test_a_whole_job_reads_to_its_model() -> None:
     joint = Tongue(name="shelf", width=INCH_MM / 4, depth=INCH_MM / 4, set=None, bottom_gap=INCH_MM / 64)
     inch_ply, frame = Stock("ply", INCH_MM * 23 / 32), Stock("frame", INCH_MM * 3 / 4)
-    drawers = Graduated(4, Step(INCH_MM / 2), None, Part(inch_ply, joint=joint), "drawer")
+    drawers = Graduated(4, StepRule(INCH_MM / 2), None, Part(inch_ply, joint=joint), "drawer")
     chest = (Part(inch_ply, "top", joint), drawers, Part(frame))
     bookcase = (
         Part(inch_ply),
@@ -155,7 +142,7 @@ def test_a_joint_reads_to_its_kind(keys: str) -> None:
     assert only_stick(joint_job(keys)).items == (Part(ply, joint=GOOD_JOINTS[keys]),)
 
 
-GROUP = Graduated(3, Ratio(Fraction(6, 5)), None, Part(ply))
+GROUP = Graduated(3, RatioRule(Fraction(6, 5)), None, Part(ply))
 GOOD_OPENINGS: dict[str, list[Item]] = {
     "[300, '1/2', '1 in']": [opening(300), opening("1/2"), opening("25.4")],
     "[0.1]": [opening("1/10")],
@@ -168,7 +155,7 @@ GOOD_OPENINGS: dict[str, list[Item]] = {
     ],
     "[{ graduated = 3, ratio = '6/5' }, { graduated = 3, ratio = 1.2 }]": [GROUP, GROUP],
     "[{ graduated = 2, step = 10, first = 90, name = 'd', between = 'ply' }]": [
-        Graduated(2, Step(Fraction(10)), Fraction(90), Part(ply), "d")
+        Graduated(2, StepRule(Fraction(10)), Fraction(90), Part(ply), "d")
     ],
 }  # fmt: skip
 
@@ -185,15 +172,15 @@ def test_a_group_among_openings_takes_the_part_and_joint_of_its_stick() -> None:
     text = ORDER.replace("order = ", 'part = "ply"\njoint = "shelf"\nopenings = [{ graduated = 2, step = 9 }]')
     outer, group, _ = only_stick(text).items
     assert outer == Part(ply, joint=shelf)
-    assert group == Graduated(2, Step(Fraction(9)), None, Part(ply, joint=shelf))
+    assert group == Graduated(2, StepRule(Fraction(9)), None, Part(ply, joint=shelf))
 
 
 GOOD_ORDERS: dict[str, list[Item]] = {
     "[{ part = 'ply', name = 'top', joint = 'shelf' }, { part = 'ply' }]": [Part(ply, "top", shelf), Part(ply)],
     "[{ opening = 8 }, { opening = 'equal' }, { share = 2 }]": [opening(8), share(1), share(2)],
-    "[{ graduated = 2, step = 5 }]": [Graduated(2, Step(Fraction(5)))],
+    "[{ graduated = 2, step = 5 }]": [Graduated(2, StepRule(Fraction(5)))],
     "[{ graduated = 2, step = 5, between = 'ply', joint = 'shelf' }]": [
-        Graduated(2, Step(Fraction(5)), None, Part(ply, joint=shelf))
+        Graduated(2, StepRule(Fraction(5)), None, Part(ply, joint=shelf))
     ],
 }
 

@@ -16,9 +16,9 @@ from hypothesis import strategies as st
 from jobs import MM, read, read_well
 
 from storystick.errors import Faults
-from storystick.job.board import Along, BoredHole, CabinetBoard, Circle, Edge, EdgeRabbet, Face, FreeBoard, Groove
-from storystick.job.model import Source
+from storystick.job.boards import Along, BoardEdge, BoredHole, CabinetBoard, Circle, EdgeRabbet, Face, FreeBoard, Groove
 from storystick.job.outline import Arc, Outline, Place, Straight, polygon, rectangle
+from storystick.job.sources import Source
 from storystick.lengths import INCH_MM
 from storystick.loading import load_sources
 
@@ -87,7 +87,7 @@ def test_free_board_is_read_with_all_that_is_on_it() -> None:
                 Groove(Along.X, 2 * inch, inch * 23 / 32, Fraction(0), 3 * inch, "shelf"),
                 Groove(Along.Y, inch, inch / 2, Fraction(0), 9 * inch, "groove 2"),
             ),
-            rabbets=(EdgeRabbet(Edge.LEFT, inch / 4, "rabbet"),),
+            rabbets=(EdgeRabbet(BoardEdge.LEFT, inch / 4, "rabbet"),),
             holes=(
                 BoredHole(inches(1, 1), Fraction(5), "pin"),
                 *(BoredHole(inches("3/2", 2 + number * Fraction(5, 4)), Fraction(5), "hole") for number in range(3)),

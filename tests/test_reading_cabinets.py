@@ -13,33 +13,35 @@ import jsonschema
 import pytest
 from jobs import PLAIN, read, read_well
 
-from storystick.job.cabinet import (
-    Adjustable,
+from storystick.job.cabinets import (
     Align,
     Cabinet,
-    Column,
-    Compartment,
-    Cut,
-    DrawerRule,
+    EndPlace,
     EndRule,
-    Fit,
     FrameRule,
-    FrontKind,
-    FrontRule,
     GrooveBack,
     LaidOnBack,
     PartRule,
-    Place,
     Plinth,
     RabbetBack,
-    Row,
-    SolidWood,
     Through,
     Toe,
 )
-from storystick.job.fronts import GAP_GRADES
+from storystick.job.compartments import (
+    GAP_GRADES,
+    Adjustable,
+    CabinetColumn,
+    CabinetRow,
+    Compartment,
+    DrawerRule,
+    FrontFit,
+    FrontKind,
+    FrontRule,
+    Sawn,
+    SolidWood,
+)
 from storystick.job.joints import Housing, Rabbet, Tongue
-from storystick.job.model import Fixed, Graduated, Opening, Ratio, Share, Step, Stock
+from storystick.job.openings import Fixed, Graduated, Opening, RatioRule, Share, StepRule, Stock
 from storystick.lengths import INCH_MM, Units, read_length
 
 SHARED = Path(__file__).parent.parent / "shared"
@@ -74,7 +76,7 @@ PLAIN_BOX = Cabinet(
     bottom=EndRule(ply),
     shelves=PartRule(ply),
     dividers=PartRule(ply),
-    rows=(Row(EQUAL, (Column(EQUAL, ONE),)),),
+    rows=(CabinetRow(EQUAL, (CabinetColumn(EQUAL, ONE),)),),
 )
 
 CHEST = """
@@ -127,8 +129,8 @@ def test_what_is_to_spare_is_in_the_job_s_own_units() -> None:
 def test_a_chest_reads_to_its_model() -> None:
     board, front = Stock("ply", INCH_MM * 23 / 32), Stock("frame", INCH_MM * 3 / 4)
     tongue = Tongue(name="shelf", width=INCH_MM / 4, depth=INCH_MM / 4, bottom_gap=INCH_MM / 64)
-    thirds = Column(EQUAL, 3 * ONE)
-    graduated = Column(EQUAL, (Compartment(Graduated(4, Ratio(Fraction(6, 5)))),))
+    thirds = CabinetColumn(EQUAL, 3 * ONE)
+    graduated = CabinetColumn(EQUAL, (Compartment(Graduated(4, RatioRule(Fraction(6, 5)))),))
     assert read_well(CHEST).cabinets == (
         Cabinet(
             number=1,
@@ -137,22 +139,22 @@ def test_a_chest_reads_to_its_model() -> None:
             width=40 * INCH_MM,
             depth=22 * INCH_MM,
             sides=board,
-            top=EndRule(board, tongue, Place.BETWEEN),
-            bottom=EndRule(board, tongue, Place.BETWEEN),
+            top=EndRule(board, tongue, EndPlace.BETWEEN),
+            bottom=EndRule(board, tongue, EndPlace.BETWEEN),
             shelves=PartRule(board, tongue),
             dividers=PartRule(board, tongue),
-            rows=(Row(Fixed(8 * INCH_MM), (Column(EQUAL, ONE),)), Row(EQUAL, (thirds, graduated))),
+            rows=(CabinetRow(Fixed(8 * INCH_MM), (CabinetColumn(EQUAL, ONE),)), CabinetRow(EQUAL, (thirds, graduated))),
             through=Through.SHELVES,
             back=RabbetBack(Stock("back", INCH_MM / 4), INCH_MM / 4, INCH_MM / 2),
             frame=FrameRule(front, INCH_MM * 3 / 2, INCH_MM * 3 / 2, 2 * INCH_MM, align=Align.TOP),
-            fronts=FrontRule(Fit.INSET, front, INCH_MM / 16, kind=FrontKind.DRAWER),
+            fronts=FrontRule(FrontFit.INSET, front, INCH_MM / 16, kind=FrontKind.DRAWER),
         ),
     )
 
 
 FRAME = FrameRule(frame, Fraction(40), Fraction(30), Fraction(50))
-FRONTS = FrontRule(Fit.INSET, ply, GAP_GRADES["custom"])
-WOOD = SolidWood("Maple, sugar", Cut.QUARTER, Fraction(8), Fraction(0), Fraction(25, 2))
+FRONTS = FrontRule(FrontFit.INSET, ply, GAP_GRADES["custom"])
+WOOD = SolidWood("Maple, sugar", Sawn.QUARTER, Fraction(8), Fraction(0), Fraction(25, 2))
 frame_of = "frame = {{ stock = 'frame', stile = 40, top = 30, bottom = 50{} }}".format
 
 GOOD_FORMS: dict[str, dict[str, object]] = {
@@ -166,7 +168,7 @@ GOOD_FORMS: dict[str, dict[str, object]] = {
     "joint = 'shelf'\nsides = 'frame'\ntop = { joint = 'end', place = 'over' }\nbottom = 'thin'\n"
     "shelves = { stock = 'thin' }\ndividers = { joint = 'end' }\nthrough = 'dividers'": {
         "sides": frame,
-        "top": EndRule(ply, end, Place.OVER),
+        "top": EndRule(ply, end, EndPlace.OVER),
         "bottom": EndRule(thin, shelf),
         "shelves": PartRule(thin, shelf),
         "dividers": PartRule(ply, end),
@@ -222,12 +224,12 @@ GOOD_FORMS: dict[str, dict[str, object]] = {
         "fronts": replace(FRONTS, stock=frame, reveal=INCH_MM / 32),
     },
     "fronts = { kind = 'overlay', stock = 'frame', reveal = 3, overlay = 10, front = 'pair' }": {
-        "fronts": FrontRule(Fit.OVERLAY, frame, Fraction(3), Fraction(10), FrontKind.PAIR)
+        "fronts": FrontRule(FrontFit.OVERLAY, frame, Fraction(3), Fraction(10), FrontKind.PAIR)
     },
     "fronts = { kind = 'inset', front = 'door', wood = { species = 'Maple, sugar', cut = 'quarter', made_at = 8, "
     "driest = 0, dampest = 12.5 } }": {"fronts": replace(FRONTS, kind=FrontKind.DOOR, wood=WOOD)},
     "fronts = { kind = 'inset', wood = { species = 'Maple, sugar', cut = 'flat', made_at = '8', driest = '8', "
-    "dampest = '12 1/2' } }": {"fronts": replace(FRONTS, wood=replace(WOOD, cut=Cut.FLAT, driest=Fraction(8)))},
+    "dampest = '12 1/2' } }": {"fronts": replace(FRONTS, wood=replace(WOOD, cut=Sawn.FLAT, driest=Fraction(8)))},
     "drawers = { stock = 'thin', side = 13, top = 6, back = 20 }": {
         "drawers": DrawerRule(thin, Fraction(13), Fraction(6), Fraction(0), Fraction(20))
     },
@@ -256,9 +258,9 @@ def opening(size: int) -> Compartment:
 
 ADJUSTABLE = Adjustable(3, Fraction(32), Fraction(96), Fraction(37), Fraction(40), Fraction(2), Fraction(2))
 DOOR = Compartment(Opening(Share(Fraction(2)), "press"), FrontKind.DOOR, ADJUSTABLE)
-GOOD_ROWS: dict[str, tuple[Row, ...]] = {
+GOOD_ROWS: dict[str, tuple[CabinetRow, ...]] = {
     "openings = [200, 'equal', { opening = 80, name = 'pens', front = 'none' }, { opening = { share = 2 } }]": (
-        Row(EQUAL, (Column(EQUAL, (
+        CabinetRow(EQUAL, (CabinetColumn(EQUAL, (
             opening(200),
             *ONE,
             Compartment(Opening(Fixed(Fraction(80)), "pens"), FrontKind.NONE),
@@ -266,10 +268,10 @@ GOOD_ROWS: dict[str, tuple[Row, ...]] = {
         )),)),
     ),
     "openings = [{ share = 2, name = 'press', front = 'door', adjustable = { shelves = 3, first = 96, front = 37, "
-    "back = 40 } }]": (Row(EQUAL, (Column(EQUAL, (DOOR,)),)),),
+    "back = 40 } }]": (CabinetRow(EQUAL, (CabinetColumn(EQUAL, (DOOR,)),)),),
     "openings = [{ opening = 'equal', adjustable = { shelves = 1, pitch = 25, first = 50, front = 30, back = 30, "
     "play = 0, depth_play = 3 } }]": (
-        Row(EQUAL, (Column(EQUAL, (
+        CabinetRow(EQUAL, (CabinetColumn(EQUAL, (
             Compartment(
                 Opening(EQUAL),
                 adjustable=Adjustable(1, *map(Fraction, (25, 50, 30, 30, 0, 3))),
@@ -277,19 +279,19 @@ GOOD_ROWS: dict[str, tuple[Row, ...]] = {
         )),)),
     ),
     "openings = [{ graduated = 3, step = 20, first = 200, name = 'drawer', front = 'drawer' }]": (
-        Row(EQUAL, (Column(EQUAL, (
-            Compartment(Graduated(3, Step(Fraction(20)), Fraction(200), None, "drawer"), FrontKind.DRAWER),
+        CabinetRow(EQUAL, (CabinetColumn(EQUAL, (
+            Compartment(Graduated(3, StepRule(Fraction(20)), Fraction(200), None, "drawer"), FrontKind.DRAWER),
         )),)),
     ),
     "[[cabinet.column]]\nwidth = 250\n[[cabinet.column]]\nopenings = [100, 'equal']": (
-        Row(EQUAL, (Column(Fixed(Fraction(250)), ONE), Column(EQUAL, (opening(100), *ONE)))),
+        CabinetRow(EQUAL, (CabinetColumn(Fixed(Fraction(250)), ONE), CabinetColumn(EQUAL, (opening(100), *ONE)))),
     ),
     "[[cabinet.row]]\n[[cabinet.row]]\nheight = { share = '3/2' }\nopenings = [90]": (
-        Row(EQUAL, (Column(EQUAL, ONE),)),
-        Row(Share(Fraction(3, 2)), (Column(EQUAL, (opening(90),)),)),
+        CabinetRow(EQUAL, (CabinetColumn(EQUAL, ONE),)),
+        CabinetRow(Share(Fraction(3, 2)), (CabinetColumn(EQUAL, (opening(90),)),)),
     ),
     "[[cabinet.row]]\nheight = 90\n[[cabinet.row.column]]\nwidth = { share = 2 }\n[[cabinet.row.column]]": (
-        Row(Fixed(Fraction(90)), (Column(Share(Fraction(2)), ONE), Column(EQUAL, ONE))),
+        CabinetRow(Fixed(Fraction(90)), (CabinetColumn(Share(Fraction(2)), ONE), CabinetColumn(EQUAL, ONE))),
     ),
 }  # fmt: skip
 

@@ -24,7 +24,7 @@ from storystick.assembly.rods import rods_for
 from storystick.assembly.squareness import rectangles_of
 from storystick.cli import main
 from storystick.drawing.strip import Strip, draw_strip
-from storystick.job.rectangles import Rectangle
+from storystick.job.job import Rectangle
 from storystick.job.shop import Rod, Shop
 from storystick.laying_out import lay_out
 from storystick.layout.stations import SpanKind

@@ -16,7 +16,7 @@ from jobs import GALLERY_JOBS
 
 from storystick.assembly.rods import Reach, RodPlan, RodUse, gathered, rods_for, rods_to_make, shared_out
 from storystick.assembly.squareness import rectangles_of, tolerance_of
-from storystick.job.rectangles import Rectangle
+from storystick.job.job import Rectangle
 from storystick.job.shop import Rod, RodStock, Shop
 from storystick.laying_out import lay_out
 from storystick.lengths import Units

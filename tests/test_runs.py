@@ -21,8 +21,10 @@ from storystick.drawing.labels import place_labels
 from storystick.drawing.shapes import FINE_MM, Line, Text
 from storystick.drawing.window import Window
 from storystick.errors import Faults
-from storystick.job.model import Datum, Fixed, Job, Share, Stock
-from storystick.job.run import CabinetPlace, EndPanel, Feature, FeatureRow, Piece, PieceKind, Run, RunItem
+from storystick.job.job import Job
+from storystick.job.openings import Fixed, Share, Stock
+from storystick.job.runs import CabinetPlace, EndPanel, Feature, FeatureRow, PieceKind, Run, RunItem, RunPiece
+from storystick.job.sticks import Datum
 from storystick.layout.runs import lay_out_run, run_sticks
 from storystick.layout.stations import Layout, PointKind, SpanKind, StickLayout
 from storystick.lengths import Figures, Units, read_length
@@ -111,16 +113,16 @@ def test_a_run_is_read_as_written() -> None:
             length=inch("171 1/2"),
             datum=Datum.LEFT,
             order=(
-                Piece(PieceKind.SCRIBE, Fixed(inch("1/2")), "left scribe"),
-                Piece(PieceKind.FILLER, EQUAL),
+                RunPiece(PieceKind.SCRIBE, Fixed(inch("1/2")), "left scribe"),
+                RunPiece(PieceKind.FILLER, EQUAL),
                 flour,
                 oven,
-                Piece(PieceKind.GAP, Fixed(inch("24")), "dishwasher"),
+                RunPiece(PieceKind.GAP, Fixed(inch("24")), "dishwasher"),
                 sink,
                 trays,
                 EndPanel(Stock("ply", inch("23/32")), "end panel"),
                 tall,
-                Piece(PieceKind.FILLER, Share(Fraction(2)), "corner filler"),
+                RunPiece(PieceKind.FILLER, Share(Fraction(2)), "corner filler"),
             ),
             features=(
                 Feature(inch("62"), "window, left jamb"),
@@ -143,7 +145,7 @@ WALL = STOCK + "[run]\nlength = 100\norder = "
 
 
 def test_what_a_run_leaves_out_has_its_usual_value() -> None:
-    assert read_well(SHORT).runs == (Run(1, "run 1", inch("10"), Datum.LEFT, (Piece(PieceKind.FILLER, EQUAL),)),)
+    assert read_well(SHORT).runs == (Run(1, "run 1", inch("10"), Datum.LEFT, (RunPiece(PieceKind.FILLER, EQUAL),)),)
 
 
 def test_several_runs_are_numbered_and_start_from_their_own_datum() -> None:
@@ -381,7 +383,7 @@ def test_all_runs_that_do_not_fit_are_told_at_once_with_their_features() -> None
 
 
 def test_figures_of_a_fault_are_in_the_units_of_the_job() -> None:
-    run = Run(1, "run 1", Fraction(2400), Datum.LEFT, (Piece(PieceKind.FILLER, Fixed(Fraction(4801, 2))),))
+    run = Run(1, "run 1", Fraction(2400), Datum.LEFT, (RunPiece(PieceKind.FILLER, Fixed(Fraction(4801, 2))),))
     with pytest.raises(Faults, match=r"comes to 2400\.5, 0\.5 more than the wall of 2400; filler 1 could give 0\.5"):
         lay_out_run(run, MM)
 
@@ -403,13 +405,13 @@ def test_a_feature_before_the_datum_or_without_a_pitch_cannot_be_made(build: Any
 def runs(draw: st.DrawFn) -> Run:
     """Runs that fit their walls: with something that takes what is left, or with none and the length they come to."""
     fixed = st.builds(Fixed, lengths(1, 900))
-    pieces = st.builds(Piece, st.sampled_from(PieceKind), fixed)
+    pieces = st.builds(RunPiece, st.sampled_from(PieceKind), fixed)
     panels = st.builds(EndPanel, st.builds(Stock, st.just("ply"), lengths(1, 40)))
     order: list[RunItem] = draw(st.lists(pieces | panels, min_size=1, max_size=9))
     total = sum((item.size.size for item in order if isinstance(item.size, Fixed)), Fraction(0))
     shares = draw(st.lists(st.fractions(Fraction(1, 9), 9, max_denominator=99), max_size=3))
     for share in shares:
-        order.insert(draw(st.integers(0, len(order))), Piece(draw(st.sampled_from(PieceKind)), Share(share)))
+        order.insert(draw(st.integers(0, len(order))), RunPiece(draw(st.sampled_from(PieceKind)), Share(share)))
     left = draw(lengths(1, 600)) if shares else Fraction(0)
     return Run(1, "wall", total + left, draw(st.sampled_from([Datum.LEFT, Datum.RIGHT])), tuple(order))
 
@@ -437,7 +439,7 @@ def test_a_run_is_longer_or_shorter_than_any_wall_but_its_own(run: Run, apart: F
 def test_a_row_of_features_keeps_its_pitch_and_stops_within_the_wall(
     first: Fraction, pitch: Fraction, length: Fraction
 ) -> None:
-    run = Run(1, "wall", length, Datum.LEFT, (Piece(PieceKind.GAP, EQUAL),), (FeatureRow(first, pitch, "stud"),))
+    run = Run(1, "wall", length, Datum.LEFT, (RunPiece(PieceKind.GAP, EQUAL),), (FeatureRow(first, pitch, "stud"),))
     stations = [point.at for point in lay_out_run(run, MM)[0].points]
     assert stations == [first + pitch * place for place in range(len(stations))]
     assert stations[-1] <= length < stations[-1] + pitch

@@ -17,10 +17,11 @@ from strategies import lengths, units
 
 import storystick
 from storystick import lay_out
-from storystick.job.cabinet import GrooveBack, RabbetBack
+from storystick.job.cabinets import GrooveBack, RabbetBack
 from storystick.job.joints import Tongue
-from storystick.job.model import Source
-from storystick.job.shop import Bit, Edge, Purpose, Router, Saw, Sawing, Shop
+from storystick.job.shop import Shop
+from storystick.job.sources import Source
+from storystick.job.tools import BaseEdge, Bit, Purpose, Router, Saw, Sawing
 from storystick.layout.cabinets.frame import member_name
 from storystick.layout.cabinets.pieces import FRAME_ROLES, CabinetLayout, Piece, Role
 from storystick.lengths import INCH_MM, Figures, Units
@@ -512,7 +513,7 @@ def test_long_side_lies_flat_for_its_back_rabbet_however_many_passes_it_takes(ra
     assert laid_for_rabbet("23", "12", rabbet, kerf) == {Posture.FLAT, Posture.STANDING}
 
 
-ROUTER: Final = Router("plunge", (Edge("base", inches("3")),), True)
+ROUTER: Final = Router("plunge", (BaseEdge("base", inches("3")),), True)
 
 
 @pytest.mark.parametrize("kerf", ["3/32", "1/8", "3/8", "23/32", "3/4"])

@@ -19,8 +19,9 @@ import storystick
 from storystick.drawing.projection import extent
 from storystick.drawing.sections_of_cuts import PICTURE_HEIGHT_MM, PICTURE_WIDTH_MM, draw_cut, draw_router_cut, hatched
 from storystick.drawing.shapes import Box, Line, Shape, Text
-from storystick.job.model import Job
-from storystick.job.shop import Bit, Edge, Router, Saw, Shop
+from storystick.job.job import Job
+from storystick.job.shop import Shop
+from storystick.job.tools import BaseEdge, Bit, Router, Saw
 from storystick.lengths import INCH_MM, Units, write_label
 from storystick.sheets.pages.flow import Block, paginate
 from storystick.sheets.pages.setups import setup_blocks
@@ -34,7 +35,7 @@ from storystick.tooling.setups import Bar, GrooveSetup, Posture, SawCut, Side
 WIDTH: Final = 190.0
 PAGE: Final = 254.0
 BITS: Final = (Bit("quarter", INCH_MM / 4), Bit("half", INCH_MM / 2))
-SHOP: Final = Shop((Router("plunge", (Edge("base", 3 * INCH_MM),), True),), BITS, saws=(CABINET_SAW,))
+SHOP: Final = Shop((Router("plunge", (BaseEdge("base", 3 * INCH_MM),), True),), BITS, saws=(CABINET_SAW,))
 SETUP: Final = GrooveSetup(
     *("side", "shelf", Fraction(100), Fraction(118), Fraction(6)),
     bar=Bar("long", "plunge", "base", "bit", Fraction(12), Fraction(70)),

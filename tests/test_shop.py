@@ -16,22 +16,9 @@ from jobs import read as read_job_text
 
 from storystick import load
 from storystick.errors import Faults
-from storystick.job.model import Source
-from storystick.job.shop import (
-    BarRecord,
-    Bit,
-    Clamp,
-    Edge,
-    Printer,
-    Purpose,
-    Rod,
-    Router,
-    Routing,
-    Saw,
-    Sawing,
-    Shop,
-)
-from storystick.job.shop_reading import read_shop
+from storystick.job.shop import Clamp, Printer, Rod, Shop, read_shop
+from storystick.job.sources import Source
+from storystick.job.tools import BarRecord, BaseEdge, Bit, Purpose, Router, Routing, Saw, Sawing
 from storystick.lengths import INCH_MM
 from storystick.loading import load_sources
 
@@ -56,17 +43,17 @@ def read(text: str) -> tuple[Shop, list[str]]:
     return shop, list(map(str, faults))
 
 
-PLUNGE_ROUTER = Router("plunge", (Edge("base", inch("3")),), True)
-FLAT_ROUTER = Router("flat", (Edge("long", inch("7/2")), Edge("short", inch("3"))), False)
+PLUNGE_ROUTER = Router("plunge", (BaseEdge("base", inch("3")),), True)
+FLAT_ROUTER = Router("flat", (BaseEdge("long", inch("7/2")), BaseEdge("short", inch("3"))), False)
 HALF_BIT = Bit("half", inch("1/2"))
 
 GOOD_SHOPS: dict[str, Shop] = {
     "": Shop(),
     PLUNGE: Shop(routers=(PLUNGE_ROUTER,)),
-    "units = 'mm'\n" + PLUNGE: Shop(routers=(Router("plunge", (Edge("base", Fraction(3)),), True),)),
+    "units = 'mm'\n" + PLUNGE: Shop(routers=(Router("plunge", (BaseEdge("base", Fraction(3)),), True),)),
     "units = 'mm'\n" + PLUNGE.replace("6", "'6 in'"): Shop(routers=(PLUNGE_ROUTER,)),
     FLAT: Shop(routers=(FLAT_ROUTER,)),
-    "[router.flat]\nedge_to_centre = 3": Shop(routers=(Router("flat", (Edge("base", inch("3")),), False),)),
+    "[router.flat]\nedge_to_centre = 3": Shop(routers=(Router("flat", (BaseEdge("base", inch("3")),), False),)),
     PLUNGE + "turns = ['2 3/4', 2.75, '2 3/4', '2 3/4']": Shop(
         routers=(Router("plunge", PLUNGE_ROUTER.edges, True, (inch("11/4"),) * 4),)
     ),

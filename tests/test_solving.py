@@ -15,21 +15,8 @@ from strategies import lengths, sticks
 
 from storystick.errors import Fault, Faults
 from storystick.job.joints import Butt, Housing, Joint, Tongue
-from storystick.job.model import (
-    Centre,
-    Datum,
-    Fixed,
-    Graduated,
-    Holes,
-    Item,
-    Opening,
-    Part,
-    Ratio,
-    Share,
-    Step,
-    Stick,
-    Stock,
-)
+from storystick.job.openings import Fixed, Graduated, Item, Opening, Part, RatioRule, Share, StepRule, Stock
+from storystick.job.sticks import Centre, Datum, Holes, Stick
 from storystick.layout.solving import solve
 from storystick.layout.stations import PointKind, SpanKind, StickLayout
 from storystick.layout.sticks import lay_out_stick
@@ -80,23 +67,23 @@ def opening_sizes(*items: Item, length: Fraction | int | None = None, units: Uni
         ((part(10), share(2), part(10), share(1), part(10)), 90, [10, 40, 10, 20, 10]),
         ((share(Fraction(1, 2)), share(Fraction(3, 2))), 10, [Fraction(5, 2), Fraction(15, 2)]),
         ((opening(30), EQUAL), 100, [30, 70]),
-        ((Graduated(3, Step(Fraction(10)), Fraction(50)),), None, [50, 40, 30]),
-        ((Graduated(3, Ratio(Fraction(2)), Fraction(40)),), None, [40, 20, 10]),
-        ((Graduated(3, Step(Fraction(10)), between=part(5)),), 130, [50, 5, 40, 5, 30]),
-        ((Graduated(3, Ratio(Fraction(2)), between=part(5)),), 80, [40, 5, 20, 5, 10]),
+        ((Graduated(3, StepRule(Fraction(10)), Fraction(50)),), None, [50, 40, 30]),
+        ((Graduated(3, RatioRule(Fraction(2)), Fraction(40)),), None, [40, 20, 10]),
+        ((Graduated(3, StepRule(Fraction(10)), between=part(5)),), 130, [50, 5, 40, 5, 30]),
+        ((Graduated(3, RatioRule(Fraction(2)), between=part(5)),), 80, [40, 5, 20, 5, 10]),
         (
-            (Graduated(2, Step(Fraction(10)), Fraction(50)), part(8), Graduated(2, Ratio(Fraction(3)))),
+            (Graduated(2, StepRule(Fraction(10)), Fraction(50)), part(8), Graduated(2, RatioRule(Fraction(3)))),
             138,
             [50, 40, 8, 30, 10],
         ),
-        ((Graduated(2, Step(Fraction(10)), Fraction(50)), EQUAL), 100, [50, 40, 10]),
+        ((Graduated(2, StepRule(Fraction(10)), Fraction(50)), EQUAL), 100, [50, 40, 10]),
     ],
 )
 def test_every_form_is_solved_exactly(items: tuple[Item, ...], length: int | None, solved: list[Fraction]) -> None:
     assert sizes(*items, length=length) == solved
 
 
-GROUP = Graduated(4, Step(Fraction(100)), Fraction(250))
+GROUP = Graduated(4, StepRule(Fraction(100)), Fraction(250))
 
 
 @pytest.mark.parametrize(
@@ -137,7 +124,7 @@ GROUP = Graduated(4, Step(Fraction(100)), Fraction(250))
             "make the length more or the other sizes less.",
         ),
         (
-            (Graduated(3, Step(Fraction(1)), between=part(50)),),
+            (Graduated(3, StepRule(Fraction(1)), between=part(50)),),
             100,
             Units.MM,
             "no room is left for the openings that share it: the rest comes to 100 of length 100; "
@@ -150,20 +137,20 @@ GROUP = Graduated(4, Step(Fraction(100)), Fraction(250))
             "an opening takes what is left, but the stick has no length; give length = ….",
         ),
         (
-            (Graduated(3, Step(Fraction(1))),),
+            (Graduated(3, StepRule(Fraction(1))),),
             None,
             Units.MM,
             "an opening takes what is left, but the stick has no length; give length = ….",
         ),
         (
-            (Graduated(3, Step(Fraction(1))), EQUAL),
+            (Graduated(3, StepRule(Fraction(1))), EQUAL),
             100,
             Units.MM,
             "a graduated group without first takes all that is left, but something else shares it; "
             "give the group its first opening.",
         ),
         (
-            (Graduated(3, Step(Fraction(1))), Graduated(2, Ratio(Fraction(2)))),
+            (Graduated(3, StepRule(Fraction(1))), Graduated(2, RatioRule(Fraction(2)))),
             100,
             Units.MM,
             "a graduated group without first takes all that is left, but something else shares it; "
@@ -176,13 +163,13 @@ GROUP = Graduated(4, Step(Fraction(100)), Fraction(250))
             "the last of 4 graduated openings comes to -50; make step less, or first or the length more.",
         ),
         (
-            (Graduated(2, Step(Fraction(50)), Fraction(50)),),
+            (Graduated(2, StepRule(Fraction(50)), Fraction(50)),),
             None,
             Units.MM,
             "the last of 2 graduated openings comes to 0; make step less, or first or the length more.",
         ),
         (
-            (Graduated(4, Step(inch("4"))),),
+            (Graduated(4, StepRule(inch("4"))),),
             inch("20"),
             Units.INCH,
             "the last of 4 graduated openings comes to -1; make step less, or first or the length more.",
@@ -229,11 +216,13 @@ def test_points_beyond_the_stick_are_said_with_their_figures() -> None:
 @pytest.mark.parametrize(
     ("rule", "length", "gap", "units", "by_hand"),
     [
-        (Step(inch("1")), "30", "3/4", Units.INCH, ["5.4375", "6.4375", "7.4375", "8.4375"]),
-        (Step(Fraction(25)), "762", "3", Units.MM, ["150.75", "175.75", "200.75", "225.75"]),
+        (StepRule(inch("1")), "30", "3/4", Units.INCH, ["5.4375", "6.4375", "7.4375", "8.4375"]),
+        (StepRule(Fraction(25)), "762", "3", Units.MM, ["150.75", "175.75", "200.75", "225.75"]),
     ],
 )
-def test_step_gives_the_sums_made_by_hand(rule: Step, length: str, gap: str, units: Units, by_hand: list[str]) -> None:
+def test_step_gives_the_sums_made_by_hand(
+    rule: StepRule, length: str, gap: str, units: Units, by_hand: list[str]
+) -> None:
     group = Graduated(4, rule, between=part(read_length(gap, units)))
     solved = opening_sizes(group, length=read_length(length, units), units=units)
     assert solved == [read_length(size, units) for size in reversed(by_hand)]
@@ -248,7 +237,7 @@ def test_step_gives_the_sums_made_by_hand(rule: Step, length: str, gap: str, uni
     ],
 )
 def test_ratio_gives_the_sums_made_by_hand(ratio: Fraction, by_hand: list[float]) -> None:
-    group = Graduated(4, Ratio(ratio), between=part(inch("3/4")))
+    group = Graduated(4, RatioRule(ratio), between=part(inch("3/4")))
     solved = opening_sizes(group, length=inch("30"), units=Units.INCH)
     assert [float(size / inch("1")) for size in reversed(solved)] == pytest.approx(by_hand, abs=0.00005)
 
@@ -303,7 +292,7 @@ def test_joint_gives_its_groove_and_tongue(joint: Joint | None, groove: tuple[in
 
 
 def test_what_has_no_name_is_counted() -> None:
-    group = Graduated(2, Step(Fraction(1)), Fraction(50), part(18), "drawer")
+    group = Graduated(2, StepRule(Fraction(1)), Fraction(50), part(18), "drawer")
     layout = lay_out_stick(stick(part(18), opening(9), part(18, name="rail"), opening(9), group), MM)
     assert [span.name for span in layout.spans] == [
         *("part 1", "opening 1", "rail", "opening 2"),
@@ -359,13 +348,13 @@ def test_shares_keep_their_proportions(shares: list[Fraction], length: Fraction)
 @given(st.integers(2, 60), lengths(1, 20), lengths(1, 400))
 def test_group_that_fills_has_the_same_step_throughout(count: int, step: Fraction, last: Fraction) -> None:
     length = last * count + step * count * (count - 1) / 2
-    solved = sizes(Graduated(count, Step(step)), length=length)
+    solved = sizes(Graduated(count, StepRule(step)), length=length)
     assert solved[-1] == last
     assert {before - after for before, after in pairwise(solved)} == {step}
 
 
 @given(st.integers(2, 20), st.fractions(Fraction(11, 10), 3, max_denominator=20), lengths(1, 5000))
 def test_group_that_fills_has_the_same_ratio_throughout(count: int, ratio: Fraction, length: Fraction) -> None:
-    solved = sizes(Graduated(count, Ratio(ratio)), length=length)
+    solved = sizes(Graduated(count, RatioRule(ratio)), length=length)
     assert sum(solved) == length
     assert {before / after for before, after in pairwise(solved)} == {ratio}

@@ -10,7 +10,7 @@ import storystick
 from storystick.assembly.square_words import diagonal_label
 from storystick.assembly.squareness import bodies_of, targets_in
 from storystick.drawing.shapes import Line, Text
-from storystick.job.model import Job
+from storystick.job.job import Job
 from storystick.layout.stations import Layout
 from storystick.sheets.pages.flow import paginate
 from storystick.sheets.pages.square import square_blocks

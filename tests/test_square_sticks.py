@@ -25,8 +25,8 @@ from strategies import jobs
 from storystick.cli import main
 from storystick.drawing.shapes import Box, Line, Text
 from storystick.drawing.square_stick import draw_square_stick, faces_of
-from storystick.job.model import Hand, Job
-from storystick.job.square_sticks import SquareStick
+from storystick.job.job import Job
+from storystick.job.sticks import Hand, SquareStick
 from storystick.laying_out import lay_out
 from storystick.loading import load
 from storystick.sheets.frame import correction_of

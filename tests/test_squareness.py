@@ -21,7 +21,7 @@ from storystick.assembly.lean import Lean, lean_of
 from storystick.assembly.rack import Move, Racked
 from storystick.assembly.readings import Reading, Sides
 from storystick.assembly.squareness import Body, Target, bodies_of, targets_in
-from storystick.job.rectangles import Rectangle
+from storystick.job.job import Rectangle
 from storystick.lengths import INCH_MM, Units, read_length, root, write_root
 
 SHARED: Final[dict[str, Any]] = tomllib.loads(

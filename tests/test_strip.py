@@ -20,9 +20,12 @@ from storystick.drawing.bands import draw_bands
 from storystick.drawing.shapes import Area, Box, Line, Shape, Text
 from storystick.drawing.strip import Strip, StripPiece, draw_strip, strips_of
 from storystick.drawing.window import MARK_TOP, Window
+from storystick.job.job import Job
 from storystick.job.joints import Housing
-from storystick.job.model import Centre, Datum, Fixed, Hand, Holes, Item, Job, Opening, Part, Source, Stick, Stock
+from storystick.job.openings import Fixed, Item, Opening, Part, Stock
 from storystick.job.papers import PAPERS, Margins
+from storystick.job.sources import Source
+from storystick.job.sticks import Centre, Datum, Hand, Holes, Stick
 from storystick.laying_out import lay_out
 from storystick.layout.stations import StickLayout
 from storystick.layout.sticks import lay_out_stick

@@ -22,8 +22,7 @@ from storystick.assembly.rack import Racked
 from storystick.assembly.readings import Reading, Sides
 from storystick.assembly.square_words import error_words, findings, fit_words, lean_words, suspect_words
 from storystick.assembly.squareness import Body, Target
-from storystick.job.model import Job
-from storystick.job.rectangles import Rectangle
+from storystick.job.job import Job, Rectangle
 from storystick.job.shop import Shop
 
 DIVISION: Final = 0.5

@@ -19,7 +19,7 @@ from storystick.drawing.bar import bar_template, shim_template, write_both
 from storystick.drawing.bar_drawing import TemplateDrawing, draw_template
 from storystick.drawing.shapes import Line, Text
 from storystick.errors import StorystickError
-from storystick.job.model import Job
+from storystick.job.job import Job
 from storystick.job.papers import DEFAULT_MARGIN, DEFAULT_PAPER, PAPERS, Margins, Paper, custom_paper
 from storystick.lengths import DEFAULT_STEP, INCH_MM, Units
 from storystick.sheets.bars import (

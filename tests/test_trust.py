@@ -16,9 +16,12 @@ from jobs import GALLERY_JOBS
 import storystick
 from storystick.drawing.shapes import Text
 from storystick.drawing.strip import strips_of
-from storystick.job.model import Datum, Fixed, Job, Opening, Part, Source, Stick, Stock
+from storystick.job.job import Job
+from storystick.job.openings import Fixed, Opening, Part, Stock
 from storystick.job.papers import PAPERS, Margins, Paper, roll_paper
 from storystick.job.shop import Printer
+from storystick.job.sources import Source
+from storystick.job.sticks import Datum, Stick
 from storystick.laying_out import lay_out
 from storystick.lengths import INCH_MM, Units, read_length
 from storystick.printing import documents

@@ -12,8 +12,9 @@ from hypothesis import strategies as st
 from jobs import FROM_SHEET, MM, PLAIN, PLY, STICK
 
 from storystick.errors import Faults, StorystickError
-from storystick.job.model import Job, Source
+from storystick.job.job import Job
 from storystick.job.reading import read_job, read_sources
+from storystick.job.sources import Source
 
 LOOK = 'look there for a missing quote, bracket or equals sign: a length such as "5 1/2" is written in plain quotes.'
 NOT_READ: dict[bytes, str] = {

@@ -14,7 +14,7 @@ from storystick.drawing.projection import View
 from storystick.drawing.sections import draw_plan, draw_side_section
 from storystick.drawing.shapes import Box, Line, Shape, Text
 from storystick.drawing.views import draw_elevation, draw_views, pieces_in_front
-from storystick.job.model import Job
+from storystick.job.job import Job
 from storystick.layout.cabinets.pieces import CabinetLayout, Piece, Range, Role
 
 SCALE: Final = 0.1

@@ -23,7 +23,7 @@ from strategies import jobs
 from storystick.cli import main
 from storystick.drawing.shapes import Box, Line, Text
 from storystick.drawing.strip import draw_strip, strips_of
-from storystick.job.model import Job
+from storystick.job.job import Job
 from storystick.laying_out import lay_out
 from storystick.loading import load
 from storystick.printing import documents

@@ -13,7 +13,7 @@ from storystick.assembly.clamping import ClampLine, Held
 from storystick.assembly.glued import Pressing
 from storystick.assembly.stage_words import gathered
 from storystick.assembly.stages import Clamping, Stage, Total, enough_glue, lacking
-from storystick.job.model import Job
+from storystick.job.job import Job
 from storystick.job.shop import Glue
 from storystick.lengths import INCH_MM, Figures, Units
 from storystick.wording import counted, listed, unbroken

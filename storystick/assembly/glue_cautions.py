@@ -15,8 +15,9 @@ from storystick.assembly.stages import Stage
 from storystick.cutting.drawers import inner_back
 from storystick.cutting.fronts import front_kind
 from storystick.cutting.notes import enters_others
-from storystick.job.cabinet import FrontKind, GrooveBack, LaidOnBack, RabbetBack
-from storystick.job.model import Job
+from storystick.job.cabinets import GrooveBack, LaidOnBack, RabbetBack
+from storystick.job.compartments import FrontKind
+from storystick.job.job import Job
 from storystick.job.shop import Glue
 from storystick.layout.cabinets.pieces import CASE_ROLES, CabinetLayout, Role
 from storystick.lengths import INCH_MM, Units

@@ -20,8 +20,8 @@ from storystick.assembly.order import Step, closed_rectangles, split, steps_of, 
 from storystick.assembly.stage_words import name_of
 from storystick.assembly.stages import DRY_RUN, Stage, needed
 from storystick.errors import Fault
-from storystick.job.cabinet import LaidOnBack, RabbetBack
-from storystick.job.model import Job
+from storystick.job.cabinets import LaidOnBack, RabbetBack
+from storystick.job.job import Job
 from storystick.job.shop import Glue, GlueUp
 from storystick.layout.cabinets.pieces import CASE_ROLES, Axis, CabinetLayout, Role
 from storystick.layout.stations import Layout

@@ -11,7 +11,7 @@ from enum import Enum
 from fractions import Fraction
 from typing import Final
 
-from storystick.job.cabinet import GrooveBack
+from storystick.job.cabinets import GrooveBack
 from storystick.layout.cabinets.frame import member_name
 from storystick.layout.cabinets.pieces import (
     CASE_ROLES,

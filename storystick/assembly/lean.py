@@ -21,7 +21,7 @@ from storystick.assembly.rack import Racked, check_shape
 from storystick.assembly.readings import Reading, Sides
 from storystick.assembly.squareness import Body, Target, reading_figures
 from storystick.errors import FaultCollector
-from storystick.job.model import Job
+from storystick.job.job import Job
 from storystick.lengths import root
 
 RISING: Final = "rising"

@@ -14,7 +14,7 @@ from typing import Final, TypeAlias
 
 from storystick.assembly.glued import GluedJoint
 from storystick.assembly.squareness import case_rectangles, frame_rectangles
-from storystick.job.rectangles import Rectangle
+from storystick.job.job import Rectangle
 from storystick.layout.cabinets.frame import member_name
 from storystick.layout.cabinets.pieces import CASE_ROLES, FRAME_ROLES, Axis, Bay, CabinetLayout, Role
 

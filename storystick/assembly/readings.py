@@ -9,10 +9,9 @@ from fractions import Fraction
 from typing import Final, NamedTuple
 
 from storystick.errors import Fault, FaultCollector, as_written
-from storystick.job.model import Source
+from storystick.job.job import Rectangle
 from storystick.job.other_words import nearest
-from storystick.job.rectangles import Rectangle
-from storystick.job.spreadsheet import read_rows
+from storystick.job.sources import Source, read_rows
 from storystick.job.tables import Kind, Table, read_name, size
 from storystick.lengths import INCH_MM, Units, read_size
 from storystick.wording import listed

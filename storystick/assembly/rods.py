@@ -19,8 +19,7 @@ from string import ascii_uppercase
 from typing import Final
 
 from storystick.assembly.squareness import tolerance_of, write_limit
-from storystick.job.model import Job
-from storystick.job.rectangles import Rectangle
+from storystick.job.job import Job, Rectangle
 from storystick.job.shop import RodStock, Shop
 from storystick.lengths import INCH_MM, Units, root, write_exact, write_root
 from storystick.wording import ranges

@@ -13,7 +13,7 @@ from storystick.assembly.lean import Lean, Suspect
 from storystick.assembly.quadrilateral import Quadrilateral, Six
 from storystick.assembly.rack import Diagonal, Move, Racked
 from storystick.assembly.squareness import Target, reading_figures, write_limit
-from storystick.job.model import Job
+from storystick.job.job import Job
 from storystick.lengths import Units, write_exact, write_root
 from storystick.wording import by_number, listed
 

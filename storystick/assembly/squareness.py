@@ -13,8 +13,7 @@ from itertools import chain
 from typing import Final
 
 from storystick.errors import Fault, as_written
-from storystick.job.model import Job
-from storystick.job.rectangles import Rectangle
+from storystick.job.job import Job, Rectangle
 from storystick.job.shop import Shop
 from storystick.layout.cabinets.pieces import CabinetLayout, Range, Role
 from storystick.layout.cabinets.working import works_of

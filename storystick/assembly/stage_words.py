@@ -10,8 +10,7 @@ from storystick.assembly.glued import GluedJoint
 from storystick.assembly.order import Body, Step
 from storystick.assembly.squareness import differ_words
 from storystick.assembly.stages import Stage
-from storystick.job.model import Job
-from storystick.job.rectangles import Rectangle
+from storystick.job.job import Job, Rectangle
 from storystick.layout.cabinets.pieces import FRAME_ROLES, OUTER_ROLES, Axis, CabinetLayout, Role
 from storystick.lengths import write_root
 from storystick.wording import ranges, unbroken

@@ -12,7 +12,7 @@ from typing import Final, NamedTuple
 from storystick.assembly.clamping import ClampLine
 from storystick.assembly.glued import GluedJoint
 from storystick.assembly.order import Step
-from storystick.job.rectangles import Rectangle
+from storystick.job.job import Rectangle
 from storystick.job.shop import Clamp, Glue
 
 DRY_RUN: Final = "dry run, without glue"

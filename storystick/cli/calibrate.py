@@ -11,15 +11,14 @@ import click
 
 from storystick.cli.options import check_one_paper, output_option, paper_option
 from storystick.errors import FaultCollector, placed_in
-from storystick.job.papers import DEFAULT_PAPER, Paper
-from storystick.job.settings import read_roll, read_sides, sides_of
-from storystick.job.shop_finding import SHOP_FILE
+from storystick.job.papers import DEFAULT_PAPER, Paper, read_roll, read_sides, sides_of
+from storystick.job.sources import SHOP_FILE
 from storystick.job.tables import read_name
 from storystick.lengths import Units, read_length, read_size
 from storystick.sheets.print_record import CALIBRATION_FILE
 
 if TYPE_CHECKING:
-    from storystick.job.calibration import Reading
+    from storystick.job.calibration import RuleReading
     from storystick.sheets.calibration import CalibrationSheet
 
 
@@ -149,13 +148,13 @@ def _store(measured: _Measured, sheet: CalibrationSheet, shop: Path) -> None:
     _say_use(name, along, sheet)
 
 
-def _read(measured: _Measured, sheet: CalibrationSheet) -> tuple[str, Reading, Reading]:
+def _read(measured: _Measured, sheet: CalibrationSheet) -> tuple[str, RuleReading, RuleReading]:
     """The printer's name and both readings.
 
     Raises:
         Faults: everything that is at fault in them, all at once.
     """
-    from storystick.job.calibration import Reading, check_readings
+    from storystick.job.calibration import RuleReading, check_readings
     from storystick.job.shop import RULE_READ_TO
 
     faults = FaultCollector()
@@ -167,7 +166,7 @@ def _read(measured: _Measured, sheet: CalibrationSheet) -> tuple[str, Reading, R
     typed = (("--along", sheet.along, measured.along), ("--across", sheet.across, measured.across))
     for option, nominal, text in typed:
         with faults.at(option):
-            readings[option] = Reading(nominal, read_size(text, sheet.units), read_to)
+            readings[option] = RuleReading(nominal, read_size(text, sheet.units), read_to)
     with faults.at():
         check_readings(readings, sheet.units, sheet.paper)
     faults.raise_any()
@@ -183,7 +182,7 @@ def _read_printable(name: str) -> str:
     return read
 
 
-def _say_reading(way: str, reading: Reading, stored: str, sheet: CalibrationSheet) -> None:
+def _say_reading(way: str, reading: RuleReading, stored: str, sheet: CalibrationSheet) -> None:
     from storystick.job.calibration import is_exact
     from storystick.sheets.pages.trust import upward_percent
 
@@ -198,7 +197,7 @@ def _say_reading(way: str, reading: Reading, stored: str, sheet: CalibrationShee
         click.echo(f"   It lies between divisions of {division}; it is taken as it is, no surer than a division.")
 
 
-def _say_cautions(along: Reading, across: Reading, sheet: CalibrationSheet) -> None:
+def _say_cautions(along: RuleReading, across: RuleReading, sheet: CalibrationSheet) -> None:
     from storystick.job.calibration import likely_cause, looks_fitted
 
     if looks_fitted(along, across):
@@ -210,7 +209,7 @@ def _say_cautions(along: Reading, across: Reading, sheet: CalibrationSheet) -> N
         click.echo(click.wrap_text(words, width=96), err=True)
 
 
-def _say_use(name: str, along: Reading, sheet: CalibrationSheet) -> None:
+def _say_use(name: str, along: RuleReading, sheet: CalibrationSheet) -> None:
     from storystick.sheets.calibration import as_argument
     from storystick.sheets.pages.trust import EXAMPLES, upward
     from storystick.shop_writing import as_toml

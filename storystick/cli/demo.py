@@ -9,7 +9,7 @@ import click
 
 from storystick.cli.options import output_option
 from storystick.errors import Fault
-from storystick.job.model import Source
+from storystick.job.sources import Source
 from storystick.laying_out import lay_out
 from storystick.loading import load_sources
 

@@ -26,8 +26,7 @@ from storystick.assembly.stage_words import DRY_BACK, check_words, checks, group
 from storystick.assembly.stages import Clamping, Stage, Total, lacking, totals
 from storystick.cli.listing import Format, echo_csv, echo_heading, echo_json, echo_words, twins
 from storystick.cli.options import format_option, job_argument, load_job, shop_option
-from storystick.job.model import Job
-from storystick.job.rectangles import Rectangle
+from storystick.job.job import Job, Rectangle
 from storystick.job.shop import Glue
 from storystick.laying_out import lay_out
 from storystick.layout.cabinets.pieces import CabinetLayout

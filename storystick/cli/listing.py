@@ -14,7 +14,7 @@ from typing import Final
 
 import click
 
-from storystick.job.model import Job
+from storystick.job.job import Job
 from storystick.layout.stations import Layout
 from storystick.lengths import INCH_MM, Units, write_exact
 from storystick.wording import plain, whole_figures

@@ -11,10 +11,9 @@ import click
 
 from storystick.cli.listing import Format
 from storystick.errors import placed_in
-from storystick.job.model import Job
-from storystick.job.papers import PAPERS, Paper
+from storystick.job.job import Job
+from storystick.job.papers import PAPERS, Paper, names_sides, read_roll, read_sides
 from storystick.job.reading import AskedPrinter
-from storystick.job.settings import names_sides, read_roll, read_sides
 from storystick.lengths import Units
 from storystick.loading import load
 

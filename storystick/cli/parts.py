@@ -34,7 +34,7 @@ from storystick.cutting.totals import (
     part_rows,
 )
 from storystick.errors import placed_in
-from storystick.job.model import Job
+from storystick.job.job import Job
 from storystick.laying_out import lay_out
 from storystick.lengths import Units, write_exact
 

@@ -18,8 +18,9 @@ from storystick.cli.options import (
     sheet_options,
     shop_option,
 )
-from storystick.job.model import Job, Source
+from storystick.job.job import Job
 from storystick.job.papers import Paper
+from storystick.job.sources import Source
 from storystick.laying_out import lay_out
 
 

@@ -10,7 +10,7 @@ import click
 
 from storystick.cli.listing import Format, echo_csv, echo_heading, echo_json, echo_table, echo_words, twins
 from storystick.cli.options import format_option, job_argument, load_job, shop_option
-from storystick.job.model import Job
+from storystick.job.job import Job
 from storystick.laying_out import lay_out
 from storystick.lengths import Figures, Units, write_exact
 from storystick.tooling.cautions import ROUTER_CAUTIONS, SAW_CAUTIONS

@@ -37,8 +37,8 @@ from storystick.cli.listing import Format, echo_csv, echo_heading, echo_json, ec
 from storystick.cli.options import format_option, job_argument, load_job, shop_option
 from storystick.cli.square_records import Fits, csv_records, lean_record, measured_record, rod_record, target_record
 from storystick.errors import FaultCollector, placed_in
-from storystick.job.model import Job, Source
-from storystick.job.toml_files import load_source
+from storystick.job.job import Job
+from storystick.job.sources import Source, load_source
 from storystick.laying_out import lay_out
 
 _NONE = (

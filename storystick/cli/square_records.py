@@ -12,7 +12,7 @@ from storystick.assembly.rods import RodUse
 from storystick.assembly.square_words import diagonal_label, findings, fit_words, suspect_words
 from storystick.assembly.squareness import Target, reading_figures
 from storystick.cli.listing import twins
-from storystick.job.model import Job
+from storystick.job.job import Job
 from storystick.lengths import nearest_root, root, write_exact
 
 Fits = dict[str, Quadrilateral]

@@ -14,8 +14,8 @@ from fractions import Fraction
 from storystick.cutting.fronts import front_kind
 from storystick.cutting.part import Blank
 from storystick.errors import Fault, FaultCollector
-from storystick.job.cabinet import DrawerRule, Fit, FrontKind
-from storystick.job.model import Stock
+from storystick.job.compartments import DrawerRule, FrontFit, FrontKind
+from storystick.job.openings import Stock
 from storystick.layout.cabinets.pieces import Bay, CabinetLayout, Role
 from storystick.lengths import Figures
 
@@ -82,7 +82,7 @@ def inner_back(layout: CabinetLayout) -> Fraction:
 def behind_front(layout: CabinetLayout, bay: Bay) -> Fraction:
     """How far from the cabinet's front the back face of an opening's inset front is; 0 without one."""
     fronts = layout.cabinet.fronts
-    if fronts is None or fronts.fit is not Fit.INSET or front_kind(layout, bay) is FrontKind.NONE:
+    if fronts is None or fronts.fit is not FrontFit.INSET or front_kind(layout, bay) is FrontKind.NONE:
         return Fraction(0)
     return fronts.stock.thickness
 

@@ -12,7 +12,7 @@ from typing import Final
 
 from storystick.cutting.fronts import Front, Season, fronts_of, gap
 from storystick.cutting.movement import percent
-from storystick.job.cabinet import Fit, FrontRule
+from storystick.job.compartments import FrontFit, FrontRule
 from storystick.layout.cabinets.pieces import Bay, CabinetLayout
 from storystick.lengths import INCH_MM, Figures
 from storystick.wording import by_number, listed
@@ -38,7 +38,7 @@ def season_warnings(layout: CabinetLayout, figures: Figures) -> Iterator[str]:
     if rule is None or rule.wood is None:
         return
     fronts = {front.bay: front for front in fronts_of(layout, figures)}
-    if rule.fit is Fit.INSET:
+    if rule.fit is FrontFit.INSET:
         yield from _wide_reveals(tuple(fronts.values()), rule, figures)
     else:
         yield from _wide_gaps(fronts, layout, rule, figures)

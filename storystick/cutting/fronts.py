@@ -13,8 +13,9 @@ from itertools import count, islice
 
 from storystick.cutting.movement import change, coefficient_of, size_to_make
 from storystick.errors import Fault, FaultCollector
-from storystick.job.cabinet import Fit, FrontKind, FrontRule, SolidWood
-from storystick.job.model import Datum, Part, Stick, Stock
+from storystick.job.compartments import FrontFit, FrontKind, FrontRule, SolidWood
+from storystick.job.openings import Part, Stock
+from storystick.job.sticks import Datum, Stick
 from storystick.layout.cabinets.pieces import Bay, CabinetLayout, Range
 from storystick.layout.stations import PlacedPart, Span, SpanKind, StickLayout
 from storystick.lengths import Figures
@@ -139,7 +140,7 @@ class _Maker:
 
     def lap(self, reveal: Fraction) -> Fraction:
         """How far the front reaches beyond its opening at each edge; less than 0 for a reveal."""
-        return self.rule.overlay if self.rule.fit is Fit.OVERLAY else -reveal
+        return self.rule.overlay if self.rule.fit is FrontFit.OVERLAY else -reveal
 
     def front(self) -> Front:
         if self.kind is FrontKind.DRAWER and self.bay.compartment.adjustable:
@@ -178,7 +179,7 @@ class _Maker:
         made = size_to_make(most, self.coefficient, wood.made_at, wood.dampest)
         driest = made + change(made, self.coefficient, wood.made_at, wood.driest)
         at_edges = Season(wood, *(self._left_at_edges(size, most) for size in (made, driest, most)))
-        if self.rule.fit is Fit.OVERLAY and at_edges.driest <= 0:
+        if self.rule.fit is FrontFit.OVERLAY and at_edges.driest <= 0:
             raise self._gaping(driest, most)
         return made, at_edges
 
@@ -201,7 +202,7 @@ class _Maker:
     def _left_at_edges(self, size: Fraction, most: Fraction) -> Fraction:
         """The reveal or the lap at each edge where a leaf is ``size`` across the grain, ``most`` at the dampest."""
         lost = (most - size) * self._moving
-        if self.rule.fit is Fit.OVERLAY:
+        if self.rule.fit is FrontFit.OVERLAY:
             return self.rule.overlay - lost / 2
         return self.least + lost / (self._moving + 1)
 
@@ -220,7 +221,7 @@ def _too_wide(fronts: Sequence[Front], rule: FrontRule, layout: CabinetLayout, f
 
 def _too_near(fronts: Sequence[Front], rule: FrontRule, figures: Figures) -> Iterator[Fault]:
     """Overlay fronts that would be nearer to each other than the reveal: the nearest two, and how many more."""
-    if rule.fit is not Fit.OVERLAY:
+    if rule.fit is not FrontFit.OVERLAY:
         return
     near = [
         (gap((fronts[one].x, fronts[one].z), (fronts[other].x, fronts[other].z)), one, other)

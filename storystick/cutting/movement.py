@@ -15,7 +15,7 @@ from importlib.resources import files
 from typing import Final
 
 from storystick.errors import Fault, FaultCollector, as_written
-from storystick.job.cabinet import Cut, SolidWood
+from storystick.job.compartments import Sawn, SolidWood
 from storystick.job.other_words import unknown
 
 _SPECIES: Final = "a species whose movement is known here"
@@ -31,9 +31,9 @@ class Wood:
     radial: Fraction
     tangential: Fraction
 
-    def across(self, cut: Cut) -> Fraction:
+    def across(self, cut: Sawn) -> Fraction:
         """The coefficient of a board's width: tangential where flat-sawn, radial where quarter-sawn."""
-        return self.tangential if cut is Cut.FLAT else self.radial
+        return self.tangential if cut is Sawn.FLAT else self.radial
 
 
 @dataclass(frozen=True, slots=True)

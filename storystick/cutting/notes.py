@@ -7,7 +7,7 @@ from fractions import Fraction
 from typing import Final, TypeAlias
 
 from storystick.cutting.part import PartWork
-from storystick.job.cabinet import GrooveBack
+from storystick.job.cabinets import GrooveBack
 from storystick.job.joints import Housing, Joint, Rabbet, Tongue
 from storystick.layout.cabinets.pieces import CASE_ROLES, FRAME_ROLES, CabinetLayout, Piece, Role
 from storystick.layout.cabinets.working import holes_of, works_of

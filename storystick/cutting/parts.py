@@ -12,8 +12,8 @@ from storystick.cutting.movement import percent
 from storystick.cutting.notes import done_on, edging_note, notes_of, part_works
 from storystick.cutting.part import LEFT, RIGHT, Blank, CutPart, Hands, gather
 from storystick.errors import Fault, FaultCollector
-from storystick.job.cabinet import Adjustable, Fit, FrontKind
-from storystick.job.model import Hand
+from storystick.job.compartments import Adjustable, FrontFit, FrontKind
+from storystick.job.sticks import Hand
 from storystick.layout.cabinets.pieces import Bay, CabinetLayout, Piece, Role
 from storystick.layout.cabinets.works import width_of
 from storystick.lengths import Figures
@@ -150,7 +150,7 @@ def _front_blank(front: Front, layout: CabinetLayout, figures: Figures) -> Blank
 
 def _season_notes(season: Season, layout: CabinetLayout, figures: Figures) -> Iterator[str]:
     fronts, wood = layout.cabinet.fronts, season.wood
-    word = "lap" if fronts and fronts.fit is Fit.OVERLAY else "reveal"
+    word = "lap" if fronts and fronts.fit is FrontFit.OVERLAY else "reveal"
     yield f"{wood.species}, {wood.cut.value}-sawn, cut to width at {percent(wood.made_at)} moisture"
     at_ends = (
         f"{figures(season.driest)} at {percent(wood.driest)}, {figures(season.dampest)} at {percent(wood.dampest)}"

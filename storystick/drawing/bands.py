@@ -25,7 +25,7 @@ from storystick.drawing.window import (
     StripLanes,
     Window,
 )
-from storystick.job.model import Job
+from storystick.job.job import Job
 from storystick.layout.stations import PointKind, Span, SpanKind, StickLayout
 from storystick.lengths import INCH_MM, Units, write_exact
 

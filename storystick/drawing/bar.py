@@ -15,7 +15,7 @@ from typing import Final
 from storystick.drawing.lettering import POINT_MM, shortened, text_width_mm, wrapped
 from storystick.drawing.shapes import FINE_MM, Area, Line, Shape, Text
 from storystick.drawing.window import Window
-from storystick.job.model import Job
+from storystick.job.job import Job
 from storystick.lengths import INCH_MM, Units
 from storystick.tooling.bars import Shim
 from storystick.tooling.setups import Bar

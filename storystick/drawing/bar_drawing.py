@@ -15,7 +15,7 @@ from typing import Final
 from storystick.drawing.bar import HOLE_MM, Template, place_words
 from storystick.drawing.shapes import Box, Line, Shape
 from storystick.drawing.window import Window
-from storystick.job.model import Job
+from storystick.job.job import Job
 
 _GREY: Final = 0.9
 _EDGE_MM: Final = 0.35

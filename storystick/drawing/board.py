@@ -14,7 +14,7 @@ from string import ascii_uppercase
 from typing import Final
 
 from storystick.drawing.shapes import FINE_MM, Box, Line, Shape
-from storystick.job.model import Job
+from storystick.job.job import Job
 from storystick.job.outline import Arc, Place, Spot, circle_spots
 from storystick.layout.board import BoardLayout, Cut, Hole
 from storystick.layout.cabinets.pieces import Range

@@ -11,7 +11,7 @@ from storystick.drawing.board import CROSS_ARM_MM, WORDS_PT, Pane, stretch_words
 from storystick.drawing.lettering import shortened, text_width_mm
 from storystick.drawing.placing_words import FreePlaces
 from storystick.drawing.shapes import Anchor, Box, Line, Shape, Text
-from storystick.job.model import Job
+from storystick.job.job import Job
 from storystick.layout.board import Hole
 
 TITLE_PT: Final = 9.0

@@ -26,7 +26,7 @@ from storystick.drawing.lettering import text_width_mm
 from storystick.drawing.placing_words import FreePlaces, Rect, text_rect
 from storystick.drawing.shapes import FINE_MM, Anchor, Box, Line, Shape, Text
 from storystick.drawing.window import SEAM_KEEP_MM, WORDS_KEEP_MM
-from storystick.job.model import Job
+from storystick.job.job import Job
 from storystick.job.outline import Place, Straight
 from storystick.layout.board import BoardLayout, Cut, CutOut, FineLine
 

@@ -32,7 +32,7 @@ from storystick.drawing.window import (
     Window,
     points_to_name,
 )
-from storystick.job.model import Job
+from storystick.job.job import Job
 from storystick.layout.stations import Point, PointKind, Span, SpanKind, StickLayout
 
 _LONGEST_NAME_MM: Final = 60.0

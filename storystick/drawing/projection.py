@@ -11,7 +11,7 @@ from typing import Final, NamedTuple
 from storystick.drawing.lettering import POINT_MM, text_width_mm
 from storystick.drawing.placing_words import spread
 from storystick.drawing.shapes import Anchor, Area, Box, Line, Shape, Text
-from storystick.job.model import Job
+from storystick.job.job import Job
 from storystick.layout.cabinets.pieces import Axis, Piece, Range
 
 FIGURE_PT: Final = 8.0

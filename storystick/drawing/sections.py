@@ -9,8 +9,8 @@ from typing import Final
 
 from storystick.drawing.projection import OUTLINE_MM, Projection, View
 from storystick.drawing.shapes import Line, Shape
-from storystick.job.cabinet import GrooveBack, RabbetBack, Toe
-from storystick.job.model import Job
+from storystick.job.cabinets import GrooveBack, RabbetBack, Toe
+from storystick.job.job import Job
 from storystick.layout.cabinets.pieces import Axis, Bay, CabinetLayout, Piece, Range, Role
 
 CUT_GREY: Final = 0.72

@@ -17,7 +17,7 @@ from storystick.drawing.shapes import Shape, Text, moved
 from storystick.drawing.strip import Strip, StripDrawing, StripPiece, draw_windows
 from storystick.drawing.window import SEAM_KEEP_MM, WORDS_PT, Window
 from storystick.drawing.wrap import OFF_INK_MM, draw_fold, fold_ticks, white_stretches
-from storystick.job.square_sticks import SquareStick
+from storystick.job.sticks import SquareStick
 from storystick.layout.stations import Layout, StickLayout
 
 LAP_MM: Final = 8.0

@@ -21,7 +21,8 @@ from storystick.drawing.lifting import LeftOut
 from storystick.drawing.shapes import Anchor, Area, Box, Shape, Text
 from storystick.drawing.window import SEAM_KEEP_MM, TAB_MM, WORDS_KEEP_MM, WORDS_PT, StripLanes, Window
 from storystick.drawing.wrap import draw_wrap, wrap_register_heights
-from storystick.job.model import Datum, Hand, Job, Stick
+from storystick.job.job import Job
+from storystick.job.sticks import Datum, Hand, Stick
 from storystick.layout.stations import Layout, StickLayout
 
 _FLAG_MM: Final = 1.4

@@ -13,8 +13,8 @@ from storystick.drawing.lettering import shortened, text_width_mm
 from storystick.drawing.projection import CAPITAL_MM, FIGURE_PT, LINE_PITCH_MM, Projection, View, extent, outline
 from storystick.drawing.sections import draw_plan, draw_side_section, widest_row
 from storystick.drawing.shapes import FINE_MM, Line, Shape, Text, moved
-from storystick.job.cabinet import Fit, FrontKind
-from storystick.job.model import Job
+from storystick.job.compartments import FrontFit, FrontKind
+from storystick.job.job import Job
 from storystick.layout.cabinets.pieces import CASE_ROLES, FRAME_ROLES, Axis, Bay, CabinetLayout, Piece, Range, Role
 
 _LEAST_NAME_MM: Final = 11.0
@@ -230,7 +230,7 @@ def _front_inset(bay: Bay, layout: CabinetLayout, scale: float, least_side: floa
     rule = layout.cabinet.fronts
     if rule is None or front_kind(layout, bay) is FrontKind.NONE:
         return None
-    if rule.fit is Fit.OVERLAY:
+    if rule.fit is FrontFit.OVERLAY:
         return -float(rule.overlay) * scale
     inset = max(float(rule.reveal) * scale, _LEAST_REVEAL_MM)
     return inset if least_side - 2 * inset >= _LEAST_FRONT_MM else None

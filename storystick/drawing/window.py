@@ -8,7 +8,7 @@ from fractions import Fraction
 from itertools import groupby
 from typing import Final
 
-from storystick.job.model import Hand
+from storystick.job.sticks import Hand
 from storystick.layout.stations import Point
 
 

@@ -10,7 +10,7 @@ from typing import Final
 
 from storystick.errors import Fault, FaultCollector
 from storystick.job.papers import PAPERS, Paper
-from storystick.job.shop_reading import MOST_CORRECTION
+from storystick.job.shop import MOST_CORRECTION
 from storystick.job.tables import plain_number
 from storystick.lengths import INCH_MM, Units, write_exact, write_figure
 
@@ -26,7 +26,7 @@ _TYPED: Final = {"mm": Fraction(1), "cm": Fraction(10), "in": INCH_MM}
 
 
 @dataclass(frozen=True, slots=True)
-class Reading:
+class RuleReading:
     """A rule of the test sheet: its ``nominal`` length, what was ``measured``, and the division that was read to."""
 
     nominal: Fraction
@@ -67,7 +67,7 @@ def units_of_paper(paper: Paper) -> Units:
     return Units.INCH if (paper.short_side * 2 / INCH_MM).denominator == 1 else Units.MM
 
 
-def check_readings(readings: Mapping[str, Reading], units: Units, paper: Paper) -> None:
+def check_readings(readings: Mapping[str, RuleReading], units: Units, paper: Paper) -> None:
     """Whether a correction can come from the readings, each by the place where it was given.
 
     Raises:
@@ -86,7 +86,7 @@ def check_readings(readings: Mapping[str, Reading], units: Units, paper: Paper) 
     faults.raise_any()
 
 
-def _check(reading: Reading, units: Units, paper: Paper) -> None:
+def _check(reading: RuleReading, units: Units, paper: Paper) -> None:
     if unit := _other_unit(reading, units):
         measured, nominal = (
             f"{write_figure(length, units)} {units.sign}" for length in (reading.measured, reading.nominal)
@@ -104,7 +104,7 @@ def _check(reading: Reading, units: Units, paper: Paper) -> None:
         raise Fault(what, "measure with a steel rule of finer divisions, and give them with --read-to")
 
 
-def _are_swapped(readings: Sequence[Reading]) -> bool:
+def _are_swapped(readings: Sequence[RuleReading]) -> bool:
     """Whether each of two readings is near the other's length, and not near its own."""
     if len(readings) != 2:
         return False
@@ -117,7 +117,7 @@ def _is_near(share: Fraction) -> bool:
     return abs(share - 1) <= MOST_CORRECTION
 
 
-def looks_fitted(along: Reading, across: Reading) -> bool:
+def looks_fitted(along: RuleReading, across: RuleReading) -> bool:
     """Whether both directions are out alike and by more than a printer itself usually is, as fit-to-page does."""
     alike = abs(along.scale - across.scale) <= along.within + across.within
     return alike and all(abs(reading.scale - 1) > _FULLER for reading in (along, across))
@@ -147,7 +147,7 @@ def _decimal_text(billionths: int) -> str:
     return f"{billionths // _PLACES}.{billionths % _PLACES:09}"
 
 
-def _other_unit(reading: Reading, units: Units) -> str:
+def _other_unit(reading: RuleReading, units: Units) -> str:
     """The unit in which the number, taken by itself, would be near the rule's length; empty where none is."""
     number = reading.measured / units.in_mm
     own = [unit for unit, in_mm in _TYPED.items() if in_mm != units.in_mm]
@@ -155,7 +155,7 @@ def _other_unit(reading: Reading, units: Units) -> str:
     return next(near, "")
 
 
-def _scaled_words(reading: Reading, units: Units) -> str:
+def _scaled_words(reading: RuleReading, units: Units) -> str:
     measured, nominal = (write_figure(length, units) for length in (reading.measured, reading.nominal))
     percent = float(reading.scale * 100)
     return (
@@ -164,7 +164,7 @@ def _scaled_words(reading: Reading, units: Units) -> str:
     )
 
 
-def _scaled_cure(reading: Reading, paper: Paper) -> str:
+def _scaled_cure(reading: RuleReading, paper: Paper) -> str:
     cause = likely_cause(reading.scale, paper)
     cure = "print it again at 100 % or actual size, on the paper that it was made for, and measure that"
     return f"{cause}; {cure}" if cause else f"{cure}; measure from the middle of one end line to that of the other"

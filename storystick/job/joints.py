@@ -9,9 +9,13 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from fractions import Fraction
-from typing import ClassVar, Final, Protocol
+from inspect import Parameter, signature
+from typing import ClassVar, Final, Protocol, TypeVar
 
 from storystick.errors import Fault
+from storystick.job.keys import read_named
+from storystick.job.tables import Names, Table, choice, distance, size, word_or
+from storystick.lengths import INCH_MM, Figures, Units, write_figure
 
 
 class Joint(Protocol):
@@ -174,3 +178,59 @@ def enters_within(joint: Joint, thickness: Fraction) -> bool:
 def _check_depth(depth: Fraction, bottom_gap: Fraction) -> None:
     if bottom_gap >= depth:
         raise Fault("bottom_gap leaves no tongue: it must be less than depth")
+
+
+T = TypeVar("T")
+
+LOOSEST_FIT: Final = INCH_MM / 16
+"""No groove is meant to be wider than what goes into it by more, in mm: judgement, no source."""
+
+
+def read_joints(job: Table, units: Units) -> Names[Joint]:
+    """The joints, each a table under ``[joint]``."""
+    return read_named(job, "joint", "[joint.{}]", lambda name, value: _read_joint(name, Table(value), units))
+
+
+def _read_joint(name: str, table: Table, units: Units) -> Joint:
+    """The keys of a joint are the fields of its class; those with a default may be left out."""
+    build = table.need("kind", choice(JOINT_KINDS))
+    table.stop_if_faulty()
+    figures = {
+        field.name: _read_field(table, field, units)
+        for field in signature(build).parameters.values()
+        if field.name != "name"
+    }
+    table.close()
+    _check_gap(figures, units)
+    _check_fit(figures, units)
+    return build(name=name, **figures)
+
+
+def _read_field(table: Table, field: Parameter, units: Units) -> Fraction | None:
+    """A field's key: a size that is needed, unless the class has a default; some keys may say more than a size."""
+    may_be: Mapping[str, Callable[[object], Fraction | None]] = {
+        "bottom_gap": distance(units),
+        "fit": distance(units),
+        "set": word_or("centre", None, distance(units)),
+    }
+    if field.default is Parameter.empty:
+        return table.need(field.name, size(units))
+    default: Fraction | None = field.default
+    return table.get(field.name, may_be.get(field.name, size(units)), default)
+
+
+def _check_gap(figures: Mapping[str, Fraction | None], units: Units) -> None:
+    gap, depth = figures.get("bottom_gap"), figures.get("depth")
+    if gap is not None and depth is not None and gap >= depth:
+        what = f"{write_figure(gap, units)} leaves nothing in a groove {write_figure(depth, units)} deep"
+        raise Fault(what, "make it less than depth", "bottom_gap")
+
+
+def _check_fit(figures: Mapping[str, Fraction | None], units: Units) -> None:
+    fit, width = figures.get("fit") or Fraction(0), figures.get("width")
+    if fit > LOOSEST_FIT:
+        most = f"{Figures.usual(units).at_most(LOOSEST_FIT)} {units.sign}"
+        raise Fault(f"{write_figure(fit, units)} is more than {most}, and no fit", "look at its unit", "fit")
+    if width is not None and fit >= width:
+        what = f"{write_figure(fit, units)} leaves no tongue in a groove {write_figure(width, units)} wide"
+        raise Fault(what, "make it less than width", "fit")

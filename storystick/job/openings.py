@@ -1,19 +1,109 @@
-"""Reading what stands along a stick: parts, openings and graduated groups, in the plain form or written in order."""
+"""What stands along a stick: parts, openings and graduated groups, and all that they refer to."""
 
 from __future__ import annotations
 
 from collections.abc import Callable, Collection, Mapping
 from dataclasses import dataclass, replace
 from fractions import Fraction
-from typing import Final, TypeVar
+from typing import Final, TypeAlias, TypeVar
 
 from storystick.errors import Fault, FaultCollector, Faults, as_written
 from storystick.job.joints import Joint
-from storystick.job.model import Fixed, Graduated, Item, Opening, Part, Ratio, Share, Step, Stock
+from storystick.job.keys import check, read_named
 from storystick.job.other_words import nearest
-from storystick.job.spreadsheet import Companions, read_file_name, read_openings
+from storystick.job.sources import Companions, Source, read_file_name, read_rows
 from storystick.job.tables import MOST_ENTRIES, NAME, NUMBER, Kind, Names, Table, size, whole, word_or
 from storystick.lengths import Units, read_size
+
+
+@dataclass(frozen=True, slots=True)
+class Stock:
+    """A named material with its measured thickness in mm."""
+
+    name: str
+    thickness: Fraction
+
+    def __post_init__(self) -> None:
+        check(self.thickness > 0, "a thickness is more than 0", self.thickness)
+
+
+@dataclass(frozen=True, slots=True)
+class Part:
+    """A part that the stick crosses. ``joint`` is how its end is let into the piece that the stick is struck on."""
+
+    stock: Stock
+    name: str | None = None
+    joint: Joint | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Fixed:
+    """An opening's clear size as given."""
+
+    size: Fraction
+
+    def __post_init__(self) -> None:
+        check(self.size > 0, "a size is more than 0", self.size)
+
+
+@dataclass(frozen=True, slots=True)
+class Share:
+    """An opening's size as ``share`` shares of what is left of the length; ``equal`` is one share."""
+
+    share: Fraction
+
+    def __post_init__(self) -> None:
+        check(self.share > 0, "a share is more than 0", self.share)
+
+
+@dataclass(frozen=True, slots=True)
+class Opening:
+    """The clear space between two parts."""
+
+    size: Fixed | Share
+    name: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class StepRule:
+    """Each next opening of a group is smaller by this many mm."""
+
+    step: Fraction
+
+    def __post_init__(self) -> None:
+        check(self.step > 0, "a step is more than 0", self.step)
+
+
+@dataclass(frozen=True, slots=True)
+class RatioRule:
+    """Each opening of a group is this many times the next one; more than 1."""
+
+    ratio: Fraction
+
+    def __post_init__(self) -> None:
+        check(self.ratio > 1, "a ratio is more than 1", self.ratio)
+
+
+@dataclass(frozen=True, slots=True)
+class Graduated:
+    """``count`` openings that get smaller away from the datum, with ``between`` standing between each two.
+
+    ``first`` is the size of the one nearest the datum; None for a group that fills what is left of the length.
+    ``between`` None leaves the openings side by side with no part between.
+    """
+
+    count: int
+    rule: StepRule | RatioRule
+    first: Fraction | None = None
+    between: Part | None = None
+    name: str | None = None
+
+    def __post_init__(self) -> None:
+        check(self.count > 1, "a group has two openings or more", self.count)
+
+
+Item: TypeAlias = Part | Opening | Graduated
+
 
 _MOST_GRADUATED: Final = 60
 _ORDER: Final = '{ part = "…" } or { opening = … }'
@@ -179,13 +269,13 @@ def read_clear(value: object, scope: Scope) -> Fixed | Share:
     return word_or("equal", Share(Fraction(1)), lambda length: Fixed(read_size(length, scope.units)))(value)
 
 
-def _read_rule(table: Table, scope: Scope) -> Step | Ratio:
+def _read_rule(table: Table, scope: Scope) -> StepRule | RatioRule:
     if table.has("step") == table.has("ratio"):
         given = "both step and ratio" if table.has("step") else "neither step nor ratio"
         table.fault(f"the graduated group has {given}", 'give one of them, as in step = "1/2" or ratio = "6/5"')
     if table.has("step"):
-        return Step(table.need("step", size(scope.units)))
-    return Ratio(table.get("ratio", _read_ratio, Fraction(2)))
+        return StepRule(table.need("step", size(scope.units)))
+    return RatioRule(table.get("ratio", _read_ratio, Fraction(2)))
 
 
 def _read_ratio(value: object) -> Fraction:
@@ -205,3 +295,30 @@ def _read_between(table: Table, scope: Scope, default: Part | None) -> Part | No
     stock = table.get("between", scope.stocks.find, default.stock if default else None)
     joint = table.get("joint", scope.joints.find, default.joint if default else None)
     return Part(stock, joint=joint) if stock else None
+
+
+def read_stocks(job: Table, units: Units) -> Names[Stock]:
+    """The stocks under ``[stock]``."""
+    return read_named(job, "stock", "[stock], {}", lambda name, value: _read_stock(name, value, units))
+
+
+def _read_stock(name: str, value: object, units: Units) -> Stock:
+    if isinstance(value, dict):
+        raise Fault("a table is not a thickness", f"write the thickness itself below [stock], as in {name} = …")
+    return Stock(name, size(units)(value))
+
+
+_COLUMNS: Final = ("name", "size")
+
+
+def read_openings(source: Source, read_clear: Callable[[object], Fixed | Share]) -> tuple[Opening, ...]:
+    """The openings of the file, row by row; a fault says its line and column."""
+    clear: Kind[Fixed | Share] = Kind(read_clear, Share(Fraction(1)), "…", "a length")
+
+    def read_row(_line: int, row: Table) -> Opening:
+        return Opening(row.need("size", clear), row.get("name", NAME, None))
+
+    openings = read_rows(source, _COLUMNS, {"size": "write size over the column of the openings"}, read_row)
+    if not 0 < len(openings) <= MOST_ENTRIES:
+        raise Fault(f"the file holds {len(openings)} openings", f"give 1 to {MOST_ENTRIES} of them, each in a row")
+    return openings

@@ -7,27 +7,33 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from storystick.errors import Fault, FaultCollector, Faults
-from storystick.job.materials import read_joints, read_stocks
-from storystick.job.model import Job, Source
-from storystick.job.openings import Scope
-from storystick.job.rectangles import read_rectangles
-from storystick.job.settings import read_margins, read_paper, read_step, read_title, read_wrap
-from storystick.job.shop_finding import FindShop, read_found, read_shop_file_name, shop_among, shop_on_disk
-from storystick.job.spreadsheet import Companions
+from storystick.errors import Fault, FaultCollector, Faults, StorystickError
+from storystick.job.job import Job, read_rectangles
+from storystick.job.joints import read_joints
+from storystick.job.openings import Scope, read_stocks
+from storystick.job.papers import read_margins, read_paper, read_step, read_title, read_wrap
+from storystick.job.sources import (
+    Companions,
+    FindShop,
+    Source,
+    load_source,
+    read_shop_file_name,
+    read_tables,
+    shop_among,
+    shop_on_disk,
+)
 from storystick.job.sticks import read_sticks
 from storystick.job.tables import Kind, Table, choice
-from storystick.job.toml_files import load_source, read_tables
 from storystick.lengths import Units
 
 if TYPE_CHECKING:
-    from storystick.job.board import Board
-    from storystick.job.cabinet import Cabinet
-    from storystick.job.run import Run
+    from storystick.job.boards import Board
+    from storystick.job.cabinets import Cabinet
+    from storystick.job.runs import Run
     from storystick.job.shop import Shop
-    from storystick.job.square_sticks import SquareStick
+    from storystick.job.sticks import SquareStick
 
-Reading = tuple[Job, tuple[Fault, ...]]
+JobReading = tuple[Job, tuple[Fault, ...]]
 """All of a job that reads well, and the faults of the rest."""
 
 
@@ -41,7 +47,7 @@ class AskedPrinter:
 
 def read_job(
     path: Path, shop: Path | None = None, settings: Path | None = None, printer: AskedPrinter | None = None
-) -> Reading:
+) -> JobReading:
     """Read a job file, the spreadsheets that it names beside it, and its shop file.
 
     That is ``shop`` in any case; else the one that the job names, or one that lies beside it or in the folder
@@ -57,7 +63,7 @@ def read_job(
     return _read(main, lambda name: load_source(path.parent / name), shop_on_disk(path, shop, settings), printer)
 
 
-def read_sources(sources: Sequence[Source], printer: AskedPrinter | None = None) -> Reading:
+def read_sources(sources: Sequence[Source], printer: AskedPrinter | None = None) -> JobReading:
     """As :func:`read_job`, from files in memory: the job file, and after it those that it names and its shop file.
 
     Raises:
@@ -74,7 +80,9 @@ def read_sources(sources: Sequence[Source], printer: AskedPrinter | None = None)
     return _read(main, fetch, shop_among(others), printer)
 
 
-def _read(main: Source, fetch: Callable[[str], Source], find_shop: FindShop, printer: AskedPrinter | None) -> Reading:
+def _read(
+    main: Source, fetch: Callable[[str], Source], find_shop: FindShop, printer: AskedPrinter | None
+) -> JobReading:
     try:
         document = read_tables(main)
         job, faults = _read_document(document, main, Companions(fetch))
@@ -92,11 +100,11 @@ def _with_shop(job: Job, shop: Shop | None) -> Job:
     return replace(job, shop=shop, sources=(*job.sources, *own))
 
 
-def _for_printer(job: Job, printer: AskedPrinter, faults: tuple[Fault, ...]) -> Reading:
+def _for_printer(job: Job, printer: AskedPrinter, faults: tuple[Fault, ...]) -> JobReading:
     """The printer is looked for in a shop that reads well; without one, its absence has been told."""
     if printer.name is None or (faults and job.shop is None):
         return job, faults
-    from storystick.job.printers import for_printer  # only where there is a shop
+    from storystick.job.job import for_printer  # only where there is a shop
 
     try:
         return for_printer(job, printer.name), faults
@@ -104,7 +112,7 @@ def _for_printer(job: Job, printer: AskedPrinter, faults: tuple[Fault, ...]) -> 
         return job, (*faults, fault.at(printer.where))
 
 
-def _read_document(document: dict[str, object], main: Source, companions: Companions) -> Reading:
+def _read_document(document: dict[str, object], main: Source, companions: Companions) -> JobReading:
     try:
         units = _read_units(document)
     except Faults as error:
@@ -122,7 +130,7 @@ def _read_units(document: dict[str, object]) -> Units:
 
 def _read_without_units(
     document: dict[str, object], main: Source, companions: Companions, units_faults: tuple[Fault, ...]
-) -> Reading:
+) -> JobReading:
     """Only what is at fault whatever the units are is told; what has sizes, as yet unknown, is not given."""
     (job, faults), (_, other_faults) = (_read_in(units, document, main, companions) for units in Units)
     told = set(map(str, other_faults))
@@ -145,8 +153,10 @@ def _read_boards(table: Table, units: Units, cabinets: int) -> tuple[Board, ...]
     """The board templates; those of cabinets only where all the cabinets read well: what is missing has been told."""
     if not table.has("template"):
         return ()
-    from storystick.job.board import CabinetBoard  # only for a job with templates
-    from storystick.job.boards import read_boards
+    from storystick.job.boards import (
+        CabinetBoard,  # only for a job with templates
+        read_boards,
+    )
 
     boards = read_boards(table, units)
     given = table["cabinet"] if table.has("cabinet") else []
@@ -158,13 +168,13 @@ def _read_square_sticks(table: Table, units: Units) -> tuple[SquareStick, ...]:
     """The square sticks; none where a table is at fault, since a stick that they name may be missing for that."""
     if not table.has("square_stick"):
         return ()
-    from storystick.job.square_sticks import read_square_sticks  # only for a job with some
+    from storystick.job.sticks import read_square_sticks  # only for a job with some
 
     square_sticks = read_square_sticks(table, units)
     return square_sticks if table.is_sound else ()
 
 
-def _read_in(units: Units, document: dict[str, object], main: Source, companions: Companions) -> Reading:
+def _read_in(units: Units, document: dict[str, object], main: Source, companions: Companions) -> JobReading:
     table = Table(document, known=["units"])
     title = read_title(table, main.name)
     paper, margins, step = read_paper(table, units), read_margins(table, units), read_step(table, units)
@@ -186,3 +196,22 @@ def _read_in(units: Units, document: dict[str, object], main: Source, companions
     with faults.at():
         table.close()
     return job, tuple(faults.faults)
+
+
+def read_found(value: object, find: FindShop) -> tuple[Shop | None, tuple[Fault, ...]]:
+    """The shop for what the job says under ``shop``, None where there is none, and the faults of its file.
+
+    A name that is at fault is told with the job's own.
+    """
+    try:
+        name = None if value is None else read_shop_file_name(value)
+    except Fault:
+        return None, ()
+    try:
+        if (source := find(name)) is None:
+            return None, ()
+        from storystick.job.shop import read_shop  # only where there is a shop
+
+        return read_shop(source)
+    except StorystickError as error:
+        return None, error.faults

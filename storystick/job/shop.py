@@ -1,111 +1,37 @@
-"""What a shop has, valid at birth: what outlives a job. Lengths are exact, in mm."""
+"""What a shop has, which outlives a job, and the reading of a shop file. Lengths are exact, in mm."""
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from enum import Enum
+from collections.abc import Callable
+from dataclasses import dataclass, field
 from fractions import Fraction
-from typing import Final
+from functools import partial
+from typing import Final, TypeAlias, TypeVar
 
-from storystick.job.model import Source
-from storystick.lengths import INCH_MM, Units
-
-BASE_EDGE: Final = "base"
-"""The edge of a base that has one only."""
+from storystick.errors import Fault, FaultCollector, Faults, as_written
+from storystick.job.keys import read_named
+from storystick.job.sources import Source, read_tables
+from storystick.job.tables import NAME, NUMBER, Kind, Names, Table, choice, size, whole
+from storystick.job.tools import (
+    BarRecord,
+    Bit,
+    Router,
+    Routing,
+    Saw,
+    Sawing,
+    check_bits,
+    check_twins,
+    read_bar,
+    read_bit,
+    read_router,
+    read_routing,
+    read_saw,
+    read_sawing,
+)
+from storystick.lengths import INCH_MM, Units, write_figure
 
 RULE_READ_TO: Final = {Units.INCH: INCH_MM / 64, Units.MM: Fraction(1, 2)}
 """The finest division of a steel rule that is read in the shop, in mm: common practice, no source."""
-
-
-@dataclass(frozen=True, slots=True)
-class Edge:
-    """An edge of a router's base that is run against a straightedge, ``to_centre`` mm from the collet's centre."""
-
-    name: str
-    to_centre: Fraction
-
-    def takes(self, bit: Bit) -> bool:
-        """Whether the base stands out beyond the bit, so that there is room for a bar."""
-        return self.to_centre > bit.diameter / 2
-
-
-@dataclass(frozen=True, slots=True)
-class Router:
-    """A router. A ``round`` base has one edge all round; a flat one has an edge or more of their own.
-
-    ``turns`` are trial cuts with the base turned by a quarter each, for a base that may be off centre: the distance
-    from the straightedge to the near edge of each cut, with the marks 1 to 4 toward the straightedge in turn. Empty
-    where they were not made.
-    """
-
-    name: str
-    edges: tuple[Edge, ...]
-    round: bool
-    turns: tuple[Fraction, ...] = ()
-
-
-@dataclass(frozen=True, slots=True)
-class Bit:
-    """A straight bit. ``pass_depth`` is the most it takes in depth at once, None for half its diameter."""
-
-    name: str
-    diameter: Fraction
-    pass_depth: Fraction | None = None
-
-
-@dataclass(frozen=True, slots=True)
-class BarRecord:
-    """A spacer bar that the shop has or wants, for a router's edge and a bit; ``measured`` is its proved width."""
-
-    name: str
-    router: str
-    edge: str
-    bit: str
-    measured: Fraction | None = None
-
-
-class Purpose(Enum):
-    """What a saw can be kept for; the word is the one in the shop file."""
-
-    TONGUES = "tongues"
-    RABBETS = "rabbets"
-    GROOVES = "grooves"
-
-
-@dataclass(frozen=True, slots=True)
-class Saw:
-    """A table saw, or a cutter set that goes on it, with the width of its cut.
-
-    ``purposes`` are what it is for; empty for whatever no other saw is named for.
-    """
-
-    name: str
-    kerf: Fraction
-    purposes: tuple[Purpose, ...] = ()
-
-
-@dataclass(frozen=True, slots=True)
-class Sawing:
-    """How a shop saws, in mm; None for what is usual in the job's units.
-
-    Nothing taller or longer than ``on_end`` is stood on its end or edge at the fence. What is narrower than ``narrow``
-    is not grooved by itself.
-    """
-
-    on_end: Fraction | None = None
-    narrow: Fraction | None = None
-
-
-@dataclass(frozen=True, slots=True)
-class Routing:
-    """How a shop routs, in mm; None for what is usual in the job's units.
-
-    A bit that is narrower than a groove by no more than ``bit_under`` cuts it at once. No shim is made that is thinner
-    than ``least_shim``.
-    """
-
-    bit_under: Fraction | None = None
-    least_shim: Fraction | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -210,5 +136,205 @@ class Shop:
     glue_up: GlueUp = GlueUp()
     clamps: tuple[Clamp, ...] = ()
     reading_error: Fraction | None = None
-    sawing: Sawing = Sawing()
-    routing: Routing = Routing()
+    sawing: Sawing = field(default_factory=Sawing)
+    routing: Routing = field(default_factory=Routing)
+
+
+_MOST_MINUTES: Final = 24 * 60
+_MOST_CLAMPS: Final = 1000
+_WIDEST_TOLERANCE: Final = INCH_MM
+"""Diagonals that differ by more are not those of a square case, whoever judges, in mm: common practice, no source."""
+
+_LARGEST_ERROR: Final = INCH_MM / 2
+"""A tape that is read with a larger error tells nothing of a diagonal, in mm: common practice, no source."""
+
+
+def _read_minutes(value: object) -> Fraction:
+    minutes = NUMBER(value)
+    if not 0 < minutes <= _MOST_MINUTES:
+        raise Fault(f"{as_written(value)} is not a time in minutes, more than 0 and at most a day", "write it like 8")
+    return minutes
+
+
+_MINUTES: Final = Kind(_read_minutes, Fraction(1), "…", "minutes")
+
+
+def read_square(shop: Table, units: Units) -> tuple[Fraction | None, Fraction | None]:
+    """The most that two diagonals may differ by, and what a reading may be off by, under ``[square]``.
+
+    None for what the shop does not say.
+    """
+    if (table := _table(shop, "square")) is None:
+        return None, None
+    with shop.at("[square]"):
+        tolerance, error = (table.get(key, size(units), None) for key in ("tolerance", "reading_error"))
+        if tolerance and tolerance > _WIDEST_TOLERANCE:
+            most = f"{write_figure(_WIDEST_TOLERANCE, units)} {units.sign}"
+            table.fault(f"a difference of diagonals over {most} is no tolerance", "look at its unit", "tolerance")
+        if error and error > _LARGEST_ERROR:
+            most = f"{write_figure(_LARGEST_ERROR, units)} {units.sign}"
+            table.fault(f"a tape that is off by more than {most} tells nothing", "look at its unit", "reading_error")
+        table.close()
+        return tolerance, error
+    return None, None
+
+
+def read_rod_stock(shop: Table, units: Units) -> RodStock:
+    """What new pinch rods are made of, under ``[rod_stock]``."""
+    usual = RodStock()
+    if (table := _table(shop, "rod_stock")) is None:
+        return usual
+    with shop.at("[rod_stock]"):
+        stock = RodStock(
+            table.get("section", size(units), usual.section), table.get("overlap", size(units), usual.overlap)
+        )
+        table.close()
+        return stock
+    return usual
+
+
+def read_glue(name: str, table: Table) -> Glue:
+    """A glue, whose closed assembly time takes in the open one."""
+    times = (table.need("open", _MINUTES), table.need("closed", _MINUTES), table.get("clamp_time", _MINUTES, None))
+    glue = Glue(name, *times)
+    table.close()
+    if glue.closed < glue.open:
+        raise Fault("closed is less than open, and is counted from the same moment", "look at both times", "closed")
+    return glue
+
+
+def read_clamp(name: str, table: Table, units: Units) -> Clamp:
+    """Clamps of one length, and how many of them."""
+    clamp = Clamp(name, table.need("opens", size(units)), table.need("count", whole(1, _MOST_CLAMPS)))
+    table.close()
+    return clamp
+
+
+def read_glue_up(shop: Table, units: Units) -> GlueUp:
+    """The shop's pace and cauls, under ``[glue_up]``."""
+    usual = GlueUp()
+    if (table := _table(shop, "glue_up")) is None:
+        return usual
+    with shop.at("[glue_up]"):
+        glue_up = GlueUp(
+            table.get("joint_minutes", _MINUTES, usual.joint_minutes),
+            table.get("clamp_minutes", _MINUTES, usual.clamp_minutes),
+            table.get("caul", size(units), usual.caul),
+            table.get("pin_minutes", _MINUTES, usual.pin_minutes),
+            table.get("stiff_caul", size(units), usual.stiff_caul),
+        )
+        table.close()
+        return glue_up
+    return usual
+
+
+def _table(shop: Table, word: str) -> Table | None:
+    return shop.get(word, Table, None)
+
+
+T = TypeVar("T")
+
+THIS_SHOP: Final = "this shop file"
+
+ShopReading: TypeAlias = tuple[Shop, tuple[Fault, ...]]
+"""All of a shop that reads well, and the faults of the rest, with the file's name in front of their places."""
+
+
+def read_shop(source: Source) -> ShopReading:
+    """Read a shop file.
+
+    Raises:
+        Faults: nothing of the file can be read.
+    """
+    try:
+        table = Table(read_tables(source))
+    except Fault as fault:
+        raise Faults([fault.at(source.name)]) from None
+    shop = _read_shop(table, source)
+    faults = FaultCollector()
+    with faults.at(source.name):
+        table.close()
+    return shop, tuple(faults.faults)
+
+
+def _read_shop(table: Table, source: Source) -> Shop:
+    """What reads well; the faults are kept in ``table``."""
+    units = table.get("units", choice({units.value: units for units in Units}), Units.INCH)
+    routers = _each(table, "router", partial(read_router, units=units))
+    bits = _each(table, "bit", partial(read_bit, units=units))
+    bars = _each(table, "bar", partial(read_bar, routers=routers, bits=bits, units=units))
+    saws = _each(table, "saw", partial(read_saw, units=units))
+    rods = _each(table, "rod", partial(_read_rod, units=units))
+    printers = _each(table, "printer", _read_printer)
+    tolerance, reading_error = read_square(table, units)
+    check_bits(table, routers.sound, bits.sound, units)
+    check_twins(table, bars.sound)
+    return Shop(
+        routers.sound,
+        bits.sound,
+        bars.sound,
+        saws.sound,
+        rods.sound,
+        printers.sound,
+        source,
+        tolerance,
+        read_rod_stock(table, units),
+        _each(table, "glue", read_glue).sound,
+        read_glue_up(table, units),
+        _each(table, "clamp", partial(read_clamp, units=units)).sound,
+        reading_error,
+        read_sawing(table, units),
+        read_routing(table, units),
+    )
+
+
+def _each(shop: Table, word: str, read: Callable[[str, Table], T]) -> Names[T]:
+    """The tables ``[word.NAME]``, read from their names and themselves."""
+    return read_named(shop, word, f"[{word}.{{}}]", lambda name, value: read(name, Table(value)), THIS_SHOP)
+
+
+MOST_CORRECTION: Final = Fraction(3, 100)
+"""A printer itself is not farther out than this: common practice, no source."""
+
+
+def _read_printer(name: str, table: Table) -> Printer:
+    printer = Printer(
+        name,
+        along=table.get("along", _read_correction, Fraction(1)),
+        across=table.get("across", _read_correction, Fraction(1)),
+        along_within=table.get("along_within", _read_doubt, None),
+        across_within=table.get("across_within", _read_doubt, None),
+        paper=table.get("paper", NAME, None),
+        date=table.get("date", NAME, None),
+    )
+    table.close()
+    return printer
+
+
+def _read_correction(value: object) -> Fraction:
+    """A factor near 1; one that is farther off comes from a print that was scaled."""
+    factor = NUMBER(value)
+    if abs(factor - 1) > MOST_CORRECTION:
+        raise Fault(
+            f"{as_written(value)} is more than 3 % from 1: the sheet that was measured had been scaled",
+            "print it again at 100 %, with no fit to page, and measure that",
+        )
+    return factor
+
+
+def _read_doubt(value: object) -> Fraction:
+    """A share of a length, small beside the correction's own limit."""
+    share = NUMBER(value)
+    if share > MOST_CORRECTION:
+        what = f"{as_written(value)} is more than 0.03, the most that a correction may be wrong by"
+        raise Fault(what, "measure the printer again")
+    return share
+
+
+def _read_rod(name: str, table: Table, units: Units) -> Rod:
+    rod = Rod(name, table.need("closed", size(units)), table.need("open", size(units)))
+    table.close()
+    if rod.open <= rod.closed:
+        closed, opened = write_figure(rod.closed, units), write_figure(rod.open, units)
+        raise Fault(f"{opened} is not more than closed, {closed}", "give the longest reach here", "open")
+    return rod

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 
 from storystick.errors import Fault, FaultCollector, placed_in
-from storystick.job.board import Board, CabinetBoard, FreeBoard
+from storystick.job.boards import Board, CabinetBoard, FreeBoard
 from storystick.job.other_words import unknown
 from storystick.job.outline import Place
 from storystick.layout.board import BoardLayout, Cut, CutKind, CutOut, Hole

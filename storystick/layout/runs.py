@@ -10,8 +10,10 @@ from itertools import accumulate, pairwise
 from typing import Final
 
 from storystick.errors import Fault, FaultCollector
-from storystick.job.model import Datum, Fixed, Job, Opening, Part, Stick, Stock
-from storystick.job.run import EndPanel, Feature, FeatureRow, Piece, PieceKind, Run, RunItem
+from storystick.job.job import Job
+from storystick.job.openings import Fixed, Opening, Part, Stock
+from storystick.job.runs import EndPanel, Feature, FeatureRow, PieceKind, Run, RunItem, RunPiece
+from storystick.job.sticks import Datum, Stick
 from storystick.layout.solving import solve_items
 from storystick.layout.stations import PlacedPart, Point, PointKind, Span, SpanKind, StickLayout
 from storystick.lengths import Figures
@@ -98,7 +100,7 @@ def _fillers(standing: Sequence[Standing]) -> list[tuple[Standing, Fraction]]:
     found = [
         (one, one.fixed, one.item.kind is PieceKind.SCRIBE)
         for one in standing
-        if one.fixed is not None and isinstance(one.item, Piece) and one.item.kind is not PieceKind.GAP
+        if one.fixed is not None and isinstance(one.item, RunPiece) and one.item.kind is not PieceKind.GAP
     ]
     return [(one, size) for one, size, _ in sorted(found, key=lambda found: (found[2], -found[1]))]
 
@@ -160,7 +162,7 @@ def _lay_out_wall(run: Run, figures: Figures, number: int) -> StickLayout:
 
 
 def _span_kind(item: RunItem) -> SpanKind:
-    is_gap = isinstance(item, Piece) and item.kind is PieceKind.GAP
+    is_gap = isinstance(item, RunPiece) and item.kind is PieceKind.GAP
     return SpanKind.OPENING if is_gap else SpanKind.PART
 
 

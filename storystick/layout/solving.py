@@ -8,7 +8,8 @@ from fractions import Fraction
 from typing import Final
 
 from storystick.errors import Fault
-from storystick.job.model import Fixed, Graduated, Item, Opening, Part, Share, Step, Stick
+from storystick.job.openings import Fixed, Graduated, Item, Opening, Part, Share, StepRule
+from storystick.job.sticks import Stick
 from storystick.lengths import LONGEST, Figures
 
 _FINEST_BITS: Final = 512
@@ -140,13 +141,13 @@ def _first_that_fills(group: Graduated, left: Fraction) -> Fraction:
 
     From the sums of an arithmetic and of a geometric series; the geometric one is summed term by term.
     """
-    if isinstance(group.rule, Step):
+    if isinstance(group.rule, StepRule):
         return left / group.count + group.rule.step * (group.count - 1) / 2
     return left / sum(1 / group.rule.ratio**place for place in range(group.count))
 
 
 def _descend(group: Graduated, first: Fraction) -> list[Fraction]:
     """The group's openings from the largest, which is ``first``."""
-    if isinstance(group.rule, Step):
+    if isinstance(group.rule, StepRule):
         return [first - group.rule.step * place for place in range(group.count)]
     return [first / group.rule.ratio**place for place in range(group.count)]

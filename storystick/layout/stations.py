@@ -8,7 +8,9 @@ from enum import Enum
 from fractions import Fraction
 from typing import TYPE_CHECKING
 
-from storystick.job.model import Job, Part, Stick
+from storystick.job.job import Job
+from storystick.job.openings import Part
+from storystick.job.sticks import Stick
 
 if TYPE_CHECKING:
     from storystick.layout.board import BoardLayout

@@ -7,8 +7,10 @@ from fractions import Fraction
 from itertools import accumulate, count, pairwise
 
 from storystick.errors import Fault, FaultCollector
+from storystick.job.job import Job
 from storystick.job.joints import enters_within
-from storystick.job.model import Centre, Holes, Job, Part, Stick
+from storystick.job.openings import Part
+from storystick.job.sticks import Centre, Holes, Stick
 from storystick.layout.solving import Solved, solve
 from storystick.layout.stations import Layout, PlacedPart, Point, PointKind, Span, SpanKind, StickLayout
 from storystick.lengths import Figures

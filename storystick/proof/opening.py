@@ -14,7 +14,7 @@ from pypdf.errors import DependencyError
 from pypdf.generic import ByteStringObject, DictionaryObject, PdfObject, StreamObject, TextStringObject
 
 from storystick.errors import Fault, as_written, placed_in
-from storystick.job.model import Source
+from storystick.job.sources import Source
 from storystick.proof.objects import DAMAGED, decoded, dictionary, entry, leaves, reading, too_large
 from storystick.sheets.print_record import RECORD_FILE, PrintRecord, can_be_carried, read_record
 

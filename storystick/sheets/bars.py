@@ -14,7 +14,7 @@ from storystick.drawing.lettering import check_letters
 from storystick.drawing.shapes import Line, Shape, moved
 from storystick.drawing.window import TAB_MM, Window
 from storystick.errors import Fault, FaultCollector
-from storystick.job.model import Job
+from storystick.job.job import Job
 from storystick.lengths import write_figure
 from storystick.sheets.document import Page, whole_page
 from storystick.sheets.frame import SheetFrame, level_frame

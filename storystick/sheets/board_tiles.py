@@ -12,7 +12,7 @@ from storystick.drawing.board_words import BoardWords
 from storystick.drawing.lettering import text_width_mm
 from storystick.drawing.shapes import Anchor, Line, Shape, Text
 from storystick.drawing.window import TAB_MM
-from storystick.job.model import Job
+from storystick.job.job import Job
 from storystick.job.outline import Place
 from storystick.layout.board import BoardLayout
 from storystick.sheets.seams import CLEARANCE, CUT_MM, REGISTER_ARM_MM, REGISTER_MM, TAB_DASH

@@ -15,7 +15,7 @@ from storystick.drawing.lettering import check_letters
 from storystick.drawing.shapes import moved
 from storystick.drawing.window import TAB_MM
 from storystick.errors import Fault, FaultCollector
-from storystick.job.model import Job
+from storystick.job.job import Job
 from storystick.layout.board import BoardLayout
 from storystick.layout.cabinets.pieces import Range
 from storystick.lengths import write_figure

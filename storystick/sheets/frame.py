@@ -10,7 +10,7 @@ from typing import Final
 
 from storystick.drawing.lettering import POINT_MM, shortened
 from storystick.drawing.shapes import Anchor, Box, Line, Shape, Text, scaled
-from storystick.job.model import Job
+from storystick.job.job import Job
 from storystick.job.papers import Margins
 from storystick.lengths import INCH_MM, Units, write_exact
 from storystick.sheets.document import Page

@@ -11,7 +11,7 @@ from math import inf
 from typing import Final, Generic, Protocol, TypeVar
 
 from storystick.drawing.window import TAB_MM, Window
-from storystick.job.model import Job
+from storystick.job.job import Job
 from storystick.sheets.frame import SheetFrame, cut_off
 
 GAP_MM: Final = 2.0

@@ -13,7 +13,7 @@ from typing import Final
 from unicodedata import category
 
 from storystick.errors import Fault, as_written
-from storystick.job.model import Job
+from storystick.job.job import Job
 from storystick.job.papers import LONGEST_SIDE, PAPERS, Paper
 from storystick.job.reading import AskedPrinter
 from storystick.job.tables import NAME, YES_NO, Kind, Table, choice, read_name

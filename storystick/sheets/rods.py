@@ -12,7 +12,9 @@ from storystick.assembly.rods import ROUND, RodPlan, RodTarget, RodUse
 from storystick.drawing.lettering import check_letters
 from storystick.drawing.strip import Strip
 from storystick.errors import placed_in
-from storystick.job.model import Datum, Job, Part, Stick, Stock
+from storystick.job.job import Job
+from storystick.job.openings import Part, Stock
+from storystick.job.sticks import Datum, Stick
 from storystick.layout.stations import PlacedPart, Span, SpanKind, StickLayout
 from storystick.lengths import write_root
 

@@ -14,8 +14,8 @@ from storystick.drawing.square_stick import SquareFaces, SquareStickDrawing, dra
 from storystick.drawing.window import BESIDE_TOP, GROOVE_TOP, Window
 from storystick.drawing.wrap import TICK_MM
 from storystick.errors import Fault, FaultCollector, as_written
-from storystick.job.model import Job
-from storystick.job.square_sticks import SIDES, SquareStick
+from storystick.job.job import Job
+from storystick.job.sticks import SIDES, SquareStick
 from storystick.layout.stations import Layout
 from storystick.lengths import write_figure
 from storystick.sheets.document import Page, whole_page

@@ -16,7 +16,7 @@ from storystick.drawing.strip import Strip, StripDrawing, StripPiece, draw_strip
 from storystick.drawing.window import GROOVE_TOP, TAB_MM, Window
 from storystick.drawing.wrap import TICK_MM, fold_ticks
 from storystick.errors import Fault, FaultCollector
-from storystick.job.model import Job
+from storystick.job.job import Job
 from storystick.lengths import INCH_MM, Units, write_figure
 from storystick.sheets.document import Page, whole_page
 from storystick.sheets.frame import SheetFrame, level_frame

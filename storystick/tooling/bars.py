@@ -11,7 +11,8 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import Final
 
-from storystick.job.shop import BarRecord, Bit, Edge, Router, Shop
+from storystick.job.shop import Shop
+from storystick.job.tools import BarRecord, BaseEdge, Bit, Router
 from storystick.lengths import INCH_MM, Figures
 from storystick.tooling.setups import Bar, GrooveSetup
 
@@ -40,7 +41,7 @@ def bars_wanted(shop: Shop, setups: Sequence[GrooveSetup]) -> tuple[Bar, ...]:
     return tuple(bar for bar in bars_of(shop) if bar.name in recorded or bar in used)
 
 
-def _bar(router: Router, edge: Edge, bit: Bit, record: BarRecord | None) -> Bar:
+def _bar(router: Router, edge: BaseEdge, bit: Bit, record: BarRecord | None) -> Bar:
     near = edge.to_centre - bit.diameter / 2
     which = router.name if len(router.edges) == 1 else f"{router.name} {edge.name}"
     name = record.name if record else f"{which}, {bit.name} bit"

@@ -6,7 +6,7 @@ from fractions import Fraction
 from math import ceil
 from typing import Final, NamedTuple
 
-from storystick.job.shop import Bit, Routing
+from storystick.job.tools import Bit, Routing
 from storystick.lengths import INCH_MM, Figures, Units
 
 BIT_UNDER: Final = {Units.INCH: INCH_MM / 64, Units.MM: Fraction(3, 10)}

@@ -20,7 +20,7 @@ from fractions import Fraction
 from math import ceil
 from typing import Final
 
-from storystick.job.shop import Purpose, Saw
+from storystick.job.tools import Purpose, Saw
 from storystick.layout.cabinets.pieces import CASE_ROLES, CabinetLayout, Piece
 from storystick.layout.cabinets.working import works_of
 from storystick.layout.cabinets.works import ENDS, Surface, Work, WorkKind

@@ -12,7 +12,7 @@ from fractions import Fraction
 from math import ceil
 from typing import ClassVar, Final
 
-from storystick.job.shop import Purpose, Saw
+from storystick.job.tools import Purpose, Saw
 from storystick.layout.cabinets.pieces import CASE_ROLES, FRAME_ROLES, CabinetLayout, Piece, Role
 from storystick.layout.cabinets.working import works_of
 from storystick.layout.cabinets.works import Work, WorkKind

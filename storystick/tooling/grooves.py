@@ -17,7 +17,8 @@ from fractions import Fraction
 from typing import Final
 
 from storystick.job.joints import Joint
-from storystick.job.shop import Bit, Shop
+from storystick.job.shop import Shop
+from storystick.job.tools import Bit
 from storystick.layout.stations import Layout, Point, PointKind, Span, StickLayout
 from storystick.lengths import INCH_MM, Figures, Units
 from storystick.tooling.bars import bars_of

@@ -12,7 +12,8 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import Final
 
-from storystick.job.shop import Bit, Shop
+from storystick.job.shop import Shop
+from storystick.job.tools import Bit
 from storystick.layout.cabinets.pieces import CASE_ROLES, FRAME_ROLES, CabinetLayout
 from storystick.layout.cabinets.working import works_of
 from storystick.layout.cabinets.works import CUTS, Surface, Work, WorkKind, end_words

@@ -11,7 +11,8 @@ from dataclasses import replace
 from fractions import Fraction
 from typing import Final, NamedTuple, TypeAlias
 
-from storystick.job.shop import Purpose, Saw, Sawing, Shop
+from storystick.job.shop import Shop
+from storystick.job.tools import Purpose, Saw, Sawing
 from storystick.layout.cabinets.pieces import CabinetLayout, Piece
 from storystick.layout.cabinets.works import width_of
 from storystick.lengths import Figures

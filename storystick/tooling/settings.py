@@ -6,7 +6,8 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
-from storystick.job.shop import Purpose, Shop
+from storystick.job.shop import Shop
+from storystick.job.tools import Purpose
 from storystick.layout.stations import Layout
 from storystick.lengths import Figures
 from storystick.tooling.bars import bar_findings, bars_of, base_findings, turn_findings

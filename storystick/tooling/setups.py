@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from enum import Enum
 from fractions import Fraction
 
-from storystick.job.shop import Purpose
+from storystick.job.tools import Purpose
 from storystick.tooling.cautions import Caution
 
 

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import Final
 
-from storystick.job.board import Face
+from storystick.job.boards import Face
 from storystick.job.outline import Outline, Place, polygon, rectangle
 from storystick.layout.board import FRONT, BoardLayout, Cut, CutKind, EdgeWords, FineLine, Hole
 from storystick.layout.cabinets.pieces import CASE_ROLES, OUTER_ROLES, Axis, CabinetLayout, Piece, Range

@@ -8,9 +8,9 @@ from fractions import Fraction
 from itertools import count, pairwise
 
 from storystick.errors import Fault
-from storystick.job.cabinet import Cabinet, EndRule, GrooveBack, LaidOnBack, Plinth, RabbetBack, Through
+from storystick.job.cabinets import Cabinet, EndRule, GrooveBack, LaidOnBack, Plinth, RabbetBack, Through
 from storystick.job.joints import Joint
-from storystick.job.model import Hand
+from storystick.job.sticks import Hand
 from storystick.layout.cabinets.case import Case, outline_case, stands_between
 from storystick.layout.cabinets.checks import check_cabinet, warnings_about
 from storystick.layout.cabinets.frame import Cover, member_name

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from storystick.errors import Fault
-from storystick.job.cabinet import Cabinet, EndRule, GrooveBack, LaidOnBack, Place, Plinth, RabbetBack, Toe
+from storystick.job.cabinets import Cabinet, EndPlace, EndRule, GrooveBack, LaidOnBack, Plinth, RabbetBack, Toe
 from storystick.layout.cabinets.pieces import Range
 from storystick.lengths import Figures
 
@@ -62,7 +62,7 @@ def outline_case(cabinet: Cabinet, figures: Figures) -> Case:
 
 def stands_between(rule: EndRule) -> bool:
     """Whether a top or bottom stands between the sides."""
-    return rule.place is Place.BETWEEN
+    return rule.place is EndPlace.BETWEEN
 
 
 def _behind(cabinet: Cabinet) -> Fraction:

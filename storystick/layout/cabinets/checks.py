@@ -8,7 +8,7 @@ from itertools import combinations
 from typing import Final
 
 from storystick.errors import Fault, FaultCollector
-from storystick.job.cabinet import GrooveBack, Place, Plinth, RabbetBack, Toe
+from storystick.job.cabinets import EndPlace, GrooveBack, Plinth, RabbetBack, Toe
 from storystick.job.joints import enters_within
 from storystick.layout.cabinets.pieces import CASE_ROLES, Bay, CabinetLayout, Piece, Role
 from storystick.layout.cabinets.working import let_into
@@ -252,7 +252,7 @@ def _frame_takes_tongues(layout: CabinetLayout, figures: Figures) -> Iterator[Fa
 
 def _base_fits(layout: CabinetLayout, figures: Figures) -> Iterator[Fault]:
     base, cabinet = layout.cabinet.base, layout.cabinet
-    if isinstance(base, Toe) and cabinet.bottom.place is Place.OVER:
+    if isinstance(base, Toe) and cabinet.bottom.place is EndPlace.OVER:
         yield Fault("the bottom lies under the sides, so there is no toe space", 'give a plinth, or place = "between"')
     room = layout.case_y.size - (2 * base.stock.thickness if isinstance(base, Plinth) else 0)
     if isinstance(base, Toe | Plinth) and base.recess >= room:

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import Final
 
-from storystick.job.cabinet import Align, Cabinet, FrameRule
+from storystick.job.cabinets import Align, Cabinet, FrameRule
 from storystick.layout.cabinets.case import Case
 from storystick.layout.cabinets.pieces import Piece, Range, Role
 

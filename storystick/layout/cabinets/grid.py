@@ -7,8 +7,9 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from storystick.errors import Fault, FaultCollector
-from storystick.job.cabinet import Cabinet, Column, Compartment, Row, Through
-from storystick.job.model import Graduated, Item, Opening, Part, Stock
+from storystick.job.cabinets import Cabinet, Through
+from storystick.job.compartments import CabinetColumn, CabinetRow, Compartment
+from storystick.job.openings import Graduated, Item, Opening, Part, Stock
 from storystick.layout.cabinets.case import Case
 from storystick.layout.cabinets.pieces import Range
 from storystick.layout.solving import Solved, solve_items
@@ -72,7 +73,7 @@ def solve_grid(cabinet: Cabinet, case: Case, figures: Figures) -> Grid:
     return Grid(tuple(bands), tuple(shelves))
 
 
-def _solve_band(row: Row, z: Range, cabinet: Cabinet, case: Case, figures: Figures) -> Band:
+def _solve_band(row: CabinetRow, z: Range, cabinet: Cabinet, case: Case, figures: Figures) -> Band:
     widths, dividers = _divide(
         [Opening(column.width) for column in row.columns], cabinet.dividers.stock, case.inside_x, figures
     )
@@ -85,7 +86,7 @@ def _solve_band(row: Row, z: Range, cabinet: Cabinet, case: Case, figures: Figur
     return Band(z, tuple(stacks), tuple(dividers))
 
 
-def _solve_stack(column: Column, x: Range, z: Range, shelf: Stock, figures: Figures) -> Stack:
+def _solve_stack(column: CabinetColumn, x: Range, z: Range, shelf: Stock, figures: Figures) -> Stack:
     items = [_with_shelves(compartment.item, shelf) for compartment in column.compartments]
     solved = solve_items(_between(items, shelf), z.size, figures)
     openings, shelves = _place(solved, z.start)

@@ -6,8 +6,9 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 from fractions import Fraction
 
-from storystick.job.cabinet import Toe
-from storystick.job.model import Datum, Hand, Part, Stick
+from storystick.job.cabinets import Toe
+from storystick.job.openings import Part
+from storystick.job.sticks import Datum, Hand, Stick
 from storystick.layout.cabinets.frame import member_name
 from storystick.layout.cabinets.pieces import FRAME_ROLES, Axis, Bay, CabinetLayout, Piece, Range, Role
 from storystick.layout.cabinets.working import holes_of, works_of

@@ -9,7 +9,7 @@ from collections.abc import Callable, Iterator, Mapping
 from fractions import Fraction
 from typing import Any, Final, TypeAlias
 
-from storystick.job.cabinet import GrooveBack, RabbetBack, Toe
+from storystick.job.cabinets import GrooveBack, RabbetBack, Toe
 from storystick.job.joints import Joint
 from storystick.layout.cabinets.frame import member_name
 from storystick.layout.cabinets.pieces import (

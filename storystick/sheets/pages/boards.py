@@ -9,7 +9,7 @@ from typing import Final
 from storystick.drawing.board import draw_board, whole_pane
 from storystick.drawing.lettering import text_width_mm
 from storystick.drawing.shapes import Anchor, Box, Line, Shape, Text, moved, scaled
-from storystick.job.model import Job
+from storystick.job.job import Job
 from storystick.lengths import write_root
 from storystick.sheets.boards import BoardSheet, BoardSheets, CutBoard
 from storystick.sheets.pages.flow import Block, Column, heading, paragraph, table

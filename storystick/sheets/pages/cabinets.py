@@ -14,7 +14,7 @@ from storystick.drawing.lettering import shortened, text_width_mm
 from storystick.drawing.projection import FIGURE_PT
 from storystick.drawing.shapes import Text
 from storystick.drawing.views import draw_views
-from storystick.job.model import Job
+from storystick.job.job import Job
 from storystick.layout.cabinets.pieces import CabinetLayout
 from storystick.sheets.document import Page
 from storystick.sheets.pages.flow import Block, Column, heading, paginate, paragraph, table

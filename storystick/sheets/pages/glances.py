@@ -7,7 +7,7 @@ from typing import Final
 
 from storystick.drawing.lettering import shortened, text_width_mm
 from storystick.drawing.shapes import Anchor, Area, Box, Line, Shape, Text
-from storystick.job.model import Job
+from storystick.job.job import Job
 from storystick.layout.stations import Span, SpanKind, StickLayout
 from storystick.sheets.strips import PlacedTile, Sheet
 

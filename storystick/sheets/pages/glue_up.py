@@ -15,8 +15,7 @@ from storystick.assembly.stage_words import DRY_BACK, TWIST, grouped, placing, s
 from storystick.assembly.stages import Stage, shared_stages, totals
 from storystick.drawing.lettering import POINT_MM, shortened, wrapped
 from storystick.drawing.shapes import Line, Text
-from storystick.job.model import Job
-from storystick.job.rectangles import Rectangle
+from storystick.job.job import Job, Rectangle
 from storystick.job.shop import Glue
 from storystick.layout.cabinets.pieces import CabinetLayout
 from storystick.layout.stations import Layout

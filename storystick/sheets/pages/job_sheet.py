@@ -7,7 +7,7 @@ from itertools import groupby
 from typing import Final, TypeAlias
 
 from storystick.drawing.shapes import moved
-from storystick.job.model import Job
+from storystick.job.job import Job
 from storystick.job.papers import DEFAULT_MARGIN, DEFAULT_PAPER, Margins
 from storystick.layout.stations import StickLayout, mark_rows
 from storystick.sheets.document import Page

@@ -7,7 +7,7 @@ from math import atan, degrees, floor
 from typing import Final
 
 from storystick.assembly.rods import USE_HEADINGS, RodPlan, RodUse, too_short_words, use_rows
-from storystick.job.model import Job
+from storystick.job.job import Job
 from storystick.job.shop import RodStock
 from storystick.sheets.pages.flow import Block, Column, heading, paragraph, table
 from storystick.sheets.print_record import RODS_FILE

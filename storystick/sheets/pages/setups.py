@@ -15,7 +15,7 @@ from storystick.drawing.sections_of_cuts import (
     draw_router_cut,
 )
 from storystick.drawing.shapes import Anchor, Line, Shape, Text, moved
-from storystick.job.model import Job
+from storystick.job.job import Job
 from storystick.sheets.pages.flow import TEXT_PT, Block, heading, paragraph
 from storystick.tooling.cautions import ROUTER_CAUTIONS, SAW_CAUTIONS
 from storystick.tooling.guided import BY_HAND, BY_HAND_TITLE, GUIDED, GUIDED_CAUTIONS, GUIDED_TITLE, GuidedCut

@@ -21,7 +21,7 @@ from storystick.assembly.square_words import (
 from storystick.assembly.squareness import Body, Target, targets_in, write_limit
 from storystick.drawing.lettering import POINT_MM, text_width_mm, wrapped
 from storystick.drawing.shapes import Anchor, Area, Line, Shape, Text, moved
-from storystick.job.model import Job
+from storystick.job.job import Job
 from storystick.sheets.pages.flow import TEXT_PT, Block, heading, paragraph
 
 _FIGURE_PT: Final = 13.0

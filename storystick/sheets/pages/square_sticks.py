@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Final
 
-from storystick.job.model import Job
-from storystick.job.square_sticks import SquareStick
+from storystick.job.job import Job
+from storystick.job.sticks import SquareStick
 from storystick.sheets.pages.flow import Block, Column, heading, paragraph, table
 from storystick.sheets.print_record import SQUARE_STICKS_FILE
 from storystick.sheets.square_sticks import SquareSheets

@@ -9,7 +9,7 @@ from itertools import pairwise
 from math import ceil
 from typing import Final
 
-from storystick.job.model import Job
+from storystick.job.job import Job
 from storystick.job.shop import RULE_READ_TO
 from storystick.layout.stations import StickLayout, printer_warnings
 from storystick.lengths import DEFAULT_STEP, Units, write_exact, write_figure

@@ -1,24 +1,34 @@
-"""Openings from a spreadsheet saved as CSV: one a row, in columns found by their header."""
+"""The files that a job is read from: their bytes, TOML tables, rows of spreadsheets, and where the shop file is."""
 
 from __future__ import annotations
 
 import csv
 import io
+import os
+import tomllib
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from fractions import Fraction
+from dataclasses import dataclass, field
+from decimal import Decimal
 from itertools import zip_longest
-from pathlib import PureWindowsPath
-from typing import Final, TypeVar
+from pathlib import Path, PureWindowsPath
+from typing import Final, TypeAlias, TypeVar
 
-from storystick.errors import Fault, FaultCollector, as_written
-from storystick.job.model import Fixed, Opening, Share, Source
+from storystick.errors import Fault, FaultCollector, as_written, placed_in
 from storystick.job.other_words import unknown
-from storystick.job.tables import MOST_ENTRIES, NAME, Kind, Table, read_name
+from storystick.job.tables import Table, read_name
+
+
+@dataclass(frozen=True, slots=True)
+class Source:
+    """A file that the job was read from: its bare name and its bytes."""
+
+    name: str
+    data: bytes = field(repr=False)
+
 
 LARGEST_FILE: Final = 1_000_000
 """No file of a job has more bytes than this."""
 
-_COLUMNS: Final = ("name", "size")
 _DELIMITERS: Final = ",;\t"
 
 T = TypeVar("T")
@@ -49,19 +59,6 @@ def read_text(source: Source) -> str:
         return source.data.decode("utf-8-sig")
     except UnicodeDecodeError:
         raise Fault("the file is not UTF-8 text", "save it again as UTF-8") from None
-
-
-def read_openings(source: Source, read_clear: Callable[[object], Fixed | Share]) -> tuple[Opening, ...]:
-    """The openings of the file, row by row; a fault says its line and column."""
-    clear: Kind[Fixed | Share] = Kind(read_clear, Share(Fraction(1)), "…", "a length")
-
-    def read_row(_line: int, row: Table) -> Opening:
-        return Opening(row.need("size", clear), row.get("name", NAME, None))
-
-    openings = read_rows(source, _COLUMNS, {"size": "write size over the column of the openings"}, read_row)
-    if not 0 < len(openings) <= MOST_ENTRIES:
-        raise Fault(f"the file holds {len(openings)} openings", f"give 1 to {MOST_ENTRIES} of them, each in a row")
-    return openings
 
 
 def read_rows(
@@ -141,3 +138,100 @@ def _row_table(columns: list[str], cells: list[str], needed: Mapping[str, str]) 
     if stray:
         raise Fault(f"{as_written(stray[0])} stands under no heading", "give its column one, or empty the cell")
     return Table({column: cell for column, cell in by_column.items() if cell or column in needed})
+
+
+def load_source(path: Path) -> Source:
+    """The file's bytes, or so many of them that it is known to be too large."""
+    if path.is_dir():
+        raise Fault("this is a folder", "give a file")
+    try:
+        with path.open("rb") as file:
+            return Source(os.fsencode(path.name).decode(errors="replace"), file.read(LARGEST_FILE + 1))
+    except FileNotFoundError:
+        raise Fault("there is no such file", "look at its name and folder") from None
+    except (OSError, ValueError):
+        raise Fault("the file cannot be opened", "look whether you may read it") from None
+
+
+def read_tables(source: Source) -> dict[str, object]:
+    """The tables of a TOML file, its numbers as they are written."""
+    try:
+        return tomllib.loads(read_text(source), parse_float=Decimal)
+    except tomllib.TOMLDecodeError as error:
+        raise Fault(f"the file is not TOML: {error}", _cure(str(error))) from None
+    except RecursionError:
+        raise Fault("its lists and tables stand too deep in one another", "write them flatter") from None
+    except (ArithmeticError, ValueError):
+        raise Fault("a number or a date in it is beyond reading", "look for one with very many digits") from None
+
+
+def _cure(error: str) -> str:
+    if any(word in error for word in ("overwrite", "twice", "already")):
+        return "a key or a table is given there that was given before: leave one of them out"
+    return 'look there for a missing quote, bracket or equals sign: a length such as "5 1/2" is written in plain quotes'
+
+
+SHOP_FILE: Final = "shop.toml"
+"""What a shop file is called where nothing else is said."""
+
+_ENDING: Final = ".toml"
+
+FindShop: TypeAlias = Callable[[str | None], Source | None]
+"""The shop file, from the name that the job gives it, None for none; None where there is no such file."""
+
+
+def read_shop_file_name(value: object) -> str:
+    """The bare name of a shop file beside the job file."""
+    return read_bare_name(value, _ENDING, f"is not the name of a {_ENDING} file", f'write it like "{SHOP_FILE}"')
+
+
+def shop_on_disk(job: Path, given: Path | None, settings: Path | None) -> FindShop:
+    """Finds ``given`` in any case, else what the job names beside itself, else :data:`SHOP_FILE` beside the job or in
+    the folder ``settings``."""
+
+    def find(name: str | None) -> Source | None:
+        wanted = given or (job.parent / name if name else None)
+        return _load(wanted, job) if wanted else _at_hand(job, settings)
+
+    return find
+
+
+def _at_hand(job: Path, settings: Path | None) -> Source | None:
+    """A job may itself be called as a shop file is, and is then not its own shop."""
+    beside = job.parent / SHOP_FILE
+    if job.name != SHOP_FILE and beside.is_file():
+        return _load(beside, job)
+    in_settings = settings / SHOP_FILE if settings else None
+    return _load(in_settings, job) if in_settings and in_settings.is_file() else None
+
+
+def _load(path: Path, job: Path) -> Source:
+    """The file; it may not be called as the job file is, since the two travel together."""
+    with placed_in(path.name or str(path)):
+        source = load_source(path)
+        check_ending(source.name)
+        if source.name == job.name:
+            raise Fault("the job file and the shop file have the same name", "give one of them another")
+        return source
+
+
+def check_ending(name: str) -> None:
+    """Whether a shop file can be called so."""
+    if not name.lower().endswith(_ENDING):
+        raise Fault(f"a shop file has a name that ends in {_ENDING}", f'call it "{SHOP_FILE}"')
+
+
+def shop_among(sources: Sequence[Source]) -> FindShop:
+    """Finds what the job names among files in memory, else any one of them that can be a shop file.
+
+    Those are the files that a job names and the shop file that was used, which need not be the one it names.
+    """
+    candidates = {source.name: source for source in sources if source.name.lower().endswith(_ENDING)}
+
+    def find(name: str | None) -> Source | None:
+        source = candidates.get(name or SHOP_FILE, next(iter(candidates.values()), None))
+        if name and source is None:
+            raise Fault("the file is missing", "give it together with the job file", name)
+        return source
+
+    return find
