@@ -48,11 +48,11 @@ _FACE = {
     "errors": ("Fault", "Faults", "StorystickError"),
     "job.job": ("Job",),
     "laying_out": ("lay_out",),
-    "layout.model": ("Layout", "Point", "PointKind", "Span", "SpanKind", "StickLayout"),
+    "layout.stations": ("Layout", "Point", "PointKind", "Span", "SpanKind", "StickLayout"),
     "lengths": ("Figures", "Units"),
     "loading": ("load",),
     "printing": ("print_job",),
-    "sheets.choices": ("Choices", "Formats"),
+    "sheets.print_record": ("Choices", "Formats"),
 }
 _HOMES = {name: f"{__name__}.{home}" for home, names in _FACE.items() for name in names}
 
