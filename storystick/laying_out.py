@@ -79,7 +79,7 @@ def _names_used_twice(sticks: Sequence[StickLayout]) -> Iterator[Fault]:
 
 def _rectangles_used_twice(layout: Layout) -> Iterator[Fault]:
     if layout.cabinets or layout.job.rectangles:
-        from storystick.assembly.squareness import names_used_twice  # only for a job with rectangles
+        from storystick.squaring.rectangles import names_used_twice  # only for a job with rectangles
 
         yield from names_used_twice(layout)
 

@@ -10,12 +10,10 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import partial
 
-from storystick.assembly.glue_up import glue_for, plan_glue_up
-from storystick.assembly.rods import rods_for
-from storystick.assembly.squareness import bodies_of, rectangles_of, targets_in
 from storystick.cutting.parts import cutting_list
 from storystick.drawing.lettering import check_letters
 from storystick.errors import placed_in
+from storystick.gluing.plan import glue_for, plan_glue_up
 from storystick.job.job import Job
 from storystick.layout.board import BoardLayout
 from storystick.layout.boards import board_called
@@ -47,6 +45,8 @@ from storystick.sheets.square_sticks import (
     square_stick_pages,
 )
 from storystick.sheets.strips import one_piece, plan_strips, strip_pages
+from storystick.squaring.rectangles import bodies_of, rectangles_of, targets_in
+from storystick.squaring.rods import rods_for
 from storystick.tooling.bars import bars_wanted, shims_of
 from storystick.tooling.settings import settings_of
 

@@ -21,17 +21,8 @@ from hypothesis import strategies as st
 from jobs import GALLERY_JOBS, read_well
 
 import storystick
-from storystick.assembly.clamp_words import (
-    FEWER,
-    clamp_words,
-    clamping,
-    lack_words,
-    slower_glue_words,
-    stay_words,
-    total_words,
-)
-from storystick.assembly.clamping import FEWEST, ClampLine, Held, clamp_lines
-from storystick.assembly.glue_cautions import (
+from storystick.errors import Fault
+from storystick.gluing.cautions import (
     GLUE_CAUTIONS,
     LEAST_HEIGHT,
     LEAST_VOLUME,
@@ -42,12 +33,27 @@ from storystick.assembly.glue_cautions import (
     remarks,
     tip_over_words,
 )
-from storystick.assembly.glue_up import glue_for, plan_glue_up, stages_of
-from storystick.assembly.glued import GluedJoint, Pressing, glued_joints
-from storystick.assembly.order import steps_of
-from storystick.assembly.stage_words import DRY_BACK, TWIST, check_words, checks, gathered, grouped, placing
-from storystick.assembly.stages import DRY_RUN, Clamping, Stage, lacking, totals
-from storystick.errors import Fault
+from storystick.gluing.clamps import FEWEST, ClampLine, Held, clamp_lines
+from storystick.gluing.instructions import (
+    DRY_BACK,
+    FEWER,
+    TWIST,
+    check_words,
+    checks,
+    clamp_words,
+    clamping,
+    gathered,
+    grouped,
+    lack_words,
+    placing,
+    slower_glue_words,
+    stay_words,
+    total_words,
+)
+from storystick.gluing.joints import GluedJoint, Pressing, glued_joints
+from storystick.gluing.order import steps_of
+from storystick.gluing.plan import glue_for, plan_glue_up, stages_of
+from storystick.gluing.stages import DRY_RUN, Clamping, Stage, lacking, totals
 from storystick.job.cabinets import GrooveBack, LaidOnBack, RabbetBack
 from storystick.job.shop import Clamp, Glue, GlueUp, Shop
 from storystick.layout.cabinets.frame import member_name

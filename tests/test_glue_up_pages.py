@@ -20,11 +20,11 @@ from jobs import GALLERY_JOBS, read_well
 from lettering_boxes import colliding, text_boxes
 
 import storystick
-from storystick.assembly.glue_up import plan_glue_up, stages_of
-from storystick.assembly.stages import Stage, shared_stages
 from storystick.cli import main
 from storystick.drawing.lettering import wrapped
 from storystick.drawing.shapes import Line, Shape, Text
+from storystick.gluing.plan import plan_glue_up, stages_of
+from storystick.gluing.stages import Stage, shared_stages
 from storystick.job.job import Job
 from storystick.job.shop import Clamp, Glue, Shop
 from storystick.layout.cabinets.pieces import CabinetLayout

@@ -17,7 +17,7 @@ import storystick
 ROOT: Final = Path(storystick.__file__).parent
 OUTSIDE: Final = ("click", "reportlab", "pypdf", "pypdfium2", "svgwrite", "tomlkit")
 FIRST: Final = ("errors", "wording", "lengths")
-INNER_STAGES: Final = ("job", "layout", "tooling", "cutting", "assembly", "drawing", "sheets")
+INNER_STAGES: Final = ("job", "layout", "tooling", "cutting", "squaring", "gluing", "drawing", "sheets")
 STAGES: Final = (*FIRST, *INNER_STAGES, "writers", "proof", "cli")
 """In the order in which they may know each other; "writers" and what comes after may use the libraries above."""
 

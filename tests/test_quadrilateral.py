@@ -11,8 +11,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 from numpy.typing import NDArray
 
-from storystick.assembly.quadrilateral import Six, distances, fit
 from storystick.errors import Fault
+from storystick.squaring.corners import Six, distances, fit
 
 PAIRS: Final = list(combinations(range(4), 2))
 

@@ -20,8 +20,6 @@ from lettering_boxes import colliding, text_boxes
 from pypdf import PdfReader
 from readback import Ink, Reader, Rect, pdf_by_pdfium, pdf_by_pypdf, svg_by_svgelements, svg_by_xml
 
-from storystick.assembly.rods import rods_for
-from storystick.assembly.squareness import rectangles_of
 from storystick.cli import main
 from storystick.drawing.strip import Strip, draw_strip
 from storystick.job.job import Rectangle
@@ -33,6 +31,8 @@ from storystick.loading import load
 from storystick.sheets.pages.rods import point_degrees
 from storystick.sheets.rods import bands_of, rod_stick, rod_strips
 from storystick.sheets.strips import plan_strips
+from storystick.squaring.rectangles import rectangles_of
+from storystick.squaring.rods import rods_for
 
 TOLERANCE_MM: Final = 0.001
 AROUND_MM: Final = 10.0

@@ -14,13 +14,13 @@ from hypothesis import given
 from hypothesis import strategies as st
 from jobs import GALLERY_JOBS
 
-from storystick.assembly.rods import Reach, RodPlan, RodUse, gathered, rods_for, rods_to_make, shared_out
-from storystick.assembly.squareness import rectangles_of, tolerance_of
 from storystick.job.job import Rectangle
 from storystick.job.shop import Rod, RodStock, Shop
 from storystick.laying_out import lay_out
 from storystick.lengths import Units
 from storystick.loading import load
+from storystick.squaring.rectangles import rectangles_of, tolerance_of
+from storystick.squaring.rods import Reach, RodPlan, RodUse, gathered, rods_for, rods_to_make, shared_out
 
 INCH: Final = Fraction(127, 5)
 ROUND: Final = {Units.INCH: INCH / 2, Units.MM: Fraction(10)}

@@ -7,13 +7,13 @@ from jobs import GALLERY_JOBS, read_well
 from lettering_boxes import colliding, text_boxes
 
 import storystick
-from storystick.assembly.square_words import diagonal_label
-from storystick.assembly.squareness import bodies_of, targets_in
 from storystick.drawing.shapes import Line, Text
 from storystick.job.job import Job
 from storystick.layout.stations import Layout
 from storystick.sheets.pages.flow import paginate
 from storystick.sheets.pages.square import square_blocks
+from storystick.squaring.findings import diagonal_label
+from storystick.squaring.rectangles import bodies_of, targets_in
 from storystick.supplements import square_supplement
 
 LONG_NAMES = """

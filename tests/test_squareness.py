@@ -17,12 +17,12 @@ from hypothesis import strategies as st
 from jobs import GALLERY_JOBS
 
 import storystick
-from storystick.assembly.lean import Lean, lean_of
-from storystick.assembly.rack import Move, Racked
-from storystick.assembly.readings import Reading, Sides
-from storystick.assembly.squareness import Body, Target, bodies_of, targets_in
 from storystick.job.job import Rectangle
 from storystick.lengths import INCH_MM, Units, read_length, root, write_root
+from storystick.squaring.lean import Lean, lean_of
+from storystick.squaring.rack import Move, Racked
+from storystick.squaring.readings import Reading, Sides
+from storystick.squaring.rectangles import Body, Target, bodies_of, targets_in
 
 SHARED: Final[dict[str, Any]] = tomllib.loads(
     (Path(__file__).parent.parent / "shared" / "diagonals.toml").read_text(encoding="utf-8")

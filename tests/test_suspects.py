@@ -16,14 +16,14 @@ from typing import Final
 import pytest
 from jobs import read_well
 
-from storystick.assembly.lean import Lean, lean_of
-from storystick.assembly.quadrilateral import fit, six_of
-from storystick.assembly.rack import Racked
-from storystick.assembly.readings import Reading, Sides
-from storystick.assembly.square_words import error_words, findings, fit_words, lean_words, suspect_words
-from storystick.assembly.squareness import Body, Target
 from storystick.job.job import Job, Rectangle
 from storystick.job.shop import Shop
+from storystick.squaring.corners import fit, six_of
+from storystick.squaring.findings import error_words, findings, fit_words, lean_words, suspect_words
+from storystick.squaring.lean import Lean, lean_of
+from storystick.squaring.rack import Racked
+from storystick.squaring.readings import Reading, Sides
+from storystick.squaring.rectangles import Body, Target
 
 DIVISION: Final = 0.5
 TAPE: Final = 0.25

@@ -10,22 +10,26 @@ from pathlib import Path
 
 import click
 
-from storystick.assembly.clamp_words import (
+from storystick.cli.listing import Format, echo_csv, echo_heading, echo_json, echo_words, twins
+from storystick.cli.options import format_option, job_argument, load_job, shop_option
+from storystick.gluing.cautions import GLUE_CAUTIONS, remarks, tip_over_words
+from storystick.gluing.clamps import Block, ClampLine
+from storystick.gluing.instructions import (
+    DRY_BACK,
+    check_words,
+    checks,
     clamp_words,
     clamping,
+    grouped,
     lack_words,
     pin_words,
+    placing,
     slower_glue_words,
     stay_words,
     total_words,
 )
-from storystick.assembly.clamping import Block, ClampLine
-from storystick.assembly.glue_cautions import GLUE_CAUTIONS, remarks, tip_over_words
-from storystick.assembly.glue_up import glue_for, plan_glue_up
-from storystick.assembly.stage_words import DRY_BACK, check_words, checks, grouped, placing
-from storystick.assembly.stages import Clamping, Stage, Total, lacking, totals
-from storystick.cli.listing import Format, echo_csv, echo_heading, echo_json, echo_words, twins
-from storystick.cli.options import format_option, job_argument, load_job, shop_option
+from storystick.gluing.plan import glue_for, plan_glue_up
+from storystick.gluing.stages import Clamping, Stage, Total, lacking, totals
 from storystick.job.job import Job, Rectangle
 from storystick.job.shop import Glue
 from storystick.laying_out import lay_out

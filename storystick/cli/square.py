@@ -8,12 +8,15 @@ from pathlib import Path
 
 import click
 
-from storystick.assembly.lean import Lean, leans_of
-from storystick.assembly.quadrilateral import fit, six_of
-from storystick.assembly.rack import Racked
-from storystick.assembly.readings import TAPE_READ_TO, Told, read_read_to, read_readings
-from storystick.assembly.rods import RodPlan, rod_words, rods_for
-from storystick.assembly.square_words import (
+from storystick.cli.listing import Format, echo_csv, echo_heading, echo_json, echo_table, echo_words
+from storystick.cli.options import format_option, job_argument, load_job, shop_option
+from storystick.cli.square_records import Fits, csv_records, lean_record, measured_record, rod_record, target_record
+from storystick.errors import FaultCollector, placed_in
+from storystick.job.job import Job
+from storystick.job.sources import Source, load_source
+from storystick.laying_out import lay_out
+from storystick.squaring.corners import fit, six_of
+from storystick.squaring.findings import (
     DIAGONAL_HEADINGS,
     EQUAL_IS_NOT_ENOUGH,
     EXPECTED_HEADINGS,
@@ -32,14 +35,11 @@ from storystick.assembly.square_words import (
     tolerance_words,
     verdict,
 )
-from storystick.assembly.squareness import Target, bodies_of, rectangles_of, targets_in
-from storystick.cli.listing import Format, echo_csv, echo_heading, echo_json, echo_table, echo_words
-from storystick.cli.options import format_option, job_argument, load_job, shop_option
-from storystick.cli.square_records import Fits, csv_records, lean_record, measured_record, rod_record, target_record
-from storystick.errors import FaultCollector, placed_in
-from storystick.job.job import Job
-from storystick.job.sources import Source, load_source
-from storystick.laying_out import lay_out
+from storystick.squaring.lean import Lean, leans_of
+from storystick.squaring.rack import Racked
+from storystick.squaring.readings import TAPE_READ_TO, Told, read_read_to, read_readings
+from storystick.squaring.rectangles import Target, bodies_of, rectangles_of, targets_in
+from storystick.squaring.rods import RodPlan, rod_words, rods_for
 
 _NONE = (
     "The job has no cabinet and no [[rectangle]] with name, width and height, and a plain stick says nothing of "

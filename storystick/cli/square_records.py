@@ -5,15 +5,15 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from fractions import Fraction
 
-from storystick.assembly.lean import Expected, Lean, Suspect
-from storystick.assembly.quadrilateral import Quadrilateral
-from storystick.assembly.rack import Racked
-from storystick.assembly.rods import RodUse
-from storystick.assembly.square_words import diagonal_label, findings, fit_words, suspect_words
-from storystick.assembly.squareness import Target, reading_figures
 from storystick.cli.listing import twins
 from storystick.job.job import Job
 from storystick.lengths import nearest_root, root, write_exact
+from storystick.squaring.corners import Quadrilateral
+from storystick.squaring.findings import diagonal_label, findings, fit_words, suspect_words
+from storystick.squaring.lean import Expected, Lean, Suspect
+from storystick.squaring.rack import Racked
+from storystick.squaring.rectangles import Target, reading_figures
+from storystick.squaring.rods import RodUse
 
 Fits = dict[str, Quadrilateral]
 """The nearest shapes of the rectangles whose sides were measured, by their names."""

@@ -8,7 +8,6 @@ from fractions import Fraction
 from math import ceil
 from typing import Final
 
-from storystick.assembly.rods import ROUND, RodPlan, RodTarget, RodUse
 from storystick.drawing.lettering import check_letters
 from storystick.drawing.strip import Strip
 from storystick.errors import placed_in
@@ -17,6 +16,7 @@ from storystick.job.openings import Part, Stock
 from storystick.job.sticks import Datum, Stick
 from storystick.layout.stations import PlacedPart, Span, SpanKind, StickLayout
 from storystick.lengths import write_root
+from storystick.squaring.rods import ROUND, RodPlan, RodTarget, RodUse
 
 _BEYOND: Final = Fraction(25)
 """A strip runs on beyond its last band by this or more, in mm, as far as its rod opens."""

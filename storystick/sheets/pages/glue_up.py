@@ -7,20 +7,31 @@ from dataclasses import replace
 from math import ceil
 from typing import Final
 
-from storystick.assembly.clamp_words import clamp_words, clamping, duration, lack_words, pin_words, total_words
-from storystick.assembly.glue_cautions import GLUE_CAUTIONS, remarks, tip_over_words
-from storystick.assembly.order import Step
-from storystick.assembly.squareness import differ_words
-from storystick.assembly.stage_words import DRY_BACK, TWIST, grouped, placing, spread_out
-from storystick.assembly.stages import Stage, shared_stages, totals
 from storystick.drawing.lettering import POINT_MM, shortened, wrapped
 from storystick.drawing.shapes import Line, Text
+from storystick.gluing.cautions import GLUE_CAUTIONS, remarks, tip_over_words
+from storystick.gluing.instructions import (
+    DRY_BACK,
+    TWIST,
+    clamp_words,
+    clamping,
+    duration,
+    grouped,
+    lack_words,
+    pin_words,
+    placing,
+    spread_out,
+    total_words,
+)
+from storystick.gluing.order import Step
+from storystick.gluing.stages import Stage, shared_stages, totals
 from storystick.job.job import Job, Rectangle
 from storystick.job.shop import Glue
 from storystick.layout.cabinets.pieces import CabinetLayout
 from storystick.layout.stations import Layout
 from storystick.lengths import write_root
 from storystick.sheets.pages.flow import Block, heading, paragraph, stacked
+from storystick.squaring.rectangles import differ_words
 from storystick.wording import capital, unbroken
 
 STEP_PT: Final = 14.0

@@ -6,13 +6,13 @@ from collections.abc import Iterator, Sequence
 from math import atan, degrees, floor
 from typing import Final
 
-from storystick.assembly.rods import USE_HEADINGS, RodPlan, RodUse, too_short_words, use_rows
 from storystick.job.job import Job
 from storystick.job.shop import RodStock
 from storystick.sheets.pages.flow import Block, Column, heading, paragraph, table
 from storystick.sheets.print_record import RODS_FILE
 from storystick.sheets.seams import CLEARANCE_WORDS
 from storystick.sheets.strips import StripSheets
+from storystick.squaring.rods import USE_HEADINGS, RodPlan, RodUse, too_short_words, use_rows
 
 _WHAT: Final = (
     "Two sliding sticks with pointed ends, set to a diagonal. For each diagonal the table says which rod serves it and "

@@ -7,7 +7,11 @@ from dataclasses import replace
 from itertools import groupby
 from typing import Final
 
-from storystick.assembly.square_words import (
+from storystick.drawing.lettering import POINT_MM, text_width_mm, wrapped
+from storystick.drawing.shapes import Anchor, Area, Line, Shape, Text, moved
+from storystick.job.job import Job
+from storystick.sheets.pages.flow import TEXT_PT, Block, heading, paragraph
+from storystick.squaring.findings import (
     CAUTION,
     CLAMPS_ASKEW,
     EQUAL_IS_NOT_ENOUGH,
@@ -18,11 +22,7 @@ from storystick.assembly.square_words import (
     toe_words,
     tolerance_words,
 )
-from storystick.assembly.squareness import Body, Target, targets_in, write_limit
-from storystick.drawing.lettering import POINT_MM, text_width_mm, wrapped
-from storystick.drawing.shapes import Anchor, Area, Line, Shape, Text, moved
-from storystick.job.job import Job
-from storystick.sheets.pages.flow import TEXT_PT, Block, heading, paragraph
+from storystick.squaring.rectangles import Body, Target, targets_in, write_limit
 
 _FIGURE_PT: Final = 13.0
 _PITCH_MM: Final = TEXT_PT * POINT_MM * 1.35

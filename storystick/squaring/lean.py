@@ -17,12 +17,12 @@ from itertools import accumulate
 from math import asin, degrees
 from typing import Final, NamedTuple
 
-from storystick.assembly.rack import Racked, check_shape
-from storystick.assembly.readings import Reading, Sides
-from storystick.assembly.squareness import Body, Target, reading_figures
 from storystick.errors import FaultCollector
 from storystick.job.job import Job
 from storystick.lengths import root
+from storystick.squaring.rack import Racked, check_shape
+from storystick.squaring.readings import Reading, Sides
+from storystick.squaring.rectangles import Body, Target, reading_figures
 
 RISING: Final = "rising"
 FALLING: Final = "falling"

@@ -9,9 +9,9 @@ from itertools import groupby
 from math import ceil
 from typing import Final, NamedTuple
 
-from storystick.assembly.clamping import ClampLine
-from storystick.assembly.glued import GluedJoint
-from storystick.assembly.order import Step
+from storystick.gluing.clamps import ClampLine
+from storystick.gluing.joints import GluedJoint
+from storystick.gluing.order import Step
 from storystick.job.job import Rectangle
 from storystick.job.shop import Clamp, Glue
 

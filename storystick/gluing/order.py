@@ -12,11 +12,11 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import Final, TypeAlias
 
-from storystick.assembly.glued import GluedJoint
-from storystick.assembly.squareness import case_rectangles, frame_rectangles
+from storystick.gluing.joints import GluedJoint
 from storystick.job.job import Rectangle
 from storystick.layout.cabinets.frame import member_name
 from storystick.layout.cabinets.pieces import CASE_ROLES, FRAME_ROLES, Axis, Bay, CabinetLayout, Role
+from storystick.squaring.rectangles import case_rectangles, frame_rectangles
 
 Body: TypeAlias = frozenset[str]
 """Pieces that are one by then, by their names."""

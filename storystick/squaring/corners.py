@@ -11,8 +11,8 @@ from itertools import combinations
 from math import dist, sqrt
 from typing import Final, NamedTuple
 
-from storystick.assembly.readings import Reading
 from storystick.errors import Fault
+from storystick.squaring.readings import Reading
 
 _MOST_ROUNDS: Final = 60
 _SETTLED_MM: Final = 1e-10

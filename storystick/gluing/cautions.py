@@ -10,11 +10,11 @@ from collections.abc import Iterator, Sequence
 from fractions import Fraction
 from typing import Final
 
-from storystick.assembly.clamp_words import duration, slower_glue_words
-from storystick.assembly.stages import Stage
 from storystick.cutting.drawers import inner_back
 from storystick.cutting.fronts import front_kind
 from storystick.cutting.notes import enters_others
+from storystick.gluing.instructions import duration, slower_glue_words
+from storystick.gluing.stages import Stage
 from storystick.job.cabinets import GrooveBack, LaidOnBack, RabbetBack
 from storystick.job.compartments import FrontKind
 from storystick.job.job import Job

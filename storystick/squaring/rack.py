@@ -15,10 +15,10 @@ from fractions import Fraction
 from math import asin, degrees, prod
 from typing import Final
 
-from storystick.assembly.readings import Reading
-from storystick.assembly.squareness import Target
 from storystick.errors import Fault, FaultCollector
 from storystick.lengths import INCH_MM, Figures, root
+from storystick.squaring.readings import Reading
+from storystick.squaring.rectangles import Target
 
 _GROSS: Final = INCH_MM
 """What a measured shape may differ by from the job's, in mm; beyond it something else was measured, or read wrongly."""

@@ -18,10 +18,10 @@ from math import ceil
 from string import ascii_uppercase
 from typing import Final
 
-from storystick.assembly.squareness import tolerance_of, write_limit
 from storystick.job.job import Job, Rectangle
 from storystick.job.shop import RodStock, Shop
 from storystick.lengths import INCH_MM, Units, root, write_exact, write_root
+from storystick.squaring.rectangles import tolerance_of, write_limit
 from storystick.wording import ranges
 
 ROUND: Final = {Units.INCH: INCH_MM / 2, Units.MM: Fraction(10)}

@@ -13,7 +13,7 @@ from fractions import Fraction
 from math import ceil
 from typing import Final
 
-from storystick.assembly.glued import GluedJoint, Pressing
+from storystick.gluing.joints import GluedJoint, Pressing
 from storystick.job.shop import GlueUp
 from storystick.layout.cabinets.pieces import FRAME_ROLES, Axis, Ending, Piece, Range, Role
 from storystick.lengths import INCH_MM

@@ -6,8 +6,10 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
-from storystick.assembly.clamping import ClampLine, clamp_lines, set_out
-from storystick.assembly.glued import (
+from storystick.errors import Fault
+from storystick.gluing.clamps import ClampLine, clamp_lines, set_out
+from storystick.gluing.instructions import name_of
+from storystick.gluing.joints import (
     GluedJoint,
     back_joints,
     base_joints,
@@ -16,10 +18,8 @@ from storystick.assembly.glued import (
     front_joints,
     plinth_joints,
 )
-from storystick.assembly.order import Step, closed_rectangles, split, steps_of, whole_case
-from storystick.assembly.stage_words import name_of
-from storystick.assembly.stages import DRY_RUN, Stage, needed
-from storystick.errors import Fault
+from storystick.gluing.order import Step, closed_rectangles, split, steps_of, whole_case
+from storystick.gluing.stages import DRY_RUN, Stage, needed
 from storystick.job.cabinets import LaidOnBack, RabbetBack
 from storystick.job.job import Job
 from storystick.job.shop import Glue, GlueUp

@@ -9,12 +9,12 @@ from collections.abc import Callable, Iterable, Iterator
 from fractions import Fraction
 from typing import Final
 
-from storystick.assembly.lean import Lean, Suspect
-from storystick.assembly.quadrilateral import Quadrilateral, Six
-from storystick.assembly.rack import Diagonal, Move, Racked
-from storystick.assembly.squareness import Target, reading_figures, write_limit
 from storystick.job.job import Job
 from storystick.lengths import Units, write_exact, write_root
+from storystick.squaring.corners import Quadrilateral, Six
+from storystick.squaring.lean import Lean, Suspect
+from storystick.squaring.rack import Diagonal, Move, Racked
+from storystick.squaring.rectangles import Target, reading_figures, write_limit
 from storystick.wording import by_number, listed
 
 DIAGONAL_HEADINGS: Final = ("rectangle", "width", "height", "diagonal", "may differ", "a rack of")
