@@ -9,7 +9,7 @@ from jobs import read_well
 
 from storystick.job.job import Job
 from storystick.layout.cabinets.build import lay_out_cabinet
-from storystick.layout.cabinets.pieces import CabinetLayout
+from storystick.layout.cabinets.pieces import CabinetLayout, Piece
 
 _HEAD: Final = """
 title = "Cabinet"
@@ -42,6 +42,10 @@ _FRAMES: Final = (
     'frame = { stock = "ply", stile = 40, top = 40, bottom = 40, tenon = 7, joint = "tongue" }',
 )
 _BASES: Final = ("", "plinth = { height = 80, recess = 40 }", "toe = { height = 80, recess = 40 }")
+
+
+def piece_called(layout: CabinetLayout, name: str) -> Piece:
+    return next(piece for piece in layout.pieces if piece.name == name)
 
 
 @st.composite

@@ -7,6 +7,7 @@ from fractions import Fraction
 
 import pytest
 from bodies import back_cut, block, cuts_in, entry, front_of, front_tongues, reach_of, thick, whole, with_play
+from built_cabinets import piece_called
 from drawn_cabinets import ALL, made
 from hypothesis import given
 from hypothesis import strategies as st
@@ -145,7 +146,7 @@ def test_strips_have_the_grooves_that_bodies_want(layout: CabinetLayout) -> None
         stick = sticks.get(f"{cabinet} {face}") or sticks.get(f"{cabinet} side")
         if stick is None:
             continue
-        wanted = sorted(cut.along for cut in cuts_in(layout.piece(name), layout))
+        wanted = sorted(cut.along for cut in cuts_in(piece_called(layout, name), layout))
         assert sorted((groove.start, groove.end) for groove in stick.grooves) == wanted
 
 

@@ -7,6 +7,7 @@ from pathlib import Path
 from typing import Final
 
 import pytest
+from built_cabinets import piece_called
 from click.testing import CliRunner
 from hypothesis import given
 from hypothesis import strategies as st
@@ -96,7 +97,7 @@ def test_every_shelf_meets_the_same_height_in_side_divider_and_frame(
     layout = chest(*map(str, thicknesses))
     (cabinet,) = layout.cabinets
     sticks = {stick.name: stick for stick in layout.sticks}
-    divider = cabinet.piece("divider 1")
+    divider = piece_called(cabinet, "divider 1")
     foot = divider.z.start - divider.low.beyond
     for side, face, stile in (
         ("Chest left side", "Chest divider 1, left face", "Chest left stile"),
@@ -124,7 +125,7 @@ def test_one_thickness_moves_every_mark_that_depends_on_it_and_no_overall_size()
     assert other["top"].start - one["top"].start == thinner
     # Five levels share 36 in with the openings; three of those share what the lower ones leave, so each gains 5/3.
     assert other["opening 2"].size - one["opening 2"].size == Fraction(5, 3) * thinner
-    lengths = [layout.cabinets[0].piece("bottom").length for layout in (before, after)]
+    lengths = [layout.cabinets[0].bottom.length for layout in (before, after)]
     assert lengths[1] - lengths[0] == 2 * thinner
 
 
@@ -132,7 +133,7 @@ def test_rails_are_aligned_as_the_frame_says() -> None:
     text = CHEST.format(ply="23/32", frame="3/4", back="1/4")
     for align, share in (("top", Fraction(1)), ("centre", Fraction(1, 2)), ("bottom", Fraction(0))):
         (cabinet,) = laid_out(text.replace('rail = "ply"', f'rail = "1 1/2", align = "{align}"')).cabinets
-        shelf, rail = cabinet.piece("shelf 1"), cabinet.piece("rail at shelf 1")
+        shelf, rail = piece_called(cabinet, "shelf 1"), piece_called(cabinet, "rail at shelf 1")
         more = rail.z.size - shelf.z.size
         assert shelf.z.start - rail.z.start == share * more
         assert rail.z.end - shelf.z.end == (1 - share) * more
@@ -150,7 +151,7 @@ def test_frame_stands_proud_of_the_sides_within_the_overall_width() -> None:
 def test_top_and_bottom_may_lie_over_the_sides() -> None:
     text = CHEST.format(ply="23/32", frame="3/4", back="1/4")
     (cabinet,) = laid_out(text + 'top = { place = "over" }\nbottom = { place = "over" }\n').cabinets
-    side, top, bottom = (cabinet.piece(name) for name in ("left side", "top", "bottom"))
+    side, top, bottom = cabinet.sides[0], cabinet.top, cabinet.bottom
     assert top.shoulder_length == cabinet.case_x.size
     assert (side.z.start, side.z.end) == (bottom.z.end, top.z.start)
     assert side.length == side.shoulder_length + 2 * Fraction(15, 64) * Fraction(127, 5)
@@ -163,9 +164,9 @@ def test_dividers_may_run_through() -> None:
     text = text[:start] + f'through = "dividers"\nrow = [{{ height = "8", {column} }}, {{ {column} }}]\n'
     (cabinet,) = laid_out(text).cabinets
     (divider,) = cabinet.of(Role.DIVIDER)
-    assert (divider.z.start, divider.z.end) == (cabinet.piece("bottom").z.end, cabinet.piece("top").z.start)
-    assert {shelf.low.on for shelf in cabinet.of(Role.SHELF)} == {"left side", "divider 1"}
-    assert {shelf.high.on for shelf in cabinet.of(Role.SHELF)} == {"right side", "divider 1"}
+    assert (divider.z.start, divider.z.end) == (cabinet.bottom.z.end, cabinet.top.z.start)
+    assert {shelf.low.on and shelf.low.on.name for shelf in cabinet.of(Role.SHELF)} == {"left side", "divider 1"}
+    assert {shelf.high.on and shelf.high.on.name for shelf in cabinet.of(Role.SHELF)} == {"right side", "divider 1"}
 
 
 SIMPLE: Final = """

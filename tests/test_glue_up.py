@@ -14,7 +14,7 @@ from pathlib import Path
 from typing import Final
 
 import pytest
-from built_cabinets import built_cabinets
+from built_cabinets import built_cabinets, piece_called
 from drawn_cabinets import ALL, BOOKCASE, BOX, CHEST, HEAD, LOW, TOWER, TWELVE, each_cabinet, made
 from hypothesis import given
 from hypothesis import strategies as st
@@ -56,7 +56,6 @@ from storystick.gluing.plan import glue_for, plan_glue_up, stages_of
 from storystick.gluing.stages import DRY_RUN, Clamping, Stage, lacking, totals
 from storystick.job.cabinets import GrooveBack, LaidOnBack, RabbetBack
 from storystick.job.shop import Clamp, Glue, GlueUp, Shop
-from storystick.layout.cabinets.frame import member_name
 from storystick.layout.cabinets.pieces import FRAME_ROLES, Axis, CabinetLayout, Range, Role
 from storystick.lengths import INCH_MM
 from storystick.wording import plain
@@ -96,9 +95,9 @@ through = "{through}"
 
 def pairs_expected(layout: CabinetLayout) -> list[tuple[str, str]]:
     """Which pieces are glued to which, worked out anew: their endings, and what lies on what behind and in front."""
-    found = [(piece.name, ending.on) for piece in layout.pieces for ending in (piece.low, piece.high) if ending.on]
+    found = [(piece.name, ending.on.name) for piece in layout.pieces for ending in (piece.low, piece.high) if ending.on]
     if layout.cabinet.frame:
-        found += [(member_name(piece), piece.name) for piece in layout.of(*CASE)]
+        found += [(member.name, member.covers.name) for member in layout.pieces if member.covers]
     for back in layout.of(Role.BACK):
         match layout.cabinet.back:
             case GrooveBack():
@@ -113,7 +112,7 @@ def pairs_expected(layout: CabinetLayout) -> list[tuple[str, str]]:
             case LaidOnBack():
                 found += [("back", piece.name) for piece in layout.of(*CASE)]
     plinth = layout.of(Role.PLINTH)
-    bottom, sides = layout.piece("bottom"), layout.of(Role.SIDE)
+    bottom, sides = layout.bottom, layout.of(Role.SIDE)
     for piece in plinth:
         under_bottom = bottom.x.start < piece.x.end and piece.x.start < bottom.x.end
         found += [(piece.name, "bottom" if under_bottom else sides[piece.x.start > bottom.x.start].name)]
@@ -159,8 +158,8 @@ def assert_can_be_done(layout: CabinetLayout, stages: Sequence[Stage]) -> None:
 
 def ways_to_close(layout: CabinetLayout, joint: GluedJoint) -> set[Axis]:
     """Lengthwise for what ends on something; in its own plane for a back in grooves; else square to what it is on."""
-    piece = layout.piece(joint.piece)
-    if joint.on in (piece.low.on, piece.high.on):
+    piece = piece_called(layout, joint.piece)
+    if joint.on in {ending.on.name for ending in (piece.low, piece.high) if ending.on}:
         return {piece.axis}
     if piece.role is Role.BACK:
         return {Axis.X, Axis.Z} if isinstance(layout.cabinet.back, GrooveBack) else {Axis.Y}
@@ -172,8 +171,8 @@ def ways_to_close(layout: CabinetLayout, joint: GluedJoint) -> set[Axis]:
 def assert_way_in_is_open(layout: CabinetLayout, stage: Stage, before: dict[str, frozenset[str]]) -> None:
     """What is let in at both ends, or in grooves all round, is placed before what it is let into is one body."""
     for name in {joint.piece for joint in stage.joints}:
-        piece = layout.piece(name)
-        takers = [ending.on for ending in (piece.low, piece.high) if ending.beyond]
+        piece = piece_called(layout, name)
+        takers = [ending.on.name for ending in (piece.low, piece.high) if ending.on and ending.beyond]
         if piece.role is Role.BACK and isinstance(layout.cabinet.back, GrooveBack):
             takers = [each.name for each in layout.of(Role.SIDE, Role.TOP, Role.BOTTOM)]
         placed = any(taker in before[name] for taker in takers)
@@ -325,7 +324,7 @@ def bars_pass(layout: CabinetLayout, line: ClampLine) -> bool:
     frame or a plinth are passed on both faces. What is laid on the case is clamped round the free edges of sides, top
     and bottom; from edge to edge of the whole front over what is between.
     """
-    ons = [layout.piece(joint.on) for joint in line.joints]
+    ons = [piece_called(layout, joint.on) for joint in line.joints]
     if line.joints[0].axis is Axis.Y and ons[0].role in CASE:
         outer = {Role.SIDE, Role.TOP, Role.BOTTOM}
         if all(on.role in outer for on in ons):
@@ -345,7 +344,9 @@ def assert_presses_on_wood(layout: CabinetLayout, stage: Stage, line: ClampLine)
     (axis,) = {joint.axis for joint in line.joints}
     across = {Axis.X: Axis.Z, Axis.Z: Axis.X, Axis.Y: Axis.X}[axis]
     place = line.joints[0].place
-    there = [layout.piece(name) for name in stage.step.pieces if layout.piece(name).role is not Role.BACK]
+    there = [
+        piece_called(layout, name) for name in stage.step.pieces if piece_called(layout, name).role is not Role.BACK
+    ]
     met = [p for p in there if p.along(across).start < place.end and place.start < p.along(across).end]
     for joint in line.joints:
         assert {joint.piece, joint.on} <= {piece.name for piece in met}
@@ -359,12 +360,11 @@ def assert_presses_on_wood(layout: CabinetLayout, stage: Stage, line: ClampLine)
         Fraction(0),
     )
     ends = {piece.name: (piece.low, piece.high) for piece in met if piece.axis is axis}
-    names = {piece.name for piece in there}
     tongue_low = max(
         (
             low.beyond
             for n, (low, _) in ends.items()
-            if layout.piece(n).along(axis).start == steps[0] and low.on not in names
+            if piece_called(layout, n).along(axis).start == steps[0] and low.on not in there
         ),
         default=Fraction(0),
     )
@@ -372,7 +372,7 @@ def assert_presses_on_wood(layout: CabinetLayout, stage: Stage, line: ClampLine)
         (
             high.beyond
             for n, (_, high) in ends.items()
-            if layout.piece(n).along(axis).end == steps[-1] and high.on not in names
+            if piece_called(layout, n).along(axis).end == steps[-1] and high.on not in there
         ),
         default=Fraction(0),
     )

@@ -22,7 +22,6 @@ from storystick.job.joints import Tongue
 from storystick.job.shop import Shop
 from storystick.job.sources import Source
 from storystick.job.tools import BaseEdge, Bit, Purpose, Router, Saw, Sawing
-from storystick.layout.cabinets.frame import member_name
 from storystick.layout.cabinets.pieces import FRAME_ROLES, CabinetLayout, Piece, Role
 from storystick.lengths import INCH_MM, Figures, Units
 from storystick.loading import load_sources
@@ -229,7 +228,7 @@ def losses(layout: CabinetLayout) -> dict[tuple[str, str], list[list[Rect]]]:
         for ending in (piece.low, piece.high):
             if isinstance(ending.joint, Tongue):
                 add(piece, "end tongue", beside_tongue(piece, ending.joint))
-        for other, ending, high in layout.ends_on(piece.name):
+        for other, ending, high in layout.ends_on(piece):
             if ending.joint and ending.joint.at_end_only:
                 add(piece, "end rabbet", [on_face(high, thickness, ZERO, other.stock.thickness, ending.joint.depth)])
         if piece.front_tongue and layout.cabinet.frame and isinstance(layout.cabinet.frame.joint, Tongue):
@@ -238,7 +237,7 @@ def losses(layout: CabinetLayout) -> dict[tuple[str, str], list[list[Rect]]]:
             inside_is_high = piece.name in {"left side", "bottom"}
             add(piece, work, [on_face(inside_is_high, thickness, near, far, depth)])
         if piece.front_tongue or (layout.cabinet.frame and layout.cabinet.frame.joint and piece.front):
-            add(layout.piece(member_name(piece)), "groove in the back", [in_frame(layout, piece)])
+            add(member_before(layout, piece), "groove in the back", [in_frame(layout, piece)])
     return found
 
 
@@ -270,9 +269,13 @@ def back_cuts(layout: CabinetLayout, piece: Piece) -> list[tuple[str, Fraction, 
     return []
 
 
+def member_before(layout: CabinetLayout, piece: Piece) -> Piece:
+    return next(member for member in layout.pieces if member.covers is piece)
+
+
 def in_frame(layout: CabinetLayout, piece: Piece) -> Rect:
     """The groove in the member before a part, from the edge that all stiles have outside."""
-    member, frame = layout.piece(member_name(piece)), layout.cabinet.frame
+    member, frame = member_before(layout, piece), layout.cabinet.frame
     assert frame
     assert isinstance(frame.joint, Tongue)
     near = piece.across.start + low_edge(piece, frame.joint)

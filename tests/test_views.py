@@ -7,6 +7,7 @@ from fractions import Fraction
 from typing import Final
 
 import pytest
+from built_cabinets import piece_called
 from drawn_cabinets import BOOKCASE, HEAD, LOW, TWELVE, each_cabinet, made
 from lettering_boxes import colliding, text_boxes
 
@@ -113,7 +114,7 @@ def test_plan_cuts_every_upright_of_its_row() -> None:
 
 def test_rabbet_deeper_than_its_back_is_open_behind_it() -> None:
     layout, job = made(TWELVE)
-    back = layout.piece("back")
+    back = piece_called(layout, "back")
     room = Range(back.y.end, layout.cabinet.depth)
     white = {shape for shape in draw_plan(layout, job, SCALE).shapes if isinstance(shape, Box) and shape.grey == 1.0}
     assert {rounded(box.x, box.y, box.width, box.height) for box in white} == {
@@ -157,8 +158,8 @@ def test_toe_space_is_cut_out_of_the_side_and_has_its_height() -> None:
 def test_edging_stands_before_the_case() -> None:
     layout, job = made(BOOKCASE)
     edge = Range(Fraction(0), Fraction(8))
-    assert box_of(edge, layout.piece("top").z, layout.cabinet.height) in boxes(draw_side_section(layout, job, SCALE))
-    assert box_of(layout.piece("left side").x, edge, layout.cabinet.depth) in boxes(draw_plan(layout, job, SCALE))
+    assert box_of(edge, layout.top.z, layout.cabinet.height) in boxes(draw_side_section(layout, job, SCALE))
+    assert box_of(layout.sides[0].x, edge, layout.cabinet.depth) in boxes(draw_plan(layout, job, SCALE))
 
 
 def test_doors_meet_and_adjustable_shelves_are_broken_lines() -> None:

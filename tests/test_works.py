@@ -11,6 +11,7 @@ from fractions import Fraction
 from typing import Final
 
 import pytest
+from built_cabinets import piece_called
 from drawn_cabinets import ALL, HEAD, each_cabinet, made
 from jobs import read_well
 
@@ -44,7 +45,7 @@ def laid_out(text: str) -> Layout:
 
 
 def works(layout: CabinetLayout, board: str, kind: WorkKind, on: Surface | None = None) -> list[Work]:
-    found = works_of(layout, layout.piece(board))
+    found = works_of(layout, piece_called(layout, board))
     return [work for work in found if work.kind is kind and on in {None, work.on}]
 
 
@@ -65,7 +66,7 @@ def test_groove_for_a_back_stops_where_the_grooves_of_top_and_bottom_end() -> No
 def test_groove_for_a_back_runs_out_inside_a_joint_and_stops_where_it_would_show() -> None:
     between, _ = made(ALL["bookcase with a toe space"])
     (groove, *_) = works(between, "top", WorkKind.GROOVE)
-    assert run(groove) == (0, between.piece("top").length)
+    assert run(groove) == (0, between.top.length)
     over, _ = made(OVER + GROOVED, OFF_CENTRE)
     (groove, *_) = works(over, "top", WorkKind.GROOVE)
     # The top is 800 long and lies on sides of 18; the back stands 6 deep in them.
@@ -81,7 +82,7 @@ def test_rabbet_stops_over_a_toe_notch_and_at_the_shoulder_under_a_top_laid_over
     (rabbet,) = works(layout, "left side", WorkKind.RABBET)
     # From the underside of the bottom at 90 to the shoulder at 900 - 18; the tongue above it is 7 long.
     assert run(rabbet) == (90, 882)
-    assert layout.piece("left side").length == 882 + 7
+    assert layout.sides[0].length == 882 + 7
     assert rabbet.stops == (True, True)
 
 
@@ -106,7 +107,7 @@ def test_front_tongue_ends_where_the_member_before_it_does() -> None:
     # The cabinet is 800 wide with its frame, the case 776: inside 740, and the bottom 740 + 14 long. Rails run from
     # 50 to 750; the bottom begins at 12 + 18 - 7 = 23.
     (tongue,) = works(layout, "bottom", WorkKind.TONGUE, Surface.FRONT)
-    assert layout.piece("bottom").length == 754
+    assert layout.bottom.length == 754
     assert (run(tongue), tongue.stops) == ((27, 727), (True, True))
 
 
@@ -119,7 +120,7 @@ def test_side_under_a_top_is_tongued_no_longer_than_it_is_and_the_stile_grooved_
     )
     layout, _ = made(case + frame, head)
     inch = Fraction(127, 5)
-    side = layout.piece("left side")
+    side = layout.sides[0]
     (tongue,) = works(layout, "left side", WorkKind.TONGUE, Surface.FRONT)
     assert side.length == 29 * inch
     assert (run(tongue), tongue.is_whole) == ((0, 29 * inch), True)
@@ -170,12 +171,16 @@ def test_left_and_right_sides_and_stiles_are_images_of_each_other_with_a_joint_o
     layout, _ = made(OVER + frame + back, OFF_CENTRE)
     pairs = [("left side", "right side"), ("left stile", "right stile")][: 1 + bool(frame)]
     for left, right in pairs:
-        ours = [mirrored(work) for work in works_of(layout, layout.piece(left)) if work.kind is not WorkKind.MORTISE]
-        theirs = [plain(work) for work in works_of(layout, layout.piece(right)) if work.kind is not WorkKind.MORTISE]
+        ours = [
+            mirrored(work) for work in works_of(layout, piece_called(layout, left)) if work.kind is not WorkKind.MORTISE
+        ]
+        theirs = [
+            plain(work) for work in works_of(layout, piece_called(layout, right)) if work.kind is not WorkKind.MORTISE
+        ]
         assert ours == theirs
     top = works(layout, "top", WorkKind.GROOVE, Surface.LOW)
     # Tongues 3 from the outside of sides of 18: grooves at 3 to 9 from both ends of a top of 800, less what is proud.
-    length = layout.piece("top").length
+    length = layout.top.length
     ends = [(work.along.start, work.along.end) for work in top if work.other.role is Role.SIDE]
     assert ends == [(3, 9), (length - 9, length - 3)]
 
@@ -197,7 +202,7 @@ def test_rows_of_holes_count_from_the_finished_edge() -> None:
     plain_case, _ = made(case, OFF_CENTRE)
     for layout, front, depth in ((edged, 32, 312), (framed, 47, 309), (plain_case, 40, 320)):
         for side, surface in (("left side", Surface.HIGH), ("right side", Surface.LOW)):
-            rows = holes_of(layout, layout.piece(side))
+            rows = holes_of(layout, piece_called(layout, side))
             assert [(row.name, row.on, row.across) for row in rows] == [
                 ("front", surface, front),
                 ("back", surface, depth - 60),
@@ -231,7 +236,7 @@ def test_every_work_lies_on_its_board(text: str) -> None:
         if work.is_whole:
             assert not work.is_stopped
     assert found > 2
-    assert not works_of(layout, replace(layout.piece("left side"), role=Role.PLINTH))
+    assert not works_of(layout, replace(layout.sides[0], role=Role.PLINTH))
 
 
 def test_strips_bear_where_what_runs_along_a_board_starts_and_ends_short_of_it() -> None:

@@ -129,12 +129,11 @@ def set_out(line: ClampLine, pieces: Sequence[Piece], pace: GlueUp) -> ClampLine
         (piece for piece in pieces if piece.along(_ACROSS[axis]).overlaps(place)),
         key=lambda piece: piece.along(axis).start,
     )
-    there = {piece.name for piece in pieces}
     first, last = found[0], max(found, key=lambda piece: piece.along(axis).end)
     tongues = [
         (piece, ending)
         for piece, ending in ((first, first.low), (last, last.high))
-        if piece.axis is axis and ending.on not in there and ending.beyond
+        if piece.axis is axis and ending.on not in pieces and ending.beyond
     ]
     free = sum((ending.beyond for _, ending in tongues), Fraction(0))
     return replace(

@@ -12,7 +12,6 @@ from fractions import Fraction
 from typing import Final
 
 from storystick.job.cabinets import GrooveBack
-from storystick.layout.cabinets.frame import member_name
 from storystick.layout.cabinets.pieces import (
     CASE_ROLES,
     FRAME_ROLES,
@@ -84,12 +83,12 @@ _LAID: Final = (Pressing.ALONG, Pressing.BOWED, Pressing.PINNED)
 
 def case_joints(layout: CabinetLayout) -> tuple[GluedJoint, ...]:
     """Those that are closed to make the case, with those of a back in grooves, which only then can go in."""
-    return (*_end_joints(layout, layout.of(*CASE_ROLES)), *_grooved_back(layout))
+    return (*_end_joints(layout.of(*CASE_ROLES)), *_grooved_back(layout))
 
 
 def frame_joints(layout: CabinetLayout) -> tuple[GluedJoint, ...]:
     """Those of the face frame, made by itself."""
-    return tuple(_end_joints(layout, layout.of(*FRAME_ROLES)))
+    return tuple(_end_joints(layout.of(*FRAME_ROLES)))
 
 
 def back_joints(layout: CabinetLayout) -> tuple[GluedJoint, ...]:
@@ -107,10 +106,9 @@ def back_joints(layout: CabinetLayout) -> tuple[GluedJoint, ...]:
 
 def front_joints(layout: CabinetLayout) -> tuple[GluedJoint, ...]:
     """Those of the case's front edges with the members of the face frame."""
-    if layout.cabinet.frame is None:
-        return ()
-    members = {piece.name: piece for piece in layout.of(*FRAME_ROLES)}
-    return tuple(_laid_joint(members[member_name(piece)], piece) for piece in layout.of(*CASE_ROLES))
+    return tuple(
+        _laid_joint(member, piece) for piece in layout.of(*CASE_ROLES) if (member := layout.before(piece)) is not None
+    )
 
 
 def plinth_joints(layout: CabinetLayout) -> tuple[GluedJoint, ...]:
@@ -136,16 +134,17 @@ def glued_joints(layout: CabinetLayout) -> tuple[GluedJoint, ...]:
     return tuple(joint for joints in found for joint in joints(layout))
 
 
-def _end_joints(layout: CabinetLayout, pieces: tuple[Piece, ...]) -> Iterator[GluedJoint]:
+def _end_joints(pieces: tuple[Piece, ...]) -> Iterator[GluedJoint]:
     """Where pieces end on others: as long as the piece is deep, or a frame's member wide."""
-    by_name = {piece.name: piece for piece in layout.pieces}
     for piece in pieces:
         framed = piece.role in FRAME_ROLES
         length, pressing = (piece.across.size, Pressing.ENDS) if framed else (piece.y.size, Pressing.EDGES)
         for ending, on_high in ((piece.low, False), (piece.high, True)):
             if ending.on:
-                through = by_name[ending.on].along(piece.axis).size
-                yield GluedJoint(piece.name, ending.on, piece.axis, on_high, length, through, piece.across, pressing)
+                through = ending.on.along(piece.axis).size
+                yield GluedJoint(
+                    piece.name, ending.on.name, piece.axis, on_high, length, through, piece.across, pressing
+                )
 
 
 def _grooved_back(layout: CabinetLayout) -> Iterator[GluedJoint]:
@@ -184,7 +183,7 @@ def _fastened_joint(back: Piece, piece: Piece) -> GluedJoint:
 
 def _base_joint(piece: Piece, layout: CabinetLayout) -> GluedJoint:
     """A piece of the plinth, fastened: no clamp reaches it from inside a case with a back."""
-    standing = (layout.piece("bottom"), *layout.of(Role.SIDE))
+    standing = (layout.bottom, *layout.sides)
     on = next(on for on in standing if on.z.start == piece.z.end and on.x.overlaps(piece.x))
     length = piece.along(piece.axis).size
     return GluedJoint(

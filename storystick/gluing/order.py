@@ -14,7 +14,6 @@ from typing import Final, TypeAlias
 
 from storystick.gluing.joints import GluedJoint
 from storystick.job.job import Rectangle
-from storystick.layout.cabinets.frame import member_name
 from storystick.layout.cabinets.pieces import CASE_ROLES, FRAME_ROLES, Axis, Bay, CabinetLayout, Role
 from storystick.squaring.rectangles import case_rectangles, frame_rectangles
 
@@ -189,7 +188,8 @@ def _newly_closed(around: Body, step: Step) -> bool:
 def _around(bay: Bay, layout: CabinetLayout, framed: bool) -> Body:
     """The pieces that bound an opening of the case, or the members of the frame that do before it."""
     found = [piece for piece in layout.of(*CASE_ROLES) if any(bay.is_bounded_by(piece, high) for high in (False, True))]
-    return frozenset(member_name(piece) if framed else piece.name for piece in found)
+    bounds = [layout.before(piece) if framed else piece for piece in found]
+    return frozenset(piece.name for piece in bounds if piece)
 
 
 def _plinth(layout: CabinetLayout) -> Rectangle:

@@ -78,7 +78,7 @@ def case_rectangles(layout: CabinetLayout) -> Iterator[Rectangle]:
     four. Inside and openings begin above the notch, and have theirs in front as well.
     """
     name = layout.cabinet.name
-    sides, bottom, top = layout.of(Role.SIDE), layout.piece("bottom"), layout.piece("top")
+    sides, bottom, top = layout.sides, layout.bottom, layout.top
     upright = _reach([piece.z for piece in (*sides, bottom, top)])
     notched = any(work.kind is WorkKind.NOTCH for side in sides for work in works_of(layout, side))
     yield Rectangle(f"{name} case, outside", layout.case_x.size, upright.size, BACK_EDGES if notched else "")
@@ -97,9 +97,8 @@ def frame_rectangles(layout: CabinetLayout) -> Iterator[Rectangle]:
 
 
 def _inside(layout: CabinetLayout) -> tuple[Range, Range]:
-    left, right = layout.piece("left side"), layout.piece("right side")
-    bottom, top = layout.piece("bottom"), layout.piece("top")
-    return Range(left.x.end, right.x.start), Range(bottom.z.end, top.z.start)
+    left, right = layout.sides
+    return Range(left.x.end, right.x.start), Range(layout.bottom.z.end, layout.top.z.start)
 
 
 def _reach(ranges: list[Range]) -> Range:

@@ -101,7 +101,7 @@ def saw_findings(cabinets: Sequence[CabinetLayout], shop: Shop | None, figures: 
     said = [f"{names_of(pieces)}: {_why_not(work, shop, figures)}" for work, pieces in left.items()]
     least = _narrowest(shop.sawing, figures)
     thin = {
-        (layout.cabinet.place, piece.name): (layout, piece)
+        piece: (layout, piece)
         for work, pieces in left.items()
         for layout, piece in pieces
         if _is_routed(work, shop) and width_of(piece) < least
@@ -160,12 +160,12 @@ def gather_work(cabinets: Sequence[CabinetLayout], figures: Figures, sawing: Saw
         frame_grooves,
     )
     highest = HIGHEST_ON_END[figures.units] if sawing.on_end is None else sawing.on_end
-    found: dict[SawWork, dict[tuple[str, str], Owner]] = {}
+    found: dict[SawWork, dict[Piece, Owner]] = {}
     for stage in stages:
         for layout in cabinets:
             for piece, work in stage(layout):
                 settled = _standing_or_not(work, piece, highest)
-                found.setdefault(settled, {})[layout.cabinet.place, piece.name] = (layout, piece)
+                found.setdefault(settled, {})[piece] = (layout, piece)
     return {work: tuple(pieces.values()) for work, pieces in found.items()}
 
 

@@ -6,14 +6,15 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from itertools import count, pairwise
+from typing import Final
 
 from storystick.errors import Fault
-from storystick.job.cabinets import Cabinet, EndRule, GrooveBack, LaidOnBack, Plinth, RabbetBack, Through
+from storystick.job.cabinets import Cabinet, EndRule, FrameRule, GrooveBack, LaidOnBack, Plinth, RabbetBack, Through
 from storystick.job.joints import Joint
 from storystick.job.sticks import Hand
 from storystick.layout.cabinets.case import Case, outline_case, stands_between
 from storystick.layout.cabinets.checks import check_cabinet, warnings_about
-from storystick.layout.cabinets.frame import Cover, member_name
+from storystick.layout.cabinets.frame import Cover
 from storystick.layout.cabinets.grid import Band, Grid, solve_grid
 from storystick.layout.cabinets.pieces import Axis, Bay, CabinetLayout, Ending, Piece, Range, Role
 from storystick.lengths import Figures
@@ -57,8 +58,7 @@ class _Builder:
 
     def skeleton(self) -> _Skeleton:
         """Sides, bottom, top, shelves and dividers."""
-        left, right = self._sides()
-        bottom, top = self._end(Role.BOTTOM, self.cabinet.bottom), self._end(Role.TOP, self.cabinet.top)
+        left, right, bottom, top = self._outer()
         shelf_numbers = count(1)
         dividers_through = self.cabinet.through is Through.DIVIDERS
         numbers = count(1)
@@ -82,16 +82,22 @@ class _Builder:
             *(piece for row in uprights for piece in row[1:-1]),
             *(piece for band in floors for stack in band for piece in stack[1:-1]),
         ]
-        return _Skeleton(tuple({piece.name: piece for piece in found}.values()), tuple(uprights), tuple(floors))
+        return _Skeleton(tuple(dict.fromkeys(found)), tuple(uprights), tuple(floors))
 
-    def _sides(self) -> tuple[Piece, Piece]:
+    def _outer(self) -> tuple[Piece, Piece, Piece, Piece]:
+        """Both sides, the bottom and the top. What lies over the sides is made before them, since they end on it."""
+        rules = {Role.BOTTOM: self.cabinet.bottom, Role.TOP: self.cabinet.top}
+        over = {role: self._end(role, rule) for role, rule in rules.items() if not stands_between(rule)}
+        left, right = self._sides(over.get(Role.BOTTOM), over.get(Role.TOP))
+        bottom, top = (over.get(role) or self._end(role, rule, (left, right)) for role, rule in rules.items())
+        return left, right, bottom, top
+
+    def _sides(self, bottom: Piece | None, top: Piece | None) -> tuple[Piece, Piece]:
+        """The sides; ``bottom`` and ``top`` are given where they lie over them."""
         case, cabinet = self.case, self.cabinet
-        z = Range(
-            case.z.start if stands_between(cabinet.bottom) else case.bottom_z.end,
-            case.z.end if stands_between(cabinet.top) else case.top_z.start,
-        )
-        low = Ending() if stands_between(cabinet.bottom) else _ending("bottom", cabinet.bottom.joint)
-        high = Ending() if stands_between(cabinet.top) else _ending("top", cabinet.top.joint)
+        z = Range(bottom.z.end if bottom else case.z.start, top.z.start if top else case.z.end)
+        low = _ending(bottom, cabinet.bottom.joint) if bottom else Ending()
+        high = _ending(top, cabinet.top.joint) if top else Ending()
         left, right = (
             Piece(
                 *(Role.SIDE, f"{hand.value} side", cabinet.sides, Axis.Z, x, case.y, z, low, high, self._tongue()),
@@ -105,18 +111,16 @@ class _Builder:
         )
         return left, right
 
-    def _end(self, role: Role, rule: EndRule) -> Piece:
-        """The bottom or the top."""
+    def _end(self, role: Role, rule: EndRule, sides: tuple[Piece, Piece] | None = None) -> Piece:
+        """The bottom or the top, between ``sides`` or over them."""
         case = self.case
         z, front = (
             (case.bottom_z, self.cover.bottom(case.bottom_z))
             if role is Role.BOTTOM
             else (case.top_z, self.cover.top(case.top_z))
         )
-        between = stands_between(rule)
-        x = case.inside_x if between else case.x
-        y = case.end_y if between else case.y
-        low, high = (_ending(on, rule.joint) if between else Ending() for on in ("left side", "right side"))
+        x, y = (case.inside_x, case.end_y) if sides else (case.x, case.y)
+        low, high = (_ending(side, rule.joint) for side in sides) if sides else (Ending(), Ending())
         return Piece(role, role.value, rule.stock, Axis.X, x, y, z, low, high, self._tongue(), front)
 
     def _levels(
@@ -131,7 +135,7 @@ class _Builder:
 
     def _dividers(self, band: Band, below: Piece, above: Piece, numbers: Iterator[int]) -> list[Piece]:
         rule, z = self.cabinet.dividers, Range(below.z.end, above.z.start)
-        low, high = _ending(below.name, rule.joint), _ending(above.name, rule.joint)
+        low, high = _ending(below, rule.joint), _ending(above, rule.joint)
         y, tongue = self.case.inner_y, self._tongue()
         return [
             Piece(
@@ -166,7 +170,7 @@ class _Builder:
 
     def _shelf(self, z: Range, left: Piece, right: Piece, numbers: Iterator[int]) -> Piece:
         rule, x = self.cabinet.shelves, Range(left.x.end, right.x.start)
-        low, high = _ending(left.name, rule.joint), _ending(right.name, rule.joint)
+        low, high = _ending(left, rule.joint), _ending(right, rule.joint)
         return Piece(
             Role.SHELF,
             f"shelf {next(numbers)}",
@@ -244,32 +248,44 @@ class _Builder:
         rule = self.cabinet.frame
         if rule is None:
             return
-        y = Range(Fraction(0), rule.stock.thickness)
-        z = Range(self.cover.foot, self.cabinet.height)
-        members = {piece.name: member_name(piece) for piece in skeleton.pieces}
-        for piece in skeleton.pieces:
-            if piece.role is Role.SIDE:
-                yield Piece(
-                    *(Role.STILE, members[piece.name], rule.stock, Axis.Z, _front(piece), y, z),
-                    hand=piece.hand,
-                    behind=piece.name,
-                )
-        for piece, x, z in self._spans_between(skeleton):
-            role = Role.MID_STILE if piece.role is Role.DIVIDER else Role.RAIL
-            on = (piece.low.on or "left side", piece.high.on or "right side")
-            low, high = (Ending(members[name], None, rule.tenon) for name in on)
-            name = members[piece.name]
-            yield Piece(role, name, rule.stock, piece.axis, x, y, z, low, high, behind=piece.name)
+        left, right, *others = skeleton.pieces
+        members = {side: self._stile(side, rule) for side in (left, right)}
+        for piece in others:
+            self._add_member(piece, rule, members)
+        yield from (members[piece] for piece in skeleton.pieces)
 
-    def _spans_between(self, skeleton: _Skeleton) -> Iterator[tuple[Piece, Range, Range]]:
-        """Every part that a rail or mid stile covers, with that member's ranges across and up."""
-        by_name = {piece.name: piece for piece in skeleton.pieces}
-        for piece in skeleton.pieces:
-            if piece.role is Role.SIDE:
-                continue
-            low, high = by_name[piece.low.on or "left side"], by_name[piece.high.on or "right side"]
-            length = self._frame_opening(piece.name, low, high)
-            yield (piece, _front(piece), length) if piece.role is Role.DIVIDER else (piece, length, _front(piece))
+    def _stile(self, side: Piece, rule: FrameRule) -> Piece:
+        y, z = Range(Fraction(0), rule.stock.thickness), Range(self.cover.foot, self.cabinet.height)
+        name = f"{side.hand.value} stile" if side.hand else "stile"
+        return Piece(Role.STILE, name, rule.stock, Axis.Z, _front(side), y, z, hand=side.hand, covers=side)
+
+    def _add_member(self, piece: Piece, rule: FrameRule, members: dict[Piece, Piece]) -> Piece:
+        """The rail or mid stile before a part, among ``members`` by what each covers; those it ends on come first."""
+        if piece in members:
+            return members[piece]
+        left, right = list(members)[:2]
+        ons = [piece.low.on or left, piece.high.on or right]
+        low, high = (Ending(self._add_member(on, rule, members), None, rule.tenon) for on in ons)
+        length, wide = self._frame_opening(piece.name, *ons), _front(piece)
+        upright = piece.role is Role.DIVIDER
+        x, z = (wide, length) if upright else (length, wide)
+        members[piece] = Piece(
+            role=Role.MID_STILE if upright else Role.RAIL,
+            name=_MEMBER_NAMES.get(piece.role, "rail at {}").format(piece.name),
+            stock=rule.stock,
+            axis=piece.axis,
+            x=x,
+            y=Range(Fraction(0), rule.stock.thickness),
+            z=z,
+            low=low,
+            high=high,
+            covers=piece,
+        )
+        return members[piece]
+
+
+_MEMBER_NAMES: Final = {Role.BOTTOM: "{} rail", Role.TOP: "{} rail", Role.DIVIDER: "mid stile at {}"}
+"""What a member of the frame is called after the part that it covers; "rail at" where nothing else is said."""
 
 
 def _front(piece: Piece) -> Range:
@@ -279,7 +295,7 @@ def _front(piece: Piece) -> Range:
     return piece.front
 
 
-def _ending(on: str, joint: Joint | None) -> Ending:
+def _ending(on: Piece, joint: Joint | None) -> Ending:
     return Ending(on, joint, joint.entry if joint else Fraction(0))
 
 

@@ -145,13 +145,15 @@ def _joints_fit(layout: CabinetLayout, figures: Figures) -> Iterator[Fault]:
                     "make the groove narrower, or set it nearer the datum side",
                 )
                 break
-            if ending.joint and ending.joint.at_end_only and not _at_an_end(layout, piece, ending.on):
-                yield Fault(f'"{piece.name}" is in a rabbet, but not at an end of "{ending.on}"', "give it a housing")
+            if ending.joint and ending.joint.at_end_only and ending.on and not _at_an_end(piece, ending.on):
+                yield Fault(
+                    f'"{piece.name}" is in a rabbet, but not at an end of "{ending.on.name}"', "give it a housing"
+                )
                 break
 
 
-def _at_an_end(layout: CabinetLayout, piece: Piece, board: str) -> bool:
-    along = layout.piece(board).along(layout.piece(board).axis)
+def _at_an_end(piece: Piece, board: Piece) -> bool:
+    along = board.along(board.axis)
     return piece.across.start == along.start or piece.across.end == along.end
 
 

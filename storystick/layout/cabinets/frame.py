@@ -8,7 +8,7 @@ from typing import Final
 
 from storystick.job.cabinets import Align, Cabinet, FrameRule
 from storystick.layout.cabinets.case import Case
-from storystick.layout.cabinets.pieces import Piece, Range, Role
+from storystick.layout.cabinets.pieces import Range
 
 _SHARE_BELOW: Final = {Align.BOTTOM: Fraction(0), Align.CENTRE: Fraction(1, 2), Align.TOP: Fraction(1)}
 """How much of the difference between a rail's width and its part's thickness lies below the part."""
@@ -54,12 +54,3 @@ class Cover:
             return part
         left = part.start - (self.rule.mid_stile - part.size) / 2
         return Range(left, left + self.rule.mid_stile)
-
-
-def member_name(piece: Piece) -> str:
-    """The name of the frame's member before a part."""
-    if piece.role is Role.SIDE:
-        return piece.name.replace("side", "stile")
-    if piece.role is Role.DIVIDER:
-        return f"mid stile at {piece.name}"
-    return f"{piece.name} rail" if piece.role in (Role.TOP, Role.BOTTOM) else f"rail at {piece.name}"

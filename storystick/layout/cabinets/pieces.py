@@ -71,25 +71,25 @@ FRAME_ROLES = frozenset({Role.STILE, Role.RAIL, Role.MID_STILE})
 
 @dataclass(frozen=True, slots=True)
 class Ending:
-    """One end of a piece: what it ends on (the name of a piece, empty for nothing) and how it is let in.
+    """One end of a piece: the piece that it ends on, if any, and how it is let in.
 
     ``beyond`` is what the piece has past its shoulder there, in mm: its tongue, tenon, or the part that is housed.
     """
 
-    on: str = ""
+    on: Piece | None = None
     joint: Joint | None = None
     beyond: Fraction = Fraction(0)
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class Piece:
-    """A piece of the cabinet in its place.
+    """A piece of the cabinet in its place: itself, and equal to no other. ``name`` is what people call it.
 
     ``x``, ``y``, ``z`` are what is seen of it, from shoulder to shoulder: what enters other pieces lies beyond.
     Its length runs along ``axis``, with an ending ``low`` and ``high``; ``front_tongue`` enters the face frame (mm).
     ``front`` is the range that the frame's member in front of it covers along the piece's thickness, None without one.
-    ``hand`` is the one of a pair that it is: a right one is the image of the left one in a mirror. ``behind`` is the
-    name of the part of the case that a member of the frame lies before.
+    ``hand`` is the one of a pair that it is: a right one is the image of the left one in a mirror. ``covers`` is the
+    part of the case that a member of the frame lies before.
     """
 
     role: Role
@@ -104,7 +104,7 @@ class Piece:
     front_tongue: Fraction = Fraction(0)
     front: Range | None = None
     hand: Hand | None = None
-    behind: str = ""
+    covers: Piece | None = None
 
     @property
     def is_right(self) -> bool:
@@ -243,14 +243,28 @@ class CabinetLayout:
         """Its pieces of these roles, in order."""
         return tuple(piece for piece in self.pieces if piece.role in roles)
 
-    def piece(self, name: str) -> Piece:
-        """The piece of this name."""
-        return next(piece for piece in self.pieces if piece.name == name)
+    @property
+    def sides(self) -> tuple[Piece, Piece]:
+        """The left one and the right one."""
+        left, right = self.of(Role.SIDE)
+        return left, right
 
-    def ends_on(self, board: str) -> Iterator[tuple[Piece, Ending, bool]]:
+    @property
+    def bottom(self) -> Piece:
+        return self.of(Role.BOTTOM)[0]
+
+    @property
+    def top(self) -> Piece:
+        return self.of(Role.TOP)[0]
+
+    def before(self, board: Piece) -> Piece | None:
+        """The member of the face frame that lies before a part of the case."""
+        return next((piece for piece in self.pieces if piece.covers is board), None)
+
+    def ends_on(self, board: Piece) -> Iterator[tuple[Piece, Ending, bool]]:
         """Every piece that ends on a board, with that ending, and whether it lies on its high side: right or above."""
         for piece in self.pieces:
-            if piece.low.on == board:
+            if piece.low.on is board:
                 yield piece, piece.low, True
-            if piece.high.on == board:
+            if piece.high.on is board:
                 yield piece, piece.high, False

@@ -9,7 +9,6 @@ from fractions import Fraction
 from storystick.job.cabinets import Toe
 from storystick.job.openings import Part
 from storystick.job.sticks import Datum, Hand, Stick
-from storystick.layout.cabinets.frame import member_name
 from storystick.layout.cabinets.pieces import FRAME_ROLES, Axis, Bay, CabinetLayout, Piece, Range, Role
 from storystick.layout.cabinets.working import holes_of, works_of
 from storystick.layout.cabinets.works import CUTS, HoleRow, Surface, Work, WorkKind, width_of
@@ -30,8 +29,10 @@ def _numbered(layout: StickLayout, number: int) -> StickLayout:
 
 def _sides(layout: CabinetLayout) -> Iterator[StickLayout]:
     """Heights, as a pair where both sides are struck alike, else each for itself."""
-    left = _face(layout, layout.piece("left side"), True, "left side", Hand.LEFT)
-    right = _face(layout, layout.piece("right side"), False, "right side", Hand.RIGHT)
+    left, right = (
+        _face(layout, side, high, side.name, laid)
+        for side, high, laid in zip(layout.sides, (True, False), Hand, strict=True)
+    )
     yield from _paired(layout, left, right, "side")
 
 
@@ -82,9 +83,9 @@ def _dividers(layout: CabinetLayout) -> Iterator[StickLayout]:
 def _levels(layout: CabinetLayout) -> Iterator[StickLayout]:
     """Widths of what runs from side to side, for each face that dividers end on; a lower face is seen from below."""
     for piece in layout.of(Role.BOTTOM, Role.SHELF, Role.TOP):
-        if piece.role is Role.SHELF and (piece.low.on, piece.high.on) != ("left side", "right side"):
+        if piece.role is Role.SHELF and (piece.low.on, piece.high.on) != layout.sides:
             continue
-        struck = {high for other, _, high in layout.ends_on(piece.name) if other.role is Role.DIVIDER}
+        struck = {high for other, _, high in layout.ends_on(piece) if other.role is Role.DIVIDER}
         inside = piece.role is not Role.TOP
         for high in sorted(struck or {inside}, reverse=True):
             words, laid = ("upper face", Hand.LEFT) if high else ("lower face", Hand.RIGHT)
@@ -104,7 +105,7 @@ def _frame(layout: CabinetLayout) -> Iterator[StickLayout]:
     for member in layout.of(Role.RAIL, Role.MID_STILE):
         edges = ("lower edge", "upper edge") if member.axis is Axis.X else ("left edge", "right edge")
         for high, edge in zip((False, True), edges, strict=True):
-            if any(on_high == high for _, _, on_high in layout.ends_on(member.name)):
+            if any(on_high == high for _, _, on_high in layout.ends_on(member)):
                 yield _face(layout, member, high, f"{member.name}, {edge}", None)
 
 
@@ -119,12 +120,10 @@ def _face(layout: CabinetLayout, board: Piece, high: bool, name: str, laid: Hand
     all_works = works_of(layout, board)
     works = [work for work in all_works if work.on is surface and not work.along_board]
     stopped = [work for work in all_works if work.along_board and work.on in {surface, Surface.FRONT, Surface.BACK}]
-    own = ((board.low.on, Range(start, along.start)) for _ in range(bool(board.low.beyond)))
-    own_end = ((board.high.on, Range(along.end, end)) for _ in range(bool(board.high.beyond)))
     parts = [
-        *(_own_end(on, where, start, layout) for on, where in own),
+        *_own_end(all_works, Surface.LOW_END),
         *(_crossing(work, start) for work in sorted(works, key=lambda work: work.other.across.start)),
-        *(_own_end(on, where, start, layout) for on, where in own_end),
+        *_own_end(all_works, Surface.HIGH_END),
     ]
     datum = Datum.BOTTOM if board.axis is Axis.Z else Datum.LEFT
     stick = Stick(0, f"{layout.cabinet.name} {name}", datum, (), laid=laid, edge_words=edge)
@@ -136,10 +135,12 @@ def _face(layout: CabinetLayout, board: Piece, high: bool, name: str, laid: Hand
     return StickLayout(stick, spans, tuple(parts), points, tuple(_beside(layout, board, high, start, end)), notch)
 
 
-def _own_end(on: str, where: Range, start: Fraction, layout: CabinetLayout) -> PlacedPart:
+def _own_end(works: Iterable[Work], end: Surface) -> Iterator[PlacedPart]:
     """Where the board itself enters another: that much of the other is crossed."""
-    span = Span(SpanKind.PART, on, where.start - start, where.end - start)
-    return PlacedPart(Part(layout.piece(on).stock, on), span, None)
+    for work in works:
+        if work.on is end:
+            span = Span(SpanKind.PART, work.other.name, work.along.start, work.along.end)
+            yield PlacedPart(Part(work.other.stock, work.other.name), span, None)
 
 
 def _crossing(work: Work, start: Fraction) -> PlacedPart:
@@ -187,9 +188,10 @@ def _opening_name(gap: Range, board: Piece, bays: Sequence[Bay], layout: Cabinet
 
 def _beside(layout: CabinetLayout, board: Piece, high: bool, start: Fraction, end: Fraction) -> Iterator[Span]:
     """The members of the face frame that end on the one before this board, where they lie along it."""
-    if board.role in FRAME_ROLES or not layout.of(Role.STILE):
+    before = layout.before(board)
+    if before is None:
         return
-    members = (piece for piece, _, on_high in layout.ends_on(member_name(board)) if on_high == high)
+    members = (piece for piece, _, on_high in layout.ends_on(before) if on_high == high)
     for member in sorted(members, key=lambda member: member.across.start):
         low, top = max(member.across.start, start), min(member.across.end, end)
         if low < top:
@@ -214,8 +216,8 @@ def _stops(work: Work) -> Iterator[Point]:
 def _depths(layout: CabinetLayout) -> Iterator[StickLayout]:
     """The depth of the sides, as a pair where they are struck alike, and of every divider's face that is bored."""
     left, right = (
-        _depth(layout, layout.piece(f"{hand.value} side"), hand is Hand.LEFT, f"{hand.value} side depth", hand)
-        for hand in Hand
+        _depth(layout, side, hand is Hand.LEFT, f"{side.name} depth", hand)
+        for side, hand in zip(layout.sides, Hand, strict=True)
     )
     yield from _paired(layout, left, right, "side depth")
     for divider in layout.of(Role.DIVIDER):

@@ -11,7 +11,6 @@ from typing import Any, Final, TypeAlias
 
 from storystick.job.cabinets import GrooveBack, RabbetBack, Toe
 from storystick.job.joints import Joint
-from storystick.layout.cabinets.frame import member_name
 from storystick.layout.cabinets.pieces import (
     CASE_ROLES,
     FRAME_ROLES,
@@ -68,7 +67,7 @@ def _whole(board: Piece) -> Range:
 def _entries(layout: CabinetLayout, board: Piece) -> Iterator[Work]:
     """For every piece that ends on a board of the case: its groove or rabbet, or the line of its edges."""
     back_cuts = tuple(_back_cuts(layout, board))
-    for piece, ending, high in layout.ends_on(board.name):
+    for piece, ending, high in layout.ends_on(board):
         on = Surface.HIGH if high else Surface.LOW
         across = _from(front_of(board), Range(front_of(piece), piece.y.end))
         taken = piece.within(ending.joint)
@@ -95,7 +94,7 @@ def _opens_into(cut: Work, on: Surface, along: Range, across: Range, depth: Frac
 def _mortises(layout: CabinetLayout, board: Piece) -> Iterator[Work]:
     """The mortises in a member's edges; how a tenon lies in the thickness is left to the shop."""
     across = Range(Fraction(0), board.stock.thickness)
-    for piece, ending, high in layout.ends_on(board.name):
+    for piece, ending, high in layout.ends_on(board):
         kind = WorkKind.MORTISE if ending.beyond else WorkKind.LINE
         on = Surface.HIGH if high else Surface.LOW
         yield Work(kind, on, board, piece, _from(board.low_end, piece.across), across, ending.beyond)
@@ -156,25 +155,24 @@ def inside_of(board: Piece) -> Surface:
     return Surface.LOW if board.role is Role.TOP or board.is_right else Surface.HIGH
 
 
-def _end_tongues(layout: CabinetLayout, board: Piece) -> Iterator[Work]:
+def _end_tongues(_layout: CabinetLayout, board: Piece) -> Iterator[Work]:
     """What enters others at the board's own ends: tongues, tenons, or the whole of it."""
     ends: tuple[tuple[Surface, Ending, Fraction], ...] = (
         (Surface.LOW_END, board.low, Fraction(0)),
         (Surface.HIGH_END, board.high, board.length - board.high.beyond),
     )
     for on, ending, start in ends:
-        if ending.beyond:
+        if ending.on and ending.beyond:
             along = Range(start, start + ending.beyond)
-            other, thick = layout.piece(ending.on), board.entering(ending.joint)
-            yield Work(WorkKind.TONGUE, on, board, other, along, _whole(board), ending.beyond, ending.joint, thick)
+            thick = board.entering(ending.joint)
+            yield Work(WorkKind.TONGUE, on, board, ending.on, along, _whole(board), ending.beyond, ending.joint, thick)
 
 
 def _front_tongue(layout: CabinetLayout, board: Piece) -> Iterator[Work]:
     """Where a member of the frame lies before the board; over a toe notch there is no edge to carry it."""
-    frame = layout.cabinet.frame
-    if frame is None or not board.front_tongue:
+    frame, member = layout.cabinet.frame, layout.before(board)
+    if frame is None or member is None or not board.front_tongue:
         return
-    member = layout.piece(member_name(board))
     along = _on_board(board, member.along(member.axis))
     if along is None:
         return
@@ -190,9 +188,9 @@ def _front_tongue(layout: CabinetLayout, board: Piece) -> Iterator[Work]:
 def _frame_groove(layout: CabinetLayout, member: Piece) -> Iterator[Work]:
     """The groove in a member's back. It runs out at ends that lie on other members, where nobody sees it."""
     joint = layout.cabinet.frame.joint if layout.cabinet.frame else None
-    board = layout.piece(member.behind)
-    taken = board.within(joint)
-    if joint is None or taken is None:
+    board = member.covers
+    taken = board.within(joint) if board else None
+    if joint is None or board is None or taken is None:
         return
     shift, start = board.low_end - member.low_end, board.across.start - member.across.start
     for tongue in _front_tongue(layout, board):
@@ -207,7 +205,7 @@ def _frame_groove(layout: CabinetLayout, member: Piece) -> Iterator[Work]:
 def _toe_notch(layout: CabinetLayout, board: Piece) -> Iterator[Work]:
     """What the foot of a side loses in front, right through its thickness."""
     toe = layout.cabinet.base
-    if not isinstance(toe, Toe) or board.role is not Role.SIDE or board.z.start >= layout.piece("bottom").z.start:
+    if not isinstance(toe, Toe) or board.role is not Role.SIDE or board.z.start >= layout.bottom.z.start:
         return
     deep = board.front_tongue + toe.recess
     if deep:

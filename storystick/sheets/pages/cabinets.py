@@ -71,7 +71,7 @@ def _picture(layout: CabinetLayout, job: Job, width: float) -> Iterator[Block]:
 
 def _covered_words(layout: CabinetLayout, job: Job) -> Iterator[str]:
     """What the bottom and the top rail take of the openings behind them, since the fronts are not graduated by that."""
-    bottom, top = layout.piece("bottom"), layout.piece("top")
+    bottom, top = layout.bottom, layout.top
     if bottom.front is None or top.front is None:
         return
     for name, taken in (("bottom", bottom.front.end - bottom.z.end), ("top", top.z.start - top.front.start)):
