@@ -22,9 +22,9 @@ from strategies import sticks as any_stick
 
 from storystick import lay_out, load
 from storystick.cli import main
-from storystick.drawing.bands import draw_bands
-from storystick.drawing.labels import place_labels
 from storystick.drawing.shapes import Area, Line
+from storystick.drawing.strip_bands import draw_bands
+from storystick.drawing.strip_labels import place_labels
 from storystick.drawing.window import Window
 from storystick.job.job import Job
 from storystick.job.joints import Housing, Joint, Rabbet, Tongue

@@ -17,7 +17,7 @@ from jobs import read_well
 
 from storystick import lay_out
 from storystick.cli import main
-from storystick.drawing.sections_of_cuts import draw_guided_cut
+from storystick.drawing.cut_pictures import draw_guided_cut
 from storystick.drawing.shapes import Text
 from storystick.job.shop import Shop
 from storystick.job.tools import Bit, Saw

@@ -20,7 +20,7 @@ from strategies import jobs
 from storystick.cli import main
 from storystick.drawing.shapes import Line, Text
 from storystick.drawing.strip import StripPiece, draw_strip, strips_of
-from storystick.drawing.window import BESIDE_BOTTOM, BESIDE_TOP, MARK_TOP, NUMBER_BASELINE
+from storystick.drawing.strip_lanes import BESIDE_BOTTOM, BESIDE_TOP, MARK_TOP, NUMBER_BASELINE
 from storystick.job.job import Job
 from storystick.laying_out import lay_out
 from storystick.layout.stations import StickLayout

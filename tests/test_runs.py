@@ -16,9 +16,9 @@ from hypothesis import strategies as st
 from jobs import read, read_well
 from strategies import lengths
 
-from storystick.drawing.bands import draw_bands
-from storystick.drawing.labels import place_labels
 from storystick.drawing.shapes import FINE_MM, Line, Text
+from storystick.drawing.strip_bands import draw_bands
+from storystick.drawing.strip_labels import place_labels
 from storystick.drawing.window import Window
 from storystick.errors import Faults
 from storystick.job.job import Job

@@ -16,10 +16,11 @@ from strategies import jobs
 
 from storystick import load, print_job
 from storystick.cli import main
-from storystick.drawing.bands import draw_bands
 from storystick.drawing.shapes import Area, Box, Line, Shape, Text
 from storystick.drawing.strip import Strip, StripPiece, draw_strip, strips_of
-from storystick.drawing.window import MARK_TOP, Window
+from storystick.drawing.strip_bands import draw_bands
+from storystick.drawing.strip_lanes import MARK_TOP
+from storystick.drawing.window import Window
 from storystick.job.job import Job
 from storystick.job.joints import Housing
 from storystick.job.openings import Fixed, Item, Opening, Part, Stock

@@ -15,8 +15,7 @@ from hypothesis import strategies as st
 from lettering_boxes import TextBox, colliding, text_boxes
 from readback import READERS, Ink, pdf_by_pdfium, pdf_by_pypdf, pdfium, svg_by_svgelements, svg_by_xml
 
-from storystick.drawing.bar import bar_template, shim_template, write_both
-from storystick.drawing.bar_drawing import TemplateDrawing, draw_template
+from storystick.drawing.bar import TemplateDrawing, bar_template, draw_template, shim_template, write_both
 from storystick.drawing.shapes import Line, Text
 from storystick.errors import StorystickError
 from storystick.job.job import Job

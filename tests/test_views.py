@@ -11,10 +11,10 @@ from built_cabinets import piece_called
 from drawn_cabinets import BOOKCASE, HEAD, LOW, TWELVE, each_cabinet, made
 from lettering_boxes import colliding, text_boxes
 
-from storystick.drawing.projection import View
-from storystick.drawing.sections import draw_plan, draw_side_section
+from storystick.drawing.cabinet_projection import View
+from storystick.drawing.cabinet_sections import draw_plan, draw_side_section
+from storystick.drawing.cabinet_views import draw_elevation, draw_views, pieces_in_front
 from storystick.drawing.shapes import Box, Line, Shape, Text
-from storystick.drawing.views import draw_elevation, draw_views, pieces_in_front
 from storystick.job.job import Job
 from storystick.layout.cabinets.pieces import CabinetLayout, Piece, Range, Role
 

@@ -248,10 +248,6 @@ def _cross(x: float, y: float, boxes: Sequence[Box]) -> Iterator[Line]:
         yield from beside_boxes(line, beside)
 
 
-WORDS_PT: Final = 8.0
-"""The size of all words on a board but its title and its edges."""
-
-
 def x_words(board: BoardLayout, x: Fraction, job: Job) -> str:
     """A station to the right, with the edge that it is told from."""
     return f"{job.label(board.x_station(x))} from {board.x_datum}"

@@ -7,8 +7,8 @@ from dataclasses import dataclass
 from itertools import groupby, pairwise
 from typing import Final
 
-from storystick.drawing.board import CROSS_ARM_MM, WORDS_PT, Pane, stretch_words, x_words, y_words
-from storystick.drawing.lettering import shortened, text_width_mm
+from storystick.drawing.board import CROSS_ARM_MM, Pane, stretch_words, x_words, y_words
+from storystick.drawing.lettering import WORDS_PT, shortened, text_width_mm
 from storystick.drawing.placing_words import FreePlaces
 from storystick.drawing.shapes import Anchor, Box, Line, Shape, Text
 from storystick.job.job import Job

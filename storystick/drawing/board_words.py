@@ -11,7 +11,6 @@ from typing import Final
 
 from storystick.drawing.board import (
     CROSS_ARM_MM,
-    WORDS_PT,
     Pane,
     boxes_of,
     curves,
@@ -22,7 +21,7 @@ from storystick.drawing.board import (
     y_words,
 )
 from storystick.drawing.board_lettering import TITLE_PT, hole_labels, title_block
-from storystick.drawing.lettering import text_width_mm
+from storystick.drawing.lettering import WORDS_PT, text_width_mm
 from storystick.drawing.placing_words import FreePlaces, Rect, text_rect
 from storystick.drawing.shapes import FINE_MM, Anchor, Box, Line, Shape, Text
 from storystick.drawing.window import SEAM_KEEP_MM, WORDS_KEEP_MM

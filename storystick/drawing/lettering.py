@@ -14,6 +14,9 @@ FAMILY: Final = "DejaVu Sans Condensed"
 POINT_MM: Final = 25.4 / 72
 """A point in mm: the PDF's unit, 1/72 in (PDF Reference 1.6; ISO 32000-1, 8.3.2.3)."""
 
+WORDS_PT: Final = 8.0
+"""Nothing that is read at the bench is smaller."""
+
 _FONTS: Final = Path(__file__).parent / "fonts"
 
 

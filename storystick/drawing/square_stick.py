@@ -9,14 +9,13 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
-from itertools import pairwise
 from typing import Final
 
-from storystick.drawing.lettering import shortened
+from storystick.drawing.lettering import WORDS_PT, shortened
 from storystick.drawing.shapes import Shape, Text, moved
 from storystick.drawing.strip import Strip, StripDrawing, StripPiece, draw_windows
-from storystick.drawing.window import SEAM_KEEP_MM, WORDS_PT, Window
-from storystick.drawing.wrap import OFF_INK_MM, draw_fold, fold_ticks, white_stretches
+from storystick.drawing.strip_wrap import OFF_INK_MM, draw_fold, fold_ticks, white_stretches
+from storystick.drawing.window import SEAM_KEEP_MM, Window, windows_between
 from storystick.job.sticks import SquareStick
 from storystick.layout.stations import Layout, StickLayout
 
@@ -130,11 +129,7 @@ def draw_square_stick(faces: SquareFaces, seams: Sequence[Fraction] = ()) -> Squ
     Raises:
         Fault: the font has no sign for a character of a name.
     """
-    edges = (Fraction(0), *seams, faces.length)
-    windows = tuple(
-        Window(start, end, faces.length, faces.square.hand, number, len(edges) - 1)
-        for number, (start, end) in enumerate(pairwise(edges), start=1)
-    )
+    windows = windows_between(seams, faces.length, faces.square.hand)
     drawings = []
     for strip in faces.strips:
         shown = (_within(window, strip.layout.length) for window in windows)

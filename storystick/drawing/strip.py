@@ -11,16 +11,16 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
 from fractions import Fraction
 from functools import partial
-from itertools import pairwise
 from typing import Final
 
-from storystick.drawing.bands import draw_bands, draw_scale
-from storystick.drawing.labels import PlacedLabels, draw_labels, place_labels
-from storystick.drawing.lettering import shortened, text_width_mm
-from storystick.drawing.lifting import LeftOut
+from storystick.drawing.lettering import WORDS_PT, shortened, text_width_mm
 from storystick.drawing.shapes import Anchor, Area, Box, Shape, Text
-from storystick.drawing.window import SEAM_KEEP_MM, TAB_MM, WORDS_KEEP_MM, WORDS_PT, StripLanes, Window
-from storystick.drawing.wrap import draw_wrap, wrap_register_heights
+from storystick.drawing.strip_bands import draw_bands, draw_scale
+from storystick.drawing.strip_labels import PlacedLabels, draw_labels, place_labels
+from storystick.drawing.strip_lanes import StripLanes
+from storystick.drawing.strip_lifting import LeftOut
+from storystick.drawing.strip_wrap import draw_wrap, wrap_register_heights
+from storystick.drawing.window import SEAM_KEEP_MM, TAB_MM, WORDS_KEEP_MM, Window, windows_between
 from storystick.job.job import Job
 from storystick.job.sticks import Datum, Hand, Stick
 from storystick.layout.stations import Layout, StickLayout
@@ -260,12 +260,7 @@ def draw_strip(strip: Strip, seams: Sequence[Fraction] = ()) -> StripDrawing:
     Raises:
         Fault: the font has no sign for a character of a name.
     """
-    edges = (Fraction(0), *seams, strip.layout.length)
-    windows = [
-        Window(start, end, strip.layout.length, strip.laid, number, len(edges) - 1)
-        for number, (start, end) in enumerate(pairwise(edges), start=1)
-    ]
-    return draw_windows(strip, windows)
+    return draw_windows(strip, windows_between(seams, strip.layout.length, strip.laid))
 
 
 def draw_windows(strip: Strip, windows: Sequence[Window]) -> StripDrawing:

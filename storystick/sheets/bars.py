@@ -8,8 +8,7 @@ from fractions import Fraction
 from math import ceil
 from typing import Final, TypeAlias
 
-from storystick.drawing.bar import Template, bar_template, shim_template
-from storystick.drawing.bar_drawing import TemplateDrawing, TemplatePiece, draw_template
+from storystick.drawing.bar import Template, TemplateDrawing, TemplatePiece, bar_template, draw_template, shim_template
 from storystick.drawing.lettering import check_letters
 from storystick.drawing.shapes import Line, Shape, moved
 from storystick.drawing.window import TAB_MM, Window

@@ -7,9 +7,9 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import Final
 
-from storystick.drawing.board import WORDS_PT, Pane, beside_boxes, boxes_of, draw_board, pane_name, x_words, y_words
+from storystick.drawing.board import Pane, beside_boxes, boxes_of, draw_board, pane_name, x_words, y_words
 from storystick.drawing.board_words import BoardWords
-from storystick.drawing.lettering import text_width_mm
+from storystick.drawing.lettering import WORDS_PT, text_width_mm
 from storystick.drawing.shapes import Anchor, Line, Shape, Text
 from storystick.drawing.window import TAB_MM
 from storystick.job.job import Job

@@ -11,8 +11,9 @@ from typing import Final, TypeAlias
 from storystick.drawing.lettering import check_letters
 from storystick.drawing.shapes import Line, Shape, moved
 from storystick.drawing.square_stick import SquareFaces, SquareStickDrawing, draw_square_stick, faces_of
-from storystick.drawing.window import BESIDE_TOP, GROOVE_TOP, Window
-from storystick.drawing.wrap import TICK_MM
+from storystick.drawing.strip_lanes import BESIDE_TOP, GROOVE_TOP
+from storystick.drawing.strip_wrap import TICK_MM
+from storystick.drawing.window import Window
 from storystick.errors import Fault, FaultCollector, as_written
 from storystick.job.job import Job
 from storystick.job.sticks import SIDES, SquareStick

@@ -10,11 +10,12 @@ from math import ceil
 from typing import Final, TypeAlias
 
 from storystick.drawing.lettering import check_letters
-from storystick.drawing.lifting import LeftOut
 from storystick.drawing.shapes import Line, Shape, moved
 from storystick.drawing.strip import Strip, StripDrawing, StripPiece, draw_strip
-from storystick.drawing.window import GROOVE_TOP, TAB_MM, Window
-from storystick.drawing.wrap import TICK_MM, fold_ticks
+from storystick.drawing.strip_lanes import GROOVE_TOP
+from storystick.drawing.strip_lifting import LeftOut
+from storystick.drawing.strip_wrap import TICK_MM, fold_ticks
+from storystick.drawing.window import TAB_MM, Window
 from storystick.errors import Fault, FaultCollector
 from storystick.job.job import Job
 from storystick.lengths import INCH_MM, Units, write_figure

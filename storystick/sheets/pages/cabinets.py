@@ -10,10 +10,10 @@ from typing import Final
 from storystick.cutting.part import CutPart
 from storystick.cutting.parts import INCLUDED
 from storystick.cutting.totals import area_rows, areas, frame_lengths, frame_rows, note_rows, part_rows
+from storystick.drawing.cabinet_projection import FIGURE_PT
+from storystick.drawing.cabinet_views import draw_views
 from storystick.drawing.lettering import shortened, text_width_mm
-from storystick.drawing.projection import FIGURE_PT
 from storystick.drawing.shapes import Text
-from storystick.drawing.views import draw_views
 from storystick.job.job import Job
 from storystick.layout.cabinets.pieces import CabinetLayout
 from storystick.sheets.document import Page

@@ -6,14 +6,14 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from typing import Final
 
-from storystick.drawing.lettering import POINT_MM, shortened, text_width_mm, wrapped
-from storystick.drawing.sections_of_cuts import (
+from storystick.drawing.cut_pictures import (
     PICTURE_HEIGHT_MM,
     PICTURE_WIDTH_MM,
     draw_cut,
     draw_guided_cut,
     draw_router_cut,
 )
+from storystick.drawing.lettering import POINT_MM, shortened, text_width_mm, wrapped
 from storystick.drawing.shapes import Anchor, Line, Shape, Text, moved
 from storystick.job.job import Job
 from storystick.sheets.pages.flow import TEXT_PT, Block, heading, paragraph

@@ -12,10 +12,10 @@ from collections.abc import Iterable, Iterator
 from itertools import pairwise
 from typing import Final
 
-from storystick.drawing.bands import BAND_GREY, EDGE_MM, STRAIGHTEDGE_DASH_MM, black_ends, cross
-from storystick.drawing.lettering import text_width_mm
+from storystick.drawing.lettering import WORDS_PT, text_width_mm
 from storystick.drawing.shapes import FINE_MM, Anchor, Box, Line, Shape, Text
-from storystick.drawing.window import REGISTER_FROM_EDGE_MM, SEAM_KEEP_MM, TAB_MM, WORDS_PT, Window
+from storystick.drawing.strip_bands import BAND_GREY, EDGE_MM, STRAIGHTEDGE_DASH_MM, black_ends, cross
+from storystick.drawing.window import REGISTER_FROM_EDGE_MM, SEAM_KEEP_MM, TAB_MM, Window
 from storystick.layout.stations import PlacedPart, PointKind, SpanKind, StickLayout
 
 TICK_MM: Final = 3.0

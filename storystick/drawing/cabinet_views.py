@@ -9,9 +9,17 @@ from itertools import accumulate, groupby
 from typing import Final, TypeAlias
 
 from storystick.cutting.fronts import front_kind
+from storystick.drawing.cabinet_projection import (
+    CAPITAL_MM,
+    FIGURE_PT,
+    LINE_PITCH_MM,
+    Projection,
+    View,
+    extent,
+    outline,
+)
+from storystick.drawing.cabinet_sections import draw_plan, draw_side_section, widest_row
 from storystick.drawing.lettering import shortened, text_width_mm
-from storystick.drawing.projection import CAPITAL_MM, FIGURE_PT, LINE_PITCH_MM, Projection, View, extent, outline
-from storystick.drawing.sections import draw_plan, draw_side_section, widest_row
 from storystick.drawing.shapes import FINE_MM, Line, Shape, Text, moved
 from storystick.job.compartments import FrontFit, FrontKind
 from storystick.job.job import Job

@@ -18,7 +18,8 @@ from typing import Final
 from storystick.drawing.lettering import shortened, text_width_mm
 from storystick.drawing.placing_words import rising
 from storystick.drawing.shapes import FINE_MM, Line, Shape, Text
-from storystick.drawing.window import FAN_MM, GROOVE_TOP, LIFTED_PT, LINE_MM, WORDS_KEEP_MM, StripLanes, Window
+from storystick.drawing.strip_lanes import FAN_MM, GROOVE_TOP, LIFTED_PT, LINE_MM, StripLanes
+from storystick.drawing.window import WORDS_KEEP_MM, Window
 from storystick.wording import counted, listed
 
 

@@ -5,14 +5,14 @@ from __future__ import annotations
 from bisect import bisect_left, bisect_right
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
+from itertools import groupby
 from math import inf
 from typing import Final
 
-from storystick.drawing.lettering import shortened, text_width_mm
-from storystick.drawing.lifting import FARTHEST_MM, LeftOut, Lifted, LiftedLabels, Rank, Wording, lift
+from storystick.drawing.lettering import WORDS_PT, shortened, text_width_mm
 from storystick.drawing.placing_words import GAP_MM, Lane
 from storystick.drawing.shapes import FINE_MM, Area, Line, Shape, Text
-from storystick.drawing.window import (
+from storystick.drawing.strip_lanes import (
     BESIDE_BOTTOM,
     BESIDE_TOP,
     FLAG_MM,
@@ -24,14 +24,11 @@ from storystick.drawing.window import (
     NUMBER_BASELINE,
     NUMBER_PT,
     POINTER_TOP,
-    SEAM_KEEP_MM,
     SIZE_PT,
-    WORDS_KEEP_MM,
-    WORDS_PT,
     StripLanes,
-    Window,
-    points_to_name,
 )
+from storystick.drawing.strip_lifting import FARTHEST_MM, LeftOut, Lifted, LiftedLabels, Rank, Wording, lift
+from storystick.drawing.window import SEAM_KEEP_MM, WORDS_KEEP_MM, Window
 from storystick.job.job import Job
 from storystick.layout.stations import Point, PointKind, Span, SpanKind, StickLayout
 
@@ -253,3 +250,11 @@ def _short(name: str, window: Window) -> str:
 def _name_room(window: Window) -> float:
     """How long a name may be: what runs out of a window would be cut at its seam, or pasted over on its tab."""
     return min(_LONGEST_NAME_MM, window.width / 3) if window.of > 1 else _LONGEST_NAME_MM
+
+
+def points_to_name(points: Iterable[Point], window: Window) -> list[Point]:
+    """The single points, and of every row of holes the first and the last that show."""
+    shown = [point for point in points if window.shows(point.at)]
+    single = [point for point in shown if point.row is None]
+    rows = [list(row) for name, row in groupby(shown, key=lambda point: point.row) if name is not None]
+    return single + [point for row in rows for point in dict.fromkeys((row[0], row[-1]))]

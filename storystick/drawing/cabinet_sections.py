@@ -7,7 +7,7 @@ from fractions import Fraction
 from itertools import pairwise
 from typing import Final
 
-from storystick.drawing.projection import OUTLINE_MM, Projection, View
+from storystick.drawing.cabinet_projection import OUTLINE_MM, Projection, View
 from storystick.drawing.shapes import Line, Shape
 from storystick.job.cabinets import GrooveBack, RabbetBack, Toe
 from storystick.job.job import Job

@@ -8,10 +8,10 @@ from fractions import Fraction
 from math import ceil, floor
 from typing import Final
 
-from storystick.drawing.lettering import text_width_mm
+from storystick.drawing.lettering import WORDS_PT, text_width_mm
 from storystick.drawing.placing_words import Lane
 from storystick.drawing.shapes import FINE_MM, Anchor, Area, Box, Line, Shape, Text
-from storystick.drawing.window import (
+from storystick.drawing.strip_lanes import (
     BESIDE_BOTTOM,
     BESIDE_TOP,
     FLAG_MM,
@@ -20,11 +20,9 @@ from storystick.drawing.window import (
     MARK_TOP,
     POINTER_TOP,
     TICK_TOP,
-    WORDS_KEEP_MM,
-    WORDS_PT,
     StripLanes,
-    Window,
 )
+from storystick.drawing.window import WORDS_KEEP_MM, Window
 from storystick.job.job import Job
 from storystick.layout.stations import PointKind, Span, SpanKind, StickLayout
 from storystick.lengths import INCH_MM, Units, write_exact
