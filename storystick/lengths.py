@@ -150,6 +150,21 @@ class Figures:
         """Those of a job that says no step, for what is read before a job's own is known."""
         return cls(units, DEFAULT_STEP[units])
 
+    def of_root(self, square: Fraction) -> str:
+        """The label of the square root of ``square`` (mm²), likewise with full or scant."""
+        rounded = nearest_root(square, self.step)
+        drift = "" if rounded**2 == square else " full" if square > rounded**2 else " scant"
+        return write_exact(rounded, self.units) + drift
+
+    def nearest(self, length: Fraction | float) -> str:
+        """The nearest step alone, for what is not known so finely that full or scant would mean anything."""
+        return write_exact(round(Fraction(length) / self.step) * self.step, self.units)
+
+    @property
+    def fine(self) -> Figures:
+        """Those for what is measured and read: a job's own step may be as coarse as what readings differ by."""
+        return Figures(self.units, min(self.step, DEFAULT_STEP[self.units]))
+
     def apart(self, length: Fraction) -> str:
         """The label of a difference, which is never said to be nothing where there is one."""
         if length and not round(length / self.step):
@@ -297,13 +312,3 @@ def nearest_root(square: Fraction, step: Fraction) -> Fraction:
     below = isqrt(steps.numerator // steps.denominator)
     middle = (below + Fraction(1, 2)) ** 2
     return (below + (steps > middle or (steps == middle and below % 2 == 1))) * step
-
-
-def write_root(square: Fraction, units: Units, step: Fraction) -> str:
-    """The square root of ``square`` (mm²) in ``units`` to the nearest ``step`` (mm), for a printed label.
-
-    "full" follows where the exact length is more than the label says, "scant" where it is less.
-    """
-    rounded = nearest_root(square, step)
-    drift = "" if rounded**2 == square else " full" if square > rounded**2 else " scant"
-    return write_exact(rounded, units) + drift

@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 from numpy.typing import NDArray
 
 from storystick.errors import Fault
-from storystick.squaring.corners import Six, distances, fit
+from storystick.squaring.corners import Six, distances, nearest_shape
 
 PAIRS: Final = list(combinations(range(4), 2))
 
@@ -62,7 +62,7 @@ def least_squares_by_corners(six: Six, start: NDArray[np.float64]) -> NDArray[np
 @given(sizes, sizes, moves)
 def test_exact_distances_give_the_corners_back(width: int, height: int, by: list[float]) -> None:
     corners = shape(width, height, by)
-    fitted = fit(six_of(corners))
+    fitted = nearest_shape(six_of(corners))
     assert np.allclose(np.array(fitted.corners), laid_along_the_bottom(corners), atol=1e-6)
     assert max(map(abs, fitted.corrections)) < 1e-6
     assert fitted.unfit < 1e-6
@@ -74,7 +74,7 @@ def test_corrections_are_the_least_that_make_a_plane_shape(
 ) -> None:
     corners = shape(width, height, by)
     read = Six(*(length + slip for length, slip in zip(six_of(corners), slips, strict=True)))
-    fitted = fit(read)
+    fitted = nearest_shape(read)
     true = Six(*(length + more for length, more in zip(read, fitted.corrections, strict=True)))
     assert abs(cayley_menger(true)) < 1e-9
     assert np.allclose(distances(fitted.corners), true, atol=1e-6)
@@ -87,7 +87,7 @@ def test_one_slip_shows_and_is_told_by_what_that_reading_alone_should_be(
     width: int, height: int, by: list[float], name: str, slip: float
 ) -> None:
     true = six_of(shape(width, height, by))
-    fitted = fit(true._replace(**{name: getattr(true, name) + slip}))
+    fitted = nearest_shape(true._replace(**{name: getattr(true, name) + slip}))
     assert fitted.unfit > 0.25  # half a division of 0.5 mm
     assert getattr(fitted.alone, name) == pytest.approx(-slip, rel=0.1)
 
@@ -95,10 +95,10 @@ def test_one_slip_shows_and_is_told_by_what_that_reading_alone_should_be(
 @given(sizes, sizes, moves, st.lists(st.floats(-0.25, 0.25), min_size=6, max_size=6))
 def test_rounding_alone_never_looks_like_a_slip(width: int, height: int, by: list[float], slips: list[float]) -> None:
     true = six_of(shape(width, height, by))
-    assert fit(Six(*(a + b for a, b in zip(true, slips, strict=True)))).unfit <= 0.2501
+    assert nearest_shape(Six(*(a + b for a, b in zip(true, slips, strict=True)))).unfit <= 0.2501
 
 
 def test_distances_of_no_shape_are_a_fault() -> None:
     with pytest.raises(Fault) as caught:
-        fit(Six(100.0, 300.0, 100.0, 100.0, 300.0, 100.0))
+        nearest_shape(Six(100.0, 300.0, 100.0, 100.0, 300.0, 100.0))
     assert str(caught.value) == "no four-sided shape has these sides and diagonals; measure all six again."

@@ -20,7 +20,7 @@ from storystick.laying_out import lay_out
 from storystick.lengths import Units
 from storystick.loading import load
 from storystick.squaring.rectangles import rectangles_of, tolerance_of
-from storystick.squaring.rods import Reach, RodPlan, RodUse, gathered, rods_for, rods_to_make, shared_out
+from storystick.squaring.rods import RodPlan, RodReach, RodUse, gathered, rods_for, rods_to_make, shared_out
 
 INCH: Final = Fraction(127, 5)
 ROUND: Final = {Units.INCH: INCH / 2, Units.MM: Fraction(10)}
@@ -55,14 +55,14 @@ sizes: Final = st.integers(4, 1200).map(lambda count: count * INCH / 16)
 squares: Final = st.lists(sizes.map(lambda size: size**2), max_size=7, unique=True).map(sorted)
 reaches: Final = st.lists(st.tuples(sizes, sizes), max_size=6).map(
     lambda pairs: {
-        f"rod {number}": Reach(min(pair), max(pair) + INCH, INCH / 64) for number, pair in enumerate(pairs, start=1)
+        f"rod {number}": RodReach(min(pair), max(pair) + INCH, INCH / 64) for number, pair in enumerate(pairs, start=1)
     }
 )
 
 
 @given(squares, reaches)
 def test_no_fewer_rods_serve_as_many_diagonals_and_no_as_few_are_opened_less(
-    squares: list[Fraction], rods: dict[str, Reach]
+    squares: list[Fraction], rods: dict[str, RodReach]
 ) -> None:
     shared = shared_out(squares, rods)
     wanted = [square for square in squares if any(fits(reach, square) for reach in rods.values())]
@@ -73,12 +73,12 @@ def test_no_fewer_rods_serve_as_many_diagonals_and_no_as_few_are_opened_less(
     assert sum(decimal_root(square) - rods[name].closed for name, run in shared.items() for square in run) == opened
 
 
-def fits(reach: Reach, square: Fraction) -> bool:
+def fits(reach: RodReach, square: Fraction) -> bool:
     diagonal = decimal_root(square)
     return reach.closed + reach.room <= diagonal <= reach.open - reach.room
 
 
-def least(squares: Sequence[Fraction], rods: dict[str, Reach]) -> tuple[int, Fraction]:
+def least(squares: Sequence[Fraction], rods: dict[str, RodReach]) -> tuple[int, Fraction]:
     """The fewest rods that serve all, and the least that as few are opened by altogether: every choice is tried."""
     for count in range(len(rods) + 1):
         found = [
@@ -147,7 +147,7 @@ rectangles: Final = st.lists(st.tuples(sizes, sizes), max_size=8).map(
 
 @given(rectangles, reaches, st.none() | tolerances, st.sampled_from(Units))
 def test_every_rectangle_has_one_rod_that_reaches_its_whole_band_or_is_too_short_for_any(
-    rectangles: list[Rectangle], rods: dict[str, Reach], square: Fraction | None, units: Units
+    rectangles: list[Rectangle], rods: dict[str, RodReach], square: Fraction | None, units: Units
 ) -> None:
     owned = Shop(rods=tuple(Rod(name, reach.closed, reach.open) for name, reach in rods.items()), square=square)
     plan = rods_for(rectangles, owned, units)

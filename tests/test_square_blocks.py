@@ -12,7 +12,6 @@ from storystick.job.job import Job
 from storystick.layout.stations import Layout
 from storystick.sheets.pages.flow import paginate
 from storystick.sheets.pages.square import square_blocks
-from storystick.squaring.findings import diagonal_label
 from storystick.squaring.rectangles import bodies_of, targets_in
 from storystick.supplements import square_supplement
 
@@ -49,7 +48,7 @@ def test_every_rectangle_has_its_diagonal_in_large_figures_and_nothing_overlaps(
     assert colliding(boxes) == []
     assert max(box.right for box in boxes) <= 185.0 + 1e-6
     large = [shape.text for shape in page if isinstance(shape, Text) and shape.size_pt == 13.0]
-    assert large == [diagonal_label(target, layout.job) for target in targets_in(bodies)]
+    assert large == [layout.job.figures.of_root(target.rectangle.diagonal_squared) for target in targets_in(bodies)]
     assert min(shape.size_pt for shape in page if isinstance(shape, Text)) >= 8.0
 
 

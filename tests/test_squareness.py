@@ -18,8 +18,8 @@ from jobs import GALLERY_JOBS
 
 import storystick
 from storystick.job.job import Rectangle
-from storystick.lengths import INCH_MM, Units, read_length, root, write_root
-from storystick.squaring.lean import Lean, lean_of
+from storystick.lengths import INCH_MM, Figures, Units, read_length, root
+from storystick.squaring.lean import MeasuredBody, lean_of
 from storystick.squaring.rack import Move, Racked
 from storystick.squaring.readings import Reading, Sides
 from storystick.squaring.rectangles import Body, Target, bodies_of, targets_in
@@ -79,7 +79,7 @@ def test_whole_diagonals_are_whole_without_full_or_scant(case: dict[str, Any]) -
     width, height, diagonal = (mm(side, case["unit"]) for side in case["sides"])
     square = Rectangle("Floor", width, height).diagonal_squared
     units, step = (Units.MM, Fraction(1, 10)) if case["unit"] == "mm" else (Units.INCH, INCH_MM / 64)
-    assert read_length(write_root(square, units, step), units) == diagonal
+    assert read_length(Figures(units, step).of_root(square), units) == diagonal
     assert measured(target(width, height), diagonal, diagonal).rack == 0
 
 
@@ -238,7 +238,7 @@ def test_rectangles_that_were_not_measured_are_expected_to_lean_with_the_others(
         assert roots == pytest.approx(hinged(width, height, 0.004 * height), abs=1e-6)
 
 
-def changed(lean: float, place: int, change: tuple[float, float] | None) -> Lean:
+def changed(lean: float, place: int, change: tuple[float, float] | None) -> MeasuredBody:
     """The lean of a body of which one part reads differently: by so much, or with its diagonals changed over."""
     parts = list(leaning(lean, [0.0] * 10))
     reading = parts[place].reading

@@ -18,9 +18,9 @@ from jobs import read_well
 
 from storystick.job.job import Job, Rectangle
 from storystick.job.shop import Shop
-from storystick.squaring.corners import fit, six_of
+from storystick.squaring.corners import nearest_shape, six_of
 from storystick.squaring.findings import error_words, findings, fit_words, lean_words, suspect_words
-from storystick.squaring.lean import Lean, lean_of
+from storystick.squaring.lean import MeasuredBody, lean_of
 from storystick.squaring.rack import Racked
 from storystick.squaring.readings import Reading, Sides
 from storystick.squaring.rectangles import Body, Target
@@ -76,15 +76,15 @@ def body_of(racked: Sequence[Racked]) -> Body:
     return Body("Case", tuple(each.target for each in racked))
 
 
-def accusations(lean: Lean) -> Iterator[str]:
+def accusations(lean: MeasuredBody) -> Iterator[str]:
     """Every sentence that calls a part, a joint or a reading wrong."""
     yield from (words for words in lean_words(lean) if "wrong" in words or "swapped" in words)
-    yield from [suspect_words(lean.suspect, JOB)] if lean.suspect else []
+    yield from [suspect_words(lean.suspect, JOB.figures)] if lean.suspect else []
     for racked in lean.measured:
-        yield from (words for words in findings(racked, JOB) if "read finer" not in words)
+        yield from (words for words in findings(racked, JOB.figures) if "read finer" not in words)
         if racked.reading.sides:
-            fitted = fit(six_of(racked.reading))
-            yield from (words for words in fit_words(fitted, racked, JOB) if "do not fit" in words)
+            fitted = nearest_shape(six_of(racked.reading))
+            yield from (words for words in fit_words(fitted, racked, JOB.figures) if "do not fit" in words)
 
 
 def test_sound_cases_are_never_accused_whatever_readings_are_off_by_up_to_a_division() -> None:
@@ -155,7 +155,7 @@ def test_single_mistaken_reading_among_enough_is_named_with_what_it_should_be(wi
         sides = right.reading.sides
         true = getattr(right.reading, of) if of in ("rising", "falling") else getattr(sides, of)
         assert abs(lean.suspect.should - true) <= 3
-        said = suspect_words(lean.suspect, JOB)
+        said = suspect_words(lean.suspect, JOB.figures)
         assert f"The {of} reading of part {place} is the suspect" in said
         assert abs(float(re.findall(r"should read about ([0-9]+(?:\.[0-9])?)", said)[0]) - float(true)) <= 3.05
         assert found[place] not in lean.agreeing
@@ -190,10 +190,10 @@ def test_assumed_error_is_what_the_shop_says_or_a_division_but_no_less_than_roun
     reading = Reading("door", Fraction(500), Fraction(500), None, "here")
     racked = Racked(target, reading, Fraction(1, 2))
     assert racked.error == Fraction(1, 2)
-    assert "taken to be off by up to 0.5 (one division; a shop file may say its own" in error_words(racked, JOB)
+    assert "taken to be off by up to 0.5 (one division; a shop file may say its own" in error_words(racked, JOB.figures)
     own = replace(racked, off=Fraction(3, 10))
     assert own.error == Fraction(3, 10)
-    assert "off by up to 0.3 (as the shop file says)" in error_words(own, JOB)
+    assert "off by up to 0.3 (as the shop file says)" in error_words(own, JOB.figures)
     assert replace(racked, off=Fraction(1, 10)).error == Fraction(1, 4)
 
 

@@ -10,7 +10,7 @@ from pathlib import Path
 
 import click
 
-from storystick.cli.listing import Format, echo_csv, echo_heading, echo_json, echo_words, twins
+from storystick.cli.listing import Format, echo_csv, echo_heading, echo_json, echo_words, root_twins, twins
 from storystick.cli.options import format_option, job_argument, load_job, shop_option
 from storystick.gluing.cautions import GLUE_CAUTIONS, remarks, tip_over_words
 from storystick.gluing.clamps import Block, ClampLine
@@ -35,7 +35,7 @@ from storystick.job.shop import Glue
 from storystick.laying_out import lay_out
 from storystick.layout.cabinets.pieces import CabinetLayout
 from storystick.layout.stations import Layout
-from storystick.lengths import Units, nearest_root, root, write_exact, write_root
+from storystick.lengths import Units
 from storystick.wording import plain, unbroken
 
 
@@ -192,13 +192,11 @@ def _block_json(block: Block, units: Units) -> dict[str, object]:
 
 
 def _diagonal_json(rectangle: Rectangle, job: Job) -> dict[str, object]:
-    square = rectangle.diagonal_squared
     return {
         "name": rectangle.name,
         "at": rectangle.edges,
-        "diagonal": write_exact(nearest_root(square, job.round_to), job.units),
-        "diagonal_mm": float(root(square)),
-        "diagonal_label": write_root(square, job.units, job.round_to),
+        **root_twins("diagonal", rectangle.diagonal_squared, job.figures),
+        "diagonal_label": job.figures.of_root(rectangle.diagonal_squared),
     }
 
 

@@ -16,7 +16,7 @@ import click
 
 from storystick.job.job import Job
 from storystick.layout.stations import Layout
-from storystick.lengths import INCH_MM, Units, write_exact
+from storystick.lengths import INCH_MM, Figures, Units, nearest_root, root, write_exact
 from storystick.wording import plain, whole_figures
 
 WIDTH: Final = 96
@@ -34,6 +34,11 @@ class Format(Enum):
 def twins(key: str, length: Fraction, units: Units) -> dict[str, object]:
     """The exact text of a length, and the nearest number of mm."""
     return {key: write_exact(length, units), f"{key}_mm": float(length)}
+
+
+def root_twins(key: str, square: Fraction, figures: Figures) -> dict[str, object]:
+    """Of a square root (of mm²), which is seldom a fraction: the nearest step as exact text, and number of mm."""
+    return {key: write_exact(nearest_root(square, figures.step), figures.units), f"{key}_mm": float(root(square))}
 
 
 def echo_json(content: Mapping[str, object]) -> None:

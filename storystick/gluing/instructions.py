@@ -17,7 +17,7 @@ from storystick.gluing.stages import Clamping, Stage, Total, enough_glue, lackin
 from storystick.job.job import Job, Rectangle
 from storystick.job.shop import Glue
 from storystick.layout.cabinets.pieces import FRAME_ROLES, OUTER_ROLES, Axis, CabinetLayout, Role
-from storystick.lengths import INCH_MM, Figures, Units, write_root
+from storystick.lengths import INCH_MM, Figures, Units
 from storystick.squaring.rectangles import differ_words
 from storystick.wording import counted, listed, ranges, unbroken
 
@@ -111,7 +111,7 @@ def spread_out(rectangles: Sequence[Rectangle]) -> tuple[Rectangle, ...]:
 
 def _diagonal(rectangle: Rectangle, job: Job) -> str:
     differ = unbroken(differ_words(rectangle, job))
-    return f"{unbroken(write_root(rectangle.diagonal_squared, job.units, job.round_to))}, to differ by {differ} at most"
+    return f"{unbroken(job.figures.of_root(rectangle.diagonal_squared))}, to differ by {differ} at most"
 
 
 def _body_words(body: Body, layout: CabinetLayout) -> str:

@@ -14,7 +14,7 @@ from storystick.drawing.shapes import Anchor, Line, Shape, Text, moved
 from storystick.errors import Fault
 from storystick.job.papers import DEFAULT_MARGIN, PAPERS, Margins, Paper
 from storystick.job.shop import RULE_READ_TO
-from storystick.lengths import DEFAULT_STEP, INCH_MM, Units, nearest_root, write_exact, write_figure, write_root
+from storystick.lengths import INCH_MM, Figures, Units, nearest_root, write_exact, write_figure
 from storystick.sheets.document import Document, Page
 from storystick.sheets.frame import SheetFrame
 from storystick.sheets.pages.flow import TITLE_PT, Block, heading, paginate, paragraph
@@ -260,9 +260,9 @@ def _draw_square(side: Fraction, sheet: CalibrationSheet) -> Iterator[Shape]:
 
 
 def _square_words(side: Fraction, sheet: CalibrationSheet, width: float) -> list[Block]:
-    square, step = 2 * side**2, DEFAULT_STEP[sheet.units]
-    rounded = write_exact(nearest_root(square, step), sheet.units)
-    full_or_scant = write_root(square, sheet.units, step).removeprefix(rounded)
+    square, figures = 2 * side**2, Figures.usual(sheet.units)
+    rounded = write_exact(nearest_root(square, figures.step), sheet.units)
+    full_or_scant = figures.of_root(square).removeprefix(rounded)
     diagonal = f"{rounded} {sheet.units.sign}{full_or_scant}"
     limit = sheet.figure(side * _SKEW[sheet.units])
     return [

@@ -15,7 +15,6 @@ from storystick.job.job import Job
 from storystick.job.openings import Part, Stock
 from storystick.job.sticks import Datum, Stick
 from storystick.layout.stations import PlacedPart, Span, SpanKind, StickLayout
-from storystick.lengths import write_root
 from storystick.squaring.rods import ROUND, RodPlan, RodTarget, RodUse
 
 _BEYOND: Final = Fraction(25)
@@ -57,7 +56,7 @@ def rod_stick(rod: RodUse, number: int, job: Job) -> StickLayout:
     length = min(rod.open - rod.closed, ceil((bands[-1].end + _BEYOND) / step) * step)
     parts = []
     for band in bands:
-        figures = (write_root(target.squared, job.units, job.round_to) for target in band.targets)
+        figures = (job.figures.of_root(target.squared) for target in band.targets)
         parts.append(_placed(band, ", ".join(letters[target] for target in band.targets), "; ".join(figures)))
     stick = Stick(number, f"Rod {rod.name}", Datum.LEFT, ())
     return StickLayout(stick, tuple(_with_blanks(parts, length)), tuple(parts), ())

@@ -17,16 +17,16 @@ from storystick.squaring.readings import Reading
 _MOST_ROUNDS: Final = 60
 _SETTLED_MM: Final = 1e-10
 
-Point = tuple[float, float]
+Corner = tuple[float, float]
 
 
 class Corners(NamedTuple):
     """The corners, in mm from the lower left one, x along the bottom to the right and y up."""
 
-    lower_left: Point
-    lower_right: Point
-    upper_right: Point
-    upper_left: Point
+    lower_left: Corner
+    lower_right: Corner
+    upper_right: Corner
+    upper_left: Corner
 
 
 class Six(NamedTuple):
@@ -61,11 +61,10 @@ def six_of(reading: Reading) -> Six:
     """
     if reading.sides is None:
         raise ValueError(f"{reading.name} was measured without its sides")
-    bottom, top, left, right = map(float, reading.sides)
-    return Six(bottom, float(reading.rising), left, right, float(reading.falling), top)
+    return Six(**{name: float(length) for name, length in reading.lengths.items()})
 
 
-def fit(measured: Six) -> Quadrilateral:
+def nearest_shape(measured: Six) -> Quadrilateral:
     """The shape whose six distances are nearest to the measured ones, by the sum of squared corrections.
 
     Raises:
@@ -92,7 +91,7 @@ def distances(corners: Corners) -> Six:
     return Six(*(dist(one, other) for one, other in combinations(_around(corners), 2)))
 
 
-def _around(corners: Corners) -> tuple[Point, Point, Point, Point]:
+def _around(corners: Corners) -> tuple[Corner, Corner, Corner, Corner]:
     """In the order in which their pairs are the six distances."""
     return (corners.lower_left, corners.lower_right, corners.upper_right, corners.upper_left)
 
@@ -108,7 +107,7 @@ def _place(six: Six) -> Corners:
     return Corners((0.0, 0.0), (six.bottom, 0.0), upper_right, upper_left)
 
 
-def _above(base: float, from_left: float, from_right: float) -> Point:
+def _above(base: float, from_left: float, from_right: float) -> Corner:
     """The point above a base on the x axis, by its distances from the base's ends."""
     across = (base**2 + from_left**2 - from_right**2) / (2 * base)
     height_squared = from_left**2 - across**2
@@ -136,5 +135,5 @@ def _slope(corners: Corners) -> Six:
     return Six(*(-pull / pulls[-1] for pull in pulls))
 
 
-def _area(a: Point, b: Point, c: Point) -> float:
+def _area(a: Corner, b: Corner, c: Corner) -> float:
     return ((b[0] - a[0]) * (c[1] - a[1]) - (c[0] - a[0]) * (b[1] - a[1])) / 2

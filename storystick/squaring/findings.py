@@ -5,16 +5,16 @@ Where no source is named, it is common practice, no source.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator
-from fractions import Fraction
-from typing import Final
+from collections.abc import Iterable, Iterator
+from typing import Final, NamedTuple
 
 from storystick.job.job import Job
-from storystick.lengths import Units, write_exact, write_root
-from storystick.squaring.corners import Quadrilateral, Six
-from storystick.squaring.lean import Lean, Suspect
-from storystick.squaring.rack import Diagonal, Move, Racked
-from storystick.squaring.rectangles import Target, reading_figures, write_limit
+from storystick.lengths import Figures, Units
+from storystick.squaring.corners import Quadrilateral
+from storystick.squaring.lean import MeasuredBody, Suspect
+from storystick.squaring.rack import Diagonal, Racked, too_long_words
+from storystick.squaring.readings import OPPOSITE, Sides
+from storystick.squaring.rectangles import Target, write_limit
 from storystick.wording import by_number, listed
 
 DIAGONAL_HEADINGS: Final = ("rectangle", "width", "height", "diagonal", "may differ", "a rack of")
@@ -53,13 +53,12 @@ CAUTION: Final = (
     "and fingers out of the line of a clamp, and stop when a joint opens. The clamp maker's manual and your local "
     "rules stand above this sheet."
 )
-_MOVES: Final = {Move.LEFT: "left", Move.RIGHT: "right"}
 
 
 def tolerance_words(job: Job) -> str:
     """Where the differences that count as square come from."""
     if job.shop and job.shop.square is not None:
-        most = write_limit(job.shop.square, job)
+        most = write_limit(job.shop.square, job.figures)
         return f"Diagonals that differ by {most} or less count as square, as the shop file says."
     usual = {
         Units.INCH: "1/32 up to a diagonal of 80, 1/16 beyond",
@@ -71,14 +70,13 @@ def tolerance_words(job: Job) -> str:
     )
 
 
-def error_words(racked: Racked, job: Job) -> str:
+def error_words(racked: Racked, figures: Figures) -> str:
     """What readings are taken to be off by, and where that comes from."""
-    figures = reading_figures(job)
     says = "one division" if racked.off is None else "as the shop file says"
     own = "; a shop file may say its own, as reading_error under [square]" if racked.off is None else ""
     return (
-        f"Each reading is taken to be off by up to {figures(racked.error)} ({says}{own}): only what is beyond that is "
-        "called wrong."
+        f"Each reading is taken to be off by up to {figures.fine(racked.error)} ({says}{own}): only what is beyond "
+        "that is called wrong."
     )
 
 
@@ -88,48 +86,49 @@ def toe_words(targets: Iterable[Target]) -> Iterator[str]:
         yield TOE
 
 
-def diagonal_label(target: Target, job: Job) -> str:
-    """The diagonal as it should be, rounded, with full or scant."""
-    return write_root(target.rectangle.diagonal_squared, job.units, job.round_to)
+class TargetFigures(NamedTuple):
+    """How the sizes of a rectangle are said, what its diagonals may differ by, and the rack at which they do so."""
+
+    width: str
+    height: str
+    diagonal: str
+    may_differ: str
+    rack: str
 
 
-def diagonal_rows(targets: Iterable[Target], job: Job) -> list[tuple[str, ...]]:
-    """What is to be measured, a row for each rectangle, or for several in a row that differ by their number only."""
-    rows: list[tuple[list[str], tuple[str, ...]]] = []
-    for target in targets:
-        figures = _row_figures(target, job)
-        if rows and rows[-1][1] == figures and len(by_number([rows[-1][0][0], target.rectangle.told])) == 1:
-            rows[-1][0].append(target.rectangle.told)
-        else:
-            rows.append(([target.rectangle.told], figures))
-    return [(listed(by_number(names)), *figures) for names, figures in rows]
-
-
-def _row_figures(target: Target, job: Job) -> tuple[str, ...]:
-    return (
-        job.label(target.rectangle.width),
-        job.label(target.rectangle.height),
-        diagonal_label(target, job),
-        write_limit(target.differ, job),
-        write_root(target.rack_squared, job.units, reading_figures(job).step),
+def target_figures(target: Target, figures: Figures) -> TargetFigures:
+    rectangle = target.rectangle
+    return TargetFigures(
+        figures(rectangle.width),
+        figures(rectangle.height),
+        figures.of_root(rectangle.diagonal_squared),
+        write_limit(target.differ, figures),
+        figures.fine.of_root(target.rack_squared),
     )
 
 
-def read_words(racked: Racked, job: Job) -> str:
+def diagonal_rows(targets: Iterable[Target], figures: Figures) -> list[tuple[str, ...]]:
+    """What is to be measured, a row for each rectangle, or for several in a row that differ by their number only."""
+    rows: list[tuple[list[str], tuple[str, ...]]] = []
+    for target in targets:
+        said, name = target_figures(target, figures), target.rectangle.told
+        if rows and rows[-1][1] == said and len(by_number([rows[-1][0][0], name])) == 1:
+            rows[-1][0].append(name)
+        else:
+            rows.append(([name], said))
+    return [(listed(by_number(names)), *said) for names, said in rows]
+
+
+def read_words(racked: Racked, figures: Figures) -> str:
     """What was measured."""
-    reading, figures = racked.reading, reading_figures(job)
-    rising, falling = map(figures, (reading.rising, reading.falling))
-    words = f"{racked.target.name}: rising {rising}, falling {falling}"
-    if reading.sides is None:
-        return words
-    sides = ", ".join(f"{name} {figures(length)}" for name, length in reading.sides._asdict().items())
-    return f"{words}, {sides}"
+    read = ", ".join(f"{name} {figures.fine(length)}" for name, length in racked.reading.lengths.items())
+    return f"{racked.target.name}: {read}"
 
 
-def verdict(racked: Racked, job: Job) -> str:
+def verdict(racked: Racked, figures: Figures) -> str:
     """Whether it counts as square; and if not, how it stands and what to do."""
-    figures = reading_figures(job)
-    differ, most = figures(abs(racked.difference)), write_limit(racked.target.differ, job)
+    figures = figures.fine
+    differ, most = figures(abs(racked.difference)), write_limit(racked.target.differ, figures)
     if racked.is_square:
         by = f"The diagonals differ by {differ}, and may by {most}" if racked.difference else "The diagonals are equal"
         return f"{by}, but the sides do not agree." if racked.sides_agree is False else f"{by}: leave it."
@@ -139,19 +138,14 @@ def verdict(racked: Racked, job: Job) -> str:
     return (
         f"The {racked.long.value} diagonal is longer, by {differ}: the top stands {rack} too far {aside} "
         f"({abs(racked.angle_degrees):.2f}°), within {within} as it was read. Move the top {rack} to the "
-        f"{_MOVES[racked.move_top]}: set {CLAMPS[racked.long]}, so that they pull along the {racked.long.value} "
-        f"diagonal, until both read {_goal(racked, job)}."
+        f"{racked.move_top.value}: set {CLAMPS[racked.long]}, so that they pull along the {racked.long.value} "
+        f"diagonal, until both read {figures.of_root(racked.mean_square)}."
     )
 
 
-def _goal(racked: Racked, job: Job) -> str:
-    """What both diagonals measure when they are equal: their root mean square, which the rack does not change."""
-    return write_root((racked.reading.rising**2 + racked.reading.falling**2) / 2, job.units, reading_figures(job).step)
-
-
-def findings(racked: Racked, job: Job) -> Iterator[str]:
+def findings(racked: Racked, figures: Figures) -> Iterator[str]:
     """What else the readings show, sentence by sentence."""
-    figures = reading_figures(job)
+    figures = figures.fine
     if not racked.is_sure:
         read_to = figures(racked.read_to)
         yield (
@@ -159,53 +153,44 @@ def findings(racked: Racked, job: Job) -> Iterator[str]:
             "allowed: read finer."
         )
     if racked.is_too_long:
-        longer = "longer" if racked.too_long > 0 else "shorter"
         larger = "larger" if racked.too_long > 0 else "smaller"
-        sides = " and ".join(map(figures, (racked.width, racked.height)))
         yield (
-            f"Both diagonals together are {figures(abs(racked.too_long))} {longer} than sides of {sides} "
-            f"allow: it is {larger} than in the job, or a reading is wrong."
+            f"Both diagonals together are {too_long_words(racked, figures)}: it is {larger} than in the job, or a "
+            "reading is wrong."
         )
-    yield from _side_findings(racked, job)
+    if racked.reading.sides:
+        yield from _side_findings(racked, racked.reading.sides, figures)
 
 
-def _side_findings(racked: Racked, job: Job) -> Iterator[str]:
-    sides, rectangle, figures = racked.reading.sides, racked.target.rectangle, reading_figures(job)
-    if sides is None:
-        return
-    for one, other, first, second in (
-        ("bottom", "top", sides.bottom, sides.top),
-        ("left", "right", sides.left, sides.right),
-    ):
-        if abs(first - second) > racked.sides_differ:
-            longer = one if first > second else other
+def _side_findings(racked: Racked, sides: Sides, figures: Figures) -> Iterator[str]:
+    for one, other in OPPOSITE:
+        more = getattr(sides, one) - getattr(sides, other)
+        if abs(more) > racked.sides_differ:
             yield (
-                f"Of {one} and {other}, {longer} is longer by {figures(abs(first - second))}: it is "
+                f"Of {one} and {other}, {one if more > 0 else other} is longer by {figures(abs(more))}: it is "
                 "no rectangle, whatever its diagonals say, and pushing does not mend that. Look at the parts and the "
                 "joints."
             )
-    for word, measured, wanted in (
-        ("width", racked.width, rectangle.width),
-        ("height", racked.height, rectangle.height),
-    ):
+    for word, measured, wanted in racked.sizes:
         if abs(measured - wanted) > racked.error + racked.target.differ:
             more = "more" if measured > wanted else "less"
             yield f"Its {word} is {figures(abs(measured - wanted))} {more} than in the job."
 
 
-def fit_words(fitted: Quadrilateral, racked: Racked, job: Job) -> Iterator[str]:
+def fit_words(fitted: Quadrilateral, racked: Racked, figures: Figures) -> Iterator[str]:
     """Where the corners are, and whether the six readings fit one another."""
-    label = _float_label(job)
+    figures, label = figures.fine, figures.fine.nearest
     corners = "; ".join(
         f"{name.replace('_', ' ')} {label(x)} across, {label(y)} up"
         for name, (x, y) in fitted.corners._asdict().items()
     )
     yield f"Its corners, from the lower left one along the bottom: {corners}."
-    explained = reading_figures(job)(racked.error)
+    explained = figures(racked.error)
     if fitted.unfit <= float(racked.error):
         yield f"The six readings fit one another: none need be off by more than {explained}."
         return
-    alone = _alone(fitted.alone, racked, label)
+    lengths = racked.reading.lengths.items()
+    alone = ", ".join(f"{name} {label(float(length) + getattr(fitted.alone, name))}" for name, length in lengths)
     yield (
         f"The six readings do not fit one another: some are off by {label(fitted.unfit)} or more, and {explained} is "
         f"what one may be off by. Five would settle the shape, so six can show that one is wrong, but not which. If "
@@ -213,22 +198,9 @@ def fit_words(fitted: Quadrilateral, racked: Racked, job: Job) -> Iterator[str]:
     )
 
 
-def _float_label(job: Job) -> Callable[[float], str]:
-    """To the nearest step, without full or scant: what was fitted to readings is not known so finely."""
-    step = reading_figures(job).step
-    return lambda length: write_exact(round(Fraction(length) / step) * step, job.units)
-
-
-def _alone(alone: Six, racked: Racked, label: Callable[[float], str]) -> str:
-    sides, reading = racked.reading.sides, racked.reading
-    assert sides is not None
-    read = {"rising": reading.rising, "falling": reading.falling, **sides._asdict()}
-    return ", ".join(f"{name} {label(float(length) + getattr(alone, name))}" for name, length in read.items())
-
-
-def suspect_words(suspect: Suspect, job: Job) -> str:
+def suspect_words(suspect: Suspect, figures: Figures) -> str:
     """Which one reading is out, and what it would be."""
-    should = _float_label(job)(float(suspect.should))
+    should = figures.fine.nearest(suspect.should)
     return (
         f"! The {suspect.of} reading of {suspect.racked.target.name} is the suspect: all the others agree without it, "
         f"and by them it should read about {should}. Measure it again before anything is moved; if it stays, look at "
@@ -236,7 +208,7 @@ def suspect_words(suspect: Suspect, job: Job) -> str:
     )
 
 
-def lean_words(lean: Lean) -> Iterator[str]:
+def lean_words(lean: MeasuredBody) -> Iterator[str]:
     """What several rectangles of one body show together."""
     if lean.lean is None or lean.angle_degrees is None:
         names = listed(by_number(racked.target.name for racked in lean.apart))
@@ -255,7 +227,7 @@ def lean_words(lean: Lean) -> Iterator[str]:
         )
 
 
-def _lean_of_all(lean: Lean) -> str:
+def _lean_of_all(lean: MeasuredBody) -> str:
     degrees, count = lean.angle_degrees, len(lean.agreeing)
     assert degrees is not None
     together = "Together" if len(lean.measured) == count else f"{count} of the {len(lean.measured)} that were measured"
@@ -267,13 +239,7 @@ def _lean_of_all(lean: Lean) -> str:
 EXPECTED_HEADINGS: Final = ("not measured: expect", "rising", "falling")
 
 
-def expected_rows(lean: Lean, job: Job) -> list[tuple[str, ...]]:
+def expected_rows(lean: MeasuredBody, figures: Figures) -> list[tuple[str, ...]]:
     """What the diagonals of the other rectangles should measure, while the body leans so."""
-    return [
-        (
-            each.target.name,
-            write_root(each.rising_squared, job.units, reading_figures(job).step),
-            write_root(each.falling_squared, job.units, reading_figures(job).step),
-        )
-        for each in lean.expected()
-    ]
+    label = figures.fine.of_root
+    return [(each.target.name, label(each.rising_squared), label(each.falling_squared)) for each in lean.expected()]

@@ -10,7 +10,7 @@ is the suspect; where that is so of several, none of them can be named.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from itertools import accumulate
@@ -20,31 +20,31 @@ from typing import Final, NamedTuple
 from storystick.errors import FaultCollector
 from storystick.job.job import Job
 from storystick.lengths import root
-from storystick.squaring.rack import Racked, check_shape
-from storystick.squaring.readings import Reading, Sides
-from storystick.squaring.rectangles import Body, Target, reading_figures
+from storystick.squaring.rack import Diagonal, Racked, check_shape
+from storystick.squaring.readings import OPPOSITE, Reading, Sides
+from storystick.squaring.rectangles import Body, Target
 
-RISING: Final = "rising"
-FALLING: Final = "falling"
-_OPPOSITE: Final = {"bottom": "top", "top": "bottom", "left": "right", "right": "left"}
+# A lean to the right, which is positive, makes the rising diagonal longer and the falling one shorter.
+_SIGNS: Final = {Diagonal.RISING.value: 1, Diagonal.FALLING.value: -1}
+_OPPOSITE: Final = {one: other for pair in OPPOSITE for one, other in (pair, pair[::-1])}
 
 
-class Leans(NamedTuple):
+class LeanRange(NamedTuple):
     """All leans from the lowest to the highest; none where the lowest is above the highest."""
 
     low: Fraction
     high: Fraction
 
-    def meet(self, other: Leans) -> Leans:
-        return Leans(max(self.low, other.low), min(self.high, other.high))
+    def meet(self, other: LeanRange) -> LeanRange:
+        return LeanRange(max(self.low, other.low), min(self.high, other.high))
 
     @property
     def any(self) -> bool:
         return self.low <= self.high
 
 
-_ALL: Final = Leans(Fraction(-1), Fraction(1))
-_NO_LEAN: Final = Leans(Fraction(1), Fraction(-1))
+_ALL: Final = LeanRange(Fraction(-1), Fraction(1))
+_NO_LEAN: Final = LeanRange(Fraction(1), Fraction(-1))
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,9 +61,7 @@ class Suspect:
     @property
     def reads(self) -> Fraction:
         """What it was read as."""
-        reading = self.racked.reading
-        value: Fraction = getattr(reading.sides if self.of in _OPPOSITE else reading, self.of)
-        return value
+        return self.racked.reading.lengths[self.of]
 
     @property
     def is_clear(self) -> bool:
@@ -74,14 +72,14 @@ class Suspect:
 def suspect_of(measured: Sequence[Racked]) -> Suspect | None:
     """The one mistaken reading among those of a body; None where nothing is, or where it may be one of several."""
     own = [_leans(racked) for racked in measured]
-    before = list(accumulate(own, Leans.meet, initial=_ALL))
+    before = list(accumulate(own, LeanRange.meet, initial=_ALL))
     if before[-1].any:
         return None
-    after = list(accumulate(reversed(own), Leans.meet, initial=_ALL))[::-1]
+    after = list(accumulate(reversed(own), LeanRange.meet, initial=_ALL))[::-1]
     others = [one.meet(other) for one, other in zip(before, after[1:], strict=False)]
     found: list[Suspect] = []
     for racked, rest in zip(measured, others, strict=True):
-        for of in _readings(racked) if rest.any else ():
+        for of in racked.reading.lengths if rest.any else ():
             left = _leans(racked, of).meet(rest)
             if left.any:
                 found.append(Suspect(racked, of, _should(racked, of, (left.low + left.high) / 2)))
@@ -99,42 +97,34 @@ def _is_as_in_the_job(suspect: Suspect) -> bool:
     return abs(suspect.reads - wanted) <= racked.error + racked.target.differ
 
 
-def _readings(racked: Racked) -> Iterator[str]:
-    yield from (RISING, FALLING)
-    yield from _OPPOSITE if racked.reading.sides else ()
-
-
-def _leans(racked: Racked, without: str = "") -> Leans:
+def _leans(racked: Racked, without: str = "") -> LeanRange:
     """The leans that a rectangle's readings allow, all of them but one; its opposite stands in for a side."""
     if (sides := racked.reading.sides) and without in _OPPOSITE:
-        instead: Sides = sides._replace(**{without: getattr(sides, _OPPOSITE[without])})
+        instead: Sides = sides._replace(**{without: racked.reading.lengths[_OPPOSITE[without]]})
         racked = replace(racked, reading=replace(racked.reading, sides=instead))
     if racked.sides_agree is False:
         return _NO_LEAN
     found = _ALL
-    if without != RISING:
-        found = found.meet(_of_diagonal(racked, racked.reading.rising, 1))
-    if without != FALLING:
-        found = found.meet(_of_diagonal(racked, racked.reading.falling, -1))
-    if without not in (RISING, FALLING):
-        found = found.meet(Leans(racked.lean - racked.lean_within, racked.lean + racked.lean_within))
+    for of, sign in _SIGNS.items():
+        if without != of:
+            found = found.meet(_of_diagonal(racked, racked.reading.lengths[of], sign))
+    if without not in _SIGNS:
+        found = found.meet(LeanRange(racked.lean - racked.lean_within, racked.lean + racked.lean_within))
     return found
 
 
-def _of_diagonal(racked: Racked, length: Fraction, sign: int) -> Leans:
+def _of_diagonal(racked: Racked, length: Fraction, sign: int) -> LeanRange:
     """The leans that one diagonal allows by itself, its sides being right within their room."""
     room = racked.error + racked.size_room
     square, twice = racked.width**2 + racked.height**2, 2 * racked.width * racked.height
     ends = [sign * (reach**2 - square) / twice for reach in (max(length - room, Fraction(0)), length + room)]
-    return Leans(min(ends), max(ends))
+    return LeanRange(min(ends), max(ends))
 
 
 def _should(racked: Racked, of: str, lean: Fraction) -> Fraction:
     if of in _OPPOSITE:
-        value: Fraction = getattr(racked.reading.sides, _OPPOSITE[of])
-        return value
-    sign = 1 if of == RISING else -1
-    return root(racked.width**2 + racked.height**2 + sign * 2 * racked.width * racked.height * lean)
+        return racked.reading.lengths[_OPPOSITE[of]]
+    return root(racked.width**2 + racked.height**2 + _SIGNS[of] * 2 * racked.width * racked.height * lean)
 
 
 _FEWEST_TO_JUDGE: Final = 2
@@ -151,7 +141,7 @@ class Expected:
 
 
 @dataclass(frozen=True, slots=True)
-class Lean:
+class MeasuredBody:
     """A body with what was measured of it.
 
     ``lean`` is the sine of the angle by which it leans to the right, as nearest to the readings of ``agreeing``, those
@@ -190,7 +180,9 @@ def _expected(target: Target, lean: Fraction) -> Expected:
     return Expected(target, rectangle.diagonal_squared + more, rectangle.diagonal_squared - more)
 
 
-def leans_of(bodies: Sequence[Body], readings: Sequence[Reading], read_to: Fraction, job: Job) -> tuple[Lean, ...]:
+def leans_of(
+    bodies: Sequence[Body], readings: Sequence[Reading], read_to: Fraction, job: Job
+) -> tuple[MeasuredBody, ...]:
     """The bodies of which something was measured, in their order; ``readings`` are of rectangles of theirs.
 
     What a reading may be off by is what the job's shop says, or the division ``read_to``.
@@ -204,42 +196,36 @@ def leans_of(bodies: Sequence[Body], readings: Sequence[Reading], read_to: Fract
     faults = FaultCollector()
     for racked in measured.values():
         with faults.at():
-            check_shape(racked, reading_figures(job))
+            check_shape(racked, job.figures.fine)
     faults.raise_any()
-    groups = ((body, _measured_of(body, measured)) for body in bodies)
+    groups = ((body, tuple(measured[each.name] for each in body.targets if each.name in measured)) for body in bodies)
     return tuple(lean_of(body, group) for body, group in groups if group)
 
 
-def _measured_of(body: Body, measured: Mapping[str, Racked]) -> tuple[Racked, ...]:
-    return tuple(measured[target.name] for target in body.targets if target.name in measured)
-
-
-def lean_of(body: Body, measured: tuple[Racked, ...]) -> Lean:
+def lean_of(body: Body, measured: tuple[Racked, ...]) -> MeasuredBody:
     """The lean that explains the most of what was measured, each reading within what it can be off by.
 
     Where one reading alone is out, it is that of all the other rectangles.
     """
-    agreeing = max((_explained(lean, measured) for lean in _candidates(measured)), key=_weight_of)
+    # The lean that most readings share is where the range of one of them begins.
+    candidates = (racked.lean - racked.lean_within for racked in measured)
+    agreeing = max((_explained(lean, measured) for lean in candidates), key=_weight_of)
     found = _lean_by(body, measured, agreeing)
     suspect = suspect_of(measured)
     if suspect is None or (found.swapped and not suspect.is_clear):
-        return found if 2 * len(agreeing) > len(measured) else Lean(body, measured, (), measured, (), None, Fraction(0))
+        no_lean = MeasuredBody(body, measured, (), measured, (), None, Fraction(0))
+        return found if 2 * len(agreeing) > len(measured) else no_lean
     others = tuple(racked for racked in measured if racked is not suspect.racked)
     return replace(_lean_by(body, measured, others or agreeing), swapped=(), suspect=suspect)
 
 
-def _lean_by(body: Body, measured: tuple[Racked, ...], agreeing: tuple[Racked, ...]) -> Lean:
+def _lean_by(body: Body, measured: tuple[Racked, ...], agreeing: tuple[Racked, ...]) -> MeasuredBody:
     """The lean of those that agree, and what it makes of the others."""
     apart = tuple(racked for racked in measured if racked not in agreeing)
     lean, within = _mean(agreeing)
     judged = apart if len(agreeing) >= _FEWEST_TO_JUDGE and len(agreeing) > len(apart) else ()
     swapped = tuple(racked for racked in judged if _is_swapped(racked, lean, within))
-    return Lean(body, measured, agreeing, apart, swapped, lean, within)
-
-
-def _candidates(measured: Sequence[Racked]) -> tuple[Fraction, ...]:
-    """Where a reading's leans begin: the lean that most readings share is one of these."""
-    return tuple(racked.lean - racked.lean_within for racked in measured)
+    return MeasuredBody(body, measured, agreeing, apart, swapped, lean, within)
 
 
 def _explained(lean: Fraction, measured: Iterable[Racked]) -> tuple[Racked, ...]:

@@ -72,6 +72,12 @@ class Racked:
         return (sides.left + sides.right) / 2 if sides else self.target.rectangle.height
 
     @property
+    def sizes(self) -> tuple[tuple[str, Fraction, Fraction], ...]:
+        """Its width and its height as measured, each with what it is in the job."""
+        rectangle = self.target.rectangle
+        return ("width", self.width, rectangle.width), ("height", self.height, rectangle.height)
+
+    @property
     def difference(self) -> Fraction:
         """Rising less falling."""
         return self.reading.rising - self.reading.falling
@@ -151,19 +157,30 @@ class Racked:
         return Move.LEFT if self.rack > 0 else Move.RIGHT
 
     @property
+    def mean_square(self) -> Fraction:
+        """Of the diagonals, in mm²: the square of both when they are equal, since a rack does not change it."""
+        return (self.reading.rising**2 + self.reading.falling**2) / 2
+
+    @property
     def too_long(self) -> Fraction:
         """By how much both diagonals together are longer than those of these sides, as a root mean square.
 
         By the parallelogram law d₁² + d₂² = 2·(w² + h²), whatever the rack is.
         Less than nothing where they are shorter.
         """
-        mean_square = (self.reading.rising**2 + self.reading.falling**2) / 2
-        return root(mean_square) - root(self.width**2 + self.height**2)
+        return root(self.mean_square) - root(self.width**2 + self.height**2)
 
     @property
     def is_too_long(self) -> bool:
         """Whether the diagonals together are longer or shorter than readings and what is allowed can explain."""
         return self.reading.sides is None and abs(self.too_long) > self.error + self.target.differ
+
+
+def too_long_words(racked: Racked, figures: Figures) -> str:
+    """By how much the diagonals together are longer or shorter than the sides allow."""
+    longer = "longer" if racked.too_long > 0 else "shorter"
+    width, height = figures(racked.width), figures(racked.height)
+    return f"{figures(abs(racked.too_long))} {longer} than sides of {width} and {height} allow"
 
 
 def check_shape(racked: Racked, figures: Figures) -> None:
@@ -208,20 +225,14 @@ def _check_closed_triangles(racked: Racked, figures: Figures) -> None:
 
 
 def _check_likeness(racked: Racked, figures: Figures) -> None:
-    rectangle, name = racked.target.rectangle, racked.target.name
+    name = racked.target.name
     again = "look at the readings, and at which rectangle was measured"
-    for word, measured, wanted in (
-        ("width", racked.width, rectangle.width),
-        ("height", racked.height, rectangle.height),
-    ):
+    for word, measured, wanted in racked.sizes:
         if abs(measured - wanted) > _GROSS:
             what = f"{name}: its {word} measures {figures(measured)}, and is {figures(wanted)} in the job"
             raise Fault(what, again)
     if abs(racked.too_long) > _GROSS:
-        by = figures(abs(racked.too_long))
-        width, height = (figures(side) for side in (racked.width, racked.height))
-        longer = "longer" if racked.too_long > 0 else "shorter"
-        raise Fault(f"{name}: the diagonals together are {by} {longer} than sides of {width} and {height} allow", again)
+        raise Fault(f"{name}: the diagonals together are {too_long_words(racked, figures)}", again)
     if abs(racked.lean) > _STEEPEST:
         rack = figures(abs(racked.rack))
         raise Fault(f"{name}: its top would stand {rack} aside, more than a quarter of its height", again)

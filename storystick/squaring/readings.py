@@ -23,7 +23,6 @@ _SEVERAL: Final = re.compile(r"(.* [1-9][0-9]{0,5})(?: ?[-–,] ?[1-9][0-9]{0,5}
 _COARSEST: Final = INCH_MM / 2
 _FINEST: Final = 10**30
 _DIAGONALS: Final = ("rising", "falling")
-_SIDES: Final = ("bottom", "top", "left", "right")
 _NEEDED: Final = {
     "name": "write name over the column of the rectangles' names",
     "rising": "write rising over the column of the diagonals from lower left to upper right",
@@ -40,6 +39,10 @@ class Sides(NamedTuple):
     right: Fraction
 
 
+OPPOSITE: Final = (("bottom", "top"), ("left", "right"))
+"""Which sides are alike in a rectangle, by their names."""
+
+
 @dataclass(frozen=True, slots=True)
 class Reading:
     """The diagonals of the rectangle ``name`` as measured, in mm: ``rising`` from lower left to upper right.
@@ -52,6 +55,11 @@ class Reading:
     falling: Fraction
     sides: Sides | None
     place: str
+
+    @property
+    def lengths(self) -> dict[str, Fraction]:
+        """All that was measured of it, by the words of the listing."""
+        return {"rising": self.rising, "falling": self.falling, **(self.sides._asdict() if self.sides else {})}
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,7 +94,7 @@ def read_readings(told: Told, units: Units, known: Sequence[Rectangle]) -> tuple
             readings.append(_read_row(table, units, known, "--measured"))
     for name, *lengths in told.sides:
         with faults.at("--sides"):
-            table = Table({"name": name, **dict(zip(_SIDES, lengths, strict=True))})
+            table = Table({"name": name, **dict(zip(Sides._fields, lengths, strict=True))})
             found = _read_name(table, known)
             if found in sides:
                 table.fault(f"the sides of {as_written(found)} are given twice", "keep one of them")
@@ -103,7 +111,7 @@ def _read_file(file: Source, units: Units, known: Sequence[Rectangle]) -> tuple[
     def read_row(line: int, row: Table) -> Reading:
         return _read_row(row, units, known, f"{file.name}, line {line}")
 
-    readings = read_rows(file, (*_NEEDED, *_SIDES), _NEEDED, read_row)
+    readings = read_rows(file, (*_NEEDED, *Sides._fields), _NEEDED, read_row)
     if not readings:
         raise Fault("the file holds no readings", "give one in each row below the headings")
     return readings
@@ -113,7 +121,7 @@ def _read_row(row: Table, units: Units, known: Sequence[Rectangle], place: str) 
     """One rectangle's readings, all of their faults at once."""
     name = _read_name(row, known)
     rising, falling = (row.need(word, _measure(units)) for word in _DIAGONALS)
-    given = [word for word in _SIDES if row.has(word)]
+    given = [word for word in Sides._fields if row.has(word)]
     sides = _read_sides(row, units) if given else None
     row.stop_if_faulty()
     return Reading(name, rising, falling, sides, place)
@@ -160,11 +168,11 @@ def _unknown(name: str, names: Collection[str]) -> Fault:
 
 
 def _read_sides(row: Table, units: Units) -> Sides:
-    missing = [word for word in _SIDES if not row.has(word)]
+    missing = [word for word in Sides._fields if not row.has(word)]
     if missing:
         row.fault(f"{listed(missing)} not given", "give all four sides, or none")
         row.stop_if_faulty()
-    sides = Sides(*(row.need(word, _measure(units)) for word in _SIDES))
+    sides = Sides(*(row.need(word, _measure(units)) for word in Sides._fields))
     row.stop_if_faulty()
     return sides
 

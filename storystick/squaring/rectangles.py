@@ -19,7 +19,7 @@ from storystick.layout.cabinets.pieces import CabinetLayout, Range, Role
 from storystick.layout.cabinets.working import works_of
 from storystick.layout.cabinets.works import WorkKind
 from storystick.layout.stations import Layout
-from storystick.lengths import DEFAULT_STEP, INCH_MM, Figures, Units
+from storystick.lengths import INCH_MM, Figures, Units
 
 LONGEST_OF_A_CASE: Final = {Units.INCH: 80 * INCH_MM, Units.MM: Fraction(2000)}
 """Up to this diagonal the smaller difference is usual, beyond it the larger one, in mm."""
@@ -38,14 +38,9 @@ def tolerance_of(rectangle: Rectangle, shop: Shop | None, units: Units) -> Fract
     return small if rectangle.diagonal_squared <= LONGEST_OF_A_CASE[units] ** 2 else large
 
 
-def reading_figures(job: Job) -> Figures:
-    """How what is measured is said: a job's own step may be as coarse as what readings differ by."""
-    return Figures(job.units, min(job.round_to, DEFAULT_STEP[job.units]))
-
-
-def write_limit(limit: Fraction, job: Job) -> str:
+def write_limit(limit: Fraction, figures: Figures) -> str:
     """A difference (mm) that may be so large, for a person: never more than it is, and at least three fourths of it."""
-    figures = reading_figures(job)
+    figures = figures.fine
     while 4 * (limit // figures.step) * figures.step < 3 * limit:
         figures = Figures(figures.units, figures.step / 2)
     return figures.at_most(limit)
@@ -53,22 +48,10 @@ def write_limit(limit: Fraction, job: Job) -> str:
 
 def differ_words(rectangle: Rectangle, job: Job) -> str:
     """By how much the diagonals of a rectangle may differ."""
-    return write_limit(tolerance_of(rectangle, job.shop, job.units), job)
+    return write_limit(tolerance_of(rectangle, job.shop, job.units), job.figures)
 
 
 BACK_EDGES: Final = "back edges"
-
-
-def rectangles_of(layout: Layout) -> tuple[Rectangle, ...]:
-    """Every rectangle of the job, in working order, each with a name of its own."""
-    cabinets = (rectangle for cabinet in layout.cabinets for rectangle in cabinet_rectangles(cabinet))
-    return (*cabinets, *layout.job.rectangles)
-
-
-def cabinet_rectangles(layout: CabinetLayout) -> Iterator[Rectangle]:
-    """Of one cabinet: those of its case, and then those of its face frame."""
-    yield from case_rectangles(layout)
-    yield from frame_rectangles(layout)
 
 
 def case_rectangles(layout: CabinetLayout) -> Iterator[Rectangle]:
@@ -77,12 +60,12 @@ def case_rectangles(layout: CabinetLayout) -> Iterator[Rectangle]:
     Sides with a toe notch have no lower corner in front: the outside is measured at the back edges, where it has all
     four. Inside and openings begin above the notch, and have theirs in front as well.
     """
-    name = layout.cabinet.name
-    sides, bottom, top = layout.sides, layout.bottom, layout.top
-    upright = _reach([piece.z for piece in (*sides, bottom, top)])
-    notched = any(work.kind is WorkKind.NOTCH for side in sides for work in works_of(layout, side))
+    name, (left, right) = layout.cabinet.name, layout.sides
+    upright = Range.over(piece.z for piece in (left, right, layout.bottom, layout.top))
+    notched = any(work.kind is WorkKind.NOTCH for side in layout.sides for work in works_of(layout, side))
     yield Rectangle(f"{name} case, outside", layout.case_x.size, upright.size, BACK_EDGES if notched else "")
-    yield _rectangle(f"{name} case, inside", *_inside(layout))
+    inside = Range(left.x.end, right.x.start), Range(layout.bottom.z.end, layout.top.z.start)
+    yield _rectangle(f"{name} case, inside", *inside)
     for bay in layout.bays:
         yield _rectangle(f"{name} {bay.name}", bay.x, bay.z)
 
@@ -91,19 +74,10 @@ def frame_rectangles(layout: CabinetLayout) -> Iterator[Rectangle]:
     """The face frame and every opening of it; none without a frame."""
     name = layout.cabinet.name
     if stiles := layout.of(Role.STILE):
-        yield _rectangle(f"{name} face frame", _reach([stile.x for stile in stiles]), _reach([s.z for s in stiles]))
+        outside = Range.over(stile.x for stile in stiles), Range.over(stile.z for stile in stiles)
+        yield _rectangle(f"{name} face frame", *outside)
         for bay in layout.bays:
             yield _rectangle(f"{name} {bay.name}, frame", bay.frame_x, bay.frame_z)
-
-
-def _inside(layout: CabinetLayout) -> tuple[Range, Range]:
-    left, right = layout.sides
-    return Range(left.x.end, right.x.start), Range(layout.bottom.z.end, layout.top.z.start)
-
-
-def _reach(ranges: list[Range]) -> Range:
-    """From the first start to the last end."""
-    return Range(min(each.start for each in ranges), max(each.end for each in ranges))
 
 
 def _rectangle(name: str, width: Range, height: Range) -> Rectangle:
@@ -144,22 +118,22 @@ class Body:
 
 
 def bodies_of(layout: Layout) -> tuple[Body, ...]:
-    """Every rectangle of the job, in working order."""
+    """Every rectangle of the job, in working order, each with a name of its own."""
+    job = layout.job
+    named: list[tuple[str, Iterable[Rectangle]]] = []
+    for cabinet in layout.cabinets:
+        name = cabinet.cabinet.name
+        named += [(f"{name} case", case_rectangles(cabinet)), (f"{name} face frame", frame_rectangles(cabinet))]
+    named += [(rectangle.name, (rectangle,)) for rectangle in job.rectangles]
+    bodies = (
+        Body(name, tuple(Target(each, tolerance_of(each, job.shop, job.units)) for each in rectangles))
+        for name, rectangles in named
+    )
+    return tuple(body for body in bodies if body.targets)
 
-    def body(name: str, rectangles: Iterable[Rectangle]) -> Body:
-        job = layout.job
-        return Body(name, tuple(Target(each, tolerance_of(each, job.shop, job.units)) for each in rectangles))
 
-    found = [
-        each
-        for cabinet in layout.cabinets
-        for each in (
-            body(f"{cabinet.cabinet.name} case", case_rectangles(cabinet)),
-            body(f"{cabinet.cabinet.name} face frame", frame_rectangles(cabinet)),
-        )
-    ]
-    found += [body(rectangle.name, (rectangle,)) for rectangle in layout.job.rectangles]
-    return tuple(each for each in found if each.targets)
+def rectangles_of(layout: Layout) -> tuple[Rectangle, ...]:
+    return tuple(target.rectangle for target in targets_in(bodies_of(layout)))
 
 
 def targets_in(bodies: Iterable[Body]) -> tuple[Target, ...]:

@@ -18,9 +18,9 @@ from math import ceil
 from string import ascii_uppercase
 from typing import Final
 
-from storystick.job.job import Job, Rectangle
+from storystick.job.job import Rectangle
 from storystick.job.shop import RodStock, Shop
-from storystick.lengths import INCH_MM, Units, root, write_exact, write_root
+from storystick.lengths import INCH_MM, Figures, Units, root, write_exact
 from storystick.squaring.rectangles import tolerance_of, write_limit
 from storystick.wording import ranges
 
@@ -29,7 +29,7 @@ ROUND: Final = {Units.INCH: INCH_MM / 2, Units.MM: Fraction(10)}
 
 
 @dataclass(frozen=True, slots=True)
-class Reach:
+class RodReach:
     """From a rod's ``closed`` length to its ``open`` one; it must reach ``room`` beyond a diagonal both ways. In mm."""
 
     closed: Fraction
@@ -52,7 +52,7 @@ class _Sharing:
     closed: Fraction = Fraction(0)
 
 
-def shared_out(squares: Sequence[Fraction], rods: Mapping[str, Reach]) -> dict[str, tuple[Fraction, ...]]:
+def shared_out(squares: Sequence[Fraction], rods: Mapping[str, RodReach]) -> dict[str, tuple[Fraction, ...]]:
     """Which of some rods serves which diagonals: as few rods as can serve all that any of them serves, and of the
     choices that are as few, the one that opens them least altogether. By rising reach; every rod needs the same room.
 
@@ -81,7 +81,7 @@ def shared_out(squares: Sequence[Fraction], rods: Mapping[str, Reach]) -> dict[s
     return {name: tuple(served[start:stop]) for name, start, stop in best[0].runs}
 
 
-def _run_of(reach: Reach, squares: Sequence[Fraction]) -> Iterator[tuple[int, int]]:
+def _run_of(reach: RodReach, squares: Sequence[Fraction]) -> Iterator[tuple[int, int]]:
     """From which place of the rising diagonals to before which other a rod serves them; nothing if it serves none."""
     places = [place for place, square in enumerate(squares) if reach.serves(square)]
     if places:
@@ -90,7 +90,7 @@ def _run_of(reach: Reach, squares: Sequence[Fraction]) -> Iterator[tuple[int, in
 
 def rods_to_make(
     squares: Sequence[Fraction], stock: RodStock, tolerance: Fraction, units: Units
-) -> list[tuple[Reach, tuple[Fraction, ...]]]:
+) -> list[tuple[RodReach, tuple[Fraction, ...]]]:
     """The fewest rods of round length that serve some diagonals, each with its own; too short ones are left out.
 
     A rod of two sticks, each L long, closes to L and opens to 2 L less the least overlap (geometry). L is at least the
@@ -105,7 +105,7 @@ def rods_to_make(
     made = []
     while left:
         length = _length_for(left[0], tolerance, units)
-        reach = Reach(length, 2 * length - stock.overlap, tolerance / 2)
+        reach = RodReach(length, 2 * length - stock.overlap, tolerance / 2)
         run = tuple(square for square in left if reach.serves(square))
         made.append((reach, run))
         left = left[len(run) :]
@@ -211,7 +211,7 @@ def rods_for(rectangles: Iterable[Rectangle], shop: Shop | None, units: Units) -
         return RodPlan((), ())
     by_square = {target.squared: target for target in targets}
     tolerance = max(target.tolerance for target in targets)
-    owned = {rod.name: Reach(rod.closed, rod.open, tolerance / 2) for rod in (shop.rods if shop else ())}
+    owned = {rod.name: RodReach(rod.closed, rod.open, tolerance / 2) for rod in (shop.rods if shop else ())}
     shared = shared_out(tuple(by_square), owned)
     left = [square for square in by_square if all(square not in squares for squares in shared.values())]
     made = rods_to_make(left, shop.rod_stock if shop else RodStock(), tolerance, units)
@@ -237,7 +237,7 @@ def targets_of(rectangles: Iterable[Rectangle], shop: Shop | None, units: Units)
     )
 
 
-def _new_name(reach: Reach, units: Units) -> str:
+def _new_name(reach: RodReach, units: Units) -> str:
     return f"new {write_exact(reach.closed, units)} {units.sign}"
 
 
@@ -266,30 +266,27 @@ def _shared_words(names: Iterable[str]) -> str:
 USE_HEADINGS: Final = ("rod", "band", "for", "diagonal", "opened by", "give or take")
 
 
-def use_rows(plan: RodPlan, job: Job) -> Iterator[tuple[str, ...]]:
+def use_rows(plan: RodPlan, figures: Figures) -> Iterator[tuple[str, ...]]:
     """Every diagonal with the rod that serves it, under :data:`USE_HEADINGS`.
 
     What it may be more or less is half of what the two diagonals may differ by.
     """
     for rod in plan.rods:
         for letter, target in zip(rod.letters, rod.targets, strict=True):
-            diagonal = write_root(target.squared, job.units, job.round_to)
-            opened, half = job.label(target.diagonal - rod.closed), write_limit(target.tolerance / 2, job)
-            yield rod.name, letter, gathered(target.names), diagonal, opened, half
+            opened, half = figures(target.diagonal - rod.closed), write_limit(target.tolerance / 2, figures)
+            yield rod.name, letter, gathered(target.names), figures.of_root(target.squared), opened, half
 
 
-def too_short_words(plan: RodPlan, job: Job) -> str:
+def too_short_words(plan: RodPlan, figures: Figures) -> str:
     """The diagonals that no rod can be made for, in a sentence; empty where there is none."""
-    said = (
-        f"{gathered(target.names)}, {write_root(target.squared, job.units, job.round_to)}" for target in plan.too_short
-    )
+    said = (f"{gathered(target.names)}, {figures.of_root(target.squared)}" for target in plan.too_short)
     return f"Too short for a rod, measured with a rule: {'; '.join(said)}." if plan.too_short else ""
 
 
-def rod_words(plan: RodPlan, job: Job) -> Iterator[str]:
+def rod_words(plan: RodPlan, figures: Figures) -> Iterator[str]:
     """Every rod with its reach and the rectangles that it serves, in a sentence."""
     for rod in plan.rods:
-        reach = f"{rod.name}, {job.label(rod.closed)} to {job.label(rod.open)}"
-        making = f", to make of two sticks {job.label(rod.closed)} long" if rod.to_make else ""
+        reach = f"{rod.name}, {figures(rod.closed)} to {figures(rod.open)}"
+        making = f", to make of two sticks {figures(rod.closed)} long" if rod.to_make else ""
         yield f"{reach}{making}: {gathered(rod.serves)}."
-    yield from filter(None, [too_short_words(plan, job)])
+    yield from filter(None, [too_short_words(plan, figures)])

@@ -5,7 +5,7 @@ Stations are exact, in mm, from the cabinet's left (``x``), front (``y``, into t
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from enum import Enum
 from fractions import Fraction
@@ -27,6 +27,12 @@ class Range:
     def __post_init__(self) -> None:
         if self.start >= self.end:
             raise ValueError(f"a range from {self.start} to {self.end}")
+
+    @classmethod
+    def over(cls, ranges: Iterable[Range]) -> Range:
+        """From the first start of some ranges to the last end."""
+        starts, ends = zip(*((each.start, each.end) for each in ranges), strict=True)
+        return cls(min(starts), max(ends))
 
     @property
     def size(self) -> Fraction:

@@ -10,7 +10,6 @@ from storystick.drawing.board import draw_board, whole_pane
 from storystick.drawing.lettering import text_width_mm
 from storystick.drawing.shapes import Anchor, Box, Line, Shape, Text, moved, scaled
 from storystick.job.job import Job
-from storystick.lengths import write_root
 from storystick.sheets.boards import BoardSheet, BoardSheets, CutBoard
 from storystick.sheets.pages.flow import Block, Column, heading, paragraph, table
 from storystick.sheets.pages.trust import upward_percent
@@ -70,7 +69,7 @@ def _one_board(board: CutBoard, plan: BoardSheets, tiled: bool, width: float) ->
     tiles = (
         f"{counted(len(board.tiles), 'tile')}, {board.columns} × {board.rows}, in {TEMPLATES_FILE}. " if tiled else ""
     )
-    diagonal = write_root(layout.width**2 + layout.height**2, job.units, job.round_to)
+    diagonal = job.figures.of_root(layout.width**2 + layout.height**2)
     words = paragraph(f"{tiles}{sizes}; both diagonals of that box {diagonal}.", width)
     yield from (replace(block, keeps_next=True) for block in words)
     yield _map(board, tiled)

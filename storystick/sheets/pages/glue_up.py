@@ -29,7 +29,6 @@ from storystick.job.job import Job, Rectangle
 from storystick.job.shop import Glue
 from storystick.layout.cabinets.pieces import CabinetLayout
 from storystick.layout.stations import Layout
-from storystick.lengths import write_root
 from storystick.sheets.pages.flow import Block, heading, paragraph, stacked
 from storystick.squaring.rectangles import differ_words
 from storystick.wording import capital, unbroken
@@ -225,7 +224,7 @@ def _diagonal(rectangle: Rectangle, cabinets: Sequence[str], job: Job, width: fl
     """What a diagonal should be, and room to write both: beside it, or for each of several cabinets below it."""
     differ = unbroken(differ_words(rectangle, job))
     yield from paragraph(f"{rectangle.told}: they differ by {differ} at most", width, _INDENT_MM, size_pt=STEP_PT)
-    figure = write_root(rectangle.diagonal_squared, job.units, job.round_to)
+    figure = job.figures.of_root(rectangle.diagonal_squared)
     shown = Text(_INDENT_MM, _BASE_MM - _FIGURE_ROW_MM, figure, FIGURE_PT, bold=True)
     if len(cabinets) == 1:
         yield _measured(shown, _FIGURE_ROW_MM, width)

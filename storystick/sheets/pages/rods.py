@@ -76,8 +76,8 @@ def rod_blocks(plan: RodPlan, strips: StripSheets | None, tiled: bool, job: Job,
     yield heading("Pinch rods", width)
     yield from paragraph(_WHAT, width)
     if plan.rods:
-        yield from table(_USES, use_rows(plan, job), width)
-    if too_short := too_short_words(plan, job):
+        yield from table(_USES, use_rows(plan, job.figures), width)
+    if too_short := too_short_words(plan, job.figures):
         yield from paragraph(too_short, width, indent_mm=6.0, sign="!")
     yield from _making(plan, job, width)
     if strips:

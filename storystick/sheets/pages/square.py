@@ -10,6 +10,7 @@ from typing import Final
 from storystick.drawing.lettering import POINT_MM, text_width_mm, wrapped
 from storystick.drawing.shapes import Anchor, Area, Line, Shape, Text, moved
 from storystick.job.job import Job
+from storystick.lengths import Figures
 from storystick.sheets.pages.flow import TEXT_PT, Block, heading, paragraph
 from storystick.squaring.findings import (
     CAUTION,
@@ -18,11 +19,11 @@ from storystick.squaring.findings import (
     LONG_SHOWS,
     MEASURE,
     SQUARES_LIE,
-    diagonal_label,
+    target_figures,
     toe_words,
     tolerance_words,
 )
-from storystick.squaring.rectangles import Body, Target, targets_in, write_limit
+from storystick.squaring.rectangles import Body, Target, targets_in
 
 _FIGURE_PT: Final = 13.0
 _PITCH_MM: Final = TEXT_PT * POINT_MM * 1.35
@@ -61,7 +62,7 @@ def _title(body: Body) -> str:
 
 
 def _table(targets: Sequence[Target], job: Job, width: float) -> Iterator[Block]:
-    rows = [_figures(target, job) for target in targets]
+    rows = [_figures(target, job.figures) for target in targets]
     rights = _rights(rows, width)
     header = _header(rights, width)
     yield header
@@ -70,11 +71,10 @@ def _table(targets: Sequence[Target], job: Job, width: float) -> Iterator[Block]
     yield Block(2.0, ())
 
 
-def _figures(target: Target, job: Job) -> tuple[str, ...]:
-    """Width, height, what the diagonals may differ by, and the diagonal, which is read from afar."""
-    rectangle = target.rectangle
-    sides = map(job.label, (rectangle.width, rectangle.height))
-    return (*sides, write_limit(target.differ, job), diagonal_label(target, job))
+def _figures(target: Target, figures: Figures) -> tuple[str, ...]:
+    """In the order of the page: the diagonal, which is read from afar, stands beside the boxes to write in."""
+    said = target_figures(target, figures)
+    return said.width, said.height, said.may_differ, said.diagonal
 
 
 def _rights(rows: Sequence[tuple[str, ...]], width: float) -> list[float]:
