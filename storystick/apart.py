@@ -18,12 +18,9 @@ from dataclasses import dataclass
 from multiprocessing import get_context
 from multiprocessing.connection import Connection
 from pathlib import Path
-from typing import TYPE_CHECKING, Any, Final, TypeVar
+from typing import Any, Final, TypeVar
 
 from storystick.errors import Fault, StorystickError
-
-if TYPE_CHECKING:
-    from multiprocessing.context import ForkContext, SpawnContext
 
 T = TypeVar("T")
 
@@ -77,17 +74,10 @@ def apart(work: Callable[[Path], T], file: Path) -> T:
     return found
 
 
-if sys.platform == "linux":
-
-    def _context() -> ForkContext | SpawnContext:
-        """How a process is begun: by a copy of this one, at once; of several threads one alone would be copied."""
-        return get_context("fork") if threading.active_count() == 1 else get_context("spawn")
-
-else:
-
-    def _context() -> SpawnContext:
-        """How a process is begun: with nothing of this one."""
-        return get_context("spawn")
+def _context() -> Any:
+    """How a process is begun: by a copy of this one, at once, or with nothing of it."""
+    # Of several threads a copy has one alone, and may wait for ever for what another one held.
+    return get_context("fork" if sys.platform == "linux" and threading.active_count() == 1 else "spawn")
 
 
 def _received(receiving: Connection) -> Any:
@@ -126,26 +116,21 @@ def _do(sending: Connection, work: Callable[[Path], object], file: Path) -> None
         sending.send_bytes(pickle.dumps(answer))
 
 
-if sys.platform == "win32":
-
-    def _limit() -> None:
-        """There is nothing to limit a process by."""
-
-else:
+def _limit() -> None:
+    """Limit the time of the processor and the memory of this process; Windows has nothing to limit one by."""
+    if sys.platform == "win32":
+        return
     import resource
 
-    def _limit() -> None:
-        _limit_to(resource.RLIMIT_CPU, CPU_SECONDS)
-        _limit_to(resource.RLIMIT_CORE, 0)
-        _limit_to(resource.RLIMIT_AS, _size() + MEMORY_MB * 2**20)
-
-    def _limit_to(what: int, most: int) -> None:
+    size = 2**28  # about what Python takes, where the system does not tell the addresses that the process has now
+    with suppress(OSError), open("/proc/self/statm", encoding="ascii") as told:
+        size = int(told.read().split()[0]) * resource.getpagesize()
+    limits = {
+        resource.RLIMIT_CPU: CPU_SECONDS,
+        resource.RLIMIT_CORE: 0,
+        resource.RLIMIT_AS: size + MEMORY_MB * 2**20,
+    }
+    for what, most in limits.items():
         _, hard = resource.getrlimit(what)
         with suppress(OSError, ValueError):
             resource.setrlimit(what, (most if hard == resource.RLIM_INFINITY else min(most, hard), hard))
-
-    def _size() -> int:
-        """The bytes of addresses that the process has now; where that is not told, about what Python takes."""
-        with suppress(OSError), open("/proc/self/statm", encoding="ascii") as told:
-            return int(told.read().split()[0]) * resource.getpagesize()
-        return 2**28

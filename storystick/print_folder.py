@@ -3,21 +3,25 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Mapping
+import os
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from hashlib import sha256
 from pathlib import Path
 from typing import Final
 
 from storystick import __version__
+from storystick.errors import Fault, Faults
 from storystick.files import Record
 from storystick.job.job import Job
+from storystick.job.sources import Source
 from storystick.sheets.print_record import FOLDER_RECORD_FILE
 from storystick.wording import listed
 
 _LARGEST_RECORD: Final = 2**20
 _LARGEST_FILE: Final = 2**28
 _MOST_NAMED: Final = 4
+_ANOTHER: Final = "another file is there, and the job's own would be written over it"
 
 
 @dataclass(frozen=True, slots=True)
@@ -91,3 +95,23 @@ def _digest(place: Path) -> str:
         return sha256(place.read_bytes()).hexdigest()
     except OSError:
         return ""
+
+
+def check_beside(folder: Path, sources: Sequence[Source]) -> None:
+    """Whether a job's own files can be laid into ``folder`` without writing over another.
+
+    Raises:
+        Faults: those of them that are there already and differ.
+    """
+    places = (folder / source.name for source in sources if not _free(folder / source.name, source.data))
+    faults = [Fault(_ANOTHER, "move it away, or choose another folder with -o", str(place)) for place in places]
+    if faults:
+        raise Faults(faults)
+
+
+def _free(place: Path, data: bytes) -> bool:
+    """Whether nothing is lost by writing ``data`` here."""
+    try:
+        return not os.path.lexists(place) or (place.is_file() and place.read_bytes() == data)
+    except OSError:
+        return False

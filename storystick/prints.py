@@ -2,15 +2,13 @@
 
 from __future__ import annotations
 
-import os
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
-from typing import Final
 
 from storystick import __version__
 from storystick.apart import apart
-from storystick.errors import Fault, Faults, placed_in
+from storystick.errors import Fault, placed_in
 from storystick.job.job import Job
 from storystick.job.reading import AskedPrinter
 from storystick.job.sources import Source, shop_on_disk
@@ -18,14 +16,12 @@ from storystick.laying_out import lay_out
 from storystick.layout.stations import Layout
 from storystick.loading import load_sources
 from storystick.printing import plan_print, planned_files
-from storystick.proof.figures import Bounds
-from storystick.proof.model import Place, Proof, Region
+from storystick.proof.findings import Named, Proof, Region
+from storystick.proof.marks import Bounds
 from storystick.proof.opening import PrintedFile, open_print
 from storystick.sheets.print_record import STRIPS_FILE, Choices, PrintRecord
 from storystick.sheets.strips import PlacedTile, Sheet
 from storystick.writers import writer_for
-
-_ANOTHER: Final = "another file is there, and the job's own would be written over it"
 
 
 @dataclass(frozen=True, slots=True)
@@ -117,7 +113,7 @@ def _region(placed: PlacedTile, sheet: Sheet) -> Region:
     return Region(bounds, strip.layout.name, hand, window.number, window.of, tuple(_places(placed, across)))
 
 
-def _places(placed: PlacedTile, across: float) -> Iterator[Place]:
+def _places(placed: PlacedTile, across: float) -> Iterator[Named]:
     window, layout = placed.tile.window, placed.tile.strip.layout
     spans = (*layout.spans, *layout.grooves, *layout.beside)
     marked = [
@@ -129,24 +125,4 @@ def _places(placed: PlacedTile, across: float) -> Iterator[Place]:
         if start <= window.end and end >= window.start:
             ends = (max(start, window.start), min(end, window.end))
             left, right = sorted((placed.left_mm + window.x(at)) * across for at in ends)
-            yield Place(left, right, words)
-
-
-def check_beside(folder: Path, sources: Sequence[Source]) -> None:
-    """Whether a job's own files can be laid into ``folder`` without writing over another.
-
-    Raises:
-        Faults: those of them that are there already and differ.
-    """
-    places = (folder / source.name for source in sources if not _free(folder / source.name, source.data))
-    faults = [Fault(_ANOTHER, "move it away, or choose another folder with -o", str(place)) for place in places]
-    if faults:
-        raise Faults(faults)
-
-
-def _free(place: Path, data: bytes) -> bool:
-    """Whether nothing is lost by writing ``data`` here."""
-    try:
-        return not os.path.lexists(place) or (place.is_file() and place.read_bytes() == data)
-    except OSError:
-        return False
+            yield Named(left, right, words)

@@ -334,10 +334,6 @@ def asked(**wishes: Any) -> Tamper:
     return tamper
 
 
-def without_wishes(pdf: Pdf) -> None:
-    del pdf.Root.ViewerPreferences
-
-
 def root_key(key: str, value: Any) -> Tamper:
     def tamper(pdf: Pdf) -> None:
         pdf.Root[f"/{key}"] = value
@@ -512,6 +508,7 @@ def _tampers() -> Iterator[tuple[str, Tamper]]:
             )
         ),
         "cut off by a triangle": wrapped("q 0 0 m 0 9999 l 9999 9999 l h W n"),
+        "cut off by a curve through the corners of a rectangle": wrapped("q 0 0 m 0 9999 9999 9999 9999 0 c h W n"),
         "cut off by an hourglass": wrapped("q 0 0 m 0 9999 l 9999 0 l 9999 9999 l h W n"),
         "cut out by even and odd": wrapped("q 0 0 9999 9999 re 100 100 300 300 re W* n"),
         "cut off by letters": wrapped("q BT /F1+0 9 Tf 7 Tr (8) Tj ET"),
@@ -564,7 +561,6 @@ def _tampers() -> Iterator[tuple[str, Tamper]]:
         "first page in the place of the last": first_page_instead_of_last,
         "blank page added": blank_page,
         "page labels gone": labels_gone,
-        "nothing asked of a viewer": without_wishes,
         "scaling left to the viewer": asked(PrintScaling=Name.AppDefault),
         "two-sided": asked(Duplex=Name.DuplexFlipLongEdge),
         "print area of the trim box": asked(PrintArea=Name.TrimBox),

@@ -254,23 +254,44 @@ def test_print_that_was_saved_again_is_still_true(
         assert found["largest_difference_mm"] < TOLERANCE_MM
 
 
-PROGRAMS: Final = [
-    (["mutool", "clean", "-gggz", "-s", "IN", "OUT"], True),
-    (["gs", "-q", "-dBATCH", "-dNOPAUSE", "-sDEVICE=pdfwrite", "-o", "OUT", "IN"], False),
-]
+DROPPED: Final = "the print dialog, and set 100 % (actual size) and one side: the file does not ask for that any more"
+PROGRAMS: Final[dict[str, tuple[list[str], list[str]]]] = {
+    "MuPDF": (["mutool", "clean", "-gggz", "-s"], []),
+    "MuPDF, as letters": (["mutool", "clean", "-a"], []),
+    "Ghostscript": (["gs", "-q", "-dBATCH", "-dNOPAUSE", "-sDEVICE=pdfwrite", "-o"], [DROPPED]),
+}
+"""What saves a file again, and what is told of it then: Ghostscript drops what it asks of a viewer."""
 
 
-@pytest.mark.parametrize(("program", "asks_for_full_size"), PROGRAMS)
-def test_program_that_saves_it_again_keeps_every_mark(
-    program: list[str], asks_for_full_size: bool, folder: Path, tmp_path: Path
-) -> None:
-    """One of them drops what the file asks of a viewer: that is told, and nothing else."""
-    source, saved = folder / "plain" / "out" / "strips.pdf", tmp_path / "saved.pdf"
-    words = {"IN": str(source), "OUT": str(saved)}
-    run(*(words.get(word, word) for word in program))
-    found = verified(saved.read_bytes(), tmp_path)
-    assert set(failing(found)) <= (set() if asks_for_full_size else {"viewer preferences"})
+def saved_by(program: str, source: Path, folder: Path) -> bytes:
+    words, saved = PROGRAMS[program][0], folder / "saved.pdf"
+    run(*words, *((source, saved) if words[0] == "mutool" else (saved, source)))
+    return saved.read_bytes()
+
+
+@pytest.mark.parametrize("file", ["strips.pdf", "job-sheet.pdf"])
+@pytest.mark.parametrize("program", PROGRAMS)
+def test_print_that_another_program_saved_again_is_true(program: str, file: str, folder: Path, tmp_path: Path) -> None:
+    found = verified(saved_by(program, folder / "plain" / "out" / file, tmp_path), tmp_path)
+    assert failing(found) == {}
     assert found["largest_difference_mm"] < TOLERANCE_MM
+    assert found["look_at"] == PROGRAMS[program][1]
+
+
+MOVED: Final = {"boot-room", "map-room", "plan-chest"}
+"""Marks of these strips Ghostscript 10.00 moves by up to 0.0018 mm."""
+
+
+@pytest.mark.parametrize("job", GALLERY_JOBS, ids=lambda path: path.stem)
+def test_strips_of_the_gallery_are_true_through_ghostscript_but_for_marks_that_it_moved(
+    job: Path, tmp_path: Path
+) -> None:
+    prints(job, tmp_path / "out")
+    found = verified(saved_by("Ghostscript", tmp_path / "out" / "strips.pdf", tmp_path), tmp_path)
+    assert found["look_at"] == [DROPPED]
+    assert list(failing(found)) == (["ink"] if job.stem in MOVED else [])
+    assert bool(re.search(r"0\.001\d mm from its place", found["verdict"])) == (job.stem in MOVED)
+    assert (found["largest_difference_mm"] > TOLERANCE_MM) == (job.stem in MOVED)
 
 
 @pytest.mark.parametrize(("along", "across"), [(0.97, 0.97), (1.03, 1.03), (0.941, 0.941), (1, 0.97), (0.995, 1)])
@@ -418,9 +439,10 @@ def test_ink_that_a_clipping_path_cuts_off_is_missing(strips: bytes, tmp_path: P
         b"0 0 m 0 9999 l 9999 9999 l h",
         b"0 0 m 0 9999 l 9999 0 l 9999 9999 l h",
         b"0 0 m 0 9999 l 9999 9999 l 9999 0 9999 0 5000 0 c h",
+        b"0 0 m 0 9999 9999 9999 9999 0 c h",
         b"0 0 10 10 re 9000 9000 10 10 re",
     ],
-    ids=["triangle", "hourglass", "curve", "two"],
+    ids=["triangle", "hourglass", "curve", "corners of a rectangle", "two"],
 )
 def test_ink_within_a_clipping_path_that_is_no_rectangle_does_not_count(
     outline: bytes, strips: bytes, tmp_path: Path
@@ -640,20 +662,36 @@ def test_line_that_was_made_bolder_is_caught(strips: bytes, tmp_path: Path) -> N
 
 
 @pytest.mark.parametrize(
+    ("kept", "told"),
+    [
+        ([], DROPPED),
+        (["PrintScaling"], DROPPED.replace("100 % (actual size) and ", "")),
+        (["Duplex"], DROPPED.replace(" and one side", "")),
+    ],
+)
+def test_what_a_file_no_longer_asks_of_a_viewer_is_only_told(
+    kept: list[str], told: str, strips: bytes, tmp_path: Path
+) -> None:
+    with changing(strips) as (pdf, out):
+        asked = pdf.Root.ViewerPreferences
+        pdf.Root.ViewerPreferences = pikepdf.Dictionary({f"/{key}": asked[f"/{key}"] for key in kept})
+    found = verified(out.getvalue(), tmp_path)
+    assert failing(found) == {}
+    assert found["look_at"] == [told]
+
+
+@pytest.mark.parametrize(
     ("preferences", "said"),
     [
-        (None, "PrintScaling nothing"),
         (pikepdf.Dictionary(PrintScaling=pikepdf.Name.AppDefault, Duplex=pikepdf.Name.Simplex), "AppDefault"),
         (pikepdf.Dictionary(PrintScaling="/None", Duplex=pikepdf.Name.DuplexFlipLongEdge), "DuplexFlipLongEdge"),
     ],
 )
-def test_file_that_no_longer_asks_for_full_size_is_caught(
-    preferences: pikepdf.Dictionary | None, said: str, strips: bytes, tmp_path: Path
+def test_file_that_asks_for_another_size_or_two_sides_is_caught(
+    preferences: pikepdf.Dictionary, said: str, strips: bytes, tmp_path: Path
 ) -> None:
     with changing(strips) as (pdf, out):
-        del pdf.Root.ViewerPreferences
-        if preferences is not None:
-            pdf.Root.ViewerPreferences = preferences
+        pdf.Root.ViewerPreferences = preferences
     assert said in failing(verified(out.getvalue(), tmp_path))["viewer preferences"]
 
 

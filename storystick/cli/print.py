@@ -84,7 +84,7 @@ def _files_of(job: Path, read: Job, folder: Path) -> Sequence[Source]:
     """The job's own files, where they are in no other place than the print that was given."""
     if not is_print(job):
         return ()
-    from storystick.prints import check_beside
+    from storystick.print_folder import check_beside
 
     check_beside(folder, read.sources)
     return read.sources

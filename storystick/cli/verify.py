@@ -14,7 +14,7 @@ from storystick.errors import Fault
 from storystick.wording import counted
 
 if TYPE_CHECKING:
-    from storystick.proof.model import Proof, Row
+    from storystick.proof.findings import Proof, Row
 
 _HEADINGS = ("page", "sheet", "tile", "there", "largest difference, mm")
 
@@ -66,7 +66,7 @@ def _show_text(proof: Proof) -> None:
 
 
 def _row(row: Row) -> tuple[str, ...]:
-    from storystick.proof.checks import decimal
+    from storystick.proof.verdict import decimal
 
     off = "none there" if row.off_mm is None else decimal(row.off_mm)
     lost = f", {row.missing} missing" if row.missing else ""

@@ -2,20 +2,31 @@
 
 from __future__ import annotations
 
+import logging
 import stat
-from collections.abc import Iterator, Sequence
+import zlib
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
 from dataclasses import dataclass, field
 from io import BytesIO
 from pathlib import Path
 from typing import Final
 
 from pypdf import PdfReader
-from pypdf.errors import DependencyError
-from pypdf.generic import ByteStringObject, DictionaryObject, PdfObject, StreamObject, TextStringObject
+from pypdf.errors import DependencyError, LimitReachedError
+from pypdf.filters import ASCII85Decode, ASCIIHexDecode
+from pypdf.generic import (
+    ArrayObject,
+    ByteStringObject,
+    DictionaryObject,
+    NullObject,
+    PdfObject,
+    StreamObject,
+    TextStringObject,
+)
 
-from storystick.errors import Fault, as_written, placed_in
+from storystick.errors import Fault, StorystickError, as_written, placed_in
 from storystick.job.sources import Source
-from storystick.proof.objects import DAMAGED, decoded, dictionary, entry, leaves, reading, too_large
 from storystick.sheets.print_record import RECORD_FILE, PrintRecord, can_be_carried, read_record
 
 LARGEST_PDF: Final = 200 * 2**20
@@ -29,7 +40,19 @@ LARGEST_TOGETHER: Final = 32 * 2**20
 _HEADER_WITHIN: Final = 1024
 """Readers accept the header "%PDF-" within this many bytes (PDF Reference 1.7, implementation note 13)."""
 
+_MOST_NODES: Final = 20_000
+_MOST_FILTERS: Final = 4
 _PRINT_AGAIN: Final = "print the job again, or use the file as it was printed"
+
+DAMAGED: Final = Fault(
+    "the file is damaged, or only a part of it is there",
+    "fetch it again from where it was printed or sent from, or print the job again",
+)
+
+COSTLY: Final = Fault(
+    "the file would take too long or too much memory to read: it holds more, or deeper in itself, than any usual print",
+    "use the file as it was printed, or print the job again",
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,7 +79,11 @@ def open_print(path: Path) -> PrintedFile:
             reader = _reader(data)
             carried = _attachments(reader)
         record = _record(carried)
-        return PrintedFile(name, data, reader, _in_order(carried, record), record)
+        if record.job_file not in carried:
+            raise Fault(f"the job file {as_written(record.job_file)} is missing among the files inside", _PRINT_AGAIN)
+        others = [key for key in carried if key not in (record.job_file, RECORD_FILE)]
+        sources = tuple(Source(key, carried[key]) for key in (record.job_file, *others))
+        return PrintedFile(name, data, reader, sources, record)
 
 
 def _read_file(path: Path) -> bytes:
@@ -72,11 +99,44 @@ def _read_file(path: Path) -> bytes:
     except (OSError, ValueError):
         raise Fault("the file cannot be opened", "look whether you may read it") from None
     if len(data) > LARGEST_PDF:
-        raise too_large("the file", LARGEST_PDF)
+        raise _too_large("the file", LARGEST_PDF)
     if b"%PDF-" not in data[:_HEADER_WITHIN]:
         what = "the file is empty" if not data else "the file is not a PDF"
         raise Fault(what, 'give a PDF that "storystick print" wrote')
     return data
+
+
+@contextmanager
+def reading() -> Iterator[None]:
+    """Whatever goes wrong inside is a fault of the file; the library's own remarks are kept quiet.
+
+    Raises:
+        Fault: the file cannot be read.
+        MemoryError: it wants more than there is.
+    """
+    log = logging.getLogger("pypdf")
+    level = log.level
+    log.setLevel(logging.CRITICAL + 1)
+    try:
+        yield
+    except (StorystickError, MemoryError):
+        raise
+    except (LimitReachedError, RecursionError) as error:
+        raise COSTLY from error
+    # A damaged file makes the library fail in any way: by its own errors, by a type it did not expect.
+    except Exception as error:
+        raise DAMAGED from error
+    finally:
+        log.setLevel(level)
+
+
+def at(holder: object, *path: str) -> PdfObject | None:
+    """What stands under one key in a dictionary, under the next in that, and so on; None for nothing and for null."""
+    found = holder.get_object() if isinstance(holder, PdfObject) else None
+    for key in path:
+        held = found.get(key) if isinstance(found, DictionaryObject) else None
+        found = held.get_object() if isinstance(held, PdfObject) else None
+    return None if isinstance(found, NullObject) else found
 
 
 def _reader(data: bytes) -> PdfReader:
@@ -87,30 +147,51 @@ def _reader(data: bytes) -> PdfReader:
         encrypted = True
     if encrypted:
         raise Fault("the file is encrypted", "use the file as it was printed, or save it without a password")
-    if not dictionary(reader.trailer.get("/Root")):
+    if not at(reader.trailer, "/Root"):
         raise DAMAGED
     return reader
 
 
 def _attachments(reader: PdfReader) -> dict[str, bytes]:
     """The files carried inside by their bare names, as far as the limits of number and size allow."""
-    names = dictionary(entry(dictionary(reader.trailer.get("/Root")), "/Names"))
     carried: dict[str, bytes] = {}
     room = LARGEST_TOGETHER
-    for number, (key, filespec) in enumerate(leaves(entry(names, "/EmbeddedFiles"), "/Names"), start=1):
+    for number, (key, filespec) in enumerate(_named(at(reader.trailer, "/Root", "/Names", "/EmbeddedFiles")), start=1):
         if number > MOST_ATTACHMENTS:
             raise Fault(f"the file carries more than {MOST_ATTACHMENTS} others, the most allowed", _PRINT_AGAIN)
-        name = _bare_name(dictionary(filespec), key)
+        name = _bare_name(filespec, key)
         if name in carried:
             raise Fault(f"the file carries two files called {as_written(name)}", _PRINT_AGAIN)
-        carried[name] = decoded(_stream(dictionary(filespec), name), min(LARGEST_ATTACHMENT, room), f'"{name}"')
+        streams = (at(filespec, "/EF", "/UF"), at(filespec, "/EF", "/F"))
+        stream = next((stream for stream in streams if isinstance(stream, StreamObject)), None)
+        if stream is None:
+            raise Fault(f"the file {as_written(name)} is named inside, but is not there", _PRINT_AGAIN)
+        carried[name] = _unpacked(stream, min(LARGEST_ATTACHMENT, room), f'"{name}"')
         room -= len(carried[name])
     return carried
 
 
-def _bare_name(filespec: DictionaryObject, key: PdfObject | None) -> str:
+def _named(tree: object) -> Iterator[tuple[PdfObject | None, PdfObject | None]]:
+    """Names and what they stand for, in a tree of names (ISO 32000-1, 7.9.6)."""
+    waiting, seen = [tree], 0
+    while waiting:
+        node = waiting.pop()
+        seen += 1
+        if seen > _MOST_NODES:
+            raise COSTLY
+        pairs = _items(at(node, "/Names"))
+        yield from zip(pairs[::2], pairs[1::2], strict=False)
+        waiting.extend(reversed(_items(at(node, "/Kids"))))
+
+
+def _items(value: PdfObject | None) -> list[PdfObject | None]:
+    """The items of an array; none where it is no array."""
+    return list(map(at, value)) if isinstance(value, ArrayObject) else []
+
+
+def _bare_name(filespec: object, key: PdfObject | None) -> str:
     """The name of a carried file, which must be one that stays in the folder that it is written to, in sight."""
-    name = next(filter(None, map(_text, (entry(filespec, "/UF"), entry(filespec, "/F"), key))), "")
+    name = next(filter(None, map(_text, (at(filespec, "/UF"), at(filespec, "/F"), key))), "")
     if not can_be_carried(name):
         what = f"the name {as_written(name)} of a file carried inside is not a bare file name"
         raise Fault(what, f"do not use this file; {_PRINT_AGAIN}")
@@ -126,12 +207,46 @@ def _text(value: PdfObject | None) -> str:
     return ""
 
 
-def _stream(filespec: DictionaryObject, name: str) -> StreamObject:
-    files = dictionary(entry(filespec, "/EF"))
-    for key in ("/UF", "/F"):
-        if isinstance(found := entry(files, key), StreamObject):
-            return found
-    raise Fault(f"the file {as_written(name)} is named inside, but is not there", _PRINT_AGAIN)
+def _unpacked(stream: StreamObject, most: int, what: str) -> bytes:
+    """The bytes of a stream without its compression, never more than ``most`` of them in memory.
+
+    Raises:
+        Fault: there are more, or they are packed in a way that is not known here.
+    """
+    # The library offers the bytes of a stream only after it has unpacked them by its own limits.
+    kept: bytes | str = stream._data
+    data = kept.encode("latin-1") if isinstance(kept, str) else kept
+    filters, parameters = (_items(found) or [found] for found in (at(stream, "/Filter"), at(stream, "/DecodeParms")))
+    if len(filters) > _MOST_FILTERS or any((at(table, "/Predictor") or 1) != 1 for table in parameters):
+        raise _unknown_packing(what, "several layers")
+    for name in map(str, filter(None, filters)):
+        if name not in _UNPACK:
+            raise _unknown_packing(what, name.lstrip("/"))
+        data = _UNPACK[name](data, most)
+        if len(data) > most:
+            break
+    if len(data) > most:
+        raise _too_large(what, most)
+    return data
+
+
+def _inflate(data: bytes, most: int) -> bytes:
+    """Up to one byte more than ``most``; the library's own way would take a part for the whole."""
+    if not data:
+        return b""
+    unpacking = zlib.decompressobj()
+    plain = unpacking.decompress(data, most + 1)
+    if len(plain) <= most and not unpacking.eof:
+        raise DAMAGED
+    return plain
+
+
+_UNPACK: Final[dict[str, Callable[[bytes, int], bytes]]] = {
+    "/FlateDecode": _inflate,
+    "/ASCIIHexDecode": lambda data, _: ASCIIHexDecode.decode(data),
+    # One sign "z" stands for four bytes.
+    "/ASCII85Decode": lambda data, most: ASCII85Decode.decode(data) if len(data) <= most else data,
+}
 
 
 def _record(carried: dict[str, bytes]) -> PrintRecord:
@@ -147,14 +262,15 @@ def _record(carried: dict[str, bytes]) -> PrintRecord:
     )
 
 
-def _in_order(carried: dict[str, bytes], record: PrintRecord) -> tuple[Source, ...]:
-    """The job file first; the others are found by name."""
-    if record.job_file not in carried:
-        what = f"the job file {as_written(record.job_file)} is missing among the files inside"
-        raise Fault(what, _PRINT_AGAIN)
-    others = _without(carried, (record.job_file, RECORD_FILE))
-    return (Source(record.job_file, carried[record.job_file]), *others)
+def _too_large(what: str, most: int) -> Fault:
+    """The fault of something that holds more bytes than are allowed."""
+    return Fault(
+        f"{what} is larger than {most / 2**20:.3g} MB, the most that is allowed", "use the file as it was printed"
+    )
 
 
-def _without(carried: dict[str, bytes], names: Sequence[str]) -> Iterator[Source]:
-    return (Source(name, data) for name, data in carried.items() if name not in names)
+def _unknown_packing(what: str, name: str) -> Fault:
+    return Fault(
+        f"{what} is packed in a way that is not read here: {name}",
+        "use the file as it was printed, or save it again with the usual compression (Flate)",
+    )

@@ -6,16 +6,18 @@ PDFium keeps a number in single precision: within 0.00003 mm on A3, within 0.000
 from __future__ import annotations
 
 import ctypes
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
+from contextlib import contextmanager
 from dataclasses import dataclass, field
-from itertools import pairwise
-from typing import Any, Final, NamedTuple
+from itertools import chain, groupby, pairwise
+from typing import Any, Final
 
 from pypdfium2 import PdfMatrix, raw
 
 from storystick.drawing.lettering import POINT_MM
 from storystick.errors import Fault
-from storystick.proof.figures import Bounds, Mark, PageContent, Point, Word, around
+from storystick.proof.marks import Bounds, Mark, PageContent, Point, Word, around
+from storystick.proof.opening import DAMAGED
 
 MOST_OBJECTS: Final = 100_000
 """No page with more is compared: of ours, the fullest has a fifth of that."""
@@ -30,73 +32,95 @@ _SPACES: Final = " \N{NO-BREAK SPACE}"
 _BLACK: Final = (0, 0, 0, 255)
 
 
-def read_page(page: Any, unit: float, turned: bool = True) -> PageContent:
-    """What is on a page whose unit is ``unit`` points; without its turn if not ``turned``.
+@contextmanager
+def opened(data: bytes) -> Iterator[Any]:
+    """The file in PDFium, closed at the end of the block."""
+    raw.FPDF_InitLibrary()
+    document = raw.FPDF_LoadMemDocument64(data, len(data), None)
+    if not document:
+        raise DAMAGED
+    try:
+        yield document
+    finally:
+        raw.FPDF_CloseDocument(document)
+
+
+@contextmanager
+def page_of(document: Any, index: int) -> Iterator[Any]:
+    """A page of a file in PDFium, closed at the end of the block."""
+    page = raw.FPDF_LoadPage(document, index)
+    if not page:
+        raise DAMAGED
+    try:
+        yield page
+    finally:
+        raw.FPDF_ClosePage(page)
+
+
+def label_of(document: Any, index: int) -> str:
+    """What a viewer calls a page."""
+    size = raw.FPDF_GetPageLabel(document, index, None, 0)
+    text = ctypes.create_string_buffer(size)
+    raw.FPDF_GetPageLabel(document, index, text, size)
+    return text.raw[: max(0, size - 2)].decode("utf-16-le", errors="replace")
+
+
+def read_page(page: Any, unit: float) -> PageContent:
+    """What is on a page whose unit is ``unit`` points.
 
     Raises:
         Fault: there is more on it than can be compared.
     """
     box = raw.FS_RECTF()
     raw.FPDF_GetPageBoundingBox(page, box)
-    turn = raw.FPDFPage_GetRotation(page) if turned else 0
+    turn = raw.FPDFPage_GetRotation(page)
     width, height = (box.right - box.left) * unit * POINT_MM, (box.top - box.bottom) * unit * POINT_MM
+    # A page is turned clockwise by quarters, about its own lower left corner.
+    turns = ((), (0, -1, 1, 0, 0, width), (-1, 0, 0, -1, width, height), (0, 1, -1, 0, height))
     place = PdfMatrix().translate(-box.left, -box.bottom).scale(unit * POINT_MM, unit * POINT_MM)
-    place = place.multiply(_turned(turn, width, height))
+    place = place.multiply(PdfMatrix(*turns[turn % 4]))
     found = _Gathered()
-    count = raw.FPDFPage_CountObjects(page)
-    for index in range(count):
-        found.add(raw.FPDFPage_GetObject(page, index), place, 0)
+    found.add(page, raw.FPDFPage_CountObjects, raw.FPDFPage_GetObject, place)
     size = (height, width) if turn % 2 else (width, height)
     words, notes = tuple(_words(page, place, found.odd)), tuple(_notes(page, place))
     return PageContent(*size, tuple(found.marks), words, tuple(found.others), notes)
 
 
-def _turned(turn: int, width: float, height: float) -> PdfMatrix:
-    """Quarter turns clockwise of a page of a width and a height."""
-    turns = ((), (0, -1, 1, 0, 0, width), (-1, 0, 0, -1, width, height), (0, 1, -1, 0, height))
-    return PdfMatrix(*turns[turn % 4])
-
-
 @dataclass
 class _Gathered:
-    """Marks and other things in the order in which they are drawn, those in forms where the form is."""
+    """Marks and other things in the order in which they are drawn, those in forms where the form is.
+
+    ``odd`` has the addresses of letters that are not drawn plainly.
+    """
 
     marks: list[Mark] = field(default_factory=list)
     others: list[Bounds] = field(default_factory=list)
     odd: set[int] = field(default_factory=set)
-    """The addresses of letters that are not drawn plainly."""
     seen: int = 0
 
-    def add(self, thing: Any, place: PdfMatrix, depth: int) -> None:
-        self.seen += 1
-        if self.seen > MOST_OBJECTS:
-            raise Fault(f"there is too much on the page to be compared: more than {MOST_OBJECTS} things")
+    def add(self, holder: Any, count: Any, get: Any, place: PdfMatrix, depth: int = 0) -> None:
+        """All things of a page or a form."""
+        for index in range(count(holder)):
+            self.seen += 1
+            if self.seen > MOST_OBJECTS:
+                raise Fault(f"there is too much on the page to be compared: more than {MOST_OBJECTS} things")
+            self._add(get(holder, index), place, depth)
+
+    def _add(self, thing: Any, place: PdfMatrix, depth: int) -> None:
         kind, shines = raw.FPDFPageObj_GetType(thing), bool(raw.FPDFPageObj_HasTransparency(thing))
         if kind == raw.FPDF_PAGEOBJ_PATH:
             self.marks.extend(_marks(thing, place, shines))
-        elif kind == raw.FPDF_PAGEOBJ_FORM and depth < _DEEPEST_FORM:
+            return
+        if kind == raw.FPDF_PAGEOBJ_FORM and depth < _DEEPEST_FORM:
             within = _matrix(thing).multiply(place)
-            for index in range(raw.FPDFFormObj_CountObjects(thing)):
-                self.add(raw.FPDFFormObj_GetObject(thing, index), within, depth + 1)
-        if kind != raw.FPDF_PAGEOBJ_PATH and (shines or not _PLAIN.get(kind, _never)(thing)):
+            self.add(thing, raw.FPDFFormObj_CountObjects, raw.FPDFFormObj_GetObject, within, depth + 1)
+        if shines or not _PLAIN.get(kind, _never)(thing):
             self.others.append(Bounds(*place.on_rect(*_bounds(thing))))
             self.odd.add(_address(thing))
 
 
-def _plain_letters(thing: Any) -> bool:
-    """Whether letters are black and filled, which all of ours are."""
-    return (
-        raw.FPDFTextObj_GetTextRenderMode(thing) == raw.FPDF_TEXTRENDERMODE_FILL
-        and _colour(raw.FPDFPageObj_GetFillColor, thing) == _BLACK
-    )
-
-
 def _address(thing: Any) -> int:
     return ctypes.cast(thing, ctypes.c_void_p).value or 0
-
-
-def _never(_: Any) -> bool:
-    return False
 
 
 def _marks(thing: Any, place: PdfMatrix, shines: bool) -> Iterator[Mark]:
@@ -104,11 +128,11 @@ def _marks(thing: Any, place: PdfMatrix, shines: bool) -> Iterator[Mark]:
     whole, to_page = not shines and _shows_whole(thing), _matrix(thing).multiply(place)
     look, width = _look(thing, to_page)
     filled = look[0] != raw.FPDF_FILLMODE_NONE
-    for points, straight in _parts(thing):
+    segments = [raw.FPDFPath_GetPathSegment(thing, index) for index in range(raw.FPDFPath_CountSegments(thing))]
+    for points, straight in _parts(segments):
         corners = _distinct(points) if filled else points
-        if corners:
-            kind = (*look, len(corners), straight, whole)
-            yield Mark(tuple(to_page.on_point(*corner) for corner in corners), kind, width)
+        kind = (*look, len(corners), straight, whole)
+        yield Mark(tuple(to_page.on_point(*corner) for corner in corners), kind, width)
 
 
 def _look(thing: Any, to_page: PdfMatrix) -> tuple[tuple[object, ...], float]:
@@ -125,12 +149,11 @@ def _look(thing: Any, to_page: PdfMatrix) -> tuple[tuple[object, ...], float]:
     return (fill.value, areas, lines, dashed, raw.FPDFPageObj_GetLineCap(thing)), width.value * stretch
 
 
-def _parts(thing: Any) -> Iterator[tuple[list[Point], bool]]:
+def _parts(segments: Sequence[Any]) -> Iterator[tuple[list[Point], bool]]:
     """The parts of a path, each by its points, and whether it has no curve."""
     points: list[Point] = []
     straight = True
-    for index in range(raw.FPDFPath_CountSegments(thing)):
-        segment = raw.FPDFPath_GetPathSegment(thing, index)
+    for segment in segments:
         kind = raw.FPDFPathSegment_GetType(segment)
         if kind == raw.FPDF_SEGMENT_MOVETO and points:
             yield points, straight
@@ -156,23 +179,31 @@ def _shows_whole(thing: Any) -> bool:
     if count < 1:
         return count < 0  # 0 paths: it is cut off by letters
     bounds = _bounds(thing)
-    for index in range(count):
-        segments = range(raw.FPDFClipPath_CountPathSegments(clip, index))
-        points = [_point(raw.FPDFClipPath_GetPathSegment(clip, index, segment)) for segment in segments]
-        if not (_is_upright_box(corners := _distinct(points)) and around(corners).grown(_SLACK).holds(bounds)):
-            return False
-    return True
+    return all(_holds(clip, index, bounds) for index in range(count))
+
+
+def _holds(clip: Any, index: int, bounds: Bounds) -> bool:
+    count = raw.FPDFClipPath_CountPathSegments(clip, index)
+    parts = list(_parts([raw.FPDFClipPath_GetPathSegment(clip, index, number) for number in range(count)]))
+    if len(parts) != 1 or not parts[0][1]:
+        return False
+    corners = _distinct(parts[0][0])
+    upright = all(x == other_x or y == other_y for (x, y), (other_x, other_y) in pairwise([*corners, corners[0]]))
+    return upright and len(corners) == len(set(corners)) == 4 and around(corners).grown(_SLACK).holds(bounds)
+
+
+def _plain_letters(thing: Any) -> bool:
+    """Whether letters are black and filled, which all of ours are."""
+    mode = raw.FPDFTextObj_GetTextRenderMode(thing)
+    return mode == raw.FPDF_TEXTRENDERMODE_FILL and _colour(raw.FPDFPageObj_GetFillColor, thing) == _BLACK
+
+
+def _never(_: Any) -> bool:
+    return False
 
 
 _PLAIN: Final = {raw.FPDF_PAGEOBJ_TEXT: _plain_letters, raw.FPDF_PAGEOBJ_FORM: _shows_whole}
 """Whether a thing that is no path is drawn as it stands; pictures and shades are none of ours."""
-
-
-def _is_upright_box(corners: list[Point]) -> bool:
-    sides = list(pairwise([*corners, *corners[:1]]))
-    upright = [one[0] == other[0] for one, other in sides]
-    level = [one[1] == other[1] for one, other in sides]
-    return upright in ([True, False] * 2, [False, True] * 2) and level == [not each for each in upright]
 
 
 _x, _y = ctypes.c_float(), ctypes.c_float()
@@ -206,47 +237,34 @@ def _words(page: Any, place: PdfMatrix, odd: set[int]) -> Iterator[Word]:
     """The words of a page without the letters of ``odd`` things."""
     text = raw.FPDFText_LoadPage(page)
     try:
-        letters: list[_Letter] = []
-        for index in range(raw.FPDFText_CountChars(text)):
-            if odd and _address(raw.FPDFText_GetTextObject(text, index)) in odd:
-                continue
-            sign = chr(raw.FPDFText_GetUnicode(text, index))
-            if sign not in _SPACES and raw.FPDFText_IsGenerated(text, index) != 1:
-                letters.append(_letter(text, index, sign))
-            elif letters:
-                yield _word(letters, place)
-                letters = []
-        if letters:
-            yield _word(letters, place)
+        signs = [
+            (index, chr(raw.FPDFText_GetUnicode(text, index)))
+            for index in range(raw.FPDFText_CountChars(text))
+            if not (odd and _address(raw.FPDFText_GetTextObject(text, index)) in odd)
+        ]
+        for stands, letters in groupby(signs, lambda letter: _stands(text, *letter)):
+            if stands:
+                indices, word = zip(*letters, strict=True)
+                starts, rooms = zip(*(_letter(text, index, place) for index in indices), strict=True)
+                yield Word("".join(word), starts, around(chain.from_iterable(rooms)))
     finally:
         raw.FPDFText_ClosePage(text)
 
 
-class _Letter(NamedTuple):
-    """A letter, where it begins on its baseline, and its room, in points."""
-
-    sign: str
-    x: float
-    y: float
-    left: float
-    right: float
-    bottom: float
-    top: float
+def _stands(text: Any, index: int, sign: str) -> bool:
+    """Whether a letter is on the page: PDFium puts in spaces and ends of lines."""
+    return sign not in _SPACES and raw.FPDFText_IsGenerated(text, index) != 1
 
 
 _edges = tuple(ctypes.c_double() for _ in range(6))
 
 
-def _letter(text: Any, index: int, sign: str) -> _Letter:
+def _letter(text: Any, index: int, place: PdfMatrix) -> tuple[Point, tuple[Point, Point]]:
+    """Where a letter begins on its baseline, and two corners of its room."""
     raw.FPDFText_GetCharOrigin(text, index, *_edges[:2])
     raw.FPDFText_GetCharBox(text, index, *_edges[2:])
-    return _Letter(sign, *(edge.value for edge in _edges))
-
-
-def _word(letters: list[_Letter], place: PdfMatrix) -> Word:
-    signs, xs, ys, lefts, rights, bottoms, tops = zip(*letters, strict=True)
-    room = Bounds(*place.on_rect(min(lefts), min(bottoms), max(rights), max(tops)))
-    return Word("".join(signs), tuple(map(place.on_point, xs, ys)), room)
+    x, y, left, right, bottom, top = (edge.value for edge in _edges)
+    return place.on_point(x, y), (place.on_point(left, bottom), place.on_point(right, top))
 
 
 def _notes(page: Any, place: PdfMatrix) -> Iterator[Bounds]:

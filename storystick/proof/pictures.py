@@ -14,7 +14,7 @@ from typing import Any, Final
 
 from pypdfium2 import raw
 
-from storystick.proof.figures import Bounds
+from storystick.proof.marks import Bounds
 
 _DOTS_PER_INCH: Final = 200
 _DOT_MM: Final = 25.4 / _DOTS_PER_INCH

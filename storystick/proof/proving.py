@@ -1,10 +1,9 @@
-"""A printed file beside the file that its job gives: everything that is looked at, and what is found."""
+"""A printed file beside the file that its job gives: the way through everything that is compared."""
 
 from __future__ import annotations
 
-import ctypes
 from collections.abc import Iterator, Mapping, Sequence
-from contextlib import ExitStack, contextmanager
+from contextlib import ExitStack
 from functools import partial
 from typing import Any, Final
 
@@ -12,26 +11,13 @@ from pypdf import PageObject, PdfReader
 from pypdfium2 import raw
 
 from storystick.errors import Fault, placed_in
-from storystick.proof.checks import (
-    check_boxes,
-    check_ink,
-    check_labels,
-    check_number,
-    check_pages,
-    check_pictures,
-    check_scale,
-    check_shift,
-    check_viewer,
-    check_words,
-    other_title,
-)
-from storystick.proof.comparing import compare_page, laid_page, pages_in_order
-from storystick.proof.figures import Bounds, PageContent
-from storystick.proof.model import Check, PageProof, Proof, Region, Row
-from storystick.proof.objects import DAMAGED, reading
-from storystick.proof.opening import PrintedFile
-from storystick.proof.page_objects import read_page
+from storystick.proof.comparing import Laid, compare_page, laid_page, pages_in_order
+from storystick.proof.findings import Check, PageProof, Proof, Region, Row
+from storystick.proof.marks import Bounds, Match, PageContent, match
+from storystick.proof.opening import DAMAGED, PrintedFile, reading
+from storystick.proof.page_objects import label_of, opened, page_of, read_page
 from storystick.proof.pictures import differing_places
+from storystick.proof.verdict import check_number, checks_of, looks_of, wishes_of
 from storystick.sheets.document import Document
 
 _MOST_PAGES: Final = 2000
@@ -54,71 +40,47 @@ def prove(
     Raises:
         StorystickError: its pages cannot be read.
     """
-    record = printed.record
+    record, looks = printed.record, list[str]()
     if printed.data == again:
-        proofs = tuple(_as_laid_out(document, regions))
-        checks, looks = [Check("bytes", True, "all as its job gives them")], []
+        proofs = list(_as_laid_out(document, regions))
+        checks = [Check("bytes", True, "all as its job gives them")]
     else:
-        proofs, checks = _compared(printed, document, again, regions)
-        looks = [
-            f"page {proof.page}, where another program added {', '.join(proof.extra)}"
-            for proof in proofs
-            if proof.extra
-        ]
-        looks += filter(None, [other_title(printed.reader, document)])
-    return Proof(record.file, document.title, digest, record.program, program, proofs, tuple(checks), tuple(looks))
+        proofs, checks, looks = _compared(printed, document, again, regions)
+    findings = (tuple(proofs), tuple(checks), tuple(looks))
+    return Proof(record.file, document.title, digest, record.program, program, *findings)
 
 
 def _as_laid_out(document: Document, regions: Mapping[int, Sequence[Region]]) -> Iterator[PageProof]:
     for index, page in enumerate(document.pages):
         size = (page.width_mm, page.height_mm)
-        rows = (Row(index + 1, page.label, region, 0.0) for region in (*regions.get(index, ()), None))
-        yield PageProof(index + 1, page.label, size, size, tuple(rows))
+        rows = tuple(Row(index + 1, page.label, region, 0.0) for region in (*regions.get(index, ()), None))
+        yield PageProof(index + 1, page.label, size, size, rows=rows)
 
 
 def _compared(
     printed: PrintedFile, document: Document, again: bytes, regions: Mapping[int, Sequence[Region]]
-) -> tuple[tuple[PageProof, ...], list[Check]]:
+) -> tuple[list[PageProof], list[Check], list[str]]:
     nodes = _pages(printed.reader)
     if len(nodes) > len(document.pages) + _MOST_ADDED:
-        return (), [check_number(document, len(nodes))]
-    with _opened(printed.data) as theirs, _opened(again) as ours:
+        return [], [check_number(document, len(nodes))], []
+    with opened(printed.data) as theirs, opened(again) as ours:
         if raw.FPDF_GetPageCount(theirs) != len(nodes):
             raise DAMAGED
-        found = [_content(theirs, index, node.user_unit) for index, node in enumerate(nodes)]
+        found = [_content(theirs, index, node) for index, node in enumerate(nodes)]
         laid = [
-            laid_page(_content(ours, index, 1), page, regions.get(index, ()))
-            for index, page in enumerate(document.pages)
+            laid_page(_content(ours, index), page, regions.get(index, ())) for index, page in enumerate(document.pages)
         ]
         order = pages_in_order([page.content for page in laid], found)
         proofs = []
         for index, place in enumerate(order):
             if place is not None:
-                node, page = nodes[index], laid[place]
-                differing = partial(_differing, (ours, place), (theirs, index), page.content)
-                turned_back = _content(theirs, index, node.user_unit, turned=False) if node.rotation % 360 else None
-                proofs.append(compare_page(page, found[index], turned_back, index + 1, differing))
-        labels = [_label(theirs, index) for index in range(len(nodes))]
-    return tuple(proofs), list(_checks(printed, document, nodes, labels, order, proofs))
-
-
-def _checks(
-    printed: PrintedFile,
-    document: Document,
-    nodes: Sequence[PageObject],
-    labels: Sequence[str],
-    order: Sequence[int | None],
-    proofs: Sequence[PageProof],
-) -> Iterator[Check]:
-    yield check_scale(proofs)
-    yield check_shift(proofs)
-    yield check_ink(proofs)
-    yield check_words(proofs)
-    yield check_pictures(proofs)
-    yield check_pages(document, order)
-    yield check_boxes(nodes, proofs)
-    yield check_labels(labels, document, order)
-    yield check_viewer(printed.reader)
+                content, pairs, turned = _upright(laid[place], found[index], theirs, index, nodes[index])
+                differing = partial(_differing, (ours, place), (theirs, index), laid[place].content)
+                proofs.append(compare_page(laid[place], content, pairs, turned, index + 1, differing))
+        labels = [label_of(theirs, index) for index in range(len(nodes))]
+    wishes = wishes_of(printed.reader)
+    checks = list(checks_of(proofs, document, order, nodes, labels, wishes))
+    return proofs, checks, list(looks_of(proofs, wishes, printed.reader, document))
 
 
 def _pages(reader: PdfReader) -> list[PageObject]:
@@ -132,43 +94,27 @@ def _pages(reader: PdfReader) -> list[PageObject]:
         return list(reader.pages)
 
 
-@contextmanager
-def _opened(data: bytes) -> Iterator[Any]:
-    """The file in PDFium, closed at the end of the block."""
-    raw.FPDF_InitLibrary()
-    document = raw.FPDF_LoadMemDocument64(data, len(data), None)
-    if not document:
-        raise DAMAGED
-    try:
-        yield document
-    finally:
-        raw.FPDF_CloseDocument(document)
+def _content(document: Any, index: int, node: PageObject | None = None, turn: int | None = None) -> PageContent:
+    with placed_in(f"page {index + 1}"), page_of(document, index) as page:
+        if turn is not None:
+            raw.FPDFPage_SetRotation(page, turn)
+        return read_page(page, node.user_unit if node else 1)
 
 
-@contextmanager
-def _page(document: Any, index: int) -> Iterator[Any]:
-    page = raw.FPDF_LoadPage(document, index)
-    if not page:
-        raise DAMAGED
-    try:
-        yield page
-    finally:
-        raw.FPDF_ClosePage(page)
-
-
-def _content(document: Any, index: int, unit: float, turned: bool = True) -> PageContent:
-    with placed_in(f"page {index + 1}"), _page(document, index) as page:
-        return read_page(page, unit, turned)
+def _upright(
+    laid: Laid, found: PageContent, document: Any, index: int, node: PageObject
+) -> tuple[PageContent, Match, bool]:
+    """A page and its marks beside those laid out; turned back where it fits better so, and whether it was."""
+    pairs = match(laid.content.marks, found.marks)
+    if node.rotation % 360 and pairs.in_place < len(laid.content.marks):
+        back = _content(document, index, node, 0)
+        pairs_back = match(laid.content.marks, back.marks)
+        if pairs_back.in_place > pairs.in_place:
+            return back, pairs_back, True
+    return found, pairs, False
 
 
 def _differing(ours: tuple[Any, int], theirs: tuple[Any, int], laid: PageContent, exact: bool) -> list[Bounds]:
-    with ExitStack() as opened:
-        one, other = (opened.enter_context(_page(*each)) for each in (ours, theirs))
+    with ExitStack() as stack:
+        one, other = (stack.enter_context(page_of(*each)) for each in (ours, theirs))
         return differing_places(one, other, laid.width_mm, laid.height_mm, exact)
-
-
-def _label(document: Any, index: int) -> str:
-    size = raw.FPDF_GetPageLabel(document, index, None, 0)
-    text = ctypes.create_string_buffer(size)
-    raw.FPDF_GetPageLabel(document, index, text, size)
-    return text.raw[: max(0, size - 2)].decode("utf-16-le", errors="replace")

@@ -5,12 +5,14 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from storystick.proof.figures import Bounds
-from storystick.proof.matching import FULL_SIZE, TOLERANCE_MM, Fit
+from storystick.proof.marks import FULL_SIZE, TOLERANCE_MM, Bounds, Fit
+
+BOX_TOLERANCE_MM = 0.05
+"""The box of a page may be off by this: some programs round it to a tenth of a point, and it moves no mark."""
 
 
 @dataclass(frozen=True, slots=True)
-class Place:
+class Named:
     """What is marked from ``left`` to ``right`` mm on a page, in words."""
 
     left: float
@@ -31,7 +33,7 @@ class Region:
     hand: str | None
     tile: int
     of: int
-    places: tuple[Place, ...]
+    marked: tuple[Named, ...]
 
     @property
     def name(self) -> str:
@@ -40,7 +42,7 @@ class Region:
 
     def what(self, bounds: Bounds) -> str:
         """What lies nearest to a place."""
-        return min(self.places, key=lambda place: place.apart(bounds)).words
+        return min(self.marked, key=lambda named: named.apart(bounds)).words
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,6 +72,11 @@ class Row:
     def name(self) -> str:
         return self.region.name if self.region else "the page itself"
 
+    @property
+    def place(self) -> str:
+        """Where the ink is, in words."""
+        return ", ".join(filter(None, (self.sheet, self.name, self.at)))
+
 
 @dataclass(frozen=True, slots=True)
 class PageProof:
@@ -83,11 +90,11 @@ class PageProof:
     sheet: str
     size_mm: tuple[float, float]
     found_mm: tuple[float, float]
-    rows: tuple[Row, ...]
     fit: Fit = FULL_SIZE
+    turned: bool = False
+    rows: tuple[Row, ...] = ()
     words: tuple[str, ...] = ()
     extra: tuple[str, ...] = ()
-    turned: bool = False
 
     @property
     def scaled(self) -> bool:
@@ -98,6 +105,17 @@ class PageProof:
     @property
     def shifted(self) -> bool:
         return max(abs(self.fit.shift_x), abs(self.fit.shift_y)) > TOLERANCE_MM
+
+    @property
+    def has_size(self) -> bool:
+        """Whether it is as large as it was laid out."""
+        pairs = zip(self.size_mm, self.found_mm, strict=True)
+        return all(abs(one - other) <= BOX_TOLERANCE_MM for one, other in pairs)
+
+    @property
+    def in_place(self) -> bool:
+        """Whether the page as a whole lies where it was laid out, so that words and pictures can be compared."""
+        return self.has_size and not (self.scaled or self.shifted or self.turned)
 
 
 @dataclass(frozen=True, slots=True)
