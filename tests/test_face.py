@@ -28,8 +28,26 @@ wrong: int = storystick.load("chest.toml")
 
 
 @pytest.mark.parametrize("name", storystick.__all__)
-def test_every_name_of_the_face_is_there(name: str) -> None:
-    assert getattr(storystick, name) is not None
+def test_every_name_of_the_face_is_there_under_that_name(name: str) -> None:
+    found = getattr(storystick, name)
+    assert name == ("__version__" if isinstance(found, str) else found.__name__)
+
+
+def test_what_a_caller_handles_does_its_work(tmp_path: Path) -> None:
+    """Two shelves of 18 and an opening of 300: 336, by hand; nothing that is no job is taken for one."""
+    job = tmp_path / "two.toml"
+    job.write_text(
+        'units = "mm"\nstock = { ply = 18 }\n[[stick]]\nname = "Side"\npart = "ply"\nopenings = [300]\n',
+        encoding="utf-8",
+    )
+    (stick,) = storystick.lay_out(storystick.load(job)).sticks
+    assert [(span.kind, span.start, span.end) for span in stick.spans] == [
+        (storystick.SpanKind.PART, 0, 18),
+        (storystick.SpanKind.OPENING, 18, 318),
+        (storystick.SpanKind.PART, 318, 336),
+    ]
+    with pytest.raises(storystick.StorystickError, match="no such file"):
+        storystick.load(tmp_path / "none.toml")
 
 
 @pytest.mark.parametrize("name", ["Job", "Layout", "Choices", "Span", "StickLayout", "Point", "Units"])

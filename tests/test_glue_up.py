@@ -35,7 +35,6 @@ from storystick.gluing.cautions import (
 )
 from storystick.gluing.clamps import FEWEST, ClampLine, Held, clamp_lines
 from storystick.gluing.instructions import (
-    DRY_BACK,
     FEWER,
     TWIST,
     check_words,
@@ -796,7 +795,6 @@ def test_back_that_waits_for_the_paint_squares_the_case_dry_and_is_fastened_last
     back = stages[-1]
     assert (back.glued, back.glued_length, back.spread, back.clamps) == (False, 0, 0, 0)
     assert back.minutes == Fraction(1, 2) + Fraction(back.pins, 6)
-    assert DRY_BACK.startswith("lay the back in dry")
     assert pairs_of(stages) == pairs_expected(layout)
     assert_can_be_done(layout, stages)
     (frame,) = (stage for stage in stages if stage.name == "face frame onto the case")

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from itertools import pairwise
 from math import hypot
@@ -26,7 +26,7 @@ from storystick.laying_out import lay_out
 from storystick.layout.stations import StickLayout
 from storystick.loading import load
 from storystick.sheets.seams import CUT_MM
-from storystick.sheets.strips import _draw_tile, plan_strips
+from storystick.sheets.strips import plan_strips, strip_pages
 
 KEPT_MM: Final = 2.0
 """Nothing that is read stands nearer to a line that is cut along."""
@@ -183,19 +183,29 @@ def check_no_leader_through_words(job: Job) -> None:
 
 
 def check_off_cut_lines(job: Job) -> None:
-    """Words on the tiles, and on their tabs, keep off every line that is cut along."""
-    for _, placed in plan_strips(strips_of(lay_out(job)), job).in_gluing_order():
-        shapes = list(_draw_tile(placed))
-        cuts = [shape for shape in shapes if isinstance(shape, Line) and shape.width_mm == CUT_MM and not shape.dash_mm]
-        beyond = placed.left_mm + placed.tile.window.width + 9.0
-        for box in text_boxes(shapes):
-            if box.left > beyond or (box.right > beyond and placed.tile.piece.right_mm > placed.tile.window.width):
-                continue  # of a tile too short for its words, these stand beside it
-            for line in cuts:
-                (left, right), (low, high) = sorted((line.x1, line.x2)), sorted((line.y1, line.y2))
-                across = max(left - box.right, box.left - right, 0.0)
-                up = max(low - box.top, box.bottom - high, 0.0)
-                assert hypot(across, up) >= KEPT_MM - ROUNDING_MM, box
+    """Words on the tiles, and on their tabs, keep off every line that is cut along, as they lie on the sheets."""
+    plan = plan_strips(strips_of(lay_out(job)), job)
+    for sheet, page in zip(plan.sheets, strip_pages(plan), strict=True):
+        cuts = [line for line in page.shapes if isinstance(line, Line) and line.width_mm == CUT_MM and not line.dash_mm]
+        boxes = text_boxes(page.shapes)
+        for placed in sheet.tiles:
+            tile = placed.tile
+            left, right, low = (
+                placed.left_mm - 9.0,
+                placed.left_mm + tile.window.width + 9.0,
+                placed.y_mm - tile.wrap_mm,
+            )
+            within = [box for box in boxes if low <= box.bottom and box.top <= low + tile.height_mm]
+            own = [box for box in within if left <= box.left and box.right <= right]
+            assert own or tile.piece.right_mm > tile.window.width  # one too short for its words has them beside it
+            for box in own:
+                assert all(off(box, line) >= KEPT_MM - ROUNDING_MM for line in cuts), box
+
+
+def off(box: TextBox, line: Line) -> float:
+    """How far a level or upright line is from words."""
+    (left, right), (low, high) = sorted((line.x1, line.x2)), sorted((line.y1, line.y2))
+    return hypot(max(left - box.right, box.left - right, 0.0), max(low - box.top, box.bottom - high, 0.0))
 
 
 CHECKS: Final = (check_lifted, check_beside, check_no_leader_through_words, check_off_cut_lines)
@@ -204,14 +214,12 @@ each_check = pytest.mark.parametrize("check", CHECKS)
 
 @each_check
 @pytest.mark.parametrize("pitch", PITCHES)
-def test_close_marks_have_their_figures_at_themselves(check: object, pitch: int, tmp_path: Path) -> None:
-    assert callable(check)
+def test_close_marks_have_their_figures_at_themselves(check: Callable[[Job], None], pitch: int, tmp_path: Path) -> None:
     check(loaded(close_job(pitch), tmp_path))
 
 
 @each_check
-def test_marks_of_a_framed_case_have_their_figures_at_themselves(check: object, tmp_path: Path) -> None:
-    assert callable(check)
+def test_marks_of_a_framed_case_have_their_figures_at_themselves(check: Callable[[Job], None], tmp_path: Path) -> None:
     check(loaded(FRAMED, tmp_path))
 
 
