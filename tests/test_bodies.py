@@ -159,7 +159,7 @@ def test_holes_stand_where_the_job_says_from_the_finished_edges(layout: CabinetL
             rule = row.bay.compartment.adjustable
             assert rule
             into = row.across + front_of(board, layout)
-            assert into == (front + rule.front if row.name == "front" else layout.case_y.end - rule.back)
+            assert into == (front + rule.front if row.name == "front" else layout.case.y.end - rule.back)
             heights = [row.bay.z.start + rule.first + step * rule.pitch for step in range(len(row.places))]
             assert [place + whole(board)[0] for place in row.places] == heights
             assert heights[-1] + rule.pitch > row.bay.z.end - rule.first >= heights[-1]

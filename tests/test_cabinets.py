@@ -144,15 +144,15 @@ def test_frame_stands_proud_of_the_sides_within_the_overall_width() -> None:
     (cabinet,) = laid_out(text).cabinets
     inch = Fraction(127, 5)
     assert outer(cabinet, Axis.X) == (0, 40 * inch)
-    assert cabinet.case_x.start == inch / 4
-    assert cabinet.case_x.end == 40 * inch - inch / 4
+    assert cabinet.case.x.start == inch / 4
+    assert cabinet.case.x.end == 40 * inch - inch / 4
 
 
 def test_top_and_bottom_may_lie_over_the_sides() -> None:
     text = CHEST.format(ply="23/32", frame="3/4", back="1/4")
     (cabinet,) = laid_out(text + 'top = { place = "over" }\nbottom = { place = "over" }\n').cabinets
     side, top, bottom = cabinet.sides[0], cabinet.top, cabinet.bottom
-    assert top.shoulder_length == cabinet.case_x.size
+    assert top.shoulder_length == cabinet.case.x.size
     assert (side.z.start, side.z.end) == (bottom.z.end, top.z.start)
     assert side.length == side.shoulder_length + 2 * Fraction(15, 64) * Fraction(127, 5)
 

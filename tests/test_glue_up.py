@@ -880,7 +880,7 @@ def test_diagonals_to_check_are_of_what_the_stage_makes_whole() -> None:
     layout, job = made(text)
     found = {stage.name.partition(",")[0] + str(len(stage.rectangles)): stage for stage in stages_of(layout)}
     outside = found["face frame onto the case1"].rectangles[0]
-    case = (layout.case_x.size, layout.case_z.size)
+    case = (layout.case.x.size, layout.case.z.size)
     assert (outside.width, outside.height) == case
     whole = next(stage for stage in stages_of(layout) if stage.name.startswith("case, 3"))
     inside = whole.rectangles[1]

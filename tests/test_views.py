@@ -147,11 +147,12 @@ def covers(piece: Piece, across: Range) -> bool:
 
 
 def test_toe_space_is_cut_out_of_the_side_and_has_its_height() -> None:
+    """60 deep from the front edge of the board, as its template has it, and the edging of 8 before that."""
     layout, job = made(BOOKCASE)
     view = draw_side_section(layout, job, SCALE)
     lines = [rounded(shape.x1, shape.y1, shape.x2, shape.y2) for shape in view.shapes if isinstance(shape, Line)]
-    assert rounded(6.0, -210.0, 6.0, -201.0) in lines
-    assert rounded(6.0, -201.0, 0.0, -201.0) in lines
+    assert rounded(6.8, -210.0, 6.8, -201.0) in lines
+    assert rounded(6.8, -201.0, 0.0, -201.0) in lines
     assert "90" in words(view.shapes)
 
 

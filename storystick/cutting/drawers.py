@@ -16,7 +16,7 @@ from storystick.cutting.part import Blank
 from storystick.errors import Fault, FaultCollector
 from storystick.job.compartments import DrawerRule, FrontFit, FrontKind
 from storystick.job.openings import Stock
-from storystick.layout.cabinets.pieces import Bay, CabinetLayout, Role
+from storystick.layout.cabinets.pieces import Bay, CabinetLayout
 from storystick.lengths import Figures
 
 
@@ -73,12 +73,6 @@ def box_parts(box: DrawerBox, label: Callable[[Fraction], str]) -> tuple[Blank, 
     return one, other
 
 
-def inner_back(layout: CabinetLayout) -> Fraction:
-    """How far from the cabinet's front the back's inner face is, or the back edge of a case without one."""
-    backs = layout.of(Role.BACK)
-    return backs[0].y.start if backs else layout.case_y.end
-
-
 def behind_front(layout: CabinetLayout, bay: Bay) -> Fraction:
     """How far from the cabinet's front the back face of an opening's inset front is; 0 without one."""
     fronts = layout.cabinet.fronts
@@ -92,7 +86,7 @@ def _box(layout: CabinetLayout, bay: Bay, rule: DrawerRule, figures: Figures) ->
         bay=bay.name,
         width=bay.clear_width - 2 * rule.side,
         height=bay.clear_height - rule.top - rule.bottom,
-        depth=inner_back(layout) - behind_front(layout, bay) - rule.back,
+        depth=layout.inner_back - behind_front(layout, bay) - rule.back,
         stock=rule.stock,
     )
     collector = FaultCollector()

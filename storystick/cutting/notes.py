@@ -7,8 +7,8 @@ from fractions import Fraction
 from typing import Final, TypeAlias
 
 from storystick.cutting.part import PartWork
-from storystick.job.cabinets import GrooveBack
 from storystick.job.joints import Housing, Joint, Rabbet, Tongue
+from storystick.layout.cabinets.backs import back_of
 from storystick.layout.cabinets.pieces import CASE_ROLES, FRAME_ROLES, CabinetLayout, Piece, Role
 from storystick.layout.cabinets.working import holes_of, works_of
 from storystick.layout.cabinets.works import ENDS, Surface, Work, WorkKind, end_words, surface_words
@@ -28,7 +28,7 @@ _SET_BY: Final = {Role.STILE: "outer", Role.RAIL: "lower", Role.MID_STILE: "left
 
 def notes_of(piece: Piece, layout: CabinetLayout, label: Label) -> tuple[str, ...]:
     """What can be said of a piece without naming another."""
-    works, back = works_of(layout, piece), layout.cabinet.back
+    works, gap = works_of(layout, piece), back_of(layout.cabinet).gap
     edging = layout.cabinet.edging if piece.role in CASE_ROLES else Fraction(0)
     between = piece.shoulder_length if enters_others(piece) else None
     return (
@@ -38,7 +38,7 @@ def notes_of(piece: Piece, layout: CabinetLayout, label: Label) -> tuple[str, ..
         *([edging_note(edging, label, between)] if edging else []),
         *(_back_note(work, label) for work in works if work.along_board and work.other.role is Role.BACK),
         *(_toe_note(work, label) for work in works if work.kind is WorkKind.NOTCH),
-        *([_gap_note(back, label)] if piece.role is Role.BACK and isinstance(back, GrooveBack) and back.gap else []),
+        *([f"stands {label(gap)} short of the bottom of each groove"] if piece.role is Role.BACK and gap else []),
     )
 
 
@@ -111,10 +111,6 @@ def _run(work: Work, label: Label) -> str:
     if work.is_whole:
         return ""
     return f", {label(work.run.start)} to {label(work.run.end)} from its {end_words(work.board)[0]}"
-
-
-def _gap_note(back: GrooveBack, label: Label) -> str:
-    return f"stands {label(back.gap)} short of the bottom of each groove"
 
 
 def _toe_note(notch: Work, label: Label) -> str:

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 from fractions import Fraction
 from typing import Final
 
-from storystick.cutting.drawers import behind_front, box_parts, drawer_boxes, inner_back
+from storystick.cutting.drawers import behind_front, box_parts, drawer_boxes
 from storystick.cutting.fronts import Front, Season, fronts_of
 from storystick.cutting.movement import percent
 from storystick.cutting.notes import done_on, edging_note, notes_of, part_works
@@ -87,8 +87,8 @@ def _adjustable_blanks(layout: CabinetLayout, bay: Bay, figures: Figures) -> Ite
     if rule is None or length is None:
         return
     edging = layout.cabinet.edging
-    front = max(layout.case_y.start, behind_front(layout, bay) + edging)
-    depth = inner_back(layout) - front - rule.depth_play
+    front = max(layout.case.y.start, behind_front(layout, bay) + edging)
+    depth = layout.inner_back - front - rule.depth_play
     _check_shelf(bay, rule, front - layout.finished_front, depth, figures)
     stock = layout.cabinet.shelves.stock
     yield Blank(

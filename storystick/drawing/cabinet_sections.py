@@ -9,9 +9,10 @@ from typing import Final
 
 from storystick.drawing.cabinet_projection import OUTLINE_MM, Projection, View
 from storystick.drawing.shapes import Line, Shape
-from storystick.job.cabinets import GrooveBack, RabbetBack, Toe
 from storystick.job.job import Job
 from storystick.layout.cabinets.pieces import Axis, Bay, CabinetLayout, Piece, Range, Role
+from storystick.layout.cabinets.working import cuts_for_back, works_of
+from storystick.layout.cabinets.works import WorkKind, front_of
 
 CUT_GREY: Final = 0.72
 _WHITE: Final = 1.0
@@ -84,38 +85,36 @@ def _edging(piece: Piece, layout: CabinetLayout, paper: Projection) -> Iterator[
 
 def _recess(back: Piece, layout: CabinetLayout, paper: Projection) -> Iterator[Shape]:
     """What is cut away behind a back in a rabbet that is wider than the back is thick."""
-    behind = layout.case_y.end
-    if not isinstance(layout.cabinet.back, RabbetBack) or back.y.end >= behind:
-        return
-    room = {Axis.X: back.x, Axis.Y: Range(back.y.end, behind), Axis.Z: back.z}
-    yield from paper.rectangle(room[paper.across], room[paper.up], _WHITE)
+    behind = layout.case.y.end
+    in_rabbet = any(cut.kind is WorkKind.RABBET for cut in cuts_for_back(layout, layout.sides[0]))
+    if in_rabbet and back.y.end < behind:
+        room = {Axis.X: back.x, Axis.Y: Range(back.y.end, behind), Axis.Z: back.z}
+        yield from paper.rectangle(room[paper.across], room[paper.up], _WHITE)
 
 
 def _side_beyond(layout: CabinetLayout, paper: Projection) -> Iterator[Shape]:
     """The far side with its edging, cut back over a toe space."""
-    side, base = layout.of(Role.SIDE)[0], layout.cabinet.base
+    side = layout.sides[0]
     front = side.y.start - layout.cabinet.edging
     left, right, foot, top = paper.x(front), paper.x(side.y.end), paper.y(side.z.start), paper.y(side.z.end)
-    if isinstance(base, Toe):
-        heel, low = paper.x(front + base.recess), paper.y(side.z.start + base.height)
-        corners = [(left, top), (right, top), (right, foot), (heel, foot), (heel, low), (left, low)]
-    else:
-        corners = [(left, top), (right, top), (right, foot), (left, foot)]
+    corners = [(left, top), (right, top), (right, foot), (left, foot)]
+    for notch in works_of(layout, side):
+        if notch.kind is WorkKind.NOTCH:
+            heel, low = paper.x(front_of(side) + notch.across.end), paper.y(side.low_end + notch.along.end)
+            corners[-1:] = [(heel, foot), (heel, low), (left, low)]
     for start, end in pairwise([*corners, corners[0]]):
         yield Line(*start, *end, OUTLINE_MM)
 
 
 def _under(layout: CabinetLayout) -> Iterator[Range]:
     """The height of the toe space or the base."""
-    if layout.cabinet.base:
-        yield Range(Fraction(0), layout.cabinet.base.height)
+    if layout.bottom.z.start:
+        yield Range(Fraction(0), layout.bottom.z.start)
 
 
 def _inside_depth(layout: CabinetLayout) -> Range:
     """What is clear from the front edge of the case to the back."""
-    inset = isinstance(layout.cabinet.back, RabbetBack | GrooveBack)
-    end = layout.of(Role.BACK)[0].y.start if inset else layout.case_y.end
-    return Range(layout.case_y.start, end)
+    return Range(layout.case.y.start, layout.inner_back)
 
 
 def _middle(length: Range) -> Fraction:

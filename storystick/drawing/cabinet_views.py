@@ -166,7 +166,7 @@ def pieces_in_front(layout: CabinetLayout) -> tuple[Piece, ...]:
 def _face(layout: CabinetLayout, paper: Projection) -> Iterator[Shape]:
     """The front, and behind it what is seen under it."""
     plinth = [piece for piece in layout.of(Role.PLINTH) if piece.axis is Axis.X][:1]
-    sides = layout.of(Role.SIDE) if layout.cabinet.base else ()
+    sides = layout.sides if layout.bottom.z.start else ()
     for piece in (*plinth, *sides):
         yield from paper.piece(piece, _BEHIND_GREY)
     for piece in pieces_in_front(layout):

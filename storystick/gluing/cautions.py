@@ -10,15 +10,14 @@ from collections.abc import Iterator, Sequence
 from fractions import Fraction
 from typing import Final
 
-from storystick.cutting.drawers import inner_back
 from storystick.cutting.fronts import front_kind
 from storystick.cutting.notes import enters_others
 from storystick.gluing.instructions import duration, slower_glue_words
 from storystick.gluing.stages import Stage
-from storystick.job.cabinets import GrooveBack, LaidOnBack, RabbetBack
 from storystick.job.compartments import FrontKind
 from storystick.job.job import Job
 from storystick.job.shop import Glue
+from storystick.layout.cabinets.backs import back_of
 from storystick.layout.cabinets.pieces import CASE_ROLES, CabinetLayout, Role
 from storystick.lengths import INCH_MM, Units
 
@@ -45,7 +44,7 @@ _EUROPE: Final = (
 
 def enclosed_volume(layout: CabinetLayout) -> Fraction:
     """The clear volume behind drawers and doors, in mm³, from the front of the case to the face of its back."""
-    deep = inner_back(layout) - layout.case_y.start
+    deep = layout.inner_back - layout.case.y.start
     closed = (bay for bay in layout.bays if front_kind(layout, bay) is not FrontKind.NONE)
     return sum((bay.x.size * bay.z.size * deep for bay in closed), Fraction(0))
 
@@ -142,16 +141,16 @@ def remarks(stages: Sequence[Stage], layouts: Sequence[CabinetLayout], glue: Glu
     """What else holds for these cabinets: the glue's times, and what is not in the stages."""
     yield _glue_words(glue) if glue else _NO_GLUE
     yield from filter(None, [slower_glue_words(stages, glue)])
-    backs = [layout.cabinet.back for layout in layouts]
-    if any(isinstance(back, RabbetBack | LaidOnBack) for back in backs):
+    backs = [back_of(layout.cabinet) for layout in layouts]
+    if any(back.is_fastened for back in backs):
         yield FASTENED_BACK
-    if any(isinstance(back, RabbetBack | LaidOnBack) and back.after_painting for back in backs):
+    if any(back.waits_for_paint for back in backs):
         yield LATER_BACK
     if any(layout.of(Role.PLINTH) for layout in layouts):
         yield FASTENED_CASE
     if any(line.blocks for stage in stages for line in stage.lines):
         yield EMPTY_PLACES
-    if any(isinstance(layout.cabinet.back, GrooveBack) and layout.of(Role.BACK) for layout in layouts):
+    if any(layout.of(Role.BACK) and not back_of(layout.cabinet).is_fastened for layout in layouts):
         yield "A back in grooves goes in with the case, before the last part shuts it in. Leave one of solid wood dry."
     if any(layout.cabinet.edging for layout in layouts):
         yield _EDGED

@@ -11,7 +11,7 @@ from enum import Enum
 from fractions import Fraction
 from typing import Final
 
-from storystick.job.cabinets import GrooveBack
+from storystick.layout.cabinets.backs import back_of
 from storystick.layout.cabinets.pieces import (
     CASE_ROLES,
     FRAME_ROLES,
@@ -93,7 +93,7 @@ def frame_joints(layout: CabinetLayout) -> tuple[GluedJoint, ...]:
 
 def back_joints(layout: CabinetLayout) -> tuple[GluedJoint, ...]:
     """Those of a back in rabbets or laid on: with its sides, and with every back edge that it lies against."""
-    if isinstance(layout.cabinet.back, GrooveBack):
+    if not back_of(layout.cabinet).is_fastened:
         return ()
     return tuple(
         _fastened_joint(back, piece)
@@ -149,7 +149,7 @@ def _end_joints(pieces: tuple[Piece, ...]) -> Iterator[GluedJoint]:
 
 def _grooved_back(layout: CabinetLayout) -> Iterator[GluedJoint]:
     """A back in grooves: closed with sides, top and bottom, along whose grooves it slides until the last is on."""
-    if not isinstance(layout.cabinet.back, GrooveBack):
+    if back_of(layout.cabinet).is_fastened:
         return
     for back in layout.of(Role.BACK):
         for piece in layout.of(*OUTER_ROLES):

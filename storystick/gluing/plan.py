@@ -20,9 +20,9 @@ from storystick.gluing.joints import (
 )
 from storystick.gluing.order import Step, closed_rectangles, split, steps_of, whole_case
 from storystick.gluing.stages import DRY_RUN, Stage, needed
-from storystick.job.cabinets import LaidOnBack, RabbetBack
 from storystick.job.job import Job
 from storystick.job.shop import Glue, GlueUp
+from storystick.layout.cabinets.backs import back_of
 from storystick.layout.cabinets.pieces import CASE_ROLES, Axis, CabinetLayout, Role
 from storystick.layout.stations import Layout
 
@@ -88,8 +88,7 @@ class _Planner:
 
     @property
     def _back_is_last(self) -> bool:
-        back = self.layout.cabinet.back
-        return isinstance(back, RabbetBack | LaidOnBack) and back.after_painting
+        return back_of(self.layout.cabinet).waits_for_paint
 
     def dry_run(self, glued: Sequence[Stage]) -> Stage:
         """All that the stages need must be at hand; what it takes is the clamps' time."""

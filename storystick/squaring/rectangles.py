@@ -63,7 +63,7 @@ def case_rectangles(layout: CabinetLayout) -> Iterator[Rectangle]:
     name, (left, right) = layout.cabinet.name, layout.sides
     upright = Range.over(piece.z for piece in (left, right, layout.bottom, layout.top))
     notched = any(work.kind is WorkKind.NOTCH for side in layout.sides for work in works_of(layout, side))
-    yield Rectangle(f"{name} case, outside", layout.case_x.size, upright.size, BACK_EDGES if notched else "")
+    yield Rectangle(f"{name} case, outside", layout.case.x.size, upright.size, BACK_EDGES if notched else "")
     inside = Range(left.x.end, right.x.start), Range(layout.bottom.z.end, layout.top.z.start)
     yield _rectangle(f"{name} case, inside", *inside)
     for bay in layout.bays:

@@ -3,20 +3,22 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from itertools import count, pairwise
 from typing import Final
 
 from storystick.errors import Fault
-from storystick.job.cabinets import Cabinet, EndRule, FrameRule, GrooveBack, LaidOnBack, Plinth, RabbetBack, Through
+from storystick.job.cabinets import Cabinet, EndRule, FrameRule, Through
 from storystick.job.joints import Joint
 from storystick.job.sticks import Hand
-from storystick.layout.cabinets.case import Case, outline_case, stands_between
+from storystick.layout.cabinets.backs import back_of
+from storystick.layout.cabinets.bases import base_of
+from storystick.layout.cabinets.case import outline_case, stands_between
 from storystick.layout.cabinets.checks import check_cabinet, warnings_about
 from storystick.layout.cabinets.frame import Cover
 from storystick.layout.cabinets.grid import Band, Grid, solve_grid
-from storystick.layout.cabinets.pieces import Axis, Bay, CabinetLayout, Ending, Piece, Range, Role
+from storystick.layout.cabinets.pieces import Axis, Bay, CabinetLayout, Case, Ending, Piece, Range, Role
 from storystick.lengths import Figures
 
 
@@ -30,10 +32,11 @@ def lay_out_cabinet(cabinet: Cabinet, figures: Figures) -> CabinetLayout:
     grid = solve_grid(cabinet, case, figures)
     builder = _Builder(cabinet, case, Cover(cabinet.frame, cabinet, case), grid, figures)
     skeleton = builder.skeleton()
-    pieces = (*skeleton.pieces, *builder.back(), *builder.plinth(), *builder.frame(skeleton))
-    layout = CabinetLayout(cabinet, pieces, tuple(builder.bays(skeleton)), case.x, case.y, case.z)
+    back = back_of(cabinet).pieces(case, skeleton.pieces[0])
+    pieces = (*skeleton.pieces, *back, *base_of(cabinet).pieces(case), *builder.frame(skeleton))
+    layout = CabinetLayout(cabinet, pieces, tuple(builder.bays(skeleton)), case)
     check_cabinet(layout, figures)
-    return CabinetLayout(cabinet, pieces, layout.bays, case.x, case.y, case.z, tuple(warnings_about(layout, figures)))
+    return replace(layout, warnings=tuple(warnings_about(layout, figures)))
 
 
 @dataclass(frozen=True, slots=True)
@@ -211,38 +214,6 @@ class _Builder:
             )
         return Range(start, end)
 
-    def back(self) -> Iterator[Piece]:
-        rule, case = self.cabinet.back, self.case
-        if rule is None:
-            return
-        foot = case.bottom_z.start
-        match rule:
-            case RabbetBack(stock=stock, depth=depth):
-                high = case.z.end if stands_between(self.cabinet.top) else case.top_z.start
-                low = foot if stands_between(self.cabinet.bottom) else case.bottom_z.end
-                x, z = _widened(case.inside_x, depth), Range(low, high)
-            case GrooveBack(stock=stock, depth=depth):
-                x, z = (_widened(inside, depth - rule.gap) for inside in (case.inside_x, case.inside_z))
-            case LaidOnBack(stock=stock):
-                x, z = case.x, Range(foot, case.z.end)
-        front = case.inner_y.end
-        yield Piece(Role.BACK, "back", stock, Axis.Z, x, Range(front, front + stock.thickness), z)
-
-    def plinth(self) -> Iterator[Piece]:
-        """A base of four pieces, its front and back as long as the case is wide."""
-        base, case = self.cabinet.base, self.case
-        if not isinstance(base, Plinth):
-            return
-        thick, z = base.stock.thickness, Range(Fraction(0), base.height)
-        front, back = case.y.start + base.recess, case.y.end - thick
-        for name, y in (("plinth front", front), ("plinth back", back)):
-            yield Piece(Role.PLINTH, name, base.stock, Axis.X, case.x, Range(y, y + thick), z)
-        if front + thick >= back:
-            return
-        ends = (("plinth left end", case.x.start), ("plinth right end", case.x.end - thick))
-        for name, x in ends:
-            yield Piece(Role.PLINTH, name, base.stock, Axis.Y, Range(x, x + thick), Range(front + thick, back), z)
-
     def frame(self, skeleton: _Skeleton) -> Iterator[Piece]:
         """Stiles, then rails and mid stiles, each before a part of the case."""
         rule = self.cabinet.frame
@@ -297,7 +268,3 @@ def _front(piece: Piece) -> Range:
 
 def _ending(on: Piece, joint: Joint | None) -> Ending:
     return Ending(on, joint, joint.entry if joint else Fraction(0))
-
-
-def _widened(inside: Range, by: Fraction) -> Range:
-    return Range(inside.start - by, inside.end + by)

@@ -8,10 +8,11 @@ from itertools import combinations
 from typing import Final
 
 from storystick.errors import Fault, FaultCollector
-from storystick.job.cabinets import EndPlace, GrooveBack, Plinth, RabbetBack, Toe
 from storystick.job.joints import enters_within
-from storystick.layout.cabinets.pieces import CASE_ROLES, Bay, CabinetLayout, Piece, Role
-from storystick.layout.cabinets.working import let_into
+from storystick.layout.cabinets.backs import back_of
+from storystick.layout.cabinets.bases import base_of
+from storystick.layout.cabinets.pieces import CASE_ROLES, Bay, CabinetLayout, Piece
+from storystick.layout.cabinets.working import cuts_for_back, let_into
 from storystick.layout.cabinets.works import Work, WorkKind
 from storystick.lengths import Figures
 from storystick.wording import by_number, listed
@@ -110,10 +111,10 @@ def warnings_about(layout: CabinetLayout, figures: Figures) -> Iterator[str]:
     Both limits are common practice, no source. And shelves that the face frame does not let in.
     """
     yield from _thin_between(layout, figures)
-    back, side = layout.cabinet.back, layout.cabinet.sides.thickness
-    if isinstance(back, RabbetBack | GrooveBack) and side - back.depth < side / 4:
-        standing, whole = figures(side - back.depth), figures(side)
-        yield f"what is cut for the back leaves {standing} of a side's {whole}"
+    whole = layout.cabinet.sides.thickness
+    for cut in cuts_for_back(layout, layout.sides[0]):
+        if whole - cut.depth < whole / 4:
+            yield f"what is cut for the back leaves {figures(whole - cut.depth)} of a side's {figures(whole)}"
     if layout.cabinet.frame:
         yield from passing_warnings(layout, figures)
 
@@ -192,25 +193,17 @@ def _facing_cuts(layout: CabinetLayout) -> Iterator[tuple[Work, Work]]:
 
 
 def _back_fits(layout: CabinetLayout, figures: Figures) -> Iterator[Fault]:
-    cabinet, back = layout.cabinet, layout.cabinet.back
-    if not isinstance(back, RabbetBack | GrooveBack):
-        return
-    cut = "rabbet" if isinstance(back, RabbetBack) else "groove"
-    boards = [("a side", cabinet.sides)]
-    if isinstance(back, GrooveBack):
-        boards += [("the top", cabinet.top.stock), ("the bottom", cabinet.bottom.stock)]
-    for name, stock in boards:
-        if back.depth >= stock.thickness:
-            yield Fault(
-                f"the back's {cut} is {figures(back.depth)} deep, but {name} is {figures(stock.thickness)} thick",
-                "make it less deep",
-            )
-    if isinstance(back, RabbetBack) and back.stock.thickness > back.width:
-        yield Fault(
-            f"the back is {figures(back.stock.thickness)} thick and will not enter its rabbet, which is "
-            f"{figures(back.width)} wide",
-            "make rabbet_width at least as much as the back is thick",
-        )
+    """Whether the boards are thick enough for what is cut for the back, and it for the back."""
+    boards = {"a side": layout.sides[0], "the top": layout.top, "the bottom": layout.bottom}
+    for name, board in boards.items():
+        for cut in cuts_for_back(layout, board):
+            if cut.depth >= board.stock.thickness:
+                yield Fault(
+                    f"the back's {cut.kind.value} is {figures(cut.depth)} deep, but {name} is "
+                    f"{figures(board.stock.thickness)} thick",
+                    "make it less deep",
+                )
+    yield from back_of(layout.cabinet).faults(figures)
 
 
 def _frame_covers(layout: CabinetLayout, figures: Figures) -> Iterator[Fault]:
@@ -253,21 +246,12 @@ def _frame_takes_tongues(layout: CabinetLayout, figures: Figures) -> Iterator[Fa
 
 
 def _base_fits(layout: CabinetLayout, figures: Figures) -> Iterator[Fault]:
-    base, cabinet = layout.cabinet.base, layout.cabinet
-    if isinstance(base, Toe) and cabinet.bottom.place is EndPlace.OVER:
-        yield Fault("the bottom lies under the sides, so there is no toe space", 'give a plinth, or place = "between"')
-    room = layout.case_y.size - (2 * base.stock.thickness if isinstance(base, Plinth) else 0)
-    if isinstance(base, Toe | Plinth) and base.recess >= room:
-        yield Fault(
-            f"the recess of {figures(base.recess)} leaves nothing of the depth, of which {figures(room)} can be had",
-            f"make the recess less than {figures.at_most(room)}",
-        )
+    return base_of(layout.cabinet).faults(layout, figures)
 
 
 def _shelves_adjust(layout: CabinetLayout, figures: Figures) -> Iterator[Fault]:
     """Whether the holes for adjustable shelves are enough, and lie in the case."""
-    back = layout.of(Role.BACK)
-    deep = (back[0].y.start if back else layout.case_y.end) - layout.finished_front
+    deep = layout.inner_back - layout.finished_front
     for bay in layout.bays:
         rule = bay.compartment.adjustable
         if rule is None:
@@ -278,7 +262,7 @@ def _shelves_adjust(layout: CabinetLayout, figures: Figures) -> Iterator[Fault]:
                 f'opening "{bay.name}" has room for {holes} holes in a row, for {rule.count} shelves',
                 "make first or pitch less, or the shelves fewer",
             )
-        behind = layout.case_y.end - rule.back - layout.finished_front
+        behind = layout.case.y.end - rule.back - layout.finished_front
         if not layout.cabinet.edging < rule.front < behind < deep:
             yield Fault(
                 f'opening "{bay.name}" has its rows of holes at {figures(rule.front)} and '

@@ -7,8 +7,7 @@ from fractions import Fraction
 from typing import Final
 
 from storystick.job.cabinets import Align, Cabinet, FrameRule
-from storystick.layout.cabinets.case import Case
-from storystick.layout.cabinets.pieces import Range
+from storystick.layout.cabinets.pieces import Case, Range
 
 _SHARE_BELOW: Final = {Align.BOTTOM: Fraction(0), Align.CENTRE: Fraction(1, 2), Align.TOP: Fraction(1)}
 """How much of the difference between a rail's width and its part's thickness lies below the part."""

@@ -10,8 +10,7 @@ from storystick.errors import Fault, FaultCollector
 from storystick.job.cabinets import Cabinet, Through
 from storystick.job.compartments import CabinetColumn, CabinetRow, Compartment
 from storystick.job.openings import Graduated, Item, Opening, Part, Stock
-from storystick.layout.cabinets.case import Case
-from storystick.layout.cabinets.pieces import Range
+from storystick.layout.cabinets.pieces import Case, Range
 from storystick.layout.solving import Solved, solve_items
 from storystick.lengths import Figures
 

@@ -215,19 +215,43 @@ class Bay:
 
 
 @dataclass(frozen=True, slots=True)
+class Case:
+    """A case by its ranges, in mm from the cabinet's left, front and floor.
+
+    ``x``, ``y``, ``z`` are its outside, without frame, edging, laid-on back and base; ``inside_x`` and ``inside_z`` lie
+    between its sides, top and bottom. ``toe`` is how far the bottom stands above the case's foot. ``inner_y`` is what
+    shelves and dividers have of the depth, ``end_y`` what the top and the bottom have.
+    """
+
+    x: Range
+    y: Range
+    z: Range
+    inside_x: Range
+    inside_z: Range
+    toe: Fraction
+    inner_y: Range
+    end_y: Range
+
+    @property
+    def bottom_z(self) -> Range:
+        return Range(self.z.start + self.toe, self.inside_z.start)
+
+    @property
+    def top_z(self) -> Range:
+        return Range(self.inside_z.end, self.z.end)
+
+
+@dataclass(frozen=True, slots=True)
 class CabinetLayout:
     """A cabinet, solved: its pieces in working order, and its openings from the bottom left.
 
-    ``case_x``, ``case_y`` and ``case_z`` are the outside of the case without frame, edging, laid-on back and base.
     ``warnings`` are sentences about what can be built but should be looked at.
     """
 
     cabinet: Cabinet
     pieces: tuple[Piece, ...]
     bays: tuple[Bay, ...]
-    case_x: Range
-    case_y: Range
-    case_z: Range
+    case: Case
     warnings: tuple[str, ...] = ()
 
     @property
@@ -236,14 +260,19 @@ class CabinetLayout:
 
         Behind a face frame it is the back of the frame, where the boards begin; what enters the frame does not count.
         """
-        return self.case_y.start - self.cabinet.edging
+        return self.case.y.start - self.cabinet.edging
+
+    @property
+    def inner_back(self) -> Fraction:
+        """Where the inner face of the back is, or the back edge of a case without one."""
+        return self.case.inner_y.end
 
     def hole_rows(self, bay: Bay) -> tuple[tuple[str, Fraction], ...]:
         """The rows of holes for an opening's adjustable shelves, and how deep in the cabinet each stands."""
         rule = bay.compartment.adjustable
         if rule is None:
             return ()
-        return ("front", self.finished_front + rule.front), ("back", self.case_y.end - rule.back)
+        return ("front", self.finished_front + rule.front), ("back", self.case.y.end - rule.back)
 
     def of(self, *roles: Role) -> tuple[Piece, ...]:
         """Its pieces of these roles, in order."""

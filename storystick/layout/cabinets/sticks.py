@@ -6,7 +6,6 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 from fractions import Fraction
 
-from storystick.job.cabinets import Toe
 from storystick.job.openings import Part
 from storystick.job.sticks import Datum, Hand, Stick
 from storystick.layout.cabinets.pieces import FRAME_ROLES, Axis, Bay, CabinetLayout, Piece, Range, Role
@@ -181,7 +180,7 @@ def _opening_name(gap: Range, board: Piece, bays: Sequence[Bay], layout: Cabinet
         across_bay = (bay.frame_z if framed else bay.z) if upright else (bay.frame_x if framed else bay.x)
         if across_bay == gap:
             return bay.name if upright else f"column {bay.column}"
-    if isinstance(layout.cabinet.base, Toe) and upright and gap.start == layout.case_z.start:
+    if upright and gap.end <= layout.bottom.z.start:
         return "toe space"
     return "opening"
 

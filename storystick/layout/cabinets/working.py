@@ -1,27 +1,36 @@
 """What is worked on every board of a cabinet: said here once, and read by strips, templates, list, set-ups and checks.
 
-Joints, backs, toe notches and frames each bring their own works, in a table; stations are as in ``works``.
+Joints, backs, bases and frames each bring their own works; stations are as in ``works``.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterator
 from fractions import Fraction
-from typing import Any, Final, TypeAlias
+from typing import Final, TypeAlias
 
-from storystick.job.cabinets import GrooveBack, RabbetBack, Toe
-from storystick.job.joints import Joint
+from storystick.layout.cabinets.backs import back_of
+from storystick.layout.cabinets.bases import base_of
 from storystick.layout.cabinets.pieces import (
     CASE_ROLES,
     FRAME_ROLES,
-    OUTER_ROLES,
     CabinetLayout,
     Ending,
     Piece,
     Range,
     Role,
 )
-from storystick.layout.cabinets.works import CUTS, HoleRow, Surface, Work, WorkKind, front_of, width_of
+from storystick.layout.cabinets.works import (
+    CUTS,
+    HoleRow,
+    Surface,
+    Work,
+    WorkKind,
+    front_of,
+    on_board,
+    width_of,
+    work_along,
+)
 
 
 def works_of(layout: CabinetLayout, board: Piece) -> tuple[Work, ...]:
@@ -56,6 +65,17 @@ def holes_of(layout: CabinetLayout, board: Piece) -> tuple[HoleRow, ...]:
     )
 
 
+def cuts_for_back(layout: CabinetLayout, board: Piece) -> Iterator[Work]:
+    """What is cut for the back along a board of the case."""
+    kind = back_of(layout.cabinet)
+    for back in layout.of(Role.BACK):
+        yield from kind.cuts(back, board)
+
+
+def _notches(layout: CabinetLayout, board: Piece) -> Iterator[Work]:
+    return base_of(layout.cabinet).notches(layout, board)
+
+
 def _from(start: Fraction, found: Range) -> Range:
     return Range(found.start - start, found.end - start)
 
@@ -66,7 +86,7 @@ def _whole(board: Piece) -> Range:
 
 def _entries(layout: CabinetLayout, board: Piece) -> Iterator[Work]:
     """For every piece that ends on a board of the case: its groove or rabbet, or the line of its edges."""
-    back_cuts = tuple(_back_cuts(layout, board))
+    back_cuts = tuple(cuts_for_back(layout, board))
     for piece, ending, high in layout.ends_on(board):
         on = Surface.HIGH if high else Surface.LOW
         across = _from(front_of(board), Range(front_of(piece), piece.y.end))
@@ -76,7 +96,7 @@ def _entries(layout: CabinetLayout, board: Piece) -> Iterator[Work]:
             yield Work(WorkKind.LINE, on, board, piece, edges, across, Fraction(0), ending.joint)
             continue
         start = piece.across.start
-        along = _on_board(board, Range(start + taken.start, start + taken.end))
+        along = on_board(board, Range(start + taken.start, start + taken.end))
         if along is None:
             continue
         kind = WorkKind.RABBET if ending.joint.at_end_only else WorkKind.GROOVE
@@ -100,61 +120,6 @@ def _mortises(layout: CabinetLayout, board: Piece) -> Iterator[Work]:
         yield Work(kind, on, board, piece, _from(board.low_end, piece.across), across, ending.beyond)
 
 
-def _back_cuts(layout: CabinetLayout, board: Piece) -> Iterator[Work]:
-    rule = layout.cabinet.back
-    maker = _BACKS.get(type(rule))
-    for back in layout.of(Role.BACK) if maker else ():
-        if maker:
-            yield from maker(rule, back, board)
-
-
-def _back_rabbet(rule: RabbetBack, back: Piece, board: Piece) -> Iterator[Work]:
-    """As long as the back is: it stops at a shoulder too, where the groove of the other would be left open behind."""
-    along = _on_board(board, back.z)
-    if board.role is Role.SIDE and along:
-        across = Range(width_of(board) - rule.width, width_of(board))
-        yield _along(WorkKind.RABBET, inside_of(board), board, back, along, across, rule.depth)
-
-
-def _back_groove(rule: GrooveBack, back: Piece, board: Piece) -> Iterator[Work]:
-    """To the bottoms of the grooves that it meets; what would be left standing inside a joint is cut as well."""
-    length = back.z if board.role is Role.SIDE else back.x
-    along = _on_board(board, Range(length.start - rule.gap, length.end + rule.gap))
-    if board.role not in OUTER_ROLES or along is None:
-        return
-    along = Range(
-        Fraction(0) if along.start <= board.low.beyond else along.start,
-        board.length if along.end >= board.length - board.high.beyond else along.end,
-    )
-    across = _from(front_of(board), back.y)
-    yield _along(WorkKind.GROOVE, inside_of(board), board, back, along, across, rule.depth)
-
-
-def _along(
-    kind: WorkKind,
-    on: Surface,
-    board: Piece,
-    other: Piece,
-    along: Range,
-    across: Range,
-    depth: Fraction,
-    joint: Joint | None = None,
-) -> Work:
-    stops = (along.start > 0, along.end < board.length)
-    return Work(kind, on, board, other, along, across, depth, joint, along_board=True, stops=stops)
-
-
-def _on_board(board: Piece, stretch: Range) -> Range | None:
-    """A stretch of the cabinet as it lies along the board; None where the board is not there."""
-    low, high = max(stretch.start - board.low_end, Fraction(0)), min(stretch.end - board.low_end, board.length)
-    return Range(low, high) if low < high else None
-
-
-def inside_of(board: Piece) -> Surface:
-    """The face of an outer board that looks into the case."""
-    return Surface.LOW if board.role is Role.TOP or board.is_right else Surface.HIGH
-
-
 def _end_tongues(_layout: CabinetLayout, board: Piece) -> Iterator[Work]:
     """What enters others at the board's own ends: tongues, tenons, or the whole of it."""
     ends: tuple[tuple[Surface, Ending, Fraction], ...] = (
@@ -173,10 +138,10 @@ def _front_tongue(layout: CabinetLayout, board: Piece) -> Iterator[Work]:
     frame, member = layout.cabinet.frame, layout.before(board)
     if frame is None or member is None or not board.front_tongue:
         return
-    along = _on_board(board, member.along(member.axis))
+    along = on_board(board, member.along(member.axis))
     if along is None:
         return
-    notched = next((notch.along.end for notch in _toe_notch(layout, board)), Fraction(0))
+    notched = next((notch.along.end for notch in _notches(layout, board)), Fraction(0))
     yield Work(
         *(WorkKind.TONGUE, Surface.FRONT, board, member, along, Range(Fraction(0), board.front_tongue)),
         *(board.front_tongue, frame.joint, board.entering(frame.joint)),
@@ -199,24 +164,9 @@ def _frame_groove(layout: CabinetLayout, member: Piece) -> Iterator[Work]:
             member.length if member.high.on else tongue.along.end + shift,
         )
         across = Range(start + taken.start, start + taken.end)
-        yield _along(WorkKind.GROOVE, Surface.BACK, member, board, along, across, joint.depth, joint)
-
-
-def _toe_notch(layout: CabinetLayout, board: Piece) -> Iterator[Work]:
-    """What the foot of a side loses in front, right through its thickness."""
-    toe = layout.cabinet.base
-    if not isinstance(toe, Toe) or board.role is not Role.SIDE or board.z.start >= layout.bottom.z.start:
-        return
-    deep = board.front_tongue + toe.recess
-    if deep:
-        across, along = Range(Fraction(0), deep), Range(Fraction(0), toe.height)
-        yield Work(WorkKind.NOTCH, Surface.FRONT, board, board, along, across, board.stock.thickness)
+        yield work_along(WorkKind.GROOVE, Surface.BACK, member, board, along, across, joint.depth, joint)
 
 
 _Maker: TypeAlias = Callable[[CabinetLayout, Piece], Iterator[Work]]
-_BACKS: Final[Mapping[type, Callable[[Any, Piece, Piece], Iterator[Work]]]] = {
-    RabbetBack: _back_rabbet,
-    GrooveBack: _back_groove,
-}
-_CASE: Final[tuple[_Maker, ...]] = (_back_cuts, _entries, _end_tongues, _front_tongue, _toe_notch)
+_CASE: Final[tuple[_Maker, ...]] = (cuts_for_back, _entries, _end_tongues, _front_tongue, _notches)
 _MEMBER: Final[tuple[_Maker, ...]] = (_mortises, _end_tongues, _frame_groove)

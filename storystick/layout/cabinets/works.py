@@ -145,6 +145,32 @@ def width_of(board: Piece) -> Fraction:
     return board.across.size if board.role in FRAME_ROLES else board.y.end - front_of(board)
 
 
+def work_along(
+    kind: WorkKind,
+    on: Surface,
+    board: Piece,
+    other: Piece,
+    along: Range,
+    across: Range,
+    depth: Fraction,
+    joint: Joint | None = None,
+) -> Work:
+    """A work that runs along its board, and stops wherever it ends before that does."""
+    stops = (along.start > 0, along.end < board.length)
+    return Work(kind, on, board, other, along, across, depth, joint, along_board=True, stops=stops)
+
+
+def on_board(board: Piece, stretch: Range) -> Range | None:
+    """A stretch of the cabinet as it lies along the board; None where the board is not there."""
+    low, high = max(stretch.start - board.low_end, Fraction(0)), min(stretch.end - board.low_end, board.length)
+    return Range(low, high) if low < high else None
+
+
+def inside_of(board: Piece) -> Surface:
+    """The face of an outer board that looks into the case."""
+    return Surface.LOW if board.role is Role.TOP or board.is_right else Surface.HIGH
+
+
 def surface_words(piece: Piece, on: Surface) -> str:
     """A surface of a piece, as it is called at the bench.
 
