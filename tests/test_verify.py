@@ -5,6 +5,7 @@ What is done to a file here is done by other libraries, and what must be found i
 
 from __future__ import annotations
 
+import csv
 import json
 import re
 import time
@@ -849,3 +850,12 @@ def test_text_says_the_verdict_first_and_then_every_check_and_tile(folder: Path,
     assert result.exit_code == 1
     assert result.stdout.startswith("NOT full size: 97.0 % along, 97.0 % across")
     assert "NO  scale" in result.stdout
+
+
+def test_spreadsheet_has_a_row_a_tile_and_one_for_each_page_beside_them(folder: Path) -> None:
+    file = str(folder / "plain" / "out" / "strips.pdf")
+    found = json.loads(CliRunner().invoke(main, ["verify", file, "--format", "json"]).stdout)
+    rows = list(csv.DictReader(CliRunner().invoke(main, ["verify", file, "--format", "csv"]).stdout.splitlines()))
+    assert len(rows) == len(found["tiles"]) + len(found["pages"])
+    assert [row["stick"] for row in rows].count("Side") == len(found["tiles"])
+    assert {row["true_size"] for row in rows} == {"True"}

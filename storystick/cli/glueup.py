@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
 from fractions import Fraction
 from itertools import groupby
 from math import ceil
 from pathlib import Path
+from typing import Final
 
 import click
 
-from storystick.cli.listing import Format, echo_csv, echo_heading, echo_json, echo_words, root_twins, twins
+from storystick.cli.listing import Format, Listing, echo_heading, echo_sentences, echo_words, head_of, root_twins, twins
 from storystick.cli.options import format_option, job_argument, load_job, shop_option
 from storystick.gluing.cautions import GLUE_CAUTIONS, remarks, tip_over_words
 from storystick.gluing.clamps import Block, ClampLine
@@ -38,6 +40,8 @@ from storystick.layout.stations import Layout
 from storystick.lengths import Units
 from storystick.wording import plain, unbroken
 
+_OF_PARTS: Final = ("lines", "diagonals", "needs", "short_of")
+
 
 @click.command()
 @job_argument
@@ -54,25 +58,51 @@ def command(job: Path, shop: Path | None, glue_name: str | None, shape: Format) 
     """
     layout = lay_out(load_job(job, shop))
     glue = glue_for(layout.job, glue_name)
-    _SHOW[shape](layout, glue, plan_glue_up(layout, glue))
+    _GlueUp(layout, glue, plan_glue_up(layout, glue)).show(shape, layout.job.units)
 
 
-def _show_text(layout: Layout, glue: Glue | None, stages: Sequence[Stage]) -> None:
-    job = layout.job
-    echo_heading(job)
-    _echo_sentences(remarks(stages, layout.cabinets, glue))
-    layouts = {each.cabinet.name: each for each in layout.cabinets}
-    for total, (cabinet, group) in zip(totals(stages), groupby(stages, key=lambda stage: stage.cabinet), strict=True):
-        own = list(group)
-        click.echo()
-        _echo_sentences([f"{cabinet}, {len(own)} stages: {total_words(total)}"])
-        for number, stage in enumerate(own, start=1):
+@dataclass(frozen=True)
+class _GlueUp(Listing):
+    layout: Layout
+    glue: Glue | None
+    stages: Sequence[Stage]
+
+    def text(self) -> None:
+        job, cabinets = self.layout.job, self.layout.cabinets
+        echo_heading(job)
+        echo_sentences(remarks(self.stages, cabinets, self.glue))
+        layouts = {each.cabinet.name: each for each in cabinets}
+        groups = groupby(self.stages, key=lambda stage: stage.cabinet)
+        for total, (cabinet, group) in zip(totals(self.stages), groups, strict=True):
+            own = list(group)
             click.echo()
-            echo_words(f"{number}. {stage.name}", "  ", "     ")
-            for word, text in _parts(stage, layouts[cabinet], job):
-                _echo_part(word, text)
-    click.echo("\nTake care")
-    _echo_sentences([*GLUE_CAUTIONS, *tip_over_words(layout.cabinets, job)])
+            echo_words(f"{cabinet}, {len(own)} stages: {total_words(total)}", rest="  ")
+            for number, stage in enumerate(own, start=1):
+                click.echo()
+                echo_words(f"{number}. {stage.name}", "  ", "     ")
+                for word, text in _parts(stage, layouts[cabinet], job):
+                    echo_words(text, f"     {word:<8}", " " * 13)
+        click.echo("\nTake care")
+        echo_sentences(self._cautions)
+
+    @property
+    def _cautions(self) -> list[str]:
+        return [*GLUE_CAUTIONS, *tip_over_words(self.layout.cabinets, self.layout.job)]
+
+    def content(self) -> dict[str, object]:
+        return head_of(self.layout.job) | {
+            "glue": _glue_record(self.glue) if self.glue else None,
+            "slower_glue": slower_glue_words(self.stages, self.glue),
+            "totals": [_total_record(total) for total in totals(self.stages)],
+            "stages": [_stage_record(stage, self.layout.job) for stage in self.stages],
+            "notes": [*remarks(self.stages, self.layout.cabinets, self.glue), *self._cautions],
+        }
+
+    def rows(self) -> Iterator[dict[str, object]]:
+        """A row a stage; what has parts of its own is left to JSON."""
+        for stage in self.stages:
+            record = _stage_record(stage, self.layout.job)
+            yield {key: value for key, value in record.items() if key not in _OF_PARTS}
 
 
 def _parts(stage: Stage, layout: CabinetLayout, job: Job) -> Iterator[tuple[str, str]]:
@@ -92,46 +122,21 @@ def _parts(stage: Stage, layout: CabinetLayout, job: Job) -> Iterator[tuple[str,
         yield "!", lack
 
 
-def _echo_sentences(sentences: Iterable[str]) -> None:
-    for sentence in sentences:
-        echo_words(sentence, "", "  ")
-
-
 def _clamp_words(stage: Stage, job: Job) -> str:
     clamps = f"{clamp_words(stage, job)}, {stage.cauls} cauls"
     return "; ".join((pin_words(stage.pins) if stage.pins else clamps, *clamping(stage.lines, job)))
-
-
-def _echo_part(word: str, text: str) -> None:
-    echo_words(text, f"     {word:<8}", " " * 13)
-
-
-def _show_json(layout: Layout, glue: Glue | None, stages: Sequence[Stage]) -> None:
-    job = layout.job
-    echo_json(
-        {
-            "title": job.title,
-            "units": job.units.value,
-            "digest": job.digest,
-            "glue": _glue_json(glue) if glue else None,
-            "slower_glue": slower_glue_words(stages, glue),
-            "totals": [_total_json(total) for total in totals(stages)],
-            "stages": [_stage_json(stage, job) for stage in stages],
-            "notes": [*remarks(stages, layout.cabinets, glue), *GLUE_CAUTIONS, *tip_over_words(layout.cabinets, job)],
-        }
-    )
 
 
 def _minutes(minutes: Fraction | None) -> float | None:
     return None if minutes is None else float(minutes)
 
 
-def _glue_json(glue: Glue) -> dict[str, object]:
+def _glue_record(glue: Glue) -> dict[str, object]:
     times = {"open": float(glue.open), "closed": float(glue.closed), "clamp_time": _minutes(glue.clamp_time)}
     return {"name": glue.name, **times}
 
 
-def _total_json(total: Total) -> dict[str, object]:
+def _total_record(total: Total) -> dict[str, object]:
     return {
         "cabinet": total.cabinet,
         "work_minutes": float(total.work),
@@ -141,17 +146,17 @@ def _total_json(total: Total) -> dict[str, object]:
     }
 
 
-def _stage_json(stage: Stage, job: Job) -> dict[str, object]:
+def _stage_record(stage: Stage, job: Job) -> dict[str, object]:
     return {
         "cabinet": stage.cabinet,
         "name": stage.name,
         "joins": [joint.words for joint in stage.joints],
-        **twins("glued_length", stage.glued_length, job.units),
+        **twins(job.units, glued_length=stage.glued_length),
         "clamps": stage.clamps,
         "cauls": stage.cauls,
         "pins": stage.pins,
-        **twins("jaws", stage.reach, job.units),
-        "lines": [_line_json(line, job.units) for line in stage.lines],
+        **twins(job.units, jaws=stage.reach),
+        "lines": [_line_record(line, job.units) for line in stage.lines],
         "spread_minutes": float(stage.spread),
         "minutes": float(stage.minutes),
         "clamp_minutes": _minutes(stage.clamp_time),
@@ -159,56 +164,42 @@ def _stage_json(stage: Stage, job: Job) -> dict[str, object]:
         "twist": stage.twist,
         "dry_back": stage.dry_back,
         "glued": stage.glued,
-        "diagonals": [_diagonal_json(rectangle, job) for rectangle in stage.rectangles],
+        "diagonals": [_diagonal_record(rectangle, job) for rectangle in stage.rectangles],
         "fits": stage.fits,
         "slower_glue": stage.slower_glue,
-        "needs": [_clamps_json(need, job.units) for need in stage.needs],
-        "short_of": [_clamps_json(lack, job.units) for lack in lacking(stage, job.shop.clamps if job.shop else ())],
+        "needs": [_clamps_record(need, job.units) for need in stage.needs],
+        "short_of": [_clamps_record(lack, job.units) for lack in lacking(stage, job.shop.clamps if job.shop else ())],
     }
 
 
-def _clamps_json(clamps: Clamping, units: Units) -> dict[str, object]:
-    return {"clamps": clamps.clamps, **twins("jaws", clamps.jaws, units)}
+def _clamps_record(clamps: Clamping, units: Units) -> dict[str, object]:
+    return {"clamps": clamps.clamps, **twins(units, jaws=clamps.jaws)}
 
 
-def _line_json(line: ClampLine, units: Units) -> dict[str, object]:
+def _line_record(line: ClampLine, units: Units) -> dict[str, object]:
     return {
         "joins": [joint.words for joint in line.joints],
-        **twins("length", line.length, units),
+        **twins(units, length=line.length),
         "clamps": line.clamps,
         "cauls": line.cauls,
         "pins": line.pins,
-        **twins("spacing", line.spacing, units),
+        **twins(units, spacing=line.spacing),
         "bowed": line.bowed,
         "set": line.held.value,
-        **twins("jaws", line.jaws, units),
+        **twins(units, jaws=line.jaws),
         "notched": list(line.notched),
-        "blocks": [_block_json(block, units) for block in line.blocks],
+        "blocks": [_block_record(block, units) for block in line.blocks],
     }
 
 
-def _block_json(block: Block, units: Units) -> dict[str, object]:
-    return {"between": list(block.between), **twins("length", block.length, units)}
+def _block_record(block: Block, units: Units) -> dict[str, object]:
+    return {"between": list(block.between), **twins(units, length=block.length)}
 
 
-def _diagonal_json(rectangle: Rectangle, job: Job) -> dict[str, object]:
+def _diagonal_record(rectangle: Rectangle, job: Job) -> dict[str, object]:
     return {
         "name": rectangle.name,
         "at": rectangle.edges,
         **root_twins("diagonal", rectangle.diagonal_squared, job.figures),
         "diagonal_label": job.figures.of_root(rectangle.diagonal_squared),
     }
-
-
-def _show_csv(layout: Layout, _glue: Glue | None, stages: Sequence[Stage]) -> None:
-    """A row a stage; lists are joined by semicolons, and lines and diagonals are left to JSON."""
-    rows = [_stage_json(stage, layout.job) for stage in stages]
-    header = [key for key in rows[0] if key not in ("lines", "diagonals", "needs", "short_of")]
-    echo_csv(header, [[_cell(row[key]) for key in header] for row in rows], layout.job.units)
-
-
-def _cell(value: object) -> object:
-    return "; ".join(map(str, value)) if isinstance(value, list) else value
-
-
-_SHOW = {Format.TEXT: _show_text, Format.JSON: _show_json, Format.CSV: _show_csv}

@@ -5,12 +5,13 @@ from __future__ import annotations
 import csv
 import io
 import json
-from collections.abc import Callable, Mapping, Sequence
+from abc import ABC, abstractmethod
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from enum import Enum
 from fractions import Fraction
 from itertools import zip_longest
 from textwrap import wrap
-from typing import Final
+from typing import ClassVar, Final
 
 import click
 
@@ -31,9 +32,47 @@ class Format(Enum):
     CSV = "csv"
 
 
-def twins(key: str, length: Fraction, units: Units) -> dict[str, object]:
-    """The exact text of a length, and the nearest number of mm."""
-    return {key: write_exact(length, units), f"{key}_mm": float(length)}
+class Listing(ABC):
+    """What a command lists, in each of its shapes; the class of each command holds what there is to say."""
+
+    headings: ClassVar[Sequence[str]] = ()
+    """The first columns of its table, which are there even where it has no row."""
+
+    @abstractmethod
+    def text(self) -> None:
+        """Print it for a person."""
+
+    @abstractmethod
+    def content(self) -> Mapping[str, object]:
+        """All of it, for a program."""
+
+    @abstractmethod
+    def rows(self) -> Iterable[Mapping[str, object]]:
+        """The rows of its table, for a spreadsheet, by their headings; what a row does not have stays empty."""
+
+    def show(self, shape: Format, units: Units = Units.MM) -> None:
+        """Print it in a shape; a spreadsheet of an inch job has decimals of an inch besides."""
+        match shape:
+            case Format.TEXT:
+                self.text()
+            case Format.JSON:
+                click.echo(json.dumps(self.content(), ensure_ascii=False, indent=1))
+            case Format.CSV:
+                click.echo(_csv(self.headings, list(self.rows()), units), nl=False)
+
+
+def head_of(job: Job) -> dict[str, object]:
+    """What a listing for a program begins with."""
+    return {"title": job.title, "units": job.units.value, "digest": job.digest}
+
+
+def twins(units: Units, **lengths: Fraction | None) -> dict[str, object]:
+    """The exact text of each length, and the nearest number of mm."""
+    record: dict[str, object] = {}
+    for key, length in lengths.items():
+        record[key] = None if length is None else write_exact(length, units)
+        record[f"{key}_mm"] = None if length is None else float(length)
+    return record
 
 
 def root_twins(key: str, square: Fraction, figures: Figures) -> dict[str, object]:
@@ -41,27 +80,27 @@ def root_twins(key: str, square: Fraction, figures: Figures) -> dict[str, object
     return {key: write_exact(nearest_root(square, figures.step), figures.units), f"{key}_mm": float(root(square))}
 
 
-def echo_json(content: Mapping[str, object]) -> None:
-    """Print as JSON, letters of any script as they are."""
-    click.echo(json.dumps(content, ensure_ascii=False, indent=1))
-
-
-def echo_csv(header: Sequence[str], rows: Sequence[Sequence[object]], units: Units = Units.MM) -> None:
-    """Print as comma-separated values with a line of headings.
+def _csv(headings: Sequence[str], rows: Sequence[Mapping[str, object]], units: Units) -> str:
+    """Comma-separated values with a line of headings; lists in a cell are joined by semicolons.
 
     In an inch job each exact text has, beside its number of mm, a number of inches to the millionth: a spreadsheet
     reads 23/32 as text or as a day.
     """
-    columns: list[tuple[str, int, Callable[[object], object]]] = []
-    for place, key in enumerate(header):
-        columns.append((key, place, lambda cell: cell))
+    header = list(dict.fromkeys([*headings, *(key for row in rows for key in row)]))
+    columns: list[tuple[str, str, Callable[[object], object]]] = []
+    for key in header:
+        columns.append((key, key, lambda cell: cell))
         if units is Units.INCH and (text_key := _text_of(key)) in header:
-            columns.append((f"{text_key}_in", place, _in_inches))
+            columns.append((f"{text_key}_in", key, _in_inches))
     text = io.StringIO()
     writer = csv.writer(text, lineterminator="\n")
-    writer.writerow([key for key, _, _ in columns])
-    writer.writerows([write(row[place]) for _, place, write in columns] for row in rows)
-    click.echo(text.getvalue(), nl=False)
+    writer.writerow([heading for heading, _, _ in columns])
+    writer.writerows([write(_cell(row.get(key))) for _, key, write in columns] for row in rows)
+    return text.getvalue()
+
+
+def _cell(value: object) -> object:
+    return "; ".join(map(str, value)) if isinstance(value, list) else value
 
 
 def _text_of(key: str) -> str:
@@ -128,6 +167,12 @@ def _lines(cell: str, width: int) -> list[str]:
 def echo_words(text: str, first: str = "", rest: str = "") -> None:
     """Print a sentence or more in lines of :data:`WIDTH` at most; ``first`` and ``rest`` stand before the lines."""
     click.echo(_wrapped(text, first, rest))
+
+
+def echo_sentences(sentences: Iterable[str], first: str = "", rest: str = "  ") -> None:
+    """Print sentences, each on lines of its own."""
+    for sentence in sentences:
+        echo_words(sentence, first, rest)
 
 
 def _wrapped(text: str, first: str = "", rest: str = "") -> str:

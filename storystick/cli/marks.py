@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import dataclass
 from fractions import Fraction
 from pathlib import Path
 
 import click
 
-from storystick.cli.listing import Format, echo_csv, echo_heading, echo_json, echo_table, echo_words, twins
+from storystick.cli.listing import Format, Listing, echo_heading, echo_table, echo_words, head_of, twins
 from storystick.cli.options import format_option, job_argument, load_job, shop_option
 from storystick.laying_out import lay_out
 from storystick.layout.stations import MARK_HEADINGS, Layout, Point, Span, StickLayout, mark_rows
@@ -26,73 +27,69 @@ def command(job: Path, shop: Path | None, shape: Format) -> None:
 
     Example: storystick marks chest.toml --format csv
     """
-    _SHOW[shape](lay_out(load_job(job, shop)))
+    layout = lay_out(load_job(job, shop))
+    _Marks(layout).show(shape, layout.job.units)
 
 
-def _show_text(layout: Layout) -> None:
-    job = layout.job
-    echo_heading(job)
-    for stick in layout.sticks:
-        pair = ", a pair" if stick.stick.pair else ""
-        click.echo()
-        echo_words(f"{stick.name}: {job.label(stick.length)} from the {stick.stick.datum.value}{pair}")
-        echo_table(MARK_HEADINGS, mark_rows(stick, job), right=3)
+@dataclass(frozen=True)
+class _Marks(Listing):
+    layout: Layout
+    headings = ("stick", "kind", "name", "start", "end", "start_mm", "end_mm")
+
+    def text(self) -> None:
+        job = self.layout.job
+        echo_heading(job)
+        for stick in self.layout.sticks:
+            pair = ", a pair" if stick.stick.pair else ""
+            click.echo()
+            echo_words(f"{stick.name}: {job.label(stick.length)} from the {stick.stick.datum.value}{pair}")
+            echo_table(MARK_HEADINGS, mark_rows(stick, job), right=3)
+
+    def content(self) -> dict[str, object]:
+        job = self.layout.job
+        return head_of(job) | {"sticks": [_stick_record(stick, job.units) for stick in self.layout.sticks]}
+
+    def rows(self) -> Iterator[dict[str, object]]:
+        units = self.layout.job.units
+        for stick in self.layout.sticks:
+            of = {"stick": stick.stick.name}
+            yield from (of | _span_record(span, units) for span in (*stick.spans, *stick.grooves))
+            for point in stick.points:
+                at = {"start": write_exact(point.at, units), "start_mm": float(point.at)}
+                yield of | {"kind": point.kind.value, "name": point.name, **at}
 
 
-def _show_json(layout: Layout) -> None:
-    job = layout.job
-    sticks = [_stick_json(stick, job.units) for stick in layout.sticks]
-    echo_json({"title": job.title, "units": job.units.value, "digest": job.digest, "sticks": sticks})
-
-
-def _stick_json(stick: StickLayout, units: Units) -> dict[str, object]:
+def _stick_record(stick: StickLayout, units: Units) -> dict[str, object]:
     return {
         "name": stick.stick.name,
         "datum": stick.stick.datum.value,
         "pair": stick.stick.pair,
-        **twins("length", stick.length, units),
+        **twins(units, length=stick.length),
         "spans": [
-            *(_span_json(span, units) for span in stick.spans),
-            *(_groove_json(placed.groove, placed.stopped, units) for placed in stick.parts if placed.groove),
+            *(_span_record(span, units) for span in stick.spans),
+            *(_groove_record(placed.groove, placed.stopped, units) for placed in stick.parts if placed.groove),
         ],
-        "points": [_point_json(point, units) for point in stick.points],
-        "beside": [_span_json(span, units) for span in stick.beside],
+        "points": [_point_record(point, units) for point in stick.points],
+        "beside": [_span_record(span, units) for span in stick.beside],
     }
 
 
-def _span_json(span: Span, units: Units) -> dict[str, object]:
-    exact = {"start": write_exact(span.start, units), "end": write_exact(span.end, units)}
+def _span_record(span: Span, units: Units) -> dict[str, object]:
     return {
         "kind": span.kind.value,
         "name": span.name,
-        **exact,
+        "start": write_exact(span.start, units),
+        "end": write_exact(span.end, units),
         "start_mm": float(span.start),
         "end_mm": float(span.end),
     }
 
 
-def _groove_json(groove: Span, stopped: tuple[Fraction, Fraction] | None, units: Units) -> dict[str, object]:
+def _groove_record(groove: Span, stopped: tuple[Fraction, Fraction] | None, units: Units) -> dict[str, object]:
     """A groove, with from where to where it runs from the front edge if it does not run right across the board."""
-    run = zip(("from", "to"), stopped, strict=True) if stopped else ()
-    return _span_json(groove, units) | {key: value for word, at in run for key, value in twins(word, at, units).items()}
+    run = dict(zip(("from", "to"), stopped, strict=True)) if stopped else {}
+    return _span_record(groove, units) | twins(units, **run)
 
 
-def _point_json(point: Point, units: Units) -> dict[str, object]:
-    return {"kind": point.kind.value, "name": point.name, **twins("at", point.at, units)}
-
-
-def _show_csv(layout: Layout) -> None:
-    rows = [row for stick in layout.sticks for row in _csv_rows(stick, layout.job.units)]
-    echo_csv(("stick", "kind", "name", "start", "end", "start_mm", "end_mm"), rows, layout.job.units)
-
-
-def _csv_rows(stick: StickLayout, units: Units) -> Iterator[tuple[object, ...]]:
-    name = stick.stick.name
-    for span in (*stick.spans, *stick.grooves):
-        exact = (write_exact(span.start, units), write_exact(span.end, units))
-        yield (name, span.kind.value, span.name, *exact, float(span.start), float(span.end))
-    for point in stick.points:
-        yield (name, point.kind.value, point.name, write_exact(point.at, units), "", float(point.at), "")
-
-
-_SHOW = {Format.TEXT: _show_text, Format.JSON: _show_json, Format.CSV: _show_csv}
+def _point_record(point: Point, units: Units) -> dict[str, object]:
+    return {"kind": point.kind.value, "name": point.name, **twins(units, at=point.at)}

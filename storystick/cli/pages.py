@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 import click
 
-from storystick.cli.listing import Format, echo_csv, echo_json, echo_table, echo_words
+from storystick.cli.listing import Format, Listing, echo_table, echo_words
 from storystick.cli.options import (
     format_option,
     job_argument,
@@ -46,36 +48,43 @@ def command(
     from storystick.printing import plan_print  # needs the fonts, which --help does not
 
     read, asked = load_to_print(job, shop, paper, roll, printer)
-    _SHOW[shape](plan_print(lay_out(read), only or asked.only))
+    _Pages(plan_print(lay_out(read), only or asked.only)).show(shape)
 
 
-def _show_text(plan: StripSheets) -> None:
-    job = plan.job
-    echo_words(f"{job.title}, version {job.digest}: {plan.paper_words}")
-    click.echo()
-    echo_table(("strip", "tile", "sheet", "from", "to"), plan.tile_rows(), right=3)
+@dataclass(frozen=True)
+class _Pages(Listing):
+    plan: StripSheets
+
+    def text(self) -> None:
+        job = self.plan.job
+        echo_words(f"{job.title}, version {job.digest}: {self.plan.paper_words}")
+        click.echo()
+        echo_table(("strip", "tile", "sheet", "from", "to"), self.plan.tile_rows(), right=3)
+
+    def content(self) -> dict[str, object]:
+        job, sheets = self.plan.job, [_sheet_record(sheet) for sheet in self.plan.sheets]
+        return {"paper": job.paper.name, "digest": job.digest, "sheets": sheets}
+
+    def rows(self) -> Iterator[dict[str, object]]:
+        for sheet, placed in self.plan.in_gluing_order():
+            yield {"sheet": sheet.number, **_page_record(sheet), **_tile_record(placed, sheet)}
 
 
-def _show_json(plan: StripSheets) -> None:
-    sheets = [_sheet_json(sheet) for sheet in plan.sheets]
-    echo_json({"paper": plan.job.paper.name, "digest": plan.job.digest, "sheets": sheets})
-
-
-def _sheet_json(sheet: Sheet) -> dict[str, object]:
+def _sheet_record(sheet: Sheet) -> dict[str, object]:
     return {
         "number": sheet.number,
-        **_page_json(sheet),
+        **_page_record(sheet),
         "width_mm": float(sheet.frame.page_width),
         "height_mm": float(sheet.frame.page_height),
-        "tiles": [_tile_json(placed, sheet) for placed in sheet.tiles],
+        "tiles": [_tile_record(placed, sheet) for placed in sheet.tiles],
     }
 
 
-def _page_json(sheet: Sheet) -> dict[str, object]:
+def _page_record(sheet: Sheet) -> dict[str, object]:
     return {"file": STRIPS_FILE, "page": sheet.number}
 
 
-def _tile_json(placed: PlacedTile, sheet: Sheet) -> dict[str, object]:
+def _tile_record(placed: PlacedTile, sheet: Sheet) -> dict[str, object]:
     """Where the tile lies on the page, as drawn; its stations, its height above the marking edge and its wrap below
     that are as they come out on the paper."""
     window, strip = placed.tile.window, placed.tile.strip
@@ -95,14 +104,3 @@ def _tile_json(placed: PlacedTile, sheet: Sheet) -> dict[str, object]:
         "scale_x": scale_x,
         "scale_y": scale_y,
     }
-
-
-def _show_csv(plan: StripSheets) -> None:
-    rows = [
-        {"sheet": sheet.number, **_page_json(sheet), **_tile_json(placed, sheet)}
-        for sheet, placed in plan.in_gluing_order()
-    ]
-    echo_csv(list(rows[0]) if rows else [], [list(row.values()) for row in rows])
-
-
-_SHOW = {Format.TEXT: _show_text, Format.JSON: _show_json, Format.CSV: _show_csv}

@@ -2,22 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
 from itertools import groupby
 from pathlib import Path
+from typing import Final
 
 import click
 
-from storystick.cli.listing import (
-    Format,
-    echo_csv,
-    echo_heading,
-    echo_json,
-    echo_table,
-    echo_warnings,
-    echo_words,
-    twins,
-)
+from storystick.cli.listing import Format, Listing, echo_heading, echo_table, echo_warnings, echo_words, head_of, twins
 from storystick.cli.options import format_option, job_argument, load_job, shop_option
 from storystick.cutting.part import CutPart, PartWork
 from storystick.cutting.parts import INCLUDED, cutting_list
@@ -38,7 +31,8 @@ from storystick.job.job import Job
 from storystick.laying_out import lay_out
 from storystick.lengths import Units, write_exact
 
-_SIZES = ("length", "width", "thickness")
+_SIZES: Final = ("length", "width", "thickness")
+_IN_MM: Final = tuple(f"{word}_mm" for word in _SIZES)
 
 
 @click.command()
@@ -56,72 +50,74 @@ def command(job: Path, shop: Path | None, shape: Format) -> None:
     layout = lay_out(load_job(job, shop))
     with placed_in(layout.job.file_name):
         parts = cutting_list(layout.cabinets, layout.job.figures)
-    _SHOW[shape](layout.job, parts)
+    _Parts(layout.job, parts).show(shape, layout.job.units)
     echo_warnings(layout)
 
 
-def _show_text(job: Job, parts: Sequence[CutPart]) -> None:
-    echo_heading(job)
-    if not parts:
-        click.echo("\nThe job has no cabinet, and a plain stick says nothing of parts.")
-        return
-    echo_words(INCLUDED)
-    for cabinet, group in groupby(parts, key=lambda part: part.cabinet):
-        own = list(group)
-        click.echo(f"\n{cabinet}")
-        echo_table(PART_HEADINGS, part_rows(own, job.label), right=4)
-        click.echo()
-        echo_table(NOTE_HEADINGS, note_rows(own), right=0)
-    click.echo("\nAltogether, without waste")
-    echo_table(AREA_HEADINGS, area_rows(areas(parts)), right=2)
-    if lengths := frame_lengths(parts):
-        click.echo()
-        echo_table(FRAME_HEADINGS, frame_rows(lengths, job.label), right=2)
+@dataclass(frozen=True)
+class _Parts(Listing):
+    job: Job
+    parts: Sequence[CutPart]
+    headings = ("cabinet", "name", "role", "count", "stock", *_SIZES, *_IN_MM, "left", "right", "notes")
 
+    def text(self) -> None:
+        echo_heading(self.job)
+        if not self.parts:
+            click.echo("\nThe job has no cabinet, and a plain stick says nothing of parts.")
+            return
+        echo_words(INCLUDED)
+        for cabinet, group in groupby(self.parts, key=lambda part: part.cabinet):
+            own = list(group)
+            click.echo(f"\n{cabinet}")
+            echo_table(PART_HEADINGS, part_rows(own, self.job.label), right=4)
+            click.echo()
+            echo_table(NOTE_HEADINGS, note_rows(own), right=0)
+        click.echo("\nAltogether, without waste")
+        echo_table(AREA_HEADINGS, area_rows(areas(self.parts)), right=2)
+        if lengths := frame_lengths(self.parts):
+            click.echo()
+            echo_table(FRAME_HEADINGS, frame_rows(lengths, self.job.label), right=2)
 
-def _show_json(job: Job, parts: Sequence[CutPart]) -> None:
-    echo_json(
-        {
-            "title": job.title,
-            "units": job.units.value,
-            "digest": job.digest,
-            "parts": [_part_json(part, job.units) for part in parts],
+    def content(self) -> dict[str, object]:
+        units = self.job.units
+        return head_of(self.job) | {
+            "parts": [_part_record(part, units) for part in self.parts],
             "areas": [
                 {
                     "stock": area.stock,
                     "square_metres": float(area.square_metres),
                     "square_feet": float(area.square_feet),
                 }
-                for area in areas(parts)
+                for area in areas(self.parts)
             ],
             "frame_lengths": [
-                {
-                    "stock": total.stock,
-                    **twins("width", total.width, job.units),
-                    **twins("length", total.length, job.units),
-                }
-                for total in frame_lengths(parts)
+                {"stock": total.stock, **twins(units, width=total.width, length=total.length)}
+                for total in frame_lengths(self.parts)
             ],
         }
-    )
+
+    def rows(self) -> Iterator[dict[str, object]]:
+        for part in self.parts:
+            record = _part_record(part, self.job.units)
+            hands = part.hands._asdict() if part.hands else {}
+            yield {key: record[key] for key in self.headings if key in record} | hands
 
 
-def _part_json(part: CutPart, units: Units) -> dict[str, object]:
-    sizes = zip(_SIZES, (part.length, part.width, part.thickness), strict=True)
+def _part_record(part: CutPart, units: Units) -> dict[str, object]:
     return {
         "name": part.name,
         "cabinet": part.cabinet,
         "role": part.role,
         "count": part.count,
         "stock": part.stock,
-        **{key: value for word, size in sizes for key, value in twins(word, size, units).items()},
+        **twins(units, length=part.length, width=part.width, thickness=part.thickness),
         "hands": part.hands._asdict() if part.hands else None,
         "notes": list(part.notes),
-        "works": [_work_json(work, units) for work in part.works],
+        "works": [_work_record(work, units) for work in part.works],
     }
 
 
-def _work_json(work: PartWork, units: Units) -> dict[str, object]:
+def _work_record(work: PartWork, units: Units) -> dict[str, object]:
     """Its edges, and from where to where it runs, which is along the part or across it."""
     lengths = {"start": work.start, "end": work.end, "from": work.low, "to": work.high, "depth": work.depth}
     return {
@@ -129,27 +125,7 @@ def _work_json(work: PartWork, units: Units) -> dict[str, object]:
         "on": work.on,
         "name": work.name,
         "runs": "along" if work.along else "across",
-        **{key: value for word, length in lengths.items() for key, value in twins(word, length, units).items()},
+        **twins(units, **lengths),
         "stops": work.stops,
         **({"places": [write_exact(place, units) for place in work.places]} if work.places else {}),
     }
-
-
-def _show_csv(job: Job, parts: Sequence[CutPart]) -> None:
-    in_mm = tuple(f"{word}_mm" for word in _SIZES)
-    header = ("cabinet", "name", "role", "count", "stock", *_SIZES, *in_mm, "left", "right", "notes")
-    echo_csv(header, [_csv_row(part, job.units) for part in parts], job.units)
-
-
-def _csv_row(part: CutPart, units: Units) -> tuple[object, ...]:
-    sizes = (part.length, part.width, part.thickness)
-    exact = (write_exact(size, units) for size in sizes)
-    hands = part.hands or ("", "")
-    return (
-        *(part.cabinet, part.name, part.role, part.count, part.stock),
-        *(*exact, *map(float, sizes)),
-        *(*hands, "; ".join(part.notes)),
-    )
-
-
-_SHOW = {Format.TEXT: _show_text, Format.JSON: _show_json, Format.CSV: _show_csv}

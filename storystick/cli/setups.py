@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
 from fractions import Fraction
 from pathlib import Path
 
 import click
 
-from storystick.cli.listing import Format, echo_csv, echo_heading, echo_json, echo_table, echo_words, twins
+from storystick.cli.listing import Format, Listing, echo_heading, echo_sentences, echo_table, echo_words, head_of, twins
 from storystick.cli.options import format_option, job_argument, load_job, shop_option
 from storystick.job.job import Job
 from storystick.laying_out import lay_out
@@ -71,32 +72,62 @@ def command(job: Path, shop: Path | None, shape: Format) -> None:
     Example: storystick setups chest.toml --shop shop.toml
     """
     layout = lay_out(load_job(job, shop))
-    _SHOW[shape](layout.job, settings_of(layout))
+    _Setups(layout.job, settings_of(layout)).show(shape, layout.job.units)
 
 
-def _show_text(job: Job, settings: Settings) -> None:
-    echo_heading(job)
-    _echo_sentences([] if job.shop else [_NO_SHOP])
-    if settings.bars:
-        _echo_part("Spacer bars", _BARS)
-        echo_table(BAR_HEADINGS, bar_rows(settings.bars, job.figures), right=3)
-    _echo_sentences(settings.findings)
-    if settings.grooves:
-        _echo_part("Grooves, with a router against a straightedge", _GROOVES, ROUTER_CAUTIONS)
-        _echo_router(settings.grooves_by_bar, job.figures)
-        _echo_sentences(f"! {warning}" for warning in groove_warnings(settings.grooves_by_bar))
-    if settings.guided:
-        _echo_part(GUIDED_TITLE, " ".join((GUIDED, *([] if settings.grooves else GUIDED_CAUTIONS))))
-        _echo_sentences(guided_rows(settings.guided, job.figures))
-    if settings.saw or settings.saw_findings:
-        _echo_part("Cuts at the table saw", " ".join((_SAW, *saw_choices(settings.saw, job.shop))), SAW_CAUTIONS)
-        _echo_saw(settings.saw, job.figures)
-    _echo_sentences(f"! {finding}" for finding in settings.saw_findings)
-    if settings.by_hand:
-        _echo_part(BY_HAND_TITLE, BY_HAND)
-        _echo_sentences(f"  {words}" for words in settings.by_hand)
-    if not (settings.grooves or settings.guided or settings.saw or settings.saw_findings):
-        click.echo("\nThe job has no joint that is cut by router or saw.")
+@dataclass(frozen=True)
+class _Setups(Listing):
+    job: Job
+    settings: Settings
+    headings = ("setting",)
+
+    def text(self) -> None:
+        echo_heading(self.job)
+        echo_sentences([] if self.job.shop else [_NO_SHOP])
+        settings, figures = self.settings, self.job.figures
+        if settings.bars:
+            _echo_part("Spacer bars", _BARS)
+            echo_table(BAR_HEADINGS, bar_rows(settings.bars, figures), right=3)
+        echo_sentences(settings.findings)
+        if settings.grooves:
+            _echo_part("Grooves, with a router against a straightedge", _GROOVES, ROUTER_CAUTIONS)
+            _echo_router(settings.grooves_by_bar, figures)
+            echo_sentences(f"! {warning}" for warning in groove_warnings(settings.grooves_by_bar))
+        if settings.guided:
+            _echo_part(GUIDED_TITLE, " ".join((GUIDED, *([] if settings.grooves else GUIDED_CAUTIONS))))
+            echo_sentences(guided_rows(settings.guided, figures))
+        if settings.saw or settings.saw_findings:
+            words = " ".join((_SAW, *saw_choices(settings.saw, self.job.shop)))
+            _echo_part("Cuts at the table saw", words, SAW_CAUTIONS)
+            _echo_saw(settings.saw, figures)
+        echo_sentences(f"! {finding}" for finding in settings.saw_findings)
+        if settings.by_hand:
+            _echo_part(BY_HAND_TITLE, BY_HAND)
+            echo_sentences(settings.by_hand, "  ")
+        if not (settings.grooves or settings.guided or settings.saw or settings.saw_findings):
+            click.echo("\nThe job has no joint that is cut by router or saw.")
+
+    @property
+    def _records(self) -> tuple[list[dict[str, object]], ...]:
+        """Bars, grooves, and cuts at the saw."""
+        settings, units = self.settings, self.job.units
+        return (
+            [_bar_record(bar, units) for bar in settings.bars],
+            [*_router_records(settings, units)],
+            [_saw_record(cut, units) for cut in settings.saw],
+        )
+
+    def content(self) -> dict[str, object]:
+        return head_of(self.job) | {
+            **dict(zip(("bars", "grooves", "saw"), self._records, strict=True)),
+            "findings": [*self.settings.findings, *self.settings.saw_findings],
+            "by_hand": list(self.settings.by_hand),
+        }
+
+    def rows(self) -> Iterator[dict[str, object]]:
+        """One table for all kinds of setting."""
+        for kind, records in zip(("bar", "groove", "saw"), self._records, strict=True):
+            yield from ({"setting": kind, **record} for record in records)
 
 
 def _echo_router(setups: Sequence[GrooveSetup], figures: Figures) -> None:
@@ -127,65 +158,40 @@ def _echo_part(title: str, words: str = "", cautions: Iterable[str] = ()) -> Non
     click.echo(f"\n{title}")
     if words:
         echo_words(words)
-    _echo_sentences(f"! {caution}" for caution in cautions)
+    echo_sentences(f"! {caution}" for caution in cautions)
 
 
-def _echo_sentences(sentences: Iterable[str]) -> None:
-    for sentence in sentences:
-        echo_words(sentence, rest="  ")
-
-
-def _show_json(job: Job, settings: Settings) -> None:
-    echo_json(
-        {
-            "title": job.title,
-            "units": job.units.value,
-            "digest": job.digest,
-            "bars": [_bar_json(bar, job.units) for bar in settings.bars],
-            "grooves": [*_router_json(settings, job.units)],
-            "saw": [_saw_json(cut, job.units) for cut in settings.saw],
-            "findings": [*settings.findings, *settings.saw_findings],
-            "by_hand": list(settings.by_hand),
-        }
-    )
-
-
-def _bar_json(bar: Bar, units: Units) -> dict[str, object]:
+def _bar_record(bar: Bar, units: Units) -> dict[str, object]:
     return {
         "name": bar.name,
         "router": bar.router,
         "edge": bar.edge,
         "bit": bar.bit,
-        **twins("near", bar.near, units),
-        **twins("far", bar.far, units),
-        **_maybe_twins("measured", bar.measured, units),
+        **twins(units, near=bar.near, far=bar.far, measured=bar.measured),
     }
 
 
-def _router_json(settings: Settings, units: Units) -> Iterator[dict[str, object]]:
+def _router_records(settings: Settings, units: Units) -> Iterator[dict[str, object]]:
     """Grooves across boards, and those along parts that stop, each part for itself."""
     for setup in settings.grooves:
-        yield _groove_json(setup, units)
+        yield _groove_record(setup, units)
     for cut in settings.guided:
-        yield from (_guided_json(part, cut, units) for part in cut.parts)
+        yield from (_guided_record(part, cut, units) for part in cut.parts)
 
 
-def _guided_json(part: str, cut: GuidedCut, units: Units) -> dict[str, object]:
+def _guided_record(part: str, cut: GuidedCut, units: Units) -> dict[str, object]:
     """A cut along a part that stops: its edges lie across the part, and it runs along it."""
     return {
         "stick": part,
         "name": cut.name,
-        **twins("start", cut.start, units),
-        **twins("end", cut.end, units),
-        **twins("from", cut.low, units),
-        **twins("to", cut.high, units),
-        **twins("width", cut.width, units),
-        **twins("depth", cut.depth, units),
+        **twins(
+            units, start=cut.start, end=cut.end, **{"from": cut.low}, to=cut.high, width=cut.width, depth=cut.depth
+        ),
         "router": None,
         "bit": cut.bit.name if cut.bit else None,
         "bar": None,
         "side": None,
-        **_maybe_twins("straightedge", None, units),
+        **twins(units, straightedge=None),
         "cut": cut.cut,
         "guide": cut.against,
         **_listed_twins("guide_settings", cut.settings, units),
@@ -196,21 +202,19 @@ def _guided_json(part: str, cut: GuidedCut, units: Units) -> dict[str, object]:
     }
 
 
-def _groove_json(setup: GrooveSetup, units: Units) -> dict[str, object]:
+def _groove_record(setup: GrooveSetup, units: Units) -> dict[str, object]:
+    low, high = setup.stopped or (None, None)
     return {
         "stick": setup.stick,
         "name": setup.name,
-        **twins("start", setup.start, units),
-        **twins("end", setup.end, units),
-        **_maybe_twins("from", setup.stopped[0] if setup.stopped else None, units),
-        **_maybe_twins("to", setup.stopped[1] if setup.stopped else None, units),
-        **twins("width", setup.width, units),
-        **twins("depth", setup.depth, units),
+        **twins(
+            units, start=setup.start, end=setup.end, **{"from": low}, to=high, width=setup.width, depth=setup.depth
+        ),
         "router": setup.bar.router if setup.bar else None,
         "bit": setup.bar.bit if setup.bar else None,
         "bar": setup.bar.name if setup.bar else None,
         "side": setup.side.value if setup.side else None,
-        **_maybe_twins("straightedge", setup.straightedge, units),
+        **twins(units, straightedge=setup.straightedge),
         "passes": len(setup.shims),
         **_listed_twins("shims", setup.shims, units),
         **_listed_twins("depths", setup.depths, units),
@@ -218,14 +222,12 @@ def _groove_json(setup: GrooveSetup, units: Units) -> dict[str, object]:
     }
 
 
-def _saw_json(cut: SawCut, units: Units) -> dict[str, object]:
+def _saw_record(cut: SawCut, units: Units) -> dict[str, object]:
     return {
         "part": cut.part,
         "cut": cut.cut,
         "saw": cut.saw,
-        **twins("height", cut.height, units),
-        **twins("fence_near", cut.fence_near, units),
-        **twins("fence_far", cut.fence_far, units),
+        **twins(units, height=cut.height, fence_near=cut.fence_near, fence_far=cut.fence_far),
         "passes": cut.passes,
         "posture": cut.posture.value,
         "down": cut.down,
@@ -236,32 +238,5 @@ def _saw_json(cut: SawCut, units: Units) -> dict[str, object]:
     }
 
 
-def _maybe_twins(key: str, length: Fraction | None, units: Units) -> dict[str, object]:
-    return {key: None, f"{key}_mm": None} if length is None else twins(key, length, units)
-
-
 def _listed_twins(key: str, lengths: Sequence[Fraction], units: Units) -> dict[str, object]:
     return {key: [write_exact(length, units) for length in lengths], f"{key}_mm": list(map(float, lengths))}
-
-
-def _show_csv(job: Job, settings: Settings) -> None:
-    """One table for all kinds of setting: what a kind does not have stays empty."""
-    rows = list(_csv_rows(job.units, settings))
-    header = ["setting", *dict.fromkeys(key for row in rows for key in row if key != "setting")]
-    echo_csv(header, [[_cell(row.get(key)) for key in header] for row in rows], job.units)
-
-
-def _csv_rows(units: Units, settings: Settings) -> Iterator[dict[str, object]]:
-    for bar in settings.bars:
-        yield {"setting": "bar", **_bar_json(bar, units)}
-    for groove in _router_json(settings, units):
-        yield {"setting": "groove", **groove}
-    for cut in settings.saw:
-        yield {"setting": "saw", **_saw_json(cut, units)}
-
-
-def _cell(value: object) -> object:
-    return "; ".join(map(str, value)) if isinstance(value, list) else value
-
-
-_SHOW = {Format.TEXT: _show_text, Format.JSON: _show_json, Format.CSV: _show_csv}

@@ -9,7 +9,17 @@ from pathlib import Path
 
 import click
 
-from storystick.cli.listing import Format, echo_csv, echo_heading, echo_json, echo_table, echo_words, root_twins, twins
+from storystick.cli.listing import (
+    Format,
+    Listing,
+    echo_heading,
+    echo_sentences,
+    echo_table,
+    echo_words,
+    head_of,
+    root_twins,
+    twins,
+)
 from storystick.cli.options import format_option, job_argument, load_job, shop_option
 from storystick.errors import FaultCollector, placed_in
 from storystick.job.job import Job
@@ -102,7 +112,7 @@ def command(
     rectangles = [target.rectangle for target in targets]
     leans = leans_of(bodies, read_readings(told, units, rectangles), finely, layout.job)
     rods = rods_for(rectangles, layout.job.shop, units)
-    _SHOW[shape](_Shown(layout.job, layout.job.figures, targets, leans, _shapes(leans), rods))
+    _Square(layout.job, layout.job.figures, targets, leans, _shapes(leans), rods).show(shape, units)
 
 
 def _load(path: Path) -> Source:
@@ -110,9 +120,9 @@ def _load(path: Path) -> Source:
         return load_source(path)
 
 
-@dataclass(frozen=True, slots=True)
-class _Shown:
-    """What there is to show. ``shapes`` are those of the rectangles whose sides were measured, by name."""
+@dataclass(frozen=True)
+class _Square(Listing):
+    """``shapes`` are those of the rectangles whose sides were measured, by name."""
 
     job: Job
     figures: Figures
@@ -120,10 +130,87 @@ class _Shown:
     leans: tuple[MeasuredBody, ...]
     shapes: dict[str, Quadrilateral]
     rods: RodPlan
+    headings = ("name",)
 
     @property
     def measured(self) -> dict[str, Racked]:
         return {racked.target.name: racked for lean in self.leans for racked in lean.measured}
+
+    def text(self) -> None:
+        """What was measured and what it shows first, the table after it."""
+        echo_heading(self.job)
+        if not self.targets:
+            echo_words(_NONE)
+            return
+        for lean in self.leans:
+            self._lean_text(lean)
+        if any(racked.reading.sides is None for racked in self.measured.values()):
+            click.echo()
+            echo_words(SIDES_TOO)
+        click.echo()
+        echo_table(DIAGONAL_HEADINGS, diagonal_rows(self.targets, self.figures), right=5)
+        click.echo()
+        echo_sentences(self._explained(), rest="")
+        if not self.leans:
+            click.echo("\nPinch rods")
+            echo_sentences(rod_words(self.rods, self.figures), "  ")
+
+    def _explained(self) -> Iterator[str]:
+        """What stands below the table: what it goes by, and before anything is measured how that is done."""
+        yield tolerance_words(self.job)
+        yield from toe_words(self.targets)
+        if self.leans:
+            yield error_words(self.leans[0].measured[0], self.figures)
+        else:
+            yield from (MEASURE, LONG_SHOWS, EQUAL_IS_NOT_ENOUGH, _GIVE)
+
+    def _lean_text(self, lean: MeasuredBody) -> None:
+        for racked in lean.measured:
+            click.echo()
+            echo_words(read_words(racked, self.figures))
+            echo_sentences(self._told(racked, lean), "  ")
+        if together := [*lean_words(lean)]:
+            click.echo()
+            echo_words(lean.body.name)
+            echo_sentences(together, "  ")
+        if expected := expected_rows(lean, self.figures):
+            click.echo()
+            echo_table(EXPECTED_HEADINGS, expected, right=2)
+
+    def _told(self, racked: Racked, lean: MeasuredBody) -> Iterator[str]:
+        """What is said of one rectangle; nothing is made of it where a reading of it is the suspect."""
+        if lean.suspect and racked is lean.suspect.racked:
+            yield suspect_words(lean.suspect, self.figures)
+            return
+        yield verdict(racked, self.figures)
+        yield from (f"! {finding}" for finding in findings(racked, self.figures))
+        if shape := self.shapes.get(racked.target.name):
+            yield from fit_words(shape, racked, self.figures)
+
+    def content(self) -> dict[str, object]:
+        return head_of(self.job) | {
+            "diagonals": [_target_record(target, self.figures) for target in self.targets],
+            "measured": [
+                _measured_record(racked, self.figures) | _shape_record(self.shapes.get(name), racked, self.figures)
+                for name, racked in self.measured.items()
+            ],
+            "together": [_lean_record(lean, self.figures) for lean in self.leans],
+            "rods": [_rod_record(rod, self.figures) for rod in self.rods.rods],
+        }
+
+    def rows(self) -> Iterator[dict[str, object]]:
+        """A rectangle as it should be, what was measured of it, and what is expected where nothing was."""
+        measured = self.measured
+        expected = {each.target.name: each for lean in self.leans for each in lean.expected()}
+        for target in self.targets:
+            row = _target_record(target, self.figures)
+            if racked := measured.get(target.name):
+                row |= _measured_record(racked, self.figures)
+                del row["findings"]
+            if each := expected.get(target.name):
+                row |= root_twins("expected_rising", each.rising_squared, self.figures.fine)
+                row |= root_twins("expected_falling", each.falling_squared, self.figures.fine)
+            yield row
 
 
 def _shapes(leans: Sequence[MeasuredBody]) -> dict[str, Quadrilateral]:
@@ -135,116 +222,16 @@ def _shapes(leans: Sequence[MeasuredBody]) -> dict[str, Quadrilateral]:
     return shapes
 
 
-def _show_text(shown: _Shown) -> None:
-    """What was measured and what it shows first, the table after it."""
-    echo_heading(shown.job)
-    if not shown.targets:
-        echo_words(_NONE)
-        return
-    for lean in shown.leans:
-        _show_lean(lean, shown)
-    if any(racked.reading.sides is None for racked in shown.measured.values()):
-        click.echo()
-        echo_words(SIDES_TOO)
-    click.echo()
-    echo_table(DIAGONAL_HEADINGS, diagonal_rows(shown.targets, shown.figures), right=5)
-    click.echo()
-    for sentence in _explained(shown):
-        echo_words(sentence)
-    if not shown.leans:
-        click.echo("\nPinch rods")
-        for sentence in rod_words(shown.rods, shown.figures):
-            echo_words(sentence, "  ", "  ")
-
-
-def _explained(shown: _Shown) -> Iterator[str]:
-    """What stands below the table: what it goes by, and before anything is measured how that is done."""
-    yield tolerance_words(shown.job)
-    yield from toe_words(shown.targets)
-    if shown.leans:
-        yield error_words(shown.leans[0].measured[0], shown.figures)
-    else:
-        yield from (MEASURE, LONG_SHOWS, EQUAL_IS_NOT_ENOUGH, _GIVE)
-
-
-def _show_lean(lean: MeasuredBody, shown: _Shown) -> None:
-    for racked in lean.measured:
-        click.echo()
-        echo_words(read_words(racked, shown.figures))
-        for sentence in _told(racked, lean, shown):
-            echo_words(sentence, "  ", "  ")
-    if together := [*lean_words(lean)]:
-        click.echo()
-        echo_words(lean.body.name)
-        for sentence in together:
-            echo_words(sentence, "  ", "  ")
-    if expected := expected_rows(lean, shown.figures):
-        click.echo()
-        echo_table(EXPECTED_HEADINGS, expected, right=2)
-
-
-def _told(racked: Racked, lean: MeasuredBody, shown: _Shown) -> Iterator[str]:
-    """What is said of one rectangle; nothing is made of it where a reading of it is the suspect."""
-    if lean.suspect and racked is lean.suspect.racked:
-        yield suspect_words(lean.suspect, shown.figures)
-        return
-    yield verdict(racked, shown.figures)
-    yield from (f"! {finding}" for finding in findings(racked, shown.figures))
-    if shape := shown.shapes.get(racked.target.name):
-        yield from fit_words(shape, racked, shown.figures)
-
-
-def _show_json(shown: _Shown) -> None:
-    job = shown.job
-    echo_json(
-        {
-            "title": job.title,
-            "units": job.units.value,
-            "digest": job.digest,
-            "diagonals": [_target_record(target, shown.figures) for target in shown.targets],
-            "measured": [
-                _measured_record(racked, shown.figures) | _shape_record(racked, shown)
-                for racked in shown.measured.values()
-            ],
-            "together": [_lean_record(lean, shown.figures) for lean in shown.leans],
-            "rods": [_rod_record(rod, shown.figures) for rod in shown.rods.rods],
-        }
-    )
-
-
-def _show_csv(shown: _Shown) -> None:
-    """A row for each rectangle; what was not measured of it stays empty."""
-    rows = list(_rows(shown))
-    header = list(dict.fromkeys(key for row in rows for key in row)) or ["name"]
-    echo_csv(header, [[row.get(key) for key in header] for row in rows], shown.job.units)
-
-
-def _rows(shown: _Shown) -> Iterator[dict[str, object]]:
-    """A rectangle as it should be, what was measured of it, and what is expected where nothing was."""
-    measured, fine = shown.measured, shown.figures.fine
-    expected = {each.target.name: each for lean in shown.leans for each in lean.expected()}
-    for target in shown.targets:
-        row = _target_record(target, shown.figures)
-        if racked := measured.get(target.name):
-            row |= _measured_record(racked, shown.figures)
-            del row["findings"]
-        if each := expected.get(target.name):
-            row |= root_twins("expected_rising", each.rising_squared, fine)
-            row |= root_twins("expected_falling", each.falling_squared, fine)
-        yield row
-
-
 def _target_record(target: Target, figures: Figures) -> dict[str, object]:
     """A rectangle as it should be."""
     rectangle, units = target.rectangle, figures.units
     return {
         "name": target.name,
         "at": rectangle.edges,
-        **twins("width", rectangle.width, units),
-        **twins("height", rectangle.height, units),
+        **twins(units, width=rectangle.width, height=rectangle.height),
         **root_twins("diagonal", rectangle.diagonal_squared, figures),
         "diagonal_label": target_figures(target, figures).diagonal,
-        **twins("tolerance", target.differ, units),
+        **twins(units, tolerance=target.differ),
         **root_twins("tolerance_rack", target.rack_squared, figures.fine),
     }
 
@@ -252,29 +239,26 @@ def _target_record(target: Target, figures: Figures) -> dict[str, object]:
 def _measured_record(racked: Racked, figures: Figures) -> dict[str, object]:
     """A measured rectangle, as far as its diagonals tell."""
     units = figures.units
-    record: dict[str, object] = {"name": racked.target.name}
-    for name, length in racked.reading.lengths.items():
-        record |= twins(name, length, units)
-    return record | {
-        **twins("difference", racked.difference, units),
-        **twins("rack", racked.rack, units),
-        **twins("rack_within", racked.rack_within, units),
+    return {
+        "name": racked.target.name,
+        **twins(units, **racked.reading.lengths),
+        **twins(units, difference=racked.difference, rack=racked.rack, rack_within=racked.rack_within),
         "angle_degrees": racked.angle_degrees,
         "longer": racked.long.value if racked.long else "none",
         "move_top": racked.move_top.value,
         "within_tolerance": racked.is_square,
         "sure": racked.is_sure,
-        **twins("reading_error", racked.error, units),
+        **twins(units, reading_error=racked.error),
         "sides_agree": racked.sides_agree,
         "findings": list(findings(racked, figures)),
     }
 
 
-def _shape_record(racked: Racked, shown: _Shown) -> dict[str, object]:
+def _shape_record(shape: Quadrilateral | None, racked: Racked, figures: Figures) -> dict[str, object]:
     """Where its corners are; nothing of it where its sides were not measured."""
-    if (shape := shown.shapes.get(racked.target.name)) is None:
+    if shape is None:
         return {}
-    fine = shown.figures.fine
+    fine = figures.fine
     return {
         "corners": [
             {"corner": name.replace("_", " "), **_near_twins("x", x, fine), **_near_twins("y", y, fine)}
@@ -289,7 +273,7 @@ def _shape_record(racked: Racked, shown: _Shown) -> dict[str, object]:
             for of, length in shape.corrections._asdict().items()
         ],
         **_near_twins("unfit", shape.unfit, fine),
-        "fit": list(fit_words(shape, racked, shown.figures)),
+        "fit": list(fit_words(shape, racked, figures)),
     }
 
 
@@ -329,8 +313,5 @@ def _suspect_record(suspect: Suspect, figures: Figures) -> dict[str, object]:
 
 def _rod_record(rod: RodUse, figures: Figures) -> dict[str, object]:
     """A pinch rod with the rectangles that it serves."""
-    reach = twins("closed", rod.closed, figures.units) | twins("open", rod.open, figures.units)
+    reach = twins(figures.units, closed=rod.closed, open=rod.open)
     return {"name": rod.name, **reach, "serves": list(rod.serves), "to_make": rod.to_make}
-
-
-_SHOW = {Format.TEXT: _show_text, Format.JSON: _show_json, Format.CSV: _show_csv}

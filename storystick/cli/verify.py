@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 import click
 
-from storystick.cli.listing import Format, echo_json, echo_look, echo_table
-from storystick.cli.options import is_print
+from storystick.cli.listing import Format, Listing, echo_look, echo_table
+from storystick.cli.options import format_option, is_print
 from storystick.errors import Fault
 from storystick.wording import counted
 
@@ -21,15 +22,7 @@ _HEADINGS = ("page", "sheet", "tile", "there", "largest difference, mm")
 
 @click.command()
 @click.argument("file", type=click.Path(path_type=Path))
-@click.option(
-    "--format",
-    "shape",
-    type=click.Choice([Format.TEXT.value, Format.JSON.value]),
-    default=Format.TEXT.value,
-    show_default=True,
-    callback=lambda _context, _option, value: Format(value),
-    help="How to write what was found.",
-)
+@format_option
 @click.option("--trusted", is_flag=True, help="Take any time and memory: for a very large print of your own.")
 @click.pass_context
 def command(context: click.Context, file: Path, shape: Format, trusted: bool) -> None:
@@ -48,39 +41,33 @@ def command(context: click.Context, file: Path, shape: Format, trusted: bool) ->
     folder = state_of(file.parent)
     proof = verify_print(file, trusted)
     proof = replace(proof, looks=(*proof.looks, *filter(None, [folder.words])))
-    _SHOW[shape](proof)
+    _Verify(proof).show(shape)
     for look in proof.looks:
         echo_look(look)
     if not proof.true or folder.unfinished:
         context.exit(1)
 
 
-def _show_text(proof: Proof) -> None:
-    from storystick.proof.verdict import verdict_of
+@dataclass(frozen=True)
+class _Verify(Listing):
+    proof: Proof
 
-    click.echo(verdict_of(proof))
-    click.echo(f"\n{proof.title}, version {proof.digest}: {proof.file}, {counted(len(proof.pages), 'page')}\n")
-    echo_table(("", "check", "read"), [("" if c.ok else "NO", c.name, c.read) for c in proof.checks], right=0)
-    click.echo()
-    echo_table(_HEADINGS, [_row(row) for row in proof.rows], right=1)
+    def text(self) -> None:
+        from storystick.proof.verdict import verdict_of
 
+        proof = self.proof
+        click.echo(verdict_of(proof))
+        click.echo(f"\n{proof.title}, version {proof.digest}: {proof.file}, {counted(len(proof.pages), 'page')}\n")
+        echo_table(("", "check", "read"), [("" if c.ok else "NO", c.name, c.read) for c in proof.checks], right=0)
+        click.echo()
+        echo_table(_HEADINGS, [_row_words(row) for row in proof.rows], right=1)
 
-def _row(row: Row) -> tuple[str, ...]:
-    from storystick.proof.verdict import decimal
+    def content(self) -> dict[str, object]:
+        from storystick.proof.verdict import scales_of, verdict_of
 
-    off = "none there" if row.off_mm is None else decimal(row.off_mm)
-    lost = f", {row.missing} missing" if row.missing else ""
-    added = f", {row.added} added" if row.added else ""
-    unlike = ", looks otherwise" if row.unlike else ""
-    return str(row.page), row.sheet, row.name, row.at, f"{off}{lost}{added}{unlike}"
-
-
-def _show_json(proof: Proof) -> None:
-    from storystick.proof.verdict import scales_of, verdict_of
-
-    scale_x, scale_y = scales_of(proof)
-    echo_json(
-        {
+        proof = self.proof
+        scale_x, scale_y = scales_of(proof)
+        return {
             "true_size": proof.true,
             "verdict": verdict_of(proof),
             "largest_difference_mm": proof.off_mm,
@@ -93,13 +80,25 @@ def _show_json(proof: Proof) -> None:
             "read_by": proof.read_by,
             "checks": [{"name": check.name, "ok": check.ok, "read": check.read} for check in proof.checks],
             "look_at": list(proof.looks),
-            "tiles": [_row_json(row) for row in proof.tiles],
-            "pages": [_row_json(row) for row in proof.rows if row.region is None],
+            "tiles": [_row_record(row) for row in proof.tiles],
+            "pages": [_row_record(row) for row in proof.rows if row.region is None],
         }
-    )
+
+    def rows(self) -> Iterator[dict[str, object]]:
+        return map(_row_record, self.proof.rows)
 
 
-def _row_json(row: Row) -> dict[str, object]:
+def _row_words(row: Row) -> tuple[str, ...]:
+    from storystick.proof.verdict import decimal
+
+    off = "none there" if row.off_mm is None else decimal(row.off_mm)
+    lost = f", {row.missing} missing" if row.missing else ""
+    added = f", {row.added} added" if row.added else ""
+    unlike = ", looks otherwise" if row.unlike else ""
+    return str(row.page), row.sheet, row.name, row.at, f"{off}{lost}{added}{unlike}"
+
+
+def _row_record(row: Row) -> dict[str, object]:
     region = row.region
     tile = {"stick": region.stick, "hand": region.hand, "tile": region.tile, "of": region.of} if region else {}
     return {
@@ -114,6 +113,3 @@ def _row_json(row: Row) -> dict[str, object]:
         "added": row.added,
         "looks_otherwise": row.unlike,
     }
-
-
-_SHOW = {Format.TEXT: _show_text, Format.JSON: _show_json}
