@@ -18,7 +18,7 @@ from hypothesis import strategies as st
 from jobs import PLAIN, read_well
 
 from storystick.cli import main
-from storystick.cutting.part import CutPart, Hands, join_names
+from storystick.cutting.part import CutPart, Hands
 from storystick.cutting.parts import cutting_list
 from storystick.cutting.totals import PART_HEADINGS, areas, frame_lengths, hands_in_words, note_rows, part_rows
 from storystick.errors import Faults
@@ -266,6 +266,12 @@ def test_fronts_lie_with_their_grain_and_pairs_have_hands() -> None:
     assert parts["drawer front: opening 1, 2"].hands is None
 
 
+def test_an_openings_own_name_is_kept_whole_even_where_it_says_left_or_has_a_colon() -> None:
+    fronts = 'fronts = { kind = "inset", stock = "frame", reveal = 2 }\n'
+    openings = 'openings = [{ opening = 300, name = "left: bay", front = "pair" }, "equal"]\n'
+    assert "door: left: bay" in parts_of(CASE + fronts + openings)
+
+
 def test_solid_fronts_say_what_they_leave_open_through_the_year() -> None:
     wood = 'wood = { species = "Cherry, black", cut = "flat", made_at = 8, driest = 6, dampest = 12 }'
     parts = parts_of(CASE + f'fronts = {{ kind = "inset", stock = "frame", reveal = 2, {wood} }}\n')
@@ -300,20 +306,6 @@ def test_every_fault_of_every_cabinet_is_told_at_once() -> None:
         'the adjustable shelves of opening "books" come to nothing: it is 600 wide, and their play is 600; '
         "make the play less."
     )
-
-
-@pytest.mark.parametrize(
-    ("names", "joined"),
-    [
-        (["shelf 1"], "shelf 1"),
-        (["shelf 2", "shelf 3", "shelf 4"], "shelf 2–4"),
-        (["bottom rail", "top rail"], "bottom rail, top rail"),
-        (["door: letters", "door: bay 1", "door: bay 2"], "door: letters, bay 1, 2"),
-        (["side", "side"], "side"),
-    ],
-)
-def test_names_are_joined_with_what_they_share_said_once(names: list[str], joined: str) -> None:
-    assert join_names(names) == joined
 
 
 def test_impossible_part_is_a_bug() -> None:

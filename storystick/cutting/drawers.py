@@ -24,7 +24,7 @@ from storystick.lengths import Figures
 class DrawerBox:
     """A drawer box in its opening, outside sizes in mm."""
 
-    bay: str
+    bay: Bay
     width: Fraction
     height: Fraction
     depth: Fraction
@@ -59,7 +59,7 @@ def box_parts(box: DrawerBox, label: Callable[[Fraction], str]) -> tuple[Blank, 
     sizes = (("side", box.depth), ("front and back", box.between))
     one, other = (
         Blank(
-            name=f"drawer box {word}: {box.bay}",
+            bay=box.bay,
             role=f"drawer box {word}",
             stock=box.stock.name,
             length=length,
@@ -83,7 +83,7 @@ def behind_front(layout: CabinetLayout, bay: Bay) -> Fraction:
 
 def _box(layout: CabinetLayout, bay: Bay, rule: DrawerRule, figures: Figures) -> DrawerBox:
     box = DrawerBox(
-        bay=bay.name,
+        bay=bay,
         width=bay.clear_width - 2 * rule.side,
         height=bay.clear_height - rule.top - rule.bottom,
         depth=layout.inner_back - behind_front(layout, bay) - rule.back,

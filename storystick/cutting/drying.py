@@ -45,24 +45,25 @@ def season_warnings(layout: CabinetLayout, figures: Figures) -> Iterator[str]:
 
 
 def _wide_reveals(fronts: Sequence[Front], rule: FrontRule, figures: Figures) -> Iterator[str]:
-    alike: dict[tuple[str, ...], list[str]] = {}
+    alike: dict[tuple[str, ...], list[Bay]] = {}
     for front in fronts:
         season = front.season
         if season and _is_wide(season.dampest, season.driest, rule):
             key = (figures(season.made), figures(season.driest), percent(season.wood.driest))
             alike.setdefault(key, []).append(front.bay)
     for (made, driest, moisture), bays in alike.items():
+        which = listed(by_number(bay.name for bay in bays))
         yield (
-            f"the fronts of {listed(by_number(bays))} move so much across their grain that the reveal of "
+            f"the fronts of {which} move so much across their grain that the reveal of "
             f"{figures(rule.reveal)} is {made} when they are made and {driest} at {moisture}; {_CURE}, and "
             "least_reveal gives up some of the reveal in the damp season"
         )
 
 
-def _wide_gaps(fronts: dict[str, Front], layout: CabinetLayout, rule: FrontRule, figures: Figures) -> Iterator[str]:
-    alike: dict[tuple[str, ...], list[tuple[str, str]]] = {}
+def _wide_gaps(fronts: dict[Bay, Front], layout: CabinetLayout, rule: FrontRule, figures: Figures) -> Iterator[str]:
+    alike: dict[tuple[str, ...], list[tuple[Bay, Bay]]] = {}
     for low, high in _adjoining(layout.bays):
-        one, other = fronts.get(low.name), fronts.get(high.name)
+        one, other = fronts.get(low), fronts.get(high)
         if one is None or other is None or one.season is None or other.season is None:
             continue
         dampest = gap((one.x, one.z), (other.x, other.z))
@@ -71,7 +72,7 @@ def _wide_gaps(fronts: dict[str, Front], layout: CabinetLayout, rule: FrontRule,
             key = (*map(figures, (dampest, gap(one.made, other.made), driest)), *_ends(one.season))
             alike.setdefault(key, []).append((one.bay, other.bay))
     for (dampest_as, made_as, driest_as, damp, dry), pairs in alike.items():
-        which = listed(by_number(dict.fromkeys(bay for pair in pairs for bay in pair)))
+        which = listed(by_number(bay.name for bay in dict.fromkeys(bay for pair in pairs for bay in pair)))
         gaps = "gap between the fronts" if len(pairs) == 1 else "gap between neighbours among the fronts"
         yield (
             f"the {gaps} of {which} is {dampest_as} at {damp}, but {made_as} when they are made and {driest_as} at "

@@ -42,7 +42,7 @@ class Front:
     ``x`` and ``z`` are what the leaves cover together at the dampest, from the cabinet's left and floor.
     """
 
-    bay: str
+    bay: Bay
     kind: FrontKind
     count: int
     height: Fraction
@@ -50,8 +50,6 @@ class Front:
     stock: Stock
     x: Range
     z: Range
-    row: int
-    column: int
     season: Season | None = None
 
     def covered(self, left: Fraction) -> tuple[Range, Range]:
@@ -155,8 +153,7 @@ class _Maker:
             height = made
         else:
             width = made
-        place = (self.bay.row, self.bay.column)
-        return Front(self.bay.name, self.kind, self.leaves, height, width, self.rule.stock, x, z, *place, season)
+        return Front(self.bay, self.kind, self.leaves, height, width, self.rule.stock, x, z, season)
 
     def _covered(self, opening: Range, way: str, reveals: int, reveal: Fraction) -> Range:
         """What the leaves cover in one direction, with so many reveals in it where the front is inset."""
@@ -213,7 +210,7 @@ def _too_wide(fronts: Sequence[Front], rule: FrontRule, layout: CabinetLayout, f
         beyond = max(-front.x.start, front.x.end - layout.cabinet.width)
         if beyond > 0:
             yield Fault(
-                f'the front of "{front.bay}" stands {figures.apart(beyond)} out beyond the side of the cabinet',
+                f'the front of "{front.bay.name}" stands {figures.apart(beyond)} out beyond the side of the cabinet',
                 f"make the overlay {figures.at_most(rule.overlay - beyond)} or less",
                 "fronts",
             )
@@ -235,7 +232,7 @@ def _too_near(fronts: Sequence[Front], rule: FrontRule, figures: Figures) -> Ite
     others = f"; {counted(len(more), 'other pair')} of fronts {'is' if len(more) == 1 else 'are'} too near as well"
     most = rule.overlay - (rule.reveal - least) / 2
     yield Fault(
-        f'the fronts of "{fronts[one].bay}" and "{fronts[other].bay}" would {stand}, where a reveal of '
+        f'the fronts of "{fronts[one].bay.name}" and "{fronts[other].bay.name}" would {stand}, where a reveal of '
         f"{figures(rule.reveal)} is wanted{others if more else ''}",
         f"make the overlay {figures.at_most(most)} or less" if most >= 0 else "make the reveal less",
         "fronts",
@@ -263,9 +260,9 @@ def front_sticks(layout: CabinetLayout, figures: Figures, first_number: int) -> 
     columns: dict[Range, list[Front]] = {}
     for front in fronts_of(layout, figures):
         columns.setdefault(front.x, []).append(front)
-    names = [f"column {fronts[0].column}" for fronts in columns.values()]
+    names = [f"column {fronts[0].bay.column}" for fronts in columns.values()]
     return tuple(
-        _stick(layout, number, name if names.count(name) == 1 else f"row {fronts[0].row}, {name}", fronts)
+        _stick(layout, number, name if names.count(name) == 1 else f"row {fronts[0].bay.row}, {name}", fronts)
         for number, name, fronts in zip(count(first_number), names, columns.values(), strict=False)
     )
 
@@ -281,8 +278,8 @@ def _stick(layout: CabinetLayout, number: int, column: str, fronts: Sequence[Fro
 
 def _placed(front: Front, foot: Fraction) -> PlacedPart:
     _, z = front.made
-    span = Span(SpanKind.PART, front.bay, z.start - foot, z.end - foot)
-    return PlacedPart(Part(front.stock, front.bay), span, None)
+    span = Span(SpanKind.PART, front.bay.name, z.start - foot, z.end - foot)
+    return PlacedPart(Part(front.stock, front.bay.name), span, None)
 
 
 def _with_gaps(parts: Sequence[PlacedPart], length: Fraction) -> Iterator[Span]:

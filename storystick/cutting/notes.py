@@ -18,10 +18,9 @@ Label: TypeAlias = Callable[[Fraction], str]
 _TWO_FACED: Final = frozenset({Role.SHELF, Role.DIVIDER, Role.RAIL, Role.MID_STILE})
 _ENTERS: Final[Mapping[type, str]] = {Tongue: "tongued", Housing: "housed", Rabbet: "let into a rabbet"}
 _DONE: Final = {
-    WorkKind.GROOVE.value: "grooved",
-    WorkKind.RABBET.value: "rabbeted",
-    WorkKind.MORTISE.value: "mortised",
-    "holes": "bored for shelves",
+    WorkKind.GROOVE: "grooved",
+    WorkKind.RABBET: "rabbeted",
+    WorkKind.MORTISE: "mortised",
 }
 _SET_BY: Final = {Role.STILE: "outer", Role.RAIL: "lower", Role.MID_STILE: "left"}
 
@@ -42,11 +41,6 @@ def notes_of(piece: Piece, layout: CabinetLayout, label: Label) -> tuple[str, ..
     )
 
 
-def done_on(piece: Piece, works: Sequence[PartWork], label: Label) -> tuple[tuple[str, PartWork], ...]:
-    """The works whose notes name what they are for, each with what is done."""
-    return tuple((_done(piece, work, label), work) for work in works if work.kind == "holes" or _is_let_in_across(work))
-
-
 def enters_others(piece: Piece) -> bool:
     """Whether an end of the piece stands in another, so that its edging is held back to the shoulder there."""
     return bool(piece.low.beyond or piece.high.beyond)
@@ -58,14 +52,17 @@ def edging_note(edging: Fraction, label: Label, between: Fraction | None = None)
     return f"front edge takes edging {label(edging)} thick, not in the width{held}"
 
 
-def _is_let_in_across(work: PartWork) -> bool:
-    return work.kind in _DONE and not work.along
+def _done(work: Work, label: Label) -> str:
+    """What is done for another piece, and where that stops; empty for what does not run across."""
+    if work.kind not in _DONE or work.along_board:
+        return ""
+    words = _on_face(work.board, work.on, _DONE[work.kind])
+    return f"{words} {label(work.run.start)} to {label(work.run.end)} from the front edge" if work.is_stopped else words
 
 
-def _done(piece: Piece, work: PartWork, label: Label) -> str:
-    """What is done, with the face it is done on where a piece has it on either, and where it stops."""
-    words = f"{work.on} {_DONE[work.kind]}" if piece.role in _TWO_FACED else _DONE[work.kind]
-    return f"{words} {label(work.low)} to {label(work.high)} from the front edge" if work.stops else words
+def _on_face(piece: Piece, on: Surface, words: str) -> str:
+    """What is done, with the face it is done on where a piece may have it on either."""
+    return f"{surface_words(piece, on)} {words}" if piece.role in _TWO_FACED else words
 
 
 def _end_notes(piece: Piece, works: Sequence[Work], label: Label) -> Iterator[str]:
@@ -121,13 +118,13 @@ def _toe_note(notch: Work, label: Label) -> str:
     )
 
 
-def part_works(piece: Piece, layout: CabinetLayout) -> tuple[PartWork, ...]:
+def part_works(piece: Piece, layout: CabinetLayout, label: Label) -> tuple[PartWork, ...]:
     """All works of a piece of the case or the frame, in order along it, and its holes after them."""
-    found = (_told(work) for work in works_of(layout, piece) if work.kind is not WorkKind.LINE)
+    found = (_told(work, label) for work in works_of(layout, piece) if work.kind is not WorkKind.LINE)
     return (*sorted(found, key=lambda work: (work.start, work.kind, work.on)), *_holes(piece, layout))
 
 
-def _told(work: Work) -> PartWork:
+def _told(work: Work, label: Label) -> PartWork:
     shoulders = work.shoulders
     return PartWork(
         work.kind.value,
@@ -141,6 +138,7 @@ def _told(work: Work) -> PartWork:
         stops=work.is_stopped,
         along=work.along_board,
         shoulders=(shoulders[1], shoulders[0]) if work.board.is_right else shoulders,
+        done=_done(work, label),
     )
 
 
@@ -152,4 +150,5 @@ def _holes(piece: Piece, layout: CabinetLayout) -> Iterator[PartWork]:
                 *(row.across, row.across, row.places[0], row.places[-1]),
                 along=True,
                 places=row.places,
+                done=_on_face(piece, row.on, "bored for shelves"),
             )

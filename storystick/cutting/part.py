@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import Final, NamedTuple
 
+from storystick.layout.cabinets.pieces import Bay
 from storystick.wording import by_number
 
 
@@ -26,7 +26,7 @@ class PartWork:
     runs ``along`` the part, the run counts from the part's low end and the edges across it; else the other way round.
     Across, a board of the case counts from its front edge, tongue and all. ``stops`` is whether it ends where wood is
     left standing. ``shoulders`` are cut away beside a tongue, from the outside or low face and from the other one.
-    ``places`` are the holes of a row.
+    ``places`` are the holes of a row. ``done`` is what is done, for a note that names what it is for; else empty.
     """
 
     kind: str
@@ -41,6 +41,7 @@ class PartWork:
     along: bool = False
     shoulders: tuple[Fraction, Fraction] = (Fraction(0), Fraction(0))
     places: tuple[Fraction, ...] = ()
+    done: str = ""
 
     @property
     def shape(self) -> tuple[object, ...]:
@@ -84,17 +85,14 @@ class CutPart:
 LEFT: Final = Hands(1, 0)
 RIGHT: Final = Hands(0, 1)
 
-_HAND: Final = re.compile(r"\b(?:left|right) ")
-
 
 @dataclass(frozen=True, slots=True)
 class Blank:
-    """A part before it is gathered with its likes; otherwise as :class:`CutPart`.
+    """A part before it is gathered with its likes, with a ``name`` of its own or for an opening, its ``bay``.
 
-    ``done`` are the works whose notes name what they are for: in order along the part, each with what is done.
+    Otherwise as :class:`CutPart`.
     """
 
-    name: str
     role: str
     stock: str
     length: Fraction
@@ -104,7 +102,8 @@ class Blank:
     hands: Hands | None = None
     notes: tuple[str, ...] = ()
     works: tuple[PartWork, ...] = ()
-    done: tuple[tuple[str, PartWork], ...] = ()
+    name: str = ""
+    bay: Bay | None = None
 
     @property
     def shape(self) -> tuple[object, ...]:
@@ -122,21 +121,12 @@ def gather(cabinet: str, blanks: Iterable[Blank]) -> list[CutPart]:
     return [_as_one(cabinet, group) for group in groups.values()]
 
 
-def join_names(names: Sequence[str]) -> str:
-    """Names as one, what they share said once: "shelf 2–4" or "drawer front: letters, drawer 1, 2"."""
-    heads = {name.partition(": ")[0] for name in names}
-    if len(heads) == 1 and all(": " in name for name in names):
-        return f"{heads.pop()}: {join_names([name.partition(': ')[2] for name in names])}"
-    return ", ".join(by_number(names))
-
-
 def _as_one(cabinet: str, group: Sequence[Blank]) -> CutPart:
     one = group[0]
     given = [blank.hands for blank in group if blank.hands]
     hands = Hands(*map(sum, zip(*given, strict=True))) if given else None
-    names = [blank.name for blank in group]
     return CutPart(
-        name=join_names([_HAND.sub("", name) for name in names] if hands and all(hands) else names),
+        name=_joined_name(group, hands),
         cabinet=cabinet,
         role=one.role,
         count=sum(blank.count for blank in group),
@@ -150,6 +140,13 @@ def _as_one(cabinet: str, group: Sequence[Blank]) -> CutPart:
     )
 
 
+def _joined_name(group: Sequence[Blank], hands: Hands | None) -> str:
+    """What they share said once: "shelf 2–4", "door: letters, bay 1, 2", or "side" for a left and a right one."""
+    if all(blank.bay for blank in group):
+        return f"{group[0].role}: {', '.join(by_number(blank.bay.name for blank in group if blank.bay))}"
+    return group[0].role if hands and all(hands) else ", ".join(by_number(blank.name for blank in group))
+
+
 def _named_by_all(alike: Sequence[PartWork]) -> PartWork:
     """One for all that are alike, with what different parts have at one place."""
     return replace(alike[0], name="/".join(dict.fromkeys(work.name for work in alike)))
@@ -158,7 +155,7 @@ def _named_by_all(alike: Sequence[PartWork]) -> PartWork:
 def _work_notes(group: Sequence[Blank]) -> list[str]:
     """What is done for others, in order along the part; "/" stands between what different parts have at one place."""
     notes: dict[str, list[str]] = {}
-    for alike in zip(*(blank.done for blank in group), strict=True):
-        names = dict.fromkeys(work.name for _, work in alike)
-        notes.setdefault(alike[0][0], []).append("/".join(names))
+    for alike in zip(*(blank.works for blank in group), strict=True):
+        if alike[0].done:
+            notes.setdefault(alike[0].done, []).append(_named_by_all(alike).name)
     return [f"{done}: {', '.join(by_number(names))}" for done, names in notes.items()]

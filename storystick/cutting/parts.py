@@ -9,7 +9,7 @@ from typing import Final
 from storystick.cutting.drawers import behind_front, box_parts, drawer_boxes
 from storystick.cutting.fronts import Front, Season, fronts_of
 from storystick.cutting.movement import percent
-from storystick.cutting.notes import done_on, edging_note, notes_of, part_works
+from storystick.cutting.notes import edging_note, notes_of, part_works
 from storystick.cutting.part import LEFT, RIGHT, Blank, CutPart, Hands, gather
 from storystick.errors import Fault, FaultCollector
 from storystick.job.compartments import Adjustable, FrontFit, FrontKind
@@ -57,7 +57,6 @@ def _parts_of(layout: CabinetLayout, figures: Figures) -> list[CutPart]:
 
 
 def _piece_blank(piece: Piece, layout: CabinetLayout, figures: Figures) -> Blank:
-    works = part_works(piece, layout)
     return Blank(
         name=piece.name,
         role=piece.role.value,
@@ -67,8 +66,7 @@ def _piece_blank(piece: Piece, layout: CabinetLayout, figures: Figures) -> Blank
         thickness=piece.stock.thickness,
         hands=_hand(piece),
         notes=notes_of(piece, layout, figures),
-        works=works,
-        done=done_on(piece, works, figures),
+        works=part_works(piece, layout, figures),
     )
 
 
@@ -92,7 +90,7 @@ def _adjustable_blanks(layout: CabinetLayout, bay: Bay, figures: Figures) -> Ite
     _check_shelf(bay, rule, front - layout.finished_front, depth, figures)
     stock = layout.cabinet.shelves.stock
     yield Blank(
-        name=f"adjustable shelf: {bay.name}",
+        bay=bay,
         role="adjustable shelf",
         stock=stock.name,
         length=length,
@@ -136,7 +134,7 @@ def _front_blank(front: Front, layout: CabinetLayout, figures: Figures) -> Blank
     drawer = front.kind is FrontKind.DRAWER
     role = "drawer front" if drawer else "door"
     return Blank(
-        name=f"{role}: {front.bay}",
+        bay=front.bay,
         role=role,
         stock=front.stock.name,
         length=front.width if drawer else front.height,

@@ -91,7 +91,7 @@ def write_key(bays: Sequence[tuple[int, Bay]], job: Job) -> Iterator[str]:
     first = last = 0
     said = ""
     for number, bay in bays:
-        words = f"{_own_name(number, bay)}: {opening_size(bay, job)}"
+        words = f"{bay.own_name or ''}: {opening_size(bay, job)}"
         if said and words == said and words.startswith(":") and number == last + 1:
             last = number
             continue
@@ -105,11 +105,6 @@ def write_key(bays: Sequence[tuple[int, Bay]], job: Job) -> Iterator[str]:
 def _key_line(first: int, last: int, words: str) -> str:
     numbers = str(first) if first == last else f"{first} to {last}"
     return f"{numbers}{words}" if words.startswith(":") else f"{numbers}  {words}"
-
-
-def _own_name(number: int, bay: Bay) -> str:
-    """An opening's name, empty where it is only its number."""
-    return "" if bay.name == f"opening {number}" else bay.name
 
 
 def _forms(name: str, bay: Bay, job: Job) -> Sequence[tuple[_Line, ...]]:

@@ -57,6 +57,8 @@ class Span:
 class Point:
     """A position with no thickness, in mm from the datum; ``row`` names the row of holes that it belongs to, if any.
 
+    In that it is the hole of this ``number``, from 1.
+
     A straightedge's has the name of the groove that it serves. ``note`` is what is lettered before that, and ``toward``
     is 1 where the groove lies farther from the datum, -1 where it lies nearer.
     """
@@ -65,6 +67,7 @@ class Point:
     name: str
     at: Fraction
     row: str | None = None
+    number: int = 0
     note: str = ""
     toward: int = 0
 
@@ -72,6 +75,11 @@ class Point:
     def words(self) -> str:
         """What is lettered at it."""
         return f"{self.note}: {self.name}" if self.note else self.name
+
+
+def hole(row: str, number: int, at: Fraction) -> Point:
+    """One of a row of holes."""
+    return Point(PointKind.HOLE, f"{row} {number}", at, row=row, number=number)
 
 
 @dataclass(frozen=True, slots=True)

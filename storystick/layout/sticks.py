@@ -12,7 +12,7 @@ from storystick.job.joints import enters_within
 from storystick.job.openings import Part
 from storystick.job.sticks import Centre, Holes, Stick
 from storystick.layout.solving import Solved, solve
-from storystick.layout.stations import Layout, PlacedPart, Point, PointKind, Span, SpanKind, StickLayout
+from storystick.layout.stations import Layout, PlacedPart, Point, PointKind, Span, SpanKind, StickLayout, hole
 from storystick.lengths import Figures
 
 
@@ -103,4 +103,4 @@ def _points(mark: Holes | Centre) -> Iterator[Point]:
             yield Point(PointKind.CENTRE, name, at)
         case Holes(first=first, pitch=pitch, count=number, name=name):
             for place in range(number):
-                yield Point(PointKind.HOLE, f"{name} {place + 1}", first + pitch * place, row=name)
+                yield hole(name, place + 1, first + pitch * place)

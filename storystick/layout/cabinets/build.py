@@ -195,14 +195,22 @@ class _Builder:
         for row, band in enumerate(self.grid.bands):
             for column, stack in enumerate(band.stacks):
                 left, right = skeleton.uprights[row][column : column + 2]
-                for level, (cell, (below, above)) in enumerate(
-                    zip(stack.cells, pairwise(skeleton.floors[row][column]), strict=True)
-                ):
+                levels = pairwise(skeleton.floors[row][column])
+                for level, (cell, (below, above)) in enumerate(zip(stack.cells, levels, strict=True)):
                     number = next(numbers)
                     name = cell.name or f"opening {number}"
-                    frame_x, frame_z = (self._frame_opening(name, *pair) for pair in ((left, right), (below, above)))
-                    place = (row + 1, column + 1, level + 1)
-                    yield Bay(name, *place, stack.x, cell.z, frame_x, frame_z, cell.compartment)
+                    yield Bay(
+                        own_name=cell.name,
+                        number=number,
+                        row=row + 1,
+                        column=column + 1,
+                        level=level + 1,
+                        x=stack.x,
+                        z=cell.z,
+                        frame_x=self._frame_opening(name, left, right),
+                        frame_z=self._frame_opening(name, below, above),
+                        compartment=cell.compartment,
+                    )
 
     def _frame_opening(self, name: str, low: Piece, high: Piece) -> Range:
         start, end = _front(low).end, _front(high).start

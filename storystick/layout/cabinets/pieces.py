@@ -159,15 +159,17 @@ class Piece:
         return self.shoulder_length + self.low.beyond + self.high.beyond
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class Bay:
-    """An opening of the cabinet with its place and its clear sizes.
+    """An opening of the cabinet with its place and its clear sizes: itself, and equal to no other.
 
-    ``row``, ``column`` and ``level`` count from 1, from below and from the left. ``frame_x`` and ``frame_z`` are the
-    opening in the face frame before it; without a frame they are ``x`` and ``z``.
+    ``own_name`` is the one that the job gives it, if any, and ``number`` counts all of the cabinet from 1. ``row``,
+    ``column`` and ``level`` count from 1, from below and from the left. ``frame_x`` and ``frame_z`` are the opening in
+    the face frame before it; without a frame they are ``x`` and ``z``.
     """
 
-    name: str
+    own_name: str | None
+    number: int
     row: int
     column: int
     level: int
@@ -176,6 +178,11 @@ class Bay:
     frame_x: Range
     frame_z: Range
     compartment: Compartment
+
+    @property
+    def name(self) -> str:
+        """What people call it."""
+        return self.own_name or f"opening {self.number}"
 
     def is_bounded_by(self, board: Piece, high: bool) -> bool:
         """Whether a face of a board, its high or its low one, is a side of the opening: of the case's, or for the

@@ -11,7 +11,7 @@ from storystick.job.sticks import Datum, Hand, Stick
 from storystick.layout.cabinets.pieces import FRAME_ROLES, Axis, Bay, CabinetLayout, Piece, Range, Role
 from storystick.layout.cabinets.working import holes_of, works_of
 from storystick.layout.cabinets.works import CUTS, HoleRow, Surface, Work, WorkKind, width_of
-from storystick.layout.stations import PlacedPart, Point, PointKind, Span, SpanKind, StickLayout
+from storystick.layout.stations import PlacedPart, Point, PointKind, Span, SpanKind, StickLayout, hole
 
 _INNER_EDGE = "INNER EDGE ▼"
 
@@ -63,8 +63,7 @@ def _point_named_both(one: Point, other: Point) -> Point:
         return one
     if one.row is None:
         return replace(one, name=f"{one.name} / {other.name}")
-    row = f"{one.row} / {other.row}"
-    return replace(one, row=row, name=one.name.replace(one.row, row))
+    return hole(f"{one.row} / {other.row}", one.number, one.at)
 
 
 def _renamed(placed: PlacedPart, name: str) -> PlacedPart:
@@ -199,10 +198,9 @@ def _beside(layout: CabinetLayout, board: Piece, high: bool, start: Fraction, en
 
 def _pins(rows: Iterable[HoleRow]) -> Iterator[Point]:
     """The holes of an opening's adjustable shelves, as heights on the face beside it: both its rows are alike."""
-    for bay, places in {row.bay.name: row.places for row in rows}.items():
-        name = f"{bay} pins"
+    for bay, places in {row.bay: row.places for row in rows}.items():
         for number, height in enumerate(places, start=1):
-            yield Point(PointKind.HOLE, f"{name} {number}", height, row=name)
+            yield hole(f"{bay.name} pins", number, height)
 
 
 def _stops(work: Work) -> Iterator[Point]:
