@@ -8,12 +8,12 @@ from __future__ import annotations
 
 import subprocess
 import sys
-from dataclasses import replace
 from pathlib import Path
 from tempfile import TemporaryDirectory
 
 import storystick
 from storystick.job.papers import PAPERS, read_roll
+from storystick.laying_out import with_paper
 from storystick.lengths import Units
 from storystick.sheets.calibration import calibration_document, calibration_sheet
 from storystick.writers import writer_for
@@ -41,7 +41,7 @@ def main() -> None:
 def draw_job(job_file: Path) -> None:
     """The pages of a job's print, and the beginning of its first strip in one piece."""
     with TemporaryDirectory() as folder:
-        layout = storystick.lay_out(storystick.load(job_file))
+        layout = storystick.load(job_file)
         files = storystick.print_job(layout, folder)
         for old in job_file.parent.glob("*.png"):
             old.unlink()
@@ -60,9 +60,8 @@ def draw_paper() -> None:
         document = calibration_document(calibration_sheet(PAPERS["Letter"], Units.INCH))
         sheet.write_bytes(writer_for(".pdf")(document))
         draw_pages(sheet, PAPER_FOLDER / "calibration")
-        job = storystick.load(GALLERY / "choir-bookcase" / "choir-bookcase.toml")
-        on_a_roll = replace(job, paper=read_roll("610", Units.MM))
-        files = storystick.print_job(storystick.lay_out(on_a_roll), folder)
+        layout = storystick.load(GALLERY / "choir-bookcase" / "choir-bookcase.toml")
+        files = storystick.print_job(with_paper(layout, read_roll("610", Units.MM)), folder)
         draw_pages(next(file for file in files if file.name == "strips.pdf"), PAPER_FOLDER / "roll", ROLL_DPI)
 
 

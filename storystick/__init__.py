@@ -1,7 +1,6 @@
 """Full-size story sticks: exact mark positions from a list of openings, on paper that is glued to a stick.
 
-job = storystick.load("chest.toml")
-layout = storystick.lay_out(job)
+layout = storystick.load("chest.toml")
 storystick.print_job(layout, "chest-print")
 """
 
@@ -13,10 +12,9 @@ from typing import TYPE_CHECKING, Any
 if TYPE_CHECKING:
     from storystick.errors import Fault, Faults, StorystickError
     from storystick.job.job import Job
-    from storystick.laying_out import lay_out
+    from storystick.laying_out import lay_out, load
     from storystick.layout.stations import Layout, Point, PointKind, Span, SpanKind, StickLayout
     from storystick.lengths import Figures, Units
-    from storystick.loading import load
     from storystick.printing import print_job
     from storystick.sheets.print_record import Choices, Formats
 
@@ -47,10 +45,9 @@ __version__ = "0.1.0"
 _FACE = {
     "errors": ("Fault", "Faults", "StorystickError"),
     "job.job": ("Job",),
-    "laying_out": ("lay_out",),
+    "laying_out": ("lay_out", "load"),
     "layout.stations": ("Layout", "Point", "PointKind", "Span", "SpanKind", "StickLayout"),
     "lengths": ("Figures", "Units"),
-    "loading": ("load",),
     "printing": ("print_job",),
     "sheets.print_record": ("Choices", "Formats"),
 }

@@ -1,19 +1,63 @@
-"""From a job to every stick of it: those of its sticks, cabinets and runs, and those of its cabinets' fronts.
-
-With a shop, the sticks bear the lines that straightedges are clamped to.
-"""
+"""From job files to a job that is laid out: every stick, cabinet and board of it, and every fault at once."""
 
 from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
+from pathlib import Path
 
-from storystick.errors import Fault, FaultCollector, as_written
+from storystick.errors import Fault, FaultCollector, Faults, StorystickError, as_written
 from storystick.job.job import Job
 from storystick.job.other_words import unknown
+from storystick.job.papers import Paper
+from storystick.job.reading import AskedPrinter, read_job, read_sources
+from storystick.job.sources import Source
 from storystick.layout.stations import Layout, StickLayout
 from storystick.layout.sticks import lay_out_sticks
+
+
+def load(
+    path: Path | str,
+    shop: Path | str | None = None,
+    settings: Path | None = None,
+    printer: AskedPrinter | None = None,
+) -> Layout:
+    """Read a job file, every file that it names, and its shop file, and lay it out.
+
+    The shop file is ``shop`` in any case; else the one that the job names, or "shop.toml" beside the job or in the
+    folder ``settings``. A job needs none. With a ``printer`` the job's own is not looked for.
+
+    Raises:
+        Faults: everything in it that cannot be read or does not fit.
+    """
+    return _that_fits(*read_job(Path(path), Path(shop) if shop else None, settings, printer), Path(path).name)
+
+
+def load_sources(sources: Sequence[Source], printer: AskedPrinter | None = None) -> Layout:
+    """The same from files held in memory, the job file first."""
+    return _that_fits(*read_sources(sources, printer), sources[0].name)
+
+
+def _that_fits(job: Job, faults: Sequence[Fault], file_name: str) -> Layout:
+    """The job laid out. One with ``faults`` is laid out as far as it was read, so that what does not fit is told too.
+
+    Raises:
+        Faults: those of the reading and those of the layout.
+    """
+    unfit: tuple[Fault, ...] = ()
+    try:
+        layout = lay_out(job)
+        if not faults:
+            return layout
+    except StorystickError as error:
+        unfit = tuple(fault.at(file_name) for fault in error.faults)
+    raise Faults((*faults, *unfit))
+
+
+def with_paper(layout: Layout, paper: Paper) -> Layout:
+    """The same layout to be printed on another paper: no position comes from that."""
+    return replace(layout, job=replace(layout.job, paper=paper))
 
 
 def lay_out(job: Job) -> Layout:

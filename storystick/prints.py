@@ -3,18 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from pathlib import Path
 
 from storystick import __version__
 from storystick.apart import apart
-from storystick.errors import Fault, placed_in
-from storystick.job.job import Job
-from storystick.job.reading import AskedPrinter
+from storystick.errors import Fault, Faults, placed_in
+from storystick.job.reading import AskedPrinter, read_sources
 from storystick.job.sources import Source, shop_on_disk
-from storystick.laying_out import lay_out
+from storystick.laying_out import load_sources, with_paper
 from storystick.layout.stations import Layout
-from storystick.loading import load_sources
 from storystick.printing import plan_print, planned_files
 from storystick.proof.findings import Named, Proof, Region
 from storystick.proof.marks import Bounds
@@ -26,9 +24,9 @@ from storystick.writers import writer_for
 
 @dataclass(frozen=True, slots=True)
 class Printed:
-    """The job of a print, on its paper and for its printer, and the choices that it was printed with."""
+    """The job of a print laid out, on its paper and for its printer, and the choices that it was printed with."""
 
-    job: Job
+    layout: Layout
     choices: Choices
 
 
@@ -43,8 +41,8 @@ def load_print(path: Path | str, shop: Path | None = None, printer: AskedPrinter
     name, carried, record = apart(_carried_by, Path(path))
     with placed_in(name):
         sources = _with_shop(carried, shop) if shop else carried
-        job = load_sources(sources, printer or record.asked_printer)
-        return Printed(replace(job, paper=record.paper), record.choices)
+        layout = load_sources(sources, printer or record.asked_printer)
+        return Printed(with_paper(layout, record.paper), record.choices)
 
 
 def _carried_by(path: Path) -> tuple[str, tuple[Source, ...], PrintRecord]:
@@ -54,7 +52,9 @@ def _carried_by(path: Path) -> tuple[str, tuple[Source, ...], PrintRecord]:
 
 def _with_shop(sources: Sequence[Source], shop: Path) -> Sequence[Source]:
     """The files with another shop file; the job is read for the one that it has, whatever printers that knows."""
-    job = load_sources(sources, AskedPrinter(None, ""))
+    job, faults = read_sources(sources, AskedPrinter(None, ""))
+    if faults:
+        raise Faults(faults)
     own = job.shop.source if job.shop else None
     others = [source for source in job.sources if source is not own]
     given = shop_on_disk(Path(job.file_name), shop, None)(None)
@@ -77,14 +77,13 @@ def _verified(path: Path) -> Proof:
 
     printed = open_print(path)
     with placed_in(printed.name):
-        job = replace(load_sources(printed.sources, printed.record.asked_printer), paper=printed.record.paper)
-        layout = lay_out(job)
+        layout = with_paper(load_sources(printed.sources, printed.record.asked_printer), printed.record.paper)
         written = planned_files(layout, printed.record.choices)
         _check_file(printed, written)
         document = written[printed.record.file].document
         again = writer_for(".pdf")(document)
         regions = _regions(layout, printed.record.choices) if printed.record.file == STRIPS_FILE else {}
-        return prove(printed, document, again, regions, job.digest, f"storystick {__version__}")
+        return prove(printed, document, again, regions, layout.job.digest, f"storystick {__version__}")
 
 
 def _check_file(printed: PrintedFile, written: Mapping[str, object]) -> None:

@@ -16,7 +16,7 @@ from pathlib import Path
 from tempfile import TemporaryDirectory
 from typing import Final
 
-from storystick import lay_out, load, print_job
+from storystick import load, print_job
 from storystick.print_folder import state_of
 from storystick.sheets.print_record import FOLDER_RECORD_FILE
 
@@ -41,7 +41,7 @@ from itertools import cycle
 from pathlib import Path
 from storystick import lay_out, load, print_job
 folder, *jobs = map(Path, sys.argv[1:])
-layouts = [lay_out(load(job)) for job in jobs]
+layouts = [load(job) for job in jobs]
 print("ready", flush=True)
 for layout in cycle(layouts):
     print_job(layout, folder)
@@ -59,7 +59,7 @@ folder, *jobs = map(Path, sys.argv[1:])
 prints = []
 for job in jobs:
     drawn = {p.name: p.read_bytes() for p in (job.parent / job.stem).iterdir() if p.suffix in (".pdf", ".svg")}
-    prints.append((drawn, folder_record(drawn, load(job))))
+    prints.append((drawn, folder_record(drawn, load(job).job)))
 print("ready", flush=True)
 for drawn, record in cycle(prints):
     write_files(folder, drawn, record)
@@ -87,7 +87,7 @@ def versions_in(folder: Path) -> Versions:
     jobs = folder / "one.toml", folder / "two.toml"
     for job, first in zip(jobs, (120, 121), strict=True):
         job.write_text(JOB.format(first=first), encoding="utf-8")
-        print_job(lay_out(load(job)), job.parent / job.stem)
+        print_job(load(job), job.parent / job.stem)
     return Versions(jobs, folder / "out")
 
 
@@ -129,7 +129,7 @@ def mend(versions: Versions) -> None:
     Raises:
         AssertionError: it is not, or something was left there.
     """
-    print_job(lay_out(load(versions.jobs[0])), versions.folder)
+    print_job(load(versions.jobs[0]), versions.folder)
     assert versions.found() == "whole"
     assert not state_of(versions.folder).words
     assert strays(versions.folder) == []

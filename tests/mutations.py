@@ -25,12 +25,11 @@ from unittest.mock import patch
 
 from click.testing import CliRunner
 
-from storystick import lay_out
 from storystick.checking import check_print
 from storystick.cli import main as command
 from storystick.errors import StorystickError
 from storystick.job.sources import Source
-from storystick.loading import load_sources
+from storystick.laying_out import load_sources
 from storystick.sheets.print_record import ALL
 
 ROOT: Final = Path(__file__).parent.parent
@@ -238,10 +237,9 @@ def _give_up(_number: int, _frame: FrameType | None) -> None:
 
 def _run(files: Files) -> tuple[str, str]:
     try:
-        job = load_sources([Source(name, text.encode(errors="replace")) for name, text in files.items()])
+        layout = load_sources([Source(name, text.encode(errors="replace")) for name, text in files.items()])
     except StorystickError as error:
         return ("faults", "") if all(map(str, error.faults)) else ("error", "a fault that says nothing")
-    layout = lay_out(job)
     try:
         check_print(layout)
         kind = "listed"
@@ -249,10 +247,9 @@ def _run(files: Files) -> tuple[str, str]:
         kind = "listed, not to be printed"
     with ExitStack() as loaded:
         for name in COMMANDS:
-            loaded.enter_context(patch(f"storystick.cli.{name}.lay_out", lambda _job: layout))
             if name != "pages":
-                loaded.enter_context(patch(f"storystick.cli.{name}.load_job", lambda *_: job))
-        loaded.enter_context(patch("storystick.cli.pages.load_to_print", lambda *_: (job, ALL)))
+                loaded.enter_context(patch(f"storystick.cli.{name}.load_job", lambda *_: layout))
+        loaded.enter_context(patch("storystick.cli.pages.load_to_print", lambda *_: (layout, ALL)))
         for name, shape in product(COMMANDS, ("text", "json")):
             ended = CliRunner().invoke(command, [name, "job.toml", "--format", shape], catch_exceptions=False)
             if ended.exit_code not in (0, 1):

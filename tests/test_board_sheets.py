@@ -56,7 +56,7 @@ OFF: Final = Printer("office", Fraction(1003, 1000), Fraction(998, 1000))
 
 @cache
 def bookcase(paper: str = "A4") -> tuple[Job, BoardLayout]:
-    layout = lay_out(load(BOOKCASE))
+    layout = load(BOOKCASE)
     board = board_called("Bookcase right side", layout.cabinets)
     return replace(layout.job, paper=PAPERS[paper]), board
 
@@ -386,7 +386,7 @@ def test_sheet_is_turned_where_that_needs_fewer() -> None:
 def test_roll_is_cut_as_long_as_the_board_needs_either_way() -> None:
     job = replace(bookcase()[0], paper=roll_paper(Fraction(610), "610 mm roll"))
     lengths = []
-    for board in (bookcase()[1], board_called("Bookcase top", lay_out(load(BOOKCASE)).cabinets)):
+    for board in (bookcase()[1], board_called("Bookcase top", load(BOOKCASE).cabinets)):
         (sheet,) = plan_boards([board], job).sheets
         lengths.append((sheet.frame.page_width, sheet.frame.page_height))
         assert sheet.y_mm + sheet.tile.pane.height < sheet.frame.height_mm

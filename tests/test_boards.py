@@ -66,7 +66,7 @@ IN_CABINET: Final = {
 
 @cache
 def gallery(path: Path) -> Layout:
-    return lay_out(load(path))
+    return load(path)
 
 
 @cache

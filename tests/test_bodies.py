@@ -14,7 +14,7 @@ from hypothesis import strategies as st
 from jobs import GALLERY_JOBS
 from test_guided import CABINETS, FRAME, TONGUE
 
-from storystick import lay_out, load
+from storystick import load
 from storystick.job.cabinets import GrooveBack
 from storystick.layout.cabinets.pieces import CASE_ROLES, FRAME_ROLES, Axis, CabinetLayout, Piece, Role
 from storystick.layout.cabinets.sticks import cabinet_sticks
@@ -31,7 +31,7 @@ ROWS = (
 
 def layouts() -> Iterator[tuple[str, CabinetLayout]]:
     for path in GALLERY_JOBS:
-        for layout in lay_out(load(path)).cabinets:
+        for layout in load(path).cabinets:
             yield f"{path.stem}, {layout.cabinet.name}", layout
     for name, text in ALL.items():
         yield name, made(text)[0]

@@ -17,10 +17,9 @@ from storystick.cli import main
 from storystick.cutting.parts import cutting_list
 from storystick.errors import StorystickError
 from storystick.job.sources import Source
-from storystick.laying_out import lay_out
+from storystick.laying_out import load, load_sources
 from storystick.layout.cabinets.pieces import Axis, CabinetLayout, Role
 from storystick.layout.stations import Layout, SpanKind
-from storystick.loading import load, load_sources
 
 CHEST: Final = """
 title = "Specimen chest"
@@ -49,7 +48,7 @@ row = [
 
 
 def laid_out(text: str) -> Layout:
-    return lay_out(load_sources([Source("chest.toml", text.encode())]))
+    return load_sources([Source("chest.toml", text.encode())])
 
 
 def chest(ply: str = "23/32", frame: str = "3/4", back: str = "1/4") -> Layout:
@@ -314,7 +313,7 @@ def test_many_grooves_that_leave_as_little_are_one_warning() -> None:
 
 def test_gallery_cabinets_are_laid_out_without_a_warning() -> None:
     for job in GALLERY_JOBS:
-        assert lay_out(load(job)).warnings == ()
+        assert load(job).warnings == ()
 
 
 UNLIKE: Final = (

@@ -9,7 +9,7 @@ import pytest
 from click.testing import CliRunner, Result
 from jobs import GALLERY_JOBS
 
-from storystick import lay_out, load
+from storystick import load
 from storystick.checking import check_print
 from storystick.cli import main
 from storystick.printing import documents
@@ -62,7 +62,7 @@ def test_check_draws_nothing_of_a_job_that_is_right(job: Path) -> None:
 @pytest.mark.parametrize("name", ["tea-shelves", "choir-bookcase"])
 def test_planned_sheets_are_as_many_as_are_drawn(name: str) -> None:
     (job,) = (path for path in GALLERY_JOBS if path.stem == name)
-    layout = lay_out(load(job))
+    layout = load(job)
     planned, drawn = check_print(layout), documents(layout)
     assert list(planned) == list(drawn)
     sheets = {file: len(document.pages) for file, document in drawn.items() if planned[file].sheets}

@@ -508,7 +508,7 @@ def started(words: list[str], folder: Path, stdout: IO[bytes] | int) -> subproce
 def test_package_does_as_its_commands_do(job: Path, tmp_path: Path) -> None:
     import storystick
 
-    layout = storystick.lay_out(storystick.load(job))
+    layout = storystick.load(job)
     assert layout.sticks[0].length == Fraction("914.4")
     paths = storystick.print_job(layout, tmp_path / "by package")
     assert run("print", job, "-o", tmp_path / "by command").exit_code == 0

@@ -10,8 +10,8 @@ import pytest
 
 from storystick.errors import Faults
 from storystick.job.sources import Source
+from storystick.laying_out import load_sources
 from storystick.lengths import Units, read_length, write_exact
-from storystick.loading import load_sources
 
 # The calipers' figures are such that no limit comes out in the job's step.
 INCH: Final = 'units = "inch"\nround_to = "1/32"\n[stock]\nply = "0.7051"\nback = "0.2583"\n'

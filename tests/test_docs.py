@@ -24,7 +24,7 @@ def blocks(language: str) -> list[str]:
 @pytest.mark.parametrize("text", [text for text in blocks("toml") if "title" in text])
 def test_jobs_in_the_readme_load_and_fit(text: str, tmp_path: Path) -> None:
     (tmp_path / "press.toml").write_text(text, encoding="utf-8")
-    layout = storystick.lay_out(storystick.load(tmp_path / "press.toml"))
+    layout = storystick.load(tmp_path / "press.toml")
     assert layout.sticks
     assert storystick.print_job(layout, tmp_path / "out")
 
@@ -60,7 +60,7 @@ def test_files_that_the_readme_points_to_are_there(target: str) -> None:
 
 @pytest.mark.parametrize("job", GALLERY_JOBS, ids=lambda path: path.stem)
 def test_gallery_jobs_load_and_have_pictures(job: Path) -> None:
-    assert storystick.lay_out(storystick.load(job)).sticks
+    assert storystick.load(job).sticks
     assert list(job.parent.glob("strips-*.png"))
     assert list(job.parent.glob("job-sheet-*.png"))
 
@@ -70,7 +70,7 @@ def test_shop_file_in_the_readme_serves_a_job_of_the_readme(tmp_path: Path) -> N
     shop = tools + assembly.removeprefix('units = "inch"\n')
     (tmp_path / "shop.toml").write_text(shop, encoding="utf-8")
     (tmp_path / "press.toml").write_text(blocks("toml")[0], encoding="utf-8")
-    layout = storystick.lay_out(storystick.load(tmp_path / "press.toml"))
+    layout = storystick.load(tmp_path / "press.toml")
     settings = settings_of(layout)
     assert layout.job.shop
     assert [glue.name for glue in layout.job.shop.glues] == ["white"]

@@ -14,7 +14,7 @@ import pytest
 from click.testing import CliRunner
 from engines import ATTACHMENTS, COMPLAINTS, FONTS, LABELS, OUTLINES, PAGE_SIZES, PRINTING, Entry, Size
 
-from storystick import lay_out, load, print_job
+from storystick import load, print_job
 from storystick.cli import main
 
 GALLERY: Final = Path(__file__).parent.parent / "gallery"
@@ -55,7 +55,7 @@ def printed(tmp_path_factory: pytest.TempPathFactory) -> Callable[[str, str], Pr
     @cache
     def folder(job: str) -> Path:
         into = tmp_path_factory.mktemp(job)
-        print_job(lay_out(load(GALLERY / job / f"{job}.toml")), into)
+        print_job(load(GALLERY / job / f"{job}.toml"), into)
         return into
 
     def file(job: str, name: str) -> PrintedFile:

@@ -15,8 +15,9 @@ CALLER = """
 from fractions import Fraction
 import storystick
 
-def lowest(job: storystick.Job) -> Fraction:
-    layout: storystick.Layout = storystick.lay_out(job)
+def lowest(layout: storystick.Layout) -> Fraction:
+    job: storystick.Job = layout.job
+    again: storystick.Layout = storystick.lay_out(job)
     stick: storystick.StickLayout = layout.sticks[0]
     span: storystick.Span = stick.spans[0]
     choices = storystick.Choices(only=(stick.name,), formats=storystick.Formats.PDF)
@@ -40,7 +41,7 @@ def test_what_a_caller_handles_does_its_work(tmp_path: Path) -> None:
         'units = "mm"\nstock = { ply = 18 }\n[[stick]]\nname = "Side"\npart = "ply"\nopenings = [300]\n',
         encoding="utf-8",
     )
-    (stick,) = storystick.lay_out(storystick.load(job)).sticks
+    (stick,) = storystick.load(job).sticks
     assert [(span.kind, span.start, span.end) for span in stick.spans] == [
         (storystick.SpanKind.PART, 0, 18),
         (storystick.SpanKind.OPENING, 18, 318),
@@ -70,7 +71,7 @@ def test_types_are_shown_to_checkers_of_other_code(tmp_path: Path) -> None:
     done = subprocess.run(command, capture_output=True, text=True, env={"MYPYPATH": root}, cwd=tmp_path)
     found = [line for line in done.stdout.splitlines() if "caller.py" in line]
     assert len(found) == 1, done.stdout
-    assert 'expression has type "Job", variable has type "int"' in found[0]
+    assert 'expression has type "Layout", variable has type "int"' in found[0]
 
 
 def test_the_face_alone_loads_no_stage() -> None:

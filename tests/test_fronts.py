@@ -19,11 +19,10 @@ from storystick.cutting.fronts import Front, fronts_of
 from storystick.errors import Faults
 from storystick.job.compartments import FrontKind
 from storystick.job.sources import Source
-from storystick.laying_out import lay_out
+from storystick.laying_out import load_sources
 from storystick.layout.cabinets.build import lay_out_cabinet
 from storystick.layout.cabinets.pieces import CabinetLayout
 from storystick.lengths import INCH_MM, Figures, Units, read_length
-from storystick.loading import load_sources
 
 MM: Final = Figures.usual(Units.MM)
 
@@ -288,7 +287,7 @@ FLAT_MAPLE: Final = '{ species = "Maple, sugar", cut = "flat", made_at = 8, drie
 
 def season_of(reveal: str, wood: str) -> tuple[tuple[str, ...], Front]:
     text = WIDE_INCH.replace("REVEAL", reveal).replace("WOOD", wood.replace("MORE", ""))
-    layout = lay_out(load_sources([Source("job.toml", text.encode())]))
+    layout = load_sources([Source("job.toml", text.encode())])
     (front,) = fronts_of(layout.cabinets[0], layout.job.figures)
     return layout.warnings, front
 
@@ -317,7 +316,7 @@ def test_front_that_moves_little_is_no_warning() -> None:
 def overlaid(openings: str, front: str = "drawer", reveal: int = 1) -> tuple[tuple[str, ...], list[str]]:
     """The warnings of a case 836 x 636 with overlays of 8.5 on boards of 18, and the gaps on its fronts' sticks."""
     rule = overlay("8.5", f', front = "{front}", wood = {WOOD}').replace("reveal = 3", f"reveal = {reveal}")
-    layout = lay_out(load_sources([Source("job.toml", (HEAD + CASE + rule + openings).encode())]))
+    layout = load_sources([Source("job.toml", (HEAD + CASE + rule + openings).encode())])
     sticks = [stick for stick in layout.sticks if "fronts" in stick.stick.name]
     inner = [span for stick in sticks for span in stick.spans[1:-1] if span.name == "gap"]
     return layout.warnings, [layout.job.figures(span.size) for span in inner]

@@ -68,7 +68,7 @@ CASE: Final = (Role.SIDE, Role.TOP, Role.BOTTOM, Role.SHELF, Role.DIVIDER)
 GALLERY: Final = [
     pytest.param(cabinet, id=f"{path.stem}: {cabinet.cabinet.name}")
     for path in GALLERY_JOBS
-    for cabinet in storystick.lay_out(storystick.load(path)).cabinets
+    for cabinet in storystick.load(path).cabinets
 ]
 PLAIN_CASE: Final = """
 [[cabinet]]

@@ -190,7 +190,7 @@ def test_slower_glue_is_asked_for_once_before_the_stages() -> None:
 
 @pytest.mark.parametrize("path", CABINET_JOBS, ids=[path.stem for path in CABINET_JOBS])
 def test_gallery_prints_every_stage_once_for_all_alike_and_each_from_a_new_page_on(path: Path) -> None:
-    layout = storystick.lay_out(storystick.load(path))
+    layout = storystick.load(path)
     stages = plan_glue_up(layout, None)
     pages = [words(page) for page in paginate(list(glue_up_blocks(layout, stages, None, WIDTH)), LOWEST_PAGE_MM)]
     text = " ".join(pages)
@@ -210,7 +210,7 @@ def alike_job(*names: str) -> Layout:
 
 
 def test_cabinets_that_are_alike_but_for_their_names_are_gathered() -> None:
-    layout = storystick.lay_out(storystick.load(next(path for path in CABINET_JOBS if path.stem == "boot-room")))
+    layout = storystick.load(next(path for path in CABINET_JOBS if path.stem == "boot-room"))
     stages = plan_glue_up(layout, GLUE)
     found = [shared.cabinets for shared in shared_stages(stages)]
     assert found == [("Coats left", "Coats right"), ("Drawers left", "Drawers right"), ("Bench",)]

@@ -476,7 +476,7 @@ def test_cuts_from_the_settings_give_back_every_groove_exactly(stick: Stick, sho
 def test_cuts_from_the_settings_give_back_every_groove_of_the_gallery(path: Path) -> None:
     if path.name == "shop.toml":
         pytest.skip("a shop, not a job")
-    job = load(path)
+    job = load(path).job
     shop = job.shop if job.shop and job.shop.bits else SHOP
     for stick in lay_out(job).sticks:
         for setup in groove_setups([stick], shop, job.figures):

@@ -16,11 +16,10 @@ import pytest
 from click.testing import CliRunner
 
 from storystick.cli import main
-from storystick.laying_out import lay_out
+from storystick.laying_out import load
 from storystick.layout.board import BoardLayout, Cut
 from storystick.layout.boards import board_called
 from storystick.lengths import Units, read_length
-from storystick.loading import load
 
 ROOT: Final = Path(__file__).parent.parent
 BY_HAND: Final[dict[str, Any]] = tomllib.loads((ROOT / "shared" / "hand_works.toml").read_text("utf-8"))
@@ -85,7 +84,7 @@ def part_works(out: Out, row: Row) -> list[Any]:
 
 
 def template(out: Out, row: Row) -> BoardLayout:
-    return board_called(row["template"], lay_out(load(out.path)).cabinets)
+    return board_called(row["template"], load(out.path).cabinets)
 
 
 def upright(row: Row) -> bool:

@@ -9,7 +9,7 @@ import pytest
 
 from storystick.errors import Faults
 from storystick.job.sources import Source
-from storystick.loading import load_sources
+from storystick.laying_out import load_sources
 
 PLY: Final = 'units = "inch"\n[stock]\nply = "23/32"\n'
 CASE: Final = PLY + '[[cabinet]]\nheight = 30\nwidth = 24\ndepth = 12\ncarcass = "ply"\n'

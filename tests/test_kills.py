@@ -14,7 +14,7 @@ import pytest
 from click.testing import CliRunner, Result
 from kills import PRINTS, WRITES, Versions, kill_once, mend, printed, strays, versions_in
 
-from storystick import lay_out, load, print_job
+from storystick import load, print_job
 from storystick.cli import main
 from storystick.errors import Fault
 from storystick.files import LOCK_FILE, alone_in, write_files
@@ -33,7 +33,7 @@ def counted(source, target):
     replace(source, target)
     done += 1
 os.replace = counted
-print_job(lay_out(load(job)), folder)
+print_job(load(job), folder)
 """
 """Prints a job, and is killed once it has moved so many files into their places."""
 
@@ -51,7 +51,7 @@ def both(tmp_path_factory: pytest.TempPathFactory) -> Versions:
 @pytest.fixture
 def versions(both: Versions, tmp_path: Path) -> Versions:
     """The second version printed into the default folder of the first."""
-    print_job(lay_out(load(both.jobs[1])), tmp_path / "one-print")
+    print_job(load(both.jobs[1]), tmp_path / "one-print")
     return Versions(both.jobs, tmp_path / "one-print")
 
 

@@ -22,9 +22,8 @@ from storystick.drawing.shapes import Line, Text
 from storystick.drawing.strip import StripPiece, draw_strip, strips_of
 from storystick.drawing.strip_lanes import BESIDE_BOTTOM, BESIDE_TOP, MARK_TOP, NUMBER_BASELINE
 from storystick.job.job import Job
-from storystick.laying_out import lay_out
+from storystick.laying_out import lay_out, load
 from storystick.layout.stations import StickLayout
-from storystick.loading import load
 from storystick.sheets.seams import CUT_MM
 from storystick.sheets.strips import plan_strips, strip_pages
 
@@ -93,7 +92,7 @@ def close_job(pitch: int) -> str:
 
 def loaded(text: str, folder: Path) -> Job:
     (folder / "close.toml").write_text(text, encoding="utf-8")
-    return load(folder / "close.toml")
+    return load(folder / "close.toml").job
 
 
 def pieces(job: Job) -> Iterator[tuple[StickLayout, StripPiece]]:

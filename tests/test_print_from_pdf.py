@@ -133,9 +133,9 @@ def test_printer_of_the_print_may_be_none_though_the_job_has_one(job: Path, tmp_
     from storystick import lay_out, load, print_job
     from storystick.job.papers import PAPERS
 
-    plain = replace(load(job), printer=None, paper=PAPERS["A3"])
+    plain = replace(load(job).job, printer=None, paper=PAPERS["A3"])
     print_job(lay_out(plain), tmp_path / "out")
-    read = load_print(tmp_path / "out" / "strips.pdf").job
+    read = load_print(tmp_path / "out" / "strips.pdf").layout.job
     assert (read.printer, read.paper, read.digest) == (None, PAPERS["A3"], plain.digest)
 
 
@@ -243,8 +243,8 @@ def test_print_needs_no_settings_of_whoever_prints_it_again(
 def test_library_reads_the_job_out_of_a_print(job: Path, tmp_path: Path) -> None:
     printed(job, tmp_path / "out", "--only", "Depth")
     found = load_print(tmp_path / "out" / "strips.pdf")
-    assert (found.job.title, found.choices.only) == ("Seed drawers", ("Depth",))
-    assert [source.name for source in found.job.sources] == ["drawers.toml", "rows.csv", "shop.toml"]
+    assert (found.layout.job.title, found.choices.only) == ("Seed drawers", ("Depth",))
+    assert [source.name for source in found.layout.job.sources] == ["drawers.toml", "rows.csv", "shop.toml"]
     with pytest.raises(StorystickError, match="there is no such file"):
         load_print(tmp_path / "absent.pdf")
 

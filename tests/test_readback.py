@@ -19,8 +19,7 @@ from jobs import GALLERY_JOBS
 from readback import Ink, Reader, Rect, pdf_by_pdfium, pdf_by_pypdf, pdfium, svg_by_svgelements, svg_by_xml
 
 from storystick.cli import main
-from storystick.laying_out import lay_out
-from storystick.loading import load
+from storystick.laying_out import load
 from storystick.printing import print_job
 
 GALLERY: Final = Path(__file__).parent.parent / "gallery"
@@ -52,7 +51,7 @@ class Printed:
 def prints(tmp_path_factory: pytest.TempPathFactory) -> Any:
     @cache
     def printed(name: str) -> Printed:
-        paths = print_job(lay_out(load(JOBS[name])), tmp_path_factory.mktemp(name))
+        paths = print_job(load(JOBS[name]), tmp_path_factory.mktemp(name))
         return Printed({path.name: path.read_bytes() for path in paths}, listing("marks", name), listing("pages", name))
 
     return printed
@@ -227,7 +226,7 @@ def test_pdf_is_valid_and_asks_for_full_size(name: str, file: str, prints: Any, 
 
 @each_job
 def test_same_job_gives_same_bytes(name: str, prints: Any, tmp_path: Path) -> None:
-    again = print_job(lay_out(load(JOBS[name])), tmp_path)
+    again = print_job(load(JOBS[name]), tmp_path)
     assert {path.name: path.read_bytes() for path in again} == prints(name).files
 
 

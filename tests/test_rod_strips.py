@@ -24,10 +24,9 @@ from storystick.cli import main
 from storystick.drawing.strip import Strip, draw_strip
 from storystick.job.job import Rectangle
 from storystick.job.shop import Rod, Shop
-from storystick.laying_out import lay_out
+from storystick.laying_out import load
 from storystick.layout.stations import SpanKind
 from storystick.lengths import Units
-from storystick.loading import load
 from storystick.sheets.pages.rods import point_degrees
 from storystick.sheets.rods import bands_of, rod_stick, rod_strips
 from storystick.sheets.strips import plan_strips
@@ -144,7 +143,7 @@ CHEST_RODS: Final = {"Rod short": 14 * INCH, "Rod long": 30 * INCH}
 def test_bead_chest_s_bands_lie_where_its_own_openings_put_them(read: Reader, tmp_path: Path) -> None:
     """Its shop has rods of 14 to 24 and 30 to 56 in; 1/32 in is its tolerance. Each tile as the plan places it."""
     data = print_all(BEAD_CHEST, tmp_path / "out")["rods.pdf"]
-    layout = lay_out(load(BEAD_CHEST))
+    layout = load(BEAD_CHEST)
     job = layout.job
     squares = {rectangle.diagonal_squared for rectangle in rectangles_of(layout)}
     diagonals = sorted(root(Decimal(square.numerator) / square.denominator) for square in squares)
@@ -177,7 +176,7 @@ lengths: Final = st.integers(400, 20000).map(lambda count: Fraction(count, 4))
 def test_a_strip_runs_on_from_zero_and_has_every_target_in_one_of_its_bands(
     sides: list[tuple[Fraction, Fraction]], tolerance: Fraction
 ) -> None:
-    job = load(BEAD_CHEST)
+    job = load(BEAD_CHEST).job
     rectangles = [Rectangle(f"opening {number}", *pair) for number, pair in enumerate(sides, start=1)]
     shop = Shop(rods=(Rod("own", Fraction(300), Fraction(3000)),), square=tolerance)
     for number, rod in enumerate(rods_for(rectangles, shop, Units.MM).rods, start=1):

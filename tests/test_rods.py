@@ -16,9 +16,8 @@ from jobs import GALLERY_JOBS
 
 from storystick.job.job import Rectangle
 from storystick.job.shop import Rod, RodStock, Shop
-from storystick.laying_out import lay_out
+from storystick.laying_out import load
 from storystick.lengths import Units
-from storystick.loading import load
 from storystick.squaring.rectangles import rectangles_of, tolerance_of
 from storystick.squaring.rods import RodPlan, RodReach, RodUse, gathered, rods_for, rods_to_make, shared_out
 
@@ -227,7 +226,7 @@ def test_all_diagonals_from_16_in_to_8_ft_and_more_take_no_more_than_four_new_ro
 
 def test_the_bead_chest_needs_no_new_rod() -> None:
     (path,) = (path for path in GALLERY_JOBS if path.stem == "bead-chest")
-    layout = lay_out(load(path))
+    layout = load(path)
     plan = rods_for(rectangles_of(layout), layout.job.shop, Units.INCH)
     assert [(rod.name, rod.to_make) for rod in plan.rods] == [("short", False), ("long", False)]
     assert not plan.too_short
@@ -238,7 +237,7 @@ def test_the_bead_chest_needs_no_new_rod() -> None:
 
 @pytest.mark.parametrize("path", GALLERY_JOBS, ids=lambda path: path.stem)
 def test_every_diagonal_of_the_gallery_has_a_rod_or_one_to_make(path: object) -> None:
-    layout = lay_out(load(str(path)))
+    layout = load(str(path))
     plan = rods_for(rectangles_of(layout), layout.job.shop, layout.job.units)
     assert sorted(name for rod in plan.rods for name in rod.serves) == sorted(r.name for r in rectangles_of(layout))
 

@@ -95,7 +95,7 @@ def test_sheets_of_one_length_are_told_together(tmp_path: Path) -> None:
 
 def test_no_word_of_the_map_of_a_long_sheet_stands_on_another(tmp_path: Path) -> None:
     (tmp_path / "walls.toml").write_text(job(*[4800] * 8), encoding="utf-8")
-    read = replace(load(tmp_path / "walls.toml"), paper=roll_paper(Fraction(610), "610 mm roll"))
+    read = replace(load(tmp_path / "walls.toml").job, paper=roll_paper(Fraction(610), "610 mm roll"))
     (sheet,) = plan_strips(strips_of(lay_out(read)), read).sheets
     boxes = text_boxes(draw_sheet_map(sheet, 1, 80.0))
     assert [box.text for box in boxes] == ["sheet 1 of 1"]

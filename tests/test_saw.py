@@ -22,9 +22,9 @@ from storystick.job.joints import Tongue
 from storystick.job.shop import Shop
 from storystick.job.sources import Source
 from storystick.job.tools import BaseEdge, Bit, Purpose, Router, Saw, Sawing
+from storystick.laying_out import load_sources
 from storystick.layout.cabinets.pieces import FRAME_ROLES, CabinetLayout, Piece, Role
 from storystick.lengths import INCH_MM, Figures, Units
-from storystick.loading import load_sources
 from storystick.tooling.cautions import FACING, ROUTER_CAUTIONS, SAW_CAUTIONS
 from storystick.tooling.corners import MOST_AT_EDGE, MOST_AT_END, CornerWork, Notch
 from storystick.tooling.fence_grooves import FenceGroove
@@ -304,9 +304,9 @@ def check_cabinet(layout: CabinetLayout, unit: Units) -> None:
 
 @pytest.mark.parametrize("path", GALLERY, ids=[path.stem for path in GALLERY])
 def test_every_cabinet_of_the_gallery_is_sawn_as_its_joints_want(path: Path) -> None:
-    job = storystick.load(path)
-    for layout in storystick.lay_out(job).cabinets:
-        check_cabinet(layout, job.units)
+    layout = storystick.load(path)
+    for cabinet in layout.cabinets:
+        check_cabinet(cabinet, layout.job.units)
 
 
 @each_cabinet
@@ -377,8 +377,8 @@ def test_one_cut_has_one_figure_on_its_page() -> None:
 
 def test_parts_that_are_cut_alike_are_one_line_whether_they_may_stand_or_not() -> None:
     """A chest's shelves are short enough to stand on their ends and its top is not: two flat passes do for all."""
-    job = storystick.load(next(path for path in GALLERY if path.stem == "bead-chest"))
-    cuts = saw_cuts(lay_out(job).cabinets, SHOP, job.figures)
+    layout = storystick.load(next(path for path in GALLERY if path.stem == "bead-chest"))
+    cuts = saw_cuts(layout.cabinets, SHOP, layout.job.figures)
     (ends,) = (cut.part for cut in cuts if cut.cut.startswith("end tongue"))
     assert ends.startswith("Chest bottom, top, divider 1, shelf 1")
 
@@ -464,9 +464,8 @@ def test_part_is_stood_on_its_end_only_where_flat_passes_are_many_and_the_shop_l
     width: int, depth: int, on_end: int | None, stands: bool
 ) -> None:
     """A tongue 14 long with a kerf of 2: seven passes. 600 mm is judgement, no source."""
-    layout = lay_out(
-        load_sources([Source("case.toml", SHELF.replace("WIDTH", str(width)).replace("DEPTH", str(depth)).encode())])
-    )
+    text = SHELF.replace("WIDTH", str(width)).replace("DEPTH", str(depth))
+    layout = load_sources([Source("case.toml", text.encode())])
     saws = (Saw("saw", Fraction(2)),)
     shop = Shop(saws=saws, sawing=Sawing(on_end=None if on_end is None else Fraction(on_end)))
     cuts = saw_cuts(layout.cabinets, shop, FIGURES[Units.MM])
@@ -502,7 +501,7 @@ def laid_for_rabbet(height: str, depth: str, rabbet: str, kerf: str) -> set[Post
     """How the sides of a case so high and deep lie for the rabbet along their back edge."""
     text = SIDES.replace('"92"', f'"{height}"').replace('depth = "25"', f'depth = "{depth}"')
     text = text.replace('rabbet_width = "3/8"', f'rabbet_width = "{rabbet}"')
-    layout = lay_out(load_sources([Source("sides.toml", text.encode())]))
+    layout = load_sources([Source("sides.toml", text.encode())])
     cuts = saw_cuts(layout.cabinets, Shop(saws=(Saw("saw", inches(kerf)),)), FIGURES[Units.INCH])
     return {cut.posture for cut in cuts if cut.cut.startswith("back rabbet")}
 
@@ -521,7 +520,7 @@ ROUTER: Final = Router("plunge", (BaseEdge("base", inches("3")),), True)
 
 @pytest.mark.parametrize("kerf", ["3/32", "1/8", "3/8", "23/32", "3/4"])
 def test_side_of_92_by_25_lies_flat_for_its_back_rabbet_and_its_end_rabbet(kerf: str) -> None:
-    layout = lay_out(load_sources([Source("sides.toml", SIDES.encode())]))
+    layout = load_sources([Source("sides.toml", SIDES.encode())])
     cuts = saw_cuts(layout.cabinets, Shop(saws=(Saw("saw", inches(kerf)),)), FIGURES[Units.INCH])
     assert {cut.posture for cut in cuts} == {Posture.FLAT}
     works = {cut.cut.partition(",")[0] for cut in cuts}
@@ -540,7 +539,7 @@ def test_side_of_92_by_25_lies_flat_for_its_back_rabbet_and_its_end_rabbet(kerf:
 def test_end_rabbet_is_cut_by_one_machine_only(bits: tuple[Bit, ...], at_router: bool) -> None:
     """The router's where it has a bit for it, since the straightedge can be clamped to a long board; else the saw's."""
     shop = Shop(routers=(ROUTER,), bits=bits, saws=(CABINET_SAW,))
-    loaded = load_sources([Source("sides.toml", SIDES.encode())])
+    loaded = load_sources([Source("sides.toml", SIDES.encode())]).job
     settings = settings_of(lay_out(replace(loaded, shop=shop)))
     routed = [setup for setup in settings.grooves if setup.name == "top"]
     sawn = [cut for cut in settings.saw if cut.cut.startswith("end rabbet")]
@@ -553,7 +552,7 @@ def test_end_rabbet_that_stops_is_left_to_the_router_even_where_it_has_no_bit() 
     """It is deeper than the rabbet for the back, so that it does not run out into that."""
     deep = SIDES.replace('kind = "rabbet"\ndepth = "1/4"', 'kind = "rabbet"\ndepth = "3/8"')
     shop = Shop(saws=(CABINET_SAW,))
-    settings = settings_of(lay_out(replace(load_sources([Source("sides.toml", deep.encode())]), shop=shop)))
+    settings = settings_of(lay_out(replace(load_sources([Source("sides.toml", deep.encode())]).job, shop=shop)))
     assert [setup.bar for setup in settings.grooves if setup.name == "top"] == [None]
     assert not [cut for cut in settings.saw if cut.cut.startswith("end rabbet")]
 

@@ -51,7 +51,7 @@ def label(length: Fraction) -> str:
 
 
 def blocks_of(path: Path) -> tuple[list[Block], Job]:
-    job = storystick.load(path)
+    job = storystick.load(path).job
     layout = storystick.lay_out(job)
     setups = groove_setups(layout.sticks, SHOP, job.figures)
     cuts = saw_cuts(layout.cabinets, SHOP, job.figures)
@@ -113,7 +113,7 @@ def test_no_work_gives_no_page() -> None:
 
 def test_every_cut_is_on_the_page_in_order_with_its_figures() -> None:
     layout, unit = tongued(CHEST)
-    job = storystick.load(GALLERY[0])
+    job = storystick.load(GALLERY[0]).job
     cuts = saw_cuts([layout], SHOP, FIGURES[unit])
     text = words(tuple(shape for block in setup_blocks((), cuts, (), job, WIDTH) for shape in block.shapes))
     places = [text.index(f"{number}. {cut.cut[0].upper()}{cut.cut[1:]}") for number, cut in enumerate(cuts, start=1)]

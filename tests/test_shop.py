@@ -19,8 +19,8 @@ from storystick.errors import Faults
 from storystick.job.shop import Clamp, Printer, Rod, Shop, read_shop
 from storystick.job.sources import Source
 from storystick.job.tools import BarRecord, BaseEdge, Bit, Purpose, Router, Routing, Saw, Sawing
+from storystick.laying_out import load_sources
 from storystick.lengths import INCH_MM
-from storystick.loading import load_sources
 
 SHARED = Path(__file__).parent.parent / "shared"
 SCHEMA: dict[str, Any] = json.loads((SHARED / "shop.schema.json").read_text("utf-8"))
@@ -313,12 +313,12 @@ def lay_beside(folder: Path, **texts: str) -> Path:
 
 
 def routers(path: Path, **places: Path) -> list[str]:
-    shop = load(path, **places).shop
+    shop = load(path, **places).job.shop
     return [router.name for router in shop.routers] if shop else []
 
 
 def test_a_job_runs_without_a_shop(tmp_path: Path) -> None:
-    job = load(lay_beside(tmp_path), settings=tmp_path / "nowhere")
+    job = load(lay_beside(tmp_path), settings=tmp_path / "nowhere").job
     assert job.shop is None
     assert [source.name for source in job.sources] == ["job.toml"]
 
@@ -339,17 +339,17 @@ def test_the_shop_asked_for_comes_before_the_one_named_beside_and_in_the_setting
 
 def test_the_shop_counts_in_the_digest_and_is_found_again_among_the_sources(tmp_path: Path) -> None:
     job = lay_beside(tmp_path, shop_toml=PLUNGE)
-    alone = load(lay_beside(tmp_path / "alone"))
-    with_shop = load(job)
+    alone = load(lay_beside(tmp_path / "alone")).job
+    with_shop = load(job).job
     assert [source.name for source in with_shop.sources] == ["job.toml", "shop.toml"]
     assert with_shop.digest != alone.digest
-    assert load_sources(with_shop.sources) == with_shop
+    assert load_sources(with_shop.sources).job == with_shop
 
 
 def test_a_shop_that_was_asked_for_is_found_again_whatever_the_job_names(tmp_path: Path) -> None:
     job = lay_beside(tmp_path, tools_toml=PLUNGE, job_toml="shop = 'own.toml'\n" + PLAIN)
-    given = load(job, shop=tmp_path / "tools.toml")
-    assert load_sources(given.sources) == given
+    given = load(job, shop=tmp_path / "tools.toml").job
+    assert load_sources(given.sources).job == given
 
 
 def test_faults_of_the_shop_are_told_together_with_those_of_the_job(tmp_path: Path) -> None:
@@ -391,4 +391,4 @@ def test_a_shop_has_a_name_of_its_own_that_says_what_it_is(tmp_path: Path) -> No
 
 def test_a_job_that_is_called_like_a_shop_file_is_not_its_own_shop(tmp_path: Path) -> None:
     lay_beside(tmp_path, shop_toml=PLAIN)
-    assert load(tmp_path / "shop.toml").shop is None
+    assert load(tmp_path / "shop.toml").job.shop is None

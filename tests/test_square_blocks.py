@@ -67,7 +67,7 @@ def test_each_row_has_two_boxes_to_write_in_that_nothing_stands_in() -> None:
 
 
 def test_table_that_reaches_another_page_repeats_its_heading() -> None:
-    layout = storystick.lay_out(storystick.load(GALLERY_JOBS[0]))
+    layout = storystick.load(GALLERY_JOBS[0])
     pages = paginate([*square_blocks(bodies_of(layout), layout.job, 185.0)], 140.0)
     assert len(pages) > 2
     assert all("diagonal" in [shape.text for shape in page if isinstance(shape, Text)] for page in pages[1:])

@@ -27,8 +27,7 @@ from storystick.drawing.shapes import Box, Line, Text
 from storystick.drawing.square_stick import draw_square_stick, faces_of
 from storystick.job.job import Job
 from storystick.job.sticks import Hand, SquareStick
-from storystick.laying_out import lay_out
-from storystick.loading import load
+from storystick.laying_out import lay_out, load
 from storystick.sheets.frame import correction_of
 from storystick.sheets.packing import SettledTile
 from storystick.sheets.square_sticks import PlacedSquareTile, SquareSheets, plan_square_sticks
@@ -273,7 +272,7 @@ def printed(tmp_path_factory: pytest.TempPathFactory) -> Printing:
 
 
 def plan_of(folder: Path) -> SquareSheets:
-    return plan_square_sticks(lay_out(load(folder / "job.toml")))
+    return plan_square_sticks(load(folder / "job.toml"))
 
 
 def tiles_of(given_job: Given, folder: Path, reader: Any) -> list[Seen]:
@@ -600,7 +599,7 @@ def test_sheets_carry_their_job_and_say_its_digest(printed: Printing) -> None:
     folder = printed(IN_INCHES, None)
     reader = PdfReader(folder / "out" / "square-sticks.pdf", strict=True)
     assert reader.attachments["job.toml"] == [(folder / "job.toml").read_bytes()]
-    digest = load(folder / "job.toml").digest
+    digest = load(folder / "job.toml").job.digest
     assert all(digest in page.extract_text() for page in reader.pages)
     assert [entry["/Title"] for entry in reader.outline] == ["Square sticks", "Chest stick"]
 

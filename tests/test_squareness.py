@@ -151,7 +151,7 @@ def test_diagonals_of_any_four_sided_shape_give_how_its_middle_lines_stand_to_ea
 def gallery_cases() -> Iterator[Target]:
     """Every rectangle of the gallery, and cases of all usual sizes, in inches."""
     for path in GALLERY_JOBS:
-        yield from targets_in(bodies_of(storystick.lay_out(storystick.load(path))))
+        yield from targets_in(bodies_of(storystick.load(path)))
     for width, height in product(range(12, 61), range(6, 97)):
         yield target(width * INCH_MM, height * INCH_MM, TO_32)
 

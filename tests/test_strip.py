@@ -183,7 +183,7 @@ def test_only_strips_of_a_pair_have_a_hand_and_those_of_one_face_lie_as_the_side
     tmp_path: Path,
 ) -> None:
     (tmp_path / "wall.toml").write_text(DIVIDED, encoding="utf-8")
-    layout = lay_out(load(tmp_path / "wall.toml"))
+    layout = load(tmp_path / "wall.toml")
     # Seen from inside, a right side is the mirror image of a left one, and has its front along the strip's upper edge
     # as that has; a divider's left face looks the way of the right side, its right face the way of the left one. A top
     # is seen from below, its front nearest: the left end is at the right then.
@@ -215,7 +215,7 @@ def test_pages_of_sticks_without_a_pair_have_no_hand_though_some_run_to_the_left
     tiles = [tile for sheet in json.loads(shown)["sheets"] for tile in sheet["tiles"]]
     assert {tile["hand"] for tile in tiles} == {None}
     assert {tile["direction"] for tile in tiles} == {1, -1}
-    print_job(layout := lay_out(load(tmp_path / "wall.toml")), tmp_path / "out")
+    print_job(layout := load(tmp_path / "wall.toml"), tmp_path / "out")
     assert [path.name for path in (tmp_path / "out").glob("strip-*hand*")] == []
     assert len(list((tmp_path / "out").glob("strip-*.svg"))) == len(layout.sticks)
 

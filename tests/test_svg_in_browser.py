@@ -14,7 +14,7 @@ from pictures import SVG_RENDERERS, Picture
 from programs import said
 from readback import svg_by_xml
 
-from storystick import lay_out, load, print_job
+from storystick import load, print_job
 
 AROUND_MM: Final = 10.0
 """A strip in one piece lies this far from the left and the lower edge of its drawing."""
@@ -78,7 +78,7 @@ def strip(request: pytest.FixtureRequest, tmp_path_factory: pytest.TempPathFacto
     units, hand = request.param
     folder = tmp_path_factory.mktemp(units)
     (folder / "job.toml").write_text(JOBS[units], encoding="utf-8")
-    print_job(lay_out(load(folder / "job.toml")), folder)
+    print_job(load(folder / "job.toml"), folder)
     return Strip(folder / f"strip-side-{hand}-hand.svg", exact_edges(units), hand)
 
 
@@ -108,7 +108,7 @@ def test_browser_shows_a_long_strip_full_size_both_ways(tmp_path: Path) -> None:
     """By the browser's own account of how many of its pixels, of 1/96 in (CSS Values 4, 6.2), a mm takes."""
     job = JOBS["mm"].replace("length = 700", "length = 2400").replace("pair = true", "")
     (tmp_path / "job.toml").write_text(job, encoding="utf-8")
-    print_job(lay_out(load(tmp_path / "job.toml")), tmp_path)
+    print_job(load(tmp_path / "job.toml"), tmp_path)
     # It cuts a side to 1/64 of a pixel, 0.0041 mm.
     for given, length in zip(browser_scale(tmp_path / "strip-side.svg"), (2420.0, 49.7), strict=True):
         assert given / (96 / 25.4) * length == pytest.approx(length, abs=25.4 / 96 / 64)

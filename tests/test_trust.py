@@ -196,7 +196,7 @@ def test_most_of_the_shorter_sticks_is_said() -> None:
 
 @pytest.mark.parametrize("path", GALLERY_JOBS, ids=lambda path: path.stem)
 def test_chapter_takes_no_more_than_about_half_a_page(path: Path) -> None:
-    layout = lay_out(storystick.load(path))
+    layout = storystick.load(path)
     plan = plan_strips(strips_of(layout), layout.job)
     blocks = list(trust_blocks(plan, WIDTH))
     assert sum(block.height_mm for block in blocks) < 150

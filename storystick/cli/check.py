@@ -8,7 +8,6 @@ import click
 
 from storystick.cli.listing import echo_look, echo_warnings, echo_words
 from storystick.cli.options import default_folder, job_argument, load_job, shop_option
-from storystick.laying_out import lay_out
 from storystick.sheets.print_record import STRIPS_FILE, TEMPLATES_FILE
 from storystick.wording import counted
 
@@ -24,8 +23,8 @@ def command(job: Path, shop: Path | None) -> None:
     from storystick.checking import check_print  # needs the fonts, which --help does not
     from storystick.print_folder import state_of
 
-    read = load_job(job, shop)
-    layout = lay_out(read)
+    layout = load_job(job, shop)
+    read = layout.job
     files = check_print(layout)
     pages = sum(files[name].sheets for name in (STRIPS_FILE, TEMPLATES_FILE) if name in files)
     boards = f"{counted(len(layout.boards), 'board template')}, " if layout.boards else ""

@@ -10,8 +10,7 @@ import click
 from storystick.cli.options import output_option
 from storystick.errors import Fault
 from storystick.job.sources import Source
-from storystick.laying_out import lay_out
-from storystick.loading import load_sources
+from storystick.laying_out import load_sources
 
 
 @click.command()
@@ -27,7 +26,7 @@ def command(output: Path) -> None:
 
     source = Source("drawer-bank.toml", (files("storystick") / "demo" / "drawer-bank.toml").read_bytes())
     _check_unchanged(output / source.name, source.data)
-    for path in print_job(lay_out(load_sources([source])), output, companions=[source]):
+    for path in print_job(load_sources([source]), output, companions=[source]):
         click.echo(path)
     click.echo("\nRead job-sheet.pdf first. To go on: change drawer-bank.toml and run")
     click.echo(f"  storystick print {output / source.name}")

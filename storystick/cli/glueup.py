@@ -34,7 +34,6 @@ from storystick.gluing.plan import glue_for, plan_glue_up
 from storystick.gluing.stages import Clamping, Stage, Total, lacking, totals
 from storystick.job.job import Job, Rectangle
 from storystick.job.shop import Glue
-from storystick.laying_out import lay_out
 from storystick.layout.cabinets.pieces import CabinetLayout
 from storystick.layout.stations import Layout
 from storystick.lengths import Units
@@ -56,7 +55,7 @@ def command(job: Path, shop: Path | None, glue_name: str | None, shape: Format) 
 
     Example: storystick glueup chest.toml --glue hide
     """
-    layout = lay_out(load_job(job, shop))
+    layout = load_job(job, shop)
     glue = glue_for(layout.job, glue_name)
     _GlueUp(layout, glue, plan_glue_up(layout, glue)).show(shape, layout.job.units)
 

@@ -11,7 +11,6 @@ import click
 
 from storystick.cli.listing import Format, Listing, echo_heading, echo_table, echo_words, head_of, twins
 from storystick.cli.options import format_option, job_argument, load_job, shop_option
-from storystick.laying_out import lay_out
 from storystick.layout.stations import MARK_HEADINGS, Layout, Point, Span, StickLayout, mark_rows
 from storystick.lengths import Units, write_exact
 
@@ -27,7 +26,7 @@ def command(job: Path, shop: Path | None, shape: Format) -> None:
 
     Example: storystick marks chest.toml --format csv
     """
-    layout = lay_out(load_job(job, shop))
+    layout = load_job(job, shop)
     _Marks(layout).show(shape, layout.job.units)
 
 

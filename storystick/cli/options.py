@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -11,11 +10,11 @@ import click
 
 from storystick.cli.listing import Format
 from storystick.errors import placed_in
-from storystick.job.job import Job
 from storystick.job.papers import PAPERS, Paper, names_sides, read_roll, read_sides
 from storystick.job.reading import AskedPrinter
+from storystick.laying_out import load, with_paper
+from storystick.layout.stations import Layout
 from storystick.lengths import Units
-from storystick.loading import load
 
 if TYPE_CHECKING:
     from storystick.sheets.print_record import Choices
@@ -41,8 +40,8 @@ only_option = click.option(
 )
 
 
-def load_job(job: Path, shop: Path | None) -> Job:
-    """The job with its shop, if there is one: ``shop``, or one beside the job, or the one in the user's settings.
+def load_job(job: Path, shop: Path | None) -> Layout:
+    """The job laid out, with ``shop``, or the one beside the job or in the user's settings, if there is one.
 
     A printed PDF stands for the job that it carries, with all of its files and as it was printed.
     """
@@ -54,7 +53,7 @@ def is_print(job: Path) -> bool:
     return job.suffix.lower() == ".pdf"
 
 
-def _load_with_choices(job: Path, shop: Path | None, printer: AskedPrinter | None) -> tuple[Job, Choices]:
+def _load_with_choices(job: Path, shop: Path | None, printer: AskedPrinter | None) -> tuple[Layout, Choices]:
     from storystick.sheets.print_record import ALL
 
     if not is_print(job):
@@ -62,7 +61,7 @@ def _load_with_choices(job: Path, shop: Path | None, printer: AskedPrinter | Non
     from storystick.prints import load_print  # only this needs the library that reads a PDF
 
     printed = load_print(job, shop, printer)
-    return printed.job, printed.choices
+    return printed.layout, printed.choices
 
 
 def paper_option(**attributes: Any) -> Callable[[Callable[..., None]], Callable[..., None]]:
@@ -109,16 +108,17 @@ def sheet_options(command: Callable[..., None]) -> Callable[..., None]:
 
 def load_to_print(
     job: Path, shop: Path | None, paper: Paper | str | None, roll: str | None, printer: str | None
-) -> tuple[Job, Choices]:
-    """The job with what the :func:`sheet_options` say in place of its own; and what a print asked for beyond it."""
+) -> tuple[Layout, Choices]:
+    """The job laid out, with what :func:`sheet_options` say for its own; and what a print asked for beyond it."""
     check_one_paper(paper, roll)
     asked_printer = AskedPrinter(printer, "--printer") if printer is not None else None
-    read, asked = _load_with_choices(job, shop, asked_printer)
-    chosen = paper_in(paper, read.units)
+    layout, asked = _load_with_choices(job, shop, asked_printer)
+    units = layout.job.units
+    chosen = paper_in(paper, units)
     if roll is not None:
         with placed_in("--roll"):
-            chosen = read_roll(roll, read.units)
-    return replace(read, paper=chosen or read.paper), asked
+            chosen = read_roll(roll, units)
+    return with_paper(layout, chosen or layout.job.paper), asked
 
 
 def output_option(**attributes: Any) -> Callable[[Callable[..., None]], Callable[..., None]]:

@@ -19,7 +19,6 @@ from storystick.cli.options import (
     shop_option,
 )
 from storystick.job.papers import Paper
-from storystick.laying_out import lay_out
 from storystick.sheets.print_record import STRIPS_FILE
 
 if TYPE_CHECKING:
@@ -47,8 +46,8 @@ def command(
     """
     from storystick.printing import plan_print  # needs the fonts, which --help does not
 
-    read, asked = load_to_print(job, shop, paper, roll, printer)
-    _Pages(plan_print(lay_out(read), only or asked.only)).show(shape)
+    layout, asked = load_to_print(job, shop, paper, roll, printer)
+    _Pages(plan_print(layout, only or asked.only)).show(shape)
 
 
 @dataclass(frozen=True)

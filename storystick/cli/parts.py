@@ -28,7 +28,6 @@ from storystick.cutting.totals import (
 )
 from storystick.errors import placed_in
 from storystick.job.job import Job
-from storystick.laying_out import lay_out
 from storystick.lengths import Units, write_exact
 
 _SIZES: Final = ("length", "width", "thickness")
@@ -47,7 +46,7 @@ def command(job: Path, shop: Path | None, shape: Format) -> None:
 
     Example: storystick parts chest.toml --format csv
     """
-    layout = lay_out(load_job(job, shop))
+    layout = load_job(job, shop)
     with placed_in(layout.job.file_name):
         parts = cutting_list(layout.cabinets, layout.job.figures)
     _Parts(layout.job, parts).show(shape, layout.job.units)

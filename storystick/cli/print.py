@@ -21,7 +21,6 @@ from storystick.cli.options import (
 from storystick.job.job import Job
 from storystick.job.papers import Paper
 from storystick.job.sources import Source
-from storystick.laying_out import lay_out
 
 
 @click.command()
@@ -65,12 +64,11 @@ def command(
     from storystick.printing import older_files, print_job  # needs the PDF library, which --help does not
     from storystick.sheets.print_record import Choices, Formats
 
-    read, asked = load_to_print(job, shop, paper, roll, printer)
-    layout = lay_out(read)
+    layout, asked = load_to_print(job, shop, paper, roll, printer)
     folder = output or default_folder(job)
     choices = Choices(only or asked.only, Formats(formats) if formats else asked.formats, boards or asked.boards)
     before = state_of(folder)
-    written = print_job(layout, folder, choices, _files_of(job, read, folder), echo_look)
+    written = print_job(layout, folder, choices, _files_of(job, layout.job, folder), echo_look)
     for path in written:
         click.echo(path)
     if before.unfinished:

@@ -12,7 +12,6 @@ import click
 from storystick.cli.listing import Format, Listing, echo_heading, echo_sentences, echo_table, echo_words, head_of, twins
 from storystick.cli.options import format_option, job_argument, load_job, shop_option
 from storystick.job.job import Job
-from storystick.laying_out import lay_out
 from storystick.lengths import Figures, Units, write_exact
 from storystick.tooling.cautions import ROUTER_CAUTIONS, SAW_CAUTIONS
 from storystick.tooling.guided import (
@@ -71,7 +70,7 @@ def command(job: Path, shop: Path | None, shape: Format) -> None:
 
     Example: storystick setups chest.toml --shop shop.toml
     """
-    layout = lay_out(load_job(job, shop))
+    layout = load_job(job, shop)
     _Setups(layout.job, settings_of(layout)).show(shape, layout.job.units)
 
 

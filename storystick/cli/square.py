@@ -24,7 +24,6 @@ from storystick.cli.options import format_option, job_argument, load_job, shop_o
 from storystick.errors import FaultCollector, placed_in
 from storystick.job.job import Job
 from storystick.job.sources import Source, load_source
-from storystick.laying_out import lay_out
 from storystick.lengths import Figures
 from storystick.squaring.corners import Quadrilateral, nearest_shape, six_of
 from storystick.squaring.findings import (
@@ -103,7 +102,7 @@ def command(
 
     Example: storystick square press.toml --measured "Press case, outside" "82 1/2" "82 1/4"
     """
-    layout = lay_out(load_job(job, shop))
+    layout = load_job(job, shop)
     bodies, units = bodies_of(layout), layout.job.units
     told = Told(measured, sides, _load(readings) if readings else None)
     with placed_in("--read-to"):

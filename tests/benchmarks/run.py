@@ -63,12 +63,12 @@ def bare(code: str) -> list[str]:
 
 def write_bare_print(job: Path, folder: Path) -> list[str]:
     """The command of a script that draws as much as the job prints, with the same fonts, knowing nothing of it."""
-    from storystick import lay_out, load
+    from storystick import load
     from storystick.drawing.lettering import font_file
     from storystick.printing import documents
 
     files = {}
-    for name, document in documents(lay_out(load(job))).items():
+    for name, document in documents(load(job)).items():
         if name.endswith(".pdf"):
             files[name] = [dict(Counter(type(shape).__name__ for shape in page.shapes)) for page in document.pages]
             letters = sum(len(s.text) for p in document.pages for s in p.shapes if type(s).__name__ == "Text")
