@@ -16,9 +16,8 @@ from lettering_boxes import colliding, text_boxes
 from test_saw import CABINET_SAW, FINE_SAW, GALLERY, corner_works, cuts_of, kerfs, tongued
 
 import storystick
-from storystick.drawing.cabinet_projection import extent
 from storystick.drawing.cut_pictures import PICTURE_HEIGHT_MM, PICTURE_WIDTH_MM, draw_cut, draw_router_cut, hatched
-from storystick.drawing.shapes import Box, Line, Shape, Text
+from storystick.drawing.shapes import Box, Line, Shape, Text, extent
 from storystick.job.job import Job
 from storystick.job.shop import Shop
 from storystick.job.tools import BaseEdge, Bit, Router, Saw

@@ -10,7 +10,7 @@ from typing import Final
 from storystick.drawing.board import CROSS_ARM_MM, Pane, stretch_words, x_words, y_words
 from storystick.drawing.lettering import WORDS_PT, shortened, text_width_mm
 from storystick.drawing.placing_words import FreePlaces
-from storystick.drawing.shapes import Anchor, Box, Line, Shape, Text
+from storystick.drawing.shapes import Anchor, Box, Rect, Shape, Text, outline
 from storystick.job.job import Job
 from storystick.layout.board import Hole
 
@@ -71,10 +71,7 @@ def _tile_map(pane: Pane, left: float, top: float) -> Iterator[Shape]:
     bottom = top - height
     x, y = left + float(pane.x.start) * scale, bottom + float(pane.y.start) * scale
     yield Box(x, y, pane.width * scale, pane.height * scale)
-    for level in (bottom, top):
-        yield Line(left, level, left + width, level, _MAP_LINE_MM)
-    for side in (left, left + width):
-        yield Line(side, bottom, side, top, _MAP_LINE_MM)
+    yield from outline(Rect(left, bottom, left + width, top), _MAP_LINE_MM)
 
 
 _BESIDE_MM: Final = 1.4

@@ -22,8 +22,8 @@ from storystick.drawing.board import (
 )
 from storystick.drawing.board_lettering import TITLE_PT, hole_labels, title_block
 from storystick.drawing.lettering import WORDS_PT, text_width_mm
-from storystick.drawing.placing_words import FreePlaces, Rect, text_rect
-from storystick.drawing.shapes import FINE_MM, Anchor, Box, Line, Shape, Text
+from storystick.drawing.placing_words import FreePlaces
+from storystick.drawing.shapes import FINE_MM, Anchor, Box, Line, Rect, Shape, Text
 from storystick.drawing.window import SEAM_KEEP_MM, WORDS_KEEP_MM
 from storystick.job.job import Job
 from storystick.job.outline import Place, Straight
@@ -98,7 +98,7 @@ def _among(pane: Pane, shapes: Iterable[Shape]) -> FreePlaces:
     places = _drawn_off(pane)
     for shape in shapes:
         if isinstance(shape, Text):
-            places.take_place(text_rect(shape))
+            places.take_place(shape.reach())
     return places
 
 

@@ -6,11 +6,11 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from functools import cached_property
-from typing import Final, NamedTuple
+from typing import Final
 
-from storystick.drawing.lettering import POINT_MM, text_width_mm
+from storystick.drawing.lettering import text_width_mm
 from storystick.drawing.placing_words import spread
-from storystick.drawing.shapes import Anchor, Area, Box, Line, Shape, Text
+from storystick.drawing.shapes import Anchor, Line, Rect, Shape, Text, extent, outline
 from storystick.job.job import Job
 from storystick.layout.cabinets.pieces import Axis, Piece, Range
 
@@ -26,18 +26,6 @@ _TICK_MM: Final = 0.55
 _TO_FIGURE_MM: Final = 1.0
 _ABREAST_MM: Final = 3.0
 _BESIDE_MM: Final = 0.3
-_ASCENT_EM: Final = 0.95
-_DESCENT_EM: Final = 0.25
-_SHARE_BEFORE: Final = {Anchor.START: 0.0, Anchor.MIDDLE: 0.5, Anchor.END: 1.0}
-
-
-class Extent(NamedTuple):
-    """The upright rectangle that a drawing stays within, in mm."""
-
-    left: float
-    bottom: float
-    right: float
-    top: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,12 +43,6 @@ class Measure:
     @property
     def holds_figure(self) -> bool:
         return _width(self.figure) + 1.0 <= self.end - self.start
-
-
-def extent(shapes: Iterable[Shape]) -> Extent:
-    """How far the shapes reach, with room for any letter in their texts."""
-    lefts, bottoms, rights, tops = zip(*map(_extent, shapes), strict=True)
-    return Extent(min(lefts), min(bottoms), max(rights), max(tops))
 
 
 def measures_below(measures: Sequence[Measure], edge: float) -> Iterator[Shape]:
@@ -128,29 +110,6 @@ def _width(figure: str) -> float:
     return text_width_mm(figure, FIGURE_PT)
 
 
-def _extent(shape: Shape) -> Extent:
-    match shape:
-        case Line(x1=x1, y1=y1, x2=x2, y2=y2, width_mm=width):
-            half = width / 2
-            return Extent(min(x1, x2) - half, min(y1, y2) - half, max(x1, x2) + half, max(y1, y2) + half)
-        case Box(x=x, y=y, width=width, height=height):
-            return Extent(x, y, x + width, y + height)
-        case Area(points=points):
-            xs, ys = zip(*points, strict=True)
-            return Extent(min(xs), min(ys), max(xs), max(ys))
-        case Text():
-            return _text_extent(shape)
-
-
-def _text_extent(text: Text) -> Extent:
-    length, em = text_width_mm(text.text, text.size_pt, text.bold), text.size_pt * POINT_MM
-    start = -_SHARE_BEFORE[text.anchor] * length
-    up, down = _ASCENT_EM * em, _DESCENT_EM * em
-    if text.upward:
-        return Extent(text.x - up, text.y + start, text.x + down, text.y + start + length)
-    return Extent(text.x + start, text.y - down, text.x + start + length, text.y + up)
-
-
 OUTLINE_MM: Final = 0.22
 _FLOOR_MM: Final = 0.4
 _OVERHANG_MM: Final = 1.5
@@ -167,7 +126,7 @@ class View:
     notes: tuple[str, ...] = ()
 
     @cached_property
-    def extent(self) -> Extent:
+    def extent(self) -> Rect:
         """How far it reaches, with its figures."""
         return extent(self.shapes)
 
@@ -192,9 +151,9 @@ class Projection:
         return self.rectangle(piece.along(self.across), piece.along(self.up), grey)
 
     def rectangle(self, across: Range, up: Range, grey: float) -> Iterator[Shape]:
-        left, right, bottom, top = self.x(across.start), self.x(across.end), self.y(up.start), self.y(up.end)
-        yield Box(left, bottom, right - left, top - bottom, grey)
-        yield from outline(left, bottom, right, top, OUTLINE_MM)
+        edges = Rect(self.x(across.start), self.y(up.start), self.x(across.end), self.y(up.end))
+        yield edges.filled(grey)
+        yield from outline(edges, OUTLINE_MM)
 
     def measure_x(self, length: Range, job: Job) -> Measure:
         return Measure(self.x(length.start), self.x(length.end), job.label(length.size))
@@ -220,11 +179,3 @@ class Projection:
         whole = Range(Fraction(0), self.top)
         yield from measures_at_left([self.measure_y(length, job) for length in up if length != whole], left)
         yield from measure_at_right(self.measure_y(whole, job), right)
-
-
-def outline(left: float, bottom: float, right: float, top: float, width_mm: float) -> Iterator[Shape]:
-    """The four sides of a rectangle."""
-    for y in (bottom, top):
-        yield Line(left, y, right, y, width_mm)
-    for x in (left, right):
-        yield Line(x, bottom, x, top, width_mm)

@@ -4,11 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from fractions import Fraction
-from itertools import pairwise
 from typing import Final
 
 from storystick.drawing.cabinet_projection import OUTLINE_MM, Projection, View
-from storystick.drawing.shapes import Line, Shape
+from storystick.drawing.shapes import Shape, closed
 from storystick.job.job import Job
 from storystick.layout.cabinets.pieces import Axis, Bay, CabinetLayout, Piece, Range, Role
 from storystick.layout.cabinets.working import cuts_for_back, works_of
@@ -102,8 +101,7 @@ def _side_beyond(layout: CabinetLayout, paper: Projection) -> Iterator[Shape]:
         if notch.kind is WorkKind.NOTCH:
             heel, low = paper.x(front_of(side) + notch.across.end), paper.y(side.low_end + notch.along.end)
             corners[-1:] = [(heel, foot), (heel, low), (left, low)]
-    for start, end in pairwise([*corners, corners[0]]):
-        yield Line(*start, *end, OUTLINE_MM)
+    yield from closed(corners, OUTLINE_MM)
 
 
 def _under(layout: CabinetLayout) -> Iterator[Range]:

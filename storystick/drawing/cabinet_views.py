@@ -15,12 +15,10 @@ from storystick.drawing.cabinet_projection import (
     LINE_PITCH_MM,
     Projection,
     View,
-    extent,
-    outline,
 )
 from storystick.drawing.cabinet_sections import draw_plan, draw_side_section, widest_row
 from storystick.drawing.lettering import shortened, text_width_mm
-from storystick.drawing.shapes import FINE_MM, Line, Shape, Text, moved
+from storystick.drawing.shapes import FINE_MM, Line, Rect, Shape, Text, extent, moved, outline
 from storystick.job.compartments import FrontFit, FrontKind
 from storystick.job.job import Job
 from storystick.layout.cabinets.pieces import CASE_ROLES, FRAME_ROLES, Axis, Bay, CabinetLayout, Piece, Range, Role
@@ -202,10 +200,10 @@ class _DrawnBay:
         """The lines of its front and its adjustable shelves, broken for the words, and the words."""
         x, y = (self.left + self.right) / 2, (self.bottom + self.top) / 2
         if self.front is not None:
-            sides = (self.left + self.front, self.bottom + self.front, self.right - self.front, self.top - self.front)
-            yield from outline(*sides, _FRONT_MM)
+            front = Rect(self.left, self.bottom, self.right, self.top).wider(-self.front)
+            yield from outline(front, _FRONT_MM)
             if self.kind is FrontKind.PAIR:
-                yield from _meeting_line(x, sides[1], sides[3], y, self.words.height_mm / 2)
+                yield from _meeting_line(x, front.bottom, front.top, y, self.words.height_mm / 2)
         yield from self._shelves(x, y)
         yield from self.words.draw(x, y)
 

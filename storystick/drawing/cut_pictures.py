@@ -11,7 +11,7 @@ from fractions import Fraction
 from typing import Final, TypeAlias
 
 from storystick.drawing.lettering import text_width_mm
-from storystick.drawing.shapes import Anchor, Box, Line, Shape, Text
+from storystick.drawing.shapes import Anchor, Box, Line, Rect, Shape, Text, outline
 from storystick.tooling.guided import GuidedCut
 from storystick.tooling.setups import Cutout, GrooveSetup, Posture, SawCut, Side
 
@@ -21,7 +21,7 @@ _LINE_MM: Final = 0.15
 
 def hatched(box: Box) -> Iterator[Line]:
     """Lines rising to the right, within the box."""
-    left, bottom, right, top = box.x, box.y, box.x + box.width, box.y + box.height
+    left, bottom, right, top = box.extent
     start = left - box.height + _PITCH_MM / 2
     count = int((box.width + box.height) / _PITCH_MM)
     for place in range(count):
@@ -102,14 +102,14 @@ def _saw_shapes(scene: _Scene, cut: SawCut, label: Label) -> Iterator[Shape]:
     part = scene.box(scene.part, _WOOD)
     right = _FENCE_MM + _ACROSS_MM + 2.0
     yield part
-    yield from _outline(part)
+    yield from outline(part.extent, _OUTLINE_MM)
     for gone in cut.gone:
         yield _opened(scene.box(gone, _WHITE), part)
     if cut.waste:
         waste = scene.box(cut.waste, _WHITE)
         yield waste
         yield from hatched(waste)
-        yield from _outline(waste)
+        yield from outline(waste.extent, _OUTLINE_MM)
     yield from _broken(part, cut.posture)
     yield Box(0.0, _TABLE_Y, _FENCE_MM, _UP_MM + 1.0, _IRON)
     yield Box(0.0, _TABLE_Y - _TABLE_MM, right, _TABLE_MM, _IRON)
@@ -122,27 +122,13 @@ def _saw_shapes(scene: _Scene, cut: SawCut, label: Label) -> Iterator[Shape]:
     yield from _measure_right(_TABLE_Y, top, right, label(cut.height))
 
 
-def _outline(box: Box) -> Iterator[Shape]:
-    left, bottom, right, top = box.x, box.y, box.x + box.width, box.y + box.height
-    for ends in (
-        (left, bottom, right, bottom),
-        (left, top, right, top),
-        (left, bottom, left, top),
-        (right, bottom, right, top),
-    ):
-        yield Line(*ends, _OUTLINE_MM)
-
-
 def _opened(gone: Box, part: Box) -> Box:
     """What is gone, with the part's outline where it meets that."""
-    left, bottom, right, top = gone.x, gone.y, gone.x + gone.width, gone.y + gone.height
-    if left <= part.x:
-        left -= _OUTLINE_MM
-    if bottom <= part.y:
-        bottom -= _OUTLINE_MM
-    if right >= part.x + part.width:
-        right += _OUTLINE_MM
-    return Box(left, bottom, right - left, top - bottom, gone.grey)
+    (left, bottom, right, top), wood = gone.extent, part.extent
+    left -= _OUTLINE_MM if left <= wood.left else 0.0
+    bottom -= _OUTLINE_MM if bottom <= wood.bottom else 0.0
+    right += _OUTLINE_MM if right >= wood.right else 0.0
+    return Rect(left, bottom, right, top).filled(gone.grey)
 
 
 def _measure_below(start: float, end: float, edge: float, figure: str) -> Iterator[Shape]:
@@ -202,14 +188,14 @@ def _router_shapes(setup: GrooveSetup, label: Label) -> Iterator[Shape]:
     near = _STRAIGHT_MM + (_BASE_MM - _BIT_MM) / 2
     board = Box(0.0, _BOARD_TOP - _BOARD_MM, _BOARD_WIDTH_MM, _BOARD_MM, _WOOD)
     yield board
-    yield from _outline(board)
+    yield from outline(board.extent, _OUTLINE_MM)
     yield flip(Box(near + shim, _BOARD_TOP - _DEPTH_MM, _BIT_MM, _DEPTH_MM + 0.2, _WHITE))
     yield flip(Box(0.0, _BOARD_TOP, _STRAIGHT_MM, 3.0, 0.35))
     if shim:
         strip = flip(Box(_STRAIGHT_MM, _BOARD_TOP, shim, 2.4, _WHITE))
         yield strip
         yield from hatched(strip)
-        yield from _outline(strip)
+        yield from outline(strip.extent, _OUTLINE_MM)
     yield flip(Box(_STRAIGHT_MM + shim, _BOARD_TOP, _BASE_MM, _BASE_HIGH_MM, _IRON))
     yield flip(Box(_STRAIGHT_MM + shim + 4.0, _BOARD_TOP + _BASE_HIGH_MM, _BASE_MM - 8.0, 7.0, 0.8))
     yield flip(Box(near + shim, _BOARD_TOP - _DEPTH_MM, _BIT_MM, _DEPTH_MM + _BASE_HIGH_MM))

@@ -7,10 +7,9 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
 from itertools import accumulate, pairwise, product
 from math import ceil, floor
-from typing import Final, NamedTuple
+from typing import Final
 
-from storystick.drawing.lettering import POINT_MM, text_width_mm
-from storystick.drawing.shapes import Box, Line, Text
+from storystick.drawing.shapes import Box, Line, Rect, Text
 
 GAP_MM: Final = 1.2
 """The least clear space between lettering and what else stands in its lane."""
@@ -69,35 +68,8 @@ def rising(values: Sequence[float]) -> list[float]:
     return [mean for mean, count in pools for _ in range(count)]
 
 
-_ABOVE_EM: Final = 0.78
-_BELOW_EM: Final = 0.24
 _PIECE_MM: Final = 4.0
 _SQUARE_MM: Final = 8.0
-
-
-class Rect(NamedTuple):
-    """An upright rectangle by its edges, in mm."""
-
-    left: float
-    bottom: float
-    right: float
-    top: float
-
-    def wider(self, by: float) -> Rect:
-        return Rect(self.left - by, self.bottom - by, self.right + by, self.top + by)
-
-    def meets(self, other: Rect) -> bool:
-        return (
-            self.left < other.right and other.left < self.right and self.bottom < other.top and other.bottom < self.top
-        )
-
-    def lies_in(self, other: Rect) -> bool:
-        return (
-            other.left <= self.left
-            and self.right <= other.right
-            and other.bottom <= self.bottom
-            and self.top <= other.top
-        )
 
 
 @dataclass(slots=True)
@@ -109,14 +81,14 @@ class FreePlaces:
 
     def is_free(self, place: Rect, within: Box | None = None) -> bool:
         """Whether nothing is there; a box that it may lie within is no hindrance."""
-        own = rect_of(within) if within else None
+        own = within.extent if within else None
         near = (other for square in _squares(place) for other in self._taken.get(square, ()))
         return place.lies_in(self.bounds) and not any(place.meets(other) for other in near if other != own)
 
     def first(self, choices: Iterable[Text], within: Box | None = None) -> Text | None:
         """The first of some texts that has its place free, which is then taken; None where none has."""
         for text in choices:
-            if self.is_free(place := text_rect(text), within):
+            if self.is_free(place := text.reach(), within):
                 self.take_place(place)
                 return text
         return None
@@ -125,7 +97,7 @@ class FreePlaces:
         """Keep words off some shapes; a slanting line is kept off in short pieces."""
         for shape in shapes:
             if isinstance(shape, Box):
-                self.take_place(rect_of(shape))
+                self.take_place(shape.extent)
             else:
                 for piece in _pieces(shape):
                     self.take_place(piece.wider(around))
@@ -146,20 +118,6 @@ class FreePlaces:
                     self.take_place(place)
                     return left, bottom
         return None
-
-
-def rect_of(box: Box) -> Rect:
-    return Rect(box.x, box.y, box.x + box.width, box.y + box.height)
-
-
-def text_rect(text: Text) -> Rect:
-    """What a text takes, with what stands above and below its letters; its anchor is counted."""
-    width = text_width_mm(text.text, text.size_pt, text.bold)
-    before = {"start": 0.0, "middle": 0.5, "end": 1.0}[text.anchor.value] * width
-    above, below = (share * text.size_pt * POINT_MM for share in (_ABOVE_EM, _BELOW_EM))
-    if text.upward:
-        return Rect(text.x - above, text.y - before, text.x + below, text.y - before + width)
-    return Rect(text.x - before, text.y - below, text.x - before + width, text.y + above)
 
 
 def _squares(place: Rect) -> Iterator[tuple[int, int]]:

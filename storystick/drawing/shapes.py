@@ -6,10 +6,12 @@ Coordinates are floats in mm, origin at the lower left, x to the right and y up.
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from enum import Enum
-from typing import Final, TypeAlias
+from typing import Final, NamedTuple, TypeAlias
+
+from storystick.drawing.lettering import POINT_MM, text_width_mm
 
 FINE_MM: Final = 0.18
 """The width of a fine line, which is struck at its middle."""
@@ -22,6 +24,42 @@ class Anchor(Enum):
     MIDDLE = "middle"
     END = "end"
 
+    @property
+    def share_before(self) -> float:
+        """How much of a text's width lies before its anchor."""
+        return _SHARE_BEFORE[self]
+
+
+_SHARE_BEFORE: Final = {Anchor.START: 0.0, Anchor.MIDDLE: 0.5, Anchor.END: 1.0}
+
+
+class Rect(NamedTuple):
+    """An upright rectangle by its edges, in mm."""
+
+    left: float
+    bottom: float
+    right: float
+    top: float
+
+    def filled(self, grey: float = 0.0) -> Box:
+        return Box(self.left, self.bottom, self.right - self.left, self.top - self.bottom, grey)
+
+    def wider(self, by: float) -> Rect:
+        return Rect(self.left - by, self.bottom - by, self.right + by, self.top + by)
+
+    def meets(self, other: Rect) -> bool:
+        return (
+            self.left < other.right and other.left < self.right and self.bottom < other.top and other.bottom < self.top
+        )
+
+    def lies_in(self, other: Rect) -> bool:
+        return (
+            other.left <= self.left
+            and self.right <= other.right
+            and other.bottom <= self.bottom
+            and self.top <= other.top
+        )
+
 
 @dataclass(frozen=True, slots=True)
 class Line:
@@ -33,6 +71,12 @@ class Line:
     y2: float
     width_mm: float = FINE_MM
     dash_mm: tuple[float, ...] = ()
+
+    @property
+    def extent(self) -> Rect:
+        left, right = sorted((self.x1, self.x2))
+        bottom, top = sorted((self.y1, self.y2))
+        return Rect(left, bottom, right, top).wider(self.width_mm / 2)
 
     def moved(self, dx: float, dy: float) -> Line:
         ends = (self.x1 + dx, self.y1 + dy, self.x2 + dx, self.y2 + dy)
@@ -52,6 +96,10 @@ class Box:
     height: float
     grey: float = 0.0
 
+    @property
+    def extent(self) -> Rect:
+        return Rect(self.x, self.y, self.x + self.width, self.y + self.height)
+
     def moved(self, dx: float, dy: float) -> Box:
         return Box(self.x + dx, self.y + dy, self.width, self.height, self.grey)
 
@@ -65,6 +113,11 @@ class Area:
 
     points: tuple[tuple[float, float], ...]
     grey: float = 0.0
+
+    @property
+    def extent(self) -> Rect:
+        xs, ys = zip(*self.points, strict=True)
+        return Rect(min(xs), min(ys), max(xs), max(ys))
 
     def moved(self, dx: float, dy: float) -> Area:
         return Area(tuple((x + dx, y + dy) for x, y in self.points), self.grey)
@@ -84,6 +137,25 @@ class Text:
     anchor: Anchor = Anchor.START
     bold: bool = False
     upward: bool = False
+
+    @property
+    def width_mm(self) -> float:
+        """How long it is, whichever way it reads."""
+        return text_width_mm(self.text, self.size_pt, self.bold)
+
+    @property
+    def extent(self) -> Rect:
+        """With room for any letter of the font."""
+        return self.reach(above_em=0.95, below_em=0.25)
+
+    def reach(self, above_em: float = 0.78, below_em: float = 0.24) -> Rect:
+        """What it takes, so much of its size above and below its baseline: of most letters, no accent on a capital."""
+        width = self.width_mm
+        before = self.anchor.share_before * width
+        above, below = above_em * self.size_pt * POINT_MM, below_em * self.size_pt * POINT_MM
+        if self.upward:
+            return Rect(self.x - above, self.y - before, self.x + below, self.y - before + width)
+        return Rect(self.x - before, self.y - below, self.x - before + width, self.y + above)
 
     def moved(self, dx: float, dy: float) -> Text:
         place = (self.x + dx, self.y + dy)
@@ -110,3 +182,23 @@ def scaled(shapes: Iterable[Shape], sx: float, sy: float) -> tuple[Shape, ...]:
     if sx == sy == 1:
         return tuple(shapes)
     return tuple(shape.scaled(sx, sy) for shape in shapes)
+
+
+def extent(shapes: Iterable[Shape]) -> Rect:
+    """How far the shapes reach, with room for any letter in their texts."""
+    lefts, bottoms, rights, tops = zip(*(shape.extent for shape in shapes), strict=True)
+    return Rect(min(lefts), min(bottoms), max(rights), max(tops))
+
+
+def outline(of: Rect, width_mm: float) -> Iterator[Line]:
+    """The four sides of a rectangle, strokes centred on its edges."""
+    for y in (of.bottom, of.top):
+        yield Line(of.left, y, of.right, y, width_mm)
+    for x in (of.left, of.right):
+        yield Line(x, of.bottom, x, of.top, width_mm)
+
+
+def closed(corners: Sequence[tuple[float, float]], width_mm: float, dash_mm: tuple[float, ...] = ()) -> Iterator[Line]:
+    """The sides of a polygon, from corner to corner and back to the first."""
+    for start, end in zip(corners, (*corners[1:], corners[0]), strict=True):
+        yield Line(*start, *end, width_mm, dash_mm)

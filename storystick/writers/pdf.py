@@ -18,14 +18,12 @@ from reportlab.pdfbase.pdfmetrics import registerFont
 from reportlab.pdfbase.ttfonts import TTFont
 from reportlab.pdfgen.canvas import Canvas
 
-from storystick.drawing.lettering import FAMILY, POINT_MM, font_file, text_width_mm
-from storystick.drawing.shapes import Anchor, Area, Box, Line, Shape, Text, moved
+from storystick.drawing.lettering import FAMILY, POINT_MM, font_file
+from storystick.drawing.shapes import Area, Box, Line, Shape, Text, moved
 from storystick.sheets.document import Attachment, Document, Page
 
 _PDF_VERSION: Final = (1, 7)
 """The first to know ``Duplex`` (ISO 32000-1, table 150)."""
-
-_SHARE_BEFORE: Final = {Anchor.START: 0.0, Anchor.MIDDLE: 0.5, Anchor.END: 1.0}
 
 
 def render(document: Document) -> bytes:
@@ -100,7 +98,7 @@ def _area(shape: Area, canvas: Canvas) -> None:
 
 
 def _text(shape: Text, canvas: Canvas) -> None:
-    before = _SHARE_BEFORE[shape.anchor] * text_width_mm(shape.text, shape.size_pt, shape.bold)
+    before = shape.anchor.share_before * shape.width_mm
     ink = canvas.beginText()
     ink.setFillGray(0)
     ink.setFont(_face(shape.bold), shape.size_pt)

@@ -11,7 +11,7 @@ from typing import Any, Final
 
 from svgwrite import Drawing
 
-from storystick.drawing.lettering import FAMILY, POINT_MM, text_width_mm
+from storystick.drawing.lettering import FAMILY, POINT_MM
 from storystick.drawing.shapes import Area, Box, Line, Shape, Text
 from storystick.sheets.document import Document, Page
 
@@ -78,7 +78,7 @@ def _text(shape: Text, drawing: Drawing) -> None:
             font_size=shape.size_pt * POINT_MM,
             text_anchor=shape.anchor.value,
             # So that a font put in place of this one cannot make labels overlap.
-            textLength=text_width_mm(shape.text, shape.size_pt, shape.bold),
+            textLength=shape.width_mm,
             lengthAdjust="spacingAndGlyphs",
             **look,
         )
