@@ -14,7 +14,7 @@ from pathlib import Path
 from typing import Final
 
 import pytest
-from built_cabinets import built_cabinets, piece_called
+from built_cabinets import built_cabinets
 from drawn_cabinets import ALL, BOOKCASE, BOX, CHEST, HEAD, LOW, TOWER, TWELVE, each_cabinet, made
 from hypothesis import given
 from hypothesis import strategies as st
@@ -33,29 +33,28 @@ from storystick.gluing.cautions import (
     remarks,
     tip_over_words,
 )
-from storystick.gluing.clamps import FEWEST, ClampLine, Held, clamp_lines
+from storystick.gluing.clamps import FEWEST, ClampLine, ClampSet, clamp_lines, lacking
 from storystick.gluing.instructions import (
     FEWER,
     TWIST,
     check_words,
     checks,
     clamp_words,
-    clamping,
     gathered,
     grouped,
     lack_words,
+    line_words,
     placing,
     slower_glue_words,
-    stay_words,
     total_words,
 )
-from storystick.gluing.joints import GluedJoint, Pressing, glued_joints
-from storystick.gluing.order import steps_of
+from storystick.gluing.joints import GluedJoint, Held, glued_joints
+from storystick.gluing.order import closings_of
 from storystick.gluing.plan import glue_for, plan_glue_up, stages_of
-from storystick.gluing.stages import DRY_RUN, Clamping, Stage, lacking, totals
+from storystick.gluing.stages import DRY_RUN, Stage, by_cabinet
 from storystick.job.cabinets import GrooveBack, LaidOnBack, RabbetBack
 from storystick.job.shop import Clamp, Glue, GlueUp, Shop
-from storystick.layout.cabinets.pieces import FRAME_ROLES, Axis, CabinetLayout, Range, Role
+from storystick.layout.cabinets.pieces import FRAME_ROLES, Axis, CabinetLayout, Piece, Range, Role
 from storystick.lengths import INCH_MM
 from storystick.wording import plain
 
@@ -121,62 +120,62 @@ def pairs_expected(layout: CabinetLayout) -> list[tuple[str, str]]:
 
 
 def pairs_of(stages: Iterable[Stage]) -> list[tuple[str, str]]:
-    return sorted((joint.piece, joint.on) for stage in stages for joint in stage.joints)
+    return sorted((joint.piece.name, joint.on.name) for stage in stages for joint in stage.joints)
 
 
 def assert_can_be_done(layout: CabinetLayout, stages: Sequence[Stage]) -> None:
     """Play the stages through with bodies of pieces that move as one, each stage along one direction."""
-    bodies = {piece.name: frozenset([piece.name]) for piece in layout.pieces}
+    bodies = {piece: frozenset([piece]) for piece in layout.pieces}
     glued: set[tuple[str, str]] = set()
     expected = pairs_expected(layout)
     for stage in stages[1:]:
-        assert stage.step is not None
+        assert stage.closing is not None
         before = dict(bodies)
-        above: dict[frozenset[str], set[frozenset[str]]] = {body: set() for body in before.values()}
+        above: dict[frozenset[Piece], set[frozenset[Piece]]] = {body: set() for body in before.values()}
         for joint in stage.joints:
             assert before[joint.piece] is not before[joint.on], f"{joint.words} is within one body"
-            assert stage.step.axis in ways_to_close(layout, joint), f"{joint.words} cannot be closed that way"
-            if stage.step.axis is joint.axis:
+            assert stage.closing.axis in ways_to_close(layout, joint), f"{joint.words} cannot be closed that way"
+            if stage.closing.axis is joint.axis:
                 above[before[joint.high]].add(before[joint.low])
                 low, high = (
-                    next(body for body in stage.step.bodies if name in body) for name in (joint.low, joint.high)
+                    next(body for body in stage.closing.assemblies if name in body) for name in (joint.low, joint.high)
                 )
-                in_order = stage.step.bodies.index(low) < stage.step.bodies.index(high)
+                in_order = stage.closing.assemblies.index(low) < stage.closing.assemblies.index(high)
                 assert in_order, f"{joint.words} is placed out of order"
         order = list(TopologicalSorter(above).static_order())  # fails where bodies would have to pass each other
-        assert set(stage.step.pieces) <= set(chain(*order))
+        assert set(stage.closing.pieces) <= set(chain(*order))
         assert_way_in_is_open(layout, stage, before)
         for joint in stage.joints:
             joined = bodies[joint.piece] | bodies[joint.on]
             bodies |= dict.fromkeys(joined, joined)
-            glued.add((joint.piece, joint.on))
+            glued.add((joint.piece.name, joint.on.name))
+        body_of = {piece.name: body for piece, body in bodies.items()}
         for piece, on in expected:
-            assert (piece, on) in glued or bodies[piece] is not bodies[on], f"{piece} and {on} meet without glue"
+            assert (piece, on) in glued or body_of[piece] is not body_of[on], f"{piece} and {on} meet without glue"
     assert len(set(bodies.values())) == 1
 
 
 def ways_to_close(layout: CabinetLayout, joint: GluedJoint) -> set[Axis]:
     """Lengthwise for what ends on something; in its own plane for a back in grooves; else square to what it is on."""
-    piece = piece_called(layout, joint.piece)
-    if joint.on in {ending.on.name for ending in (piece.low, piece.high) if ending.on}:
+    piece = joint.piece
+    if joint.on in (piece.low.on, piece.high.on):
         return {piece.axis}
     if piece.role is Role.BACK:
         return {Axis.X, Axis.Z} if isinstance(layout.cabinet.back, GrooveBack) else {Axis.Y}
     if piece.role is Role.PLINTH:
-        return {Axis.Y} if joint.on.startswith("plinth") else {Axis.Z}
+        return {Axis.Y} if joint.on.role is Role.PLINTH else {Axis.Z}
     return {Axis.Y}
 
 
-def assert_way_in_is_open(layout: CabinetLayout, stage: Stage, before: dict[str, frozenset[str]]) -> None:
+def assert_way_in_is_open(layout: CabinetLayout, stage: Stage, before: dict[Piece, frozenset[Piece]]) -> None:
     """What is let in at both ends, or in grooves all round, is placed before what it is let into is one body."""
-    for name in {joint.piece for joint in stage.joints}:
-        piece = piece_called(layout, name)
-        takers = [ending.on.name for ending in (piece.low, piece.high) if ending.on and ending.beyond]
+    for piece in {joint.piece for joint in stage.joints}:
+        takers = [ending.on for ending in (piece.low, piece.high) if ending.on and ending.beyond]
         if piece.role is Role.BACK and isinstance(layout.cabinet.back, GrooveBack):
-            takers = [each.name for each in layout.of(Role.SIDE, Role.TOP, Role.BOTTOM)]
-        placed = any(taker in before[name] for taker in takers)
+            takers = [*layout.of(Role.SIDE, Role.TOP, Role.BOTTOM)]
+        placed = any(taker in before[piece] for taker in takers)
         if len(takers) > 1 and not placed:
-            assert len({before[taker] for taker in takers}) > 1, f"{name} has no way in any more"
+            assert len({before[taker] for taker in takers}) > 1, f"{piece.name} has no way in any more"
 
 
 @given(built_cabinets())
@@ -206,12 +205,11 @@ def test_cabinets_of_all_kinds_can_be_glued_up(text: str) -> None:
 def test_parts_that_lock_into_each_other_are_a_bug_that_is_told() -> None:
     """Four boards round a pinwheel: each ends on the next, so that none can be the last."""
 
-    def joint(piece: str, on: str, axis: Axis, on_high: bool) -> GluedJoint:
-        return GluedJoint(piece, on, axis, on_high, Fraction(9), Fraction(9), Range(Fraction(0), Fraction(1)))
-
-    ring = [joint("a", "b", Axis.X, True), joint("a", "b", Axis.X, False)]
-    with pytest.raises(ValueError, match="locked into each other"):
-        steps_of(ring)
+    one, other, *_ = made(BOX)[0].pieces
+    nine, place = Fraction(9), Range(Fraction(0), Fraction(1))
+    ring = [GluedJoint(one, other, Axis.X, on_high, nine, nine, place) for on_high in (True, False)]
+    with pytest.raises(ValueError, match=r"'left side', 'right side'\] are locked into each other"):
+        closings_of(ring)
 
 
 def names(stages: Sequence[Stage]) -> list[str]:
@@ -238,7 +236,7 @@ def test_plinth_is_made_and_then_takes_the_case() -> None:
 
 
 def stage_with(stages: Sequence[Stage], piece: str) -> Stage:
-    return next(stage for stage in stages if any(joint.piece == piece for joint in stage.joints))
+    return next(stage for stage in stages if any(joint.piece.name == piece for joint in stage.joints))
 
 
 def test_back_in_grooves_goes_in_with_the_case_and_one_in_rabbets_after_it() -> None:
@@ -251,17 +249,22 @@ def test_back_in_grooves_goes_in_with_the_case_and_one_in_rabbets_after_it() -> 
 def test_top_over_the_sides_goes_on_last_and_a_grooved_back_slides_in_before_it() -> None:
     layout, _ = made(BOOKCASE.replace("edging", 'top = { place = "over" }\nedging'))
     last = stages_of(layout)[-1]
-    assert last.step is not None
-    assert last.step.axis is Axis.Z
-    assert {joint.on for joint in last.joints if joint.piece == "back"} == {"left side", "right side", "bottom", "top"}
-    assert placing(last.step, layout) == "from below: left side with all that is glued to it, back, top"
+    assert last.closing is not None
+    assert last.closing.axis is Axis.Z
+    assert {joint.on.name for joint in last.joints if joint.piece.name == "back"} == {
+        "left side",
+        "right side",
+        "bottom",
+        "top",
+    }
+    assert placing(last.closing, layout) == "from below: left side with all that is glued to it, back, top"
 
 
 def test_only_what_is_fixed_is_glued_and_not_adjustable_shelves_or_fronts() -> None:
     layout, _ = made(BOOKCASE)
-    fixed = {piece.name for piece in layout.pieces}
+    fixed = set(layout.pieces)
     stages = stages_of(layout)
-    assert {name for stage in stages for joint in stage.joints for name in (joint.piece, joint.on)} == fixed
+    assert {piece for stage in stages for joint in stage.joints for piece in (joint.piece, joint.on)} == fixed
     assert "Adjustable shelves are not glued." in list(remarks((), [layout], None))
 
 
@@ -323,7 +326,7 @@ def bars_pass(layout: CabinetLayout, line: ClampLine) -> bool:
     frame or a plinth are passed on both faces. What is laid on the case is clamped round the free edges of sides, top
     and bottom; from edge to edge of the whole front over what is between.
     """
-    ons = [piece_called(layout, joint.on) for joint in line.joints]
+    ons = [joint.on for joint in line.joints]
     if line.joints[0].axis is Axis.Y and ons[0].role in CASE:
         outer = {Role.SIDE, Role.TOP, Role.BOTTOM}
         if all(on.role in outer for on in ons):
@@ -337,18 +340,16 @@ def bars_pass(layout: CabinetLayout, line: ClampLine) -> bool:
     return line.held in (Held.SPACED, Held.FACES) and all(on.role in {*FRAME_ROLES, Role.PLINTH} for on in ons)
 
 
-def assert_presses_on_wood(layout: CabinetLayout, stage: Stage, line: ClampLine) -> None:
+def assert_presses_on_wood(stage: Stage, line: ClampLine) -> None:
     """Between the jaws of a line lies nothing but parts, free tongues and the blocks that are said."""
-    assert stage.step is not None
+    assert stage.closing is not None
     (axis,) = {joint.axis for joint in line.joints}
     across = {Axis.X: Axis.Z, Axis.Z: Axis.X, Axis.Y: Axis.X}[axis]
     place = line.joints[0].place
-    there = [
-        piece_called(layout, name) for name in stage.step.pieces if piece_called(layout, name).role is not Role.BACK
-    ]
+    there = [piece for piece in stage.closing.pieces if piece.role is not Role.BACK]
     met = [p for p in there if p.along(across).start < place.end and place.start < p.along(across).end]
     for joint in line.joints:
-        assert {joint.piece, joint.on} <= {piece.name for piece in met}
+        assert {joint.piece, joint.on} <= set(met)
     steps = sorted({x for piece in met for x in (piece.along(axis).start, piece.along(axis).end)})
     wood = sum(
         (
@@ -358,24 +359,13 @@ def assert_presses_on_wood(layout: CabinetLayout, stage: Stage, line: ClampLine)
         ),
         Fraction(0),
     )
-    ends = {piece.name: (piece.low, piece.high) for piece in met if piece.axis is axis}
-    tongue_low = max(
-        (
-            low.beyond
-            for n, (low, _) in ends.items()
-            if piece_called(layout, n).along(axis).start == steps[0] and low.on not in there
-        ),
-        default=Fraction(0),
+    ended = [piece for piece in met if piece.axis is axis]
+    lows = [piece.low for piece in ended if piece.along(axis).start == steps[0]]
+    highs = [piece.high for piece in ended if piece.along(axis).end == steps[-1]]
+    tongue_low, tongue_high = (
+        max((ending.beyond for ending in ends if ending.on not in there), default=Fraction(0)) for ends in (lows, highs)
     )
-    tongue_high = max(
-        (
-            high.beyond
-            for n, (_, high) in ends.items()
-            if piece_called(layout, n).along(axis).end == steps[-1] and high.on not in there
-        ),
-        default=Fraction(0),
-    )
-    blocks = sum((block.length for block in line.blocks), Fraction(0))
+    blocks = sum((block.length for block in line.empty), Fraction(0))
     assert wood + blocks + tongue_low + tongue_high + 2 * GlueUp().caul == line.jaws
     assert wood + blocks == steps[-1] - steps[0]
 
@@ -388,9 +378,9 @@ def test_no_clamp_stands_where_no_bar_passes_and_none_presses_against_nothing(la
                 if line.pins:
                     continue
                 assert bars_pass(layout, line)
-                assert stage.reach >= line.jaws
+                assert stage.jaws >= line.jaws
                 if not line.joints[0].laid:
-                    assert_presses_on_wood(layout, stage, line)
+                    assert_presses_on_wood(stage, line)
 
 
 @pytest.mark.parametrize("layout", GALLERY)
@@ -400,7 +390,7 @@ def test_gallery_has_no_clamp_where_no_bar_passes_and_none_against_nothing(layou
             if line.clamps:
                 assert bars_pass(layout, line)
                 if not line.joints[0].laid:
-                    assert_presses_on_wood(layout, stage, line)
+                    assert_presses_on_wood(stage, line)
 
 
 STAGGERED: Final = (
@@ -411,7 +401,10 @@ STAGGERED: Final = (
 def test_shelf_with_nothing_opposite_has_a_block_in_the_empty_place() -> None:
     layout, job = made(STAGGERED)
     stage = stage_with(stages_of(layout), "shelf 1")
-    blocks = {line.joints[0].piece: [block.between for block in line.blocks] for line in stage.lines}
+    blocks = {
+        line.joints[0].piece.name: [tuple(piece.name for piece in place.between) for place in line.empty]
+        for line in stage.lines
+    }
     assert blocks == {
         "shelf 1": [("divider 1", "right side")],
         "shelf 2": [("left side", "divider 1")],
@@ -419,8 +412,8 @@ def test_shelf_with_nothing_opposite_has_a_block_in_the_empty_place() -> None:
         "top": [],
     }
     # 600 wide, two sides and a divider of 18: two openings of 273
-    assert {block.length for line in stage.lines for block in line.blocks} == {273}
-    words = plain("; ".join(clamping(stage.lines, job)))
+    assert {block.length for line in stage.lines for block in line.empty} == {273}
+    words = plain("; ".join(line_words(stage.lines, job.figures)))
     assert "blocks of 273, dry, between divider 1 and right side in line with shelf 1" in words
     assert "blocks of 273, dry, between left side and divider 1 in line with shelf 2" in words
     assert any("nothing opposite" in sentence for sentence in remarks([stage], [layout], None))
@@ -430,7 +423,7 @@ def test_shelves_that_are_opposite_share_their_clamps_and_need_no_block() -> Non
     layout, _ = made(STAGGERED.replace("400", "200"))
     stage = stage_with(stages_of(layout), "shelf 1")
     assert sorted(len(line.joints) for line in stage.lines) == [2, 2, 4]
-    assert not any(line.blocks for line in stage.lines)
+    assert not any(line.empty for line in stage.lines)
 
 
 def test_shelves_a_little_aside_of_each_other_share_their_clamps() -> None:
@@ -438,7 +431,7 @@ def test_shelves_a_little_aside_of_each_other_share_their_clamps() -> None:
     layout, _ = made(STAGGERED.replace("400", "205"))
     stage = stage_with(stages_of(layout), "shelf 1")
     assert sorted(len(line.joints) for line in stage.lines) == [2, 2, 4]
-    assert not any(line.blocks for line in stage.lines)
+    assert not any(line.empty for line in stage.lines)
 
 
 def test_caul_over_a_free_tongue_is_notched_and_the_jaws_open_over_it() -> None:
@@ -447,18 +440,18 @@ def test_caul_over_a_free_tongue_is_notched_and_the_jaws_open_over_it() -> None:
     layout, job = made(STAGGERED, head)
     stages = stages_of(layout, Glue("quick", Fraction(5), Fraction(8)))
     free = [(stage, line) for stage in stages for line in stage.lines if line.notched]
-    assert {name for _, line in free for name in line.notched} <= {"bottom", "top", "shelf 1", "shelf 2"}
-    stage, line = next((stage, line) for stage, line in free if line.joints[0].piece in ("bottom", "top"))
-    assert stage.step is not None
-    assert "right side" not in stage.step.pieces or "left side" not in stage.step.pieces
+    assert {piece.name for _, line in free for piece in line.notched} <= {"bottom", "top", "shelf 1", "shelf 2"}
+    stage, line = next((stage, line) for stage, line in free if line.joints[0].piece in (layout.bottom, layout.top))
+    assert stage.closing is not None
+    assert not stage.closing.pieces >= set(layout.sides)
     # the case without one side of 18, with the tongue of 6 less its gap of 1, and a caul of 38.1 at both ends
     assert line.jaws == 600 - 18 + 5 + 2 * GlueUp().caul
-    assert "notch the caul over the free tongue of" in plain("; ".join(clamping(stage.lines, job)))
+    assert "notch the caul over the free tongue of" in plain("; ".join(line_words(stage.lines, job.figures)))
 
 
 def test_what_takes_no_clamps_asks_for_none_that_open() -> None:
     layout, job = made(DRAWERS)
-    assert clamp_words(replace(stages_of(layout)[0], needs=(), clamps=0, reach=Fraction(0)), job) == "0 clamps"
+    assert clamp_words(replace(stages_of(layout)[0], needs=()), job.units) == "0 clamps"
 
 
 def test_free_tenon_of_a_frame_is_called_a_tenon() -> None:
@@ -466,8 +459,8 @@ def test_free_tenon_of_a_frame_is_called_a_tenon() -> None:
     frame = next(stage for stage in stages_of(layout) if stage.name.startswith("face frame"))
     (line, *_) = frame.lines
     assert line.framed
-    words = "; ".join(clamping([replace(line, notched=("top rail",))], job))
-    assert "notch the caul over the free tenon of top rail, so" in plain(words)
+    words = "; ".join(line_words([replace(line, notched=(line.joints[0].piece,))], job.figures))
+    assert "notch the caul over the free tenon of bottom rail, so" in plain(words)
 
 
 def test_housed_end_that_is_free_takes_a_plain_caul() -> None:
@@ -480,17 +473,17 @@ def test_housed_end_that_is_free_takes_a_plain_caul() -> None:
 def test_every_joint_is_on_one_line_but_for_a_back_that_its_grooves_hold(layout: CabinetLayout) -> None:
     for stage in stages_of(layout, USUAL):
         pressed = [joint for line in stage.lines for joint in line.joints]
-        held = [joint for joint in stage.joints if joint.pressing is Pressing.HELD]
+        held = [joint for joint in stage.joints if joint.held is Held.GROOVE]
         assert sorted(map(str, [*pressed, *held])) == sorted(map(str, stage.joints))
-        assert all(joint.piece == "back" for joint in held)
+        assert all(joint.piece.role is Role.BACK for joint in held)
 
 
 def test_back_is_fastened_with_pins_and_takes_no_clamps() -> None:
     layout, _ = made(DRAWERS)
     back = stage_with(stages_of(layout), "back")
-    assert (back.clamps, back.cauls, back.reach) == (0, 0, 0)
+    assert (back.clamps, back.cauls, back.jaws) == (0, 0, 0)
     # 900 high, and 950 between the sides, with the outer ones 152.4 / 2 at most from the ends: 5.9 and 6.2 spaces
-    pins = {joint.on: line.pins for line in back.lines for joint in line.joints}
+    pins = {joint.on.name: line.pins for line in back.lines for joint in line.joints}
     assert pins == {"left side": 6, "right side": 6, "bottom": 7, "top": 7, "shelf 1": 7}
     assert back.pins == 33
     assert back.minutes == Fraction(5 + 1, 2) + Fraction(33, 6)
@@ -505,9 +498,9 @@ def test_back_is_fastened_with_pins_and_takes_no_clamps() -> None:
 def test_pins_go_in_the_middle_of_the_lap(back: str, at_sides: int) -> None:
     layout, job = made(DRAWERS.replace("rabbet_width = 12, rabbet_depth = 9", back))
     fastened = stage_with(stages_of(layout), "back")
-    laps = {joint.on: line.lap for line in fastened.lines for joint in line.joints}
+    laps = {joint.on.name: line.lap for line in fastened.lines for joint in line.joints}
     assert laps == {"left side": at_sides, "right side": at_sides, "bottom": 18, "top": 18, "shelf 1": 18}
-    assert f"along the middle of a lap of {at_sides}" in plain(" ".join(clamping(fastened.lines, job)))
+    assert f"along the middle of a lap of {at_sides}" in plain(" ".join(line_words(fastened.lines, job.figures)))
 
 
 @given(built_cabinets())
@@ -531,7 +524,7 @@ def test_clamps_on_a_frame_reach_over_a_back_that_is_laid_on() -> None:
     layout, _ = made(DRAWERS.replace("rabbet_width = 12, rabbet_depth = 9", "laid_on = true"))
     (frame,) = (stage for stage in stages_of(layout) if stage.name == "face frame onto the case")
     assert (
-        frame.reach == 400 + GlueUp().caul + GlueUp().stiff_caul
+        frame.jaws == 400 + GlueUp().caul + GlueUp().stiff_caul
     )  # from the face of the frame to the outside of the back
 
 
@@ -540,10 +533,10 @@ def test_plinth_is_fastened_where_no_clamp_reaches() -> None:
     base = stages_of(layout)[-1]
     assert (base.name, base.clamps) == ("case onto the plinth", 0)
     assert {line.lap for line in base.lines} == {18}
-    ends = {joint.on for joint in base.joints if joint.piece.endswith("end")}
+    ends = {joint.on.name for joint in base.joints if joint.piece.name.endswith("end")}
     assert ends == {"left side", "right side"}  # the bottom is between the sides, and an end stands under each
-    assert base.step is not None
-    assert placing(base.step, layout) == "from below: the plinth, the case"
+    assert base.closing is not None
+    assert placing(base.closing, layout) == "from below: the plinth, the case"
     assert "screws down through the bottom" in " ".join(remarks((), [layout], None))
 
 
@@ -551,7 +544,7 @@ def test_only_a_face_frame_says_that_fewer_clamps_may_serve() -> None:
     found: dict[str, bool] = {}
     for text in (DRAWERS, LOW):
         layout, job = made(text)
-        found |= {stage.name: FEWER in clamping(stage.lines, job) for stage in stages_of(layout)}
+        found |= {stage.name: FEWER in line_words(stage.lines, job.figures) for stage in stages_of(layout)}
     assert {name for name, fewer in found.items() if fewer} == {"face frame onto the case"}
 
 
@@ -561,14 +554,14 @@ WIDE_RAIL: Final = DRAWERS.replace("top = 40", "top = 288")
 def frame_line(layout: CabinetLayout, pace: GlueUp) -> ClampLine:
     """The line of the top rail, where it goes into the stiles: 40 mm of stile to press through."""
     stage = next(stage for stage in stages_of(layout, None, pace) if stage.name.startswith("face frame:"))
-    return next(line for line in stage.lines if line.joints[0].piece == "top rail")
+    return next(line for line in stage.lines if line.joints[0].piece.name == "top rail")
 
 
 @pytest.mark.parametrize(("length", "words"), [(308, "about 105 apart"), (41, "13.7 scant apart")])
 def test_spacing_is_said_as_the_eye_sets_it_unless_it_is_small(length: int, words: str) -> None:
     layout, job = made(WIDE_RAIL)
     line = replace(frame_line(layout, GlueUp()), clamps=3)
-    (said,) = clamping([replace(line, length=Fraction(length))], job)
+    (said,) = line_words([replace(line, length=Fraction(length))], job.figures)
     assert words in plain(said)
 
 
@@ -602,10 +595,10 @@ def test_thicker_cauls_take_fewer_clamps() -> None:
 def test_face_frame_is_clamped_along_stiff_cauls() -> None:
     layout, job = made(DRAWERS)
     (frame,) = (s for s in stages_of(layout, None, GlueUp(stiff_caul=Fraction(57))) if "frame onto" in s.name)
-    along = {line.joints[0].on: line.clamps for line in frame.lines if line.held is Held.STIFF}
+    along = {line.joints[0].on.name: line.clamps for line in frame.lines if line.held is Held.STIFF}
     # through 18 of frame: 900 / (2 · (18 + 57)) = 6 on the sides; between the stiles 934 of rail: 6.2
     assert along == {"left side": 6, "right side": 6, "bottom": 7, "top": 7}
-    assert "on a stiff caul along it" in plain("; ".join(clamping(frame.lines, job)))
+    assert "on a stiff caul along it" in plain("; ".join(line_words(frame.lines, job.figures)))
 
 
 def test_caul_over_the_rails_goes_from_edge_to_edge_of_the_frame() -> None:
@@ -613,7 +606,7 @@ def test_caul_over_the_rails_goes_from_edge_to_edge_of_the_frame() -> None:
     text = CHEST + "".join("[[cabinet.column]]\nopenings = ['equal', 'equal']\n" for _ in range(3))
     layout, _ = made(text)
     (frame,) = (stage for stage in stages_of(layout) if "frame onto" in stage.name)
-    (rails,) = (line for line in frame.lines if line.joints[0].on.startswith("shelf"))
+    (rails,) = (line for line in frame.lines if line.joints[0].on.role is Role.SHELF)
     assert len(rails.joints) == 3
     assert (rails.length, rails.clamps) == (1000, 2)
 
@@ -688,9 +681,8 @@ def test_clamps_stay_on_as_long_as_the_glue_needs_and_the_total_counts_it() -> N
     stages = stages_of(layout, STAYS)
     held = [stage.name for stage in stages if stage.clamp_time == 45]
     assert held == ["case: bottom, top and shelf 1 to sides", "face frame: rails to stiles", "face frame onto the case"]
-    assert [stay_words(stage) for stage in stages if stage.pins or stage.step is None] == ["", ""]
-    assert stay_words(stages[1]) == "the clamps stay on for 45 min"
-    (total,) = totals(stages)
+    assert [stage.clamp_time for stage in stages if stage.pins or stage.closing is None] == [0, 0]
+    (total,) = by_cabinet(stages)
     assert (total.in_clamps, total.clamped) == (3, 135)
     assert total.minutes == sum(stage.minutes for stage in stages) + 135
     assert total_words(total).endswith("3 times in clamps for 45 min: 3 h 7 min in all")
@@ -698,7 +690,7 @@ def test_clamps_stay_on_as_long_as_the_glue_needs_and_the_total_counts_it() -> N
 
 def test_total_without_a_clamp_time_counts_how_often_clamps_stay_on() -> None:
     layout, _ = made(BOX)
-    (total,) = totals(stages_of(layout, USUAL))
+    (total,) = by_cabinet(stages_of(layout, USUAL))
     assert (total.in_clamps, total.clamped, total.minutes) == (1, None, None)
     assert total_words(total) == "about 8 min of work, and once in clamps for as long as the glue's label says"
 
@@ -708,9 +700,9 @@ def test_shop_that_owns_too_few_clamps_is_told_which_and_what_would_do() -> None
     layout, job = made(BOX)
     stage = stages_of(layout)[1]
     short, long = (Clamp("short", Fraction(150), 9), Clamp("long", Fraction(200), 3))
-    assert lacking(stage, ()) == ()
-    assert lacking(stage, (short, long)) == (Clamping(1, Fraction("176.2")),)
-    assert lacking(stage, (replace(long, count=4),)) == ()
+    assert lacking(stage.needs, ()) == ()
+    assert lacking(stage.needs, (short, long)) == (ClampSet(1, Fraction("176.2")),)
+    assert lacking(stage.needs, (replace(long, count=4),)) == ()
     words = plain(lack_words(stage, replace(job, shop=Shop(clamps=(short, long)))))
     assert words == (
         "the shop is short of clamps: get or borrow 1 more clamp that opens to 180, or draw some of the joints home "
@@ -723,11 +715,11 @@ def test_clamps_of_the_dry_run_serve_every_stage_and_none_is_for_no_stage(layout
     dry, *glued = stages_of(layout)
     owned = [Clamp(str(need.jaws), need.jaws, need.clamps) for need in dry.needs]
     assert sum(need.clamps for need in dry.needs) == dry.clamps
-    assert all(lacking(stage, owned) == () for stage in glued)
+    assert all(lacking(stage.needs, owned) == () for stage in glued)
     for place, need in enumerate(dry.needs):
         fewer = [*owned[:place], Clamp("fewer", Fraction(1), 1), *owned[place + 1 :]]
         fewer += [replace(owned[place], count=need.clamps - 1)] if need.clamps > 1 else []
-        assert any(lacking(stage, fewer) for stage in glued)
+        assert any(lacking(stage.needs, fewer) for stage in glued)
 
 
 def test_clamps_that_have_to_open_wide_are_told_from_the_others() -> None:
@@ -735,9 +727,9 @@ def test_clamps_that_have_to_open_wide_are_told_from_the_others() -> None:
     dry, *glued = stages_of(layout)
     (frame,) = (stage for stage in glued if "frame onto" in stage.name)
     (case,) = (stage for stage in glued if stage.name.startswith("case"))
-    assert (case.clamps, case.reach > frame.reach) == (6, True)
-    assert dry.needs[0] == Clamping(6, max(stage.reach for stage in glued))
-    assert f"{dry.clamps} clamps (6 that open to" in plain(clamp_words(dry, job))
+    assert (case.clamps, case.jaws > frame.jaws) == (6, True)
+    assert dry.needs[0] == ClampSet(6, max(stage.jaws for stage in glued))
+    assert f"{dry.clamps} clamps (6 that open to" in plain(clamp_words(dry, job.units))
 
 
 @pytest.mark.parametrize(
@@ -759,10 +751,10 @@ def test_clamps_that_have_to_open_wide_are_told_from_the_others() -> None:
 def test_only_as_many_clamps_as_must_are_long(needs: list[tuple[int, float]], said: str) -> None:
     """Of many kinds those nearest to each other are one class, never all of them the widest."""
     layout, job = made(DRAWERS)
-    kinds = tuple(Clamping(clamps, Fraction(jaws)) for clamps, jaws in needs)
+    kinds = tuple(ClampSet(clamps, Fraction(jaws)) for clamps, jaws in needs)
     number = sum(clamps for clamps, _ in needs)
-    stage = replace(stages_of(layout)[0], needs=kinds, clamps=number, reach=kinds[0].jaws)
-    assert plain(clamp_words(stage, job)) == f"{number} clamps" + (
+    stage = replace(stages_of(layout)[0], needs=kinds)
+    assert plain(clamp_words(stage, job.units)) == f"{number} clamps" + (
         f" ({said})" if said else " that open to 900 or more"
     )
 
@@ -772,7 +764,7 @@ def test_clamps_that_are_lacking_are_just_enough(layout: CabinetLayout, owned: l
     """Clamps are given to the lines one by one, the widest line first, each the shortest clamp that opens to it."""
     shop = [Clamp(str(number), Fraction(opens), count) for number, (opens, count) in enumerate(owned)]
     for stage in stages_of(layout)[1:]:
-        lacks = lacking(stage, shop)
+        lacks = lacking(stage.needs, shop)
         for less in (False, True):
             if less and not lacks:
                 continue
@@ -798,11 +790,11 @@ def test_back_that_waits_for_the_paint_squares_the_case_dry_and_is_fastened_last
     assert pairs_of(stages) == pairs_expected(layout)
     assert_can_be_done(layout, stages)
     (frame,) = (stage for stage in stages if stage.name == "face frame onto the case")
-    assert frame.step is not None
-    assert "back" not in frame.step.pieces
+    assert frame.closing is not None
+    assert not frame.closing.pieces & set(layout.of(Role.BACK))
     assert any("fastened last" in sentence for sentence in remarks(stages, [layout], None))
     assert not any(stage.dry_back for stage in stages_of(made(DRAWERS)[0]))
-    assert "both diagonals of" in check_words(back.rectangles, back.moment, job)
+    assert "both diagonals of" in check_words(back, job)
 
 
 def test_twist_is_looked_for_once_in_each_case_frame_and_plinth() -> None:
@@ -824,7 +816,7 @@ def test_outside_of_a_case_with_toe_notches_is_checked_at_its_back_edges() -> No
     stage = stages_of(layout)[1]
     outside, inside = stage.rectangles
     assert (outside.edges, inside.edges) == ("back edges", "")
-    assert "case, outside, at the back edges" in check_words(stage.rectangles, stage.moment, job)
+    assert "case, outside, at the back edges" in check_words(stage, job)
     assert stages_of(made(BOX)[0])[1].rectangles[0].edges == ""
     flush, _ = made(BOOKCASE.replace("recess = 60", "recess = 0"))
     assert stages_of(flush)[1].rectangles[0].edges == ""
@@ -845,7 +837,7 @@ def test_stage_too_long_for_the_glue_is_divided_until_it_fits() -> None:
     assert len(divided) == 2
     assert [len(stage.joints) for stage in divided] == [6, 6]
     assert all(stage.fits for stage in divided)
-    assert {joint.on for joint in divided[0].joints} == {"right side"}
+    assert {joint.on.name for joint in divided[0].joints} == {"right side"}
 
 
 def test_side_with_more_shelves_than_the_glue_allows_is_flagged_and_not_divided_in_vain() -> None:
@@ -885,7 +877,7 @@ def test_diagonals_to_check_are_of_what_the_stage_makes_whole() -> None:
     whole = next(stage for stage in stages_of(layout) if stage.name.startswith("case, 3"))
     inside = whole.rectangles[1]
     assert (inside.width, inside.height) == (case[0] - 36, case[1] - 36)
-    words = check_words(whole.rectangles, whole.moment, job).replace("\N{NO-BREAK SPACE}", " ")
+    words = check_words(whole, job).replace("\N{NO-BREAK SPACE}", " ")
     for rectangle in whole.rectangles:
         assert f"{round(hypot(rectangle.width, rectangle.height), 1):g}" in words
     assert "before the glue grabs" in words
@@ -914,8 +906,8 @@ def test_joints_are_gathered_by_what_they_are_joined_to() -> None:
 def test_joints_of_a_step_are_in_the_order_of_placing() -> None:
     layout, _ = made(ALL["twelve openings"])
     for stage in stages_of(layout)[1:]:
-        assert stage.step is not None
-        rank = {name: place for place, body in enumerate(stage.step.bodies) for name in body}
+        assert stage.closing is not None
+        rank = {piece: place for place, assembly in enumerate(stage.closing.assemblies) for piece in assembly}
         later = [max(rank[joint.piece], rank[joint.on]) for joint in stage.joints]
         assert later == sorted(later)
 
@@ -930,7 +922,7 @@ def test_sizes_from_which_a_unit_may_tip_are_the_published_ones() -> None:
     assert rule["height_inches"] * INCH_MM == LEAST_HEIGHT  # type: ignore[operator]
     assert Fraction(str(rule["enclosed_cubic_feet"])) * Fraction("304.8") ** 3 == LEAST_VOLUME
     layout, job = made(DRAWERS)
-    words = " ".join(tip_over_words([layout], job))
+    words = " ".join(tip_over_words([layout], job.figures))
     for key in ("rule", "standard", "made_after", "enclosed_cubic_feet"):
         assert str(rule[key]) in words
     assert f"{rule['height_inches']} in or higher" in words
@@ -943,7 +935,7 @@ def test_volume_is_what_is_clear_behind_drawers_and_doors() -> None:
     layout, job = made(DRAWERS)
     # 1000 - 5 - 9 proud - 2·18; 900 - 3·18; 400 - 18 of frame - 12 of rabbet
     assert enclosed_volume(layout) == 950 * 846 * 370
-    assert "900 mm high and encloses 297 litres (10.5 ft³)" in " ".join(tip_over_words([layout], job))
+    assert "900 mm high and encloses 297 litres (10.5 ft³)" in " ".join(tip_over_words([layout], job.figures))
     assert enclosed_volume(made(BOX)[0]) == 0
 
 
@@ -956,7 +948,7 @@ def test_both_sizes_have_to_be_reached(height: str, width: str, large: bool) -> 
     text = DRAWERS.replace("900", f'"{height} in"').replace("1000", f'"{width} in"')
     layout, job = made(text)
     assert large_enough(layout) is large
-    assert ("16 CFR 1261" in " ".join(tip_over_words([layout], job))) is large
+    assert ("16 CFR 1261" in " ".join(tip_over_words([layout], job.figures))) is large
 
 
 def test_pressures_and_terms_are_the_published_ones() -> None:

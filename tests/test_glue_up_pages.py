@@ -83,7 +83,7 @@ def test_no_stage_of_any_cabinet_runs_over_its_page(built: tuple[CabinetLayout, 
 def test_letters_are_large_and_apart_and_within_the_width(built: tuple[CabinetLayout, Job]) -> None:
     layout, job = built
     for stage in stages_of(layout, GLUE):
-        block = stage_block(stage, f"Case: {stage.name}", ["Case"], layout, job, WIDTH)
+        block = stage_block(stage, f"Case: {stage.name}", ["Case"], job, WIDTH)
         texts = [shape for shape in block.shapes if isinstance(shape, Text)]
         assert min(text.size_pt for text in texts) >= STEP_PT >= 14
         found = text_boxes(block.shapes)
@@ -96,7 +96,7 @@ def test_stage_with_too_many_joints_to_name_counts_them() -> None:
     columns = "".join(f"[[cabinet.column]]\nopenings = {['equal'] * (2 + place % 3)}\n" for place in range(40))
     layout, job = made(CHEST.replace("1000", "9000").replace("frame =", "#") + columns)
     long = max(stages_of(layout), key=lambda stage: len(stage.joints))
-    block = stage_block(long, "Chest", ["Chest"], layout, job, WIDTH)
+    block = stage_block(long, "Chest", ["Chest"], job, WIDTH)
     assert block.height_mm <= ROOM_MM
     assert f"Spread both faces of all {len(long.joints)} joints" in words(block.shapes)
 
@@ -110,9 +110,9 @@ def ticks(shapes: tuple[Shape, ...]) -> int:
 def test_each_step_has_a_box_to_tick() -> None:
     layout, job = made(ALL["twelve openings"])
     dry, *glued = stages_of(layout)
-    assert ticks(stage_block(dry, "dry", ["Case"], layout, job, WIDTH).shapes) == 4
+    assert ticks(stage_block(dry, "dry", ["Case"], job, WIDTH).shapes) == 4
     for stage in glued:
-        block = stage_block(stage, stage.name, ["Case"], layout, job, WIDTH)
+        block = stage_block(stage, stage.name, ["Case"], job, WIDTH)
         assert ticks(block.shapes) == 5 + stage.in_clamps + stage.twist
         found = words(block.shapes)
         held = "Fasten" if stage.pins else "Clamps on"
@@ -125,9 +125,9 @@ def test_each_step_has_a_box_to_tick() -> None:
 def test_stage_says_when_the_clamps_come_off() -> None:
     layout, job = made(ALL["small box"])
     stays = replace(GLUE, clamp_time=Fraction(90))
-    found = words(stage_block(stages_of(layout, stays)[1], "box", ["Case"], layout, job, WIDTH).shapes)
+    found = words(stage_block(stages_of(layout, stays)[1], "box", ["Case"], job, WIDTH).shapes)
     assert "Clamps off after 1 h 30 min, at ___ : ___" in found
-    unknown = words(stage_block(stages_of(layout, GLUE)[1], "box", ["Case"], layout, job, WIDTH).shapes)
+    unknown = words(stage_block(stages_of(layout, GLUE)[1], "box", ["Case"], job, WIDTH).shapes)
     assert "Clamps off when the glue's label says" in unknown
 
 
@@ -136,8 +136,8 @@ def test_back_after_painting_is_laid_in_dry_and_spreads_no_glue() -> None:
     layout, job = made(text)
     stages = stages_of(layout, GLUE)
     (case,) = (stage for stage in stages if stage.dry_back)
-    assert "Lay the back in dry" in words(stage_block(case, "case", ["Case"], layout, job, WIDTH).shapes)
-    back = words(stage_block(stages[-1], "back", ["Case"], layout, job, WIDTH).shapes)
+    assert "Lay the back in dry" in words(stage_block(case, "case", ["Case"], job, WIDTH).shapes)
+    back = words(stage_block(stages[-1], "back", ["Case"], job, WIDTH).shapes)
     assert "No glue: screws or pins hold it" in back
     assert "Spread" not in back
     assert "Pare off" not in back
@@ -146,20 +146,20 @@ def test_back_after_painting_is_laid_in_dry_and_spreads_no_glue() -> None:
 def test_stage_that_takes_more_clamps_than_the_shop_owns_says_so() -> None:
     layout, job = made(ALL["small box"])
     shop = Shop(clamps=(Clamp("short", Fraction(150), 9),))
-    block = stage_block(stages_of(layout)[1], "box", ["Case"], layout, replace(job, shop=shop), WIDTH)
+    block = stage_block(stages_of(layout)[1], "box", ["Case"], replace(job, shop=shop), WIDTH)
     assert "The shop is short of clamps: get or borrow 4 more clamps that open to 180" in words(block.shapes)
 
 
 def test_outside_of_a_case_with_toe_notches_says_at_which_edges() -> None:
     layout, job = made(ALL["bookcase with a toe space"])
-    found = words(stage_block(stages_of(layout)[1], "case", ["Case"], layout, job, WIDTH).shapes)
+    found = words(stage_block(stages_of(layout)[1], "case", ["Case"], job, WIDTH).shapes)
     assert "case, outside, at the back edges: they differ by" in found
 
 
 def test_diagonals_stand_in_large_figures_with_room_to_write() -> None:
     layout, job = made(ALL["small box"])
     stage = stages_of(layout)[1]
-    block = stage_block(stage, "box", ["Case"], layout, job, WIDTH)
+    block = stage_block(stage, "box", ["Case"], job, WIDTH)
     figures = [s.text for s in block.shapes if isinstance(s, Text) and s.size_pt == FIGURE_PT]
     wanted = [round(hypot(each.width, each.height), 1) for each in stage.rectangles]
     assert [float(figure.split()[0]) for figure in figures] == wanted
@@ -169,8 +169,7 @@ def test_diagonals_stand_in_large_figures_with_room_to_write() -> None:
 def test_clock_says_when_it_must_be_closed_by_the_glue_or_by_the_estimate() -> None:
     layout, job = made(ALL["small box"])
     without, with_glue = (
-        words(stage_block(stages_of(layout, glue)[1], "box", ["Case"], layout, job, WIDTH).shapes)
-        for glue in (None, GLUE)
+        words(stage_block(stages_of(layout, glue)[1], "box", ["Case"], job, WIDTH).shapes) for glue in (None, GLUE)
     )
     assert "closed by ___ : ___ (+6 min)" in without
     assert "Compare with the glue's label" in without
@@ -209,6 +208,11 @@ def alike_job(*names: str) -> Layout:
     return storystick.lay_out(read_well(HEAD + "".join(boxes)))
 
 
+def said(stage: Stage) -> tuple[object, ...]:
+    joints = [(joint.words, joint.length, joint.place) for joint in stage.joints]
+    return stage.name, joints, stage.minutes, stage.needs, [(line.held, line.length, line.jaws) for line in stage.lines]
+
+
 def test_cabinets_that_are_alike_but_for_their_names_are_gathered() -> None:
     layout = storystick.load(next(path for path in CABINET_JOBS if path.stem == "boot-room"))
     stages = plan_glue_up(layout, GLUE)
@@ -217,9 +221,7 @@ def test_cabinets_that_are_alike_but_for_their_names_are_gathered() -> None:
     for shared in shared_stages(stages):
         for cabinet in shared.cabinets:
             own = [stage for stage in stages if stage.cabinet == cabinet]
-            assert [(stage.name, stage.joints, stage.minutes) for stage in own] == [
-                (stage.name, stage.joints, stage.minutes) for stage in shared.stages
-            ]
+            assert list(map(said, own)) == list(map(said, shared.stages))
 
 
 def test_no_more_cabinets_share_a_page_than_it_has_room_for() -> None:
@@ -237,7 +239,7 @@ def test_each_of_several_alike_has_its_own_box_clock_and_diagonals() -> None:
     layout = alike_job("left box", "right box")
     (shared,) = shared_stages(plan_glue_up(layout, GLUE))
     (stage,) = shared.stages[1:]
-    block = stage_block(stage, "boxes", shared.cabinets, layout.cabinets[0], layout.job, WIDTH)
+    block = stage_block(stage, "boxes", shared.cabinets, layout.job, WIDTH)
     assert ticks(block.shapes) == 5 + 2 + 2  # clamps off and twist, and a box each
     found = words(block.shapes)
     assert found.count("start ___") == 2
@@ -358,6 +360,13 @@ def test_text_has_every_stage_with_its_clamps_and_its_check(job: Path) -> None:
     assert " ".join(text.split()).count("slower glue is needed") == 1
     assert max(map(len, text.splitlines())) <= 96
     assert "\N{NO-BREAK SPACE}" not in text
+
+
+def test_text_says_how_long_the_clamps_stay_on_where_there_are_any(job: Path) -> None:
+    (job.parent / "shop.toml").write_text(SHOP + "[glue.stays]\nopen = 600\nclosed = 900\nclamp_time = 45\n")
+    text = " ".join(run("glueup", job, "--glue", "stays").output.split())
+    clamped = [stage for stage in listed(job, "--glue", "stays")["stages"] if stage["clamp_minutes"]]
+    assert text.count("; the clamps stay on for 45 min") == len(clamped) > 0
 
 
 def test_without_a_glue_the_times_stand_alone(job: Path) -> None:

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
-from itertools import groupby
 from math import ceil
 from pathlib import Path
 from typing import Final
@@ -15,28 +14,27 @@ import click
 from storystick.cli.listing import Format, Listing, echo_heading, echo_sentences, echo_words, head_of, root_twins, twins
 from storystick.cli.options import format_option, job_argument, load_job, shop_option
 from storystick.gluing.cautions import GLUE_CAUTIONS, remarks, tip_over_words
-from storystick.gluing.clamps import Block, ClampLine
+from storystick.gluing.clamps import ClampLine, ClampSet
 from storystick.gluing.instructions import (
     DRY_BACK,
     check_words,
     checks,
-    clamp_words,
-    clamping,
+    duration,
     grouped,
+    holder_words,
     lack_words,
-    pin_words,
+    line_words,
     placing,
+    short_of,
     slower_glue_words,
-    stay_words,
     total_words,
 )
 from storystick.gluing.plan import glue_for, plan_glue_up
-from storystick.gluing.stages import Clamping, Stage, Total, lacking, totals
+from storystick.gluing.stages import CabinetStages, Stage, by_cabinet
 from storystick.job.job import Job, Rectangle
 from storystick.job.shop import Glue
-from storystick.layout.cabinets.pieces import CabinetLayout
 from storystick.layout.stations import Layout
-from storystick.lengths import Units
+from storystick.lengths import Figures, Units
 from storystick.wording import plain, unbroken
 
 _OF_PARTS: Final = ("lines", "diagonals", "needs", "short_of")
@@ -70,29 +68,26 @@ class _GlueUp(Listing):
         job, cabinets = self.layout.job, self.layout.cabinets
         echo_heading(job)
         echo_sentences(remarks(self.stages, cabinets, self.glue))
-        layouts = {each.cabinet.name: each for each in cabinets}
-        groups = groupby(self.stages, key=lambda stage: stage.cabinet)
-        for total, (cabinet, group) in zip(totals(self.stages), groups, strict=True):
-            own = list(group)
+        for own in by_cabinet(self.stages):
             click.echo()
-            echo_words(f"{cabinet}, {len(own)} stages: {total_words(total)}", rest="  ")
-            for number, stage in enumerate(own, start=1):
+            echo_words(f"{own.cabinet}, {len(own.stages)} stages: {total_words(own)}", rest="  ")
+            for number, stage in enumerate(own.stages, start=1):
                 click.echo()
                 echo_words(f"{number}. {stage.name}", "  ", "     ")
-                for word, text in _parts(stage, layouts[cabinet], job):
+                for word, text in _parts(stage, job):
                     echo_words(text, f"     {word:<8}", " " * 13)
         click.echo("\nTake care")
         echo_sentences(self._cautions)
 
     @property
     def _cautions(self) -> list[str]:
-        return [*GLUE_CAUTIONS, *tip_over_words(self.layout.cabinets, self.layout.job)]
+        return [*GLUE_CAUTIONS, *tip_over_words(self.layout.cabinets, self.layout.job.figures)]
 
     def content(self) -> dict[str, object]:
         return head_of(self.layout.job) | {
             "glue": _glue_record(self.glue) if self.glue else None,
             "slower_glue": slower_glue_words(self.stages, self.glue),
-            "totals": [_total_record(total) for total in totals(self.stages)],
+            "totals": [_total_record(own) for own in by_cabinet(self.stages)],
             "stages": [_stage_record(stage, self.layout.job) for stage in self.stages],
             "notes": [*remarks(self.stages, self.layout.cabinets, self.glue), *self._cautions],
         }
@@ -104,26 +99,23 @@ class _GlueUp(Listing):
             yield {key: value for key, value in record.items() if key not in _OF_PARTS}
 
 
-def _parts(stage: Stage, layout: CabinetLayout, job: Job) -> Iterator[tuple[str, str]]:
+def _parts(stage: Stage, job: Job) -> Iterator[tuple[str, str]]:
     """What is said of a stage, each with the word in front of it."""
-    if stage.step:
+    spread = ""
+    if stage.closing:
         glued = f"; {unbroken(job.label(stage.glued_length))} glued" if stage.glued else "; no glue"
+        spread = f", the glue spread after {ceil(stage.spread)}" if stage.glued else ""
         yield "join", f"{'; '.join(grouped(stage.joints))}{glued}"
-        yield "place", placing(stage.step, layout)
+        yield "place", placing(stage.closing, stage.layout)
     if stage.dry_back:
         yield "back", DRY_BACK
-    yield "pins" if stage.pins else "clamps", _clamp_words(stage, job)
-    spread = f", the glue spread after {ceil(stage.spread)}" if stage.step and stage.glued else ""
-    stay = f"; {words}" if (words := stay_words(stage)) else ""
+    holders = (holder_words(stage, job.units), *line_words(stage.lines, job.figures))
+    yield "pins" if stage.pins else "clamps", "; ".join(holders)
+    stay = f"; the clamps stay on for {duration(stage.clamp_time)}" if stage.clamp_time else ""
     yield "time", f"about {ceil(stage.minutes)} min{spread}{stay}"
     yield from (("check", text) for text in checks(stage, job))
     if lack := lack_words(stage, job):
         yield "!", lack
-
-
-def _clamp_words(stage: Stage, job: Job) -> str:
-    clamps = f"{clamp_words(stage, job)}, {stage.cauls} cauls"
-    return "; ".join((pin_words(stage.pins) if stage.pins else clamps, *clamping(stage.lines, job)))
 
 
 def _minutes(minutes: Fraction | None) -> float | None:
@@ -135,13 +127,13 @@ def _glue_record(glue: Glue) -> dict[str, object]:
     return {"name": glue.name, **times}
 
 
-def _total_record(total: Total) -> dict[str, object]:
+def _total_record(own: CabinetStages) -> dict[str, object]:
     return {
-        "cabinet": total.cabinet,
-        "work_minutes": float(total.work),
-        "times_in_clamps": total.in_clamps,
-        "clamp_minutes": _minutes(total.clamped),
-        "minutes": _minutes(total.minutes),
+        "cabinet": own.cabinet,
+        "work_minutes": float(own.work),
+        "times_in_clamps": own.in_clamps,
+        "clamp_minutes": _minutes(own.clamped),
+        "minutes": _minutes(own.minutes),
     }
 
 
@@ -154,24 +146,24 @@ def _stage_record(stage: Stage, job: Job) -> dict[str, object]:
         "clamps": stage.clamps,
         "cauls": stage.cauls,
         "pins": stage.pins,
-        **twins(job.units, jaws=stage.reach),
+        **twins(job.units, jaws=stage.jaws),
         "lines": [_line_record(line, job.units) for line in stage.lines],
         "spread_minutes": float(stage.spread),
         "minutes": float(stage.minutes),
         "clamp_minutes": _minutes(stage.clamp_time),
-        "check": plain(check_words(stage.rectangles, stage.moment, job)),
+        "check": plain(check_words(stage, job)),
         "twist": stage.twist,
         "dry_back": stage.dry_back,
         "glued": stage.glued,
-        "diagonals": [_diagonal_record(rectangle, job) for rectangle in stage.rectangles],
+        "diagonals": [_diagonal_record(rectangle, job.figures) for rectangle in stage.rectangles],
         "fits": stage.fits,
         "slower_glue": stage.slower_glue,
         "needs": [_clamps_record(need, job.units) for need in stage.needs],
-        "short_of": [_clamps_record(lack, job.units) for lack in lacking(stage, job.shop.clamps if job.shop else ())],
+        "short_of": [_clamps_record(lack, job.units) for lack in short_of(stage, job.shop)],
     }
 
 
-def _clamps_record(clamps: Clamping, units: Units) -> dict[str, object]:
+def _clamps_record(clamps: ClampSet, units: Units) -> dict[str, object]:
     return {"clamps": clamps.clamps, **twins(units, jaws=clamps.jaws)}
 
 
@@ -186,19 +178,18 @@ def _line_record(line: ClampLine, units: Units) -> dict[str, object]:
         "bowed": line.bowed,
         "set": line.held.value,
         **twins(units, jaws=line.jaws),
-        "notched": list(line.notched),
-        "blocks": [_block_record(block, units) for block in line.blocks],
+        "notched": [piece.name for piece in line.notched],
+        "blocks": [
+            {"between": [piece.name for piece in place.between], **twins(units, length=place.length)}
+            for place in line.empty
+        ],
     }
 
 
-def _block_record(block: Block, units: Units) -> dict[str, object]:
-    return {"between": list(block.between), **twins(units, length=block.length)}
-
-
-def _diagonal_record(rectangle: Rectangle, job: Job) -> dict[str, object]:
+def _diagonal_record(rectangle: Rectangle, figures: Figures) -> dict[str, object]:
     return {
         "name": rectangle.name,
         "at": rectangle.edges,
-        **root_twins("diagonal", rectangle.diagonal_squared, job.figures),
-        "diagonal_label": job.figures.of_root(rectangle.diagonal_squared),
+        **root_twins("diagonal", rectangle.diagonal_squared, figures),
+        "diagonal_label": figures.of_root(rectangle.diagonal_squared),
     }

@@ -13,13 +13,13 @@ from typing import Final
 from storystick.cutting.fronts import front_kind
 from storystick.cutting.notes import enters_others
 from storystick.gluing.instructions import duration, slower_glue_words
+from storystick.gluing.joints import grooved_back_joints
 from storystick.gluing.stages import Stage
 from storystick.job.compartments import FrontKind
-from storystick.job.job import Job
 from storystick.job.shop import Glue
 from storystick.layout.cabinets.backs import back_of
 from storystick.layout.cabinets.pieces import CASE_ROLES, CabinetLayout, Role
-from storystick.lengths import INCH_MM, Units
+from storystick.lengths import INCH_MM, Figures, Units
 
 LEAST_HEIGHT: Final = 27 * INCH_MM
 """In mm."""
@@ -54,13 +54,13 @@ def large_enough(layout: CabinetLayout) -> bool:
     return layout.cabinet.height >= LEAST_HEIGHT and enclosed_volume(layout) >= LEAST_VOLUME
 
 
-def tip_over_words(layouts: Sequence[CabinetLayout], job: Job) -> Iterator[str]:
+def tip_over_words(layouts: Sequence[CabinetLayout], figures: Figures) -> Iterator[str]:
     """What to say of tipping over for the cabinets of a job."""
     yield FIX
     for layout in layouts:
         if large_enough(layout):
-            height = f"{job.figures(layout.cabinet.height)} {job.units.sign}"
-            volume = _volume(enclosed_volume(layout), job.units)
+            height = f"{figures(layout.cabinet.height)} {figures.units.sign}"
+            volume = _volume(enclosed_volume(layout), figures.units)
             yield (
                 f"{layout.cabinet.name} is {height} high and encloses {volume}: in the United States 16 CFR 1261 (ASTM "
                 "F2057-23; 27 in or higher, 30 lb or more, 3.2 ft³ or more enclosed, made after 1 September 2023) may "
@@ -148,9 +148,9 @@ def remarks(stages: Sequence[Stage], layouts: Sequence[CabinetLayout], glue: Glu
         yield LATER_BACK
     if any(layout.of(Role.PLINTH) for layout in layouts):
         yield FASTENED_CASE
-    if any(line.blocks for stage in stages for line in stage.lines):
+    if any(line.empty for stage in stages for line in stage.lines):
         yield EMPTY_PLACES
-    if any(layout.of(Role.BACK) and not back_of(layout.cabinet).is_fastened for layout in layouts):
+    if any(map(grooved_back_joints, layouts)):
         yield "A back in grooves goes in with the case, before the last part shuts it in. Leave one of solid wood dry."
     if any(layout.cabinet.edging for layout in layouts):
         yield _EDGED

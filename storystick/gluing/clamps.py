@@ -8,13 +8,13 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
-from enum import Enum
 from fractions import Fraction
+from functools import partial
 from math import ceil
-from typing import Final
+from typing import Final, NamedTuple
 
-from storystick.gluing.joints import GluedJoint, Pressing
-from storystick.job.shop import GlueUp
+from storystick.gluing.joints import GluedJoint, Held
+from storystick.job.shop import Clamp, GlueUp
 from storystick.layout.cabinets.pieces import FRAME_ROLES, Axis, Ending, Piece, Range, Role
 from storystick.lengths import INCH_MM
 
@@ -29,24 +29,12 @@ _ACROSS: Final = {Axis.X: Axis.Z, Axis.Z: Axis.X, Axis.Y: Axis.X}
 """Along which direction lines lie beside each other that are pressed in this one."""
 
 
-class Held(Enum):
-    """How the clamps of a line stand: at the front and back edges of a case; one on each face of a narrow member;
-    evenly along; evenly along a stiff caul; at the ends of a bowed caul from edge to edge; or pins in their place."""
-
-    EDGES = "edges"
-    FACES = "faces"
-    SPACED = "spaced"
-    STIFF = "stiff caul"
-    BOWED = "bowed caul"
-    PINNED = "pins"
-
-
 @dataclass(frozen=True, slots=True)
-class Block:
-    """What is put into an empty place in a line, ``length`` long, ``between`` two parts, so that it takes the push."""
+class EmptyPlace:
+    """Where a line meets no part, ``between`` two parts: a block ``length`` long takes the push there."""
 
     length: Fraction
-    between: tuple[str, str]
+    between: tuple[Piece, Piece]
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,20 +43,20 @@ class ClampLine:
 
     What is fastened has ``pins`` (or screws) instead, and neither clamps nor cauls. ``jaws`` is how far the clamps
     open for it, cauls and free tongues counted in; ``notched`` are the parts whose free tongues a jaw comes over, so
-    that the caul there is notched, and where it is ``framed`` they are tenons of a face frame; ``blocks`` fill the
-    places where the line meets nothing.
+    that the caul there is notched, and where it is ``framed`` they are tenons of a face frame; ``empty`` are the places
+    where it meets nothing.
     """
 
     joints: tuple[GluedJoint, ...]
     length: Fraction
     through: Fraction
     held: Held
-    clamps: int
-    cauls: int
+    clamps: int = 0
+    cauls: int = 0
     pins: int = 0
     jaws: Fraction = Fraction(0)
-    notched: tuple[str, ...] = ()
-    blocks: tuple[Block, ...] = ()
+    notched: tuple[Piece, ...] = ()
+    empty: tuple[EmptyPlace, ...] = ()
     framed: bool = False
 
     @property
@@ -87,14 +75,6 @@ class ClampLine:
         return self.joints[0].place.size
 
 
-def reach_of(through: Fraction, caul: Fraction) -> Fraction:
-    """How far apart clamps may be, so that their pressure meets.
-
-    It spreads at 45 degrees to either side through part and caul: common practice, no source.
-    """
-    return 2 * (through + caul)
-
-
 def clamp_lines(joints: Iterable[GluedJoint], pace: GlueUp) -> tuple[ClampLine, ...]:
     """The lines along which joints that are closed together are pressed, not yet set out between the parts.
 
@@ -104,7 +84,7 @@ def clamp_lines(joints: Iterable[GluedJoint], pace: GlueUp) -> tuple[ClampLine, 
     """
     lines: list[list[GluedJoint]] = []
     for joint in joints:
-        if joint.pressing is Pressing.HELD:
+        if joint.held is Held.GROOVE:
             continue
         own = next((line for line in lines if _in_line(line[0], joint)), None)
         if own is None:
@@ -114,57 +94,9 @@ def clamp_lines(joints: Iterable[GluedJoint], pace: GlueUp) -> tuple[ClampLine, 
     return tuple(_line(own, pace) for own in lines)
 
 
-def set_out(line: ClampLine, pieces: Sequence[Piece], pace: GlueUp) -> ClampLine:
-    """The line between the ``pieces`` that are there by then: how far its jaws open, and what it needs besides."""
-    if line.held is Held.PINNED:
-        return line
-    pieces = [piece for piece in pieces if piece.role is not Role.BACK or line.joints[0].laid]
-    if line.held is Held.STIFF:
-        return replace(line, jaws=_extent(pieces, Axis.Y).size + pace.stiff_caul + pace.caul)
-    if line.held is Held.BOWED:
-        whole = _extent(pieces, line.joints[0].runs or Axis.X).size
-        return replace(line, length=whole, jaws=_extent(pieces, Axis.Y).size + 2 * pace.caul)
-    axis, place = line.joints[0].axis, line.joints[0].place
-    found = sorted(
-        (piece for piece in pieces if piece.along(_ACROSS[axis]).overlaps(place)),
-        key=lambda piece: piece.along(axis).start,
-    )
-    first, last = found[0], max(found, key=lambda piece: piece.along(axis).end)
-    tongues = [
-        (piece, ending)
-        for piece, ending in ((first, first.low), (last, last.high))
-        if piece.axis is axis and ending.on not in pieces and ending.beyond
-    ]
-    free = sum((ending.beyond for _, ending in tongues), Fraction(0))
-    return replace(
-        line,
-        jaws=last.along(axis).end - first.along(axis).start + free + 2 * pace.caul,
-        notched=tuple(piece.name for piece, ending in tongues if _has_shoulder(piece, ending)),
-        blocks=tuple(_blocks(found, axis)),
-        framed=first.role in FRAME_ROLES,
-    )
-
-
-def _blocks(found: Sequence[Piece], axis: Axis) -> Iterator[Block]:
-    """One for each place along a line where no part lies."""
-    reached = found[0]
-    for piece in found[1:]:
-        empty = piece.along(axis).start - reached.along(axis).end
-        if empty > 0:
-            yield Block(empty, (reached.name, piece.name))
-        if piece.along(axis).end > reached.along(axis).end:
-            reached = piece
-
-
-def _has_shoulder(piece: Piece, ending: Ending) -> bool:
-    """Whether what is free there is a tongue or a tenon, and not the whole part."""
-    enters = ending.joint.enters(piece.stock.thickness) if ending.joint else None
-    return enters is None or enters[1] - enters[0] < piece.stock.thickness
-
-
 def _in_line(one: GluedJoint, other: GluedJoint) -> bool:
     """Whether two joints are pressed by the same clamps."""
-    if one.pressing is not other.pressing or one.pressing in (Pressing.ALONG, Pressing.PINNED):
+    if one.held is not other.held or one.held in (Held.STIFF, Held.PINNED):
         return False
     return (one.axis, one.runs) == (other.axis, other.runs) and one.place.overlaps(other.place)
 
@@ -172,22 +104,107 @@ def _in_line(one: GluedJoint, other: GluedJoint) -> bool:
 def _line(joints: Sequence[GluedJoint], pace: GlueUp) -> ClampLine:
     """The thinnest part that the line ends on decides, and its longest joint."""
     length, through = max(joint.length for joint in joints), min(joint.through for joint in joints)
-    own, pressing = (tuple(joints), length, through), joints[0].pressing
-    if pressing is Pressing.PINNED:
-        return ClampLine(*own, Held.PINNED, 0, 0, max(FEWEST, ceil(length / PIN_SPACING)))
-    if pressing is Pressing.EDGES:
-        return ClampLine(*own, Held.EDGES, FEWEST, 2)
-    if pressing is Pressing.BOWED:
-        return ClampLine(*own, Held.BOWED, FEWEST, 1)
-    stiff = pressing is Pressing.ALONG
-    served = length / reach_of(through, pace.stiff_caul if stiff else pace.caul)
-    clamps = max(FEWEST, ceil(served))
-    if stiff:
-        return ClampLine(*own, Held.STIFF, clamps, 1)
-    return ClampLine(*own, Held.FACES if 2 * served <= 1 else Held.SPACED, clamps, 2)
+    held = joints[0].held
+    line = partial(ClampLine, tuple(joints), length, through)
+    if held is Held.PINNED:
+        return line(held, pins=max(FEWEST, ceil(length / PIN_SPACING)))
+    if held in (Held.EDGES, Held.BOWED):
+        return line(held, clamps=FEWEST, cauls=2 if held is Held.EDGES else 1)
+    caul, cauls = (pace.stiff_caul, 1) if held is Held.STIFF else (pace.caul, 2)
+    # Pressure spreads at 45 degrees to either side through part and caul, and has to meet between two clamps: common
+    # practice, no source.
+    served = length / (2 * (through + caul))
+    if held is Held.FACES and 2 * served > 1:
+        held = Held.SPACED
+    return line(held, clamps=max(FEWEST, ceil(served)), cauls=cauls)
 
 
-def _extent(pieces: Sequence[Piece], axis: Axis) -> Range:
-    """From the first to the last of the pieces."""
-    ranges = [piece.along(axis) for piece in pieces]
-    return Range(min(each.start for each in ranges), max(each.end for each in ranges))
+def set_out(line: ClampLine, pieces: Iterable[Piece], pace: GlueUp) -> ClampLine:
+    """The line between the ``pieces`` that are there by then: how far its jaws open, and what it needs besides."""
+    if line.held is Held.PINNED:
+        return line
+    joint = line.joints[0]
+    # A back takes no push from side to side; but what is laid on the front is clamped over it.
+    there = [piece for piece in pieces if piece.role is not Role.BACK or joint.laid]
+    if line.held is Held.STIFF:
+        return replace(line, jaws=_extent(there, Axis.Y) + pace.stiff_caul + pace.caul)
+    if line.held is Held.BOWED:
+        whole = _extent(there, joint.runs or Axis.X)
+        return replace(line, length=whole, jaws=_extent(there, Axis.Y) + 2 * pace.caul)
+    return _set_out_between(line, there, pace)
+
+
+def _set_out_between(line: ClampLine, there: Sequence[Piece], pace: GlueUp) -> ClampLine:
+    """A line from one outer part to another, over the free tongues of either."""
+    axis, place = line.joints[0].axis, line.joints[0].place
+    met = [piece for piece in there if piece.along(_ACROSS[axis]).overlaps(place)]
+    met.sort(key=lambda piece: piece.along(axis).start)
+    first, last = met[0], max(met, key=lambda piece: piece.along(axis).end)
+    free = [
+        (piece, ending)
+        for piece, ending in ((first, first.low), (last, last.high))
+        if piece.axis is axis and ending.on not in there and ending.beyond
+    ]
+    return replace(
+        line,
+        jaws=_extent(met, axis) + sum((ending.beyond for _, ending in free), Fraction(0)) + 2 * pace.caul,
+        notched=tuple(piece for piece, ending in free if _has_shoulder(piece, ending)),
+        empty=tuple(_empty_places(met, axis)),
+        framed=first.role in FRAME_ROLES,
+    )
+
+
+def _empty_places(met: Sequence[Piece], axis: Axis) -> Iterator[EmptyPlace]:
+    """Each place along a line where no part lies, from the low end of what it meets."""
+    reached = met[0]
+    for piece in met[1:]:
+        gap = piece.along(axis).start - reached.along(axis).end
+        if gap > 0:
+            yield EmptyPlace(gap, (reached, piece))
+        if piece.along(axis).end > reached.along(axis).end:
+            reached = piece
+
+
+def _has_shoulder(piece: Piece, ending: Ending) -> bool:
+    """Whether what is free there is a tongue or a tenon, and not the whole part."""
+    enters = piece.entering(ending.joint)
+    return enters is None or enters.size < piece.stock.thickness
+
+
+def _extent(pieces: Iterable[Piece], axis: Axis) -> Fraction:
+    """How far it is from the first to the last of the pieces."""
+    return Range.over(piece.along(axis) for piece in pieces).size
+
+
+class ClampSet(NamedTuple):
+    """So many clamps that open to ``jaws`` mm or more."""
+
+    clamps: int
+    jaws: Fraction
+
+
+def needed(stages: Iterable[Sequence[ClampLine]]) -> tuple[ClampSet, ...]:
+    """The clamps that serve all the stages, one after another, given the lines of each; the widest first."""
+    found: list[ClampSet] = []
+    by_stage = [[line for line in lines if line.clamps] for lines in stages]
+    for jaws in sorted({line.jaws for lines in by_stage for line in lines}, reverse=True):
+        most = max(sum(line.clamps for line in lines if line.jaws >= jaws) for lines in by_stage)
+        if (more := most - sum(need.clamps for need in found)) > 0:
+            found.append(ClampSet(more, jaws))
+    return tuple(found)
+
+
+def lacking(needs: Sequence[ClampSet], clamps: Sequence[Clamp]) -> tuple[ClampSet, ...]:
+    """Which clamps of what is needed, the widest first, are not among the shop's; none where it names no clamps.
+
+    Long clamps serve for short ones: at every opening of the jaws as many have to be there as are needed from it up.
+    """
+    found: list[ClampSet] = []
+    wanted = 0
+    for need in needs if clamps else ():
+        wanted += need.clamps
+        owned = sum(clamp.count for clamp in clamps if clamp.opens >= need.jaws)
+        missing = wanted - owned - sum(lack.clamps for lack in found)
+        if missing > 0:
+            found.append(ClampSet(missing, need.jaws))
+    return tuple(found)

@@ -1,15 +1,14 @@
-"""Every glued joint of a cabinet, from which of its pieces end on which, lie against which and let which in.
+"""Every glued joint of a cabinet, from which of its pieces end on which, lie against which and are let into which.
 
 Adjustable shelves, fronts and drawer boxes are no part of it: they are not glued into the case.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from enum import Enum
 from fractions import Fraction
-from typing import Final
 
 from storystick.layout.cabinets.backs import back_of
 from storystick.layout.cabinets.pieces import (
@@ -22,68 +21,76 @@ from storystick.layout.cabinets.pieces import (
     Range,
     Role,
 )
+from storystick.layout.cabinets.working import works_of
+from storystick.layout.cabinets.works import Surface, Work, WorkKind
 
 
-class Pressing(Enum):
-    """How a joint is pressed: by clamps from end to end of the piece, which pass a panel of a case only at its front
-    and back edges and a member of a frame or plinth on both faces; by clamps along the part that is laid on, or only
-    at the ends of a bowed caul, where no clamp reaches its middle; by pins or screws, as a back and a plinth are; or
-    by nothing, in a groove that holds it."""
+class Held(Enum):
+    """What presses a joint until its glue holds, and how the clamps of its line stand.
+
+    They stand at the front and back edges of a case, the only places where bars pass its panels; one on each face of a
+    narrow member of a frame or plinth, or spaced along a wide one; along a stiff caul over the edge of an outer part
+    that something is laid on; at the ends of a bowed caul over the inner ones, where no clamp reaches the middle. Pins
+    or screws fasten a back and a plinth, and a groove holds what is in it.
+    """
 
     EDGES = "edges"
-    ENDS = "ends"
-    ALONG = "along"
-    BOWED = "bowed"
-    PINNED = "pinned"
-    HELD = "held"
+    FACES = "faces"
+    SPACED = "spaced"
+    STIFF = "stiff caul"
+    BOWED = "bowed caul"
+    PINNED = "pins"
+    GROOVE = "groove"
 
 
 @dataclass(frozen=True, slots=True)
 class GluedJoint:
-    """A piece and what it is glued to, each by its name, and how they come together.
+    """A piece and what it is glued to, and how they come together.
 
     They are closed along ``axis``, ``on`` lying on the ``piece``'s high side (right, behind, above) or its low one;
     where ``slides`` is not None the joint lets the piece slide in along that direction too. Lengths in mm: ``length``
     is the glue line's, ``through`` the thickness between it and the clamp, and ``place`` is where it lies across: for
-    what is fastened, its lap. ``runs`` is the direction of its line, where the piece is laid on.
+    what is fastened, its lap. ``runs`` is the direction of its line, where the piece is one of a finished part that is
+    laid on another as a whole.
     """
 
-    piece: str
-    on: str
+    piece: Piece
+    on: Piece
     axis: Axis
     on_high: bool
     length: Fraction
     through: Fraction
     place: Range
-    pressing: Pressing = Pressing.ENDS
+    held: Held = Held.FACES
     slides: Axis | None = None
     runs: Axis | None = None
 
     @property
-    def low(self) -> str:
+    def low(self) -> Piece:
         """Which of the two lies to the left, in front or below."""
         return self.piece if self.on_high else self.on
 
     @property
-    def high(self) -> str:
+    def high(self) -> Piece:
         return self.on if self.on_high else self.piece
 
     @property
     def laid(self) -> bool:
-        """Whether the piece is one of a finished part that is laid on another as a whole."""
-        return self.pressing in _LAID
+        return self.runs is not None
 
     @property
     def words(self) -> str:
-        return f"{self.piece} to {self.on}"
-
-
-_LAID: Final = (Pressing.ALONG, Pressing.BOWED, Pressing.PINNED)
+        return f"{self.piece.name} to {self.on.name}"
 
 
 def case_joints(layout: CabinetLayout) -> tuple[GluedJoint, ...]:
     """Those that are closed to make the case, with those of a back in grooves, which only then can go in."""
-    return (*_end_joints(layout.of(*CASE_ROLES)), *_grooved_back(layout))
+    return (*_end_joints(layout.of(*CASE_ROLES)), *grooved_back_joints(layout))
+
+
+def grooved_back_joints(layout: CabinetLayout) -> tuple[GluedJoint, ...]:
+    """Those of a back in grooves with the boards that these are in."""
+    return tuple(map(_grooved_joint, _cut_for_back(layout, WorkKind.GROOVE)))
 
 
 def frame_joints(layout: CabinetLayout) -> tuple[GluedJoint, ...]:
@@ -92,40 +99,48 @@ def frame_joints(layout: CabinetLayout) -> tuple[GluedJoint, ...]:
 
 
 def back_joints(layout: CabinetLayout) -> tuple[GluedJoint, ...]:
-    """Those of a back in rabbets or laid on: with its sides, and with every back edge that it lies against."""
+    """Those of a back that is fastened from behind: where it has a rabbet, and with every back edge that it is against.
+
+    One in grooves is against the back edges of shelves too, but it is not fastened.
+    """
     if not back_of(layout.cabinet).is_fastened:
         return ()
+    rabbeted = [work.board for work in _cut_for_back(layout, WorkKind.RABBET)]
     return tuple(
         _fastened_joint(back, piece)
         for back in layout.of(Role.BACK)
         for piece in layout.of(*CASE_ROLES)
-        if piece.role is Role.SIDE or piece.y.end == back.y.start
+        if piece in rabbeted or piece.y.end == back.y.start
         if piece.x.overlaps(back.x) and piece.z.overlaps(back.z)
     )
 
 
 def front_joints(layout: CabinetLayout) -> tuple[GluedJoint, ...]:
-    """Those of the case's front edges with the members of the face frame."""
+    """Those of the case's front edges with the members of the face frame.
+
+    Clamps reach along the edges of the outermost pieces only.
+    """
     return tuple(
-        _laid_joint(member, piece) for piece in layout.of(*CASE_ROLES) if (member := layout.before(piece)) is not None
+        _laid_joint(member, piece, Held.STIFF if piece.role in OUTER_ROLES else Held.BOWED)
+        for piece in layout.of(*CASE_ROLES)
+        if (member := layout.before(piece)) is not None
     )
 
 
 def plinth_joints(layout: CabinetLayout) -> tuple[GluedJoint, ...]:
     """Those of the plinth's ends with its front and back."""
     pieces = layout.of(Role.PLINTH)
-    ends = [piece for piece in pieces if piece.axis is Axis.Y]
-    long = [piece for piece in pieces if piece.axis is Axis.X]
     return tuple(
-        GluedJoint(end.name, rail.name, Axis.Y, rail.y.start >= end.y.end, end.z.size, rail.y.size, end.x)
-        for end in ends
-        for rail in long
+        GluedJoint(end, rail, Axis.Y, rail.y.start >= end.y.end, length=end.z.size, through=rail.y.size, place=end.x)
+        for end in pieces
+        for rail in pieces
+        if end.axis is Axis.Y and rail.axis is Axis.X
     )
 
 
 def base_joints(layout: CabinetLayout) -> tuple[GluedJoint, ...]:
     """Those of the plinth with what stands on it: the bottom, or over an end that lies outside it a side."""
-    return tuple(_base_joint(piece, layout) for piece in layout.of(Role.PLINTH))
+    return tuple(_base_joint(piece, (layout.bottom, *layout.sides)) for piece in layout.of(Role.PLINTH))
 
 
 def glued_joints(layout: CabinetLayout) -> tuple[GluedJoint, ...]:
@@ -134,60 +149,50 @@ def glued_joints(layout: CabinetLayout) -> tuple[GluedJoint, ...]:
     return tuple(joint for joints in found for joint in joints(layout))
 
 
-def _end_joints(pieces: tuple[Piece, ...]) -> Iterator[GluedJoint]:
+def _end_joints(pieces: Sequence[Piece]) -> Iterator[GluedJoint]:
     """Where pieces end on others: as long as the piece is deep, or a frame's member wide."""
     for piece in pieces:
         framed = piece.role in FRAME_ROLES
-        length, pressing = (piece.across.size, Pressing.ENDS) if framed else (piece.y.size, Pressing.EDGES)
-        for ending, on_high in ((piece.low, False), (piece.high, True)):
-            if ending.on:
-                through = ending.on.along(piece.axis).size
-                yield GluedJoint(
-                    piece.name, ending.on.name, piece.axis, on_high, length, through, piece.across, pressing
-                )
+        length, held = (piece.across.size, Held.FACES) if framed else (piece.y.size, Held.EDGES)
+        for on, on_high in ((piece.low.on, False), (piece.high.on, True)):
+            if on:
+                through = on.along(piece.axis).size
+                yield GluedJoint(piece, on, piece.axis, on_high, length, through, piece.across, held)
 
 
-def _grooved_back(layout: CabinetLayout) -> Iterator[GluedJoint]:
-    """A back in grooves: closed with sides, top and bottom, along whose grooves it slides until the last is on."""
-    if back_of(layout.cabinet).is_fastened:
-        return
-    for back in layout.of(Role.BACK):
-        for piece in layout.of(*OUTER_ROLES):
-            axis, slides = (Axis.X, Axis.Z) if piece.role is Role.SIDE else (Axis.Z, Axis.X)
-            on_high = piece.along(axis).end > back.along(axis).end
-            run = back.along(slides)
-            yield GluedJoint(
-                back.name, piece.name, axis, on_high, run.size, piece.along(axis).size, run, Pressing.HELD, slides
-            )
+def _cut_for_back(layout: CabinetLayout, kind: WorkKind) -> Iterator[Work]:
+    """What is cut for a back: a groove in sides, top and bottom, or a rabbet in the sides; nothing for one laid on."""
+    works = (work for piece in layout.of(*CASE_ROLES) for work in works_of(layout, piece))
+    return (work for work in works if work.kind is kind and work.other.role is Role.BACK)
 
 
-def _laid_joint(laid: Piece, piece: Piece) -> GluedJoint:
-    """Something laid on an edge of a piece; clamps reach along the edges of the outermost pieces only."""
-    along = piece.along(piece.axis)
-    covered = laid.along(piece.axis)
+def _grooved_joint(groove: Work) -> GluedJoint:
+    """A back is closed with the board across its groove, and slides along it until the last board is on."""
+    back, board = groove.other, groove.board
+    across = Axis.X if board.axis is Axis.Z else Axis.Z
+    # A groove in the low face of a board is one that the back lies below, or left of.
+    on_high, run = groove.on is Surface.LOW, back.along(board.axis)
+    return GluedJoint(back, board, across, on_high, run.size, board.across.size, run, Held.GROOVE, slides=board.axis)
+
+
+def _laid_joint(laid: Piece, piece: Piece, held: Held) -> GluedJoint:
+    """Something laid on the front or back edge of a piece, as far as it covers that."""
+    along, covered = piece.along(piece.axis), laid.along(piece.axis)
     length = min(along.end, covered.end) - max(along.start, covered.start)
-    pressing = Pressing.ALONG if piece.role in OUTER_ROLES else Pressing.BOWED
     on_high = laid.y.start < piece.y.start
-    return GluedJoint(
-        *(laid.name, piece.name, Axis.Y, on_high, length, laid.y.size, piece.across, pressing), runs=piece.axis
-    )
+    return GluedJoint(laid, piece, Axis.Y, on_high, length, laid.y.size, piece.across, held, runs=piece.axis)
 
 
 def _fastened_joint(back: Piece, piece: Piece) -> GluedJoint:
     """A back on the back edge of a piece, or in its rabbet, fastened along the middle of where the two lap."""
-    joint = _laid_joint(back, piece)
     covered = back.x if piece.axis is Axis.Z else back.z
-    lap = Range(max(joint.place.start, covered.start), min(joint.place.end, covered.end))
-    return replace(joint, place=lap, pressing=Pressing.PINNED)
+    lap = Range(max(piece.across.start, covered.start), min(piece.across.end, covered.end))
+    return replace(_laid_joint(back, piece, Held.PINNED), place=lap)
 
 
-def _base_joint(piece: Piece, layout: CabinetLayout) -> GluedJoint:
+def _base_joint(piece: Piece, standing: Sequence[Piece]) -> GluedJoint:
     """A piece of the plinth, fastened: no clamp reaches it from inside a case with a back."""
-    standing = (layout.bottom, *layout.sides)
     on = next(on for on in standing if on.z.start == piece.z.end and on.x.overlaps(piece.x))
+    lap = piece.y if piece.axis is Axis.X else piece.x
     length = piece.along(piece.axis).size
-    return GluedJoint(
-        *(piece.name, on.name, Axis.Z, True, length, on.z.size),
-        piece.y if piece.axis is Axis.X else piece.x,
-        Pressing.PINNED,
-    )
+    return GluedJoint(piece, on, Axis.Z, True, length, on.z.size, lap, Held.PINNED, runs=piece.axis)

@@ -7,8 +7,8 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from storystick.errors import Fault
-from storystick.gluing.clamps import ClampLine, clamp_lines, set_out
-from storystick.gluing.instructions import name_of
+from storystick.gluing.clamps import ClampLine, clamp_lines, needed, set_out
+from storystick.gluing.instructions import closing_name
 from storystick.gluing.joints import (
     GluedJoint,
     back_joints,
@@ -18,8 +18,8 @@ from storystick.gluing.joints import (
     front_joints,
     plinth_joints,
 )
-from storystick.gluing.order import Step, closed_rectangles, split, steps_of, whole_case
-from storystick.gluing.stages import DRY_RUN, Stage, needed
+from storystick.gluing.order import Closing, closed_rectangles, closings_of, split, whole_case
+from storystick.gluing.stages import DRY_RUN, Stage
 from storystick.job.job import Job
 from storystick.job.shop import Glue, GlueUp
 from storystick.layout.cabinets.backs import back_of
@@ -73,16 +73,16 @@ class _Planner:
 
         A back that waits for the paint squares the case dry, and comes last.
         """
-        case, frame, plinth = (joints(self.layout) for joints in (case_joints, frame_joints, plinth_joints))
-        later, back = self._back_is_last, back_joints(self.layout)
-        *inner, whole = self._made("case", case)
+        layout, later = self.layout, self._back_is_last
+        back = back_joints(layout)
+        *inner, whole = self._made("case", case_joints(layout))
         yield from (*inner, replace(whole, dry_back=later and bool(back)))
         if not later:
             yield from self._laid("back onto the case", back, Axis.Y)
-        yield from self._made("face frame", frame)
-        yield from self._laid("face frame onto the case", front_joints(self.layout), Axis.Y)
-        yield from self._made("plinth", plinth)
-        yield from self._laid("case onto the plinth", base_joints(self.layout), Axis.Z)
+        yield from self._made("face frame", frame_joints(layout))
+        yield from self._laid("face frame onto the case", front_joints(layout), Axis.Y)
+        yield from self._made("plinth", plinth_joints(layout))
+        yield from self._laid("case onto the plinth", base_joints(layout), Axis.Z)
         if later:
             yield from (self._unglued(stage) for stage in self._laid("back, after painting", back, Axis.Y))
 
@@ -92,12 +92,17 @@ class _Planner:
 
     def dry_run(self, glued: Sequence[Stage]) -> Stage:
         """All that the stages need must be at hand; what it takes is the clamps' time."""
-        clamps = max(stage.clamps for stage in glued)
-        minutes = clamps * self.pace.clamp_minutes
         return Stage(
-            *(self.layout.cabinet.name, DRY_RUN, None, (), clamps, max(stage.cauls for stage in glued), 0),
-            *(max(stage.reach for stage in glued), Fraction(0), minutes, whole_case(self.layout), self.glue),
+            self.layout,
+            DRY_RUN,
+            closing=None,
+            lines=(),
             needs=needed(stage.lines for stage in glued),
+            cauls=max(stage.cauls for stage in glued),
+            spread=Fraction(0),
+            minutes=max(stage.clamps for stage in glued) * self.pace.clamp_minutes,
+            rectangles=whole_case(self.layout),
+            glue=self.glue,
         )
 
     def _made(self, what: str, joints: Sequence[GluedJoint]) -> Iterator[Stage]:
@@ -105,39 +110,38 @@ class _Planner:
 
         The last of them makes it whole, and it may set twisted.
         """
-        steps = self._in_time(steps_of(joints))
-        for number, step in enumerate(steps, start=1):
-            count = f", {number} of {len(steps)}" if len(steps) > 1 else ""
-            stage = self._stage(f"{what}{count}: {name_of(step, self.layout)}", step)
-            yield replace(stage, twist=number == len(steps))
+        closings = self._in_time(closings_of(joints))
+        for number, closing in enumerate(closings, start=1):
+            count = f", {number} of {len(closings)}" if len(closings) > 1 else ""
+            stage = self._stage(f"{what}{count}: {closing_name(closing, self.layout)}", closing)
+            yield replace(stage, twist=number == len(closings))
 
     def _laid(self, name: str, joints: Sequence[GluedJoint], axis: Axis) -> Iterator[Stage]:
         """One finished part of the cabinet on another, in one go."""
         if joints:
             laid = frozenset(joint.piece for joint in joints)
             case = self.layout.of(*CASE_ROLES, *(() if self._back_is_last else (Role.BACK,)))
-            under = frozenset(piece.name for piece in case) - laid
-            bodies = (laid, under) if joints[0].on_high else (under, laid)
-            yield self._stage(name, Step(axis, bodies, tuple(joints)))
+            under = frozenset(case) - laid
+            yield self._stage(name, Closing(axis, (laid, under) if joints[0].on_high else (under, laid), tuple(joints)))
 
     def _unglued(self, stage: Stage) -> Stage:
         """What is fastened without glue: put in its place once, and pinned."""
         minutes = self.pace.joint_minutes / 2 + stage.pins * self.pace.pin_minutes
         return replace(stage, spread=Fraction(0), minutes=minutes, glued=False)
 
-    def _in_time(self, steps: Sequence[Step]) -> tuple[Step, ...]:
-        """The steps made smaller, as far as the glue's times ask for it.
+    def _in_time(self, closings: Sequence[Closing]) -> tuple[Closing, ...]:
+        """The closings made smaller, as far as the glue's times ask for it.
 
         Where even the smallest do not fit, another glue has to be got anyway, and none is made smaller than that asks.
         """
         if self.glue is None:
-            return tuple(steps)
-        smallest = self._split(steps, Fraction(1))
-        most = max((self._strain(step.joints) for step in smallest), default=Fraction(0))
-        return smallest if most <= 1 else self._split(steps, most)
+            return tuple(closings)
+        smallest = self._split(closings, Fraction(1))
+        most = max((self._strain(closing.joints) for closing in smallest), default=Fraction(0))
+        return smallest if most <= 1 else self._split(closings, most)
 
-    def _split(self, steps: Sequence[Step], most: Fraction) -> tuple[Step, ...]:
-        return tuple(smaller for step in steps for smaller in split(step, self._strain, most))
+    def _split(self, closings: Sequence[Closing], most: Fraction) -> tuple[Closing, ...]:
+        return tuple(smaller for closing in closings for smaller in split(closing, self._strain, most))
 
     def _strain(self, joints: Sequence[GluedJoint]) -> Fraction:
         """How much of the glue's times they take, whichever is the shorter: 1 for all of it."""
@@ -153,15 +157,19 @@ class _Planner:
         clamps, pins = sum(line.clamps for line in lines), sum(line.pins for line in lines)
         return spread, spread + clamps * self.pace.clamp_minutes + pins * self.pace.pin_minutes
 
-    def _stage(self, name: str, step: Step) -> Stage:
-        pieces = [piece for piece in self.layout.pieces if piece.name in step.pieces]
-        lines = tuple(set_out(line, pieces, self.pace) for line in clamp_lines(step.joints, self.pace))
-        clamps, cauls = sum(line.clamps for line in lines), sum(line.cauls for line in lines)
+    def _stage(self, name: str, closing: Closing) -> Stage:
+        pieces = [piece for piece in self.layout.pieces if piece in closing.pieces]
+        lines = tuple(set_out(line, pieces, self.pace) for line in clamp_lines(closing.joints, self.pace))
+        spread, minutes = self._times(closing.joints, lines)
         return Stage(
-            *(self.layout.cabinet.name, name, step, lines, clamps, cauls, sum(line.pins for line in lines)),
-            max((line.jaws for line in lines), default=Fraction(0)),
-            *self._times(step.joints, lines),
-            closed_rectangles(step, self.layout),
-            self.glue,
+            self.layout,
+            name,
+            closing,
+            lines,
             needs=needed([lines]),
+            cauls=sum(line.cauls for line in lines),
+            spread=spread,
+            minutes=minutes,
+            rectangles=closed_rectangles(closing, self.layout),
+            glue=self.glue,
         )

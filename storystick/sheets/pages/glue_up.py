@@ -13,22 +13,21 @@ from storystick.gluing.cautions import GLUE_CAUTIONS, remarks, tip_over_words
 from storystick.gluing.instructions import (
     DRY_BACK,
     TWIST,
-    clamp_words,
-    clamping,
     duration,
     grouped,
+    holder_words,
     lack_words,
-    pin_words,
+    line_words,
     placing,
     spread_out,
     total_words,
 )
-from storystick.gluing.order import Step
-from storystick.gluing.stages import Stage, shared_stages, totals
+from storystick.gluing.order import Closing
+from storystick.gluing.stages import Stage, by_cabinet, shared_stages
 from storystick.job.job import Job, Rectangle
 from storystick.job.shop import Glue
-from storystick.layout.cabinets.pieces import CabinetLayout
 from storystick.layout.stations import Layout
+from storystick.lengths import Units
 from storystick.sheets.pages.flow import Block, heading, paragraph, stacked
 from storystick.squaring.rectangles import differ_words
 from storystick.wording import capital, unbroken
@@ -53,6 +52,10 @@ _BOLD: Final = 0.85
 """Bold words take more room than they are measured by when they are broken into lines."""
 
 _BLANK: Final = "___ : ___"
+_DRY_STEPS: Final = (
+    "Put the whole cabinet together without glue, in the order of these pages, and time it",
+    "Lay out all parts, cauls and clamps in reach, glue, brush, mallet, tape and a square",
+)
 
 
 def glue_up_blocks(layout: Layout, stages: Sequence[Stage], glue: Glue | None, width: float) -> Iterator[Block]:
@@ -66,51 +69,44 @@ def glue_up_blocks(layout: Layout, stages: Sequence[Stage], glue: Glue | None, w
         yield from paragraph(sentence, width)
     yield from _totals(stages, width)
     yield heading("Take care first", width)
-    for sentence in (*GLUE_CAUTIONS, *tip_over_words(layout.cabinets, job)):
+    for sentence in (*GLUE_CAUTIONS, *tip_over_words(layout.cabinets, job.figures)):
         yield from paragraph(sentence, width, indent_mm=6.0, sign="!")
-    layouts = {each.cabinet.name: each for each in layout.cabinets}
     for shared in shared_stages(stages):
-        yield from _shared_blocks(shared.cabinets, shared.stages, layouts[shared.cabinets[0]], job, width)
+        yield from _shared_blocks(shared.cabinets, shared.stages, job, width)
 
 
 def _totals(stages: Sequence[Stage], width: float) -> Iterator[Block]:
     """How long every cabinet takes, those that take as long together."""
     alike: dict[str, list[str]] = {}
-    for total in totals(stages):
-        alike.setdefault(total_words(total), []).append(total.cabinet)
+    for own in by_cabinet(stages):
+        alike.setdefault(total_words(own), []).append(own.cabinet)
     for words, cabinets in alike.items():
         yield from paragraph(f"{'; '.join(cabinets)}: {words}.", width)
 
 
-def stage_block(
-    stage: Stage, title: str, cabinets: Sequence[str], layout: CabinetLayout, job: Job, width: float
-) -> Block:
+def stage_block(stage: Stage, title: str, cabinets: Sequence[str], job: Job, width: float) -> Block:
     """A stage of ``cabinets`` in one block. Of one cabinet, a page has room for it: it may only count its joints.
 
     Where there are several, each has its own box to tick, and its own room to write times and diagonals.
     """
-    steps = _steps(stage, stage.step, layout) if stage.step else _dry_steps()
+    steps = _steps(stage, stage.closing) if stage.closing else _DRY_STEPS
     whole = _stage_block(stage, title, cabinets, steps, job, width)
-    if whole.height_mm <= ROOM_MM or stage.step is None or len(cabinets) > 1:
+    if whole.height_mm <= ROOM_MM or stage.closing is None or len(cabinets) > 1:
         return whole
     return _stage_block(stage, title, cabinets, _counted_steps(stage), job, width)
 
 
-def _shared_blocks(
-    cabinets: Sequence[str], stages: Sequence[Stage], layout: CabinetLayout, job: Job, width: float
-) -> Iterator[Block]:
+def _shared_blocks(cabinets: Sequence[str], stages: Sequence[Stage], job: Job, width: float) -> Iterator[Block]:
     """The stages of cabinets that are alike, for all of them; for either half, where a page has no room for all."""
     titles = (
         f"{'; '.join(cabinets)}, stage {number} of {len(stages)}: {stage.name}"
         for number, stage in enumerate(stages, start=1)
     )
-    blocks = [
-        stage_block(stage, title, cabinets, layout, job, width) for stage, title in zip(stages, titles, strict=True)
-    ]
+    blocks = [stage_block(stage, title, cabinets, job, width) for stage, title in zip(stages, titles, strict=True)]
     if len(cabinets) > 1 and max(block.height_mm for block in blocks) > ROOM_MM:
         half = len(cabinets) // 2
-        yield from _shared_blocks(cabinets[:half], stages, layout, job, width)
-        yield from _shared_blocks(cabinets[half:], stages, layout, job, width)
+        yield from _shared_blocks(cabinets[:half], stages, job, width)
+        yield from _shared_blocks(cabinets[half:], stages, job, width)
         return
     yield replace(blocks[0], starts_page=True)
     yield from blocks[1:]
@@ -132,7 +128,7 @@ def _stage_block(
 
 def _afterwards(stage: Stage) -> Iterator[str]:
     """What is done when all is closed and checked."""
-    if stage.step and stage.glued:
+    if stage.closing and stage.glued:
         yield "Pare off what is squeezed out, an hour or two later, once it has gelled"
     if stage.in_clamps:
         stay = f"after {duration(stage.clamp_time)}" if stage.clamp_time else "when the glue's label says"
@@ -154,9 +150,9 @@ def _clocks(stage: Stage, cabinets: Sequence[str], width: float) -> Iterator[Blo
         if len(cabinets) > 1:
             *named, _ = _ticked(shortened(cabinet, STEP_PT, width - _INDENT_MM), width)
             yield from (Block(_GAP_MM, ()), *named)
-        if stage.step:
+        if stage.closing:
             yield _clock(stage, width)
-    if stage.step:
+    if stage.closing:
         spread = f", of them {ceil(stage.spread)} to spread" if stage.glued else ""
         compare = " Compare with the glue's label." if stage.glued and not stage.glue else ""
         yield from paragraph(f"Estimated {ceil(stage.minutes)} min{spread}.{compare}", width, size_pt=STEP_PT)
@@ -175,16 +171,9 @@ def _clock(stage: Stage, width: float) -> Block:
     return Block(height, tuple(texts))
 
 
-def _dry_steps() -> tuple[str, ...]:
-    return (
-        "Put the whole cabinet together without glue, in the order of these pages, and time it",
-        "Lay out all parts, cauls and clamps in reach, glue, brush, mallet, tape and a square",
-    )
-
-
-def _steps(stage: Stage, step: Step, layout: CabinetLayout) -> tuple[str, ...]:
+def _steps(stage: Stage, closing: Closing) -> tuple[str, ...]:
     spread = f"Spread both faces of {len(stage.joints)} joints: {'; '.join(grouped(stage.joints))}"
-    return (spread if stage.glued else "No glue: screws or pins hold it", f"Place {placing(step, layout)}")
+    return (spread if stage.glued else "No glue: screws or pins hold it", f"Place {placing(closing, stage.layout)}")
 
 
 def _counted_steps(stage: Stage) -> tuple[str, ...]:
@@ -193,18 +182,16 @@ def _counted_steps(stage: Stage) -> tuple[str, ...]:
 
 def _clamps_on(stage: Stage, job: Job, width: float) -> Iterator[Block]:
     """How many clamps and cauls, or pins, and below that a line for those that are set alike."""
-    *blocks, gap = _ticked(_holding(stage, job), width)
+    *blocks, gap = _ticked(_holding(stage, job.units), width)
     yield from blocks
-    for line in clamping(stage.lines, job):
+    for line in line_words(stage.lines, job.figures):
         yield from paragraph(line, width, _INDENT_MM, size_pt=STEP_PT)
     yield gap
 
 
-def _holding(stage: Stage, job: Job) -> str:
-    if stage.pins:
-        return f"Fasten: {pin_words(stage.pins)}"
-    word = "Clamps on" if stage.step else "All at hand"
-    return f"{word}: {clamp_words(stage, job)}, {stage.cauls} cauls"
+def _holding(stage: Stage, units: Units) -> str:
+    word = "Fasten" if stage.pins else "Clamps on" if stage.closing else "All at hand"
+    return f"{word}: {holder_words(stage, units)}"
 
 
 def _check(stage: Stage, cabinets: Sequence[str], job: Job, width: float) -> Iterator[Block]:
