@@ -25,10 +25,10 @@ from readback import Ink, Stroke, pdf_by_pdfium, pdf_by_pypdf
 from storystick.cli import main
 from storystick.drawing.shapes import Box
 from storystick.job.calibration import RuleReading, factor_text, units_of_paper, within_text
+from storystick.job.kinds import NUMBER
 from storystick.job.papers import PAPERS, Margins, read_sides, roll_paper
 from storystick.job.shop import Printer, read_shop
 from storystick.job.sources import Source
-from storystick.job.tables import NUMBER
 from storystick.lengths import INCH_MM, Units, write_exact
 from storystick.sheets.calibration import CalibrationSheet, calibration_document, calibration_sheet
 from storystick.sheets.frame import Correction, SheetFrame

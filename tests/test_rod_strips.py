@@ -23,7 +23,7 @@ from readback import Ink, Reader, Rect, pdf_by_pdfium, pdf_by_pypdf, svg_by_svge
 from storystick.cli import main
 from storystick.drawing.strip import Strip, draw_strip
 from storystick.job.job import Rectangle
-from storystick.job.shop import Rod, Shop
+from storystick.job.shop import Rod, Shop, Squaring
 from storystick.laying_out import load
 from storystick.layout.stations import SpanKind
 from storystick.lengths import Units
@@ -178,7 +178,7 @@ def test_a_strip_runs_on_from_zero_and_has_every_target_in_one_of_its_bands(
 ) -> None:
     job = load(BEAD_CHEST).job
     rectangles = [Rectangle(f"opening {number}", *pair) for number, pair in enumerate(sides, start=1)]
-    shop = Shop(rods=(Rod("own", Fraction(300), Fraction(3000)),), square=tolerance)
+    shop = Shop(rods=(Rod("own", Fraction(300), Fraction(3000)),), square=Squaring(tolerance))
     for number, rod in enumerate(rods_for(rectangles, shop, Units.MM).rods, start=1):
         stick = rod_stick(rod, number, job)
         assert [span.start for span in stick.spans] == [0, *(span.end for span in stick.spans[:-1])]
@@ -198,7 +198,7 @@ def bands_for(
     closed: str, *sides: tuple[int | str, int | str], tolerance: str = "1"
 ) -> list[tuple[Fraction, Fraction]]:
     rectangles = [Rectangle(f"r{number}", Fraction(a), Fraction(b)) for number, (a, b) in enumerate(sides)]
-    shop = Shop(rods=(Rod("own", Fraction(closed), Fraction(1000)),), square=Fraction(tolerance))
+    shop = Shop(rods=(Rod("own", Fraction(closed), Fraction(1000)),), square=Squaring(Fraction(tolerance)))
     (rod,) = rods_for(rectangles, shop, Units.MM).rods
     return [(band.start, band.end) for band in bands_of(rod)]
 

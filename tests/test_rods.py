@@ -15,7 +15,7 @@ from hypothesis import strategies as st
 from jobs import GALLERY_JOBS
 
 from storystick.job.job import Rectangle
-from storystick.job.shop import Rod, RodStock, Shop
+from storystick.job.shop import Rod, RodStock, Shop, Squaring
 from storystick.laying_out import load
 from storystick.lengths import Units
 from storystick.squaring.rectangles import rectangles_of, tolerance_of
@@ -43,7 +43,7 @@ def rectangle(width: Fraction | int | str, height: Fraction | int | str, name: s
 def shop(*reaches: tuple[str, str], stock: RodStock = USUAL, square: Fraction | None = None) -> Shop:
     """Rods named by their closed and open lengths in inches."""
     rods = (Rod(f"{low} to {high}", Fraction(low) * INCH, Fraction(high) * INCH) for low, high in reaches)
-    return Shop(rods=tuple(rods), rod_stock=stock, square=square)
+    return Shop(rods=tuple(rods), rod_stock=stock, square=Squaring(square))
 
 
 def served(plan: RodPlan) -> dict[str, tuple[str, ...]]:
@@ -148,7 +148,9 @@ rectangles: Final = st.lists(st.tuples(sizes, sizes), max_size=8).map(
 def test_every_rectangle_has_one_rod_that_reaches_its_whole_band_or_is_too_short_for_any(
     rectangles: list[Rectangle], rods: dict[str, RodReach], square: Fraction | None, units: Units
 ) -> None:
-    owned = Shop(rods=tuple(Rod(name, reach.closed, reach.open) for name, reach in rods.items()), square=square)
+    owned = Shop(
+        rods=tuple(Rod(name, reach.closed, reach.open) for name, reach in rods.items()), square=Squaring(square)
+    )
     plan = rods_for(rectangles, owned, units)
     names = [*(name for rod in plan.rods for name in rod.serves), *(n for t in plan.too_short for n in t.names)]
     assert sorted(names) == sorted(each.name for each in rectangles)

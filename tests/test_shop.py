@@ -232,11 +232,11 @@ stiff_caul = 3
 def test_what_a_shop_glues_up_with_is_read_and_keeps_to_the_schema() -> None:
     shop, faults = read(ASSEMBLY)
     assert faults == schema_faults(ASSEMBLY) == []
-    assert (shop.square, shop.reading_error) == (inch("1/32"), inch("1/64"))
+    assert (shop.square.tolerance, shop.square.reading_error) == (inch("1/32"), inch("1/64"))
     assert [glue.clamp_time for glue in shop.glues] == [45, None]
     assert shop.clamps == (Clamp("long", inch("50"), 8),)
     assert shop.glue_up.stiff_caul == inch("3")
-    assert read("")[0].reading_error is None
+    assert read("")[0].square.reading_error is None
 
 
 @pytest.mark.parametrize(("text", "messages"), BAD_SHOPS.items(), ids=range(len(BAD_SHOPS)))

@@ -17,7 +17,7 @@ import pytest
 from jobs import read_well
 
 from storystick.job.job import Job, Rectangle
-from storystick.job.shop import Shop
+from storystick.job.shop import Shop, Squaring
 from storystick.squaring.corners import nearest_shape, six_of
 from storystick.squaring.findings import error_words, findings, fit_words, lean_words, suspect_words
 from storystick.squaring.lean import MeasuredBody, lean_of
@@ -198,7 +198,7 @@ def test_assumed_error_is_what_the_shop_says_or_a_division_but_no_less_than_roun
 
 
 def shop_of(error: str) -> Job:
-    return replace(JOB, shop=Shop(reading_error=Fraction(error)))
+    return replace(JOB, shop=Shop(square=Squaring(reading_error=Fraction(error))))
 
 
 def test_larger_error_of_the_shop_accuses_later() -> None:
@@ -209,5 +209,5 @@ def test_larger_error_of_the_shop_accuses_later() -> None:
     assert lean_of(body_of(found), tuple(found)).suspect is not None
     off = shop_of("8").shop
     assert off
-    easy = tuple(replace(racked, off=off.reading_error) for racked in found)
+    easy = tuple(replace(racked, off=off.square.reading_error) for racked in found)
     assert list(accusations(lean_of(body_of(easy), easy))) == []

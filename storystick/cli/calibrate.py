@@ -11,9 +11,9 @@ import click
 
 from storystick.cli.options import check_one_paper, output_option, paper_option
 from storystick.errors import FaultCollector, placed_in
+from storystick.job.kinds import read_name
 from storystick.job.papers import DEFAULT_PAPER, Paper, read_roll, read_sides, sides_of
 from storystick.job.sources import SHOP_FILE
-from storystick.job.tables import read_name
 from storystick.lengths import Units, read_length, read_size
 from storystick.sheets.print_record import CALIBRATION_FILE
 

@@ -1,4 +1,4 @@
-"""Board templates: parts of cabinets by name, and boards drawn free.."""
+"""Board templates: parts of cabinets by name, and boards drawn free. Exact, in mm, from a board's lower left corner."""
 
 from __future__ import annotations
 
@@ -6,13 +6,36 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from enum import Enum
 from fractions import Fraction
-from typing import Final, TypeAlias
+from typing import Any, Final, TypeAlias
 
 from storystick.errors import Fault, FaultCollector
-from storystick.job.keys import default_name, numbered_place, read_numbered
+from storystick.job.keys import (
+    Here,
+    Key,
+    TableOf,
+    default_name,
+    inner,
+    key,
+    list_of,
+    numbered_place,
+    one,
+    own_name,
+    read_numbered,
+    table,
+    table_of,
+)
+from storystick.job.kinds import NAME, Kind, Schema, Scope, distance, size, whole, word_of
 from storystick.job.outline import Arc, Outline, Place, Side, Straight, rectangle, turn
-from storystick.job.tables import NAME, Kind, Table, choice, distance, read_list, size, whole
+from storystick.job.tables import MOST_ENTRIES, Table, read_list
 from storystick.lengths import Units, write_figure
+
+WORD: Final = "template"
+"""The key of the job file."""
+
+_ORIGIN: Final = Place(Fraction(0), Fraction(0))
+_BOUNDLESS_MM: Final = Fraction(10**9)
+_MOST_HOLES: Final = 1000
+_ROUNDING_MM: Final = 1e-6
 
 
 class Along(Enum):
@@ -45,102 +68,6 @@ class Face(Enum):
 
 
 @dataclass(frozen=True, slots=True)
-class Groove:
-    """A groove ``width`` wide. ``at`` is its near edge; it runs from ``start`` to ``end``."""
-
-    along: Along
-    at: Fraction
-    width: Fraction
-    start: Fraction
-    end: Fraction
-    name: str
-
-    @property
-    def corners(self) -> tuple[Place, Place]:
-        """Its lower left one and its upper right one."""
-        near, far = Place(self.start, self.at), Place(self.end, self.at + self.width)
-        return (near, far) if self.along is Along.X else (Place(near.y, near.x), Place(far.y, far.x))
-
-
-@dataclass(frozen=True, slots=True)
-class EdgeRabbet:
-    """A rabbet along the whole of an edge, ``width`` wide on the face."""
-
-    edge: BoardEdge
-    width: Fraction
-    name: str
-
-    def corners(self, width: Fraction, height: Fraction) -> tuple[Place, Place]:
-        """Its lower left one and its upper right one, on a board ``width`` by ``height``."""
-        zero = Fraction(0)
-        left = width - self.width if self.edge is BoardEdge.RIGHT else zero
-        bottom = height - self.width if self.edge is BoardEdge.TOP else zero
-        right = self.width if self.edge is BoardEdge.LEFT else width
-        top = self.width if self.edge is BoardEdge.BOTTOM else height
-        return Place(left, bottom), Place(right, top)
-
-
-@dataclass(frozen=True, slots=True)
-class BoredHole:
-    """A hole by its centre. ``row`` is the name that all of its row have."""
-
-    at: Place
-    diameter: Fraction
-    row: str
-
-
-@dataclass(frozen=True, slots=True)
-class Circle:
-    """A round cut-out."""
-
-    centre: Place
-    diameter: Fraction
-    name: str
-
-
-@dataclass(frozen=True, slots=True)
-class FreeBoard:
-    """A board template that the job draws itself, within a box ``width`` by ``height``."""
-
-    number: int
-    name: str
-    width: Fraction
-    height: Fraction
-    outline: Outline
-    grooves: tuple[Groove, ...] = ()
-    rabbets: tuple[EdgeRabbet, ...] = ()
-    holes: tuple[BoredHole, ...] = ()
-    circles: tuple[Circle, ...] = ()
-
-    @property
-    def place(self) -> str:
-        """Where a fault in this template stands, in the words of a message."""
-        return numbered_place("template", self.number, self.name)
-
-
-@dataclass(frozen=True, slots=True)
-class CabinetBoard:
-    """A board template of a cabinet's part: of ``board``, the cabinet's name and the part's, on one ``face`` of it."""
-
-    number: int
-    name: str
-    board: str
-    face: Face | None = None
-
-    @property
-    def place(self) -> str:
-        """Where a fault in this template stands, in the words of a message."""
-        return numbered_place("template", self.number, self.name)
-
-
-Board: TypeAlias = FreeBoard | CabinetBoard
-
-
-_ORIGIN: Final = Place(Fraction(0), Fraction(0))
-_BOUNDLESS_MM: Final = Fraction(10**9)
-
-
-@dataclass(frozen=True, slots=True)
 class BoardBox:
     """The size of a board, in mm; where that has a fault, so large that no other fault comes of it."""
 
@@ -162,29 +89,48 @@ class BoardBox:
         return f" of {' and '.join(known)}" if known else ""
 
 
-def read_box(table: Table, units: Units) -> BoardBox:
-    """The size of a board; its faults are kept in ``table``."""
-    side = replace(size(units), stand_in=_BOUNDLESS_MM)
-    return BoardBox(table.need("width", side), table.need("height", side))
+def place(scope: Scope) -> Kind[Place]:
+    """Places of two distances, to the right of a board's lower left corner, and above it."""
+    lengths = distance(scope)
+
+    def read(value: object) -> Place:
+        entries = read_list(value)
+        if len(entries) != 2:
+            what = f"the place has {len(entries)} figures; it has two, to the right and up"
+            raise Fault(what, 'write it like ["1 1/2", "2"]')
+        return Place(lengths(entries[0]), lengths(entries[1]))
+
+    shape: Schema = {"type": "array", "minItems": 2, "maxItems": 2, "items": lengths}
+    return Kind(read, _ORIGIN, "[…, …]", "two lengths", shape, "place")
 
 
-def _read_place(value: object, units: Units) -> Place:
-    """Two distances: to the right of the lower left corner, and above it."""
-    entries = read_list(value)
-    if len(entries) != 2:
-        raise Fault(
-            f"the place has {len(entries)} figures; it has two, to the right and up", 'write it like ["1 1/2", "2"]'
-        )
-    read = distance(units)
-    return Place(read(entries[0]), read(entries[1]))
+def write_place(place: Place, units: Units) -> str:
+    """A place in the words of a message."""
+    return f"[{write_figure(place.x, units)}, {write_figure(place.y, units)}]"
 
 
-def place_kind(units: Units) -> Kind[Place]:
-    """Places of two distances, from the lower left corner."""
-    return Kind(lambda value: _read_place(value, units), _ORIGIN, "[…, …]", "two lengths")
+ARC: Final = TableOf(
+    Arc,
+    "A side of an outline that is an arc of a circle.",
+    {
+        "end": one("arc_to", Key(place, "where the arc ends", ["0", "9"])),
+        "through": one("through", Key(place, "a place that it runs through", ["3", "6"])),
+    },
+)
 
 
-def read_outline(value: object, box: BoardBox, units: Units) -> Outline:
+def outline(scope: Scope) -> Kind[Outline]:
+    """An outline from corner to corner, some of them reached by an arc."""
+
+    def read(value: object) -> Outline:
+        return read_outline(value, scope.usual["box"], scope)
+
+    entries: Schema = {"oneOf": [place(scope), ARC]}
+    shape = {"type": "array", "minItems": 2, "maxItems": MOST_ENTRIES, "prefixItems": [place(scope)], "items": entries}
+    return Kind(read, rectangle(Fraction(1), Fraction(1)), "[[…, …], …]", "a list of corners and arcs", shape)
+
+
+def read_outline(value: object, box: BoardBox, scope: Scope) -> Outline:
     """An outline from corner to corner, some of them reached by an arc.
 
     Raises:
@@ -192,11 +138,11 @@ def read_outline(value: object, box: BoardBox, units: Units) -> Outline:
     """
     entries = read_list(value)
     collector = FaultCollector()
-    sides = _read_sides(entries, units, collector)
+    sides = _read_sides(entries, scope, collector)
     collector.raise_any()
     for side in sides:
         with collector.at():
-            _check_in_box(side, box, units)
+            _check_in_box(side, box, scope.units)
     outline = Outline(tuple(sides))
     if outline.crosses_itself:
         collector.add(
@@ -206,16 +152,16 @@ def read_outline(value: object, box: BoardBox, units: Units) -> Outline:
     return outline
 
 
-def _read_sides(entries: Sequence[object], units: Units, collector: FaultCollector) -> list[Side]:
+def _read_sides(entries: Sequence[object], scope: Scope, collector: FaultCollector) -> list[Side]:
     """The sides from corner to corner and back to the first; the faults of each are kept."""
     first, *others = entries
     if isinstance(first, dict):
         raise Fault("the outline begins with an arc", "begin it with a corner, and close it with the arc")
-    at = start = _read_place(first, units)
+    at = start = place(scope)(first)
     sides: list[Side] = []
     for number, entry in enumerate(others, 2):
         with collector.at(f"entry {number}"):
-            sides.append(_read_side(at, entry, units))
+            sides.append(_read_side(at, entry, scope))
             at = sides[-1].end
     if at != start:
         sides.append(Straight(at, start))
@@ -225,22 +171,24 @@ def _read_sides(entries: Sequence[object], units: Units, collector: FaultCollect
     return sides
 
 
-def _read_side(start: Place, entry: object, units: Units) -> Side:
+def _read_side(start: Place, entry: object, scope: Scope) -> Side:
     """A straight side to a corner, or an arc."""
     if not isinstance(entry, dict):
-        end = _read_place(entry, units)
+        end = place(scope)(entry)
         if start == end:
-            raise Fault(f"{write_place(end, units)} is the corner before it again", "leave one of them out")
+            raise Fault(f"{write_place(end, scope.units)} is the corner before it again", "leave one of them out")
         return Straight(start, end)
     table = Table(entry)
-    kind = place_kind(units)
-    end, through = table.need("arc_to", kind), table.need("through", kind)
+    given = ARC.values(Here(table, scope, ARC.keys))
     table.close()
+    end, through = given["end"], given["through"]
     if start == end:
-        raise Fault(f"the arc to {write_place(end, units)} ends where it begins", "give two arcs for a full circle")
+        raise Fault(
+            f"the arc to {write_place(end, scope.units)} ends where it begins", "give two arcs for a full circle"
+        )
     if not turn(start, through, end):
         raise Fault(
-            f"the arc to {write_place(end, units)} has its three places on a straight line",
+            f"the arc to {write_place(end, scope.units)} has its three places on a straight line",
             "move the place that it runs through aside, or give the corner alone",
         )
     return Arc(start, through, end)
@@ -259,160 +207,266 @@ def _check_in_box(side: Side, box: BoardBox, units: Units) -> None:
         )
 
 
-def write_place(place: Place, units: Units) -> str:
-    """A place in the words of a message."""
-    return f"[{write_figure(place.x, units)}, {write_figure(place.y, units)}]"
+@table("A groove, with or across the board.")
+class Groove:
+    """A groove ``width`` wide. ``at`` is its near edge; it runs from ``start`` to ``end``."""
 
-
-_ZERO: Final = Fraction(0)
-_MOST_HOLES: Final = 1000
-_ALONG: Final = choice({along.value: along for along in Along})
-_EDGES: Final = choice({edge.value: edge for edge in BoardEdge})
-_FACES: Final = choice({face.value: face for face in Face})
-_ROUNDING_MM: Final = 1e-6
-
-WORD: Final = "template"
-"""The key of the job file."""
-
-
-def read_boards(job: Table, units: Units) -> tuple[Board, ...]:
-    """The board templates in which nothing is at fault; the faults of the others are kept in ``job``."""
-    return read_numbered(job, WORD, lambda number, name, table: _read_board(number, name, table, units))
-
-
-def _read_board(number: int, name: str, table: Table, units: Units) -> Board:
-    if table.has("board"):
-        return _read_cabinet_board(number, name, table)
-    return _read_free_board(number, name, table, units)
-
-
-def _read_cabinet_board(number: int, name: str, table: Table) -> CabinetBoard:
-    board = table.need("board", NAME)
-    face = table.get("face", _FACES, None)
-    table.close()
-    own = board if name == default_name(WORD, number) else name
-    return CabinetBoard(number, own, board, face)
-
-
-def _read_free_board(number: int, name: str, table: Table, units: Units) -> FreeBoard:
-    box = read_box(table, units)
-    outline = table.get("outline", lambda value: read_outline(value, box, units), rectangle(box.width, box.height))
-    board = FreeBoard(
-        number,
-        name,
-        box.width,
-        box.height,
-        outline,
-        grooves=table.one_or_each("grooves", lambda value: _read_groove(Table(value), box, outline, units)),
-        rabbets=table.one_or_each("rabbets", lambda value: _read_rabbet(Table(value), box, outline, units)),
-        holes=tuple(
-            hole
-            for row in table.one_or_each("holes", lambda value: _read_holes(Table(value), outline, units))
-            for hole in row
-        ),
-        circles=table.one_or_each("circles", lambda value: _read_circle(Table(value), outline, units)),
+    along: Along = key(word_of(Along), "which way it runs: x to the right, y up", "x")
+    at: Fraction = key(distance, "from the board's left or lower edge to its near edge", "1")
+    width: Fraction = key(size, "how wide it is", "23/32")
+    start: Fraction = key(
+        distance, "where it begins", "1/2", name="from", usual=lambda _: Fraction(0), otherwise="at the edge"
     )
-    table.close()
-    return _with_names(board)
+    end: Fraction = key(size, "where it ends", "4", name="to", usual=lambda _: None, otherwise="at the opposite edge")
+    name: str = key(NAME, "what it is called", "shelf", usual=lambda _: "", otherwise="groove, counted")
+
+    @property
+    def corners(self) -> tuple[Place, Place]:
+        """Its lower left one and its upper right one."""
+        near, far = Place(self.start, self.at), Place(self.end, self.at + self.width)
+        return (near, far) if self.along is Along.X else (Place(near.y, near.x), Place(far.y, far.x))
+
+    @staticmethod
+    def fill(here: Here) -> dict[str, Any]:
+        """One that says no end runs to that of the board, whichever way it runs."""
+        names = {"along": "along", "at": "at", "width": "width", "start": "from", "end": "to", "name": "name"}
+        values = {field: here(name) for field, name in names.items()}
+        box: BoardBox = here.scope.usual["box"]
+        return {**values, "end": values["end"] or (box.width if values["along"] is Along.X else box.height)}
+
+    def check(self, here: Here) -> None:
+        box: BoardBox = here.scope.usual["box"]
+        units = here.scope.units
+        length, across = (box.width, box.height) if self.along is Along.X else (box.height, box.width)
+        for far, most, cure in (
+            (self.at + self.width, across, "move it, or make it narrower"),
+            (self.end, length, "end it at the edge"),
+        ):
+            if far > most:
+                edge = write_figure(most, units)
+                raise Fault(f"the groove reaches to {write_figure(far, units)}, beyond the edge at {edge}", cure)
+        if self.start >= self.end:
+            start, end = write_figure(self.start, units), write_figure(self.end, units)
+            raise Fault(f"the groove begins at {start} and ends at {end}", "let it end beyond where it begins")
+        if not here.scope.usual["outline"].overlaps(*self.corners):
+            raise Fault(f"the groove at {write_figure(self.at, units)} lies outside the outline", "move it inward")
 
 
-def _with_names(board: FreeBoard) -> FreeBoard:
-    """What has no name is called after what it is, and counted."""
-    return replace(
-        board,
-        grooves=tuple(
-            replace(groove, name=groove.name or f"groove {number}") for number, groove in enumerate(board.grooves, 1)
-        ),
-        circles=tuple(
-            replace(circle, name=circle.name or f"cut-out {number}") for number, circle in enumerate(board.circles, 1)
-        ),
-    )
+@table("A rabbet along the whole of an edge.")
+class EdgeRabbet:
+    """A rabbet along the whole of an edge, ``width`` wide on the face."""
+
+    edge: BoardEdge = key(word_of(BoardEdge), "the edge that it runs along", "left")
+    width: Fraction = key(size, "how wide it is on the face", "1/4")
+    name: str = key(NAME, "what it is called", "back", usual=lambda _: "rabbet", otherwise="rabbet")
+
+    def corners(self, width: Fraction, height: Fraction) -> tuple[Place, Place]:
+        """Its lower left one and its upper right one, on a board ``width`` by ``height``."""
+        zero = Fraction(0)
+        left = width - self.width if self.edge is BoardEdge.RIGHT else zero
+        bottom = height - self.width if self.edge is BoardEdge.TOP else zero
+        right = self.width if self.edge is BoardEdge.LEFT else width
+        top = self.width if self.edge is BoardEdge.BOTTOM else height
+        return Place(left, bottom), Place(right, top)
+
+    def check(self, here: Here) -> None:
+        box: BoardBox = here.scope.usual["box"]
+        across, is_known = (box.width, box.has_width) if self.edge.is_upright else (box.height, box.has_height)
+        if self.width >= across:
+            own, board = (write_figure(length, here.scope.units) for length in (self.width, across))
+            raise Fault(f"the rabbet is {own} wide, and the board is {board}", "make it narrower")
+        if is_known and not here.scope.usual["outline"].overlaps(*self.corners(box.width, box.height)):
+            what = f"the rabbet at the {self.edge.value} lies outside the outline"
+            raise Fault(what, "give an edge that the outline reaches")
 
 
-def _read_groove(table: Table, box: BoardBox, outline: Outline, units: Units) -> Groove:
-    along = table.need("along", _ALONG)
-    length, across = (box.width, box.height) if along is Along.X else (box.height, box.width)
-    groove = Groove(
-        along,
-        at=table.need("at", distance(units)),
-        width=table.need("width", size(units)),
-        start=table.get("from", distance(units), _ZERO),
-        end=table.get("to", size(units), length),
-        name=table.get("name", NAME, ""),
-    )
-    table.close()
-    for far, most, cure in (
-        (groove.at + groove.width, across, "move it, or make it narrower"),
-        (groove.end, length, "end it at the edge"),
-    ):
-        if far > most:
-            raise Fault(
-                f"the groove reaches to {write_figure(far, units)}, beyond the edge at {write_figure(most, units)}",
-                cure,
-            )
-    if groove.start >= groove.end:
-        raise Fault(
-            f"the groove begins at {write_figure(groove.start, units)} and ends at {write_figure(groove.end, units)}",
-            "let it end beyond where it begins",
-        )
-    if not outline.overlaps(*groove.corners):
-        raise Fault(f"the groove at {write_figure(groove.at, units)} lies outside the outline", "move it inward")
-    return groove
+@dataclass(frozen=True, slots=True)
+class BoredHole:
+    """A hole by its centre. ``row`` is the name that all of its row have."""
+
+    at: Place
+    diameter: Fraction
+    row: str
 
 
-def _read_rabbet(table: Table, box: BoardBox, outline: Outline, units: Units) -> EdgeRabbet:
-    edge = table.need("edge", _EDGES)
-    rabbet = EdgeRabbet(edge, table.need("width", size(units)), table.get("name", NAME, "rabbet"))
-    table.close()
-    across, is_known = (box.width, box.has_width) if edge.is_upright else (box.height, box.has_height)
-    if rabbet.width >= across:
-        raise Fault(
-            f"the rabbet is {write_figure(rabbet.width, units)} wide, and the board is {write_figure(across, units)}",
-            "make it narrower",
-        )
-    if is_known and not outline.overlaps(*rabbet.corners(box.width, box.height)):
-        raise Fault(f"the rabbet at the {edge.value} lies outside the outline", "give an edge that the outline reaches")
-    return rabbet
+def _fill_holes(here: Here) -> dict[str, Any]:
+    if len(given := here.given("at", "first")) != 1:
+        what = f"the entry has {'both at and' if given else 'neither at nor'} first"
+        raise Fault(what, "give at for one hole, first with pitch and count for a row")
+    places = tuple(_row_places(here)) if given == ["first"] else (here.need("at"),)
+    return {"places": places, "diameter": here("diameter"), "name": here("name")}
 
 
-def _read_holes(table: Table, outline: Outline, units: Units) -> tuple[BoredHole, ...]:
-    """A single hole, or a row of them."""
-    if table.has("at") == table.has("first"):
-        given = "both at and first" if table.has("at") else "neither at nor first"
-        raise Fault(f"the entry has {given}", "give at for one hole, first with pitch and count for a row")
-    places = _read_row(table, units) if table.has("first") else (table.need("at", place_kind(units)),)
-    diameter = table.need("diameter", size(units))
-    name = table.get("name", NAME, "hole")
-    table.close()
-    for place in places:
-        _check_within(f"the hole at {write_place(place, units)}", place, diameter, outline)
-    return tuple(BoredHole(place, diameter, name) for place in places)
-
-
-def _read_row(table: Table, units: Units) -> tuple[Place, ...]:
-    first, pitch = table.need("first", place_kind(units)), table.need("pitch", size(units))
-    count, along = table.need("count", whole(1, _MOST_HOLES)), table.need("along", _ALONG)
-    return tuple(_row_places(first, pitch, count, along))
-
-
-def _row_places(first: Place, pitch: Fraction, count: int, along: Along) -> Iterator[Place]:
+def _row_places(here: Here) -> Iterator[Place]:
+    first, pitch, count, along = (here.need(name) for name in ("first", "pitch", "count", "along"))
     for number in range(count):
         by = pitch * number
         yield Place(first.x + by, first.y) if along is Along.X else Place(first.x, first.y + by)
 
 
-def _read_circle(table: Table, outline: Outline, units: Units) -> Circle:
-    circle = Circle(
-        centre=table.need("centre", place_kind(units)),
-        diameter=table.need("diameter", size(units)),
-        name=table.get("name", NAME, ""),
-    )
-    table.close()
-    _check_within(f"the circle about {write_place(circle.centre, units)}", circle.centre, circle.diameter, outline)
-    return circle
+def _build_holes(places: Sequence[Place], diameter: Fraction, name: str) -> tuple[BoredHole, ...]:
+    return tuple(BoredHole(place, diameter, name) for place in places)
 
 
-def _check_within(what: str, centre: Place, diameter: Fraction, outline: Outline) -> None:
+def _check_holes(holes: Sequence[BoredHole], here: Here) -> None:
+    for hole in holes:
+        _check_within(f"the hole at {write_place(hole.at, here.scope.units)}", hole.at, hole.diameter, here)
+
+
+def _check_within(what: str, centre: Place, diameter: Fraction, here: Here) -> None:
     """That a circle lies within the outline, or at most touches it."""
+    outline: Outline = here.scope.usual["outline"]
     if not outline.holds(centre) or outline.nearest_mm(centre) < float(diameter / 2) - _ROUNDING_MM:
         raise Fault(f"{what} reaches outside the outline", "move it inward, or make it smaller")
+
+
+_IN_ROW: Final = "for a row only"
+_IN_ROW_ALL: Final = ("first", "pitch", "count", "along")
+HOLES: Final = TableOf(
+    _build_holes,
+    "A hole, or a row of holes at one pitch.",
+    {
+        name: one(name, key)
+        for name, key in {
+            "at": Key(place, "the middle of a single hole", ["1", "2"], None, otherwise="for a single hole only"),
+            "first": Key(place, "the middle of the first of a row", ["1", "3"], None, otherwise=_IN_ROW),
+            "pitch": Key(size, "from a hole to the next", "1 1/4", None, otherwise=_IN_ROW),
+            "count": Key(whole(1, _MOST_HOLES), "how many there are", 4, None, otherwise=_IN_ROW),
+            "along": Key(word_of(Along), "which way the row runs: x to the right, y up", "y", None, otherwise=_IN_ROW),
+            "diameter": Key(size, "how wide each is", "5 mm"),
+            "name": Key(NAME, "what they are called", "shelf pins", "hole", otherwise="hole"),
+        }.items()
+    },
+    shape={
+        "oneOf": [
+            {"required": ["at"], "properties": dict.fromkeys(_IN_ROW_ALL, False)},
+            {"required": list(_IN_ROW_ALL), "properties": {"at": False}},
+        ]
+    },
+    check=_check_holes,
+    fill=_fill_holes,
+)
+
+
+@table("A round cut-out.")
+class Circle:
+    """A round cut-out."""
+
+    centre: Place = key(place, "its middle", ["2", "3"])
+    diameter: Fraction = key(size, "how wide it is", "2")
+    name: str = key(NAME, "what it is called", "cable hole", usual=lambda _: "", otherwise="cut-out, counted")
+
+    def check(self, here: Here) -> None:
+        what = f"the circle about {write_place(self.centre, here.scope.units)}"
+        _check_within(what, self.centre, self.diameter, here)
+
+
+def _side(scope: Scope) -> Kind[Fraction]:
+    """The width or height of a board; where that has a fault, so large that no other fault comes of it."""
+    return replace(size(scope), stand_in=_BOUNDLESS_MM)
+
+
+@table("A board that is drawn free, within a box.")
+class FreeBoard:
+    """A board template that the job draws itself, within a box ``width`` by ``height``."""
+
+    number: int
+    name: str = own_name(WORD, "Bracket")
+    width: Fraction = key(_side, "how wide the board is", "6")
+    height: Fraction = key(_side, "how high it is", "9")
+    outline: Outline = key(
+        outline,
+        "its corners in order, from its lower left corner, and arcs; the last is joined to the first",
+        [["0", "0"], ["6", "0"], {"arc_to": ["0", "9"], "through": ["3", "6"]}],
+        usual=lambda _: None,
+        otherwise="the rectangle",
+    )
+    grooves: tuple[Groove, ...] = key(
+        list_of(inner(Groove), alone=True), "grooves in it", {"along": "x", "at": "1", "width": "23/32"}, default=()
+    )
+    rabbets: tuple[EdgeRabbet, ...] = key(
+        list_of(inner(EdgeRabbet), alone=True), "rabbets along its edges", {"edge": "left", "width": "1/4"}, default=()
+    )
+    holes: tuple[BoredHole, ...] = key(
+        list_of(inner(HOLES), alone=True), "holes in it", {"at": ["1", "2"], "diameter": "5 mm"}, default=()
+    )
+    circles: tuple[Circle, ...] = key(
+        list_of(inner(Circle), alone=True), "round cut-outs", {"centre": ["2", "3"], "diameter": "2"}, default=()
+    )
+
+    @property
+    def place(self) -> str:
+        """Where a fault in this template stands, in the words of a message."""
+        return numbered_place(WORD, self.number, self.name)
+
+    @staticmethod
+    def fill(here: Here) -> dict[str, Any]:
+        """All that is worked on a board has to lie within its outline; what has no name is counted."""
+        box = BoardBox(here("width"), here("height"))
+        outline = here.where(box=box)("outline") or rectangle(box.width, box.height)
+        board = here.where(box=box, outline=outline)
+        return {
+            "width": box.width,
+            "height": box.height,
+            "outline": outline,
+            "grooves": _counted(board("grooves"), "groove"),
+            "rabbets": board("rabbets"),
+            "holes": tuple(hole for row in board("holes") for hole in row),
+            "circles": _counted(board("circles"), "cut-out"),
+        }
+
+
+def _counted(things: Sequence[Any], word: str) -> tuple[Any, ...]:
+    """What has no name is called after what it is, and counted."""
+    return tuple(replace(thing, name=thing.name or f"{word} {number}") for number, thing in enumerate(things, 1))
+
+
+@table("A board of a cabinet, by name.")
+class CabinetBoard:
+    """A board template of a cabinet's part: of ``board``, the cabinet's name and the part's, on one ``face`` of it."""
+
+    number: int
+    name: str = own_name(WORD, "Left side")
+    board: str = key(NAME, "the cabinet's name and the part's", "Press left side")
+    face: Face | None = key(
+        word_of(Face),
+        "which face of a divider or a shelf it is",
+        "left",
+        default=None,
+        otherwise="not needed for others",
+    )
+
+    @property
+    def place(self) -> str:
+        """Where a fault in this template stands, in the words of a message."""
+        return numbered_place(WORD, self.number, self.name)
+
+
+def _cabinet_board(number: int, name: str, board: str, face: Face | None) -> CabinetBoard:
+    """One that was given no name is called as its board is."""
+    return CabinetBoard(number, board if name == default_name(WORD, number) else name, board, face)
+
+
+Board: TypeAlias = FreeBoard | CabinetBoard
+
+CABINET_BOARD: Final = replace(table_of(CabinetBoard), build=_cabinet_board)
+
+
+def boards(scope: Scope) -> Kind[tuple[Board, ...]]:
+    """The board templates in which nothing is at fault."""
+
+    def read(number: int, name: str, table: Table) -> Board:
+        of: TableOf[Any] = CABINET_BOARD if table.has("board") else table_of(FreeBoard)
+        board: Board = of.read(table, scope, number=number, name=name)
+        return board
+
+    items = {"oneOf": [CABINET_BOARD, table_of(FreeBoard)]}
+    shape: Schema = {"type": "array", "minItems": 1, "maxItems": MOST_ENTRIES, "items": items}
+    return Kind(
+        lambda _: (),
+        (),
+        "",
+        "tables under [[template]]",
+        shape,
+        take_from=lambda table, *_: read_numbered(table, WORD, read),
+    )

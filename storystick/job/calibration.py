@@ -9,9 +9,9 @@ from math import ceil
 from typing import Final
 
 from storystick.errors import Fault, FaultCollector
+from storystick.job.kinds import plain_number
 from storystick.job.papers import PAPERS, Paper
 from storystick.job.shop import MOST_CORRECTION
-from storystick.job.tables import plain_number
 from storystick.lengths import INCH_MM, Units, write_exact, write_figure
 
 _FULLER: Final = Fraction(1, 100)

@@ -3,32 +3,71 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import Enum
 from fractions import Fraction
-from typing import Final, TypeVar
+from typing import Any, Final, TypeVar
 
 from storystick.errors import Fault, as_written
+from storystick.job.keys import Here, Key, TableOf, inner, key, keys, one, plain_or, table, table_of
+from storystick.job.kinds import (
+    NAME,
+    NUMBER_TEXT,
+    Kind,
+    Schema,
+    Scope,
+    choice,
+    distance,
+    plain_number,
+    size,
+    whole,
+    word_of,
+)
 from storystick.job.openings import (
+    EQUAL,
+    GROUP_ALONE,
+    SHARED,
+    STOCK,
     Fixed,
     Graduated,
     Opening,
-    Scope,
     Share,
     Stock,
-    choose_form,
-    names_file,
-    read_clear,
-    read_each_opening,
-    read_group,
-    read_opening_file,
-    read_shared,
-    read_sized,
+    clear,
+    forms,
+    openings_of,
 )
-from storystick.job.tables import MOST_ENTRIES, NAME, Kind, Table, choice, distance, plain_number, size, tables, whole
+from storystick.job.tables import MOST_ENTRIES, Table, tables
 from storystick.lengths import INCH_MM, Figures, Units
 
+GAP_GRADES: Final[Mapping[str, Fraction]] = {
+    "premium": INCH_MM / 32,
+    "custom": INCH_MM / 16,
+    "economy": INCH_MM * 3 / 32,
+}
+"""Reveals in mm by the gap grades of architectural woodwork (shared/gap_grades.toml)."""
+
+_MOST_MOISTURE: Final = 30
+_MOST_SHELVES: Final = 60
+_PITCH_MM: Final = Fraction(32)
+_LEAST_PITCH: Final = {Units.INCH: (INCH_MM / 8, "1/8 in"), Units.MM: (Fraction(3), "3 mm")}
+"""Holes that are closer run into each other: no pin is thinner; common practice, no source."""
+
+_PLAY: Final = {Units.INCH: INCH_MM / 16, Units.MM: Fraction(2)}
+"""What adjustable shelves have to spare, in length and in depth (mm): common practice, no source."""
+
 T = TypeVar("T")
+
+
+def stock_key(words: str, otherwise: str) -> Key:
+    """The stock of a table, which may be left out where another is usual."""
+    return Key(STOCK, words, "ply", usual=lambda scope: scope.usual["stock"], otherwise=otherwise)
+
+
+def read_stock(here: Here) -> Stock:
+    """What :func:`stock_key` says."""
+    stock: Stock = here.need("stock") if here.scope.usual["stock"] is None else here("stock")
+    return stock
 
 
 class FrontKind(Enum):
@@ -38,6 +77,11 @@ class FrontKind(Enum):
     DOOR = "door"
     PAIR = "pair of doors"
     NONE = "none"
+
+
+FRONT_KIND: Final = choice(
+    {"drawer": FrontKind.DRAWER, "door": FrontKind.DOOR, "pair": FrontKind.PAIR, "none": FrontKind.NONE}
+)
 
 
 class FrontFit(Enum):
@@ -54,7 +98,25 @@ class Sawn(Enum):
     QUARTER = "quarter"
 
 
-@dataclass(frozen=True, slots=True)
+def _read_percent(value: object) -> Fraction:
+    content = plain_number(value)
+    if content is None or content > _MOST_MOISTURE:
+        what = f"{as_written(value)} is not a moisture content from 0 to {_MOST_MOISTURE} per cent"
+        raise Fault(what, "write it like 8 or 8.5, without a sign")
+    return content
+
+
+_PERCENT_SHAPE: Final[Schema] = {
+    "oneOf": [{"type": "number", "minimum": 0, "maximum": _MOST_MOISTURE}, {"type": "string", **NUMBER_TEXT}]
+}
+_PERCENT: Final = Kind(_read_percent, Fraction(8), "…", "a moisture content in per cent", _PERCENT_SHAPE, "moisture")
+_SPECIES: Final = replace(NAME, sort="a wood by its name in the table of movements")
+
+
+@table(
+    "Solid wood, with moisture contents in per cent.",
+    form='{ species = "…", cut = "flat" or "quarter", made_at = …, driest = …, dampest = … }',
+)
 class SolidWood:
     """Solid-wood fronts: the ``species`` of the Wood Handbook's table, and moisture contents in per cent.
 
@@ -62,56 +124,172 @@ class SolidWood:
     ``least_reveal`` is what an inset front keeps across its grain at the dampest (mm); None keeps the whole reveal.
     """
 
-    species: str
-    cut: Sawn
-    made_at: Fraction
-    driest: Fraction
-    dampest: Fraction
-    least_reveal: Fraction | None = None
+    species: str = key(_SPECIES, "the wood, by its name in the Wood Handbook's table of movements", "cherry, black")
+    cut: Sawn = key(word_of(Sawn), "how the boards were sawn", "flat")
+    made_at: Fraction = key(_PERCENT, "the moisture content when the front is cut to size", 8)
+    driest: Fraction = key(_PERCENT, "the least of a year", 6)
+    dampest: Fraction = key(_PERCENT, "the most of a year", 11)
+    least_reveal: Fraction | None = key(
+        distance,
+        "what an inset front keeps across its grain when it is dampest",
+        "1/32",
+        default=None,
+        otherwise="the whole reveal",
+    )
+
+    def check(self, here: Here) -> None:
+        if not self.driest <= self.made_at <= self.dampest:
+            figures = ", ".join(f"{key} {as_written(here.table[key])}" for key in ("driest", "made_at", "dampest"))
+            raise Fault(f"the moisture contents do not rise: {figures}", "let made_at lie between driest and dampest")
 
 
-@dataclass(frozen=True, slots=True)
+def _read_reveal(here: Here) -> Fraction:
+    """The reveal as given, or that of the grade."""
+    if len(here.given("reveal", "grade")) > 1:
+        here.table.fault("reveal stands beside grade", "give one of them")
+    by_grade: Fraction = here("grade")
+    reveal: Fraction | None = here("reveal")
+    return by_grade if reveal is None else reveal
+
+
+def _read_overlay(here: Here) -> Fraction:
+    kind = here.table["kind"] if here.given("kind") else None
+    overlay: Fraction = here.need("overlay") if kind == FrontFit.OVERLAY.value else Fraction(0)
+    if here.given("overlay") and kind == FrontFit.INSET.value:
+        here.table.fault("overlay is given to inset fronts", 'leave it out, or write kind = "overlay"')
+    return overlay
+
+
+@table(
+    "What closes the openings.",
+    form='{ kind = "inset", reveal = … } or { kind = "overlay", overlay = … }',
+    shape={
+        "not": {"required": ["reveal", "grade"]},
+        "if": {"properties": {"kind": {"const": "overlay"}}},
+        "then": {"required": ["overlay"]},
+        "else": {"properties": {"overlay": False}},
+    },
+)
 class FrontRule:
     """Fronts. Inset: ``reveal`` all round and between a pair. Overlay: ``overlay`` beyond the opening at each edge,
     and ``reveal`` between neighbours.
     """
 
-    fit: FrontFit
-    stock: Stock
-    reveal: Fraction
-    overlay: Fraction = Fraction(0)
-    kind: FrontKind = FrontKind.DRAWER
-    wood: SolidWood | None = None
+    fit: FrontFit = key(
+        word_of(FrontFit), "whether fronts sit inside their openings, or over what is round them", "inset", name="kind"
+    )
+    stock: Stock = keys(read_stock, stock=stock_key("the stock of the fronts", "the frame's, or the carcass's"))
+    reveal: Fraction = keys(
+        _read_reveal,
+        reveal=Key(
+            distance,
+            "the gap round an inset front and between a pair, or between overlay fronts",
+            "1/16",
+            None,
+            otherwise="as the grade says",
+        ),
+        grade=Key(
+            choice(GAP_GRADES),
+            "a grade of architectural woodwork for the gap: premium 1/32 in, custom 1/16 in, economy 3/32 in",
+            "premium",
+            GAP_GRADES["custom"],
+            otherwise="custom",
+        ),
+    )
+    overlay: Fraction = keys(
+        _read_overlay,
+        default=Fraction(0),
+        overlay=Key(
+            distance,
+            "how far a front lies over each edge of its opening",
+            "1/2",
+            Fraction(0),
+            otherwise="needed for overlay fronts, and for no others",
+            asked=True,
+        ),
+    )
+    kind: FrontKind = key(
+        FRONT_KIND,
+        "what closes an opening that says nothing else",
+        "door",
+        name="front",
+        default=FrontKind.DRAWER,
+        otherwise="drawer",
+    )
+    wood: SolidWood | None = key(
+        inner(SolidWood),
+        "solid fronts, made to a size that still opens in the damp season",
+        {"species": "cherry, black", "cut": "flat", "made_at": 8, "driest": 6, "dampest": 11},
+        default=None,
+        otherwise="fronts that do not move",
+    )
+
+    def check(self, here: Here) -> None:
+        least = self.wood.least_reveal if self.wood else None
+        if least is None:
+            return
+        if self.fit is FrontFit.OVERLAY:
+            raise Fault("least_reveal is given to overlay fronts", "leave it out", "wood, least_reveal")
+        if least > self.reveal:
+            figures = Figures.usual(here.scope.units)
+            what = f"{figures(least)} is more than the reveal of {figures(self.reveal)}"
+            raise Fault(what, f"make it {figures.at_most(self.reveal)} or less", "wood, least_reveal")
 
 
-@dataclass(frozen=True, slots=True)
+@table("Drawer boxes, by the clear space round each.", form='{ stock = "…", side = …, top = …, back = … }')
 class DrawerRule:
     """Drawer boxes: ``stock`` of their sides, and the clear space that each leaves in its opening."""
 
-    stock: Stock
-    side: Fraction
-    top: Fraction
-    bottom: Fraction
-    back: Fraction
+    stock: Stock = key(STOCK, "the stock of their sides", "box")
+    side: Fraction = key(distance, "the clear space at each side of a box, as its slide needs", "3/16", asked=True)
+    top: Fraction = key(distance, "the clear space above a box", "1/4", asked=True)
+    bottom: Fraction = key(distance, "the clear space below a box", "1/8", usual=lambda _: Fraction(0), otherwise="0")
+    back: Fraction = key(distance, "the clear space behind a box", "1", asked=True)
 
 
-@dataclass(frozen=True, slots=True)
+def _pitch(scope: Scope) -> Kind[Fraction]:
+    sizes = size(scope)
+
+    def read(value: object) -> Fraction:
+        pitch = sizes(value)
+        least, words = _LEAST_PITCH[scope.units]
+        if pitch < least:
+            what = f"{as_written(value)} is less than {words}, which the thinnest pin's hole takes"
+            raise Fault(what, "look at its unit; 32 mm is usual")
+        return pitch
+
+    return replace(sizes, read=read)
+
+
+def _play(words: str) -> Key:
+    return Key(
+        distance, words, "1/8", usual=lambda scope: _PLAY[scope.units], otherwise="1/16 in, or 2 mm in a job in mm"
+    )
+
+
+@table("Adjustable shelves on rows of holes.", form="{ shelves = …, first = …, front = …, back = … }")
 class Adjustable:
     """Adjustable shelves in an opening: how many, on rows of holes ``pitch`` apart.
 
     The rows stand ``front`` from the finished front edge of the case, its edging included (behind a face frame from the
     back of the frame), and ``back`` from its back edge. The lowest hole is ``first`` above the bottom of the opening,
     and the highest at least as far below its top. Shelves are ``play`` shorter than the opening is wide,
-    and ``depth_play`` less deep than the case is inside.
+    and ``depth_play`` less deep than the case is inside. Holes 32 mm apart are common practice, no source.
     """
 
-    count: int
-    pitch: Fraction
-    first: Fraction
-    front: Fraction
-    back: Fraction
-    play: Fraction
-    depth_play: Fraction = Fraction(0)
+    count: int = key(whole(1, _MOST_SHELVES), "how many shelves there are", 2, name="shelves")
+    pitch: Fraction = key(_pitch, "from a hole to the next", "1", usual=lambda _: _PITCH_MM, otherwise="32 mm")
+    first: Fraction = key(size, "from the bottom of the opening to its lowest hole", "4", asked=True)
+    front: Fraction = key(
+        size, "from the finished front edge, edging included, to the front row of holes", "1 1/2", asked=True
+    )
+    back: Fraction = key(size, "from the back edge of the case to the back row of holes", "2", asked=True)
+    play: Fraction = keys(lambda here: here("play"), play=_play("how much shorter a shelf is than its opening is wide"))
+    depth_play: Fraction = keys(
+        lambda here: here("depth_play"),
+        default=Fraction(0),
+        depth_play=_play("how much less deep a shelf is than the case is inside"),
+    )
 
 
 @dataclass(frozen=True, slots=True)
@@ -126,165 +304,111 @@ class Compartment:
     adjustable: Adjustable | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class CabinetColumn:
-    """A column of openings, from the bottom up, ``width`` wide in the clear."""
-
-    width: Fixed | Share
-    compartments: tuple[Compartment, ...]
-
-
-@dataclass(frozen=True, slots=True)
-class CabinetRow:
-    """A band across the cabinet, ``height`` high in the clear, its columns from left to right."""
-
-    height: Fixed | Share
-    columns: tuple[CabinetColumn, ...]
-
-
-GAP_GRADES: Final[Mapping[str, Fraction]] = {
-    "premium": INCH_MM / 32,
-    "custom": INCH_MM / 16,
-    "economy": INCH_MM * 3 / 32,
-}
-"""Reveals in mm by the gap grades of architectural woodwork (shared/gap_grades.toml)."""
-
-
-FRONT_KIND: Final = choice(
-    {"drawer": FrontKind.DRAWER, "door": FrontKind.DOOR, "pair": FrontKind.PAIR, "none": FrontKind.NONE}
+_FRONT: Final = one("front", Key(FRONT_KIND, "what closes it", "pair", None, otherwise="as the cabinet's fronts say"))
+_ADJUSTABLE: Final = one(
+    "adjustable",
+    Key(
+        inner(Adjustable),
+        "adjustable shelves in it",
+        {"shelves": 2, "first": "4", "front": "1 1/2", "back": "2"},
+        None,
+        otherwise="none",
+    ),
 )
 
 
-_MOST_MOISTURE: Final = 30
+def _fitted(of: type[Any] | TableOf[Any], **more: Any) -> TableOf[Compartment]:
+    """An opening of a cabinet, with what it is fitted with."""
+    own = table_of(of)
+
+    def build(front: FrontKind | None, adjustable: Adjustable | None = None, **fields: object) -> Compartment:
+        return Compartment(own.build(**fields), front, adjustable)
+
+    return replace(own, build=build, filled={**own.filled, **more}, check=None)
 
 
-def read_fronts(value: object, scope: Scope, usual: Stock | None) -> FrontRule:
-    """The fronts; ``usual`` is their stock where they name none."""
-    table = Table(value, form='{ kind = "inset", reveal = … } or { kind = "overlay", overlay = … }')
-    fit = table.need("kind", choice({fit.value: fit for fit in FrontFit}))
-    fronts = FrontRule(
-        fit=fit,
-        stock=need_stock(table, scope, usual),
-        reveal=_read_reveal(table, scope),
-        overlay=_read_overlay(table, fit, scope),
-        kind=table.get("front", FRONT_KIND, FrontKind.DRAWER),
-        wood=table.get("wood", lambda value: _read_wood(value, scope), None),
+_COMPARTMENT: Final = plain_or(
+    clear,
+    lambda taken: Compartment(Opening(taken)),
+    forms(
+        "{ key = …, key = … }",
+        opening=_fitted(Opening, front=_FRONT, adjustable=_ADJUSTABLE),
+        share=_fitted(SHARED, front=_FRONT, adjustable=_ADJUSTABLE),
+        graduated=_fitted(GROUP_ALONE, front=_FRONT),
+    ),
+)
+_ONE_OPENING: Final = (Compartment(Opening(EQUAL)),)
+_OPENINGS: Final = Key(
+    openings_of(_COMPARTMENT, Compartment),
+    "the openings from the bottom up, by their clear sizes",
+    ["8", "equal", {"graduated": 4, "step": "1/2"}, {"opening": "equal", "front": "pair"}],
+    usual=lambda _: _ONE_OPENING,
+    otherwise="one opening",
+)
+
+
+def _share(words: str) -> Key:
+    return Key(clear, words, "30", usual=lambda _: EQUAL, otherwise="equal: as much of what is left as each other one")
+
+
+@table("A column of openings.")
+class CabinetColumn:
+    """A column of openings, from the bottom up, ``width`` wide in the clear."""
+
+    width: Fixed | Share = keys(lambda here: here("width"), width=_share("how wide it is in the clear"))
+    compartments: tuple[Compartment, ...] = keys(lambda here: here("openings"), openings=_OPENINGS)
+
+
+def headed(heading: str, of: type[T] | TableOf[T]) -> Callable[[Scope], Kind[tuple[T, ...]]]:
+    """Tables without names under a ``heading`` of their own; those in which nothing is at fault."""
+
+    def kind(scope: Scope) -> Kind[tuple[T, ...]]:
+        def take(table: Table, name: str, _default: object) -> tuple[T, ...]:
+            things: list[T] = []
+            for number, value in enumerate(table.get(name, tables(heading), ()), 1):
+                with table.at(f"{name} {number}"):
+                    things.append(table_of(of).read(Table(value), scope))
+            return tuple(things)
+
+        shape: Schema = {"type": "array", "minItems": 1, "maxItems": MOST_ENTRIES, "items": table_of(of)}
+        return Kind(lambda _: (), (), "", f"tables under {heading}", shape, take_from=take)
+
+    return kind
+
+
+def _read_columns(here: Here) -> tuple[CabinetColumn, ...]:
+    """The columns of a band, or its openings in one column."""
+    return here("column") if here.given("column") else (CabinetColumn(EQUAL, here("openings")),)
+
+
+def _read_own_columns(here: Here) -> tuple[CabinetColumn, ...]:
+    if len(here.given("column", "openings")) > 1:
+        here.table.fault("column and openings stand side by side", "give openings to each column instead")
+    return _read_columns(here)
+
+
+@table("A band across the cabinet.", shape={"not": {"required": ["openings", "column"]}})
+class CabinetRow:
+    """A band across the cabinet, ``height`` high in the clear, its columns from left to right."""
+
+    height: Fixed | Share = keys(lambda here: here("height"), height=_share("how high it is in the clear"))
+    columns: tuple[CabinetColumn, ...] = keys(
+        _read_own_columns,
+        column=Key(headed("[[cabinet.row.column]]", CabinetColumn), "its columns from the left", [], ()),
+        openings=replace(_OPENINGS, words="its openings from the bottom up, where it has one column"),
     )
-    table.close()
-    _check_least(fronts, scope)
-    return fronts
 
 
-def _check_least(fronts: FrontRule, scope: Scope) -> None:
-    least = fronts.wood.least_reveal if fronts.wood else None
-    if least is None:
-        return
-    if fronts.fit is FrontFit.OVERLAY:
-        raise Fault("least_reveal is given to overlay fronts", "leave it out", "wood, least_reveal")
-    if least > fronts.reveal:
-        figures = Figures.usual(scope.units)
-        what = f"{figures(least)} is more than the reveal of {figures(fronts.reveal)}"
-        raise Fault(what, f"make it {figures.at_most(fronts.reveal)} or less", "wood, least_reveal")
-
-
-def _read_reveal(table: Table, scope: Scope) -> Fraction:
-    """The reveal as given, or that of the grade."""
-    if table.has("reveal") and table.has("grade"):
-        table.fault("reveal stands beside grade", "give one of them")
-    by_grade = table.get("grade", choice(GAP_GRADES), GAP_GRADES["custom"])
-    return table.get("reveal", distance(scope.units), by_grade)
-
-
-def _read_overlay(table: Table, fit: FrontFit, scope: Scope) -> Fraction:
-    if fit is FrontFit.OVERLAY:
-        return table.need("overlay", distance(scope.units), "how far a front lies over each edge of its opening")
-    if table.has("overlay") and table.has("kind") and table["kind"] == FrontFit.INSET.value:
-        table.fault("overlay is given to inset fronts", 'leave it out, or write kind = "overlay"')
-    return Fraction(0)
-
-
-def _read_wood(value: object, scope: Scope) -> SolidWood:
-    form = '{ species = "…", cut = "flat" or "quarter", made_at = …, driest = …, dampest = … }'
-    table = Table(value, form=form)
-    percent = Kind(_read_percent, Fraction(8), "…", "a moisture content in per cent")
-    wood = SolidWood(
-        species=table.need("species", Kind(NAME, "", '"…"', "a wood by its name in the table of movements")),
-        cut=table.need("cut", choice({cut.value: cut for cut in Sawn})),
-        made_at=table.need("made_at", percent),
-        driest=table.need("driest", percent),
-        dampest=table.need("dampest", percent),
-        least_reveal=table.get("least_reveal", distance(scope.units), None),
-    )
-    table.close()
-    if not wood.driest <= wood.made_at <= wood.dampest:
-        figures = ", ".join(f"{key} {as_written(table[key])}" for key in ("driest", "made_at", "dampest"))
-        raise Fault(f"the moisture contents do not rise: {figures}", "let made_at lie between driest and dampest")
-    return wood
-
-
-def _read_percent(value: object) -> Fraction:
-    """A moisture content in per cent."""
-    content = plain_number(value)
-    if content is None or content > _MOST_MOISTURE:
-        what = f"{as_written(value)} is not a moisture content from 0 to {_MOST_MOISTURE} per cent"
-        raise Fault(what, "write it like 8 or 8.5, without a sign")
-    return content
-
-
-def need_stock(table: Table, scope: Scope, usual: Stock | None = None) -> Stock:
-    """The table's stock; it may be left out where there is a ``usual`` one."""
-    if usual is None:
-        return table.need("stock", scope.stock)
-    return table.get("stock", scope.stocks.find, usual)
-
-
-def read_drawers(table: Table, scope: Scope) -> DrawerRule:
-    """Drawer boxes, by the clear space round each."""
-    clear = distance(scope.units)
-    drawers = DrawerRule(
-        stock=table.need("stock", scope.stock),
-        side=table.need("side", clear, "the clear space at each side of a box, as its slide needs"),
-        top=table.need("top", clear, "the clear space above a box"),
-        bottom=table.get("bottom", clear, Fraction(0)),
-        back=table.need("back", clear, "the clear space behind a box"),
-    )
-    table.close()
-    return drawers
-
-
-_EQUAL: Final = Share(Fraction(1))
-
-
-_ONE_OPENING: Final = (Compartment(Opening(_EQUAL)),)
-
-
-_MOST_SHELVES: Final = 60
-
-
-_PITCH_MM: Final = Fraction(32)
-
-
-_LEAST_PITCH: Final = {Units.INCH: (INCH_MM / 8, "1/8 in"), Units.MM: (Fraction(3), "3 mm")}
-"""Holes that are closer run into each other: no pin is thinner; common practice, no source."""
-
-
-_PLAY: Final = {Units.INCH: INCH_MM / 16, Units.MM: Fraction(2)}
-"""What adjustable shelves have to spare, in length and in depth (mm): common practice, no source."""
-
-
-def read_bands(cabinet: Table, scope: Scope) -> tuple[CabinetRow, ...]:
+def read_bands(here: Here) -> tuple[CabinetRow, ...]:
     """The bands. Without bands, columns or openings stand in one; with none of the three it is one opening."""
-    given = [key for key in ("row", "column", "openings") if cabinet.has(key)]
+    given = here.given("row", "column", "openings")
     if len(given) > 1:
-        cabinet.fault(f"{' and '.join(given)} stand side by side", "give one of them, and the others inside it")
+        here.table.fault(f"{' and '.join(given)} stand side by side", "give one of them, and the others inside it")
         return ()
-    if given == ["row"]:
-        rows = _each(cabinet, "row", "[[cabinet.row]]", lambda row: _read_row(row, scope))
-    else:
-        rows = (CabinetRow(_EQUAL, _read_columns(cabinet, scope, "[[cabinet.column]]")),)
+    rows: tuple[CabinetRow, ...] = here("row") if given == ["row"] else (CabinetRow(EQUAL, _read_columns(here)),)
     count = sum(map(_count, rows))
     if count > MOST_ENTRIES:
-        cabinet.fault(f"the cabinet has {count} openings; at most {MOST_ENTRIES} are allowed", "divide it")
+        here.table.fault(f"the cabinet has {count} openings; at most {MOST_ENTRIES} are allowed", "divide it")
     return rows
 
 
@@ -293,104 +417,9 @@ def _count(row: CabinetRow) -> int:
     return sum(item.count if isinstance(item, Graduated) else 1 for item in items)
 
 
-def _each(table: Table, key: str, heading: str, read: Callable[[Table], T]) -> tuple[T, ...]:
-    things: list[T] = []
-    for number, value in enumerate(table.get(key, tables(heading), ()), 1):
-        with table.at(f"{key} {number}"):
-            things.append(read(Table(value)))
-    return tuple(things)
-
-
-def _read_row(table: Table, scope: Scope) -> CabinetRow:
-    height = _read_share(table, "height", scope)
-    if table.has("column") and table.has("openings"):
-        table.fault("column and openings stand side by side", "give openings to each column instead")
-    row = CabinetRow(height, _read_columns(table, scope, "[[cabinet.row.column]]"))
-    table.close()
-    return row
-
-
-def _read_share(table: Table, key: str, scope: Scope) -> Fixed | Share:
-    return table.get(key, lambda value: read_clear(value, scope), _EQUAL)
-
-
-def _read_columns(table: Table, scope: Scope, heading: str) -> tuple[CabinetColumn, ...]:
-    """The columns of a band, or its openings in one column."""
-    if table.has("column"):
-        return _each(table, "column", heading, lambda column: _read_column(column, scope))
-    return (CabinetColumn(_EQUAL, _read_compartments(table, scope)),)
-
-
-def _read_column(table: Table, scope: Scope) -> CabinetColumn:
-    column = CabinetColumn(_read_share(table, "width", scope), _read_compartments(table, scope))
-    table.close()
-    return column
-
-
-def _read_compartments(table: Table, scope: Scope) -> tuple[Compartment, ...]:
-    if not table.has("openings"):
-        return _ONE_OPENING
-    if names_file(table):
-        return tuple(map(Compartment, read_opening_file(table, scope)))
-    return read_each_opening(table, lambda value: _read_compartment(value, scope))
-
-
-def _read_compartment(value: object, scope: Scope) -> Compartment:
-    if not isinstance(value, dict):
-        return Compartment(Opening(read_clear(value, scope)))
-    table = Table(value)
-    compartment = _FORMS[choose_form(table, _FORMS)](table, scope)
-    table.close()
-    return compartment
-
-
-def _sized(table: Table, scope: Scope) -> Compartment:
-    return _fitted(read_sized(table, scope), table, scope)
-
-
-def _shared(table: Table, scope: Scope) -> Compartment:
-    return _fitted(read_shared(table, scope), table, scope)
-
-
-def _fitted(opening: Opening, table: Table, scope: Scope) -> Compartment:
-    front = table.get("front", FRONT_KIND, None)
-    return Compartment(opening, front, table.get("adjustable", lambda value: _read_adjustable(value, scope), None))
-
-
-def _group(table: Table, scope: Scope) -> Compartment:
-    return Compartment(read_group(table, scope), table.get("front", FRONT_KIND, None))
-
-
-_FORMS: Final[Mapping[str, Callable[[Table, Scope], Compartment]]] = {
-    "opening": _sized,
-    "share": _shared,
-    "graduated": _group,
+BAND_KEYS: Final[Mapping[str, Key]] = {
+    "row": Key(headed("[[cabinet.row]]", CabinetRow), "bands from the bottom up", [], ()),
+    "column": Key(headed("[[cabinet.column]]", CabinetColumn), "columns from the left, in one band", [], ()),
+    "openings": _OPENINGS,
 }
-
-
-def _read_pitch(value: object, scope: Scope) -> Fraction:
-    pitch = size(scope.units)(value)
-    least, words = _LEAST_PITCH[scope.units]
-    if pitch < least:
-        raise Fault(
-            f"{as_written(value)} is less than {words}, which the thinnest pin's hole takes",
-            "look at its unit; 32 mm is usual",
-        )
-    return pitch
-
-
-def _read_adjustable(value: object, scope: Scope) -> Adjustable:
-    """Adjustable shelves. Holes 32 mm apart are common practice, without a source to name."""
-    table = Table(value, form="{ shelves = …, first = …, front = …, back = … }")
-    length = size(scope.units)
-    shelves = Adjustable(
-        count=table.need("shelves", whole(1, _MOST_SHELVES)),
-        pitch=table.get("pitch", lambda value: _read_pitch(value, scope), _PITCH_MM),
-        first=table.need("first", length, "from the bottom of the opening to its lowest hole"),
-        front=table.need("front", length, "from the finished front edge, edging included, to the front row of holes"),
-        back=table.need("back", length, "from the back edge of the case to the back row of holes"),
-        play=table.get("play", distance(scope.units), _PLAY[scope.units]),
-        depth_play=table.get("depth_play", distance(scope.units), _PLAY[scope.units]),
-    )
-    table.close()
-    return shelves
+"""What :func:`read_bands` reads."""

@@ -7,16 +7,15 @@ from dataclasses import dataclass, field, replace
 from fractions import Fraction
 from functools import cached_property
 from hashlib import sha256
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any, Final
 
 from storystick.errors import Fault
-from storystick.job.keys import read_numbered
+from storystick.job.keys import key, own_name, table, table_of
+from storystick.job.kinds import size
 from storystick.job.other_words import unknown
 from storystick.job.papers import Margins, Paper
-from storystick.job.shop import Printer
 from storystick.job.sources import Source
 from storystick.job.sticks import Stick
-from storystick.job.tables import Table, size
 from storystick.lengths import Figures, Units, write_label
 
 if TYPE_CHECKING:
@@ -75,16 +74,16 @@ class Job:
         return sha256(lengths_and_parts).hexdigest()[:6]
 
 
-@dataclass(frozen=True, slots=True)
+@table("A rectangle to be squared by its diagonals, beside those of the cabinets.")
 class Rectangle:
     """What two diagonals are measured of, as it should be. Exact, in mm.
 
     ``edges`` are those at which its corners are, where they are not at all of them; empty otherwise.
     """
 
-    name: str
-    width: Fraction
-    height: Fraction
+    name: str = own_name("rectangle", "Door opening")
+    width: Fraction = key(size, "how wide it is to be", "30")
+    height: Fraction = key(size, "how high it is to be", "80")
     edges: str = ""
 
     @property
@@ -98,15 +97,11 @@ class Rectangle:
         return self.width**2 + self.height**2
 
 
-def read_rectangles(job: Table, units: Units) -> tuple[Rectangle, ...]:
-    """The tables ``[[rectangle]]`` in which nothing is at fault; the faults of the others are kept in ``job``."""
-    return read_numbered(job, "rectangle", lambda _number, name, table: _read_rectangle(name, table, units))
+def _rectangle(number: int, **fields: Any) -> Rectangle:  # noqa: ARG001 its number is said in faults only
+    return Rectangle(**fields)
 
 
-def _read_rectangle(name: str, table: Table, units: Units) -> Rectangle:
-    rectangle = Rectangle(name, table.need("width", size(units)), table.need("height", size(units)))
-    table.close()
-    return rectangle
+RECTANGLE: Final = replace(table_of(Rectangle), build=_rectangle)
 
 
 def for_printer(job: Job, name: object) -> Job:

@@ -6,16 +6,27 @@ Each kind is a class of its own with the same face. To add one, write its class 
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import replace
 from fractions import Fraction
-from inspect import Parameter, signature
-from typing import ClassVar, Final, Protocol, TypeVar
+from typing import Any, ClassVar, Final, Protocol
 
 from storystick.errors import Fault
-from storystick.job.keys import read_named
-from storystick.job.tables import Names, Table, choice, distance, size, word_or
+from storystick.job.keys import Here, Key, TableOf, key, one, table, table_of
+from storystick.job.kinds import Scope, choice, distance, size, word_or
+from storystick.job.tables import Table
 from storystick.lengths import INCH_MM, Figures, Units, write_figure
+
+LOOSEST_FIT: Final = INCH_MM / 16
+"""No groove is meant to be wider than what goes into it by more, in mm: judgement, no source."""
+
+
+def _bottom_gap(words: str) -> Any:
+    return key(distance, words, "1/64", default=Fraction(0), otherwise="0")
+
+
+def _fit(words: str) -> Any:
+    return key(distance, words, "1/128", default=Fraction(0), otherwise="0")
 
 
 class Joint(Protocol):
@@ -51,7 +62,7 @@ class Joint(Protocol):
         """The near and far edge of the groove, from the datum-side face of a part this thick; None for no groove."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@table("A tongue on the part, in a groove that is narrower than the part.")
 class Tongue:
     """A tongue on the part in a groove narrower than the part.
 
@@ -63,11 +74,17 @@ class Tongue:
     at_end_only: ClassVar[bool] = False
 
     name: str
-    width: Fraction
-    depth: Fraction
-    set: Fraction | None = None
-    bottom_gap: Fraction = Fraction(0)
-    fit: Fraction = Fraction(0)
+    width: Fraction = key(size, "how wide the groove is", "1/4")
+    depth: Fraction = key(size, "how deep the groove is", "1/4")
+    set: Fraction | None = key(
+        lambda scope: word_or("centre", None, distance(scope)),
+        "where the groove lies: in the middle, or how far from the lower or left face, or from the outside of a side",
+        "7/32",
+        default=None,
+        otherwise="centre",
+    )
+    bottom_gap: Fraction = _bottom_gap("the tongue is this much shorter than the groove is deep")
+    fit: Fraction = _fit("how much wider the groove is than the tongue")
 
     def __post_init__(self) -> None:
         _check_depth(self.depth, self.bottom_gap)
@@ -87,7 +104,7 @@ class Tongue:
         return near, near + self.width
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@table("A groove as wide as the whole part.")
 class Housing:
     """A groove as wide as the whole part and ``fit``, ``depth`` deep; the part stops short of its bottom by
     ``bottom_gap``."""
@@ -95,9 +112,9 @@ class Housing:
     at_end_only: ClassVar[bool] = False
 
     name: str
-    depth: Fraction
-    bottom_gap: Fraction = Fraction(0)
-    fit: Fraction = Fraction(0)
+    depth: Fraction = key(size, "how deep the groove is", "1/4")
+    bottom_gap: Fraction = _bottom_gap("the part stops this much short of the bottom of the groove")
+    fit: Fraction = _fit("how much wider the groove is than the part")
 
     def __post_init__(self) -> None:
         _check_depth(self.depth, self.bottom_gap)
@@ -113,7 +130,7 @@ class Housing:
         return -self.fit / 2, thickness + self.fit / 2
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@table("A rabbet at the very end of the other part, as wide as the whole part that lies in it.")
 class Rabbet:
     """A rabbet ``depth`` deep at the very end of the other part, as wide as the whole part that lies in it.
 
@@ -124,7 +141,7 @@ class Rabbet:
     fit: ClassVar[Fraction] = Fraction(0)
 
     name: str
-    depth: Fraction
+    depth: Fraction = key(size, "how deep the rabbet is", "3/8")
 
     @property
     def entry(self) -> Fraction:
@@ -137,7 +154,7 @@ class Rabbet:
         return self.enters(thickness)
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@table("The part ends square on the face of the other; nothing is cut.")
 class Butt:
     """The part ends square on the face of the other; nothing is cut."""
 
@@ -161,7 +178,7 @@ class Butt:
         return None
 
 
-JOINT_KINDS: Final[Mapping[str, Callable[..., Joint]]] = {
+JOINT_KINDS: Final[Mapping[str, type[Any]]] = {
     "tongue": Tongue,
     "housing": Housing,
     "rabbet": Rabbet,
@@ -180,43 +197,28 @@ def _check_depth(depth: Fraction, bottom_gap: Fraction) -> None:
         raise Fault("bottom_gap leaves no tongue: it must be less than depth")
 
 
-T = TypeVar("T")
-
-LOOSEST_FIT: Final = INCH_MM / 16
-"""No groove is meant to be wider than what goes into it by more, in mm: judgement, no source."""
-
-
-def read_joints(job: Table, units: Units) -> Names[Joint]:
-    """The joints, each a table under ``[joint]``."""
-    return read_named(job, "joint", "[joint.{}]", lambda name, value: _read_joint(name, Table(value), units))
+def _shape(word: str, build: type[Any]) -> TableOf[Joint]:
+    """All keys of a joint of one kind."""
+    of = table_of(build)
+    return replace(of, filled={"kind": one("kind", Key(choice({word: word}), of.words, word)), **of.filled})
 
 
-def _read_joint(name: str, table: Table, units: Units) -> Joint:
-    """The keys of a joint are the fields of its class; those with a default may be left out."""
+def read_joint(name: str, value: object, scope: Scope) -> Joint:
+    """A joint; its keys are those of its kind's class."""
+    table = Table(value)
     build = table.need("kind", choice(JOINT_KINDS))
     table.stop_if_faulty()
-    figures = {
-        field.name: _read_field(table, field, units)
-        for field in signature(build).parameters.values()
-        if field.name != "name"
-    }
+    values = table_of(build).values(Here(table, scope, table_of(build).keys))
     table.close()
-    _check_gap(figures, units)
-    _check_fit(figures, units)
-    return build(name=name, **figures)
+    _check_gap(values, scope.units)
+    _check_fit(values, scope.units)
+    joint: Joint = build(name=name, **values)
+    return joint
 
 
-def _read_field(table: Table, field: Parameter, units: Units) -> Fraction | None:
-    """A field's key: a size that is needed, unless the class has a default; some keys may say more than a size."""
-    may_be: Mapping[str, Callable[[object], Fraction | None]] = {
-        "bottom_gap": distance(units),
-        "fit": distance(units),
-        "set": word_or("centre", None, distance(units)),
-    }
-    if field.default is Parameter.empty:
-        return table.need(field.name, size(units))
-    default: Fraction | None = field.default
-    return table.get(field.name, may_be.get(field.name, size(units)), default)
+def joint_tables() -> tuple[TableOf[Joint], ...]:
+    """Every table that a joint may be."""
+    return tuple(_shape(word, build) for word, build in JOINT_KINDS.items())
 
 
 def _check_gap(figures: Mapping[str, Fraction | None], units: Units) -> None:

@@ -1,39 +1,309 @@
-"""Tables that a file names or counts: how they are called, and the reading of them."""
+"""Keys, declared once: on the fields of a dataclass, or of a form, that they fill.
+
+:func:`table` makes a dataclass of which each :func:`key` says what it reads, in words too; :func:`read_as` reads one.
+Schemas, the reference of keys and forms walk through the same declarations (:func:`tables_in`).
+"""
 
 from __future__ import annotations
 
-from collections.abc import Callable
-from typing import TypeVar
+from collections.abc import Callable, Collection, Iterator, Mapping
+from dataclasses import dataclass, field, fields, replace
+from typing import Any, Final, Generic, TypeVar, dataclass_transform
 
 from storystick.errors import Fault, as_written
-from storystick.job.tables import NAME, Names, Table, read_name, tables
+from storystick.job.kinds import NAME, AnyKind, Kind, Names, Schema, Scope, kind_in, read_name
+from storystick.job.tables import MOST_ENTRIES, Table, tables
+
+T = TypeVar("T")
+C = TypeVar("C")
+
+_NEEDED: Final = object()
+_MARK: Final = "key"
+_ONE_TABLE: Final = "{ key = …, key = … }"
 
 
-def numbered_place(word: str, number: int, name: str) -> str:
-    """Where a fault in a stick or a cabinet stands; its name is said where it has one of its own."""
-    default = default_name(word, number)
-    return default if name == default else f"{default} ({as_written(name)})"
+@dataclass(frozen=True, slots=True)
+class Key:
+    """A key of a table: its ``kind``, what it says in ``words``, and an ``example`` as a TOML reader gives it.
+
+    It may be left out where there is a ``default``, or a ``usual`` value that the scope says; ``otherwise`` is that in
+    words. ``asked``: its words, not its kind's, say what is missing. ``unique``: a name that is read by whoever counts.
+    """
+
+    kind: AnyKind[Any]
+    words: str
+    example: object
+    default: object = _NEEDED
+    usual: Callable[[Scope], object] | None = None
+    otherwise: str = ""
+    asked: bool = False
+
+    @property
+    def is_needed(self) -> bool:
+        return self.default is _NEEDED and self.usual is None
+
+    def read(self, name: str, table: Table, scope: Scope) -> Any:
+        """The value in a table; faults are kept there."""
+        kind = kind_in(self.kind, scope)
+        if self.is_needed:
+            table.require(name, kind.form, self.words if self.asked else kind.sort)
+            return kind.take(table, name, kind.stand_in)
+        return kind.take(table, name, self.usual(scope) if self.usual else self.default)
 
 
-def default_name(word: str, number: int) -> str:
-    """The name of a stick or a cabinet that was given none."""
-    return f"{word} {number}"
+@dataclass(frozen=True, slots=True)
+class Here:
+    """Where something is read: the ``table``, its ``scope``, and its ``keys`` by name."""
+
+    table: Table
+    scope: Scope
+    keys: Mapping[str, Key]
+
+    def __call__(self, name: str) -> Any:
+        """What a key says."""
+        return self.keys[name].read(name, self.table, self.scope)
+
+    def need(self, name: str) -> Any:
+        """What a key says that may be left out elsewhere, but not here."""
+        return replace(self.keys[name], default=_NEEDED, usual=None).read(name, self.table, self.scope)
+
+    def where(self, **usual: object) -> Here:
+        """The same place, where something more is usual."""
+        return replace(self, scope=replace(self.scope, usual={**self.scope.usual, **usual}))
+
+    def given(self, *names: str) -> list[str]:
+        """Which of some keys are given; all of them are known from now on."""
+        return [name for name in names if self.table.has(name)]
 
 
-def check(holds: bool, what: str, value: object) -> None:
-    if not holds:
-        raise ValueError(f"{what}, not {value}")
+@dataclass(frozen=True, slots=True)
+class Filled:
+    """How a field is filled: from ``keys``, by ``read``."""
+
+    keys: Mapping[str, Key]
+    read: Callable[[Here], Any]
 
 
-def read_named(job: Table, word: str, place: str, read: Callable[[str, object], T], of: str = "this job") -> Names[T]:
-    """What ``read`` makes of each key under ``[word]``, from the key and its value; ``place`` has room for the key."""
-    table = job.get(word, lambda value: _read_heading(word, value), None if job.has(word) else Table({}))
+@dataclass(frozen=True, slots=True)
+class TableOf(Generic[T]):
+    """A table of a file: what is built of it, what it says in ``words``, and what fills each field.
+
+    ``form`` is how one is written in a cure; ``shape`` holds rules across its keys, for a schema; ``check`` raises what
+    is wrong with a thing whose keys all read well. ``fill`` reads all fields where each cannot be read by itself.
+    """
+
+    build: Callable[..., T]
+    words: str
+    filled: Mapping[str, Filled]
+    form: str = _ONE_TABLE
+    shape: Schema = field(default_factory=dict)
+    check: Callable[[T, Here], None] | None = None
+    fill: Callable[[Here], dict[str, Any]] | None = None
+
+    @property
+    def keys(self) -> dict[str, Key]:
+        return {name: key for filled in self.filled.values() for name, key in filled.keys.items()}
+
+    def only(self, *names: str) -> TableOf[T]:
+        """A table that has but some of the fields, in this order."""
+        return replace(self, filled={name: self.filled[name] for name in names})
+
+    def values(self, here: Here, given: Collection[str] = ()) -> dict[str, Any]:
+        """What fills each field but those that are ``given``; the faults are kept in the table."""
+        if self.fill:
+            return self.fill(here)
+        return {name: filled.read(here) for name, filled in self.filled.items() if name not in given}
+
+    def read(self, table: Table, scope: Scope, **given: object) -> T:
+        """The thing that is made of a table and of fields that are ``given``.
+
+        Raises:
+            StorystickError: every fault of the table.
+        """
+        here = Here(table, scope, self.keys)
+        values = {**given, **self.values(here, given)}
+        table.close()
+        thing = self.build(**values)
+        if self.check:
+            self.check(thing, here)
+        return thing
+
+
+def one(name: str, key: Key) -> Filled:
+    """A field that one key fills."""
+    return Filled({name: key}, lambda here: here(name))
+
+
+def key(kind: AnyKind[Any], words: str, example: object, *, name: str = "", default: Any = _NEEDED, **more: Any) -> Any:
+    """A field that one key fills, called ``name`` in a file; see :class:`Key`."""
+    own = Key(kind, words, example, default, **more)
+    mark = {_MARK: (name, own)}
+    return field(metadata=mark) if default is _NEEDED else field(metadata=mark, default=default)
+
+
+def keys(
+    read: Callable[[Here], Any], more: Mapping[str, Key] | None = None, /, *, default: Any = _NEEDED, **own: Key
+) -> Any:
+    """A field that several keys fill, by ``read``."""
+    mark = {_MARK: Filled({**own, **(more or {})}, read)}
+    return field(metadata=mark) if default is _NEEDED else field(metadata=mark, default=default)
+
+
+def own_name(word: str, example: str) -> Any:
+    """The field of a counted table's name, which no other may have."""
+    return key(
+        NAME, "its name, which no other may have", example, usual=lambda _: "", otherwise=f"{word} and its number"
+    )
+
+
+_DECLARED: Final[dict[type, tuple[str, str, Schema]]] = {}
+
+
+@dataclass_transform(frozen_default=True, field_specifiers=(key, keys, own_name, field))
+def table(words: str, form: str = _ONE_TABLE, shape: Schema | None = None) -> Callable[[type[C]], type[C]]:
+    """A frozen dataclass with keys; its method ``check``, if any, is that of :class:`TableOf`."""
+
+    def declare(cls: type[C]) -> type[C]:
+        made = dataclass(frozen=True, slots=True)(cls)
+        _DECLARED[made] = words, form, shape or {}
+        return made
+
+    return declare
+
+
+def table_of(of: type[T] | TableOf[T]) -> TableOf[T]:
+    """What was declared of a table."""
+    if isinstance(of, TableOf):
+        return of
+    words, form, shape = _DECLARED[of]
+    return TableOf(of, words, dict(_filled(of)), form, shape, getattr(of, "check", None), getattr(of, "fill", None))
+
+
+def _filled(of: type[Any]) -> Iterator[tuple[str, Filled]]:
+    for part in fields(of):
+        match part.metadata.get(_MARK):
+            case Filled() as filled:
+                yield part.name, filled
+            case (str(name), Key() as own):
+                yield part.name, one(name or part.name, own)
+
+
+def inner(of: type[T] | TableOf[T], form: str = "") -> Callable[[Scope], Kind[Any]]:
+    """A table inside another; None stands for one with a fault."""
+
+    def kind(scope: Scope) -> Kind[Any]:
+        own = table_of(of)
+        written = form or own.form
+        return Kind(lambda value: own.read(Table(value, form=written), scope), None, written, "a table", own)
+
+    return kind
+
+
+def section(of: type[T], usual: T) -> Callable[[Scope], Kind[T]]:
+    """A table under a heading of its own, whose faults stand there; ``usual`` where it is left out or has any."""
+
+    def kind(scope: Scope) -> Kind[T]:
+        own = table_of(of)
+
+        def take(table: Table, name: str, _default: object) -> T:
+            found: Table | None = table.get(name, Table, None)
+            with table.at(f"[{name}]"):
+                return own.read(found, scope) if found else usual
+            return usual
+
+        return Kind(lambda _: usual, usual, own.form, "a table", own, take_from=take)
+
+    return kind
+
+
+def plain_or(plain: AnyKind[T], build: Callable[[T], C], more: AnyKind[C]) -> Callable[[Scope], Kind[Any]]:
+    """A plain value, of which something is built, or a table that says more."""
+
+    def kind(scope: Scope) -> Kind[Any]:
+        value_kind, table_kind = kind_in(plain, scope), kind_in(more, scope)
+
+        def read(value: object) -> Any:
+            return table_kind(value) if isinstance(value, dict) else build(value_kind(value))
+
+        sort = f"{value_kind.sort}, or a table"
+        return Kind(read, None, value_kind.form, sort, {"oneOf": [value_kind, table_kind]})
+
+    return kind
+
+
+def list_of(
+    entry: AnyKind[T], alone: bool = False, least: int = 1, most: int = MOST_ENTRIES
+) -> Callable[[Scope], Kind[tuple[T, ...]]]:
+    """A list, read as far as its entries can be; one that stands ``alone`` may do without brackets.
+
+    ``least`` and ``most`` are for the schema, where a rule of its own says more.
+    """
+
+    def kind(scope: Scope) -> Kind[tuple[T, ...]]:
+        own = kind_in(entry, scope)
+        shape: Schema = {"type": "array", "minItems": least, "maxItems": most, "items": own}
+
+        def take(table: Table, name: str, default: object) -> object:
+            if not table.has(name):
+                return default
+            return table.one_or_each(name, own) if alone else table.each(name, own)
+
+        sort = f"{own.sort}, or a list of them" if alone else f"a list: {own.sort}"
+        schema = {"oneOf": [own, shape]} if alone else shape
+        return Kind(lambda _: (), (), f"[{own.form}]", sort, schema, take_from=take)
+
+    return kind
+
+
+def name_of(word: str, stand_in: T) -> Callable[[Scope], Kind[T]]:
+    """The name of something that the file holds under ``word``."""
+
+    def kind(scope: Scope) -> Kind[T]:
+        return Kind(scope.named[word].find, stand_in, '"…"', f"the name of a {word}", NAME.schema, NAME.called)
+
+    return kind
+
+
+def by_name(
+    word: str, read: Callable[[str, object, Scope], T], shape: object, place: str = ""
+) -> Callable[[Scope], Kind[tuple[T, ...]]]:
+    """What stands under ``word``, each by its name, from the name and its value; what follows may call it by that.
+
+    ``place`` is where one stands, with room for its name.
+    """
+
+    def kind(scope: Scope) -> Kind[tuple[T, ...]]:
+        def take(table: Table, name: str, _default: object) -> tuple[T, ...]:
+            found = read_named(
+                table, name, place or f"[{name}.{{}}]", lambda key, value: read(key, value, scope), scope.file
+            )
+            scope.named[word] = found
+            return found.sound
+
+        schema = {
+            "type": "object",
+            "propertyNames": NAME,
+            "additionalProperties": kind_in(shape, scope) if callable(shape) else shape,
+        }
+        return Kind(lambda _: (), (), "", "tables by their names", schema, take_from=take)
+
+    return kind
+
+
+def tables_by_name(word: str, of: type[T] | TableOf[T]) -> Callable[[Scope], Kind[tuple[T, ...]]]:
+    """Tables under ``word``, each by its name."""
+    return by_name(word, lambda name, value, scope: table_of(of).read(Table(value), scope, name=name), table_of(of))
+
+
+def read_named(file: Table, word: str, place: str, read: Callable[[str, object], T], of: str) -> Names[T]:
+    """What ``read`` makes of each key under ``word``; the faults of each are kept in ``file``."""
+    table = file.get(word, lambda value: _read_heading(word, value), None if file.has(word) else Table({}))
     if table is None:
         return Names(word, None, of)
     things: dict[str, T | None] = dict.fromkeys(table)
-    for key in things:
-        with job.at(place.format(key)):
-            things[key] = read(read_name(key), table[key])
+    for name in things:
+        with file.at(place.format(name)):
+            things[name] = read(read_name(name), table[name])
     return Names(word, things, of)
 
 
@@ -44,18 +314,35 @@ def _read_heading(word: str, value: object) -> Table:
     return Table(value)
 
 
-T = TypeVar("T")
+def counted(word: str, of: type[T] | TableOf[T]) -> Callable[[Scope], Kind[tuple[T, ...]]]:
+    """Tables that are counted, each with a number and a name of its own; those in which nothing is at fault."""
+
+    def kind(scope: Scope) -> Kind[tuple[T, ...]]:
+        def read(number: int, name: str, table: Table) -> T:
+            return table_of(of).read(table, scope, number=number, name=name)
+
+        schema = {"type": "array", "minItems": 1, "maxItems": MOST_ENTRIES, "items": table_of(of)}
+        return Kind(
+            lambda _: (),
+            (),
+            "",
+            "tables, each under a heading of its own",
+            schema,
+            take_from=lambda table, *_: read_numbered(table, word, read),
+        )
+
+    return kind
 
 
-def read_numbered(job: Table, word: str, read: Callable[[int, str, Table], T]) -> tuple[T, ...]:
+def read_numbered(file: Table, word: str, read: Callable[[int, str, Table], T]) -> tuple[T, ...]:
     """What ``read`` makes of each table ``[[word]]``, from its number, its name and itself.
 
-    The faults of those with any are kept in ``job``.
+    The faults of those with any are kept in ``file``.
     """
     things: list[T] = []
     numbers: dict[str, int] = {}
-    for number, value in enumerate(job.get(word, tables(f"[[{word}]]"), ()), 1):
-        with job.at(_place(word, number, value)):
+    for number, value in enumerate(file.get(word, tables(f"[[{word}]]"), ()), 1):
+        with file.at(_place(word, number, value)):
             table = Table(value)
             name = _read_own_name(word, number, numbers, table)
             things.append(read(number, name, table))
@@ -77,3 +364,20 @@ def _read_own_name(word: str, number: int, numbers: dict[str, int], table: Table
     if first != number:
         table.fault(f"{as_written(name)} is already the name of {word} {first}", "give each its own", "name")
     return name
+
+
+def numbered_place(word: str, number: int, name: str) -> str:
+    """Where a fault in a stick or a cabinet stands; its name is said where it has one of its own."""
+    default = default_name(word, number)
+    return default if name == default else f"{default} ({as_written(name)})"
+
+
+def default_name(word: str, number: int) -> str:
+    """The name of a stick or a cabinet that was given none."""
+    return f"{word} {number}"
+
+
+def check(holds: bool, what: str, value: object) -> None:
+    """Whether what was made in Python can be."""
+    if not holds:
+        raise ValueError(f"{what}, not {value}")

@@ -5,15 +5,35 @@ from __future__ import annotations
 from collections.abc import Callable, Collection, Mapping
 from dataclasses import dataclass, replace
 from fractions import Fraction
-from typing import Final, TypeAlias, TypeVar
+from typing import Any, Final, TypeAlias, TypeVar
 
 from storystick.errors import Fault, FaultCollector, Faults, as_written
 from storystick.job.joints import Joint
-from storystick.job.keys import check, read_named
+from storystick.job.keys import Here, Key, TableOf, check, inner, key, keys, list_of, name_of, plain_or, table, table_of
+from storystick.job.kinds import (
+    NAME,
+    NUMBER,
+    AnyKind,
+    Kind,
+    Schema,
+    Scope,
+    read_bare_name,
+    size,
+    whole,
+    word_or,
+)
 from storystick.job.other_words import nearest
-from storystick.job.sources import Companions, Source, read_file_name, read_rows
-from storystick.job.tables import MOST_ENTRIES, NAME, NUMBER, Kind, Names, Table, size, whole, word_or
-from storystick.lengths import Units, read_size
+from storystick.job.sources import Source
+from storystick.job.spreadsheet import read_rows
+from storystick.job.tables import MOST_ENTRIES, Table
+
+_MOST_GRADUATED: Final = 60
+_ONE_OPENING: Final = (
+    "keep one of them: opening = … is a clear size, share = … takes that many parts of what is left, and graduated = … "
+    "is a group with its own first, step or ratio"
+)
+_COLUMNS: Final = ("name", "size")
+T = TypeVar("T")
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,13 +47,27 @@ class Stock:
         check(self.thickness > 0, "a thickness is more than 0", self.thickness)
 
 
-@dataclass(frozen=True, slots=True)
+ANY_STOCK: Final = Stock("", Fraction(1))
+STOCK: Final = name_of("stock", ANY_STOCK)
+JOINT: Final[AnyKind[Joint | None]] = name_of("joint", None)
+
+
+def read_stock(name: str, value: object, scope: Scope) -> Stock:
+    """A stock, by its thickness alone."""
+    if isinstance(value, dict):
+        raise Fault("a table is not a thickness", f"write the thickness itself below [stock], as in {name} = …")
+    return Stock(name, size(scope)(value))
+
+
+@table("A part that the stick crosses.")
 class Part:
     """A part that the stick crosses. ``joint`` is how its end is let into the piece that the stick is struck on."""
 
-    stock: Stock
-    name: str | None = None
-    joint: Joint | None = None
+    stock: Stock = key(STOCK, "the stock of a part that the stick crosses", "ply", name="part")
+    name: str | None = key(NAME, "what it is called", "shelf 1", default=None)
+    joint: Joint | None = key(
+        JOINT, "how its end is let into what the stick is struck on", "shelf", default=None, otherwise="butted"
+    )
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,22 +80,44 @@ class Fixed:
         check(self.size > 0, "a size is more than 0", self.size)
 
 
-@dataclass(frozen=True, slots=True)
+@table("A share of what is left of the length.")
 class Share:
     """An opening's size as ``share`` shares of what is left of the length; ``equal`` is one share."""
 
-    share: Fraction
+    share: Fraction = key(NUMBER, "how many shares of what is left it takes", 2)
 
     def __post_init__(self) -> None:
         check(self.share > 0, "a share is more than 0", self.share)
 
 
-@dataclass(frozen=True, slots=True)
+EQUAL: Final = Share(Fraction(1))
+
+
+def clear(scope: Scope) -> Kind[Fixed | Share]:
+    """An opening's size: a length, "equal", or a table with its share."""
+    sizes = size(scope)
+    fixed: Kind[Fixed | Share] = sizes.made(lambda value: Fixed(sizes(value)), EQUAL)
+    plain = word_or("equal", EQUAL, fixed)
+    return replace(plain_or(plain, lambda taken: taken, inner(Share))(scope), stand_in=EQUAL, called="clear")
+
+
+@table("An opening by its clear size.")
 class Opening:
     """The clear space between two parts."""
 
-    size: Fixed | Share
-    name: str | None = None
+    size: Fixed | Share = key(clear, "its clear size", "8", name="opening")
+    name: str | None = key(NAME, "what it is called", "press drawer", default=None)
+
+
+def _shared(share: Fraction, name: str | None) -> Opening:
+    return Opening(Share(share), name)
+
+
+SHARED: Final = TableOf(
+    _shared,
+    "An opening by its share of what is left of the length.",
+    {**table_of(Share).filled, "name": table_of(Opening).filled["name"]},
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,7 +140,39 @@ class RatioRule:
         check(self.ratio > 1, "a ratio is more than 1", self.ratio)
 
 
-@dataclass(frozen=True, slots=True)
+def _read_ratio(value: object) -> Fraction:
+    ratio = NUMBER(value)
+    if ratio == 1:
+        raise Fault("a ratio of 1 makes every opening the same", 'write "equal" for each opening instead')
+    if ratio < 1:
+        cure = "turn it over: the opening nearest the datum is the largest"
+        raise Fault(f"{as_written(value)} is not a ratio above 1", cure)
+    return ratio
+
+
+def _read_rule(here: Here) -> StepRule | RatioRule:
+    given = here.given("step", "ratio")
+    if len(given) != 1:
+        what = f"the graduated group has {'both step and' if given else 'neither step nor'} ratio"
+        here.table.fault(what, 'give one of them, as in step = "1/2" or ratio = "6/5"')
+    return StepRule(here("step")) if "step" in given else RatioRule(here("ratio"))
+
+
+def _read_between(here: Here) -> Part | None:
+    """The parts inside a group; what it does not say is as in the parts of a plain stick."""
+    usual: Part | None = here.scope.usual.get("between")
+    given = here.given("joint", "between")
+    if given == ["joint"] and usual is None:
+        here.table.fault("joint is given without between", "name the stock of the parts inside the group with between")
+    stock = here("between") or (usual.stock if usual else None)
+    joint = here("joint") if "joint" in given else (usual.joint if usual else None)
+    return Part(stock, joint=joint) if stock else None
+
+
+@table(
+    "A group of openings that get smaller away from the datum.",
+    shape={"oneOf": [{"required": ["step"]}, {"required": ["ratio"]}]},
+)
 class Graduated:
     """``count`` openings that get smaller away from the datum, with ``between`` standing between each two.
 
@@ -92,11 +180,39 @@ class Graduated:
     ``between`` None leaves the openings side by side with no part between.
     """
 
-    count: int
-    rule: StepRule | RatioRule
-    first: Fraction | None = None
-    between: Part | None = None
-    name: str | None = None
+    count: int = key(
+        whole(2, _MOST_GRADUATED), "how many openings there are, the largest nearest the datum", 4, name="graduated"
+    )
+    rule: StepRule | RatioRule = keys(
+        _read_rule,
+        step=Key(size, "how much smaller each next one is", "1/2", Fraction(1)),
+        ratio=Key(
+            replace(NUMBER, read=_read_ratio),
+            "how many times the next one each is, instead of a step",
+            "6/5",
+            Fraction(2),
+        ),
+    )
+    first: Fraction | None = key(
+        size,
+        "the size of the one nearest the datum",
+        "10",
+        default=None,
+        otherwise="the group fills what is left of the length",
+    )
+    between: Part | None = keys(
+        _read_between,
+        default=None,
+        between=Key(
+            STOCK,
+            "the stock of the parts inside the group",
+            "ply",
+            None,
+            otherwise="the part of a plain stick; else nothing stands between",
+        ),
+        joint=Key(JOINT, "the joint of those parts", "shelf", None, otherwise="that of a plain stick's part"),
+    )
+    name: str | None = key(NAME, "what they are called, each with its number", "drawer", default=None)
 
     def __post_init__(self) -> None:
         check(self.count > 1, "a group has two openings or more", self.count)
@@ -104,107 +220,23 @@ class Graduated:
 
 Item: TypeAlias = Part | Opening | Graduated
 
+GROUP_ALONE: Final = table_of(Graduated).only("count", "rule", "first", "name")
+"""A group of which something else says what stands between its openings."""
 
-_MOST_GRADUATED: Final = 60
-_ORDER: Final = '{ part = "…" } or { opening = … }'
-_ONE_OPENING: Final = (
-    "keep one of them: opening = … is a clear size, share = … takes that many parts of what is left, and graduated = … "
-    "is a group with its own first, step or ratio"
-)
-T = TypeVar("T")
-ANY_STOCK: Final = Stock("", Fraction(1))
+GROUP: Final = table_of(Graduated).only("count", "rule", "first", "name", "between")
 
 
-@dataclass(frozen=True, slots=True)
-class Scope:
-    """What a stick may refer to while it is read."""
+def forms(written: str, **of: type[Any] | TableOf[Any]) -> Callable[[Scope], Kind[Any]]:
+    """Tables of several forms, each known by one key; ``written`` is how they are written in a cure."""
 
-    units: Units
-    stocks: Names[Stock]
-    joints: Names[Joint]
-    companions: Companions
+    def kind(scope: Scope) -> Kind[Any]:
+        def read(value: object) -> Any:
+            table = Table(value, form=written)
+            return table_of(of[choose_form(table, of)]).read(table, scope)
 
-    @property
-    def stock(self) -> Kind[Stock]:
-        return Kind(self.stocks.find, ANY_STOCK, '"…"', "the name of a stock")
+        return Kind(read, None, written, "a table", {"oneOf": [table_of(form) for form in of.values()]})
 
-
-def read_items(stick: Table, scope: Scope) -> tuple[Item, ...]:
-    """All that stands along the stick, from its datum."""
-    plain = [key for key in ("part", "joint", "openings") if stick.has(key)]
-    if not stick.has("order") and not plain:
-        stick.fault("the stick has neither openings nor an order", "give part and openings, or order")
-        return ()
-    if stick.has("order") and plain:
-        stick.fault(f"order stands beside {' and '.join(plain)}", "give either order, or part and openings")
-        return ()
-    items = _read_plain(stick, scope) if plain else _read_order(stick, scope)
-    count = sum(item.count if isinstance(item, Graduated) else 1 for item in items)
-    if count > MOST_ENTRIES:
-        stick.fault(f"the stick has {count} parts and openings; at most {MOST_ENTRIES} are allowed", "divide it")
-    return items
-
-
-def _read_order(stick: Table, scope: Scope) -> tuple[Item, ...]:
-    return stick.each("order", lambda value: _read_form(Table(value, form=_ORDER), _ORDER_FORMS, scope, None))
-
-
-def _read_plain(stick: Table, scope: Scope) -> tuple[Item, ...]:
-    """The same part between the openings and at both ends."""
-    part = Part(stick.need("part", scope.stock), joint=stick.get("joint", scope.joints.find, None))
-    items: list[Item] = [part]
-    for opening in _read_openings(stick, scope, part):
-        items += [opening, part]
-    return tuple(items)
-
-
-def _read_openings(stick: Table, scope: Scope, part: Part) -> tuple[Item, ...]:
-    def read_entry(value: object) -> Item:
-        if isinstance(value, dict):
-            return _read_form(Table(value), _OPENING_FORMS, scope, part)
-        return Opening(read_clear(value, scope))
-
-    stick.require("openings", "[…, …]", "their clear sizes from the datum")
-    if names_file(stick):
-        return read_opening_file(stick, scope)
-    return read_each_opening(stick, read_entry)
-
-
-def read_each_opening(table: Table, read: Callable[[object], T]) -> tuple[T, ...]:
-    """The openings of a list; a number alone does not say how many there are."""
-    if table.has("openings") and isinstance(table["openings"], int):
-        number = as_written(table["openings"])
-        table.fault(f"{number} is not a list", 'give each its size, as in ["equal", "equal"] for two', "openings")
-        return ()
-    return table.each("openings", read)
-
-
-def names_file(table: Table) -> bool:
-    """Whether its openings come from a spreadsheet."""
-    return table.has("openings") and isinstance(table["openings"], str)
-
-
-def read_opening_file(table: Table, scope: Scope) -> tuple[Opening, ...]:
-    """The openings of the spreadsheet that it names."""
-
-    def read_file(value: object) -> tuple[Opening, ...]:
-        name = read_file_name(value)
-        faults = FaultCollector()
-        with faults.at(name):
-            return read_openings(scope.companions[name], lambda cell: read_clear(cell, scope))
-        raise Faults(faults.faults)
-
-    return table.get("openings", read_file, ())
-
-
-Form = Callable[[Table, Scope, Part | None], Item]
-
-
-def _read_form(table: Table, forms: Mapping[str, Form], scope: Scope, between: Part | None) -> Item:
-    """The item of the one form whose key the table has."""
-    item = forms[choose_form(table, forms)](table, scope, between)
-    table.close()
-    return item
+    return kind
 
 
 def choose_form(table: Table, forms: Collection[str]) -> str:
@@ -225,95 +257,41 @@ def _formless(table: Table, forms: Collection[str]) -> Fault:
     return Fault(f"the table has none of the keys {', '.join(forms)}", cure)
 
 
-def _part(table: Table, scope: Scope, _: Part | None) -> Part:
-    stock = table.need("part", scope.stock)
-    return Part(stock, table.get("name", NAME, None), table.get("joint", scope.joints.find, None))
+def openings_of(entry: AnyKind[T], build: Callable[[Opening], T]) -> Callable[[Scope], Kind[tuple[T, ...]]]:
+    """The openings of a list, or of the spreadsheet that is named, of each of which something is built."""
+
+    def kind(scope: Scope) -> Kind[tuple[T, ...]]:
+        own = list_of(entry)(scope)
+
+        def take(table: Table, name: str, default: object) -> object:
+            if not table.has(name):
+                return default
+            if isinstance(table[name], str):
+                return table.get(name, lambda value: tuple(map(build, _read_file(value, scope))), ())
+            if isinstance(table[name], int):
+                cure = 'give each its size, as in ["equal", "equal"] for two'
+                table.fault(f"{as_written(table[name])} is not a list", cure, name)
+                return ()
+            return own.take(table, name, default)
+
+        shape: Schema = {"oneOf": [{"type": "string", "pattern": r"^[^/\\]*\.[Cc][Ss][Vv]\s*$"}, own.schema]}
+        sort = f'{own.sort}; or the name of a spreadsheet beside the job, like "drawers.csv"'
+        return Kind(own.read, (), "[…, …]", sort, shape, take_from=take)
+
+    return kind
 
 
-def read_sized(table: Table, scope: Scope, _: Part | None = None) -> Opening:
-    """An opening by its size."""
-    clear = table.get("opening", lambda value: read_clear(value, scope), Share(Fraction(1)))
-    return Opening(clear, table.get("name", NAME, None))
+def _read_file(value: object, scope: Scope) -> tuple[Opening, ...]:
+    """The openings of the spreadsheet that is named."""
+    name = read_bare_name(value, ".csv", "is neither a list nor a .csv file", 'write it like ["13", "12"]')
+    faults = FaultCollector()
+    with faults.at(name):
+        return read_openings(scope.files[name], clear(scope))
+    raise Faults(faults.faults)
 
 
-def read_shared(table: Table, _: Scope, __: Part | None = None) -> Opening:
-    """An opening by its share of what is left."""
-    return Opening(Share(table.need("share", NUMBER)), table.get("name", NAME, None))
-
-
-def _graduated(table: Table, scope: Scope, between: Part | None) -> Graduated:
-    return replace(read_group(table, scope), between=_read_between(table, scope, between))
-
-
-def read_group(table: Table, scope: Scope) -> Graduated:
-    """A graduated group, but for what stands between its openings."""
-    return Graduated(
-        count=table.need("graduated", whole(2, _MOST_GRADUATED)),
-        rule=_read_rule(table, scope),
-        first=table.get("first", size(scope.units), None),
-        name=table.get("name", NAME, None),
-    )
-
-
-_OPENING_FORMS: Final[Mapping[str, Form]] = {"opening": read_sized, "share": read_shared, "graduated": _graduated}
-_ORDER_FORMS: Final[Mapping[str, Form]] = {"part": _part, **_OPENING_FORMS}
-
-
-def read_clear(value: object, scope: Scope) -> Fixed | Share:
-    """An opening's size: a length, "equal", or a table with its share."""
-    if isinstance(value, dict):
-        table = Table(value)
-        share = Share(table.need("share", NUMBER))
-        table.close()
-        return share
-    return word_or("equal", Share(Fraction(1)), lambda length: Fixed(read_size(length, scope.units)))(value)
-
-
-def _read_rule(table: Table, scope: Scope) -> StepRule | RatioRule:
-    if table.has("step") == table.has("ratio"):
-        given = "both step and ratio" if table.has("step") else "neither step nor ratio"
-        table.fault(f"the graduated group has {given}", 'give one of them, as in step = "1/2" or ratio = "6/5"')
-    if table.has("step"):
-        return StepRule(table.need("step", size(scope.units)))
-    return RatioRule(table.get("ratio", _read_ratio, Fraction(2)))
-
-
-def _read_ratio(value: object) -> Fraction:
-    ratio = NUMBER(value)
-    if ratio == 1:
-        raise Fault("a ratio of 1 makes every opening the same", 'write "equal" for each opening instead')
-    if ratio < 1:
-        cure = "turn it over: the opening nearest the datum is the largest"
-        raise Fault(f"{as_written(value)} is not a ratio above 1", cure)
-    return ratio
-
-
-def _read_between(table: Table, scope: Scope, default: Part | None) -> Part | None:
-    """The parts inside a group; what it does not say is as in ``default``."""
-    if table.has("joint") and not table.has("between") and default is None:
-        table.fault("joint is given without between", "name the stock of the parts inside the group with between")
-    stock = table.get("between", scope.stocks.find, default.stock if default else None)
-    joint = table.get("joint", scope.joints.find, default.joint if default else None)
-    return Part(stock, joint=joint) if stock else None
-
-
-def read_stocks(job: Table, units: Units) -> Names[Stock]:
-    """The stocks under ``[stock]``."""
-    return read_named(job, "stock", "[stock], {}", lambda name, value: _read_stock(name, value, units))
-
-
-def _read_stock(name: str, value: object, units: Units) -> Stock:
-    if isinstance(value, dict):
-        raise Fault("a table is not a thickness", f"write the thickness itself below [stock], as in {name} = …")
-    return Stock(name, size(units)(value))
-
-
-_COLUMNS: Final = ("name", "size")
-
-
-def read_openings(source: Source, read_clear: Callable[[object], Fixed | Share]) -> tuple[Opening, ...]:
+def read_openings(source: Source, clear: Kind[Fixed | Share]) -> tuple[Opening, ...]:
     """The openings of the file, row by row; a fault says its line and column."""
-    clear: Kind[Fixed | Share] = Kind(read_clear, Share(Fraction(1)), "…", "a length")
 
     def read_row(_line: int, row: Table) -> Opening:
         return Opening(row.need("size", clear), row.get("name", NAME, None))
@@ -322,3 +300,55 @@ def read_openings(source: Source, read_clear: Callable[[object], Fixed | Share])
     if not 0 < len(openings) <= MOST_ENTRIES:
         raise Fault(f"the file holds {len(openings)} openings", f"give 1 to {MOST_ENTRIES} of them, each in a row")
     return openings
+
+
+_OPENING_FORMS: Final[Mapping[str, Any]] = {"opening": Opening, "share": SHARED, "graduated": GROUP}
+_ENTRY: Final = plain_or(clear, Opening, forms("{ key = …, key = … }", **_OPENING_FORMS))
+
+
+def read_items(here: Here) -> tuple[Item, ...]:
+    """All that stands along the stick, from its datum."""
+    stick = here.table
+    plain = here.given("part", "joint", "openings")
+    if not here.given("order") and not plain:
+        stick.fault("the stick has neither openings nor an order", "give part and openings, or order")
+        return ()
+    if here.given("order") and plain:
+        stick.fault(f"order stands beside {' and '.join(plain)}", "give either order, or part and openings")
+        return ()
+    items: tuple[Item, ...] = _read_plain(here) if plain else here("order")
+    count = sum(item.count if isinstance(item, Graduated) else 1 for item in items)
+    if count > MOST_ENTRIES:
+        stick.fault(f"the stick has {count} parts and openings; at most {MOST_ENTRIES} are allowed", "divide it")
+    return items
+
+
+def _read_plain(here: Here) -> tuple[Item, ...]:
+    """The same part between the openings and at both ends."""
+    part = Part(here.need("part"), joint=here("joint"))
+    items: list[Item] = [part]
+    for opening in here.where(between=part).need("openings"):
+        items += [opening, part]
+    return tuple(items)
+
+
+ITEM_KEYS: Final[Mapping[str, Key]] = {
+    "part": Key(
+        STOCK, "the stock of the parts: one stands between each two openings, and one at both ends", "ply", None
+    ),
+    "joint": Key(JOINT, "the joint of those parts", "shelf", None, otherwise="butted"),
+    "openings": Key(
+        openings_of(_ENTRY, lambda opening: opening),
+        "their clear sizes from the datum",
+        ["13", "equal", {"share": 2}, {"graduated": 4, "step": "1/2"}],
+        (),
+        asked=True,
+    ),
+    "order": Key(
+        list_of(forms('{ part = "…" } or { opening = … }', part=Part, **_OPENING_FORMS)),
+        "all that stands along the stick, one after the other from the datum, where parts differ",
+        [{"part": "ply", "name": "bottom", "joint": "shelf"}, {"opening": "8"}, {"part": "ply"}],
+        (),
+    ),
+}
+"""What :func:`read_items` reads."""

@@ -4,15 +4,16 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import asdict, dataclass, replace
 from fractions import Fraction
-from functools import partial
-from typing import Final
+from typing import Any, Final
 
 from storystick.errors import Fault, as_written
+from storystick.job.keys import Key, TableOf, key, one, table, table_of
+from storystick.job.kinds import Kind, Scope, distance, size
 from storystick.job.other_words import unknown
-from storystick.job.tables import LONGEST_NAME, Kind, Table, distance, read_name, size
-from storystick.lengths import DEFAULT_STEP, INCH_MM, Units, read_length, read_size, write_exact, write_figure
+from storystick.job.tables import Table
+from storystick.lengths import INCH_MM, Units, read_length, read_size, write_exact, write_figure
 
 LONGEST_SIDE: Final = Fraction(5080)
 """No side of a sheet is longer, in mm: 200 in, or 14,400 points of 1/72 in, the page limit that a widely used
@@ -30,16 +31,6 @@ class Paper:
     long_side: Fraction
     short_side: Fraction
     roll: bool = False
-
-
-@dataclass(frozen=True, slots=True)
-class Margins:
-    """What the printer cannot reach, in mm, at each side of a sheet as it is looked at."""
-
-    left: Fraction
-    right: Fraction
-    top: Fraction
-    bottom: Fraction
 
 
 def custom_paper(width: Fraction, height: Fraction, name: str) -> Paper:
@@ -83,25 +74,51 @@ _STEPS: Final[Mapping[Units, tuple[str, ...]]] = {
 }
 
 
-def read_title(job: Table, file_name: str) -> str:
-    """The job's title; the file's name without its ending where it is left out."""
-    stem = file_name.rpartition(".")[0] or file_name
-    default = "".join(character if character.isprintable() else " " for character in stem)
-    return job.get("title", read_name, default.strip()[:LONGEST_NAME] or "job")
+_ANY_CASE: Final = r"^\s*([Aa][234]|[Ll][Ee][Tt][Tt][Ee][Rr]|[Ll][Ee][Gg][Aa][Ll]|[Tt][Aa][Bb][Ll][Oo][Ii][Dd])\s*$"
+_USUAL_MARGIN: Final = "3/8 in, or 10 mm in a job in mm"
 
 
-def read_paper(job: Table, units: Units) -> Paper:
-    """The paper, named or given by its two sides."""
-    return job.get("paper", partial(_read_paper, units=units), DEFAULT_PAPER[units])
+def _margin(side: str) -> Any:
+    return key(
+        distance,
+        f"what the printer cannot reach at the {side} of a sheet that lies with its long side level",
+        "1/2",
+        usual=lambda scope: DEFAULT_MARGIN[scope.units],
+        otherwise=_USUAL_MARGIN,
+    )
 
 
-def _read_paper(value: object, units: Units) -> Paper:
+@table("Margins, at some sides or all.")
+class Margins:
+    """What the printer cannot reach, in mm, at each side of a sheet as it is looked at."""
+
+    left: Fraction = _margin("left")
+    right: Fraction = _margin("right")
+    top: Fraction = _margin("top")
+    bottom: Fraction = _margin("bottom")
+
+
+def same_margins(margin: Fraction) -> Margins:
+    """The same at all sides."""
+    return Margins(margin, margin, margin, margin)
+
+
+def paper(scope: Scope) -> Kind[Paper]:
+    """A paper, named or given by its two sides, or a roll by its width."""
+    named = {"type": "string", "pattern": _ANY_CASE}
+    words = f"{', '.join(PAPERS)}, or a table of its sides"
+    shape = {"oneOf": [named, table_of(SHEET), table_of(ROLL)]}
+    return Kind(lambda value: _read_paper(value, scope), DEFAULT_PAPER[scope.units], '"…"', words, shape)
+
+
+def _read_paper(value: object, scope: Scope) -> Paper:
     if isinstance(value, dict):
-        return _read_custom_paper(Table(value), units)
+        table = Table(value)
+        return (ROLL if table.has("roll") else SHEET).read(table, scope)
     papers = {name.casefold(): paper for name, paper in PAPERS.items()}
     paper = papers.get(value.strip().casefold()) if isinstance(value, str) else None
     if paper is None:
-        raise _by_its_sides(value, units) or unknown(value, "a paper known here", PAPERS, _OTHER_PAPER)
+        raise _by_its_sides(value, scope.units) or unknown(value, "a paper known here", PAPERS, _OTHER_PAPER)
     return paper
 
 
@@ -115,7 +132,7 @@ def read_sides(text: str, units: Units) -> Paper:
     first, second = sides_of(text)
     if unit := _UNIT_AT_END.search(second):
         first = first if _UNIT_AT_END.search(first) else first + unit[0]
-    return _of_sides(_read_paper_side(first, units), _read_paper_side(second, units), units)
+    return _of_sides(_read_side(first, units), _read_side(second, units), units)
 
 
 def sides_of(text: str) -> list[str]:
@@ -143,60 +160,56 @@ def _by_its_sides(value: object, units: Units) -> Fault | None:
     return Fault(f"{as_written(value)} is not the name of a paper", cure)
 
 
-def _read_custom_paper(table: Table, units: Units) -> Paper:
-    if table.has("roll"):
-        paper = table.get("roll", partial(read_roll, units=units), DEFAULT_PAPER[units])
-        table.close()
-        return paper
-    side = Kind(partial(_read_paper_side, units=units), Fraction(1), "…", "a length")
-    width, height = table.need("width", side), table.need("height", side)
-    table.close()
-    return _of_sides(width, height, units)
+def _side(scope: Scope) -> Kind[Fraction]:
+    return replace(size(scope), read=lambda value: _read_side(value, scope.units))
 
 
 def read_roll(value: object, units: Units) -> Paper:
     """A roll of paper, by its width."""
-    width = _read_paper_side(value, units)
+    width = _read_side(value, units)
     return roll_paper(width, f"{write_figure(width, units)} {units.sign} roll")
 
 
-def _read_paper_side(value: object, units: Units) -> Fraction:
-    side = size(units)(value)
+def _read_side(value: object, units: Units) -> Fraction:
+    side = read_size(value, units)
     if side > LONGEST_SIDE:
         most = f"{write_figure(LONGEST_SIDE, units)} {units.sign}"
         raise Fault(f"{as_written(value)} is longer than {most}, the most that a side may be", "give a shorter sheet")
     return side
 
 
-def read_margins(job: Table, units: Units) -> Margins:
-    """The margins: one for all sides, or those of some sides."""
-    default = DEFAULT_MARGIN[units]
-    return job.get("margins", partial(_read_margins, units=units), Margins(default, default, default, default))
+SHEET: Final = TableOf(
+    Paper,
+    "A sheet of any size, by its two sides.",
+    {
+        "width": one("width", Key(_side, "one side of the sheet", 13)),
+        "height": one("height", Key(_side, "its other side", 19)),
+    },
+    fill=lambda here: asdict(_of_sides(here("width"), here("height"), here.scope.units)),
+)
 
 
-def _read_margins(value: object, units: Units) -> Margins:
-    read = distance(units)
-    if not isinstance(value, dict):
-        margin = read(value)
-        return Margins(margin, margin, margin, margin)
-    table = Table(value)
-    sides = {side: table.get(side, read, DEFAULT_MARGIN[units]) for side in ("left", "right", "top", "bottom")}
-    table.close()
-    return Margins(**sides)
+def _roll(scope: Scope) -> Kind[Paper]:
+    return size(scope).made(lambda value: read_roll(value, scope.units), DEFAULT_PAPER[scope.units])
 
 
-def read_wrap(job: Table, units: Units) -> Fraction:
-    """How far strips run on over the edge of their sticks, in mm; 0 where it is left out."""
-    return job.get("wrap", distance(units), Fraction(0))
+ROLL: Final = TableOf(
+    Paper,
+    "A roll, by its width.",
+    {"roll": one("roll", Key(_roll, "the width of the roll", 24))},
+    fill=lambda here: asdict(here("roll")),
+)
 
 
-def read_step(job: Table, units: Units) -> Fraction:
+def step(scope: Scope) -> Kind[Fraction]:
     """What labels are rounded to, in mm."""
-    return job.get("round_to", partial(_read_step, units=units), DEFAULT_STEP[units])
+    steps, sizes = _STEPS[scope.units], size(scope)
 
+    def read(value: object) -> Fraction:
+        step = sizes(value)
+        if step not in (read_length(allowed, scope.units) for allowed in steps):
+            raise unknown(value, "a step that labels are rounded to", steps)
+        return step
 
-def _read_step(value: object, units: Units) -> Fraction:
-    step = size(units)(value)
-    if step not in (read_length(allowed, units) for allowed in _STEPS[units]):
-        raise unknown(value, "a step that labels are rounded to", _STEPS[units])
-    return step
+    words = "1/8, 1/16, 1/32, 1/64 or 1/128 in inches; 1, 0.5, 0.2 or 0.1 in mm"
+    return replace(sizes, read=read, sort=words)

@@ -2,29 +2,33 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
+from fractions import Fraction
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any, Final
 
 from storystick.errors import Fault, FaultCollector, Faults, StorystickError
-from storystick.job.job import Job, read_rectangles
-from storystick.job.joints import read_joints
-from storystick.job.openings import Scope, read_stocks
-from storystick.job.papers import read_margins, read_paper, read_step, read_title, read_wrap
+from storystick.job.job import RECTANGLE, Job
+from storystick.job.joints import joint_tables, read_joint
+from storystick.job.keys import Here, Key, by_name, counted, inner, plain_or, table_of
+from storystick.job.kinds import LONGEST_NAME, NAME, Kind, Scope, distance, read_bare_name, size, word_of
+from storystick.job.openings import read_stock
+from storystick.job.papers import DEFAULT_MARGIN, DEFAULT_PAPER, Margins, paper, same_margins, step
 from storystick.job.sources import (
+    SHOP_FILE,
     Companions,
     FindShop,
     Source,
     load_source,
-    read_shop_file_name,
+    missing,
     read_tables,
     shop_among,
     shop_on_disk,
 )
-from storystick.job.sticks import read_sticks
-from storystick.job.tables import Kind, Table, choice
-from storystick.lengths import Units
+from storystick.job.sticks import SQUARE_STICK, STICK
+from storystick.job.tables import Table
+from storystick.lengths import DEFAULT_STEP, Units
 
 if TYPE_CHECKING:
     from storystick.job.boards import Board
@@ -73,9 +77,7 @@ def read_sources(sources: Sequence[Source], printer: AskedPrinter | None = None)
     by_name = {source.name: source for source in others}
 
     def fetch(name: str) -> Source:
-        if name not in by_name:
-            raise Fault("the file is missing", "give it together with the job file")
-        return by_name[name]
+        return by_name[name] if name in by_name else missing(name)
 
     return _read(main, fetch, shop_among(others), printer)
 
@@ -121,9 +123,8 @@ def _read_document(document: dict[str, object], main: Source, companions: Compan
 
 
 def _read_units(document: dict[str, object]) -> Units:
-    words = choice({units.value: units for units in Units})
     table = Table(document)
-    units = table.need("units", Kind(words, Units.MM, '"inch" or units = "mm"'))
+    units: Units = JOB_FILE["units"].read("units", table, Scope(Units.MM))
     table.stop_if_faulty()
     return units
 
@@ -138,64 +139,174 @@ def _read_without_units(
     return without_sizes, units_faults + tuple(fault for fault in faults if str(fault) in told)
 
 
-def _read_cabinets_and_runs(table: Table, scope: Scope) -> tuple[tuple[Cabinet, ...], tuple[Run, ...]]:
-    if not any([table.has("cabinet"), table.has("run")]):
+def _read_cabinets_and_runs(job: Here) -> tuple[tuple[Cabinet, ...], tuple[Run, ...]]:
+    if not job.given("cabinet", "run"):
         return (), ()
-    # Their many words are loaded only for a job that has some: a listing of plain sticks need not wait for them.
-    from storystick.job.cabinets import read_cabinets
     from storystick.job.runs import read_runs
 
-    cabinets = read_cabinets(table, scope)
-    return cabinets, read_runs(table, scope, cabinets)
+    cabinets = job("cabinet")
+    return cabinets, read_runs(job.table, job.scope, cabinets)
 
 
-def _read_boards(table: Table, units: Units, cabinets: int) -> tuple[Board, ...]:
+def _read_boards(job: Here, cabinets: int) -> tuple[Board, ...]:
     """The board templates; those of cabinets only where all the cabinets read well: what is missing has been told."""
-    if not table.has("template"):
+    if not job.given("template"):
         return ()
-    from storystick.job.boards import (
-        CabinetBoard,  # only for a job with templates
-        read_boards,
-    )
+    from storystick.job.boards import CabinetBoard  # only for a job with templates
 
-    boards = read_boards(table, units)
-    given = table["cabinet"] if table.has("cabinet") else []
+    boards: tuple[Board, ...] = job("template")
+    given = job.table["cabinet"] if job.given("cabinet") else []
     whole = isinstance(given, list) and len(given) == cabinets
     return boards if whole else tuple(board for board in boards if not isinstance(board, CabinetBoard))
 
 
-def _read_square_sticks(table: Table, units: Units) -> tuple[SquareStick, ...]:
+def _read_square_sticks(job: Here) -> tuple[SquareStick, ...]:
     """The square sticks; none where a table is at fault, since a stick that they name may be missing for that."""
-    if not table.has("square_stick"):
-        return ()
-    from storystick.job.sticks import read_square_sticks  # only for a job with some
-
-    square_sticks = read_square_sticks(table, units)
-    return square_sticks if table.is_sound else ()
+    square_sticks: tuple[SquareStick, ...] = job("square_stick")
+    return square_sticks if job.table.is_sound else ()
 
 
 def _read_in(units: Units, document: dict[str, object], main: Source, companions: Companions) -> JobReading:
     table = Table(document, known=["units"])
-    title = read_title(table, main.name)
-    paper, margins, step = read_paper(table, units), read_margins(table, units), read_step(table, units)
-    table.get("shop", read_shop_file_name, None)
+    job = Here(table, Scope(units, files=companions, usual={"title": _title_of(main.name)}), JOB_FILE)
+    title, paper, margins, round_to = (job(name) for name in ("title", "paper", "margins", "round_to"))
+    job("shop")
     table.has("printer")
-    wrap = read_wrap(table, units)
-    scope = Scope(units, read_stocks(table, units), read_joints(table, units), companions)
-    sticks = read_sticks(table, scope)
-    cabinets, runs = _read_cabinets_and_runs(table, scope)
-    boards = _read_boards(table, units, len(cabinets))
-    square_sticks = _read_square_sticks(table, units)
-    rectangles = read_rectangles(table, units)
-    if not any(map(table.has, ("stick", "cabinet", "run", "template", "rectangle"))):
+    wrap, *_ = (job(name) for name in ("wrap", "stock", "joint"))
+    sticks = job("stick")
+    cabinets, runs = _read_cabinets_and_runs(job)
+    boards = _read_boards(job, len(cabinets))
+    square_sticks = _read_square_sticks(job)
+    rectangles = job("rectangle")
+    if not job.given("stick", "cabinet", "run", "template", "rectangle"):
         table.fault("the job has neither a stick nor a cabinet", "add a [[cabinet]] or a [[stick]] table")
-    sources = (main, *companions.sources)
-    job = Job(title, units, paper, margins, step, sticks, sources, cabinets=cabinets, runs=runs, boards=boards)
-    job = replace(job, wrap=wrap, square_sticks=square_sticks, rectangles=rectangles)
+    read = Job(
+        title,
+        units,
+        paper,
+        margins,
+        round_to,
+        sticks,
+        (main, *companions.sources),
+        cabinets=cabinets,
+        runs=runs,
+        boards=boards,
+        wrap=wrap,
+        square_sticks=square_sticks,
+        rectangles=rectangles,
+    )
     faults = FaultCollector()
     with faults.at():
         table.close()
-    return job, tuple(faults.faults)
+    return read, tuple(faults.faults)
+
+
+def _title_of(file_name: str) -> str:
+    """The title of a job that says none: its file's name without its ending."""
+    stem = file_name.rpartition(".")[0] or file_name
+    title = "".join(character if character.isprintable() else " " for character in stem)
+    return title.strip()[:LONGEST_NAME] or "job"
+
+
+def _shop_file_name(value: object) -> str:
+    return read_bare_name(value, ".toml", "is not the name of a .toml file", f'write it like "{SHOP_FILE}"')
+
+
+# The words of cabinets, runs and boards are loaded only for a job that has some: a listing of plain sticks need not
+# wait for them.
+def _cabinets(scope: Scope) -> Kind[Any]:
+    from storystick.job.cabinets import Cabinet
+
+    return counted("cabinet", Cabinet)(scope)
+
+
+def _runs(scope: Scope) -> Kind[Any]:
+    from storystick.job.runs import Run
+
+    runs = counted("run", Run)(scope)
+    return replace(runs, schema={"oneOf": [table_of(Run), runs.schema]})
+
+
+def _boards(scope: Scope) -> Kind[Any]:
+    from storystick.job.boards import boards
+
+    return boards(scope)
+
+
+def _joints(scope: Scope) -> Kind[Any]:
+    return by_name("joint", read_joint, {"oneOf": list(joint_tables())})(scope)
+
+
+JOB_FILE: Final[Mapping[str, Key]] = {
+    "title": Key(
+        NAME,
+        "what is printed over everything",
+        "Linen press",
+        usual=lambda scope: scope.usual["title"],
+        otherwise="the name of the file",
+    ),
+    "units": Key(
+        replace(word_of(Units), stand_in=Units.MM, form='"inch" or units = "mm"'),
+        "what a number without a unit means, and what figures are written in",
+        "inch",
+    ),
+    "paper": Key(
+        paper,
+        "the paper that it is printed on",
+        "Letter",
+        usual=lambda scope: DEFAULT_PAPER[scope.units],
+        otherwise="Letter, or A4 in a job in mm",
+    ),
+    "margins": Key(
+        plain_or(distance, same_margins, inner(Margins)),
+        "what the printer cannot reach at each side of a sheet",
+        {"left": "1/4", "right": "1/4", "top": "1/4", "bottom": "1/2"},
+        usual=lambda scope: same_margins(DEFAULT_MARGIN[scope.units]),
+        otherwise="3/8 in, or 10 mm in a job in mm",
+    ),
+    "round_to": Key(
+        step,
+        "what labels are rounded to; the marks are exact",
+        "1/64 in",
+        usual=lambda scope: DEFAULT_STEP[scope.units],
+        otherwise="1/64 in, or 0.1 mm in a job in mm",
+    ),
+    "wrap": Key(
+        distance,
+        "how far every strip runs on over its stick's edge, so that the marks touch the work",
+        "3/4",
+        Fraction(0),
+        otherwise="0",
+    ),
+    "shop": Key(
+        Kind(
+            _shop_file_name,
+            "",
+            '"…"',
+            "the name of a file",
+            {"type": "string", "pattern": r"^[^/\\]*\.[Tt][Oo][Mm][Ll]\s*$"},
+        ),
+        "the shop file, which lies beside the job",
+        "shop.toml",
+        None,
+        otherwise="shop.toml beside the job, or the one in your settings folder",
+    ),
+    "printer": Key(NAME, "the printer of the shop file that it is drawn for", "office", None, otherwise="a true one"),
+    "stock": Key(
+        by_name("stock", read_stock, size, "[stock], {}"),
+        "the measured thickness of each stock, by its name",
+        {"ply": "23/32"},
+        (),
+    ),
+    "joint": Key(_joints, "how parts end on others, each joint by its name", {"shelf": {"kind": "butt"}}, ()),
+    "stick": Key(counted("stick", STICK), "plain sticks", [], ()),
+    "cabinet": Key(_cabinets, "cabinets, of which sticks, parts, fronts and diagonals follow", [], ()),
+    "run": Key(_runs, "runs of cabinets along a wall", [], ()),
+    "template": Key(_boards, "boards that are printed full size", [], ()),
+    "square_stick": Key(counted("square_stick", SQUARE_STICK), "sticks that are faces of one square stick", [], ()),
+    "rectangle": Key(counted("rectangle", RECTANGLE), "rectangles to be squared", [], ()),
+}
+"""All that can stand in a job file."""
 
 
 def read_found(value: object, find: FindShop) -> tuple[Shop | None, tuple[Fault, ...]]:
@@ -204,7 +315,7 @@ def read_found(value: object, find: FindShop) -> tuple[Shop | None, tuple[Fault,
     A name that is at fault is told with the job's own.
     """
     try:
-        name = None if value is None else read_shop_file_name(value)
+        name = None if value is None else _shop_file_name(value)
     except Fault:
         return None, ()
     try:

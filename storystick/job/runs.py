@@ -1,22 +1,36 @@
-"""Runs along a wall: what stands there, the wall's features, and heights.."""
+"""Runs along a wall: what stands there, the wall's features, and heights. Lengths are exact, in mm."""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping
-from dataclasses import dataclass
+from collections.abc import Iterable, Mapping
+from dataclasses import replace
 from enum import Enum
 from fractions import Fraction
-from functools import partial
-from typing import Final, TypeAlias
+from typing import Any, Final, TypeAlias
 
 from storystick.errors import Fault, Faults, as_written
 from storystick.job.cabinets import Cabinet
-from storystick.job.keys import default_name, numbered_place, read_numbered
-from storystick.job.openings import ANY_STOCK, Fixed, Scope, Share, Stock, choose_form, read_clear
+from storystick.job.keys import (
+    Here,
+    Key,
+    TableOf,
+    counted,
+    default_name,
+    inner,
+    key,
+    list_of,
+    numbered_place,
+    one,
+    own_name,
+    table,
+    table_of,
+)
+from storystick.job.kinds import NAME, AnyKind, Kind, Names, Scope, distance, kind_in, read_name, size, word_of
+from storystick.job.openings import STOCK, Fixed, Share, Stock, clear, forms
 from storystick.job.other_words import unknown
 from storystick.job.sticks import Datum
-from storystick.job.tables import NAME, Kind, Table, choice, distance, read_name, size
-from storystick.lengths import Units, write_figure
+from storystick.job.tables import Table
+from storystick.lengths import write_figure
 
 
 class PieceKind(Enum):
@@ -27,11 +41,15 @@ class PieceKind(Enum):
     GAP = "gap"
 
 
-@dataclass(frozen=True, slots=True)
+def _cabinet(scope: Scope) -> Kind[Cabinet | None]:
+    return Kind(scope.named["cabinet"].find, None, '"…"', "the name of a cabinet", NAME.schema, NAME.called)
+
+
+@table("A cabinet of the job, which can stand in one place only.")
 class CabinetPlace:
     """Where a cabinet of the job stands."""
 
-    cabinet: Cabinet
+    cabinet: Cabinet = key(_cabinet, "a cabinet of this job, by its name", "Press")
 
     @property
     def size(self) -> Fixed:
@@ -47,12 +65,12 @@ class CabinetPlace:
         return "cabinet"
 
 
-@dataclass(frozen=True, slots=True)
+@table("A panel that stands against the wall on its edge, as wide in the run as its stock is thick.")
 class EndPanel:
     """A panel that stands against the wall on its edge, as wide in the run as its stock is thick."""
 
-    stock: Stock
-    name: str | None = None
+    stock: Stock = key(STOCK, "the stock of an end panel", "ply", name="panel")
+    name: str | None = key(NAME, "what it is called", "end panel", default=None)
 
     @property
     def size(self) -> Fixed:
@@ -64,49 +82,92 @@ class EndPanel:
         return "panel"
 
 
-@dataclass(frozen=True, slots=True)
+@table("A filler or a scribe, or a gap for an appliance.")
 class RunPiece:
     """A filler or a scribe, or a gap for an appliance."""
 
     kind: PieceKind
-    size: Fixed | Share
-    name: str | None = None
+    size: Fixed | Share = key(clear, "how much of the wall it takes", "equal")
+    name: str | None = key(NAME, "what it is called", "left filler", default=None)
 
     @property
     def word(self) -> str:
         return self.kind.value
 
 
+def _piece(kind: PieceKind, words: str) -> TableOf[RunPiece]:
+    """A piece of one kind, whose size stands under its word."""
+    of = table_of(RunPiece)
+    own = {kind.value: replace(of.keys["size"], words=f"{words}: how much of the wall it takes")}
+    size = replace(of.filled["size"], keys=own, read=lambda here: here(kind.value))
+    return replace(of, build=lambda **fields: RunPiece(kind, **fields), words=words, filled={**of.filled, "size": size})
+
+
 RunItem: TypeAlias = CabinetPlace | EndPanel | RunPiece
 
+ORDER_FORMS: Final[Mapping[str, Any]] = {
+    "cabinet": CabinetPlace,
+    "filler": _piece(PieceKind.FILLER, "a filler"),
+    "scribe": _piece(PieceKind.SCRIBE, "a scribe"),
+    "gap": _piece(PieceKind.GAP, "a gap, as for an appliance"),
+    "panel": EndPanel,
+}
 
-@dataclass(frozen=True, slots=True)
+
+_FEATURE: Final = '{ at = …, name = "…" }'
+
+
+@table("A feature of the wall.", form=_FEATURE)
 class Feature:
     """Something that is at one station: a jamb or a pipe along a wall, or a height above the floor."""
 
-    at: Fraction
-    name: str
+    at: Fraction = key(distance, "how far it is from the datum", "22")
+    name: str = key(NAME, "what it is", "outlet")
 
     def __post_init__(self) -> None:
         if self.at < 0:
             raise ValueError(f"a feature is at 0 or beyond, not {self.at}")
 
 
-@dataclass(frozen=True, slots=True)
+_AT: Final = Key(size, "how far it is above the high point of the floor", "34 1/2")
+HEIGHT: Final = replace(
+    table_of(Feature), words="A height above the floor.", filled={**table_of(Feature).filled, "at": one("at", _AT)}
+)
+
+
+@table("A row of features of the wall, at one pitch.", form=_FEATURE)
 class FeatureRow:
     """Such things at a pitch from a first one, as far as ``until``; None is the end of the wall."""
 
-    first: Fraction
-    pitch: Fraction
-    name: str
-    until: Fraction | None = None
+    first: Fraction = key(distance, "from the datum to the first", "16", name="from")
+    pitch: Fraction = key(
+        size,
+        "from one mark of a row to the next; what has two edges, as a window has, is two features: "
+        '{ at = …, name = "…" } for each',
+        "16",
+        asked=True,
+    )
+    name: str = key(NAME, "what they are", "stud")
+    until: Fraction | None = key(
+        size, "none stands beyond", "96", default=None, otherwise="as far as the end of the wall"
+    )
 
     def __post_init__(self) -> None:
         if self.first < 0 or self.pitch <= 0:
             raise ValueError(f"a row starts at 0 or beyond with a pitch above 0, not {self.first} and {self.pitch}")
 
+    def check(self, here: Here) -> None:
+        if self.until is not None and self.until < self.first:
+            until, first = (write_figure(station, here.scope.units) for station in (self.until, self.first))
+            what = f"{until} is less than from, which is {first}"
+            raise Fault(what, "make it more, or leave it out", "until")
 
-@dataclass(frozen=True, slots=True)
+
+_END: Final = word_of((Datum.LEFT, Datum.RIGHT))
+_ORDER: Final[AnyKind[Any]] = list_of(forms('{ cabinet = "…" }, { filler = … } or the like', **ORDER_FORMS))
+
+
+@table("What stands along a wall, in order from the datum, and the features of the wall.")
 class Run:
     """What stands along a wall ``length`` long, in order from the datum, and the features of the wall.
 
@@ -115,13 +176,32 @@ class Run:
     """
 
     number: int
-    name: str
-    length: Fraction
-    datum: Datum
-    order: tuple[RunItem, ...]
-    features: tuple[Feature | FeatureRow, ...] = ()
-    heights: tuple[Feature, ...] = ()
-    floor_fall: Fraction = Fraction(0)
+    name: str = own_name("run", "North wall")
+    length: Fraction = key(size, "how long the wall is", "200")
+    datum: Datum = key(
+        _END, "the end of the wall that zero is on", "left", usual=lambda _: Datum.LEFT, otherwise="left"
+    )
+    order: tuple[RunItem, ...] = key(
+        lambda scope: replace(kind_in(_ORDER, scope), form='[{ cabinet = "…" }, { filler = … }]'),
+        "all that stands along the wall",
+        [{"filler": "equal"}, {"cabinet": "Press"}, {"scribe": "1/2"}],
+        asked=True,
+    )
+    features: tuple[Feature | FeatureRow, ...] = key(
+        list_of(forms(_FEATURE, **{"at": Feature, "from": FeatureRow}), alone=True),
+        "features of the wall, by their distance from the datum",
+        [{"at": "22", "name": "outlet"}, {"from": "16", "pitch": "16", "until": "96", "name": "stud"}],
+        default=(),
+    )
+    heights: tuple[Feature, ...] = key(
+        list_of(inner(HEIGHT), alone=True),
+        "heights above the high point of the floor, for a stick of them",
+        [{"at": "34 1/2", "name": "base top"}],
+        default=(),
+    )
+    floor_fall: Fraction = key(
+        distance, "how far the floor falls below its high point", "1/4", default=Fraction(0), otherwise="0"
+    )
 
     @property
     def place(self) -> str:
@@ -129,26 +209,15 @@ class Run:
         return numbered_place("run", self.number, self.name)
 
 
-_ENDS: Final = {end.value: end for end in (Datum.LEFT, Datum.RIGHT)}
-_ANY_PLACE: Final = EndPanel(ANY_STOCK)
-_FEATURE: Final = '{ at = …, name = "…" }'
-_ORDER: Final = '{ cabinet = "…" }, { filler = … } or the like'
-_PITCH: Final = (
-    "from one mark of a row to the next; what has two edges, as a window has, is two features: "
-    '{ at = …, name = "…" } for each'
-)
-
-Form = Callable[[Table, Scope], RunItem]
-
-
-class _Cabinets:
+class _Cabinets(Names[Cabinet]):
     """The job's cabinets by name, each to be found once; None is a cabinet whose own fault is told already."""
 
     def __init__(self, by_name: Mapping[str, Cabinet | None]) -> None:
+        super().__init__("cabinet", by_name)
         self._by_name = by_name
         self._found: set[str] = set()
 
-    def find(self, value: object) -> CabinetPlace:
+    def find(self, value: object) -> Cabinet:
         name = read_name(value)
         if name not in self._by_name:
             raise unknown(name, "a cabinet of this job", self._by_name, "add it as a [[cabinet]]")
@@ -159,7 +228,7 @@ class _Cabinets:
         cabinet = self._by_name[name]
         if cabinet is None:
             raise Faults(())
-        return CabinetPlace(cabinet)
+        return cabinet
 
 
 def read_runs(job: Table, scope: Scope, cabinets: Iterable[Cabinet]) -> tuple[Run, ...]:
@@ -169,8 +238,10 @@ def read_runs(job: Table, scope: Scope, cabinets: Iterable[Cabinet]) -> tuple[Ru
     """
     alone = job.has("run") and isinstance(job["run"], dict)
     listed = Table({"run": [job["run"]]}) if alone else job
-    by_name = _Cabinets(dict.fromkeys(_cabinet_names(job)) | {cabinet.name: cabinet for cabinet in cabinets})
-    runs = read_numbered(listed, "run", lambda number, name, table: _read_run(number, name, table, scope, by_name))
+    scope.named["cabinet"] = _Cabinets(
+        dict.fromkeys(_cabinet_names(job)) | {cabinet.name: cabinet for cabinet in cabinets}
+    )
+    runs: tuple[Run, ...] = counted("run", Run)(scope).take(listed, "run", ())
     if alone:
         with job.at():
             listed.close()
@@ -183,76 +254,3 @@ def _cabinet_names(job: Table) -> Iterable[str]:
     for number, value in enumerate(written if isinstance(written, list) else [written], 1):
         name = value.get("name") if isinstance(value, dict) else None
         yield name.strip() if isinstance(name, str) else default_name("cabinet", number)
-
-
-def _read_run(number: int, name: str, table: Table, scope: Scope, cabinets: _Cabinets) -> Run:
-    run = Run(
-        number=number,
-        name=name,
-        length=table.need("length", size(scope.units)),
-        datum=table.get("datum", choice(_ENDS), Datum.LEFT),
-        order=_read_order(table, scope, cabinets),
-        features=table.one_or_each("features", lambda value: _read_features(value, scope.units)),
-        heights=table.one_or_each("heights", lambda value: _read_height(value, scope.units)),
-        floor_fall=table.get("floor_fall", distance(scope.units), Fraction(0)),
-    )
-    table.close()
-    return run
-
-
-def _read_order(table: Table, scope: Scope, cabinets: _Cabinets) -> tuple[RunItem, ...]:
-    table.require("order", '[{ cabinet = "…" }, { filler = … }]', "all that stands along the wall")
-    forms: Mapping[str, Form] = {"cabinet": partial(_read_cabinet, cabinets=cabinets), **_FORMS}
-    return table.each("order", lambda value: _read_item(Table(value, form=_ORDER), forms, scope))
-
-
-def _read_item(table: Table, forms: Mapping[str, Form], scope: Scope) -> RunItem:
-    item = forms[choose_form(table, forms)](table, scope)
-    table.close()
-    return item
-
-
-def _read_cabinet(table: Table, _: Scope, cabinets: _Cabinets) -> RunItem:
-    return table.get("cabinet", cabinets.find, _ANY_PLACE)
-
-
-def _read_panel(table: Table, scope: Scope) -> RunItem:
-    return EndPanel(table.need("panel", scope.stock), table.get("name", NAME, None))
-
-
-def _read_piece(table: Table, scope: Scope, kind: PieceKind) -> RunItem:
-    taken = table.get(kind.value, lambda value: read_clear(value, scope), Fixed(Fraction(1)))
-    return RunPiece(kind, taken, table.get("name", NAME, None))
-
-
-_FORMS: Final[Mapping[str, Form]] = {
-    **{kind.value: partial(_read_piece, kind=kind) for kind in PieceKind},
-    "panel": _read_panel,
-}
-
-
-def _read_features(value: object, units: Units) -> Feature | FeatureRow:
-    table = Table(value, form=_FEATURE)
-    if choose_form(table, ("at", "from")) == "at":
-        return _read_feature(table, distance(units))
-    row = FeatureRow(
-        first=table.need("from", distance(units)),
-        pitch=table.need("pitch", size(units), _PITCH),
-        name=table.need("name", NAME),
-        until=table.get("until", size(units), None),
-    )
-    if row.until is not None and row.until < row.first:
-        until, first = (write_figure(station, units) for station in (row.until, row.first))
-        table.fault(f"{until} is less than from, which is {first}", "make it more, or leave it out", "until")
-    table.close()
-    return row
-
-
-def _read_height(value: object, units: Units) -> Feature:
-    return _read_feature(Table(value, form=_FEATURE), size(units))
-
-
-def _read_feature(table: Table, station: Kind[Fraction]) -> Feature:
-    feature = Feature(table.need("at", station), table.need("name", NAME))
-    table.close()
-    return feature

@@ -2,17 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
-from dataclasses import dataclass, field
+from collections.abc import Callable, Mapping
+from dataclasses import replace
 from fractions import Fraction
-from functools import partial
-from typing import Final, TypeAlias, TypeVar
+from typing import Final, TypeAlias
 
 from storystick.errors import Fault, FaultCollector, Faults, as_written
-from storystick.job.keys import read_named
+from storystick.job.keys import Here, Key, by_name, key, section, table, table_of, tables_by_name
+from storystick.job.kinds import NAME, NUMBER, Kind, Scope, size, whole, word_of
 from storystick.job.sources import Source, read_tables
-from storystick.job.tables import NAME, NUMBER, Kind, Names, Table, choice, size, whole
+from storystick.job.tables import Table
 from storystick.job.tools import (
+    BAR,
+    ROUTER,
     BarRecord,
     Bit,
     Router,
@@ -22,123 +24,14 @@ from storystick.job.tools import (
     check_bits,
     check_twins,
     read_bar,
-    read_bit,
-    read_router,
-    read_routing,
-    read_saw,
-    read_sawing,
 )
 from storystick.lengths import INCH_MM, Units, write_figure
 
 RULE_READ_TO: Final = {Units.INCH: INCH_MM / 64, Units.MM: Fraction(1, 2)}
 """The finest division of a steel rule that is read in the shop, in mm: common practice, no source."""
 
-
-@dataclass(frozen=True, slots=True)
-class Rod:
-    """A pinch rod, by its shortest and its longest reach."""
-
-    name: str
-    closed: Fraction
-    open: Fraction
-
-
-@dataclass(frozen=True, slots=True)
-class RodStock:
-    """What pinch rods are made of: sticks ``section`` mm square, two of which overlap by ``overlap`` mm or more.
-
-    An overlap of eight sections keeps two sticks straight in one hand: common practice, no source.
-    """
-
-    section: Fraction = Fraction(3, 4) * INCH_MM
-    overlap: Fraction = 6 * INCH_MM
-
-
-@dataclass(frozen=True, slots=True)
-class Glue:
-    """A glue by its assembly times, in minutes from the first spread: parts may lie open so long, and be moved and
-    drawn together under clamps so long. Open assembly is counted within the closed one. ``clamp_time`` is how many
-    minutes the clamps stay on then; None where the shop does not say."""
-
-    name: str
-    open: Fraction
-    closed: Fraction
-    clamp_time: Fraction | None = None
-
-
-@dataclass(frozen=True, slots=True)
-class Clamp:
-    """Clamps of one length: ``count`` of them, whose jaws open to ``opens`` mm."""
-
-    name: str
-    opens: Fraction
-    count: int
-
-
-@dataclass(frozen=True, slots=True)
-class GlueUp:
-    """How a shop glues up: minutes that a glued joint, a clamp and a pin take one person; its cauls' thickness in mm.
-
-    A ``stiff_caul`` is laid along a face frame: a board on edge, so that few clamps serve; its height is common
-    practice, no source.
-
-    The minutes are common practice, no source: a minute spreads both faces of a joint and puts it in its place, half a
-    minute sets a clamp, ten seconds drive a pin or a screw. What is laid on is put in its place once, so each of its
-    edges takes half a joint's minutes and the whole another half. So taken, a case with a dozen compartments comes to
-    about 45, which is what one person is said to take for bringing it together under clamps; a test holds it between
-    30 and 60.
-    """
-
-    joint_minutes: Fraction = Fraction(1)
-    clamp_minutes: Fraction = Fraction(1, 2)
-    caul: Fraction = Fraction(3, 2) * INCH_MM
-    pin_minutes: Fraction = Fraction(1, 6)
-    stiff_caul: Fraction = Fraction(7, 2) * INCH_MM
-
-
-@dataclass(frozen=True, slots=True)
-class Printer:
-    """A printer's correction: what a length must be drawn times, ``along`` and ``across`` the feed, to come out true.
-
-    Along is the way of a sheet's long side, or of a roll's length. ``along_within`` and ``across_within`` are the
-    shares of a length that may still be wrong, from how finely the test sheet could be read; None where that is not
-    known. ``paper`` and ``date`` say what it was measured on, and when, in the user's words.
-    """
-
-    name: str
-    along: Fraction
-    across: Fraction
-    along_within: Fraction | None = None
-    across_within: Fraction | None = None
-    paper: str | None = None
-    date: str | None = None
-
-
-@dataclass(frozen=True, slots=True)
-class Shop:
-    """The shop file: routers, bits, bars, saws, pinch rods, printers, glues and clamps in the order of the file.
-
-    ``square`` is the most that two diagonals may differ by, in mm; None for what is usual at their size.
-    ``reading_error`` is what a reading of a tape may be off by, in mm; None for one division of it. ``source`` is
-    the file itself, so that it can travel with the job.
-    """
-
-    routers: tuple[Router, ...] = ()
-    bits: tuple[Bit, ...] = ()
-    bars: tuple[BarRecord, ...] = ()
-    saws: tuple[Saw, ...] = ()
-    rods: tuple[Rod, ...] = ()
-    printers: tuple[Printer, ...] = ()
-    source: Source | None = None
-    square: Fraction | None = None
-    rod_stock: RodStock = RodStock()
-    glues: tuple[Glue, ...] = ()
-    glue_up: GlueUp = GlueUp()
-    clamps: tuple[Clamp, ...] = ()
-    reading_error: Fraction | None = None
-    sawing: Sawing = field(default_factory=Sawing)
-    routing: Routing = field(default_factory=Routing)
-
+MOST_CORRECTION: Final = Fraction(3, 100)
+"""A printer itself is not farther out than this: common practice, no source."""
 
 _MOST_MINUTES: Final = 24 * 60
 _MOST_CLAMPS: Final = 1000
@@ -156,159 +49,7 @@ def _read_minutes(value: object) -> Fraction:
     return minutes
 
 
-_MINUTES: Final = Kind(_read_minutes, Fraction(1), "…", "minutes")
-
-
-def read_square(shop: Table, units: Units) -> tuple[Fraction | None, Fraction | None]:
-    """The most that two diagonals may differ by, and what a reading may be off by, under ``[square]``.
-
-    None for what the shop does not say.
-    """
-    if (table := _table(shop, "square")) is None:
-        return None, None
-    with shop.at("[square]"):
-        tolerance, error = (table.get(key, size(units), None) for key in ("tolerance", "reading_error"))
-        if tolerance and tolerance > _WIDEST_TOLERANCE:
-            most = f"{write_figure(_WIDEST_TOLERANCE, units)} {units.sign}"
-            table.fault(f"a difference of diagonals over {most} is no tolerance", "look at its unit", "tolerance")
-        if error and error > _LARGEST_ERROR:
-            most = f"{write_figure(_LARGEST_ERROR, units)} {units.sign}"
-            table.fault(f"a tape that is off by more than {most} tells nothing", "look at its unit", "reading_error")
-        table.close()
-        return tolerance, error
-    return None, None
-
-
-def read_rod_stock(shop: Table, units: Units) -> RodStock:
-    """What new pinch rods are made of, under ``[rod_stock]``."""
-    usual = RodStock()
-    if (table := _table(shop, "rod_stock")) is None:
-        return usual
-    with shop.at("[rod_stock]"):
-        stock = RodStock(
-            table.get("section", size(units), usual.section), table.get("overlap", size(units), usual.overlap)
-        )
-        table.close()
-        return stock
-    return usual
-
-
-def read_glue(name: str, table: Table) -> Glue:
-    """A glue, whose closed assembly time takes in the open one."""
-    times = (table.need("open", _MINUTES), table.need("closed", _MINUTES), table.get("clamp_time", _MINUTES, None))
-    glue = Glue(name, *times)
-    table.close()
-    if glue.closed < glue.open:
-        raise Fault("closed is less than open, and is counted from the same moment", "look at both times", "closed")
-    return glue
-
-
-def read_clamp(name: str, table: Table, units: Units) -> Clamp:
-    """Clamps of one length, and how many of them."""
-    clamp = Clamp(name, table.need("opens", size(units)), table.need("count", whole(1, _MOST_CLAMPS)))
-    table.close()
-    return clamp
-
-
-def read_glue_up(shop: Table, units: Units) -> GlueUp:
-    """The shop's pace and cauls, under ``[glue_up]``."""
-    usual = GlueUp()
-    if (table := _table(shop, "glue_up")) is None:
-        return usual
-    with shop.at("[glue_up]"):
-        glue_up = GlueUp(
-            table.get("joint_minutes", _MINUTES, usual.joint_minutes),
-            table.get("clamp_minutes", _MINUTES, usual.clamp_minutes),
-            table.get("caul", size(units), usual.caul),
-            table.get("pin_minutes", _MINUTES, usual.pin_minutes),
-            table.get("stiff_caul", size(units), usual.stiff_caul),
-        )
-        table.close()
-        return glue_up
-    return usual
-
-
-def _table(shop: Table, word: str) -> Table | None:
-    return shop.get(word, Table, None)
-
-
-T = TypeVar("T")
-
-THIS_SHOP: Final = "this shop file"
-
-ShopReading: TypeAlias = tuple[Shop, tuple[Fault, ...]]
-"""All of a shop that reads well, and the faults of the rest, with the file's name in front of their places."""
-
-
-def read_shop(source: Source) -> ShopReading:
-    """Read a shop file.
-
-    Raises:
-        Faults: nothing of the file can be read.
-    """
-    try:
-        table = Table(read_tables(source))
-    except Fault as fault:
-        raise Faults([fault.at(source.name)]) from None
-    shop = _read_shop(table, source)
-    faults = FaultCollector()
-    with faults.at(source.name):
-        table.close()
-    return shop, tuple(faults.faults)
-
-
-def _read_shop(table: Table, source: Source) -> Shop:
-    """What reads well; the faults are kept in ``table``."""
-    units = table.get("units", choice({units.value: units for units in Units}), Units.INCH)
-    routers = _each(table, "router", partial(read_router, units=units))
-    bits = _each(table, "bit", partial(read_bit, units=units))
-    bars = _each(table, "bar", partial(read_bar, routers=routers, bits=bits, units=units))
-    saws = _each(table, "saw", partial(read_saw, units=units))
-    rods = _each(table, "rod", partial(_read_rod, units=units))
-    printers = _each(table, "printer", _read_printer)
-    tolerance, reading_error = read_square(table, units)
-    check_bits(table, routers.sound, bits.sound, units)
-    check_twins(table, bars.sound)
-    return Shop(
-        routers.sound,
-        bits.sound,
-        bars.sound,
-        saws.sound,
-        rods.sound,
-        printers.sound,
-        source,
-        tolerance,
-        read_rod_stock(table, units),
-        _each(table, "glue", read_glue).sound,
-        read_glue_up(table, units),
-        _each(table, "clamp", partial(read_clamp, units=units)).sound,
-        reading_error,
-        read_sawing(table, units),
-        read_routing(table, units),
-    )
-
-
-def _each(shop: Table, word: str, read: Callable[[str, Table], T]) -> Names[T]:
-    """The tables ``[word.NAME]``, read from their names and themselves."""
-    return read_named(shop, word, f"[{word}.{{}}]", lambda name, value: read(name, Table(value)), THIS_SHOP)
-
-
-MOST_CORRECTION: Final = Fraction(3, 100)
-"""A printer itself is not farther out than this: common practice, no source."""
-
-
-def _read_printer(name: str, table: Table) -> Printer:
-    printer = Printer(
-        name,
-        along=table.get("along", _read_correction, Fraction(1)),
-        across=table.get("across", _read_correction, Fraction(1)),
-        along_within=table.get("along_within", _read_doubt, None),
-        across_within=table.get("across_within", _read_doubt, None),
-        paper=table.get("paper", NAME, None),
-        date=table.get("date", NAME, None),
-    )
-    table.close()
-    return printer
+_MINUTES: Final = Kind(_read_minutes, Fraction(1), "…", "minutes", NUMBER.schema, "minutes")
 
 
 def _read_correction(value: object) -> Fraction:
@@ -331,10 +72,217 @@ def _read_doubt(value: object) -> Fraction:
     return share
 
 
-def _read_rod(name: str, table: Table, units: Units) -> Rod:
-    rod = Rod(name, table.need("closed", size(units)), table.need("open", size(units)))
-    table.close()
-    if rod.open <= rod.closed:
-        closed, opened = write_figure(rod.closed, units), write_figure(rod.open, units)
-        raise Fault(f"{opened} is not more than closed, {closed}", "give the longest reach here", "open")
-    return rod
+_CORRECTION: Final = replace(NUMBER, read=_read_correction)
+_DOUBT: Final = replace(NUMBER, read=_read_doubt)
+
+
+def _no_more_than(most: Fraction, what: str) -> Callable[[Scope], Kind[Fraction]]:
+    """Sizes up to ``most``; ``what`` says what is wrong with a larger one, and has room for the limit."""
+
+    def kind(scope: Scope) -> Kind[Fraction]:
+        sizes = size(scope)
+
+        def read(value: object) -> Fraction:
+            if (length := sizes(value)) > most:
+                raise Fault(what.format(f"{write_figure(most, scope.units)} {scope.units.sign}"), "look at its unit")
+            return length
+
+        return replace(sizes, read=read)
+
+    return kind
+
+
+@table("How square a case is to be, and how well a tape is read.")
+class Squaring:
+    """How a shop squares, in mm: ``tolerance`` is the most that two diagonals may differ by, ``reading_error`` what a
+    reading of a tape may be off by; None for what is usual."""
+
+    tolerance: Fraction | None = key(
+        _no_more_than(_WIDEST_TOLERANCE, "a difference of diagonals over {} is no tolerance"),
+        "the most that two diagonals may differ by",
+        "1/32",
+        default=None,
+        otherwise="1/32 in (0.8 mm) up to a diagonal of 80 in (2 m), 1/16 in (1.6 mm) beyond",
+    )
+    reading_error: Fraction | None = key(
+        _no_more_than(_LARGEST_ERROR, "a tape that is off by more than {} tells nothing"),
+        "what a reading of your tape may be off by",
+        "1/32",
+        default=None,
+        otherwise="one division of the tape",
+    )
+
+
+@table("A pinch rod: two sliding sticks, by their shortest and their longest reach.")
+class Rod:
+    """A pinch rod, by its shortest and its longest reach."""
+
+    name: str
+    closed: Fraction = key(size, "its shortest reach", "14")
+    open: Fraction = key(size, "its longest reach", "24")
+
+    def check(self, here: Here) -> None:
+        if self.open <= self.closed:
+            closed, opened = write_figure(self.closed, here.scope.units), write_figure(self.open, here.scope.units)
+            raise Fault(f"{opened} is not more than closed, {closed}", "give the longest reach here", "open")
+
+
+@table("What new pinch rods are made of.")
+class RodStock:
+    """What pinch rods are made of: sticks ``section`` mm square, two of which overlap by ``overlap`` mm or more.
+
+    An overlap of eight sections keeps two sticks straight in one hand: common practice, no source.
+    """
+
+    section: Fraction = key(size, "each stick is so thick and wide", "3/4", default=INCH_MM * 3 / 4, otherwise="3/4 in")
+    overlap: Fraction = key(size, "two sticks overlap by so much at least", "6", default=6 * INCH_MM, otherwise="6 in")
+
+
+@table("A glue, by its times in minutes from the first spread: they stand on its label.")
+class Glue:
+    """A glue by its assembly times, in minutes from the first spread: parts may lie open so long, and be moved and
+    drawn together under clamps so long. Open assembly is counted within the closed one. ``clamp_time`` is how many
+    minutes the clamps stay on then; None where the shop does not say."""
+
+    name: str
+    open: Fraction = key(_MINUTES, "how long parts may lie open", 8)
+    closed: Fraction = key(_MINUTES, "how long they may be moved and drawn together, the open time included", 15)
+    clamp_time: Fraction | None = key(
+        _MINUTES, "how long the clamps stay on", 45, default=None, otherwise="not said: look at the label"
+    )
+
+    def check(self, _: Here) -> None:
+        if self.closed < self.open:
+            what = "closed is less than open, and is counted from the same moment"
+            raise Fault(what, "look at both times", "closed")
+
+
+@table("Clamps of one length.")
+class Clamp:
+    """Clamps of one length: ``count`` of them, whose jaws open to ``opens`` mm."""
+
+    name: str
+    opens: Fraction = key(size, "how far their jaws open", "50")
+    count: int = key(whole(1, _MOST_CLAMPS), "how many there are", 8)
+
+
+@table("How fast you glue up, and with what cauls.")
+class GlueUp:
+    """How a shop glues up: minutes that a glued joint, a clamp and a pin take one person; its cauls' thickness in mm.
+
+    A ``stiff_caul`` is laid along a face frame: a board on edge, so that few clamps serve; its height is common
+    practice, no source.
+
+    The minutes are common practice, no source: a minute spreads both faces of a joint and puts it in its place, half a
+    minute sets a clamp, ten seconds drive a pin or a screw. What is laid on is put in its place once, so each of its
+    edges takes half a joint's minutes and the whole another half. So taken, a case with a dozen compartments comes to
+    about 45, which is what one person is said to take for bringing it together under clamps; a test holds it between
+    30 and 60.
+    """
+
+    joint_minutes: Fraction = key(
+        _MINUTES, "minutes that a glued joint takes one person", 1, default=Fraction(1), otherwise="1"
+    )
+    clamp_minutes: Fraction = key(
+        _MINUTES, "minutes that a clamp takes", "1/2", default=Fraction(1, 2), otherwise="1/2"
+    )
+    caul: Fraction = key(
+        size, "how thick the cauls are", "1 1/2", default=Fraction(3, 2) * INCH_MM, otherwise="1 1/2 in"
+    )
+    pin_minutes: Fraction = key(
+        _MINUTES, "minutes that a pin or a screw takes", "1/6", default=Fraction(1, 6), otherwise="1/6"
+    )
+    stiff_caul: Fraction = key(
+        size,
+        "how high the boards on edge are that lie along a face frame",
+        "3 1/2",
+        default=Fraction(7, 2) * INCH_MM,
+        otherwise="3 1/2 in",
+    )
+
+
+@table('A printer\'s correction, as "storystick calibrate" measures and writes it.')
+class Printer:
+    """A printer's correction: what a length must be drawn times, ``along`` and ``across`` the feed, to come out true.
+
+    Along is the way of a sheet's long side, or of a roll's length. ``along_within`` and ``across_within`` are the
+    shares of a length that may still be wrong, from how finely the test sheet could be read; None where that is not
+    known. ``paper`` and ``date`` say what it was measured on, and when, in the user's words.
+    """
+
+    name: str
+    along: Fraction = key(
+        _CORRECTION,
+        "what a length along the feed, the way of a sheet's long side, is drawn times to come out true",
+        "1.002",
+        usual=lambda _: Fraction(1),
+        otherwise="1",
+    )
+    across: Fraction = key(_CORRECTION, "the same across the feed", "0.999", usual=lambda _: Fraction(1), otherwise="1")
+    along_within: Fraction | None = key(
+        _DOUBT,
+        "the share of a length along the feed that may still be wrong",
+        "0.001",
+        default=None,
+        otherwise="not known",
+    )
+    across_within: Fraction | None = key(
+        _DOUBT, "the same across the feed", "0.001", default=None, otherwise="not known"
+    )
+    paper: str | None = key(NAME, "the paper that it was measured on, in your words", "Letter, 80 g", default=None)
+    date: str | None = key(NAME, "when it was measured, in your words", "2 May", default=None)
+
+
+@table("The shop file: what outlives a job.")
+class Shop:
+    """The shop file, with what it has in the order of the file.
+
+    ``source`` is the file itself, so that it can travel with the job.
+    """
+
+    routers: tuple[Router, ...] = key(tables_by_name("router", ROUTER), "routers", {}, name="router", default=())
+    bits: tuple[Bit, ...] = key(tables_by_name("bit", Bit), "bits", {}, name="bit", default=())
+    bars: tuple[BarRecord, ...] = key(by_name("bar", read_bar, BAR), "spacer bars", {}, name="bar", default=())
+    saws: tuple[Saw, ...] = key(tables_by_name("saw", Saw), "saws", {}, name="saw", default=())
+    rods: tuple[Rod, ...] = key(tables_by_name("rod", Rod), "pinch rods", {}, name="rod", default=())
+    printers: tuple[Printer, ...] = key(tables_by_name("printer", Printer), "printers", {}, name="printer", default=())
+    source: Source | None = None
+    square: Squaring = key(section(Squaring, Squaring()), "how square a case is to be", {}, default=Squaring())
+    rod_stock: RodStock = key(section(RodStock, RodStock()), "what new pinch rods are made of", {}, default=RodStock())
+    glues: tuple[Glue, ...] = key(tables_by_name("glue", Glue), "glues", {}, name="glue", default=())
+    glue_up: GlueUp = key(section(GlueUp, GlueUp()), "pace and cauls of a glue-up", {}, default=GlueUp())
+    clamps: tuple[Clamp, ...] = key(tables_by_name("clamp", Clamp), "clamps", {}, name="clamp", default=())
+    sawing: Sawing = key(section(Sawing, Sawing()), "what is thought safe at the saw", {}, default=Sawing())
+    routing: Routing = key(section(Routing, Routing()), "what is thought a fit with the router", {}, default=Routing())
+
+
+_UNITS: Final = Key(
+    word_of(Units), "what a number without a unit means in this file", "inch", Units.INCH, otherwise="inch"
+)
+
+SHOP: Final = table_of(Shop)
+SHOP_KEYS: Final[Mapping[str, Key]] = {"units": _UNITS, **SHOP.keys}
+"""All that can stand in a shop file."""
+
+ShopReading: TypeAlias = tuple[Shop, tuple[Fault, ...]]
+"""All of a shop that reads well, and the faults of the rest, with the file's name in front of their places."""
+
+
+def read_shop(source: Source) -> ShopReading:
+    """Read a shop file.
+
+    Raises:
+        Faults: nothing of the file can be read.
+    """
+    try:
+        file = Table(read_tables(source))
+    except Fault as fault:
+        raise Faults([fault.at(source.name)]) from None
+    scope = Scope(_UNITS.read("units", file, Scope(Units.INCH)), "this shop file")
+    shop = Shop(source=source, **SHOP.values(Here(file, scope, SHOP.keys)))
+    check_bits(file, shop.routers, shop.bits, scope.units)
+    check_twins(file, shop.bars)
+    faults = FaultCollector()
+    with faults.at(source.name):
+        file.close()
+    return shop, tuple(faults.faults)

@@ -1,18 +1,36 @@
-"""Sticks with the points that are marked on them, square sticks of several, and the reading of them. Exact, in mm."""
+"""Sticks with the points that are marked on them, and square sticks of several. Exact, in mm."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from enum import Enum
 from fractions import Fraction
-from typing import Final, TypeVar
+from typing import Any, Final, TypeVar
 
 from storystick.errors import Fault
-from storystick.job.keys import check, default_name, numbered_place, read_numbered
-from storystick.job.openings import Item, Scope, read_items
-from storystick.job.tables import NAME, YES_NO, Kind, Table, choice, distance, read_list, read_name, size, whole
-from storystick.lengths import Units
+from storystick.job.keys import (
+    Here,
+    Key,
+    check,
+    default_name,
+    inner,
+    key,
+    keys,
+    list_of,
+    numbered_place,
+    own_name,
+    plain_or,
+    table,
+    table_of,
+)
+from storystick.job.kinds import NAME, YES_NO, Kind, distance, read_name, size, whole, word_of
+from storystick.job.openings import ITEM_KEYS, Item, read_items
+from storystick.job.tables import read_list
+
+SIDES: Final = 4
+_MOST_HOLES: Final = 1000
+_SQUARE_STICK: Final = "square_stick"
 
 
 class Datum(Enum):
@@ -48,33 +66,74 @@ class Hand(Enum):
     RIGHT = "right"
 
 
-@dataclass(frozen=True, slots=True)
+@table(
+    "A row of holes at one pitch.",
+    form="{ first = …, pitch = …, count = … }",
+    shape={"if": {"properties": {"count": {"minimum": 2}}}, "then": {"required": ["pitch"]}},
+)
 class Holes:
     """A row of holes: the first at ``first`` from the datum, the others ``pitch`` apart."""
 
-    first: Fraction
-    pitch: Fraction
-    count: int
-    name: str
+    first: Fraction = key(distance, "from the datum to the middle of the first hole", "3")
+    pitch: Fraction = key(
+        size,
+        "from the middle of a hole to that of the next",
+        "1 1/4",
+        usual=lambda _: None,
+        otherwise="not needed for a single hole",
+    )
+    count: int = key(whole(1, _MOST_HOLES), "how many holes there are", 6)
+    name: str = key(NAME, "what they are called", "shelf pins", usual=lambda _: "", otherwise="holes, counted")
 
     def __post_init__(self) -> None:
         check(self.first >= 0, "a hole is at 0 or beyond", self.first)
         check(self.count > 0, "a row has one hole or more", self.count)
         check(self.pitch > 0 or self.count == 1, "a pitch is more than 0", self.pitch)
 
+    @staticmethod
+    def fill(here: Here) -> dict[str, Any]:
+        """The count is read first: a single hole needs no pitch."""
+        count: int = here("count")
+        if count > 1:
+            here.table.require("pitch", "…", "a length, from the middle of a hole to that of the next")
+        first, pitch = here("first"), here("pitch") or Fraction(0 if count == 1 else 1)
+        return {"first": first, "pitch": pitch, "count": count, "name": here("name")}
 
-@dataclass(frozen=True, slots=True)
+
+@table("A single centre mark.")
 class Centre:
     """A single centre mark at ``at`` from the datum."""
 
-    at: Fraction
-    name: str
+    at: Fraction = key(distance, "from the datum to the mark", "4")
+    name: str = key(NAME, "what it is called", "handle", usual=lambda _: "", otherwise="centre, counted")
 
     def __post_init__(self) -> None:
         check(self.at >= 0, "a centre is at 0 or beyond", self.at)
 
 
-@dataclass(frozen=True, slots=True)
+P = TypeVar("P", Holes, Centre)
+
+
+def _read_points(here: Here) -> tuple[Holes | Centre, ...]:
+    return _with_names(here("holes"), "holes") + _with_names(here("centre"), "centre")
+
+
+def _with_names(points: Sequence[P], word: str) -> tuple[P, ...]:
+    """The points, those without a name called after their key, and counted where there are several."""
+    names = [word] if len(points) == 1 else [f"{word} {number}" for number, _ in enumerate(points, 1)]
+    return tuple(point if point.name else replace(point, name=name) for point, name in zip(points, names, strict=True))
+
+
+@table(
+    "A stick: one straight layout, cumulative from its datum. Openings stand between parts that are all alike, or "
+    "everything is written out in order.",
+    shape={
+        "oneOf": [
+            {"required": ["part", "openings"], "properties": {"order": False}},
+            {"required": ["order"], "properties": {"part": False, "joint": False, "openings": False}},
+        ]
+    },
+)
 class Stick:
     """One straight layout as the job gives it: ``items`` in order from the datum.
 
@@ -85,15 +144,35 @@ class Stick:
     """
 
     number: int
-    name: str
-    datum: Datum
-    items: tuple[Item, ...]
-    length: Fraction | None = None
-    pair: bool = False
-    points: tuple[Holes | Centre, ...] = ()
+    name: str = own_name("stick", "Press side")
+    datum: Datum = key(
+        word_of(Datum), "the end that zero is on", "bottom", usual=lambda _: Datum.BOTTOM, otherwise="bottom"
+    )
+    items: tuple[Item, ...] = keys(read_items, ITEM_KEYS)
+    length: Fraction | None = key(
+        size, "its overall length", "36", default=None, otherwise="what parts and openings come to"
+    )
+    pair: bool = key(YES_NO, "whether a strip of each hand is printed", True, default=False, otherwise="false")
+    points: tuple[Holes | Centre, ...] = keys(
+        _read_points,
+        default=(),
+        holes=Key(list_of(inner(Holes), alone=True), "rows of holes", {"first": "3", "pitch": "1 1/4", "count": 6}, ()),
+        centre=Key(
+            list_of(plain_or(distance, lambda at: Centre(at, ""), inner(Centre)), alone=True),
+            "centre marks, by their distance from the datum",
+            {"at": "4", "name": "handle"},
+            (),
+        ),
+    )
     laid: Hand | None = None
     edge_words: str = ""
-    wrap: Fraction | None = None
+    wrap: Fraction | None = key(
+        distance,
+        "how far its strip runs on over the stick's edge",
+        "3/4",
+        default=None,
+        otherwise="as the job's own wrap says",
+    )
 
     def __post_init__(self) -> None:
         check(self.wrap is None or self.wrap >= 0, "a wrap is 0 or more", self.wrap)
@@ -104,73 +183,41 @@ class Stick:
         return numbered_place("stick", self.number, self.name)
 
 
-_MOST_HOLES: Final = 1000
-_UNNAMED: Final = ""
-_HOLES: Final = "{ first = …, pitch = …, count = … }"
-
-P = TypeVar("P", Holes, Centre)
+STICK: Final = table_of(Stick).only("name", "datum", "length", "pair", "items", "points", "wrap")
+"""A stick's keys in the order in which they are told."""
 
 
-def read_sticks(job: Table, scope: Scope) -> tuple[Stick, ...]:
-    """The sticks in which nothing is at fault; the faults of the others are kept in ``job``."""
-    return read_numbered(job, "stick", lambda number, name, table: _read_stick(number, name, table, scope))
+def _read_girth(here: Here) -> Fraction:
+    """The girth, given itself or as four times the side."""
+    given = here.given("side", "girth")
+    if len(given) != 1:
+        what = "both side and girth are given" if given else "neither side nor girth is given"
+        here.table.fault(what, "give one of them: the width of a side, or the distance round the stick")
+    side, girth = here("side"), here("girth")
+    return girth or SIDES * (side or Fraction(1))
 
 
-def _read_stick(number: int, name: str, table: Table, scope: Scope) -> Stick:
-    stick = Stick(
-        number=number,
-        name=name,
-        datum=table.get("datum", choice({datum.value: datum for datum in Datum}), Datum.BOTTOM),
-        length=table.get("length", size(scope.units), None),
-        pair=table.get("pair", YES_NO, False),
-        items=read_items(table, scope),
-        points=_read_points(table, scope.units),
-        wrap=table.get("wrap", distance(scope.units), None),
-    )
-    table.close()
-    return stick
+def _read_faces(value: object) -> tuple[str, ...]:
+    names = [read_name(name) for name in read_list(value)]
+    if len(names) > SIDES:
+        raise Fault(f"{len(names)} faces are given; a square stick has {SIDES}", "leave some out, or add another stick")
+    return tuple(names)
 
 
-def _read_points(table: Table, units: Units) -> tuple[Holes | Centre, ...]:
-    holes = table.one_or_each("holes", lambda value: _read_holes(Table(value, form=_HOLES), units))
-    centres = table.one_or_each("centre", lambda value: _read_centre(value, units))
-    return _with_names(holes, "holes") + _with_names(centres, "centre")
+_ANY_FACE: Final[tuple[str, ...]] = ("",)
+_FACES: Final = Kind(
+    _read_faces,
+    _ANY_FACE,
+    '["…", "…"]',
+    "the names of sticks",
+    {"type": "array", "minItems": 1, "maxItems": SIDES, "items": NAME},
+)
 
 
-def _read_holes(table: Table, units: Units) -> Holes:
-    count = table.need("count", whole(1, _MOST_HOLES))
-    if count > 1:
-        table.require("pitch", "…", "a length, from the middle of a hole to that of the next")
-    holes = Holes(
-        first=table.need("first", distance(units)),
-        pitch=table.get("pitch", size(units), Fraction(0 if count == 1 else 1)),
-        count=count,
-        name=table.get("name", NAME, _UNNAMED),
-    )
-    table.close()
-    return holes
-
-
-def _read_centre(value: object, units: Units) -> Centre:
-    if not isinstance(value, dict):
-        return Centre(distance(units)(value), _UNNAMED)
-    table = Table(value)
-    centre = Centre(table.need("at", distance(units)), table.get("name", NAME, _UNNAMED))
-    table.close()
-    return centre
-
-
-def _with_names(points: Sequence[P], word: str) -> tuple[P, ...]:
-    """The points, those without a name called after their key, and counted where there are several."""
-    names = [word] if len(points) == 1 else [f"{word} {number}" for number, _ in enumerate(points, 1)]
-    return tuple(point if point.name else replace(point, name=name) for point, name in zip(points, names, strict=True))
-
-
-SIDES: Final = 4
-_WORD: Final = "square_stick"
-
-
-@dataclass(frozen=True, slots=True)
+@table(
+    "A square stick with up to four sticks round it, printed as one sheet that is folded.",
+    shape={"oneOf": [{"required": ["side"]}, {"required": ["girth"]}]},
+)
 class SquareStick:
     """A square stick as the job gives it: ``faces`` are names of sticks, in order round it; none has more than four.
 
@@ -178,10 +225,20 @@ class SquareStick:
     """
 
     number: int
-    name: str
-    girth: Fraction
-    faces: tuple[str, ...]
-    hand: Hand = Hand.LEFT
+    name: str = own_name(_SQUARE_STICK, "Press stick")
+    girth: Fraction = keys(
+        _read_girth,
+        side=Key(size, "the width of a side, instead of the girth", "1 1/2", None),
+        girth=Key(size, "the distance round it, measured with a strip of the paper", "6 1/16", None),
+    )
+    faces: tuple[str, ...] = key(_FACES, "the sticks on its faces, in order round it", ["Press side", "Press width"])
+    hand: Hand = key(
+        word_of(Hand),
+        "the hand of faces that are of a pair, and the way all run",
+        "left",
+        default=Hand.LEFT,
+        otherwise="left",
+    )
 
     def __post_init__(self) -> None:
         if self.girth <= 0 or not 1 <= len(self.faces) <= SIDES:
@@ -195,40 +252,13 @@ class SquareStick:
     @property
     def place(self) -> str:
         """Where a fault in this square stick stands, in the words of a message."""
-        return numbered_place(_WORD, self.number, self.name)
+        return numbered_place(_SQUARE_STICK, self.number, self.name)
 
 
-def read_square_sticks(job: Table, units: Units) -> tuple[SquareStick, ...]:
-    """The square sticks in which nothing is at fault; the faults of the others are kept in ``job``."""
-    return read_numbered(job, _WORD, lambda number, name, table: _read_square_stick(number, name, table, units))
+def _square_stick(number: int, name: str, **fields: Any) -> SquareStick:
+    """One that was given no name is called by words."""
+    own = name.replace("_", " ") if name == default_name(_SQUARE_STICK, number) else name
+    return SquareStick(number, own, **fields)
 
 
-def _read_square_stick(number: int, name: str, table: Table, units: Units) -> SquareStick:
-    hands = {hand.value: hand for hand in Hand}
-    girth = _read_girth(table, units)
-    faces = table.need("faces", _FACES)
-    hand = table.get("hand", choice(hands), Hand.LEFT)
-    table.close()
-    own_name = name.replace("_", " ") if name == default_name(_WORD, number) else name
-    return SquareStick(number, own_name, girth, faces, hand)
-
-
-def _read_girth(table: Table, units: Units) -> Fraction:
-    """The girth, given itself or as four times the side."""
-    given = [key for key in ("side", "girth") if table.has(key)]
-    if len(given) != 1:
-        what = "both side and girth are given" if given else "neither side nor girth is given"
-        table.fault(what, "give one of them: the width of a side, or the distance round the stick")
-    side, girth = table.get("side", size(units), None), table.get("girth", size(units), None)
-    return girth or SIDES * (side or Fraction(1))
-
-
-def _read_faces(value: object) -> tuple[str, ...]:
-    names = [read_name(name) for name in read_list(value)]
-    if len(names) > SIDES:
-        raise Fault(f"{len(names)} faces are given; a square stick has {SIDES}", "leave some out, or add another stick")
-    return tuple(names)
-
-
-_STAND_IN: Final[tuple[str, ...]] = ("",)
-_FACES: Final = Kind(_read_faces, _STAND_IN, '["…", "…"]', "the names of sticks")
+SQUARE_STICK: Final = replace(table_of(SquareStick), build=_square_stick)

@@ -2,44 +2,18 @@
 
 from __future__ import annotations
 
-import re
-import unicodedata
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from contextlib import contextmanager
-from dataclasses import dataclass
-from fractions import Fraction
-from typing import Final, Generic, TypeVar
+from typing import Final, TypeVar
 
 from storystick.errors import Fault, FaultCollector, Faults, as_written
+from storystick.job.kinds import Kind
 from storystick.job.other_words import unknown
-from storystick.lengths import Units, read_distance, read_size
 
-LONGEST_NAME: Final = 80
 MOST_ENTRIES: Final = 1000
-
-_PLAIN_NUMBER: Final = re.compile(r"[0-9]{1,9}(?:\.[0-9]{1,9})?|(?:[0-9]{1,9} +)?[0-9]{1,9}/[1-9][0-9]{0,8}")
-_RIGHT_TO_LEFT: Final = {"R", "AL", "AN"}
-_NOT_ON_ONE_LINE: Final = {"Cc", "Cs", "Zl", "Zp"}
 
 T = TypeVar("T")
 D = TypeVar("D")
-
-
-@dataclass(frozen=True, slots=True)
-class Kind(Generic[T]):
-    """A kind of value: how it is read, and what stands in for one with a fault so that reading goes on.
-
-    ``form`` is how one is written, with … for what only the user knows, and ``sort`` says what that is: nothing that
-    could be copied into a file as it stands and make a wrong job pass.
-    """
-
-    read: Callable[[object], T]
-    stand_in: T
-    form: str
-    sort: str = ""
-
-    def __call__(self, value: object) -> T:
-        return self.read(value)
 
 
 class Table:
@@ -131,39 +105,6 @@ class Table:
             raise Faults(self._faults.faults)
 
 
-class Names(Generic[T]):
-    """What a job or another file calls by name; ``of`` says which file that is.
-
-    None stands for a thing, or for all of them, whose own fault is told already: it is told only once.
-    """
-
-    def __init__(self, word: str, things: Mapping[str, T | None] | None, of: str = "this job") -> None:
-        self._word = word
-        self._things = things
-        self._of = of
-
-    def __contains__(self, name: object) -> bool:
-        return self._things is not None and name in self._things
-
-    @property
-    def sound(self) -> tuple[T, ...]:
-        """The things without a fault, in their order."""
-        return tuple(thing for thing in (self._things or {}).values() if thing is not None)
-
-    def find(self, value: object) -> T:
-        """The thing that ``value`` names."""
-        if not isinstance(value, str):
-            raise unknown(value, f"the name of a {self._word} of {self._of}", self._things or ())
-        name = read_name(value)
-        things = {name: None} if self._things is None else self._things
-        if name not in things:
-            raise unknown(name, f"a {self._word} of {self._of}", things, f"add it under [{self._word}]")
-        thing = things[name]
-        if thing is None:
-            raise Faults(())
-        return thing
-
-
 def read_list(value: object) -> list[object]:
     """A list with something in it, but not too much."""
     if not isinstance(value, list):
@@ -184,101 +125,3 @@ def tables(heading: str) -> Callable[[object], list[object]]:
         return read_list(value)
 
     return read
-
-
-def read_name(value: object) -> str:
-    """A name or a title: some text on one line, without spaces around it."""
-    if not isinstance(value, str):
-        raise Fault(f"{as_written(value)} is not text", "put it in quotes")
-    name = value.strip()
-    if not name:
-        raise Fault("the text is empty", "write a name, or leave the key out")
-    if any(unicodedata.category(character) in _NOT_ON_ONE_LINE for character in name):
-        raise Fault(f"{as_written(value)} is more than one line of text", "write it on one line, without tabs")
-    if any(unicodedata.category(c) == "Cf" or unicodedata.bidirectional(c) in _RIGHT_TO_LEFT for c in name):
-        raise Fault(f"{as_written(value)} has signs that do not show or run to the left", "write it from left to right")
-    if len(name) > LONGEST_NAME:
-        raise Fault(f"{as_written(name)} has {len(name)} characters; at most {LONGEST_NAME} are allowed", "shorten it")
-    return name
-
-
-def _read_yes_no(value: object) -> bool:
-    if not isinstance(value, bool):
-        raise Fault(f"{as_written(value)} is neither true nor false", "write true or false, without quotes")
-    return value
-
-
-def _read_number(value: object) -> Fraction:
-    number = plain_number(value)
-    if not number:
-        raise Fault(f"{as_written(value)} is not a number above 0", 'write it like 2, 1.5 or "3/2", without a unit')
-    return number
-
-
-def plain_number(value: object) -> Fraction | None:
-    """A number from 0 that is not a length, None for anything else.
-
-    It has few digits, so that what is worked out from it has few too.
-    """
-    text = value.strip() if isinstance(value, str) else as_written(value)
-    if not _PLAIN_NUMBER.fullmatch(text):
-        return None
-    *wholes, last = map(Fraction, text.split())
-    return None if wholes and last >= 1 else sum(wholes, last)
-
-
-NAME: Final = Kind(read_name, "", '"…"', "a name")
-YES_NO: Final = Kind(_read_yes_no, False, "true or false")
-NUMBER: Final = Kind(_read_number, Fraction(1), "…", "a number above 0")
-
-
-def whole(least: int, most: int) -> Kind[int]:
-    """Whole numbers from ``least`` to ``most``."""
-
-    def read(value: object) -> int:
-        if isinstance(value, bool) or not isinstance(value, int) or not least <= value <= most:
-            what = f"{as_written(value)} is not a whole number from {least} to {most}"
-            raise Fault(what, f"write it like {least + 3}")
-        return value
-
-    return Kind(read, least, "…", f"a whole number from {least} to {most}")
-
-
-def choice(options: Mapping[str, T]) -> Kind[T]:
-    """What one of some words stands for."""
-
-    def read(value: object) -> T:
-        if not isinstance(value, str) or value not in options:
-            raise unknown(value, "a word known here", options)
-        return options[value]
-
-    return Kind(read, next(iter(options.values())), _one_of(options))
-
-
-def _one_of(words: Iterable[str]) -> str:
-    """ "a", "b" or "c"."""
-    *others, last = (f'"{word}"' for word in words)
-    return f"{', '.join(others)} or {last}" if others else last
-
-
-def word_or(word: str, meaning: T, read: Callable[[object], D]) -> Callable[[object], T | D]:
-    """What one word stands for, or else a length that ``read`` reads."""
-
-    def read_either(value: object) -> T | D:
-        if isinstance(value, str) and value.strip().isalpha():
-            if value.strip().casefold() == word:
-                return meaning
-            raise Fault(f'{as_written(value)} is neither "{word}" nor a length', f'try "{word}"')
-        return read(value)
-
-    return read_either
-
-
-def size(units: Units) -> Kind[Fraction]:
-    """Lengths above 0, in mm."""
-    return Kind(lambda value: read_size(value, units), Fraction(1), "…", "a length")
-
-
-def distance(units: Units) -> Kind[Fraction]:
-    """Lengths from 0, in mm."""
-    return Kind(lambda value: read_distance(value, units), Fraction(0), "…", "a length")

@@ -2,19 +2,68 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, replace
 from enum import Enum
 from fractions import Fraction
-from functools import partial
-from typing import Final, TypeVar
+from typing import Final, NamedTuple
 
 from storystick.errors import Fault, Faults, as_written
+from storystick.job.keys import Filled, Here, Key, TableOf, key, keys, list_of, name_of, one, table
+from storystick.job.kinds import NAME, Kind, Scope, distance, read_name, size, word_of
 from storystick.job.other_words import unknown
-from storystick.job.tables import Kind, Names, Table, choice, distance, read_name, size
+from storystick.job.tables import Table
 from storystick.lengths import INCH_MM, Figures, Units, write_figure
 
-T = TypeVar("T")
+BASE_EDGE: Final = "base"
+"""The edge of a base that has one only."""
+
+QUARTERS: Final = 4
+"""A base is turned by a quarter from one trial cut to the next."""
+
+LEAST_CUT: Final = INCH_MM / 128
+
+WIDEST_KERF: Final = INCH_MM
+"""No blade or stack of blades of a table saw cuts wider, in mm: common practice, no source."""
+
+TALLEST_ON_END: Final = 48 * INCH_MM
+"""Nothing taller is stood at a saw's fence, whatever a shop says, in mm: judgement, no source."""
+
+WIDEST_NARROW: Final = 12 * INCH_MM
+WIDEST_UNDER: Final = INCH_MM / 16
+THICKEST_LEAST_SHIM: Final = INCH_MM / 8
+
+
+def cutting_size(scope: Scope) -> Kind[Fraction]:
+    """Sizes that a tool can cut: passes beyond counting are a slip of the pen."""
+    sizes = size(scope)
+
+    def read(value: object) -> Fraction:
+        length = sizes(value)
+        if length < LEAST_CUT:
+            least = f"{Figures.usual(scope.units).at_least(LEAST_CUT)} {scope.units.sign}"
+            raise Fault(f"{as_written(value)} is less than {least}, the least that is cut at once", "look at its unit")
+        return length
+
+    return replace(sizes, read=read)
+
+
+def _up_to(most: Fraction, what: str) -> Callable[[Scope], Kind[Fraction]]:
+    """Lengths from 0 to ``most``; ``what`` says what a longer one is."""
+
+    def kind(scope: Scope) -> Kind[Fraction]:
+        lengths = distance(scope)
+
+        def read(value: object) -> Fraction:
+            length = lengths(value)
+            if length > most:
+                limit = f"{write_figure(most, scope.units)} {scope.units.sign}"
+                raise Fault(f"{as_written(value)} is over {limit}, {what}", f"give {limit} or less")
+            return length
+
+        return replace(lengths, read=read)
+
+    return kind
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,6 +76,61 @@ class BaseEdge:
     def takes(self, bit: Bit) -> bool:
         """Whether the base stands out beyond the bit, so that there is room for a bar."""
         return self.to_centre > bit.diameter / 2
+
+
+class _Base(NamedTuple):
+    edges: tuple[BaseEdge, ...]
+    round: bool
+
+
+_ROUND, _FLAT = "base_diameter", "edge_to_centre"
+
+
+def _read_base(here: Here) -> _Base:
+    """One of the two kinds of base."""
+    given = here.given(_ROUND, _FLAT)
+    if len(given) != 1:
+        what = f"both {_ROUND} and {_FLAT}" if given else f"neither {_ROUND} nor {_FLAT}"
+        here.table.fault(f"the router has {what}", f"give {_ROUND} for a round base, {_FLAT} for a flat one")
+    diameter, edges = here(_ROUND), here(_FLAT)
+    return _Base(edges, False) if diameter is None else _Base((BaseEdge(BASE_EDGE, diameter / 2),), True)
+
+
+def _edges(scope: Scope) -> Kind[tuple[BaseEdge, ...]]:
+    """One length for a base with one edge that is used, or a table of lengths by the names of the edges."""
+    length = size(scope)
+    by_name = {"type": "object", "minProperties": 1, "propertyNames": NAME, "additionalProperties": length}
+
+    def read(value: object) -> tuple[BaseEdge, ...]:
+        if not isinstance(value, dict):
+            return (BaseEdge(BASE_EDGE, length(value)),)
+        if not value:
+            raise Fault("the table has no edge", 'name each edge that is used, as in { flat = "3", round = "3 1/8" }')
+        table = Table(value)
+        edges = []
+        for name in table:
+            with table.at(name):
+                read_name(name)
+            edges.append(BaseEdge(name.strip(), table.need(name, length)))
+        table.close()
+        return tuple(edges)
+
+    return Kind(
+        read, (), "…", "a length, or a table of lengths by the names of the edges", {"oneOf": [length, by_name]}
+    )
+
+
+def _read_turns(here: Here) -> tuple[Fraction, ...]:
+    turns: tuple[Fraction, ...] = here("turns")
+    written = here.table["turns"] if here.given("turns") else []
+    if isinstance(written, list) and written and len(written) != QUARTERS:
+        what = f"the list has {len(written)} entries, and a base is tried at {QUARTERS} quarter turns"
+        here.table.fault(
+            what, "give the distance of each cut from the straightedge, with marks 1 to 4 toward it", "turns"
+        )
+    if turns and not here.given(_ROUND):
+        here.table.fault("turns are for a round base, which can be turned", "leave them out for a flat one", "turns")
+    return turns
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,13 +148,52 @@ class Router:
     turns: tuple[Fraction, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
+def _router(name: str, base: _Base, turns: tuple[Fraction, ...]) -> Router:
+    return Router(name, base.edges, base.round, turns)
+
+
+ROUTER: Final = TableOf(
+    _router,
+    "A router, by its base: round by its diameter, or flat by the distance of its edges.",
+    {
+        "base": Filled(
+            {
+                _ROUND: Key(size, "the diameter of a round base", "6", None),
+                _FLAT: Key(
+                    _edges,
+                    "for a flat base: how far its edge is from the middle of the bit, or each of several edges by name",
+                    {"long": "3", "short": "2 1/2"},
+                    (),
+                ),
+            },
+            _read_base,
+        ),
+        "turns": Filled(
+            {
+                "turns": Key(
+                    list_of(size, least=QUARTERS, most=QUARTERS),
+                    "how far from the straightedge trial cuts came out, the round base turned by a quarter for each",
+                    ["2 3/4", "2 3/4", "2 49/64", "2 3/4"],
+                    (),
+                    otherwise="the base is taken to be on centre",
+                )
+            },
+            _read_turns,
+        ),
+    },
+    shape={"oneOf": [{"required": [_ROUND]}, {"required": [_FLAT]}]},
+)
+
+
+@table("A straight bit.")
 class Bit:
     """A straight bit. ``pass_depth`` is the most it takes in depth at once, None for half its diameter."""
 
     name: str
-    diameter: Fraction
-    pass_depth: Fraction | None = None
+    diameter: Fraction = key(cutting_size, "its diameter as it cuts", "1/2")
+    pass_depth: Fraction | None = key(
+        cutting_size, "the most that it cuts in depth at once", "1/8", default=None, otherwise="half its diameter"
+    )
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,214 +207,42 @@ class BarRecord:
     measured: Fraction | None = None
 
 
-class Purpose(Enum):
-    """What a saw can be kept for; the word is the one in the shop file."""
-
-    TONGUES = "tongues"
-    RABBETS = "rabbets"
-    GROOVES = "grooves"
-
-
-@dataclass(frozen=True, slots=True)
-class Saw:
-    """A table saw, or a cutter set that goes on it, with the width of its cut.
-
-    ``purposes`` are what it is for; empty for whatever no other saw is named for.
-    """
-
-    name: str
-    kerf: Fraction
-    purposes: tuple[Purpose, ...] = ()
-
-
-@dataclass(frozen=True, slots=True)
-class Sawing:
-    """How a shop saws, in mm; None for what is usual in the job's units.
-
-    Nothing taller or longer than ``on_end`` is stood on its end or edge at the fence. What is narrower than ``narrow``
-    is not grooved by itself.
-    """
-
-    on_end: Fraction | None = None
-    narrow: Fraction | None = None
+BAR: Final = TableOf(
+    BarRecord,
+    "A spacer bar: as wide as from the edge of the base to the near edge of the cut.",
+    {
+        "router": one("router", Key(name_of("router", None), "the router that it is for", "plunge")),
+        "bit": one("bit", Key(name_of("bit", None), "the bit that it is for", "half")),
+        "edge": one(
+            "edge", Key(NAME, "the edge of the router's base", "base", None, otherwise="the only one of the router")
+        ),
+        "measured": one(
+            "measured",
+            Key(
+                size,
+                "its width, once a trial groove has proved it: from the straightedge to the near edge of the cut",
+                "2 3/4",
+                None,
+                otherwise="what router and bit make it",
+            ),
+        ),
+    },
+)
 
 
-@dataclass(frozen=True, slots=True)
-class Routing:
-    """How a shop routs, in mm; None for what is usual in the job's units.
-
-    A bit that is narrower than a groove by no more than ``bit_under`` cuts it at once. No shim is made that is thinner
-    than ``least_shim``.
-    """
-
-    bit_under: Fraction | None = None
-    least_shim: Fraction | None = None
-
-
-LEAST_CUT: Final = INCH_MM / 128
-
-
-WIDEST_KERF: Final = INCH_MM
-"""No blade or stack of blades of a table saw cuts wider, in mm: common practice, no source."""
-
-
-TALLEST_ON_END: Final = 48 * INCH_MM
-"""Nothing taller is stood at a saw's fence, whatever a shop says, in mm: judgement, no source."""
-
-
-WIDEST_NARROW: Final = 12 * INCH_MM
-
-
-WIDEST_UNDER: Final = INCH_MM / 16
-
-
-THICKEST_LEAST_SHIM: Final = INCH_MM / 8
-
-
-_PURPOSE: Final = choice({purpose.value: purpose for purpose in Purpose})
-
-
-def cutting_size(units: Units) -> Kind[Fraction]:
-    """Sizes that a tool can cut: passes beyond counting are a slip of the pen."""
-
-    def read(value: object) -> Fraction:
-        length = size(units)(value)
-        if length < LEAST_CUT:
-            least = f"{Figures.usual(units).at_least(LEAST_CUT)} {units.sign}"
-            raise Fault(f"{as_written(value)} is less than {least}, the least that is cut at once", "look at its unit")
-        return length
-
-    return Kind(read, size(units).stand_in, size(units).form, size(units).sort)
-
-
-def read_saw(name: str, table: Table, units: Units) -> Saw:
-    """A saw by its kerf, and what it is for."""
-    kerf = table.need("kerf", cutting_size(units))
-    purposes = tuple(dict.fromkeys(table.one_or_each("for", _PURPOSE)))
-    table.close()
-    if kerf > WIDEST_KERF:
-        found, most = write_figure(kerf, units), write_figure(WIDEST_KERF, units)
-        raise Fault(f"{found} is more than {most}, the most that a blade cuts", "look at its unit", "kerf")
-    return Saw(name, kerf, purposes)
-
-
-def read_sawing(shop: Table, units: Units) -> Sawing:
-    """What the shop thinks safe at the saw, under ``[sawing]``."""
-    if (table := shop.get("sawing", Table, None)) is None:
-        return Sawing()
-    with shop.at("[sawing]"):
-        on_end = table.get("on_end", _up_to(TALLEST_ON_END, units, "too tall to be stood at a saw's fence"), None)
-        narrow = table.get("narrow", _up_to(WIDEST_NARROW, units, "not narrow"), None)
-        table.close()
-        return Sawing(on_end, narrow)
-    return Sawing()
-
-
-def read_routing(shop: Table, units: Units) -> Routing:
-    """What the shop thinks fits, under ``[routing]``."""
-    if (table := shop.get("routing", Table, None)) is None:
-        return Routing()
-    with shop.at("[routing]"):
-        under = table.get("bit_under", _up_to(WIDEST_UNDER, units, "too much for a groove that is to fit"), None)
-        least = table.get("least_shim", _up_to(THICKEST_LEAST_SHIM, units, "a shim that can be made"), None)
-        table.close()
-        return Routing(under, least)
-    return Routing()
-
-
-def _up_to(most: Fraction, units: Units, what: str) -> Callable[[object], Fraction]:
-    """Lengths from 0 to ``most``; ``what`` says what a longer one is."""
-
-    def read(value: object) -> Fraction:
-        length = distance(units)(value)
-        if length > most:
-            limit = f"{write_figure(most, units)} {units.sign}"
-            raise Fault(f"{as_written(value)} is over {limit}, {what}", f"give {limit} or less")
-        return length
-
-    return read
-
-
-BASE_EDGE: Final = "base"
-"""The edge of a base that has one only."""
-
-
-QUARTERS: Final = 4
-"""A base is turned by a quarter from one trial cut to the next."""
-
-
-_BASES: Final = "base_diameter", "edge_to_centre"
-
-
-_ROUND, _FLAT = _BASES
-
-
-def read_router(name: str, table: Table, units: Units) -> Router:
-    """A router under its name, with one of the two kinds of base."""
-    given = [key for key in _BASES if table.has(key)]
-    if len(given) != 1:
-        what = "both base_diameter and edge_to_centre" if given else "neither base_diameter nor edge_to_centre"
-        table.fault(f"the router has {what}", "give base_diameter for a round base, edge_to_centre for a flat one")
-    diameter = table.get(_ROUND, size(units), None)
-    edges = table.get(_FLAT, lambda value: _read_edges(value, units), ())
-    turns = _read_turns(table, units)
-    if turns and _ROUND not in given:
-        table.fault("turns are for a round base, which can be turned", "leave them out for a flat one", "turns")
-    table.close()
-    if diameter is not None:
-        return Router(name, (BaseEdge(BASE_EDGE, diameter / 2),), True, turns)
-    return Router(name, edges, False, turns)
-
-
-def _read_edges(value: object, units: Units) -> tuple[BaseEdge, ...]:
-    """One length for a base with one edge that is used, or a table of lengths by the names of the edges."""
-    if not isinstance(value, dict):
-        return (BaseEdge(BASE_EDGE, size(units)(value)),)
-    if not value:
-        raise Fault("the table has no edge", 'name each edge that is used, as in { flat = "3", round = "3 1/8" }')
+def read_bar(name: str, value: object, scope: Scope) -> BarRecord:
+    """A bar for a router and a bit that are read before it, and for one of the router's edges."""
     table = Table(value)
-    edges = []
-    for key in table:
-        with table.at(key):
-            read_name(key)
-        edges.append(BaseEdge(key.strip(), table.need(key, size(units))))
-    table.close()
-    return tuple(edges)
-
-
-def _read_turns(table: Table, units: Units) -> tuple[Fraction, ...]:
-    turns = table.each("turns", size(units))
-    written = table["turns"] if table.has("turns") else []
-    if isinstance(written, list) and written and len(written) != QUARTERS:
-        what = f"the list has {len(written)} entries, and a base is tried at {QUARTERS} quarter turns"
-        table.fault(what, "give the distance of each cut from the straightedge, with marks 1 to 4 toward it", "turns")
-    return turns
-
-
-def read_bit(name: str, table: Table, units: Units) -> Bit:
-    read = cutting_size(units)
-    bit = Bit(name, table.need("diameter", read), table.get("pass_depth", read, None))
-    table.close()
-    return bit
-
-
-def read_bar(name: str, table: Table, routers: Names[Router], bits: Names[Bit], units: Units) -> BarRecord:
-    router = _need(table, "router", routers.find, '"…"', "the name of a router")
-    bit = _need(table, "bit", bits.find, '"…"', "the name of a bit")
-    edge = _read_edge(table, router)
-    measured = table.get("measured", size(units), None)
+    here = Here(table, scope, BAR.keys)
+    router: Router | None = here("router")
+    bit: Bit | None = here("bit")
+    edge, measured = _read_edge(table, router), here("measured")
     table.close()
     if not (router and edge and bit):
         raise Faults(())  # told at the closing, or where the router or the bit stands
     if not edge.takes(bit):
-        raise _too_small(edge, router, bit, units)
+        raise _too_small(edge, router, bit, scope.units)
     return BarRecord(name, router.name, edge.name, bit.name, measured)
-
-
-def _need(table: Table, key: str, find: Callable[[object], T], form: str, meaning: str = "") -> T | None:
-    """What a key that may not be left out names; None where it has a fault."""
-    table.require(key, form, meaning)
-    return table.get(key, find, None)
 
 
 def _read_edge(table: Table, router: Router | None) -> BaseEdge | None:
@@ -280,13 +251,12 @@ def _read_edge(table: Table, router: Router | None) -> BaseEdge | None:
         return router.edges[0] if router else None
     if router is None:
         return None
-    return _need(
-        table, "edge", partial(_find_edge, router=router), " or ".join(as_written(edge.name) for edge in router.edges)
-    )
-
-
-def _find_edge(value: object, router: Router) -> BaseEdge:
     edges = {edge.name: edge for edge in router.edges}
+    table.require("edge", " or ".join(map(as_written, edges)))
+    return table.get("edge", lambda value: _find_edge(value, router, edges), None)
+
+
+def _find_edge(value: object, router: Router, edges: Mapping[str, BaseEdge]) -> BaseEdge:
     if not isinstance(value, str) or value.strip() not in edges:
         raise unknown(value, f"an edge of router {as_written(router.name)}", edges)
     return edges[value.strip()]
@@ -322,3 +292,88 @@ def check_twins(shop: Table, bars: Sequence[BarRecord]) -> None:
         if other is not bar:
             what = f"bar {as_written(other.name)} is for the same router, edge and bit"
             shop.fault(what, "keep the one that you use", f"[bar.{bar.name}]")
+
+
+class Purpose(Enum):
+    """What a saw can be kept for; the word is the one in the shop file."""
+
+    TONGUES = "tongues"
+    RABBETS = "rabbets"
+    GROOVES = "grooves"
+
+
+@table("A table saw, or a cutter set that goes on it.")
+class Saw:
+    """A table saw, or a cutter set that goes on it, with the width of its cut.
+
+    ``purposes`` are what it is for; empty for whatever no other saw is named for.
+    """
+
+    name: str
+    kerf: Fraction = key(cutting_size, "the width of its cut", "1/8")
+    purposes: tuple[Purpose, ...] = keys(
+        lambda here: tuple(dict.fromkeys(here("for"))),
+        {
+            "for": Key(
+                list_of(word_of(Purpose), alone=True),
+                "what it is for",
+                ["tongues", "rabbets"],
+                (),
+                otherwise="whatever no other saw is named for",
+            )
+        },
+        default=(),
+    )
+
+    def check(self, here: Here) -> None:
+        if self.kerf > WIDEST_KERF:
+            found, most = write_figure(self.kerf, here.scope.units), write_figure(WIDEST_KERF, here.scope.units)
+            raise Fault(f"{found} is more than {most}, the most that a blade cuts", "look at its unit", "kerf")
+
+
+@table("What the shop thinks safe at the saw.")
+class Sawing:
+    """How a shop saws, in mm; None for what is usual in the job's units.
+
+    Nothing taller or longer than ``on_end`` is stood on its end or edge at the fence. What is narrower than ``narrow``
+    is not grooved by itself.
+    """
+
+    on_end: Fraction | None = key(
+        _up_to(TALLEST_ON_END, "too tall to be stood at a saw's fence"),
+        "nothing taller or longer is stood on its end or edge at the fence",
+        "24",
+        default=None,
+        otherwise="24 in, or 600 mm in a job in mm",
+    )
+    narrow: Fraction | None = key(
+        _up_to(WIDEST_NARROW, "not narrow"),
+        "narrower parts are grooved in a wide blank, or under featherboards",
+        "3",
+        default=None,
+        otherwise="3 in, or 75 mm in a job in mm",
+    )
+
+
+@table("What the shop thinks a fit with the router.")
+class Routing:
+    """How a shop routs, in mm; None for what is usual in the job's units.
+
+    A bit that is narrower than a groove by no more than ``bit_under`` cuts it at once. No shim is made that is thinner
+    than ``least_shim``.
+    """
+
+    bit_under: Fraction | None = key(
+        _up_to(WIDEST_UNDER, "too much for a groove that is to fit"),
+        "a bit so much narrower than its groove cuts it at once",
+        "1/64",
+        default=None,
+        otherwise="1/64 in, or 0.3 mm in a job in mm",
+    )
+    least_shim: Fraction | None = key(
+        _up_to(THICKEST_LEAST_SHIM, "a shim that can be made"),
+        "no thinner shim is made: the fit is tested in scrap",
+        "1/32",
+        default=None,
+        otherwise="1/32 in, or 0.8 mm in a job in mm",
+    )

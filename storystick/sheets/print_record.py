@@ -14,9 +14,10 @@ from unicodedata import category
 
 from storystick.errors import Fault, as_written
 from storystick.job.job import Job
+from storystick.job.kinds import NAME, YES_NO, Kind, choice, read_name
 from storystick.job.papers import LONGEST_SIDE, PAPERS, Paper
 from storystick.job.reading import AskedPrinter
-from storystick.job.tables import NAME, YES_NO, Kind, Table, choice, read_name
+from storystick.job.tables import Table
 
 STRIPS_FILE: Final = "strips.pdf"
 BARS_FILE: Final = "bars.pdf"

@@ -57,8 +57,8 @@ CAUTION: Final = (
 
 def tolerance_words(job: Job) -> str:
     """Where the differences that count as square come from."""
-    if job.shop and job.shop.square is not None:
-        most = write_limit(job.shop.square, job.figures)
+    if job.shop and job.shop.square.tolerance is not None:
+        most = write_limit(job.shop.square.tolerance, job.figures)
         return f"Diagonals that differ by {most} or less count as square, as the shop file says."
     usual = {
         Units.INCH: "1/32 up to a diagonal of 80, 1/16 beyond",

@@ -191,7 +191,7 @@ def leans_of(
         Faults: readings that no such rectangle can have, all at once.
     """
     targets = {target.name: target for body in bodies for target in body.targets}
-    off = job.shop.reading_error if job.shop else None
+    off = job.shop.square.reading_error if job.shop else None
     measured = {reading.name: Racked(targets[reading.name], reading, read_to, off) for reading in readings}
     faults = FaultCollector()
     for racked in measured.values():

@@ -10,9 +10,11 @@ from typing import Final, NamedTuple
 
 from storystick.errors import Fault, FaultCollector, as_written
 from storystick.job.job import Rectangle
+from storystick.job.kinds import Kind, Scope, read_name, size
 from storystick.job.other_words import nearest
-from storystick.job.sources import Source, read_rows
-from storystick.job.tables import Kind, Table, read_name, size
+from storystick.job.sources import Source
+from storystick.job.spreadsheet import read_rows
+from storystick.job.tables import Table
 from storystick.lengths import INCH_MM, Units, read_size
 from storystick.wording import listed
 
@@ -129,7 +131,7 @@ def _read_row(row: Table, units: Units, known: Sequence[Rectangle], place: str) 
 
 def _measure(units: Units) -> Kind[Fraction]:
     """Measured lengths; what has very many digits was not measured, and what follows from it could not be read back."""
-    sizes = size(units)
+    sizes = size(Scope(units))
 
     def read(value: object) -> Fraction:
         length = sizes(value)

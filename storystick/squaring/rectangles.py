@@ -32,8 +32,8 @@ def tolerance_of(rectangle: Rectangle, shop: Shop | None, units: Units) -> Fract
 
     These are common practice, no source.
     """
-    if shop and shop.square is not None:
-        return shop.square
+    if shop and shop.square.tolerance is not None:
+        return shop.square.tolerance
     small, large = _USUAL[units]
     return small if rectangle.diagonal_squared <= LONGEST_OF_A_CASE[units] ** 2 else large
 
