@@ -62,7 +62,7 @@ def test_whatever_runs_along_a_part_and_stops_is_guided_and_whatever_does_not_is
         f"Case {piece.name}"
         for work, pieces in gather_work([layout], job.figures).items()
         if work.work in {"back rabbet", "groove for the back", "groove in the back"}
-        for _, piece in pieces
+        for piece in pieces
     }
     assert guided == {f"Case {name}" for name in along(layout, stopped=True)}
     assert sawn == {f"Case {name}" for name in along(layout, stopped=False)}

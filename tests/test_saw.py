@@ -26,7 +26,7 @@ from storystick.laying_out import load_sources
 from storystick.layout.cabinets.pieces import FRAME_ROLES, CabinetLayout, Piece, Role
 from storystick.lengths import INCH_MM, Figures, Units
 from storystick.tooling.cautions import FACING, ROUTER_CAUTIONS, SAW_CAUTIONS
-from storystick.tooling.corners import MOST_AT_EDGE, MOST_AT_END, CornerWork, Notch
+from storystick.tooling.corners import MOST_AT_EDGE, MOST_AT_END, Corner, CornerWork, Notch
 from storystick.tooling.fence_grooves import FenceGroove
 from storystick.tooling.guided import GUIDED
 from storystick.tooling.part_words import INSIDE, OUTSIDE, Faces, faces_of
@@ -87,7 +87,7 @@ def corner_works(draw: st.DrawFn) -> CornerWork:
     unit = thickness / (low + width + high)
     along = draw(lengths(1, 30))
     both = (Notch(*FACES, along, low * unit), Notch(FACES.high, FACES.low, along, high * unit))
-    edge, stands = draw(st.sampled_from(["end", "back edge"])), draw(st.booleans())
+    edge, stands = draw(st.sampled_from([Corner.END, Corner.BACK])), draw(st.booleans())
     return CornerWork("work", edge, thickness, tuple(notch for notch in both if notch.deep), "", stands)
 
 
@@ -102,7 +102,7 @@ def test_both_shoulders_of_a_centred_tongue_are_cut_from_one_setting(
 ) -> None:
     deep = thickness * share / 16
     each = "each face in turn"
-    work = CornerWork("tongue", "end", thickness, (Notch(each, each, along, deep),), "", stands)
+    work = CornerWork("tongue", Corner.END, thickness, (Notch(each, each, along, deep),), "", stands)
     both = [Rect(ZERO, ZERO, along, deep), Rect(ZERO, thickness - deep, along, thickness)]
     assert sawn(work, Saw("saw", kerf)).has_lost(both)
     assert len(cuts_of(work, Saw("saw", kerf))) <= 2
@@ -140,7 +140,7 @@ def test_pictured_waste_is_what_falls_and_pictured_slots_are_what_was_cut(work: 
 def back_rabbet(width: str, depth: str, stands: bool = True) -> CornerWork:
     """A rabbet along the back edge of a 3/4 side."""
     notch = Notch("inside face", "outside face", inches(width), inches(depth))
-    return CornerWork("back rabbet", "back edge", inches("3/4"), (notch,), "", stands)
+    return CornerWork("back rabbet", Corner.BACK, inches("3/4"), (notch,), "", stands)
 
 
 def test_textbook_rabbet_takes_two_flat_passes_at_half_and_quarter_inch() -> None:
@@ -175,7 +175,7 @@ def test_cutter_as_wide_as_the_cut_takes_it_flat_in_one_pass_from_within_a_facin
 
 @given(work=corner_works(), kerf=kerfs)
 def test_no_part_stands_for_what_a_few_flat_passes_do(work: CornerWork, kerf: Fraction) -> None:
-    few = MOST_AT_END if work.edge == "end" else MOST_AT_EDGE
+    few = MOST_AT_END if work.at_end else MOST_AT_EDGE
     for cut in cuts_of(work, Saw("saw", kerf)):
         if cut.posture is Posture.STANDING:
             assert work.stands
@@ -187,7 +187,7 @@ def test_no_part_stands_for_what_a_few_flat_passes_do(work: CornerWork, kerf: Fr
 def test_simulation_finds_trapped_waste() -> None:
     """The same rabbet in the wrong order: the flat cut would free the waste beside the fence."""
     notch = Notch(*FACES, Fraction(10), Fraction(9))
-    flat, standing = cuts_of(CornerWork("rabbet", "edge", Fraction(18), (notch,), ""), FINE_SAW)
+    flat, standing = cuts_of(CornerWork("rabbet", Corner.BACK, Fraction(18), (notch,), ""), FINE_SAW)
     section = Section(Fraction(18), Fraction(40))
     section.saw(standing, FACES)
     with pytest.raises(AssertionError, match="trapped"):
@@ -196,7 +196,7 @@ def test_simulation_finds_trapped_waste() -> None:
 
 def test_simulation_tells_a_wrong_fence_from_a_right_one() -> None:
     notch = Notch(*FACES, Fraction(10), Fraction(9))
-    flat, standing = cuts_of(CornerWork("rabbet", "edge", Fraction(18), (notch,), ""), FINE_SAW)
+    flat, standing = cuts_of(CornerWork("rabbet", Corner.BACK, Fraction(18), (notch,), ""), FINE_SAW)
     wrong = replace(flat, fence_near=flat.fence_far, fence_far=flat.fence_far + FINE_SAW.kerf)
     section = Section(Fraction(18), Fraction(40))
     for cut in (wrong, standing):
@@ -290,7 +290,7 @@ def check_cabinet(layout: CabinetLayout, unit: Units) -> None:
     wanted = losses(layout)
     done: dict[tuple[str, str], int] = {}
     for work, pieces in gather_work([layout], FIGURES[unit]).items():
-        for _, piece in pieces:
+        for piece in pieces:
             done[piece.name, work.work] = done.get((piece.name, work.work), 0) + 1
             for saw in SHOP.saws:
                 if cuts_of(work, saw):
@@ -342,7 +342,7 @@ def test_cuts_for_the_back_are_the_same_for_both_sides_and_come_out_mirrored(tex
         if work.work in {"back rabbet", "groove for the back"}
     }
     ((work, pieces),) = ours.items()
-    left, right = (sawn(work, FINE_SAW, faces_of(piece)) for _, piece in pieces if piece.role is Role.SIDE)
+    left, right = (sawn(work, FINE_SAW, faces_of(piece)) for piece in pieces if piece.role is Role.SIDE)
     thickness = left.whole.top
     mirrored = [Rect(cut.left, thickness - cut.top, cut.right, thickness - cut.bottom) for cut in left.gone]
     assert right.has_lost(mirrored)

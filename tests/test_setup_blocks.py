@@ -26,7 +26,7 @@ from storystick.sheets.pages.flow import Block, paginate
 from storystick.sheets.pages.setups import setup_blocks
 from storystick.tooling.bars import bars_of
 from storystick.tooling.cautions import ROUTER_CAUTIONS, SAW_CAUTIONS
-from storystick.tooling.corners import CornerWork, Notch
+from storystick.tooling.corners import Corner, CornerWork, Notch
 from storystick.tooling.grooves import groove_setups
 from storystick.tooling.saw import saw_cuts
 from storystick.tooling.setups import Bar, GrooveSetup, Posture, SawCut, Side
@@ -138,7 +138,7 @@ def test_picture_of_a_cut_keeps_to_its_room(work: CornerWork, kerf: Fraction) ->
 
 def rabbet_cuts() -> tuple[SawCut, SawCut]:
     notch = Notch("inside face", "outside face", Fraction(10), Fraction(9))
-    flat, standing = cuts_of(CornerWork("rabbet", "back edge", Fraction(18), (notch,), ""), FINE_SAW)
+    flat, standing = cuts_of(CornerWork("rabbet", Corner.BACK, Fraction(18), (notch,), ""), FINE_SAW)
     return flat, standing
 
 

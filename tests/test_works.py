@@ -190,7 +190,7 @@ def test_both_sides_under_a_top_are_one_setting_at_the_saw() -> None:
 
     layout, job = made(OVER, OFF_CENTRE)
     tongues = [pieces for work, pieces in gather_work([layout], job.figures).items() if work.work == "end tongue"]
-    assert [[piece.name for _, piece in pieces] for pieces in tongues] == [["left side", "right side"]]
+    assert [[piece.name for piece in pieces] for pieces in tongues] == [["left side", "right side"]]
 
 
 def test_rows_of_holes_count_from_the_finished_edge() -> None:

@@ -11,7 +11,7 @@ from storystick.job.joints import Housing, Joint, Rabbet, Tongue
 from storystick.layout.cabinets.backs import back_of
 from storystick.layout.cabinets.pieces import CASE_ROLES, FRAME_ROLES, CabinetLayout, Piece, Role
 from storystick.layout.cabinets.working import holes_of, works_of
-from storystick.layout.cabinets.works import ENDS, Surface, Work, WorkKind, end_words, surface_words
+from storystick.layout.cabinets.works import ENDS, Surface, Work, WorkKind, edge_set_by, end_words, surface_words
 
 Label: TypeAlias = Callable[[Fraction], str]
 
@@ -22,7 +22,6 @@ _DONE: Final = {
     WorkKind.RABBET: "rabbeted",
     WorkKind.MORTISE: "mortised",
 }
-_SET_BY: Final = {Role.STILE: "outer", Role.RAIL: "lower", Role.MID_STILE: "left"}
 
 
 def notes_of(piece: Piece, layout: CabinetLayout, label: Label) -> tuple[str, ...]:
@@ -91,7 +90,7 @@ def _frame_note(groove: Work, label: Label) -> str:
     """The groove in the back of a frame's member, from its lower, left or outer edge as seen from the front."""
     return (
         f"back grooved {label(groove.width)} wide, {label(groove.depth)} deep, {label(groove.inset)} from its "
-        f"{_SET_BY[groove.board.role]} edge as seen from the front{_run(groove, label)}"
+        f"{edge_set_by(groove.board)} as seen from the front{_run(groove, label)}"
     )
 
 

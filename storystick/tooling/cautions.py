@@ -11,7 +11,7 @@ from dataclasses import dataclass, field
 from fractions import Fraction
 from typing import Final
 
-from storystick.lengths import INCH_MM, Units
+from storystick.lengths import INCH_MM, Figures, Units
 from storystick.wording import capital, small
 
 ABOVE_ALL: Final = "The machine's manual and your local rules stand above this sheet."
@@ -66,8 +66,8 @@ NARROWEST: Final = {Units.INCH: 3 * INCH_MM, Units.MM: Fraction(75)}
 NARROWEST_AT_END: Final = {Units.INCH: 6 * INCH_MM, Units.MM: Fraction(150)}
 """A part narrower than this (mm) does not keep square by itself with its end on the fence."""
 
-LONGEST: Final = Fraction(1200)
-"""A part longer than this (mm) is held up beyond the table: the HSE's length of a take-off table."""
+LONGEST: Final = {Units.INCH: 47 * INCH_MM, Units.MM: Fraction(1200)}
+"""A part longer than this (mm) is held up beyond the table: the HSE's length of a take-off table, 1200 mm."""
 
 HIGHEST_ON_END: Final = {Units.INCH: 24 * INCH_MM, Units.MM: Fraction(600)}
 """Nothing taller, or longer along the fence (mm), is stood on its end or edge, where a shop does not say: judgement, no
@@ -121,20 +121,19 @@ ON_EDGE: Final = Caution(
     "Give the fence a tall facing, and hold the part against it with a featherboard above the strip that comes loose.",
 )
 
-_SIZES: Final = {Units.INCH: ("12 in", "47 in"), Units.MM: ("300 mm", "1200 mm")}
 
-
-def short(at_end: bool, units: Units, parts: str = "") -> Caution:
+def short_parts(at_end: bool, figures: Figures, parts: str = "") -> Caution:
     """For parts that are too short to be run by themselves, or too narrow with their end on the fence."""
+    shortest = f"{figures(SHORTEST[figures.units])} {figures.units.sign}"
     cure = (
         "put a wider, square board behind it, which keeps it square, and feed both"
         if at_end
-        else f"cut it in a blank over {_SIZES[units][0]} long, and the blank to length afterwards"
+        else f"cut it in a blank over {shortest} long, and the blank to length afterwards"
     )
     return Caution("small parts", f"Too small to be fed alone: {cure}.", parts)
 
 
-def narrow(below: str, parts: str = "") -> Caution:
+def narrow_parts(below: str, parts: str = "") -> Caution:
     """For parts that are narrower than the label ``below``."""
     return Caution("narrow parts", f"Narrower than {below}: {WIDE_BLANK}, or {FEATHERBOARDS}.", parts)
 
@@ -147,7 +146,8 @@ def narrow_routed(below: str, parts: str) -> str:
     )
 
 
-def long(units: Units, parts: str = "") -> Caution:
+def long_parts(figures: Figures, parts: str = "") -> Caution:
     """For parts that reach beyond the table."""
-    words = f"Longer than {_SIZES[units][1]}: use take-off support, or have a second person hold it up."
+    longest = f"{figures(LONGEST[figures.units])} {figures.units.sign}"
+    words = f"Longer than {longest}: use take-off support, or have a second person hold it up."
     return Caution("long parts", words, parts)

@@ -15,22 +15,21 @@ One that stops is not for the saw: see ``guided``.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from enum import Enum
 from fractions import Fraction
 from math import ceil
-from typing import Final
+from typing import ClassVar, Final
 
 from storystick.job.tools import Purpose, Saw
-from storystick.layout.cabinets.pieces import CASE_ROLES, CabinetLayout, Piece
-from storystick.layout.cabinets.working import works_of
-from storystick.layout.cabinets.works import ENDS, Surface, Work, WorkKind
+from storystick.layout.cabinets.pieces import Piece
+from storystick.layout.cabinets.works import ENDS, Surface, Work, WorkKind, width_of
 from storystick.lengths import Figures
 from storystick.tooling.cautions import ACROSS, FACING, IN_PASSES, ON_EDGE, ON_END, TALLEST_ON_END, Caution
 from storystick.tooling.part_words import INSIDE, OUTSIDE, faces_of
 from storystick.tooling.setups import Cutout, Posture, SawCut
 
 EACH_FACE: Final = "each face in turn"
-END: Final = "end"
 MOST_AT_END: Final = 6
 MOST_AT_EDGE: Final = 3
 """A notch that takes more passes than these is cut standing, where the part may stand: judgement, no source. At an end,
@@ -39,17 +38,30 @@ all passes are run from one setting of the fence; at an edge, each has its own."
 _NOTHING: Final = Fraction(0)
 
 
+class Corner(Enum):
+    """Where a part loses something at the saw."""
+
+    END = "end"
+    FRONT = "front edge"
+    BACK = "back edge"
+
+
 @dataclass(frozen=True, slots=True)
 class Notch:
     """What ``face`` loses at an end or edge: ``along`` mm of its length or width, ``deep`` mm of the thickness.
 
-    ``other`` is the face opposite.
+    ``other`` is the face opposite; for a notch that both have, cut in each face in turn, both say so.
     """
 
     face: str
     other: str
     along: Fraction
     deep: Fraction
+
+    @property
+    def in_each(self) -> bool:
+        """Whether both faces have it."""
+        return self.face == self.other
 
     def passes(self, kerf: Fraction) -> int:
         """In how many passes a cutter ``kerf`` mm wide takes it, flat and side by side."""
@@ -71,13 +83,33 @@ class CornerWork:
     ``edge`` is the end or edge. ``stands`` is whether the part may be stood on it.
     """
 
+    widest: ClassVar[Fraction | None] = None
+
     work: str
-    edge: str
+    edge: Corner
     thickness: Fraction
     notches: tuple[Notch, ...]
     check: str
     stands: bool = True
     purpose: Purpose = Purpose.TONGUES
+
+    @property
+    def at_end(self) -> bool:
+        return self.edge is Corner.END
+
+    @property
+    def is_end_rabbet(self) -> bool:
+        return self.at_end and self.purpose is Purpose.RABBETS
+
+    @property
+    def width(self) -> Fraction:
+        """How far along the part it reaches."""
+        return max(notch.along for notch in self.notches)
+
+    def settled(self, board: Piece, highest: Fraction, /) -> CornerWork:
+        """As it is cut in a board: standing where that may be; an end rabbet never, being wide and shallow."""
+        tall, base = (board.length, width_of(board)) if self.at_end else (width_of(board), board.length)
+        return replace(self, stands=not self.is_end_rabbet and may_stand(tall, base, highest))
 
     def cuts(self, part: str, saw: Saw, figures: Figures) -> Iterator[SawCut]:
         """The cuts in working order: all that are made flat, then those that free the waste."""
@@ -93,12 +125,12 @@ class CornerWork:
 
     def needs_standing(self, notch: Notch, kerf: Fraction) -> bool:
         """Whether a notch is cut with the part standing: it may stand, and flat it would be many passes."""
-        return self.stands and notch.passes(kerf) > (MOST_AT_END if self.edge == END else MOST_AT_EDGE)
+        return self.stands and notch.passes(kerf) > (MOST_AT_END if self.at_end else MOST_AT_EDGE)
 
     def _flat_cuts(self, notch: Notch, part: str, saw: Saw, figures: Figures, check: str) -> Iterator[SawCut]:
         """The whole of a notch: at an end from one setting, at an edge from one a pass, its far side evenly nearer."""
         passes = notch.passes(saw.kerf)
-        settings = 1 if self.edge == END else passes
+        settings = 1 if self.at_end else passes
         for number in range(settings):
             far = notch.along * (passes - number) / passes
             words = f"pass {number + 1} of {settings}" if settings > 1 else "in passes" if passes > 1 else "in one pass"
@@ -112,7 +144,7 @@ class CornerWork:
                 fence_near=far - saw.kerf,
                 fence_far=far,
                 down=notch.face,
-                against=self.edge,
+                against=self.edge.value,
                 check="; ".join(filter(None, (measured, check if number == settings - 1 else ""))),
                 posture=Posture.FLAT,
                 thickness=self.thickness,
@@ -132,7 +164,7 @@ class CornerWork:
             fence_near=near,
             fence_far=notch.along,
             down=notch.face,
-            against=self.edge,
+            against=self.edge.value,
             check=self._measure(notch, figures),
             posture=Posture.FLAT,
             thickness=self.thickness,
@@ -141,10 +173,10 @@ class CornerWork:
         )
 
     def _measure(self, notch: Notch, figures: Figures) -> str:
-        return f"{figures(notch.deep)} deep, {figures(notch.along)} from the {self.edge}"
+        return f"{figures(notch.deep)} deep, {figures(notch.along)} from the {self.edge.value}"
 
     def _flat_cautions(self, near: Fraction, passes: int) -> tuple[Caution, ...]:
-        wanted = {ACROSS: self.edge == END, IN_PASSES: passes > 1, FACING: near <= 0}
+        wanted = {ACROSS: self.at_end, IN_PASSES: passes > 1, FACING: near <= 0}
         return tuple(caution for caution, is_wanted in wanted.items() if is_wanted)
 
     def _standing_cut(self, notch: Notch, part: str, saw: Saw, check: str) -> SawCut:
@@ -156,12 +188,12 @@ class CornerWork:
             height=notch.along,
             fence_near=near,
             fence_far=near + saw.kerf,
-            down=self.edge,
+            down=self.edge.value,
             against=notch.other,
             check=check,
             posture=Posture.STANDING,
             thickness=self.thickness,
-            cautions=(ON_END if self.edge == END else ON_EDGE,),
+            cautions=(ON_END if self.at_end else ON_EDGE,),
             gone=tuple(self._gone_before_standing(notch, saw)),
             waste=self._waste(notch, saw),
         )
@@ -174,9 +206,9 @@ class CornerWork:
     def _gone_before_standing(self, notch: Notch, saw: Saw) -> Iterator[Cutout]:
         """What the flat cuts took, seen with the notch's face away from the fence."""
         for other in self.notches:
-            left = self.thickness - other.deep if other.face == notch.face else _NOTHING
+            left = self.thickness - other.deep if other is notch else _NOTHING
             yield Cutout(left, self._low(other, saw), left + other.deep, other.along)
-        if notch.face == EACH_FACE:
+        if notch.in_each:
             yield Cutout(_NOTHING, self._low(notch, saw), notch.deep, notch.along)
 
     def _low(self, notch: Notch, saw: Saw) -> Fraction:
@@ -189,34 +221,30 @@ class CornerWork:
         return Cutout(left, _NOTHING, self.thickness, top)
 
 
-def end_tongues(layout: CabinetLayout, figures: Figures) -> Iterator[tuple[Piece, CornerWork]]:
-    """The tongues on the ends of each part, alike ones once."""
-    for piece in layout.of(*CASE_ROLES):
-        tongues = [work for work in works_of(layout, piece) if work.kind is WorkKind.TONGUE and work.on in ENDS]
-        for found in dict.fromkeys(_tongue(tongue, "end tongue", END, figures) for tongue in tongues):
-            if found:
-                yield piece, found
+def end_tongue(work: Work, figures: Figures) -> CornerWork | None:
+    """The tongue on an end of a part."""
+    return _tongue(work, "end tongue", Corner.END, figures) if work.on in ENDS else None
 
 
-def front_tongues(layout: CabinetLayout, figures: Figures) -> Iterator[tuple[Piece, CornerWork]]:
-    """The tongues on the front edges, into the back of the face frame.
+def front_tongue(work: Work, figures: Figures) -> CornerWork | None:
+    """The tongue on a front edge, into the back of the face frame.
 
-    They are sawn along the whole edge; what of a tongue stands behind a stile is sawn away by hand afterwards.
+    It is sawn along the whole edge; what of it stands behind a stile is sawn away by hand afterwards.
     """
-    for piece in layout.of(*CASE_ROLES):
-        for work in works_of(layout, piece):
-            tongue = _tongue(work, "front tongue", "front edge", figures) if work.on is Surface.FRONT else None
-            if tongue:
-                yield piece, tongue
+    return _tongue(work, "front tongue", Corner.FRONT, figures) if work.on is Surface.FRONT else None
 
 
-def _tongue(tongue: Work, word: str, edge: str, figures: Figures) -> CornerWork | None:
+def _tongue(tongue: Work, words: str, edge: Corner, figures: Figures) -> CornerWork | None:
     """The notches that leave a tongue; None where the part enters whole."""
-    piece, thick = tongue.board, tongue.thick
-    if thick is None or not any(tongue.shoulders):
+    if tongue.kind is not WorkKind.TONGUE or tongue.thick is None or not any(tongue.shoulders):
         return None
-    check = f"the tongue is {figures(thick.size)} thick and {figures(tongue.depth)} long"
-    return CornerWork(word, edge, piece.stock.thickness, _notches(tongue), check)
+    return CornerWork(
+        words,
+        edge,
+        tongue.board.stock.thickness,
+        _notches(tongue),
+        check=f"the tongue is {figures(tongue.thick.size)} thick and {figures(tongue.depth)} long",
+    )
 
 
 def _notches(tongue: Work) -> tuple[Notch, ...]:
@@ -229,29 +257,28 @@ def _notches(tongue: Work) -> tuple[Notch, ...]:
     return tuple(notch for notch in (reversed(both) if tongue.board.is_right else both) if notch.deep)
 
 
-def back_rabbets(layout: CabinetLayout, figures: Figures) -> Iterator[tuple[Piece, CornerWork]]:
-    """The rabbet along the back edge of each side; both are cut alike, their inside faces down."""
-    for side, rabbet in _rabbets(layout, along_board=True):
-        standing = figures(side.stock.thickness - rabbet.depth)
-        notch = Notch(INSIDE, OUTSIDE, rabbet.width, rabbet.depth)
-        check = f"{standing} is left standing outside, and the rabbet is {figures(rabbet.width)} wide"
-        thickness = side.stock.thickness
-        yield side, CornerWork("back rabbet", "back edge", thickness, (notch,), check, purpose=Purpose.RABBETS)
+def back_rabbet(work: Work, figures: Figures) -> CornerWork | None:
+    """The rabbet along the back edge of a side; both are cut alike, their inside faces down."""
+    if not _is_through(work) or not work.along_board:
+        return None
+    notch, standing = Notch(INSIDE, OUTSIDE, work.width, work.depth), "left standing outside"
+    return _rabbet(work, "back rabbet", Corner.BACK, notch, standing, figures)
 
 
-def end_rabbets(layout: CabinetLayout, figures: Figures) -> Iterator[tuple[Piece, CornerWork]]:
-    """The rabbets at the ends of boards, as wide as the part that lies in each."""
-    for board, rabbet in _rabbets(layout, along_board=False):
-        faces = faces_of(board)
-        face, other = (faces.high, faces.low) if rabbet.on is Surface.HIGH else (faces.low, faces.high)
-        standing = figures(board.stock.thickness - rabbet.depth)
-        check = f"{standing} is left standing, and the rabbet is {figures(rabbet.width)} wide"
-        notch = Notch(face, other, rabbet.width, rabbet.depth)
-        yield board, CornerWork("end rabbet", END, board.stock.thickness, (notch,), check, purpose=Purpose.RABBETS)
+def end_rabbet(work: Work, figures: Figures) -> CornerWork | None:
+    """The rabbet at an end of a board, as wide as the part that lies in it."""
+    if not _is_through(work) or work.along_board:
+        return None
+    low, high = faces_of(work.board)
+    face, other = (high, low) if work.on is Surface.HIGH else (low, high)
+    return _rabbet(work, "end rabbet", Corner.END, Notch(face, other, work.width, work.depth), "left standing", figures)
 
 
-def _rabbets(layout: CabinetLayout, along_board: bool) -> Iterator[tuple[Piece, Work]]:
-    for board in layout.pieces:
-        for work in works_of(layout, board):
-            if work.kind is WorkKind.RABBET and work.along_board is along_board and not work.is_stopped:
-                yield board, work
+def _is_through(work: Work) -> bool:
+    return work.kind is WorkKind.RABBET and not work.is_stopped
+
+
+def _rabbet(work: Work, words: str, edge: Corner, notch: Notch, standing: str, figures: Figures) -> CornerWork:
+    thickness = work.board.stock.thickness
+    check = f"{figures(thickness - work.depth)} is {standing}, and the rabbet is {figures(work.width)} wide"
+    return CornerWork(words, edge, thickness, (notch,), check, purpose=Purpose.RABBETS)

@@ -13,20 +13,14 @@ from math import ceil
 from typing import ClassVar, Final
 
 from storystick.job.tools import Purpose, Saw
-from storystick.layout.cabinets.pieces import CASE_ROLES, FRAME_ROLES, CabinetLayout, Piece, Role
-from storystick.layout.cabinets.working import works_of
-from storystick.layout.cabinets.works import Work, WorkKind
+from storystick.layout.cabinets.pieces import Piece, Role
+from storystick.layout.cabinets.works import Surface, Work, WorkKind, edge_set_by
 from storystick.lengths import Figures
 from storystick.tooling.bits import AT_SAW, fit_to_try
 from storystick.tooling.part_words import INSIDE
 from storystick.tooling.setups import Cutout, Posture, SawCut
 
 _FENCE_FARTHER: Final = "run another pass with the fence so much farther off"
-_EDGE: Final = {
-    Role.STILE: "outer edge",
-    Role.RAIL: "lower edge",
-    Role.MID_STILE: "left edge, seen from the front",
-}
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,6 +31,8 @@ class FenceGroove:
     """
 
     purpose: ClassVar[Purpose] = Purpose.GROOVES
+    at_end: ClassVar[bool] = False
+    is_end_rabbet: ClassVar[bool] = False
 
     work: str
     thickness: Fraction
@@ -47,6 +43,15 @@ class FenceGroove:
     against: str
     fit: Fraction = Fraction(0)
 
+    @property
+    def widest(self) -> Fraction:
+        """The widest cutter (mm) that cuts it."""
+        return self.width + AT_SAW.over
+
+    def settled(self, _board: Piece, _highest: Fraction, /) -> FenceGroove:
+        """As it is cut in a board: flat, whatever that is."""
+        return self
+
     def settings(self, cutter: Fraction) -> tuple[Fraction, ...]:
         """From the fence to the near side of a cutter this wide, pass by pass; empty where it is wider than the groove.
 
@@ -54,10 +59,9 @@ class FenceGroove:
         touches it. A cutter that is some thousandths wider than the groove cuts it at once, and so does one that is
         narrower by no more than the fit.
         """
-        limits = AT_SAW.with_fit(self.fit)
-        if cutter > self.width + limits.over:
+        if cutter > self.widest:
             return ()
-        if limits.takes_at_once(cutter, self.width):
+        if AT_SAW.with_fit(self.fit).takes_at_once(cutter, self.width):
             return (self.near,)
         last, steps = self.near + self.width - cutter, ceil(self.width / cutter) - 1
         return tuple(self.near + number * (last - self.near) / steps for number in range(steps + 1))
@@ -90,32 +94,36 @@ class FenceGroove:
             )
 
 
-def back_grooves(layout: CabinetLayout) -> Iterator[tuple[Piece, FenceGroove]]:
+def back_groove(work: Work, _figures: Figures) -> FenceGroove | None:
     """The groove for the back in sides, top and bottom, inside faces down and back edges on the fence."""
-    for board, work in _grooves(layout, CASE_ROLES):
-        yield board, at_fence(work, INSIDE, edge_of(board))
+    return at_fence(work, INSIDE) if _is_through(work) and work.on is not Surface.BACK else None
 
 
-def frame_grooves(layout: CabinetLayout) -> Iterator[tuple[Piece, FenceGroove]]:
-    """The grooves in the back of the frame, for what enters it in front; the outer edges of stiles are on the fence."""
-    for member, work in _grooves(layout, FRAME_ROLES):
-        yield member, at_fence(work, "back face", edge_of(member))
+def frame_groove(work: Work, _figures: Figures) -> FenceGroove | None:
+    """The groove in the back of the frame, for what enters it in front; the outer edges of stiles are on the fence."""
+    return at_fence(work, "back face") if _is_through(work) and work.on is Surface.BACK else None
+
+
+def _is_through(work: Work) -> bool:
+    """Whether it is a groove along its board that runs right through, since the saw cuts no others."""
+    return work.kind is WorkKind.GROOVE and work.along_board and not work.is_stopped
 
 
 def edge_of(board: Piece) -> str:
-    """The edge that cuts along a board are set by, and that runs on the fence."""
-    return _EDGE.get(board.role, "back edge")
+    """The edge of a board that runs on the fence, told for a member of the frame that lies on its face."""
+    edge = edge_set_by(board)
+    return f"{edge}, seen from the front" if board.role is Role.MID_STILE else edge
 
 
-def _grooves(layout: CabinetLayout, roles: frozenset[Role]) -> Iterator[tuple[Piece, Work]]:
-    """The grooves along boards of some roles that run right through, since the saw cuts no others."""
-    for board in layout.of(*roles):
-        for work in works_of(layout, board):
-            if work.kind is WorkKind.GROOVE and work.along_board and not work.is_stopped:
-                yield board, work
-
-
-def at_fence(work: Work, down: str, against: str) -> FenceGroove:
+def at_fence(work: Work, down: str = "") -> FenceGroove:
     """A groove along a board as a fence guides it."""
-    fit = work.joint.fit if work.joint else Fraction(0)
-    return FenceGroove(work.words, work.board.stock.thickness, work.inset, work.width, work.depth, down, against, fit)
+    return FenceGroove(
+        work=work.words,
+        thickness=work.board.stock.thickness,
+        near=work.inset,
+        width=work.width,
+        depth=work.depth,
+        down=down,
+        against=edge_of(work.board),
+        fit=work.joint.fit if work.joint else Fraction(0),
+    )

@@ -14,8 +14,8 @@ from typing import Final
 
 from storystick.job.shop import Shop
 from storystick.job.tools import Bit
-from storystick.layout.cabinets.pieces import CASE_ROLES, FRAME_ROLES, CabinetLayout
-from storystick.layout.cabinets.working import works_of
+from storystick.layout.cabinets.pieces import CASE_ROLES, CabinetLayout, Piece
+from storystick.layout.cabinets.working import all_works
 from storystick.layout.cabinets.works import CUTS, Surface, Work, WorkKind, end_words
 from storystick.lengths import Figures
 from storystick.tooling.bits import Limits, depths, fit_to_try, limits_of, rank, shims
@@ -111,26 +111,20 @@ def guided_rows(cuts: Sequence[GuidedCut], figures: Figures) -> Iterator[str]:
 
 def guided_cuts(cabinets: Sequence[CabinetLayout], shop: Shop, figures: Figures) -> tuple[GuidedCut, ...]:
     """Every groove and rabbet along a part that stops, those that are cut alike as one."""
-    found: dict[tuple[object, ...], list[tuple[CabinetLayout, Work]]] = {}
-    for layout in cabinets:
-        for piece in layout.of(*CASE_ROLES, *FRAME_ROLES):
-            for work in works_of(layout, piece):
-                if work.kind in CUTS and work.along_board and work.is_stopped:
-                    found.setdefault(_shape(work), []).append((layout, work))
-    return tuple(_cut(owners, shop, figures) for owners in found.values())
+    found: dict[tuple[object, ...], list[Work]] = {}
+    for work in all_works(cabinets):
+        if work.kind in CUTS and work.along_board and work.is_stopped:
+            found.setdefault(_shape(work), []).append(work)
+    return tuple(_cut(works, shop, figures) for works in found.values())
 
 
 def tongue_ends(cabinets: Sequence[CabinetLayout], figures: Figures) -> tuple[str, ...]:
     """What of front tongues is sawn away by hand: the parts, and how much at which ends."""
-    found: dict[str, list[tuple[CabinetLayout, Work]]] = {}
-    for layout in cabinets:
-        for piece in layout.of(*CASE_ROLES):
-            for work in works_of(layout, piece):
-                if work.kind is WorkKind.TONGUE and work.on is Surface.FRONT and work.is_stopped:
-                    found.setdefault(_lost(work, figures), []).append((layout, work))
-    return tuple(
-        f"{names_of([(layout, work.board) for layout, work in owners])}: {lost}" for lost, owners in found.items()
-    )
+    found: dict[str, list[Piece]] = {}
+    for work in all_works(cabinets):
+        if work.kind is WorkKind.TONGUE and work.on is Surface.FRONT and work.is_stopped:
+            found.setdefault(_lost(work, figures), []).append(work.board)
+    return tuple(f"{names_of(boards)}: {lost}" for lost, boards in found.items())
 
 
 def _lost(tongue: Work, figures: Figures) -> str:
@@ -148,14 +142,14 @@ def _shape(work: Work) -> tuple[object, ...]:
     return (work.kind, role, work.board.axis, work.edges, *where, work.stops)
 
 
-def _cut(owners: Sequence[tuple[CabinetLayout, Work]], shop: Shop, figures: Figures) -> GuidedCut:
-    work = owners[0][1]
+def _cut(alike: Sequence[Work], shop: Shop, figures: Figures) -> GuidedCut:
+    work, boards = alike[0], [work.board for work in alike]
     limits = limits_of(shop.routing, figures.units).with_fit(work.joint.fit if work.joint else Fraction(0))
     bit = _bit_for(work.width, shop, limits)
     settings = _settings(work, bit, limits) if bit else ()
     return GuidedCut(
-        parts=tuple(f"{layout.cabinet.name} {work.board.name}" for layout, work in owners),
-        words=names_of([(layout, work.board) for layout, work in owners]),
+        parts=tuple(board.full_name for board in boards),
+        words=names_of(boards),
         cut=work.words,
         name=work.other.name,
         start=work.edges.start,
@@ -184,4 +178,4 @@ def _settings(work: Work, bit: Bit, limits: Limits) -> Sequence[Fraction]:
     """From the guide to the near side of the bit, the farthest first, so that no later pass is a climb cut."""
     if len(shims(work.width, bit.diameter, limits)) == 1:
         return (work.inset,)
-    return at_fence(work, "", "").settings(bit.diameter)[::-1]
+    return at_fence(work).settings(bit.diameter)[::-1]

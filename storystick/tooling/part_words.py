@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Sequence
-from typing import Final, NamedTuple, TypeAlias
+from collections.abc import Iterable, Sequence
+from typing import Final, NamedTuple
 
-from storystick.layout.cabinets.pieces import CabinetLayout, Piece
+from storystick.layout.cabinets.pieces import Piece
 from storystick.layout.cabinets.works import Surface, surface_words
 from storystick.wording import by_number
 
@@ -27,15 +27,12 @@ def faces_of(piece: Piece) -> Faces:
     return Faces(surface_words(piece, Surface.LOW), surface_words(piece, Surface.HIGH))
 
 
-Owner: TypeAlias = tuple[CabinetLayout, Piece]
-
-
-def names_of(owners: Sequence[Owner]) -> str:
+def names_of(pieces: Iterable[Piece]) -> str:
     """The parts by their cabinets, with what their names share said once."""
-    cabinets: dict[str, list[Piece]] = {}
-    for layout, piece in owners:
-        cabinets.setdefault(layout.cabinet.name, []).append(piece)
-    return "; ".join(f"{cabinet} {_joined(pieces)}" for cabinet, pieces in cabinets.items())
+    cabinets: dict[int, list[Piece]] = {}
+    for piece in pieces:
+        cabinets.setdefault(piece.cabinet.number, []).append(piece)
+    return "; ".join(f"{own[0].cabinet.name} {_joined(own)}" for own in cabinets.values())
 
 
 def _joined(pieces: Sequence[Piece]) -> str:

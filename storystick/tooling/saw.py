@@ -6,7 +6,7 @@ practice, no source.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import replace
 from fractions import Fraction
 from typing import Final, NamedTuple, TypeAlias
@@ -14,9 +14,9 @@ from typing import Final, NamedTuple, TypeAlias
 from storystick.job.shop import Shop
 from storystick.job.tools import Purpose, Saw, Sawing
 from storystick.layout.cabinets.pieces import CabinetLayout, Piece
-from storystick.layout.cabinets.works import width_of
+from storystick.layout.cabinets.working import all_works
+from storystick.layout.cabinets.works import Work, width_of
 from storystick.lengths import Figures
-from storystick.tooling.bits import CUTTER_OVER
 from storystick.tooling.cautions import (
     HIGHEST_ON_END,
     LONGEST,
@@ -24,15 +24,15 @@ from storystick.tooling.cautions import (
     NARROWEST_AT_END,
     SHORTEST,
     Caution,
-    long,
-    narrow,
+    long_parts,
+    narrow_parts,
     narrow_routed,
-    short,
+    short_parts,
 )
-from storystick.tooling.corners import END, CornerWork, back_rabbets, end_rabbets, end_tongues, front_tongues, may_stand
-from storystick.tooling.fence_grooves import FenceGroove, back_grooves, frame_grooves
+from storystick.tooling.corners import CornerWork, back_rabbet, end_rabbet, end_tongue, front_tongue
+from storystick.tooling.fence_grooves import FenceGroove, back_groove, frame_groove
 from storystick.tooling.grooves import takes_end_rabbet
-from storystick.tooling.part_words import Owner, names_of
+from storystick.tooling.part_words import names_of
 from storystick.tooling.setups import SawCut
 
 
@@ -72,7 +72,7 @@ def _kerf(saw: Saw) -> Fraction:
 
 
 SawWork: TypeAlias = CornerWork | FenceGroove
-Gathered: TypeAlias = dict[SawWork, tuple[Owner, ...]]
+Gathered: TypeAlias = dict[SawWork, tuple[Piece, ...]]
 
 USUAL: Final = Sawing()
 
@@ -100,20 +100,15 @@ def saw_findings(cabinets: Sequence[CabinetLayout], shop: Shop | None, figures: 
     left = {work: pieces for work, pieces in saw_work(cabinets, shop, figures).items() if not _choice(work, shop)}
     said = [f"{names_of(pieces)}: {_why_not(work, shop, figures)}" for work, pieces in left.items()]
     least = _narrowest(shop.sawing, figures)
-    thin = {
-        piece: (layout, piece)
-        for work, pieces in left.items()
-        for layout, piece in pieces
-        if _is_routed(work, shop) and width_of(piece) < least
-    }
-    if thin:
-        said.append(narrow_routed(figures(least), names_of(tuple(thin.values()))))
+    routed = dict.fromkeys(piece for work, pieces in left.items() if _too_narrow(work, shop) for piece in pieces)
+    if thin := [piece for piece in routed if width_of(piece) < least]:
+        said.append(narrow_routed(figures(least), names_of(thin)))
     return tuple(said)
 
 
-def _is_routed(work: SawWork, shop: Shop) -> bool:
-    """Whether work that no saw does is a router's: a saw is for it, but too wide."""
-    return isinstance(work, FenceGroove) and choose_saw(shop, work.purpose) is not None
+def _too_narrow(work: SawWork, shop: Shop) -> FenceGroove | None:
+    """A groove that no saw cuts but a router: a saw is for it, but too wide."""
+    return work if isinstance(work, FenceGroove) and choose_saw(shop, work.purpose) else None
 
 
 def _narrowest(sawing: Sawing, figures: Figures) -> Fraction:
@@ -121,14 +116,15 @@ def _narrowest(sawing: Sawing, figures: Figures) -> Fraction:
 
 
 def _why_not(work: SawWork, shop: Shop, figures: Figures) -> str:
-    if isinstance(work, CornerWork) or not _is_routed(work, shop):
+    groove = _too_narrow(work, shop)
+    if groove is None:
         word = work.purpose.value
         return f'no saw of the shop is for {word}, which {work.work} needs: add "{word}" to its for in the shop file'
     able = [saw for saw in shop.saws if not saw.purposes or work.purpose in saw.purposes]
     kerf = figures(min(saw.kerf for saw in able))
     return (
-        f"{work.work} is {figures(work.width)} wide, less than the kerf of {kerf}; cut it with a router, its fence "
-        f"{figures(work.near)} from the near side of a bit that wide"
+        f"{groove.work} is {figures(groove.width)} wide, less than the kerf of {kerf}; cut it with a router, its fence "
+        f"{figures(groove.near)} from the near side of a bit that wide"
     )
 
 
@@ -137,49 +133,36 @@ def saw_work(cabinets: Sequence[CabinetLayout], shop: Shop, figures: Figures) ->
     return {
         work: pieces
         for work, pieces in gather_work(cabinets, figures, shop.sawing).items()
-        if not (_is_end_rabbet(work) and takes_end_rabbet(shop, _width(work), figures.units))
+        if not (work.is_end_rabbet and takes_end_rabbet(shop, work.width, figures.units))
     }
 
 
-def _is_end_rabbet(work: SawWork) -> bool:
-    return isinstance(work, CornerWork) and work.purpose is Purpose.RABBETS and work.edge == END
-
-
-def _width(work: SawWork) -> Fraction:
-    return max(notch.along for notch in work.notches) if isinstance(work, CornerWork) else work.width
+_ORDER: Final[tuple[Callable[[Work, Figures], SawWork | None], ...]] = (
+    end_tongue,
+    end_rabbet,
+    front_tongue,
+    back_rabbet,
+    back_groove,
+    frame_groove,
+)
+"""What is sawn, in working order: each says whether a work of a board is its own, and how that is cut."""
 
 
 def gather_work(cabinets: Sequence[CabinetLayout], figures: Figures, sawing: Sawing = USUAL) -> Gathered:
     """All work in working order, each kind and size once, with the parts that have it."""
-    stages = (
-        lambda layout: end_tongues(layout, figures),
-        lambda layout: end_rabbets(layout, figures),
-        lambda layout: front_tongues(layout, figures),
-        lambda layout: back_rabbets(layout, figures),
-        back_grooves,
-        frame_grooves,
-    )
     highest = HIGHEST_ON_END[figures.units] if sawing.on_end is None else sawing.on_end
-    found: dict[SawWork, dict[Piece, Owner]] = {}
-    for stage in stages:
-        for layout in cabinets:
-            for piece, work in stage(layout):
-                settled = _standing_or_not(work, piece, highest)
-                found.setdefault(settled, {})[piece] = (layout, piece)
-    return {work: tuple(pieces.values()) for work, pieces in found.items()}
-
-
-def _standing_or_not(work: SawWork, piece: Piece, highest: Fraction) -> SawWork:
-    """The work with whether the part may be stood for it; an end rabbet never is, being wide and shallow."""
-    if isinstance(work, FenceGroove):
-        return work
-    tall, base = (piece.length, width_of(piece)) if work.edge == END else (width_of(piece), piece.length)
-    return replace(work, stands=not _is_end_rabbet(work) and may_stand(tall, base, highest))
+    works = all_works(cabinets)
+    found: dict[SawWork, dict[Piece, None]] = {}
+    for sawn in _ORDER:
+        for work in works:
+            if own := sawn(work, figures):
+                found.setdefault(own.settled(work.board, highest), {})[work.board] = None
+    return {work: tuple(pieces) for work, pieces in found.items()}
 
 
 def _cuts(cabinets: Sequence[CabinetLayout], shop: Shop, figures: Figures) -> Iterator[SawCut]:
     """All cuts; works that differ only in whether the part may stand, and are cut alike with this saw, are one."""
-    alike: dict[tuple[SawCut, ...], tuple[SawWork, Choice, list[Owner]]] = {}
+    alike: dict[tuple[SawCut, ...], tuple[SawWork, Choice, list[Piece]]] = {}
     for work, pieces in saw_work(cabinets, shop, figures).items():
         if choice := _choice(work, shop):
             *_, owners = alike.setdefault(tuple(work.cuts("", choice.saw, figures)), (work, choice, []))
@@ -192,27 +175,25 @@ def _cuts(cabinets: Sequence[CabinetLayout], shop: Shop, figures: Figures) -> It
 
 
 def _choice(work: SawWork, shop: Shop) -> Choice | None:
-    return choose_saw(shop, work.purpose, work.width + CUTTER_OVER if isinstance(work, FenceGroove) else None)
+    return choose_saw(shop, work.purpose, work.widest)
 
 
-def _cautions(work: SawWork, pieces: Sequence[Owner], sawing: Sawing, figures: Figures) -> Iterator[Caution]:
+def _cautions(work: SawWork, pieces: Sequence[Piece], sawing: Sawing, figures: Figures) -> Iterator[Caution]:
     """For parts that are too short, too narrow or too long to be fed as they are."""
-    units = figures.units
-    at_end = isinstance(work, CornerWork) and work.edge == END
-    least = _narrowest(sawing, figures)
-    little = [one for one in pieces if one[1].length < SHORTEST[units]]
-    thin = [one for one in pieces if width_of(one[1]) < (NARROWEST_AT_END[units] if at_end else least)]
-    if at_end:
-        little, thin = [one for one in pieces if one in little or one in thin], []
-    far = [one for one in pieces if one[1].length > LONGEST]
-    if little:
-        yield short(at_end, units, _some(little, pieces))
+    units, least = figures.units, _narrowest(sawing, figures)
+    short = [piece for piece in pieces if piece.length < SHORTEST[units]]
+    thin = [piece for piece in pieces if width_of(piece) < (NARROWEST_AT_END[units] if work.at_end else least)]
+    if work.at_end:
+        short, thin = [piece for piece in pieces if piece in short or piece in thin], []
+    far = [piece for piece in pieces if piece.length > LONGEST[units]]
+    if short:
+        yield short_parts(work.at_end, figures, _some(short, pieces))
     if thin:
-        yield narrow(figures(least), _some(thin, pieces))
+        yield narrow_parts(figures(least), _some(thin, pieces))
     if far:
-        yield long(units, _some(far, pieces))
+        yield long_parts(figures, _some(far, pieces))
 
 
-def _some(found: Sequence[Owner], pieces: Sequence[Owner]) -> str:
+def _some(found: Sequence[Piece], pieces: Sequence[Piece]) -> str:
     """The names of those that were found; none where that is all of them."""
     return names_of(found) if len(found) < len(pieces) else ""

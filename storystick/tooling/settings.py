@@ -59,11 +59,11 @@ def settings_of(layout: Layout) -> Settings:
 
 def _at_router(layout: Layout, shop: Shop) -> Iterator[GrooveSetup]:
     """The grooves for the router; an end rabbet of a cabinet that it has no bit for is left to the saw."""
-    own = {stick.name for stick in layout.job.sticks}
+    own, figures = len(layout.job.sticks), layout.job.figures
     sawn = choose_saw(shop, Purpose.RABBETS) is not None
-    for setup in groove_setups(layout.sticks, shop, layout.job.figures):
-        is_sawn = sawn and setup.is_rabbet and setup.stick not in own and setup.stopped is None
-        if setup.bar or not is_sawn:
+    yield from groove_setups(layout.sticks[:own], shop, figures)
+    for setup in groove_setups(layout.sticks[own:], shop, figures):
+        if setup.bar or not (sawn and setup.is_rabbet and setup.stopped is None):
             yield setup
 
 

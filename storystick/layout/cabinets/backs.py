@@ -86,7 +86,7 @@ class _InRabbet(Back):
     def pieces(self, case: Case, side: Piece, /) -> Iterator[Piece]:
         """As high as the sides are, but not into a toe space."""
         z = Range(max(side.z.start, case.bottom_z.start), side.z.end)
-        yield _back(self.rule.stock, _widened(case.inside_x, self.rule.depth), z, case)
+        yield _back(self.rule.stock, _widened(case.inside_x, self.rule.depth), z, case, side)
 
     def cuts(self, back: Piece, board: Piece, /) -> Iterator[Work]:
         """As long as the back is: it stops at a shoulder too, where the groove of the other would be open behind."""
@@ -118,9 +118,9 @@ class _InGrooves(Back):
     def gap(self) -> Fraction:
         return self.rule.gap
 
-    def pieces(self, case: Case, _side: Piece, /) -> Iterator[Piece]:
+    def pieces(self, case: Case, side: Piece, /) -> Iterator[Piece]:
         x, z = (_widened(inside, self.rule.depth - self.gap) for inside in (case.inside_x, case.inside_z))
-        yield _back(self.rule.stock, x, z, case)
+        yield _back(self.rule.stock, x, z, case, side)
 
     def cuts(self, back: Piece, board: Piece, /) -> Iterator[Work]:
         """To the bottoms of the grooves that it meets; what would be left standing inside a joint is cut as well."""
@@ -154,8 +154,8 @@ class _LaidOn(Back):
     def waits_for_paint(self) -> bool:
         return self.rule.after_painting
 
-    def pieces(self, case: Case, _side: Piece, /) -> Iterator[Piece]:
-        yield _back(self.rule.stock, case.x, Range(case.bottom_z.start, case.z.end), case)
+    def pieces(self, case: Case, side: Piece, /) -> Iterator[Piece]:
+        yield _back(self.rule.stock, case.x, Range(case.bottom_z.start, case.z.end), case, side)
 
 
 _KINDS: Final[Mapping[type, Callable[[Any], Back]]] = {
@@ -170,9 +170,10 @@ def back_of(cabinet: Cabinet) -> Back:
     return _KINDS[type(cabinet.back)](cabinet.back) if cabinet.back else Back()
 
 
-def _back(stock: Stock, x: Range, z: Range, case: Case) -> Piece:
+def _back(stock: Stock, x: Range, z: Range, case: Case, side: Piece) -> Piece:
     front = case.inner_y.end
-    return Piece(Role.BACK, "back", stock, Axis.Z, x, Range(front, front + stock.thickness), z)
+    y = Range(front, front + stock.thickness)
+    return Piece(cabinet=side.cabinet, role=Role.BACK, name="back", stock=stock, axis=Axis.Z, x=x, y=y, z=z)
 
 
 def _widened(inside: Range, by: Fraction) -> Range:

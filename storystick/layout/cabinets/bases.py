@@ -27,7 +27,7 @@ class Base:
         """How high above the foot of the case its bottom lies."""
         return Fraction(0)
 
-    def pieces(self, _case: Case, /) -> Iterator[Piece]:
+    def pieces(self, _cabinet: Cabinet, _case: Case, /) -> Iterator[Piece]:
         """Its own pieces, under the case."""
         yield from ()
 
@@ -75,22 +75,19 @@ class _OnPlinth(Base):
     def foot(self) -> Fraction:
         return self.rule.height
 
-    def pieces(self, case: Case, /) -> Iterator[Piece]:
-        stock, z = self.rule.stock, Range(Fraction(0), self.rule.height)
-        front, back = (
-            Range(start, start + stock.thickness)
-            for start in (case.y.start + self.rule.recess, case.y.end - stock.thickness)
-        )
-        yield Piece(Role.PLINTH, "plinth front", stock, Axis.X, case.x, front, z)
-        yield Piece(Role.PLINTH, "plinth back", stock, Axis.X, case.x, back, z)
+    def pieces(self, cabinet: Cabinet, case: Case, /) -> Iterator[Piece]:
+        thick = self.rule.stock.thickness
+        front, back = (Range(start, start + thick) for start in (case.y.start + self.rule.recess, case.y.end - thick))
+        for name, y in (("plinth front", front), ("plinth back", back)):
+            yield self._piece(cabinet, name, Axis.X, case.x, y)
         # A recess that leaves no room between them is told as a fault later.
         if front.end < back.start:
-            for name, start in (
-                ("plinth left end", case.x.start),
-                ("plinth right end", case.x.end - stock.thickness),
-            ):
-                x, y = Range(start, start + stock.thickness), Range(front.end, back.start)
-                yield Piece(Role.PLINTH, name, stock, Axis.Y, x, y, z)
+            for name, start in (("plinth left end", case.x.start), ("plinth right end", case.x.end - thick)):
+                yield self._piece(cabinet, name, Axis.Y, Range(start, start + thick), Range(front.end, back.start))
+
+    def _piece(self, cabinet: Cabinet, name: str, axis: Axis, x: Range, y: Range) -> Piece:
+        z, stock = Range(Fraction(0), self.rule.height), self.rule.stock
+        return Piece(cabinet=cabinet, role=Role.PLINTH, name=name, stock=stock, axis=axis, x=x, y=y, z=z)
 
     def faults(self, layout: CabinetLayout, figures: Figures, /) -> Iterator[Fault]:
         yield from _recess_fits(self.rule.recess, layout.case.y.size - 2 * self.rule.stock.thickness, figures)

@@ -45,7 +45,7 @@ class BoardFace:
     @property
     def board(self) -> str:
         """The cabinet's name and the part's."""
-        return f"{self.layout.cabinet.name} {self.piece.name}"
+        return self.piece.full_name
 
     @property
     def face(self) -> Face | None:

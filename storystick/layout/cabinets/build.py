@@ -33,7 +33,7 @@ def lay_out_cabinet(cabinet: Cabinet, figures: Figures) -> CabinetLayout:
     builder = _Builder(cabinet, case, Cover(cabinet.frame, cabinet, case), grid, figures)
     skeleton = builder.skeleton()
     back = back_of(cabinet).pieces(case, skeleton.pieces[0])
-    pieces = (*skeleton.pieces, *back, *base_of(cabinet).pieces(case), *builder.frame(skeleton))
+    pieces = (*skeleton.pieces, *back, *base_of(cabinet).pieces(cabinet, case), *builder.frame(skeleton))
     layout = CabinetLayout(cabinet, pieces, tuple(builder.bays(skeleton)), case)
     check_cabinet(layout, figures)
     return replace(layout, warnings=tuple(warnings_about(layout, figures)))
@@ -103,7 +103,17 @@ class _Builder:
         high = _ending(top, cabinet.top.joint) if top else Ending()
         left, right = (
             Piece(
-                *(Role.SIDE, f"{hand.value} side", cabinet.sides, Axis.Z, x, case.y, z, low, high, self._tongue()),
+                cabinet=cabinet,
+                role=Role.SIDE,
+                name=f"{hand.value} side",
+                stock=cabinet.sides,
+                axis=Axis.Z,
+                x=x,
+                y=case.y,
+                z=z,
+                low=low,
+                high=high,
+                front_tongue=self._tongue(),
                 front=self.cover.side(x),
                 hand=hand,
             )
@@ -124,7 +134,20 @@ class _Builder:
         )
         x, y = (case.inside_x, case.end_y) if sides else (case.x, case.y)
         low, high = (_ending(side, rule.joint) for side in sides) if sides else (Ending(), Ending())
-        return Piece(role, role.value, rule.stock, Axis.X, x, y, z, low, high, self._tongue(), front)
+        return Piece(
+            cabinet=self.cabinet,
+            role=role,
+            name=role.value,
+            stock=rule.stock,
+            axis=Axis.X,
+            x=x,
+            y=y,
+            z=z,
+            low=low,
+            high=high,
+            front_tongue=self._tongue(),
+            front=front,
+        )
 
     def _levels(
         self, bottom: Piece, top: Piece, uprights: Sequence[tuple[Piece, ...]], numbers: Iterator[int]
@@ -139,16 +162,20 @@ class _Builder:
     def _dividers(self, band: Band, below: Piece, above: Piece, numbers: Iterator[int]) -> list[Piece]:
         rule, z = self.cabinet.dividers, Range(below.z.end, above.z.start)
         low, high = _ending(below, rule.joint), _ending(above, rule.joint)
-        y, tongue = self.case.inner_y, self._tongue()
         return [
             Piece(
-                Role.DIVIDER,
-                f"divider {next(numbers)}",
-                rule.stock,
-                Axis.Z,
-                *(x, y, z, low, high),
-                tongue,
-                self.cover.divider(x),
+                cabinet=self.cabinet,
+                role=Role.DIVIDER,
+                name=f"divider {next(numbers)}",
+                stock=rule.stock,
+                axis=Axis.Z,
+                x=x,
+                y=self.case.inner_y,
+                z=z,
+                low=low,
+                high=high,
+                front_tongue=self._tongue(),
+                front=self.cover.divider(x),
             )
             for x in band.dividers
         ]
@@ -173,15 +200,19 @@ class _Builder:
 
     def _shelf(self, z: Range, left: Piece, right: Piece, numbers: Iterator[int]) -> Piece:
         rule, x = self.cabinet.shelves, Range(left.x.end, right.x.start)
-        low, high = _ending(left, rule.joint), _ending(right, rule.joint)
         return Piece(
-            Role.SHELF,
-            f"shelf {next(numbers)}",
-            rule.stock,
-            Axis.X,
-            *(x, self.case.inner_y, z, low, high),
-            self._tongue(),
-            self.cover.shelf(z),
+            cabinet=self.cabinet,
+            role=Role.SHELF,
+            name=f"shelf {next(numbers)}",
+            stock=rule.stock,
+            axis=Axis.X,
+            x=x,
+            y=self.case.inner_y,
+            z=z,
+            low=_ending(left, rule.joint),
+            high=_ending(right, rule.joint),
+            front_tongue=self._tongue(),
+            front=self.cover.shelf(z),
         )
 
     def _tongue(self) -> Fraction:
@@ -236,7 +267,18 @@ class _Builder:
     def _stile(self, side: Piece, rule: FrameRule) -> Piece:
         y, z = Range(Fraction(0), rule.stock.thickness), Range(self.cover.foot, self.cabinet.height)
         name = f"{side.hand.value} stile" if side.hand else "stile"
-        return Piece(Role.STILE, name, rule.stock, Axis.Z, _front(side), y, z, hand=side.hand, covers=side)
+        return Piece(
+            cabinet=self.cabinet,
+            role=Role.STILE,
+            name=name,
+            stock=rule.stock,
+            axis=Axis.Z,
+            x=_front(side),
+            y=y,
+            z=z,
+            hand=side.hand,
+            covers=side,
+        )
 
     def _add_member(self, piece: Piece, rule: FrameRule, members: dict[Piece, Piece]) -> Piece:
         """The rail or mid stile before a part, among ``members`` by what each covers; those it ends on come first."""
@@ -249,6 +291,7 @@ class _Builder:
         upright = piece.role is Role.DIVIDER
         x, z = (wide, length) if upright else (length, wide)
         members[piece] = Piece(
+            cabinet=self.cabinet,
             role=Role.MID_STILE if upright else Role.RAIL,
             name=_MEMBER_NAMES.get(piece.role, "rail at {}").format(piece.name),
             stock=rule.stock,

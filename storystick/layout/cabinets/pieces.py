@@ -87,9 +87,9 @@ class Ending:
     beyond: Fraction = Fraction(0)
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@dataclass(frozen=True, slots=True, eq=False, kw_only=True)
 class Piece:
-    """A piece of the cabinet in its place: itself, and equal to no other. ``name`` is what people call it.
+    """A piece of a cabinet in its place: itself, and equal to no other. ``name`` is what people call it.
 
     ``x``, ``y``, ``z`` are what is seen of it, from shoulder to shoulder: what enters other pieces lies beyond.
     Its length runs along ``axis``, with an ending ``low`` and ``high``; ``front_tongue`` enters the face frame (mm).
@@ -98,6 +98,7 @@ class Piece:
     part of the case that a member of the frame lies before.
     """
 
+    cabinet: Cabinet
     role: Role
     name: str
     stock: Stock
@@ -111,6 +112,11 @@ class Piece:
     front: Range | None = None
     hand: Hand | None = None
     covers: Piece | None = None
+
+    @property
+    def full_name(self) -> str:
+        """The cabinet's name and its own."""
+        return f"{self.cabinet.name} {self.name}"
 
     @property
     def is_right(self) -> bool:

@@ -5,7 +5,7 @@ Joints, backs, bases and frames each bring their own works; stations are as in `
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from fractions import Fraction
 from typing import Final, TypeAlias
 
@@ -37,6 +37,11 @@ def works_of(layout: CabinetLayout, board: Piece) -> tuple[Work, ...]:
     """All that is worked on a board but for its holes: what is let into it, its own tongues, and its toe notch."""
     makers = _MEMBER if board.role in FRAME_ROLES else _CASE if board.role in CASE_ROLES else ()
     return tuple(work for maker in makers for work in maker(layout, board))
+
+
+def all_works(layouts: Iterable[CabinetLayout]) -> tuple[Work, ...]:
+    """The works of every board of some cabinets, board by board."""
+    return tuple(work for layout in layouts for board in layout.pieces for work in works_of(layout, board))
 
 
 def let_into(layout: CabinetLayout, board: Piece) -> Iterator[Work]:

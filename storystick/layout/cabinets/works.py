@@ -107,11 +107,7 @@ class Work:
 
     @property
     def inset(self) -> Fraction:
-        """How far a cut along the board is from the edge that it is set by to its near edge.
-
-        That is the back edge of a board of the case, the outer edge of a stile, the lower or left edge of a rail or of
-        a mid stile.
-        """
+        """How far the near edge of a cut along the board is from the edge that it is set by (:func:`edge_set_by`)."""
         from_high = self.board.role not in FRAME_ROLES or (self.board.role is Role.STILE and self.board.is_right)
         return width_of(self.board) - self.across.end if from_high else self.across.start
 
@@ -169,6 +165,14 @@ def on_board(board: Piece, stretch: Range) -> Range | None:
 def inside_of(board: Piece) -> Surface:
     """The face of an outer board that looks into the case."""
     return Surface.LOW if board.role is Role.TOP or board.is_right else Surface.HIGH
+
+
+_SET_BY: Final = {Role.STILE: "outer edge", Role.RAIL: "lower edge", Role.MID_STILE: "left edge"}
+
+
+def edge_set_by(board: Piece) -> str:
+    """The edge that a cut along a board is set by, and that runs on a fence: both of a pair have the same."""
+    return _SET_BY.get(board.role, "back edge")
 
 
 def surface_words(piece: Piece, on: Surface) -> str:
