@@ -146,6 +146,15 @@ def test_overlay_that_shrinks_off_its_opening_is_a_fault() -> None:
         fronts(CASE + overlay("5.981", f", wood = {WOOD}"))
 
 
+@pytest.mark.parametrize("given", ["1", "3", "5"])
+def test_overlay_that_is_asked_for_does_not_depend_on_the_one_that_was_given(given: str) -> None:
+    """By hand: a drawer 800 / 2 x (1.00992 / 0.99504 - 1) = 5.982, a pair of doors 600 / 2 x the same = 4.486."""
+    for kind, least in (("drawer", "6"), ("pair", "4.5")):
+        if Fraction(given) < Fraction(least):
+            with pytest.raises(Faults, match=f"make the overlay more than {least}\\."):
+                fronts(CASE + overlay(given, f', front = "{kind}", wood = {WOOD}').replace("reveal = 3", "reveal = 0"))
+
+
 def test_unknown_wood_is_a_fault_of_the_fronts() -> None:
     with pytest.raises(Faults) as raised:
         fronts(CASE + inset(f", wood = {WOOD.replace('Cherry, black', 'Chery, black')}"))

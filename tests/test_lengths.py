@@ -121,6 +121,8 @@ def test_a_number_without_a_unit_is_in_the_units_of_the_job() -> None:
             "a very large number is longer than 100 m, the most that is allowed; look at its unit.",
             id="more digits than Python writes",
         ),
+        (Decimal("999999"), "999999 is longer than 100 m, the most that is allowed; look at its unit."),
+        (Decimal("1e6"), f"1E+6 is beyond the lengths of any work; {LIKE}"),
         (Decimal("1e9"), f"1E+9 is beyond the lengths of any work; {LIKE}"),
         (Decimal("1e-999999"), f"1E-999999 is beyond the lengths of any work; {LIKE}"),
         (Decimal("1." + "3" * 500), f"1.{'3' * 78}… has too many digits to be a length; {LIKE}"),

@@ -31,6 +31,9 @@ KEPT_MM: Final = 2.0
 """Nothing that is read stands nearer to a line that is cut along."""
 
 FARTHEST_MM: Final = 18.0
+BESIDE_MM: Final = 1.2
+"""A figure beside its edge leaves so much paper between."""
+
 ROUNDING_MM: Final = 1e-6
 PITCHES: Final = (32, 10, 5, 2)
 THICK: Final = {32: 18, 10: 4, 5: 3, 2: 1}
@@ -170,6 +173,7 @@ def check_beside(job: Job) -> None:
                 away = sorted((max(box.left - x, x - box.right, 0.0), x) for x in map(piece.window.x, layout.marks))
                 own, *rest = away
                 assert own[1] in belongs[text.text]
+                assert own[0] >= BESIDE_MM - ROUNDING_MM
                 assert all(2 * own[0] <= other + ROUNDING_MM for other, x in rest if abs(x - own[1]) > ROUNDING_MM)
 
 

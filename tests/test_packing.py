@@ -13,7 +13,7 @@ import pytest
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
-from storystick.sheets.packing import GAP_MM, Block, Placed, pack
+from storystick.sheets.packing import GAP_MM, Block, Placed, fit, pack
 
 # About what A4 leaves: room for five of the lowest strips, and for three of those with many rows of labels.
 WIDTH: Final = 269.0
@@ -172,3 +172,25 @@ def test_each_block_is_in_the_first_lane_that_has_room_for_it(blocks: list[Block
         for placed in sheet:
             found.setdefault((number, round(placed.y + heights_of[placed.item], 6)), []).append(placed.item)
     assert sorted(found.values()) == sorted(content for content, _ in lanes)
+
+
+def used_width(blocks: list[Block[int]], sheet: list[Placed[int]]) -> float:
+    return max(place.x + blocks[place.item].width for place in sheet)
+
+
+def test_off_a_roll_a_sheet_is_no_longer_than_its_tiles_need_it() -> None:
+    """Four tiles of 40 with their gaps are 166 high: one above another they take 100 of the paper, not 202."""
+    blocks = [Block(number, 100.0, 40.0) for number in range(4)]
+    (whole,), (cut,) = fit(blocks, WIDTH, HEIGHT, any_width=False), fit(blocks, WIDTH, HEIGHT, any_width=True)
+    assert used_width(blocks, whole) == 202.0
+    assert used_width(blocks, cut) == 100.0
+    assert fit([], WIDTH, HEIGHT, any_width=True) == []
+
+
+@in_many_cases
+@given(strips())
+def test_off_a_roll_no_more_sheets_are_taken_for_being_shorter(blocks: list[Block[int]]) -> None:
+    cut = fit(blocks, WIDTH, HEIGHT, any_width=True)
+    assert len(cut) == len(pack(blocks, WIDTH, HEIGHT))
+    assert sorted(place.item for sheet in cut for place in sheet) == [block.item for block in blocks]
+    assert max(used_width(blocks, sheet) for sheet in cut) <= WIDTH + TOUCH_MM

@@ -11,7 +11,7 @@ from built_cabinets import piece_called
 from drawn_cabinets import BOOKCASE, HEAD, LOW, TWELVE, each_cabinet, made
 from lettering_boxes import colliding, text_boxes
 
-from storystick.drawing.cabinet_projection import View
+from storystick.drawing.cabinet_projection import Measure, View, measures_below
 from storystick.drawing.cabinet_sections import draw_plan, draw_side_section
 from storystick.drawing.cabinet_views import draw_elevation, draw_views, pieces_in_front
 from storystick.drawing.shapes import Box, Line, Shape, Text
@@ -207,3 +207,16 @@ def test_plan_stands_under_the_front_in_one_scale() -> None:
     overall = [text for text in view.shapes if isinstance(text, Text) and text.text == job.label(layout.cabinet.width)]
     assert len(overall) == 2
     assert overall[0].x == pytest.approx(overall[1].x)
+
+
+def test_figures_that_are_wider_than_their_lengths_stand_upward_each_at_the_middle_of_its_own() -> None:
+    measures = [
+        Measure(start, start + 6.0, figure) for start, figure in ((0.0, "1021.5"), (6.0, "998.25"), (12.0, "8"))
+    ]
+    shapes = tuple(measures_below(measures, 50.0))
+    figures = [shape for shape in shapes if isinstance(shape, Text)]
+    assert all(text.upward for text in figures)
+    for box, measure in zip(text_boxes(figures), measures, strict=True):
+        assert box.text == measure.figure
+        assert (box.left + box.right) / 2 == pytest.approx(measure.middle, abs=0.15)
+        assert box.top < 50.0 - 2.6

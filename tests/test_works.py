@@ -138,6 +138,18 @@ def test_stile_has_its_groove_from_the_outer_edge_however_proud_the_frame_is(pro
         assert (groove.inset, groove.width) == (proud + 3, 6)
 
 
+def test_end_tongue_goes_over_the_whole_width_of_its_board() -> None:
+    layout, _ = made(OVER.replace(' place = "over" ', "") + 'openings = ["equal", "equal"]\n', OFF_CENTRE)
+    tongues = [
+        work
+        for surface in (Surface.LOW_END, Surface.HIGH_END)
+        for work in works(layout, "shelf 1", WorkKind.TONGUE, surface)
+    ]
+    # Between sides of 18 it is 800 - 36 and two tongues of 8 less their gaps of 1 long: 778.
+    assert [run(work) for work in tongues] == [(0, 320), (0, 320)]
+    assert [(work.along.start, work.along.end) for work in tongues] == [(0, 7), (771, 778)]
+
+
 def test_toe_notch_takes_the_front_tongue_with_it() -> None:
     toe = OVER.replace('bottom = { place = "over" }\n', "toe = { height = 90, recess = 60 }\n")
     layout, _ = made(toe + FRAMED, OFF_CENTRE)
