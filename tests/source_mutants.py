@@ -149,17 +149,16 @@ class Copy:
             new = [user for user, used in uses.items() if name in used and user not in steps]
             steps |= dict.fromkeys(new, steps[name] + 1)
             reached += new
-        words = {word.rstrip("s") for word in re.split(r"[._]", own)}
+        words = {word[:5] for word in re.split(r"[._]", own)}
 
         def far(test: str) -> int:
             return min((steps[name] for name in tests[test] if name in steps), default=99)
 
         def order(test: str) -> tuple[bool, int, int]:
             beside = sum(name.startswith(own.rpartition(".")[0] + ".") for name in tests[test])
-            named = words & {word.rstrip("s") for word in re.split(r"[._]", test)}
-            return not named, far(test), -beside
+            return not words & {word[:5] for word in re.split(r"[._]", test)}, far(test), -beside
 
-        reached_by = [test for test in tests if far(test) <= FARTHEST] or list(tests)
+        reached_by = [test for test in tests if not order(test)[0] or far(test) <= FARTHEST]
         return tuple(sorted(reached_by, key=order)[:NEAR])
 
     def passes(self, test: str) -> bool:
