@@ -7,7 +7,7 @@ from collections.abc import Iterable, Sequence
 from itertools import pairwise
 from typing import Final
 
-_NUMBERED: Final = re.compile(r"(.* )([1-9][0-9]{0,5})")
+_NUMBERED: Final = re.compile(r"(.* )([1-9][0-9]{0,5})(\D*)")
 _BEFORE_FIGURES: Final = "and|at|by|for|from|in|is|of|or|over|than|the|to|under|with"
 _IN_NAME: Final = re.compile(
     rf"\b(?!(?:{_BEFORE_FIGURES})\b)([^\W\d_]+) (?=[1-9][0-9]{{0,2}}(?![0-9/]|\.[0-9]| [0-9]+/))"
@@ -35,15 +35,33 @@ def ranges(numbers: Iterable[int]) -> str:
 
 
 def by_number(names: Iterable[str]) -> list[str]:
-    """Names in the order of the first of each kind, those that differ by the number at their end as one.
+    """Names in the order of the first of each kind, those that differ by their last number alone as one.
 
     "shelf 1", "shelf 2", "shelf 3", "top" give "shelf 1–3" and "top".
     """
-    kinds: dict[str, list[int]] = {}
+    kinds: dict[tuple[str, str], list[int]] = {}
     for name in names:
-        found = _NUMBERED.fullmatch(name)
-        kinds.setdefault(found[1] if found else name, []).extend([int(found[2])] if found else [])
-    return [kind + ranges(numbers) for kind, numbers in kinds.items()]
+        before, number, after = _numbered(name)
+        kinds.setdefault((before, after), []).extend([number] if number else [])
+    return [f"{before}{ranges(numbers)}{after}" for (before, after), numbers in kinds.items()]
+
+
+def in_order(names: Iterable[str]) -> list[str]:
+    """The same for names whose order says something: only those that follow each other, rising, become one."""
+    rows: list[list[str]] = []
+    for name in names:
+        before, number, after = _numbered(name)
+        if rows and (last := _numbered(rows[-1][-1])) and (last[0], last[2]) == (before, after) and last[1] < number:
+            rows[-1].append(name)
+        else:
+            rows.append([name])
+    return [words for row in rows for words in by_number(row)]
+
+
+def _numbered(name: str) -> tuple[str, int, str]:
+    """What comes before the last number of a name, the number, 0 for none, and what comes after it."""
+    found = _NUMBERED.fullmatch(name)
+    return (found[1], int(found[2]), found[3]) if found else (name, 0, "")
 
 
 def capital(words: str) -> str:

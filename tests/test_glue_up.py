@@ -40,7 +40,6 @@ from storystick.gluing.instructions import (
     check_words,
     checks,
     clamp_words,
-    gathered,
     grouped,
     lack_words,
     line_words,
@@ -891,11 +890,6 @@ def test_every_opening_of_a_body_is_checked_once_until_the_whole_is(layout: Cabi
     assert len(openings) == len(set(openings))
     whole = {"Case case, outside"} | ({"Case face frame"} if layout.of(*FRAME_ROLES) else set())
     assert whole <= {each.name for stage in stages[1:] for each in stage.rectangles}
-
-
-def test_names_that_are_numbered_one_after_another_are_gathered() -> None:
-    assert gathered(["bottom", "shelf 1", "shelf 2", "shelf 3", "shelf 5", "top"]) == "bottom, shelf 1–3, shelf 5, top"
-    assert gathered(["rail at shelf 9", "rail at shelf 10"]) == "rail at shelf 9, 10"
 
 
 def test_joints_are_gathered_by_what_they_are_joined_to() -> None:

@@ -10,7 +10,7 @@ from click.testing import CliRunner
 
 from storystick.cli import main
 from storystick.cli.listing import WIDTH, echo_table
-from storystick.wording import by_number, ranges, whole_figures
+from storystick.wording import by_number, in_order, ranges, whole_figures
 
 BEADS = Path(__file__).parent.parent / "gallery" / "bead-chest" / "bead-chest.toml"
 PLY = "Birch plywood, both faces sanded, from the rack behind the door"
@@ -81,6 +81,12 @@ def test_three_numbers_in_a_row_are_said_by_their_ends(numbers: list[int], said:
 def test_names_that_differ_by_their_number_are_gathered_where_the_first_of_them_stands() -> None:
     names = ["shelf 1", "top", "shelf 2", "shelf 3", "bay 07", "top"]
     assert by_number(names) == ["shelf 1–3", "top", "bay 07"]
+    assert by_number(["opening 1, frame", "opening 2, frame", "opening 2"]) == ["opening 1, 2, frame", "opening 2"]
+
+
+def test_names_in_an_order_that_counts_keep_it() -> None:
+    names = ["bottom", "shelf 1", "shelf 2", "shelf 3", "shelf 5", "divider 2", "divider 1", "shelf 6"]
+    assert in_order(names) == ["bottom", "shelf 1–3, 5", "divider 2", "divider 1", "shelf 6"]
 
 
 def test_a_figure_is_one_word() -> None:

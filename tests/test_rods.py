@@ -19,7 +19,7 @@ from storystick.job.shop import Rod, RodStock, Shop, Squaring
 from storystick.laying_out import load
 from storystick.lengths import Units
 from storystick.squaring.rectangles import rectangles_of, tolerance_of
-from storystick.squaring.rods import RodPlan, RodReach, RodUse, gathered, rods_for, rods_to_make, shared_out
+from storystick.squaring.rods import RodPlan, RodReach, RodUse, rectangle_names, rods_for, rods_to_make, shared_out
 
 INCH: Final = Fraction(127, 5)
 ROUND: Final = {Units.INCH: INCH / 2, Units.MM: Fraction(10)}
@@ -300,4 +300,4 @@ def test_what_diagonals_may_differ_by_follows_their_size_unless_the_shop_says(
     ],
 )
 def test_many_names_in_few_words(names: Iterable[str], wanted: str) -> None:
-    assert gathered(list(names)) == wanted
+    assert rectangle_names(names) == wanted

@@ -85,8 +85,8 @@ def test_opening_too_small_for_words_has_a_number_and_a_line_in_the_key() -> Non
     layout, job = made(LOW)
     view = draw_elevation(layout, job, 0.06)
     assert {"1", "2", "3"} <= set(words(view.shapes))
-    assert view.notes[0] == "1 to 3: 300 × 106"
-    assert view.notes[-1] == "5 to 6: 40 × 168"
+    assert view.notes[0] == "1–3: 300 × 106"
+    assert view.notes[-1] == "5, 6: 40 × 168"
 
 
 def test_key_keeps_names_that_an_opening_was_given() -> None:

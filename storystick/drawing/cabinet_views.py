@@ -22,6 +22,7 @@ from storystick.drawing.shapes import FINE_MM, Line, Rect, Shape, Text, extent, 
 from storystick.job.compartments import FrontFit, FrontKind
 from storystick.job.job import Job
 from storystick.layout.cabinets.pieces import CASE_ROLES, FRAME_ROLES, Axis, Bay, CabinetLayout, Piece, Range, Role
+from storystick.wording import ranges
 
 _LEAST_NAME_MM: Final = 11.0
 _SPACE_MM: Final = 1.8
@@ -86,23 +87,13 @@ def _numbered(number: int, width_mm: float, height_mm: float) -> OpeningWords:
 
 def write_key(bays: Sequence[tuple[int, Bay]], job: Job) -> Iterator[str]:
     """Openings with their numbers and sizes; nameless ones of a size that follow each other share a line."""
-    first = last = 0
-    said = ""
-    for number, bay in bays:
-        words = f"{bay.own_name or ''}: {opening_size(bay, job)}"
-        if said and words == said and words.startswith(":") and number == last + 1:
-            last = number
-            continue
-        if said:
-            yield _key_line(first, last, said)
-        first, last, said = number, number, words
-    if said:
-        yield _key_line(first, last, said)
 
+    def words(numbered: tuple[int, Bay]) -> tuple[str, str]:
+        number, bay = numbered
+        return f"{number}  {bay.own_name}" if bay.own_name else "", opening_size(bay, job)
 
-def _key_line(first: int, last: int, words: str) -> str:
-    numbers = str(first) if first == last else f"{first} to {last}"
-    return f"{numbers}{words}" if words.startswith(":") else f"{numbers}  {words}"
+    for (named, size), alike in groupby(bays, key=words):
+        yield f"{named or ranges(number for number, _ in alike)}: {size}"
 
 
 def _forms(name: str, bay: Bay, job: Job) -> Sequence[tuple[_Line, ...]]:

@@ -5,7 +5,6 @@ Figures in it have no-break spaces.
 
 from __future__ import annotations
 
-import re
 from collections import Counter
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from fractions import Fraction
@@ -22,7 +21,7 @@ from storystick.job.shop import Glue, Shop
 from storystick.layout.cabinets.pieces import FRAME_ROLES, OUTER_ROLES, Axis, CabinetLayout, Piece, Role
 from storystick.lengths import INCH_MM, Figures, Units
 from storystick.squaring.rectangles import differ_words
-from storystick.wording import counted, listed, ranges, unbroken
+from storystick.wording import counted, in_order, listed, unbroken
 
 TWIST: Final = "before the glue sets, over winding sticks or on a flat bed: diagonals cannot see it"
 """Said once of each case, frame and plinth that is made: common practice, no source."""
@@ -71,20 +70,7 @@ def _kinds(pieces: set[Piece], layout: CabinetLayout) -> str:
 
 
 def _called(pieces: Iterable[Piece]) -> str:
-    return gathered(piece.name for piece in pieces)
-
-
-def gathered(names: Iterable[str]) -> str:
-    """Names in a row, those that are numbered one after another as one: "bottom, shelf 1–4, top"."""
-    runs: list[tuple[str, int, int]] = []
-    for name in names:
-        match = re.fullmatch(r"(.*?)(?: (\d+))?", name)
-        stem, number = (match[1], int(match[2] or -1)) if match else (name, -1)
-        if runs and number >= 0 and runs[-1][0] == stem and runs[-1][2] + 1 == number:
-            runs[-1] = (stem, runs[-1][1], number)
-        else:
-            runs.append((stem, number, number))
-    return ", ".join(stem if first < 0 else f"{stem} {ranges(range(first, last + 1))}" for stem, first, last in runs)
+    return ", ".join(in_order(piece.name for piece in pieces))
 
 
 def grouped(joints: Sequence[GluedJoint]) -> Iterator[str]:

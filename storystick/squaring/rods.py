@@ -9,7 +9,6 @@ diagonals: less than 0.001 mm for 0.8 mm in 100 mm.
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
@@ -22,7 +21,7 @@ from storystick.job.job import Rectangle
 from storystick.job.shop import RodStock, Shop
 from storystick.lengths import INCH_MM, Figures, Units, root, write_exact
 from storystick.squaring.rectangles import tolerance_of, write_limit
-from storystick.wording import ranges
+from storystick.wording import by_number
 
 ROUND: Final = {Units.INCH: INCH_MM / 2, Units.MM: Fraction(10)}
 """Sticks of new rods are cut to multiples of this, in mm."""
@@ -241,17 +240,9 @@ def _new_name(reach: RodReach, units: Units) -> str:
     return f"new {write_exact(reach.closed, units)} {units.sign}"
 
 
-_NUMBERED: Final = re.compile(r"(.*\D)([1-9][0-9]{0,5})(\D*)")
-
-
-def gathered(names: Sequence[str]) -> str:
+def rectangle_names(names: Iterable[str]) -> str:
     """Names in order, those that differ by a number together, and words that they begin alike with said once."""
-    groups: dict[tuple[str, str], list[int]] = {}
-    for name in names:
-        found = _NUMBERED.fullmatch(name)
-        group = groups.setdefault((found[1], found[3]) if found else (name, ""), [])
-        group.extend([int(found[2])] if found else [])
-    said = [f"{before}{ranges(numbers)}{after}" for (before, after), numbers in groups.items()]
+    said = by_number(names)
     shared = len(_shared_words(said))
     return "; ".join([said[0], *(name[shared:] for name in said[1:])])
 
@@ -274,12 +265,12 @@ def use_rows(plan: RodPlan, figures: Figures) -> Iterator[tuple[str, ...]]:
     for rod in plan.rods:
         for letter, target in zip(rod.letters, rod.targets, strict=True):
             opened, half = figures(target.diagonal - rod.closed), write_limit(target.tolerance / 2, figures)
-            yield rod.name, letter, gathered(target.names), figures.of_root(target.squared), opened, half
+            yield rod.name, letter, rectangle_names(target.names), figures.of_root(target.squared), opened, half
 
 
 def too_short_words(plan: RodPlan, figures: Figures) -> str:
     """The diagonals that no rod can be made for, in a sentence; empty where there is none."""
-    said = (f"{gathered(target.names)}, {figures.of_root(target.squared)}" for target in plan.too_short)
+    said = (f"{rectangle_names(target.names)}, {figures.of_root(target.squared)}" for target in plan.too_short)
     return f"Too short for a rod, measured with a rule: {'; '.join(said)}." if plan.too_short else ""
 
 
@@ -288,5 +279,5 @@ def rod_words(plan: RodPlan, figures: Figures) -> Iterator[str]:
     for rod in plan.rods:
         reach = f"{rod.name}, {figures(rod.closed)} to {figures(rod.open)}"
         making = f", to make of two sticks {figures(rod.closed)} long" if rod.to_make else ""
-        yield f"{reach}{making}: {gathered(rod.serves)}."
+        yield f"{reach}{making}: {rectangle_names(rod.serves)}."
     yield from filter(None, [too_short_words(plan, figures)])
