@@ -481,7 +481,7 @@ def test_a_feature_is_drawn_as_a_fine_line_at_its_station_with_a_cross_bar() -> 
 
 def test_a_height_says_its_station_once() -> None:
     job, layout, window = drawn(SHORT + "heights = [{ at = 3, name = 'base' }, { at = 9, name = 'sill' }]", 1)
-    labels = place_labels(layout, window, job)
+    labels = place_labels(layout, window, job.figures)
     beside = [shape.text for shape in labels.beside if isinstance(shape, Text)]
     lifted = [(label.wording.name, label.wording.figure) for label, _ in labels.lifted.labels]
     assert beside == ["to base", "3", "to sill", "6"]
@@ -492,7 +492,7 @@ def test_a_part_longer_than_a_tile_is_named_on_each() -> None:
     job, layout, _ = drawn(WALL + "[{ filler = 'equal', name = 'long filler' }]", 0)
     for start in (0, 10, 45, 90):
         window = Window(inch(str(start)), inch(str(start + 10)), layout.length, number=2, of=4)
-        ((label, middle),) = place_labels(layout, window, job).lifted.labels
+        ((label, middle),) = place_labels(layout, window, job.figures).lifted.labels
         assert label.wording.name == "long filler"
         assert middle == pytest.approx(window.width / 2)
 

@@ -13,6 +13,7 @@ from itertools import pairwise
 from string import ascii_uppercase
 from typing import Final
 
+from storystick.drawing.placing_words import gaps
 from storystick.drawing.shapes import FINE_MM, Box, Line, Shape
 from storystick.job.job import Job
 from storystick.job.outline import Arc, Place, Spot, circle_spots
@@ -113,13 +114,9 @@ def beside_boxes(line: Line, boxes: Iterable[Box]) -> Iterator[Line]:
     across = line.y1 if level else line.x1
     start, end = sorted((line.x1, line.x2) if level else (line.y1, line.y2))
     reach = BESIDE_BOX_MM + line.width_mm / 2
-    for left, right in sorted(_stretches(boxes, level, across, reach)):
-        if left > start:
-            yield _along(line, level, start, min(left, end))
-        start = max(start, right)
-        if start >= end:
-            return
-    yield _along(line, level, start, end)
+    for left, right in gaps(_stretches(boxes, level, across, reach), start, end):
+        ends = (left, across, right, across) if level else (across, left, across, right)
+        yield Line(*ends, line.width_mm, line.dash_mm)
 
 
 def _stretches(boxes: Iterable[Box], level: bool, across: float, reach: float) -> Iterator[tuple[float, float]]:
@@ -129,11 +126,6 @@ def _stretches(boxes: Iterable[Box], level: bool, across: float, reach: float) -
         if low - reach < across < high + reach:
             start, size = (box.x, box.width) if level else (box.y, box.height)
             yield start - BESIDE_BOX_MM, start + size + BESIDE_BOX_MM
-
-
-def _along(line: Line, level: bool, start: float, end: float) -> Line:
-    ends = (start, line.y1, end, line.y1) if level else (line.x1, start, line.x1, end)
-    return Line(*ends, line.width_mm, line.dash_mm)
 
 
 def _clipped(

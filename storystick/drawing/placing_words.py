@@ -38,6 +38,17 @@ class Lane:
         self.taken.append((left, right))
 
 
+def gaps(taken: Iterable[tuple[float, float]], start: float, end: float) -> Iterator[tuple[float, float]]:
+    """What some stretches leave free from ``start`` to ``end``."""
+    for left, right in sorted(taken):
+        if left > start:
+            yield start, min(left, end)
+        start = max(start, right)
+        if start >= end:
+            return
+    yield start, end
+
+
 def spread(wanted: Sequence[float], widths: Sequence[float], gap: float, low: float, high: float) -> list[float] | None:
     """The middles of labels that want to be at the rising places ``wanted``, in mm; None where they have no room.
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from math import ceil, floor
@@ -10,7 +10,7 @@ from typing import Final
 
 from storystick.drawing.lettering import WORDS_PT, text_width_mm
 from storystick.drawing.placing_words import Lane
-from storystick.drawing.shapes import FINE_MM, Anchor, Area, Box, Line, Shape, Text
+from storystick.drawing.shapes import FINE_MM, Anchor, Area, Box, Line, Rect, Shape, Text
 from storystick.drawing.strip_lanes import (
     BESIDE_BOTTOM,
     BESIDE_TOP,
@@ -23,9 +23,8 @@ from storystick.drawing.strip_lanes import (
     StripLanes,
 )
 from storystick.drawing.window import WORDS_KEEP_MM, Window
-from storystick.job.job import Job
 from storystick.layout.stations import PointKind, Span, SpanKind, StickLayout
-from storystick.lengths import INCH_MM, Units, write_exact
+from storystick.lengths import INCH_MM, Figures, Units, write_exact
 
 BAND_GREY: Final = 0.86
 EDGE_MM: Final = 0.35
@@ -39,13 +38,12 @@ def draw_bands(layout: StickLayout, window: Window) -> Iterator[Shape]:
     """The parts, grooves and points of a window, and the ends of the strip where no part stands there."""
     for span in layout.spans:
         if span.kind is SpanKind.PART:
-            yield from _band(span, window)
+            yield from draw_band(span, window, 0.0, MARK_TOP, crossed_from=0.0)
     for groove in layout.grooves:
         if stretch := window.stretch(groove.start, groove.end):
-            left, right = stretch
-            yield Box(left, GROOVE_BOTTOM, right - left, GROOVE_TOP - GROOVE_BOTTOM)
-    for member in layout.beside:
-        yield from _member(member, window)
+            yield Rect(stretch[0], GROOVE_BOTTOM, stretch[1], GROOVE_TOP).filled()
+    for member in layout.beside:  # Its name will stand in the band, instead of a cross.
+        yield from draw_band(member, window, BESIDE_BOTTOM, BESIDE_TOP)
     for station in layout.bare_edges:
         if window.shows(station):
             yield from _fine_line(window.x(station), MARK_TOP)
@@ -55,49 +53,34 @@ def draw_bands(layout: StickLayout, window: Window) -> Iterator[Shape]:
             yield from _POINT_SIGNS[point.kind](window.x(point.at), point.toward * window.direction)
 
 
-def _band(span: Span, window: Window) -> Iterator[Shape]:
-    """A grey band with a cross through it; its own ends, where they show, are black inside the exact edge.
+def draw_band(
+    span: Span,
+    window: Window,
+    bottom: float,
+    top: float,
+    crossed_from: float | None = None,
+    edge_mm: float = EDGE_MM,
+) -> Iterator[Shape]:
+    """A grey band, crossed from a height up to its top; its own ends, where they show, are black inside the exact edge.
 
-    All of it is filled shapes whose outer edges are the part's, so no stroke spreads over them.
+    All of it is filled shapes whose outer edges are the span's, so no stroke spreads over them.
     """
     stretch = window.stretch(span.start, span.end)
     if stretch is None:
         return
     left, right = stretch
-    yield Box(left, 0.0, right - left, MARK_TOP, BAND_GREY)
-    yield from cross(sorted((window.x(span.start), window.x(span.end))), left, right, 0.0, MARK_TOP)
-    yield from black_ends(span, window, left, right, 0.0, MARK_TOP)
-
-
-def _member(span: Span, window: Window) -> Iterator[Shape]:
-    """A member of the face frame in its own lane: a band that its name will stand in, instead of a cross."""
-    stretch = window.stretch(span.start, span.end)
-    if stretch is None:
-        return
-    left, right = stretch
-    height = BESIDE_TOP - BESIDE_BOTTOM
-    yield Box(left, BESIDE_BOTTOM, right - left, height, BAND_GREY)
-    yield from black_ends(span, window, left, right, BESIDE_BOTTOM, height)
-
-
-def black_ends(
-    span: Span,
-    window: Window,
-    left: float,
-    right: float,
-    bottom: float,
-    height: float,
-    edge_mm: float = EDGE_MM,
-) -> Iterator[Shape]:
-    """The ends of a band, as far as they show: black, ``edge_mm`` wide, just inside the exact edge."""
+    yield Rect(left, bottom, right, top).filled(BAND_GREY)
+    if crossed_from is not None:
+        whole = sorted((window.x(span.start), window.x(span.end)))
+        yield from _cross(whole, left, right, crossed_from, top)
     edge = min(edge_mm, (right - left) / 2)
     for station in (span.start, span.end):
         if window.start <= station <= window.end:
             x = window.x(station)
-            yield Box(x if x == left else x - edge, bottom, edge, height)
+            yield Box(x if x == left else x - edge, bottom, edge, top - bottom)
 
 
-def cross(whole: list[float], left: float, right: float, bottom: float, top: float) -> Iterator[Shape]:
+def _cross(whole: Sequence[float], left: float, right: float, bottom: float, top: float) -> Iterator[Shape]:
     """The two diagonals of a band that runs over ``whole``, as far as they lie between ``left`` and ``right``.
 
     A band so thin that its ends are one float has none.
@@ -176,27 +159,27 @@ _GRADUATIONS: Final = {
 }
 
 
-def draw_scale(window: Window, lanes: StripLanes, job: Job) -> Iterator[Shape]:
+def draw_scale(window: Window, lanes: StripLanes, figures: Figures) -> Iterator[Shape]:
     """Ticks at round stations; numbers where neither a seam's station nor the end of the strip is in their way."""
     lane = Lane()
     if window.start == 0:
         lane.take(*sorted((window.x(window.start), window.x(window.start) + window.direction * _DATUM_KEEP_MM)))
     for seam in window.seams:
-        yield _seam_station(seam, window, lanes, job, lane)
-    scale = _GRADUATIONS[job.units]
+        yield _seam_station(seam, window, lanes, figures, lane)
+    scale = _GRADUATIONS[figures.units]
     for count in range(ceil(window.start / scale.step), floor(window.end / scale.step) + 1):
         station = count * scale.step
         x = window.x(station)
         length = _TICKS_MM[(count % scale.longer == 0) + (count % scale.numbered == 0)]
         yield Line(x, lanes.height_mm, x, lanes.height_mm - length, FINE_MM)
         if count % scale.numbered == 0:
-            yield from _number(x, write_exact(station, job.units), window, lanes, lane)
+            yield from _number(x, write_exact(station, figures.units), window, lanes, lane)
 
 
-def _seam_station(seam: Fraction, window: Window, lanes: StripLanes, job: Job, lane: Lane) -> Shape:
+def _seam_station(seam: Fraction, window: Window, lanes: StripLanes, figures: Figures, lane: Lane) -> Shape:
     x = window.x(seam)
     inward = 1 if x == 0 else -1
-    figure = job.label(seam)
+    figure = figures(seam)
     width = text_width_mm(figure, WORDS_PT, bold=True)
     near = x + inward * WORDS_KEEP_MM
     lane.take(*sorted((x, near + inward * width)))

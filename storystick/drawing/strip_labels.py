@@ -10,7 +10,7 @@ from math import inf
 from typing import Final
 
 from storystick.drawing.lettering import WORDS_PT, shortened, text_width_mm
-from storystick.drawing.placing_words import GAP_MM, Lane
+from storystick.drawing.placing_words import GAP_MM, Lane, gaps
 from storystick.drawing.shapes import FINE_MM, Area, Line, Shape, Text
 from storystick.drawing.strip_lanes import (
     BESIDE_BOTTOM,
@@ -29,8 +29,8 @@ from storystick.drawing.strip_lanes import (
 )
 from storystick.drawing.strip_lifting import FARTHEST_MM, LeftOut, Lifted, LiftedLabels, Rank, Wording, lift
 from storystick.drawing.window import SEAM_KEEP_MM, WORDS_KEEP_MM, Window
-from storystick.job.job import Job
 from storystick.layout.stations import Point, PointKind, Span, SpanKind, StickLayout
+from storystick.lengths import Figures
 
 _LONGEST_NAME_MM: Final = 60.0
 _ARROW_MM: Final = 1.8
@@ -49,7 +49,7 @@ class PlacedLabels:
     left_out: LeftOut
 
 
-def place_labels(layout: StickLayout, window: Window, job: Job) -> PlacedLabels:
+def place_labels(layout: StickLayout, window: Window, figures: Figures) -> PlacedLabels:
     """Find a place for every label of a window.
 
     Raises:
@@ -58,14 +58,14 @@ def place_labels(layout: StickLayout, window: Window, job: Job) -> PlacedLabels:
     points = points_to_name(layout.points, window)
     marks = _Marks.of(layout, window)
     names, numbers = _occupied_lanes(layout, window, points)
-    found = [
-        *_edge_numbers(layout, window, job, numbers, points, marks),
-        *_opening_labels(layout, window, job, names, marks),
+    labels = [
+        *_edge_numbers(layout, window, figures, numbers, points, marks),
+        *_opening_labels(layout, window, figures, names, marks),
         *_part_names(layout, window, marks),
-        *_point_labels(points, window, job, marks),
+        *_point_labels(points, window, figures, marks),
     ]
-    lifted = lift((label for label in found if isinstance(label, Lifted)), window)
-    beside = [label for label in found if not isinstance(label, Lifted)]
+    lifted = lift((label for label in labels if isinstance(label, Lifted)), window)
+    beside = [label for label in labels if not isinstance(label, Lifted)]
     members = list(_member_names(layout, window, [label.x for label, _ in lifted.labels]))
     unnamed = LeftOut(names=sum(name is None for name in members))
     return PlacedLabels((*beside, *filter(None, members)), lifted, lifted.left_out + unnamed)
@@ -134,31 +134,32 @@ def _occupied_lanes(layout: StickLayout, window: Window, named: Iterable[Point])
 
 
 def _edge_numbers(
-    layout: StickLayout, window: Window, job: Job, lane: Lane, named: Iterable[Point], marks: _Marks
+    layout: StickLayout, window: Window, figures: Figures, lane: Lane, named: Iterable[Point], marks: _Marks
 ) -> Iterator[Shape | Lifted]:
     """The station of every lettered edge, beside it in the opening it bounds; those with no room there are lifted.
 
     The ends of the stick are left to the headline, and an edge where a named point lies to the label of that.
     """
-    said = {layout.length, *(point.at for point in named)}
+    told_elsewhere = {layout.length, *(point.at for point in named)}
+    # On which side of an edge its opening lies: 1 away from the datum, -1 towards it, which wins where both do.
     openings = {span.start: 1 for span in layout.spans if span.kind is SpanKind.OPENING}
     openings |= {span.end: -1 for span in layout.spans if span.kind is SpanKind.OPENING}
     for edge in layout.lettered_edges:
-        if not window.shows(edge) or edge in said:
+        if not window.shows(edge) or edge in told_elsewhere:
             continue
-        wording = Wording("", job.label(edge), figure_pt=NUMBER_PT)
+        wording = Wording("", figures(edge), figure_pt=NUMBER_PT)
         x, side = window.x(edge), openings.get(edge, 0) * window.direction
         left = x + GAP_MM if side > 0 else x - GAP_MM - wording.width
         fits = WORDS_KEEP_MM <= left <= window.width - WORDS_KEEP_MM - wording.width
         if side and fits and marks.keep_off(x, left, left + wording.width) and lane.is_free(left, left + wording.width):
             lane.take(left, left + wording.width)
-            yield from wording.texts(left, NUMBER_BASELINE)
+            yield from wording.in_row(left, NUMBER_BASELINE)
         else:
             yield Lifted(x, *marks.reach(x), Wording("", wording.figure), MARK_TOP, Rank.FIGURE)
 
 
 def _opening_labels(
-    layout: StickLayout, window: Window, job: Job, lane: Lane, marks: _Marks
+    layout: StickLayout, window: Window, figures: Figures, lane: Lane, marks: _Marks
 ) -> Iterator[Shape | Lifted]:
     """Every opening's name and clear size, between arrows where they fit into it; else lifted."""
     for span in layout.spans:
@@ -166,12 +167,12 @@ def _opening_labels(
         if span.kind is not SpanKind.OPENING or stretch is None:
             continue
         left, right = stretch
-        wording = Wording(shortened(span.name, NAME_PT, _name_room(window)), job.label(span.size), NAME_PT, SIZE_PT)
+        wording = Wording(shortened(span.name, NAME_PT, _name_room(window)), figures(span.size), NAME_PT, SIZE_PT)
         low, high = max(left + GAP_MM, WORDS_KEEP_MM), min(right - GAP_MM, window.width - WORDS_KEEP_MM)
         start = lane.free_near((left + right - wording.width) / 2, wording.width, low, high)
         if start is not None:
             lane.take(start, start + wording.width)
-            yield from wording.texts(start, NAME_BASELINE)
+            yield from wording.in_row(start, NAME_BASELINE)
             yield from _arrows(span, window, start - 1, start + wording.width + 1)
         elif window.shows((span.start + span.end) / 2):
             middle, lifted = (left + right) / 2, Wording(wording.name, wording.figure)
@@ -213,10 +214,10 @@ def _top_at(x: float, layout: StickLayout, window: Window) -> float:
     return GROOVE_TOP if any(left <= x <= right for left, right in grooves) else MARK_TOP
 
 
-def _point_labels(points: Iterable[Point], window: Window, job: Job, marks: _Marks) -> Iterator[Lifted]:
+def _point_labels(points: Iterable[Point], window: Window, figures: Figures, marks: _Marks) -> Iterator[Lifted]:
     for point in points:
         foot = MARK_TOP if point.kind is PointKind.STRAIGHTEDGE else POINTER_TOP
-        x, wording = window.x(point.at), Wording(_short(point.words, window), job.label(point.at))
+        x, wording = window.x(point.at), Wording(_short(point.words, window), figures(point.at))
         yield Lifted(x, *marks.reach(x), wording, foot, Rank.FIGURE)
 
 
@@ -236,9 +237,8 @@ def _name_between(name: str, left: float, right: float, leaders: Sequence[float]
     start = lane.free_near((left + right - width) / 2, width, left, right)
     if start is not None:
         return Text(start, BESIDE_BOTTOM + 0.7, name, WORDS_PT)
-    within = sorted(x for x in leaders if left - GAP_MM < x < right + GAP_MM)
-    starts, ends = [left, *(x + GAP_MM for x in within)], [*(x - GAP_MM for x in within), right]
-    start, end = max(zip(starts, ends, strict=True), key=lambda gap: gap[1] - gap[0])
+    free = gaps(((x - GAP_MM, x + GAP_MM) for x in leaders), left, right)
+    start, end = max(free, key=lambda gap: gap[1] - gap[0], default=(left, left))
     short = shortened(name, WORDS_PT, end - start) if end - start >= _LEAST_MEMBER_MM else ""
     return Text(start, BESIDE_BOTTOM + 0.7, short, WORDS_PT) if short else None
 

@@ -7,13 +7,14 @@ until the rest can.
 
 from __future__ import annotations
 
+from abc import ABC, abstractmethod
 from collections import Counter, deque
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from enum import IntEnum
 from itertools import accumulate, pairwise
 from math import inf
-from typing import Final
+from typing import ClassVar, Final
 
 from storystick.drawing.lettering import shortened, text_width_mm
 from storystick.drawing.placing_words import rising
@@ -54,11 +55,8 @@ FARTHEST_MM: Final = 18.0
 
 _SPACE_MM: Final = 1.6
 _LONGEST_UPWARD_NAME_MM: Final = 16.0
-_BASELINE_MM: Final = 0.7
 _UPWARD_START_MM: Final = 0.5
 _CAPITAL_MM: Final = 2.2
-_ROW_GAP_MM: Final = 2.4
-_UPWARD_GAP_MM: Final = 0.2
 _END_MM: Final = 1.0
 _ROUNDING_MM: Final = 1e-9
 
@@ -98,20 +96,24 @@ class Wording:
     def width(self) -> float:
         return self.name_width + self.figure_width
 
-    def texts(self, x: float, y: float, upward: bool = False) -> Iterator[Text]:
-        """The label with its beginning at ``x`` and ``y``."""
-        behind = self.figure_first and not upward
-        before_name = self.width - text_width_mm(self.name, self.name_pt) if behind else 0.0
-        before_figure = 0.0 if behind else self.name_width
-        if self.name:
-            yield _text(x, y, before_name, upward, self.name, self.name_pt, bold=False)
-        if self.figure:
-            yield _text(x, y, before_figure, upward, self.figure, self.figure_pt, bold=True)
+    def in_row(self, x: float, y: float) -> Iterator[Text]:
+        """The label with its beginning at ``x`` and ``y``, reading to the right."""
+        name_x = x + (self.width - text_width_mm(self.name, self.name_pt) if self.figure_first else 0.0)
+        figure_x = x + (0.0 if self.figure_first else self.name_width)
+        return _texts(
+            Text(name_x, y, self.name, self.name_pt), Text(figure_x, y, self.figure, self.figure_pt, bold=True)
+        )
+
+    def upward(self, x: float, y: float) -> Iterator[Text]:
+        """The label with its beginning at ``x`` and ``y``, reading upward, its name always first."""
+        return _texts(
+            Text(x, y, self.name, self.name_pt, upward=True),
+            Text(x, y + self.name_width, self.figure, self.figure_pt, bold=True, upward=True),
+        )
 
 
-def _text(x: float, y: float, before: float, upward: bool, words: str, size_pt: float, bold: bool) -> Text:
-    across, up = (0.0, before) if upward else (before, 0.0)
-    return Text(x + across, y + up, words, size_pt, bold=bold, upward=upward)
+def _texts(*texts: Text) -> Iterator[Text]:
+    return (text for text in texts if text.text)
 
 
 @dataclass(frozen=True, slots=True)
@@ -133,37 +135,80 @@ class Lifted:
         return replace(self, x=width - self.x, low=width - self.high, high=width - self.low, wording=wording)
 
 
-@dataclass(frozen=True, slots=True)
-class _Form:
-    """How labels stand, in a row or upward."""
+class Form(ABC):
+    """How labels stand. The place of a label is the middle of its figure, or of its words where it bears none."""
 
-    upward: bool
+    gap_mm: ClassVar[float]
 
+    @abstractmethod
     def sides(self, label: Lifted) -> tuple[float, float]:
-        """How far a label reaches left and right of its place: that is the middle of its figure, or of its words."""
-        if self.upward:
-            return LINE_MM / 2, LINE_MM / 2
-        if label.rank is not Rank.FIGURE:
-            return label.wording.width / 2, label.wording.width / 2
-        near, far = label.wording.figure_width / 2, label.wording.figure_width / 2 + label.wording.name_width
-        return (near, far) if label.wording.figure_first else (far, near)
+        """How far a label reaches left and right of its place."""
+
+    @abstractmethod
+    def play(self, label: Lifted) -> float:
+        """How far from its place its leader may land and still be below what it leads to."""
+
+    @abstractmethod
+    def height_mm(self, labels: Iterable[Lifted]) -> float:
+        """The height that labels need."""
+
+    @abstractmethod
+    def texts(self, label: Lifted, place: float, bottom: float) -> Iterator[Text]:
+        """A label at its place above ``bottom``."""
 
     def landing(self, label: Lifted, place: float) -> float:
-        """Where the leader lands, below the figure or else the words: straight above its foot if it can."""
-        play = self._play(label)
+        """Where the leader lands: straight above its foot if it can."""
+        play = self.play(label)
         return min(max(label.x, place - play), place + play)
 
     def bounds(self, label: Lifted, width: float) -> tuple[float, float]:
         """From where to where a label's place may lie in a window ``width`` mm wide."""
-        play, (left, right) = self._play(label), self.sides(label)
+        play, (left, right) = self.play(label), self.sides(label)
         return max(label.low - play, WORDS_KEEP_MM + left), min(label.high + play, width - WORDS_KEEP_MM - right)
 
-    def pitch(self, one: Lifted, other: Lifted) -> float:
+    def pitch(self, left: Lifted, right: Lifted) -> float:
         """How far the place of a label must at least be from that of one left of it."""
-        return self.sides(one)[1] + (_UPWARD_GAP_MM if self.upward else _ROW_GAP_MM) + self.sides(other)[0]
+        return self.sides(left)[1] + self.gap_mm + self.sides(right)[0]
 
-    def _play(self, label: Lifted) -> float:
-        return 0.0 if self.upward else max(min(self.sides(label)) - _END_MM, 0.0)
+
+class InRow(Form):
+    """Labels that read to the right, side by side in one line."""
+
+    gap_mm = 2.4
+
+    def sides(self, label: Lifted) -> tuple[float, float]:
+        wording = label.wording
+        if label.rank is not Rank.FIGURE:
+            return wording.width / 2, wording.width / 2
+        near, far = wording.figure_width / 2, wording.figure_width / 2 + wording.name_width
+        return (near, far) if wording.figure_first else (far, near)
+
+    def play(self, label: Lifted) -> float:
+        return max(min(self.sides(label)) - _END_MM, 0.0)
+
+    def height_mm(self, _: Iterable[Lifted]) -> float:
+        return LINE_MM
+
+    def texts(self, label: Lifted, place: float, bottom: float) -> Iterator[Text]:
+        return label.wording.in_row(place - self.sides(label)[0], bottom + 0.7)
+
+
+class Upward(Form):
+    """Labels that read upward, for marks too close for a row."""
+
+    gap_mm = 0.2
+
+    def sides(self, _: Lifted) -> tuple[float, float]:
+        return LINE_MM / 2, LINE_MM / 2
+
+    def play(self, _: Lifted) -> float:
+        return 0.0
+
+    def height_mm(self, labels: Iterable[Lifted]) -> float:
+        return max((label.wording.width for label in labels), default=0.0) + _UPWARD_START_MM
+
+    def texts(self, label: Lifted, place: float, bottom: float) -> Iterator[Text]:
+        return label.wording.upward(place + _CAPITAL_MM / 2, bottom + _UPWARD_START_MM)
 
 
 @dataclass(frozen=True, slots=True)
@@ -180,7 +225,7 @@ class LiftedLabels:
     """Labels with their places, and what is left out."""
 
     labels: tuple[tuple[Lifted, float], ...]
-    form: _Form
+    form: Form
     left_out: LeftOut
 
     @property
@@ -191,16 +236,12 @@ class LiftedLabels:
 
     @property
     def height_mm(self) -> float:
-        """The height that the labels need."""
-        tallest = max((label.wording.width for label, _ in self.labels), default=0.0)
-        return tallest + _UPWARD_START_MM if self.form.upward else LINE_MM
+        return self.form.height_mm(label for label, _ in self.labels)
 
     def draw(self, lanes: StripLanes) -> Iterator[Shape]:
         """The labels, with a leader from each down to its mark."""
-        y = lanes.lifted_bottom + (_UPWARD_START_MM if self.form.upward else _BASELINE_MM)
         for label, place in self.labels:
-            x = place + _CAPITAL_MM / 2 if self.form.upward else place - self.form.sides(label)[0]
-            yield from label.wording.texts(x, y, self.form.upward)
+            yield from self.form.texts(label, place, lanes.lifted_bottom)
             yield from _leader(label, self.form.landing(label, place), lanes)
 
 
@@ -211,14 +252,14 @@ def lift(labels: Iterable[Lifted], window: Window) -> LiftedLabels:
     of their figures where the window goes on farther.
     """
     width, mirrored = window.width, window.direction < 0
-    given = (replace(one, wording=replace(one.wording, figure_first=one.x < width / 2)) for one in labels)
-    ordered = sorted((label.mirrored(width) if mirrored else label for label in given), key=lambda label: label.x)
-    form = _Form(upward=False)
+    sided = (replace(label, wording=replace(label.wording, figure_first=label.x < width / 2)) for label in labels)
+    ordered = sorted((label.mirrored(width) if mirrored else label for label in sided), key=lambda label: label.x)
+    form: Form = InRow()
     standing, dropped = _stand(ordered, form, width)
     if dropped:
-        form = _Form(upward=True)
+        form = Upward()
         standing, dropped = _stand([_shortened(label) for label in ordered], form, width)
-    placed = list(zip((one.label for one in standing), _evened(standing, form, width), strict=True))
+    placed = list(zip((stood.label for stood in standing), _evened(standing, form, width), strict=True))
     if mirrored:
         placed = [(label.mirrored(width), width - place) for label, place in reversed(placed)]
     counts = Counter(label.rank for label in dropped)
@@ -230,11 +271,13 @@ def _shortened(label: Lifted) -> Lifted:
     return replace(label, wording=Wording(name, label.wording.figure))
 
 
-def _stand(labels: Sequence[Lifted], form: _Form, width: float) -> tuple[list[_Standing], list[Lifted]]:
+def _stand(labels: Sequence[Lifted], form: Form, width: float) -> tuple[list[_Standing], list[Lifted]]:
     """As many of the labels, rising, as can stand; each as far left as it may. And those that are left out."""
     standing: list[_Standing] = []
     dropped: list[Lifted] = []
     waiting = deque(labels)
+    # A label that finds no room is thinned out together with those before it that pushed each other up to it; those
+    # that are kept of the crowd are placed again.
     while waiting:
         label = waiting.popleft()
         low, high = form.bounds(label, width)
@@ -265,19 +308,19 @@ def _thinned(crowd: Sequence[Lifted]) -> tuple[Sequence[Lifted], Sequence[Lifted
     return [label for label in crowd if label.rank > least], [label for label in crowd if label.rank is least]
 
 
-def _evened(standing: Sequence[_Standing], form: _Form, width: float) -> list[float]:
+def _evened(standing: Sequence[_Standing], form: Form, width: float) -> list[float]:
     """The places as near to the marks as they can be, by least squares, held within what each label may."""
     if not standing:
         return []
-    labels = [one.label for one in standing]
+    labels = [stood.label for stood in standing]
     before = list(accumulate((form.pitch(*pair) for pair in pairwise(labels)), initial=0.0))
     level = rising([label.x - offset for label, offset in zip(labels, before, strict=True)])
     # What those after it leave to each label, as the places of the standing are what those before it do.
     limits = [form.bounds(label, width)[1] - offset for label, offset in zip(labels, before, strict=True)]
     highest = list(accumulate(reversed(limits), min))[::-1]
     return [
-        max(min(value, high) + offset, one.place)
-        for one, value, high, offset in zip(standing, level, highest, before, strict=True)
+        max(min(value, high) + offset, stood.place)
+        for stood, value, high, offset in zip(standing, level, highest, before, strict=True)
     ]
 
 

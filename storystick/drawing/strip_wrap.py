@@ -9,12 +9,12 @@ No band is crossed by it, so that it is never in the way of an edge that is stru
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from itertools import pairwise
 from typing import Final
 
 from storystick.drawing.lettering import WORDS_PT, text_width_mm
+from storystick.drawing.placing_words import gaps
 from storystick.drawing.shapes import FINE_MM, Anchor, Box, Line, Shape, Text
-from storystick.drawing.strip_bands import BAND_GREY, EDGE_MM, STRAIGHTEDGE_DASH_MM, black_ends, cross
+from storystick.drawing.strip_bands import EDGE_MM, STRAIGHTEDGE_DASH_MM, draw_band
 from storystick.drawing.window import REGISTER_FROM_EDGE_MM, SEAM_KEEP_MM, TAB_MM, Window
 from storystick.layout.stations import PlacedPart, PointKind, SpanKind, StickLayout
 
@@ -31,11 +31,11 @@ def white_stretches(layout: StickLayout, window: Window) -> list[tuple[float, fl
     positions = (*layout.bare_edges, *(point.at for point in layout.points))
     lines = sorted(window.x(station) for station in positions if window.start <= station <= window.end)
     openings = (window.stretch(span.start, span.end) for span in layout.spans if span.kind is SpanKind.OPENING)
-    found: list[tuple[float, float]] = []
+    white: list[tuple[float, float]] = []
     for left, right in sorted(filter(None, openings)):
-        edges = [left, *(x for x in lines if left < x < right), right]
-        found.extend((near + OFF_INK_MM, far - OFF_INK_MM) for near, far in pairwise(edges))
-    return [(left, right) for left, right in found if right - left >= _DASH_MM[0]]
+        edges = (left, *(x for x in lines if left < x < right), right)
+        white += gaps(((x - OFF_INK_MM, x + OFF_INK_MM) for x in edges), left, right)
+    return [(left, right) for left, right in white if right - left >= _DASH_MM[0]]
 
 
 def draw_fold(stretches: Iterable[tuple[float, float]], y: float) -> Iterator[Line]:
@@ -90,16 +90,9 @@ def wrap_register_heights(wrap_mm: float) -> tuple[float, ...]:
 def _band(placed: PlacedPart, window: Window, wrap_mm: float) -> Iterator[Shape]:
     """A part's band, and its groove's block in it; both are filled, so their edges are the edges of their ink."""
     span, groove = placed.span, placed.groove
-    stretch = window.stretch(span.start, span.end)
-    if stretch is None:
-        return
-    left, right = stretch
     block = min(_GROOVE_MM, wrap_mm / 2) if groove else 0.0
-    yield Box(left, -wrap_mm, right - left, wrap_mm, BAND_GREY)
-    if wrap_mm - block >= _LEAST_CROSS_MM:
-        whole = sorted((window.x(span.start), window.x(span.end)))
-        yield from cross(whole, left, right, block - wrap_mm, 0.0)
-    yield from black_ends(span, window, left, right, -wrap_mm, wrap_mm, _edge_beside(placed))
+    crossed_from = block - wrap_mm if wrap_mm - block >= _LEAST_CROSS_MM else None
+    yield from draw_band(span, window, -wrap_mm, 0.0, crossed_from, _edge_beside(placed))
     if groove and (shown := window.stretch(groove.start, groove.end)):
         yield Box(shown[0], -wrap_mm, shown[1] - shown[0], block)
 
