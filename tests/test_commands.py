@@ -31,6 +31,7 @@ COMMANDS: Final = (
     "setups",
     "square",
     "glueup",
+    "keys",
     "calibrate",
     "verify",
 )

@@ -287,7 +287,7 @@ def test_a_job_of_the_wrong_shape_keeps_to_neither_schema_nor_reader(text: str) 
 
 
 def test_the_schema_knows_the_keys_of_joints_and_papers() -> None:
-    kinds = {shape["properties"]["kind"]["const"]: shape["properties"] for shape in SCHEMA["$defs"]["joint"]["oneOf"]}
+    kinds = {name[6:]: shape["properties"] for name, shape in SCHEMA["$defs"].items() if name.startswith("joint.")}
     for kind, build in JOINT_KINDS.items():
         assert set(kinds.pop(kind)) - {"kind"} == set(signature(build).parameters) - {"name"}
     assert kinds == {}

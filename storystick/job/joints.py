@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import replace
 from fractions import Fraction
+from functools import cache
 from typing import Any, ClassVar, Final, Protocol
 
 from storystick.errors import Fault
@@ -216,6 +217,7 @@ def read_joint(name: str, value: object, scope: Scope) -> Joint:
     return joint
 
 
+@cache
 def joint_tables() -> tuple[TableOf[Joint], ...]:
     """Every table that a joint may be."""
     return tuple(_shape(word, build) for word, build in JOINT_KINDS.items())

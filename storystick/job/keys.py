@@ -1,14 +1,15 @@
 """Keys, declared once: on the fields of a dataclass, or of a form, that they fill.
 
 :func:`table` makes a dataclass of which each :func:`key` says what it reads, in words too; :func:`read_as` reads one.
-Schemas, the reference of keys and forms walk through the same declarations (:func:`tables_in`).
+Schemas, the reference of keys and forms walk through the same declarations (``key_reference.py``).
 """
 
 from __future__ import annotations
 
 from collections.abc import Callable, Collection, Iterator, Mapping
 from dataclasses import dataclass, field, fields, replace
-from typing import Any, Final, Generic, TypeVar, dataclass_transform
+from functools import cache
+from typing import Any, Final, Generic, TypeVar, cast, dataclass_transform
 
 from storystick.errors import Fault, as_written
 from storystick.job.kinds import NAME, AnyKind, Kind, Names, Schema, Scope, kind_in, read_name
@@ -173,8 +174,11 @@ def table(words: str, form: str = _ONE_TABLE, shape: Schema | None = None) -> Ca
 
 def table_of(of: type[T] | TableOf[T]) -> TableOf[T]:
     """What was declared of a table."""
-    if isinstance(of, TableOf):
-        return of
+    return of if isinstance(of, TableOf) else _of_class(cast(Any, of))
+
+
+@cache
+def _of_class(of: Any) -> TableOf[Any]:
     words, form, shape = _DECLARED[of]
     return TableOf(of, words, dict(_filled(of)), form, shape, getattr(of, "check", None), getattr(of, "fill", None))
 
@@ -226,7 +230,7 @@ def plain_or(plain: AnyKind[T], build: Callable[[T], C], more: AnyKind[C]) -> Ca
             return table_kind(value) if isinstance(value, dict) else build(value_kind(value))
 
         sort = f"{value_kind.sort}, or a table"
-        return Kind(read, None, value_kind.form, sort, {"oneOf": [value_kind, table_kind]})
+        return Kind(read, None, value_kind.form, sort, {"anyOf": [value_kind, table_kind]})
 
     return kind
 
@@ -248,7 +252,8 @@ def list_of(
                 return default
             return table.one_or_each(name, own) if alone else table.each(name, own)
 
-        sort = f"{own.sort}, or a list of them" if alone else f"a list: {own.sort}"
+        of = own.sort or own.form
+        sort = f"{of}, or a list of them" if alone else f"a list: {of}"
         schema = {"oneOf": [own, shape]} if alone else shape
         return Kind(lambda _: (), (), f"[{own.form}]", sort, schema, take_from=take)
 
