@@ -8,7 +8,6 @@ from lettering_boxes import colliding, text_boxes
 
 import storystick
 from storystick.drawing.shapes import Line, Text
-from storystick.job.job import Job
 from storystick.layout.stations import Layout
 from storystick.sheets.pages.flow import paginate
 from storystick.sheets.pages.square import square_blocks
@@ -35,8 +34,7 @@ height = 400
 
 
 def layouts() -> list[Layout]:
-    jobs: list[Job] = [*map(storystick.load, GALLERY_JOBS), read_well(LONG_NAMES)]
-    found = [storystick.lay_out(job) for job in jobs]
+    found = [*map(storystick.load, GALLERY_JOBS), storystick.lay_out(read_well(LONG_NAMES))]
     return [layout for layout in found if layout.cabinets or layout.job.rectangles]
 
 
