@@ -10,6 +10,8 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
+from graphlib import CycleError, TopologicalSorter
+from itertools import pairwise
 from typing import Final, TypeAlias
 
 from storystick.gluing.joints import GluedJoint
@@ -106,31 +108,29 @@ def _assemblies_along(axis: Axis, joints: Sequence[GluedJoint]) -> tuple[Assembl
         for joint in joints:
             if joint.axis is axis and home[joint.low] is not home[joint.high]:
                 above[home[joint.low]].append(home[joint.high])
-        reach = {assembly: _reached(assembly, above) for assembly in assemblies}
-        caught = [(next(iter(a)), next(iter(b))) for a in assemblies for b in reach[a] if a is not b and a in reach[b]]
-        if not caught:
-            depths: dict[Assembly, int] = {}
-            return tuple(sorted(assemblies, key=lambda assembly: -_depth(assembly, above, depths)))
-        assemblies = _merged(assemblies, caught)
+        try:
+            depths = _depths(above)
+        except CycleError as error:
+            # Each of these lies beyond the one before it, and the last before the first: all are caught in each other.
+            caught = [next(iter(assembly)) for assembly in error.args[1]]
+            assemblies = _merged(assemblies, list(pairwise(caught)))
+        else:
+            return tuple(sorted(assemblies, key=lambda assembly: -depths[assembly]))
 
 
-def _reached(start: Assembly, above: dict[Assembly, list[Assembly]]) -> set[Assembly]:
-    """Every assembly that lies beyond ``start`` in the direction, itself if the way leads back to it."""
-    found: set[Assembly] = set()
-    waiting = list(above[start])
-    while waiting:
-        assembly = waiting.pop()
-        if assembly not in found:
-            found.add(assembly)
-            waiting.extend(above[assembly])
-    return found
+def _depths(above: dict[Assembly, list[Assembly]]) -> dict[Assembly, int]:
+    """How many assemblies at most lie one beyond the other after each.
 
-
-def _depth(assembly: Assembly, above: dict[Assembly, list[Assembly]], known: dict[Assembly, int]) -> int:
-    """How many assemblies at most lie one beyond the other after it."""
-    if assembly not in known:
-        known[assembly] = max((1 + _depth(each, above, known) for each in above[assembly]), default=0)
-    return known[assembly]
+    Raises:
+        CycleError: some lie beyond each other.
+    """
+    sorter = TopologicalSorter(above)
+    sorter.prepare()
+    levels: list[tuple[Assembly, ...]] = []
+    while sorter.is_active():
+        levels.append(sorter.get_ready())
+        sorter.done(*levels[-1])
+    return {assembly: depth for depth, level in enumerate(levels) for assembly in level}
 
 
 def _connected(axis: Axis, assemblies: Sequence[Assembly], joints: Sequence[GluedJoint]) -> Iterator[Closing]:

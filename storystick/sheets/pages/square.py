@@ -8,7 +8,7 @@ from itertools import groupby
 from typing import Final
 
 from storystick.drawing.lettering import POINT_MM, text_width_mm, wrapped
-from storystick.drawing.shapes import Anchor, Area, Line, Shape, Text, moved
+from storystick.drawing.shapes import Anchor, Area, Line, Shape, Text, closed, moved
 from storystick.job.job import Job
 from storystick.lengths import Figures
 from storystick.sheets.pages.flow import TEXT_PT, Block, heading, paragraph
@@ -113,19 +113,15 @@ def _row(name: str, figures: Sequence[str], rights: Sequence[float]) -> Block:
         Text(x, _BASE_MM, figure, _size(place), Anchor.END, bold=_size(place) == _FIGURE_PT)
         for place, (x, figure) in enumerate(zip(rights[1:5], figures, strict=True))
     ]
-    boxes = [line for x in rights[5:] for line in _box(x - _BOX_MM, -0.8 - _BOX_HEIGHT_MM)]
+    boxes = [line for x in rights[5:] for line in _box(x - _BOX_MM)]
     return Block(height, (*texts, *boxes, Line(0.0, -height, rights[4], -height, _FINE_MM)))
 
 
-def _box(x: float, y: float) -> Iterator[Line]:
-    """An empty box to write in, with its lower left corner at x, y."""
-    right, top = x + _BOX_MM, y + _BOX_HEIGHT_MM
-    yield from _outline(((x, y), (right, y), (right, top), (x, top)), 0.25)
-
-
-def _outline(corners: Sequence[tuple[float, float]], width_mm: float, dash: tuple[float, ...] = ()) -> Iterator[Line]:
-    for (x1, y1), (x2, y2) in zip(corners, (*corners[1:], corners[0]), strict=True):
-        yield Line(x1, y1, x2, y2, width_mm, dash)
+def _box(x: float) -> Iterator[Line]:
+    """An empty box to write in, with its left edge at x."""
+    right, top = x + _BOX_MM, -0.8
+    low = top - _BOX_HEIGHT_MM
+    yield from closed(((x, low), (right, low), (right, top), (x, top)), 0.25)
 
 
 def _sketches(width: float) -> Block:
@@ -148,8 +144,8 @@ def _sketch(way: int, long: str, push: str) -> tuple[Shape, ...]:
     tip, tail = (right + 7.5, right + 16.0) if way > 0 else (left - 7.5, left - 16.0)
     words = right + max(rack, 0.0) + 4.0
     return (
-        *_outline(upright, 0.2, (1.2, 0.9)),
-        *_outline(racked, 0.5),
+        *closed(upright, 0.2, (1.2, 0.9)),
+        *closed(racked, 0.5),
         Line(*start, *end, 0.9),
         *moved(_arrow(tip, tail), 0.0, top - 1.5),
         Text(words, bottom + 8.5, long, TEXT_PT, bold=True),
