@@ -9,15 +9,7 @@ from fractions import Fraction
 from typing import Any, Final, TypeAlias
 
 from storystick.errors import Fault, as_written
-from storystick.job.compartments import (
-    BAND_KEYS,
-    CabinetRow,
-    DrawerRule,
-    FrontRule,
-    read_bands,
-    read_stock,
-    stock_key,
-)
+from storystick.job.compartments import BAND_KEYS, CabinetRow, DrawerRule, FrontRule, read_bands, read_stock, stock_key
 from storystick.job.joints import Joint
 from storystick.job.keys import (
     Here,
@@ -79,11 +71,7 @@ class EndRule:
     stock: Stock = keys(lambda here: here("stock"), stock=_CASE_STOCK)
     joint: Joint | None = keys(lambda here: here("joint"), default=None, joint=_CASE_JOINT)
     place: EndPlace = key(
-        word_of(EndPlace),
-        "how it meets the sides: between them, or over their ends",
-        "over",
-        default=EndPlace.BETWEEN,
-        otherwise="between",
+        word_of(EndPlace), "how it meets the sides: between them, or over their ends", "over", default=EndPlace.BETWEEN
     )
 
 
@@ -254,7 +242,6 @@ BACK: Final = TableOf(
                 "whether it is fitted dry to square the case, and fastened when all is painted; not in a groove",
                 True,
                 False,
-                otherwise="false",
             ),
         }.items()
     },
@@ -370,11 +357,7 @@ class FrameRule:
         otherwise="as the divider behind is thick",
     )
     align: Align = key(
-        word_of(Align),
-        "which edge of a rail agrees with the shelf behind it",
-        "centre",
-        default=Align.TOP,
-        otherwise="top",
+        word_of(Align), "which edge of a rail agrees with the shelf behind it", "centre", default=Align.TOP
     )
     proud_left: Fraction = Fraction(0)
     proud_right: Fraction = Fraction(0)
@@ -382,16 +365,12 @@ class FrameRule:
         JOINT, "lets the front edges of the case into the back of the frame", "shelf", default=None, otherwise="butted"
     )
     tenon: Fraction = key(
-        distance,
-        "what each end of a rail or of a stile between has beyond its shoulder",
-        "1/2",
-        default=Fraction(0),
-        otherwise="0",
+        distance, "what each end of a rail or of a stile between has beyond its shoulder", "1/2", default=Fraction(0)
     )
 
 
 def _stands_out(side: str) -> Key:
-    return Key(distance, f"how far the frame stands beyond the {side} side", "1/4", Fraction(0), otherwise="0")
+    return Key(distance, f"how far the frame stands beyond the {side} side", "1/4", Fraction(0))
 
 
 _PROUD: Final = TableOf(
@@ -516,7 +495,6 @@ class Cabinet:
         "which parts run through where shelves and dividers cross",
         "dividers",
         default=Through.SHELVES,
-        otherwise="shelves",
     )
     back: Back | None = key(
         inner(BACK),

@@ -209,12 +209,7 @@ class FrontRule:
         ),
     )
     kind: FrontKind = key(
-        FRONT_KIND,
-        "what closes an opening that says nothing else",
-        "door",
-        name="front",
-        default=FrontKind.DRAWER,
-        otherwise="drawer",
+        FRONT_KIND, "what closes an opening that says nothing else", "door", name="front", default=FrontKind.DRAWER
     )
     wood: SolidWood | None = key(
         inner(SolidWood),
@@ -243,7 +238,7 @@ class DrawerRule:
     stock: Stock = key(STOCK, "the stock of their sides", "box")
     side: Fraction = key(distance, "the clear space at each side of a box, as its slide needs", "3/16", asked=True)
     top: Fraction = key(distance, "the clear space above a box", "1/4", asked=True)
-    bottom: Fraction = key(distance, "the clear space below a box", "1/8", usual=lambda _: Fraction(0), otherwise="0")
+    bottom: Fraction = key(distance, "the clear space below a box", "1/8", usual=lambda _: Fraction(0))
     back: Fraction = key(distance, "the clear space behind a box", "1", asked=True)
 
 
@@ -262,9 +257,7 @@ def _pitch(scope: Scope) -> Kind[Fraction]:
 
 
 def _play(words: str) -> Key:
-    return Key(
-        distance, words, "1/8", usual=lambda scope: _PLAY[scope.units], otherwise="1/16 in, or 2 mm in a job in mm"
-    )
+    return Key(distance, words, "1/8", usual=lambda scope: _PLAY[scope.units])
 
 
 @table("Adjustable shelves on rows of holes.", form="{ shelves = …, first = …, front = …, back = … }")
@@ -278,7 +271,7 @@ class Adjustable:
     """
 
     count: int = key(whole(1, _MOST_SHELVES), "how many shelves there are", 2, name="shelves")
-    pitch: Fraction = key(_pitch, "from a hole to the next", "1", usual=lambda _: _PITCH_MM, otherwise="32 mm")
+    pitch: Fraction = key(_pitch, "from a hole to the next", "1", usual=lambda _: _PITCH_MM)
     first: Fraction = key(size, "from the bottom of the opening to its lowest hole", "4", asked=True)
     front: Fraction = key(
         size, "from the finished front edge, edging included, to the front row of holes", "1 1/2", asked=True

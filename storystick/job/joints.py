@@ -23,11 +23,11 @@ LOOSEST_FIT: Final = INCH_MM / 16
 
 
 def _bottom_gap(words: str) -> Any:
-    return key(distance, words, "1/64", default=Fraction(0), otherwise="0")
+    return key(distance, words, "1/64", default=Fraction(0))
 
 
 def _fit(words: str) -> Any:
-    return key(distance, words, "1/128", default=Fraction(0), otherwise="0")
+    return key(distance, words, "1/128", default=Fraction(0))
 
 
 class Joint(Protocol):
@@ -179,12 +179,7 @@ class Butt:
         return None
 
 
-JOINT_KINDS: Final[Mapping[str, type[Any]]] = {
-    "tongue": Tongue,
-    "housing": Housing,
-    "rabbet": Rabbet,
-    "butt": Butt,
-}
+JOINT_KINDS: Final[Mapping[str, type[Any]]] = {"tongue": Tongue, "housing": Housing, "rabbet": Rabbet, "butt": Butt}
 
 
 def enters_within(joint: Joint, thickness: Fraction) -> bool:

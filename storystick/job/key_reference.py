@@ -9,6 +9,8 @@ import json
 import sys
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
+from enum import Enum
+from fractions import Fraction
 from pathlib import Path
 from typing import Any, Final, TypeAlias
 
@@ -17,7 +19,7 @@ from storystick.job.kinds import Kind, Names, Schema, Scope, kind_in
 from storystick.job.other_words import unknown
 from storystick.job.reading import JOB_FILE
 from storystick.job.shop import SHOP_KEYS
-from storystick.lengths import Units
+from storystick.lengths import INCH_MM, Units, write_exact
 
 _WIDTH: Final = 120
 _NOTHING: Final[Names[Any]] = Names("", {})
@@ -45,6 +47,10 @@ _DESCRIBED: Final = {
 _Found: TypeAlias = tuple[str, str, TableOf[Any]]
 
 
+_FINEST: Final = 128
+"""The finest parts of an inch that a length is said in."""
+
+_LENGTHS: Final = ("size", "distance")
 _PLAIN: Final = ("a length", "a name", "a number above 0", "two lengths", "minutes", "a moisture content in per cent")
 """What a fault calls kinds of which more is said here."""
 
@@ -163,8 +169,29 @@ def reads(key: Key) -> str:
 
 
 def left_out(key: Key) -> str:
-    """What stands for a key that is left out, in words."""
-    return key.otherwise or ("needed" if key.is_needed else "nothing")
+    """What stands for a key that is left out, in words: its own, or the value that is usual in either unit."""
+    if key.otherwise or key.is_needed:
+        return key.otherwise or "needed"
+    inch, mm = (_value_words(_usual(key, units), _kind(key)) for units in Units)
+    return inch if inch == mm else f"{inch}, or {mm} in a job in mm"
+
+
+def _usual(key: Key, units: Units) -> object:
+    return key.usual(Scope(units)) if key.usual else key.default
+
+
+def _value_words(value: object, kind: Kind[Any]) -> str:
+    match value:
+        case Enum():
+            return str(value.value)
+        case bool():
+            return str(value).lower()
+        case Fraction() if value and kind.called in _LENGTHS:
+            units = Units.INCH if _FINEST % (value / INCH_MM).denominator == 0 else Units.MM
+            return f"{write_exact(value, units)} {units.sign}"
+        case Fraction() | int():
+            return str(value)
+    return "nothing"
 
 
 def as_toml(value: object) -> str:

@@ -10,18 +10,7 @@ from typing import Any, Final, TypeAlias, TypeVar
 from storystick.errors import Fault, FaultCollector, Faults, as_written
 from storystick.job.joints import Joint
 from storystick.job.keys import Here, Key, TableOf, check, inner, key, keys, list_of, name_of, plain_or, table, table_of
-from storystick.job.kinds import (
-    NAME,
-    NUMBER,
-    AnyKind,
-    Kind,
-    Schema,
-    Scope,
-    read_bare_name,
-    size,
-    whole,
-    word_or,
-)
+from storystick.job.kinds import NAME, NUMBER, AnyKind, Kind, Schema, Scope, read_bare_name, size, whole, word_or
 from storystick.job.other_words import nearest
 from storystick.job.sources import Source
 from storystick.job.spreadsheet import read_rows
@@ -32,6 +21,7 @@ _ONE_OPENING: Final = (
     "keep one of them: opening = … is a clear size, share = … takes that many parts of what is left, and graduated = … "
     "is a group with its own first, step or ratio"
 )
+_ONE_RULE: Final = "one of step and ratio is needed"
 _COLUMNS: Final = ("name", "size")
 T = TypeVar("T")
 
@@ -185,12 +175,13 @@ class Graduated:
     )
     rule: StepRule | RatioRule = keys(
         _read_rule,
-        step=Key(size, "how much smaller each next one is", "1/2", Fraction(1)),
+        step=Key(size, "how much smaller each next one is", "1/2", Fraction(1), otherwise=_ONE_RULE),
         ratio=Key(
             replace(NUMBER, read=_read_ratio),
             "how many times the next one each is, instead of a step",
             "6/5",
             Fraction(2),
+            otherwise=_ONE_RULE,
         ),
     )
     first: Fraction | None = key(

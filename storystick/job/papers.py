@@ -75,7 +75,6 @@ _STEPS: Final[Mapping[Units, tuple[str, ...]]] = {
 
 
 _ANY_CASE: Final = r"^\s*([Aa][234]|[Ll][Ee][Tt][Tt][Ee][Rr]|[Ll][Ee][Gg][Aa][Ll]|[Tt][Aa][Bb][Ll][Oo][Ii][Dd])\s*$"
-_USUAL_MARGIN: Final = "3/8 in, or 10 mm in a job in mm"
 
 
 def _margin(side: str) -> Any:
@@ -84,7 +83,6 @@ def _margin(side: str) -> Any:
         f"what the printer cannot reach at the {side} of a sheet that lies with its long side level",
         "1/2",
         usual=lambda scope: DEFAULT_MARGIN[scope.units],
-        otherwise=_USUAL_MARGIN,
     )
 
 

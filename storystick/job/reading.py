@@ -269,14 +269,12 @@ JOB_FILE: Final[Mapping[str, Key]] = {
         "what labels are rounded to; the marks are exact",
         "1/64 in",
         usual=lambda scope: DEFAULT_STEP[scope.units],
-        otherwise="1/64 in, or 0.1 mm in a job in mm",
     ),
     "wrap": Key(
         distance,
         "how far every strip runs on over its stick's edge, so that the marks touch the work",
         "3/4",
         Fraction(0),
-        otherwise="0",
     ),
     "shop": Key(
         Kind(

@@ -178,9 +178,7 @@ class Run:
     number: int
     name: str = own_name("run", "North wall")
     length: Fraction = key(size, "how long the wall is", "200")
-    datum: Datum = key(
-        _END, "the end of the wall that zero is on", "left", usual=lambda _: Datum.LEFT, otherwise="left"
-    )
+    datum: Datum = key(_END, "the end of the wall that zero is on", "left", usual=lambda _: Datum.LEFT)
     order: tuple[RunItem, ...] = key(
         lambda scope: replace(kind_in(_ORDER, scope), form='[{ cabinet = "…" }, { filler = … }]'),
         "all that stands along the wall",
@@ -199,9 +197,7 @@ class Run:
         [{"at": "34 1/2", "name": "base top"}],
         default=(),
     )
-    floor_fall: Fraction = key(
-        distance, "how far the floor falls below its high point", "1/4", default=Fraction(0), otherwise="0"
-    )
+    floor_fall: Fraction = key(distance, "how far the floor falls below its high point", "1/4", default=Fraction(0))
 
     @property
     def place(self) -> str:

@@ -134,8 +134,8 @@ class RodStock:
     An overlap of eight sections keeps two sticks straight in one hand: common practice, no source.
     """
 
-    section: Fraction = key(size, "each stick is so thick and wide", "3/4", default=INCH_MM * 3 / 4, otherwise="3/4 in")
-    overlap: Fraction = key(size, "two sticks overlap by so much at least", "6", default=6 * INCH_MM, otherwise="6 in")
+    section: Fraction = key(size, "each stick is so thick and wide", "3/4", default=INCH_MM * 3 / 4)
+    overlap: Fraction = key(size, "two sticks overlap by so much at least", "6", default=6 * INCH_MM)
 
 
 @table("A glue, by its times in minutes from the first spread: they stand on its label.")
@@ -180,24 +180,12 @@ class GlueUp:
     30 and 60.
     """
 
-    joint_minutes: Fraction = key(
-        _MINUTES, "minutes that a glued joint takes one person", 1, default=Fraction(1), otherwise="1"
-    )
-    clamp_minutes: Fraction = key(
-        _MINUTES, "minutes that a clamp takes", "1/2", default=Fraction(1, 2), otherwise="1/2"
-    )
-    caul: Fraction = key(
-        size, "how thick the cauls are", "1 1/2", default=Fraction(3, 2) * INCH_MM, otherwise="1 1/2 in"
-    )
-    pin_minutes: Fraction = key(
-        _MINUTES, "minutes that a pin or a screw takes", "1/6", default=Fraction(1, 6), otherwise="1/6"
-    )
+    joint_minutes: Fraction = key(_MINUTES, "minutes that a glued joint takes one person", 1, default=Fraction(1))
+    clamp_minutes: Fraction = key(_MINUTES, "minutes that a clamp takes", "1/2", default=Fraction(1, 2))
+    caul: Fraction = key(size, "how thick the cauls are", "1 1/2", default=Fraction(3, 2) * INCH_MM)
+    pin_minutes: Fraction = key(_MINUTES, "minutes that a pin or a screw takes", "1/6", default=Fraction(1, 6))
     stiff_caul: Fraction = key(
-        size,
-        "how high the boards on edge are that lie along a face frame",
-        "3 1/2",
-        default=Fraction(7, 2) * INCH_MM,
-        otherwise="3 1/2 in",
+        size, "how high the boards on edge are that lie along a face frame", "3 1/2", default=Fraction(7, 2) * INCH_MM
     )
 
 
@@ -216,9 +204,8 @@ class Printer:
         "what a length along the feed, the way of a sheet's long side, is drawn times to come out true",
         "1.002",
         usual=lambda _: Fraction(1),
-        otherwise="1",
     )
-    across: Fraction = key(_CORRECTION, "the same across the feed", "0.999", usual=lambda _: Fraction(1), otherwise="1")
+    across: Fraction = key(_CORRECTION, "the same across the feed", "0.999", usual=lambda _: Fraction(1))
     along_within: Fraction | None = key(
         _DOUBT,
         "the share of a length along the feed that may still be wrong",
@@ -256,9 +243,7 @@ class Shop:
     routing: Routing = key(section(Routing, Routing()), "what is thought a fit with the router", {}, default=Routing())
 
 
-_UNITS: Final = Key(
-    word_of(Units), "what a number without a unit means in this file", "inch", Units.INCH, otherwise="inch"
-)
+_UNITS: Final = Key(word_of(Units), "what a number without a unit means in this file", "inch", Units.INCH)
 
 SHOP: Final = table_of(Shop)
 SHOP_KEYS: Final[Mapping[str, Key]] = {"units": _UNITS, **SHOP.keys}

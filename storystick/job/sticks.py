@@ -145,14 +145,12 @@ class Stick:
 
     number: int
     name: str = own_name("stick", "Press side")
-    datum: Datum = key(
-        word_of(Datum), "the end that zero is on", "bottom", usual=lambda _: Datum.BOTTOM, otherwise="bottom"
-    )
+    datum: Datum = key(word_of(Datum), "the end that zero is on", "bottom", usual=lambda _: Datum.BOTTOM)
     items: tuple[Item, ...] = keys(read_items, ITEM_KEYS)
     length: Fraction | None = key(
         size, "its overall length", "36", default=None, otherwise="what parts and openings come to"
     )
-    pair: bool = key(YES_NO, "whether a strip of each hand is printed", True, default=False, otherwise="false")
+    pair: bool = key(YES_NO, "whether a strip of each hand is printed", True, default=False)
     points: tuple[Holes | Centre, ...] = keys(
         _read_points,
         default=(),
@@ -233,11 +231,7 @@ class SquareStick:
     )
     faces: tuple[str, ...] = key(_FACES, "the sticks on its faces, in order round it", ["Press side", "Press width"])
     hand: Hand = key(
-        word_of(Hand),
-        "the hand of faces that are of a pair, and the way all run",
-        "left",
-        default=Hand.LEFT,
-        otherwise="left",
+        word_of(Hand), "the hand of faces that are of a pair, and the way all run", "left", default=Hand.LEFT
     )
 
     def __post_init__(self) -> None:
