@@ -11,9 +11,9 @@ from fractions import Fraction
 from itertools import pairwise
 from typing import Final, NamedTuple, TypeAlias
 
-from storystick.tooling.corners import EACH_FACE
 from storystick.tooling.part_words import Faces
 from storystick.tooling.setups import Posture, SawCut
+from storystick.tooling.tongues import EACH_FACE
 
 ZERO: Final = Fraction(0)
 

@@ -26,13 +26,13 @@ from storystick.laying_out import load_sources
 from storystick.layout.cabinets.pieces import FRAME_ROLES, CabinetLayout, Piece, Role
 from storystick.lengths import INCH_MM, Figures, Units
 from storystick.tooling.cautions import FACING, ROUTER_CAUTIONS, SAW_CAUTIONS
-from storystick.tooling.corners import MOST_AT_EDGE, MOST_AT_END, Corner, CornerWork, Notch
 from storystick.tooling.fence_grooves import FenceGroove
 from storystick.tooling.guided import GUIDED
 from storystick.tooling.part_words import INSIDE, OUTSIDE, Faces, faces_of
 from storystick.tooling.saw import SawWork, gather_work, saw_cuts, saw_findings, saw_needs
 from storystick.tooling.settings import saw_cautions, settings_of
 from storystick.tooling.setups import Posture, SawCut
+from storystick.tooling.tongues import MOST_AT_EDGE, MOST_AT_END, Corner, CornerWork, Notch
 
 ROOT: Final = Path(__file__).parent.parent
 GALLERY: Final = GALLERY_JOBS

@@ -26,10 +26,10 @@ from storystick.sheets.pages.flow import Block, paginate
 from storystick.sheets.pages.setups import setup_blocks
 from storystick.tooling.bars import bars_of
 from storystick.tooling.cautions import ROUTER_CAUTIONS, SAW_CAUTIONS
-from storystick.tooling.corners import Corner, CornerWork, Notch
 from storystick.tooling.grooves import groove_setups
 from storystick.tooling.saw import saw_cuts
 from storystick.tooling.setups import Bar, GrooveSetup, Posture, SawCut, Side
+from storystick.tooling.tongues import Corner, CornerWork, Notch
 
 WIDTH: Final = 190.0
 PAGE: Final = 254.0

@@ -17,7 +17,7 @@ from storystick.job.compartments import FrontFit, FrontKind, FrontRule, SolidWoo
 from storystick.job.openings import Part, Stock
 from storystick.job.sticks import Datum, Stick
 from storystick.layout.cabinets.pieces import Bay, CabinetLayout, Range
-from storystick.layout.stations import PlacedPart, Span, SpanKind, StickLayout
+from storystick.layout.stations import PlacedPart, Span, SpanKind, StickLayout, end_to_end
 from storystick.lengths import Figures
 from storystick.wording import counted
 
@@ -272,7 +272,7 @@ def _stick(layout: CabinetLayout, number: int, column: str, fronts: Sequence[Fro
     head = max(layout.cabinet.height, *(front.z.end for front in fronts))
     parts = tuple(_placed(front, foot) for front in sorted(fronts, key=lambda front: front.z.start))
     name = f"{layout.cabinet.name} fronts, {column}"
-    spans = tuple(_with_gaps(parts, head - foot))
+    spans = tuple(end_to_end(parts, head - foot, lambda *_: "gap"))
     return StickLayout(Stick(number, name, Datum.BOTTOM, ()), spans, parts, ())
 
 
@@ -280,15 +280,3 @@ def _placed(front: Front, foot: Fraction) -> PlacedPart:
     _, z = front.made
     span = Span(SpanKind.PART, front.bay.name, z.start - foot, z.end - foot)
     return PlacedPart(Part(front.stock, front.bay.name), span, None)
-
-
-def _with_gaps(parts: Sequence[PlacedPart], length: Fraction) -> Iterator[Span]:
-    """The fronts and what lies between them, end to end from 0."""
-    at = Fraction(0)
-    for placed in parts:
-        if placed.span.start > at:
-            yield Span(SpanKind.OPENING, "gap", at, placed.span.start)
-        yield placed.span
-        at = placed.span.end
-    if at < length:
-        yield Span(SpanKind.OPENING, "gap", at, length)

@@ -126,14 +126,14 @@ def part_works(piece: Piece, layout: CabinetLayout, label: Label) -> tuple[PartW
 def _told(work: Work, label: Label) -> PartWork:
     shoulders = work.shoulders
     return PartWork(
-        work.kind.value,
-        surface_words(work.board, work.on),
-        work.other.name,
-        work.edges.start,
-        work.edges.end,
-        work.run.start,
-        work.run.end,
-        work.depth,
+        kind=work.kind.value,
+        on=surface_words(work.board, work.on),
+        name=work.other.name,
+        start=work.edges.start,
+        end=work.edges.end,
+        low=work.run.start,
+        high=work.run.end,
+        depth=work.depth,
         stops=work.is_stopped,
         along=work.along_board,
         shoulders=(shoulders[1], shoulders[0]) if work.board.is_right else shoulders,
@@ -145,8 +145,13 @@ def _holes(piece: Piece, layout: CabinetLayout) -> Iterator[PartWork]:
     for row in holes_of(layout, piece):
         if row.places:
             yield PartWork(
-                *("holes", surface_words(piece, row.on), row.bay.name),
-                *(row.across, row.across, row.places[0], row.places[-1]),
+                kind="holes",
+                on=surface_words(piece, row.on),
+                name=row.bay.name,
+                start=row.across,
+                end=row.across,
+                low=row.places[0],
+                high=row.places[-1],
                 along=True,
                 places=row.places,
                 done=_on_face(piece, row.on, "bored for shelves"),

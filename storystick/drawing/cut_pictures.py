@@ -13,7 +13,7 @@ from typing import Final, TypeAlias
 from storystick.drawing.lettering import text_width_mm
 from storystick.drawing.shapes import Anchor, Box, Line, Rect, Shape, Text, outline
 from storystick.tooling.guided import GuidedCut
-from storystick.tooling.setups import Cutout, GrooveSetup, Posture, SawCut, Side
+from storystick.tooling.setups import GrooveSetup, Posture, Removed, SawCut, Side
 
 _PITCH_MM: Final = 1.0
 _LINE_MM: Final = 0.15
@@ -67,11 +67,11 @@ class _Scene:
         return max(deepest * Fraction(3, 2), cut.thickness * _SHOWN[cut.posture])
 
     @property
-    def part(self) -> Cutout:
+    def part(self) -> Removed:
         zero, thickness = Fraction(0), self.cut.thickness
         if self.cut.posture is Posture.STANDING:
-            return Cutout(zero, zero, thickness, self.reach)
-        return Cutout(zero, zero, self.reach, thickness)
+            return Removed(zero, zero, thickness, self.reach)
+        return Removed(zero, zero, self.reach, thickness)
 
     @property
     def scale(self) -> float:
@@ -85,7 +85,7 @@ class _Scene:
     def y(self, above_table: Fraction) -> float:
         return _TABLE_Y + float(above_table) * self.scale
 
-    def box(self, cutout: Cutout, grey: float) -> Box:
+    def box(self, cutout: Removed, grey: float) -> Box:
         x, y = self.x(cutout.left), self.y(cutout.bottom)
         return Box(x, y, self.x(cutout.right) - x, self.y(cutout.top) - y, grey)
 

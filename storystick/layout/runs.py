@@ -20,7 +20,7 @@ from storystick.lengths import Figures
 
 
 @dataclass(frozen=True, slots=True)
-class Standing:
+class NamedItem:
     """An item of a run, by its own name or by its kind and number."""
 
     item: RunItem
@@ -37,12 +37,12 @@ class Standing:
         return self.item.size.size if isinstance(self.item.size, Fixed) else None
 
 
-def standing_in(run: Run) -> Iterator[Standing]:
+def standing_in(run: Run) -> Iterator[NamedItem]:
     """All that stands in the run; what has no name is counted: filler 1, filler 2."""
     numbers: Counter[str] = Counter()
     for item in run.order:
         numbers[item.word] += 1
-        yield Standing(item, item.name or f"{item.word} {numbers[item.word]}")
+        yield NamedItem(item, item.name or f"{item.word} {numbers[item.word]}")
 
 
 def check_fit(run: Run, figures: Figures) -> None:
@@ -68,7 +68,7 @@ def check_fit(run: Run, figures: Figures) -> None:
         raise Fault(what, _who_takes(standing, -over, figures))
 
 
-def _who_takes(standing: Sequence[Standing], left: Fraction, figures: Figures) -> str:
+def _who_takes(standing: Sequence[NamedItem], left: Fraction, figures: Figures) -> str:
     """The widest filler, with the width that takes up what is left."""
     for filler, size in _fillers(standing)[:1]:
         return f"{filler.said} could take it up: make it {_exactly(size + left, figures)}"
@@ -80,7 +80,7 @@ def _exactly(width: Fraction, figures: Figures) -> str:
     return f'{figures(width)}, or "equal"' if figures.is_said(width) else '"equal"'
 
 
-def _who_gives(standing: Sequence[Standing], over: Fraction, said: Callable[[Fraction], str], figures: Figures) -> str:
+def _who_gives(standing: Sequence[NamedItem], over: Fraction, said: Callable[[Fraction], str], figures: Figures) -> str:
     """The filler that has ``over`` to give and something left, or as many of them as have it together.
 
     ``said`` writes what the filler is to be made.
@@ -95,7 +95,7 @@ def _who_gives(standing: Sequence[Standing], over: Fraction, said: Callable[[Fra
     return "no filler could give so much: make cabinets, panels or gaps narrower"
 
 
-def _fillers(standing: Sequence[Standing]) -> list[tuple[Standing, Fraction]]:
+def _fillers(standing: Sequence[NamedItem]) -> list[tuple[NamedItem, Fraction]]:
     """The fillers of a given size, the widest first, and after them the scribes."""
     found = [
         (one, one.fixed, one.item.kind is PieceKind.SCRIBE)
@@ -105,7 +105,7 @@ def _fillers(standing: Sequence[Standing]) -> list[tuple[Standing, Fraction]]:
     return [(one, size) for one, size, _ in sorted(found, key=lambda found: (found[2], -found[1]))]
 
 
-def _joined(things: Sequence[Standing]) -> str:
+def _joined(things: Sequence[NamedItem]) -> str:
     *others, last = (one.said for one in things)
     return f"{', '.join(others)} and {last}" if others else last
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 from enum import Enum
 from fractions import Fraction
@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING
 from storystick.job.job import Job
 from storystick.job.openings import Part
 from storystick.job.sticks import Stick
+from storystick.lengths import Figures
 
 if TYPE_CHECKING:
     from storystick.layout.board import BoardLayout
@@ -97,6 +98,20 @@ class PlacedPart:
     stopped: tuple[Fraction, Fraction] | None = None
 
 
+def end_to_end(
+    parts: Iterable[PlacedPart], length: Fraction, opening: Callable[[Fraction, Fraction], str]
+) -> Iterator[Span]:
+    """The parts with the openings between them, from 0 to ``length``; ``opening`` names one by its start and end."""
+    at = Fraction(0)
+    for placed in parts:
+        if placed.span.start > at:
+            yield Span(SpanKind.OPENING, opening(at, placed.span.start), at, placed.span.start)
+        yield placed.span
+        at = placed.span.end
+    if at < length:
+        yield Span(SpanKind.OPENING, opening(at, length), at, length)
+
+
 @dataclass(frozen=True, slots=True)
 class StickLayout:
     """One stick, solved. ``spans`` are its parts and openings or blanks in order, end to end from 0 to ``length`` (mm).
@@ -176,11 +191,11 @@ def printer_warnings(job: Job) -> Iterator[str]:
 MARK_HEADINGS = ("kind", "name", "from", "to", "size")
 
 
-def mark_rows(stick: StickLayout, job: Job) -> list[tuple[str, ...]]:
+def mark_rows(stick: StickLayout, figures: Figures) -> list[tuple[str, ...]]:
     """Every span and point of a stick, under :data:`MARK_HEADINGS`; a point has neither an end nor a size."""
 
     def labels(*lengths: Fraction) -> tuple[str, ...]:
-        return tuple(job.label(length) for length in lengths)
+        return tuple(map(figures, lengths))
 
     spans = (*stick.spans, *stick.grooves)
     return [

@@ -18,7 +18,7 @@ from storystick.layout.cabinets.works import Surface, Work, WorkKind, edge_set_b
 from storystick.lengths import Figures
 from storystick.tooling.bits import AT_SAW, fit_to_try
 from storystick.tooling.part_words import INSIDE
-from storystick.tooling.setups import Cutout, Posture, SawCut
+from storystick.tooling.setups import Posture, Removed, SawCut
 
 _FENCE_FARTHER: Final = "run another pass with the fence so much farther off"
 
@@ -77,7 +77,7 @@ class FenceGroove:
         if len(settings) == 1 and (words := fit_to_try("the cutter", saw.kerf, self.width, figures, _FENCE_FARTHER)):
             check += f"; {words}"
         for number, setting in enumerate(settings, start=1):
-            gone = (Cutout(self.near, Fraction(0), setting, self.depth),) if number > 1 else ()
+            gone = (Removed(self.near, Fraction(0), setting, self.depth),) if number > 1 else ()
             yield SawCut(
                 part,
                 f"{self.work}, pass {number} of {len(settings)}" if len(settings) > 1 else self.work,

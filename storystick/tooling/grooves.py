@@ -38,7 +38,7 @@ def groove_setups(sticks: Sequence[StickLayout], shop: Shop, figures: Figures) -
     """
     bench = _bench_of(shop, figures)
     return tuple(
-        bench.setup(_Groove(stick, placed.groove, placed.part.joint, placed.stopped))
+        bench.setup(_CrossGroove(stick, placed.groove, placed.part.joint, placed.stopped))
         for stick in sticks
         for placed in stick.parts
         if placed.groove and placed.part.joint
@@ -56,7 +56,7 @@ def _bench_of(shop: Shop, figures: Figures) -> _Bench:
 
 
 @dataclass(frozen=True, slots=True)
-class _Groove:
+class _CrossGroove:
     """A groove in its board; lengths in mm. ``stopped`` is as in :class:`GrooveSetup`."""
 
     stick: StickLayout
@@ -99,7 +99,7 @@ class _Placing:
         return max(-self.room, Fraction(0))
 
 
-def _place(bar: Bar, side: Side, groove: _Groove) -> _Placing:
+def _place(bar: Bar, side: Side, groove: _CrossGroove) -> _Placing:
     if side is Side.DATUM:
         at = groove.span.start - bar.used
         return _Placing(bar, side, at, at)
@@ -116,43 +116,35 @@ class _Bench:
     figures: Figures
     limits: Limits
 
-    def setup(self, groove: _Groove) -> GrooveSetup:
-        bars = self._fitting(groove)
+    def setup(self, groove: _CrossGroove) -> GrooveSetup:
+        bars, span = self._fitting(groove), groove.span
+        plain = GrooveSetup(
+            stick=groove.stick.name,
+            name=span.name,
+            start=span.start,
+            end=span.end,
+            depth=groove.depth,
+            is_rabbet=groove.joint.at_end_only,
+            stopped=groove.stopped,
+        )
         if not bars:
-            return self._without_bar(groove)
+            return replace(plain, warnings=(self._why_no_bar(span), *self._stops(groove)))
         placings = (_place(bar, side, groove) for bar in bars for side in groove.sides)
         best = min(placings, key=lambda placing: (placing.off, placing.room < self._clamp_room))
         on_board = not best.off
-        return GrooveSetup(
-            *(groove.stick.name, groove.span.name, groove.span.start, groove.span.end, groove.depth),
+        return replace(
+            plain,
             bar=best.bar,
             side=best.side if on_board else None,
             straightedge=best.at if on_board else None,
             shims=shims(groove.span.size, best.bar.diameter, self._limits_for(groove), groove.is_open),
             depths=depths(groove.depth, self.bits[best.bar.bit], self.figures.units),
             warnings=tuple(self._warnings(groove, best)),
-            is_rabbet=groove.joint.at_end_only,
-            stopped=groove.stopped,
         )
 
     @property
     def _clamp_room(self) -> Fraction:
         return CLAMP_ROOM[self.figures.units]
-
-    def _without_bar(self, groove: _Groove) -> GrooveSetup:
-        span = groove.span
-        warning = self._why_no_bar(span)
-        return GrooveSetup(
-            *(groove.stick.name, span.name, span.start, span.end, groove.depth),
-            bar=None,
-            side=None,
-            straightedge=None,
-            shims=(),
-            depths=(),
-            warnings=(warning, *self._stops(groove)),
-            is_rabbet=groove.joint.at_end_only,
-            stopped=groove.stopped,
-        )
 
     def _why_no_bar(self, groove: Span) -> str:
         if not self.bars:
@@ -166,7 +158,7 @@ class _Bench:
             "less, or make the joint's groove as wide as a bit."
         )
 
-    def _warnings(self, groove: _Groove, placing: _Placing) -> Iterator[str]:
+    def _warnings(self, groove: _CrossGroove, placing: _Placing) -> Iterator[str]:
         yield from self._stops(groove)
         if self._over_notch(groove, placing):
             yield (
@@ -191,15 +183,15 @@ class _Bench:
                 f"same thickness against the end of the board, and clamp to both."
             )
 
-    def _over_notch(self, groove: _Groove, placing: _Placing) -> bool:
+    def _over_notch(self, groove: _CrossGroove, placing: _Placing) -> bool:
         """Whether a straightedge, or a base that reaches as far on both sides of the bit, would hang over a notch."""
         reach = placing.bar.used + (self._clamp_room if placing.side is Side.DATUM else 0)
         return groove.stick.notch > 0 and groove.span.start - reach < groove.stick.notch
 
-    def _limits_for(self, groove: _Groove) -> Limits:
+    def _limits_for(self, groove: _CrossGroove) -> Limits:
         return self.limits.with_fit(groove.joint.fit)
 
-    def _stops(self, groove: _Groove) -> Iterator[str]:
+    def _stops(self, groove: _CrossGroove) -> Iterator[str]:
         """Where a groove ends that does not run right across."""
         if groove.stopped:
             start, end = self._labels(*groove.stopped)
@@ -208,7 +200,7 @@ class _Bench:
                 "square its end with a chisel."
             )
 
-    def _fit(self, groove: _Groove, bar: Bar) -> Iterator[str]:
+    def _fit(self, groove: _CrossGroove, bar: Bar) -> Iterator[str]:
         """What to try where one pass of a bit leaves a groove that is not just as wide as it should be."""
         width = groove.span.size
         if len(shims(width, bar.diameter, self._limits_for(groove))) > 1:
@@ -216,7 +208,7 @@ class _Bench:
         if words := fit_to_try(f"Bit {bar.bit}", bar.diameter, width, self.figures, _WITH_A_SLIP):
             yield f"{words}."
 
-    def _fitting(self, groove: _Groove) -> list[Bar]:
+    def _fitting(self, groove: _CrossGroove) -> list[Bar]:
         """The bars with the best bit for a groove, those that are proved first."""
         limits = self._limits_for(groove)
         ranks = {bar: rank(bar.diameter, groove.span.size, groove.is_open, limits) for bar in self.bars}

@@ -29,11 +29,11 @@ from storystick.tooling.cautions import (
     narrow_routed,
     short_parts,
 )
-from storystick.tooling.corners import CornerWork, back_rabbet, end_rabbet, end_tongue, front_tongue
 from storystick.tooling.fence_grooves import FenceGroove, back_groove, frame_groove
 from storystick.tooling.grooves import takes_end_rabbet
 from storystick.tooling.part_words import names_of
 from storystick.tooling.setups import SawCut
+from storystick.tooling.tongues import CornerWork, back_rabbet, end_rabbet, end_tongue, front_tongue
 
 
 class Choice(NamedTuple):

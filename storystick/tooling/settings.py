@@ -91,7 +91,12 @@ def bar_rows(bars: Iterable[Bar], label: Label) -> list[tuple[str, ...]]:
     """Each bar under :data:`BAR_HEADINGS`."""
     return [
         (
-            *(bar.name, bar.router, bar.edge, bar.bit, label(bar.near), label(bar.far)),
+            bar.name,
+            bar.router,
+            bar.edge,
+            bar.bit,
+            label(bar.near),
+            label(bar.far),
             "" if bar.measured is None else label(bar.measured),
         )
         for bar in bars

@@ -59,11 +59,11 @@ class GrooveSetup:
     start: Fraction
     end: Fraction
     depth: Fraction
-    bar: Bar | None
-    side: Side | None
-    straightedge: Fraction | None
-    shims: tuple[Fraction, ...]
-    depths: tuple[Fraction, ...]
+    bar: Bar | None = None
+    side: Side | None = None
+    straightedge: Fraction | None = None
+    shims: tuple[Fraction, ...] = ()
+    depths: tuple[Fraction, ...] = ()
     warnings: tuple[str, ...] = ()
     is_rabbet: bool = False
     stopped: tuple[Fraction, Fraction] | None = None
@@ -81,7 +81,7 @@ class Posture(Enum):
 
 
 @dataclass(frozen=True, slots=True)
-class Cutout:
+class Removed:
     """A rectangle of a part's section at the saw, in mm from the fence and above the table."""
 
     left: Fraction
@@ -117,8 +117,8 @@ class SawCut:
     thickness: Fraction
     cautions: tuple[Caution, ...] = ()
     passes: int = 1
-    gone: tuple[Cutout, ...] = ()
-    waste: Cutout | None = None
+    gone: tuple[Removed, ...] = ()
+    waste: Removed | None = None
     purpose: Purpose = Purpose.GROOVES
     why: str = ""
 

@@ -11,9 +11,9 @@ from storystick.errors import Fault, FaultCollector
 from storystick.job.joints import enters_within
 from storystick.layout.cabinets.backs import back_of
 from storystick.layout.cabinets.bases import base_of
-from storystick.layout.cabinets.pieces import CASE_ROLES, Bay, CabinetLayout, Piece
-from storystick.layout.cabinets.working import cuts_for_back, let_into
-from storystick.layout.cabinets.works import Work, WorkKind
+from storystick.layout.cabinets.pieces import FRAME_ROLES, Bay, CabinetLayout, Piece
+from storystick.layout.cabinets.working import cuts_for_back, let_into, works_of
+from storystick.layout.cabinets.works import Surface, Work, WorkKind, width_of
 from storystick.lengths import Figures
 from storystick.wording import by_number, listed
 
@@ -232,17 +232,14 @@ def _frame_takes_tongues(layout: CabinetLayout, figures: Figures) -> Iterator[Fa
             f"frame is {figures(frame.stock.thickness)} thick",
             "make the joint's depth less",
         )
-    for piece in layout.of(*CASE_ROLES):
-        groove = piece.within(frame.joint)
-        if groove is None or piece.front is None:
-            continue
-        start, end = piece.across.start + groove.start, piece.across.start + groove.end
-        if start < piece.front.start or end > piece.front.end:
-            yield Fault(
-                f'the member of the frame before "{piece.name}" is {figures(piece.front.size)} wide and '
-                f"does not cover the groove for its tongue, which is {figures(end - start)} wide",
-                "make the member wider, or align it otherwise",
-            )
+    for member in layout.of(*FRAME_ROLES):
+        for groove in works_of(layout, member):
+            if groove.on is Surface.BACK and (groove.across.start < 0 or groove.across.end > width_of(member)):
+                yield Fault(
+                    f'the member of the frame before "{groove.other.name}" is {figures(width_of(member))} wide and '
+                    f"does not cover the groove for its tongue, which is {figures(groove.width)} wide",
+                    "make the member wider, or align it otherwise",
+                )
 
 
 def _base_fits(layout: CabinetLayout, figures: Figures) -> Iterator[Fault]:

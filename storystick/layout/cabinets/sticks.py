@@ -11,7 +11,7 @@ from storystick.job.sticks import Datum, Hand, Stick
 from storystick.layout.cabinets.pieces import FRAME_ROLES, Axis, Bay, CabinetLayout, Piece, Range, Role
 from storystick.layout.cabinets.working import holes_of, works_of
 from storystick.layout.cabinets.works import CUTS, HoleRow, Surface, Work, WorkKind, width_of
-from storystick.layout.stations import PlacedPart, Point, PointKind, Span, SpanKind, StickLayout, hole
+from storystick.layout.stations import PlacedPart, Point, PointKind, Span, SpanKind, StickLayout, end_to_end, hole
 
 _INNER_EDGE = "INNER EDGE ▼"
 
@@ -126,7 +126,11 @@ def _face(layout: CabinetLayout, board: Piece, high: bool, name: str, laid: Hand
     datum = Datum.BOTTOM if board.axis is Axis.Z else Datum.LEFT
     stick = Stick(0, f"{layout.cabinet.name} {name}", datum, (), laid=laid, edge_words=edge)
     bays = [bay for bay in layout.bays if bay.is_bounded_by(board, high)]
-    spans = tuple(_with_openings(parts, end - start, start, board, bays, layout))
+
+    def opening(low: Fraction, high: Fraction) -> str:
+        return _opening_name(Range(low + start, high + start), board, bays, layout)
+
+    spans = tuple(end_to_end(parts, board.length, opening))
     pins = _pins(row for row in holes_of(layout, board) if row.on is surface)
     points = (*pins, *(point for work in stopped for point in _stops(work)))
     notch = max((work.along.end for work in all_works if work.kind is WorkKind.NOTCH), default=Fraction(0))
@@ -150,26 +154,6 @@ def _crossing(work: Work, start: Fraction) -> PlacedPart:
         return PlacedPart(part, span, None)
     groove = Span(SpanKind.GROOVE, piece.name, work.along.start, work.along.end)
     return PlacedPart(part, span, groove, stopped=(work.run.start, work.run.end) if work.is_stopped else None)
-
-
-def _with_openings(
-    parts: Sequence[PlacedPart],
-    length: Fraction,
-    start: Fraction,
-    board: Piece,
-    bays: Sequence[Bay],
-    layout: CabinetLayout,
-) -> Iterator[Span]:
-    """The parts with the openings between them, end to end from 0."""
-    at = Fraction(0)
-    for span in (*(placed.span for placed in parts), None):
-        until = span.start if span else length
-        if until > at:
-            name = _opening_name(Range(at + start, until + start), board, bays, layout)
-            yield Span(SpanKind.OPENING, name, at, until)
-        if span:
-            yield span
-            at = span.end
 
 
 def _opening_name(gap: Range, board: Piece, bays: Sequence[Bay], layout: CabinetLayout) -> str:
@@ -237,7 +221,9 @@ def _depth(layout: CabinetLayout, board: Piece, high: bool, name: str, laid: Han
     stick = Stick(0, f"{layout.cabinet.name} {name}", Datum.FRONT, (), laid=laid)
     rows = (row for row in holes_of(layout, board) if row.on is surface and row.places)
     points = tuple(Point(PointKind.CENTRE, f"{row.bay.name}, {row.name} row", row.across) for row in rows)
-    return StickLayout(stick, tuple(_with_depth_openings(parts, width_of(board))), parts, points)
+    back = next((work.across.start for work in works if work.other.role is Role.BACK), width_of(board))
+    spans = end_to_end(parts, width_of(board), lambda start, _: "inside" if start < back else "behind the back")
+    return StickLayout(stick, tuple(spans), parts, points)
 
 
 def _met_in_depth(work: Work, layout: CabinetLayout) -> Iterator[PlacedPart]:
@@ -251,16 +237,3 @@ def _met_in_depth(work: Work, layout: CabinetLayout) -> Iterator[PlacedPart]:
         span = Span(SpanKind.PART, work.other.name, start, start + thickness)
         cut = Span(SpanKind.GROOVE, work.other.name, start, work.across.end)
         yield PlacedPart(Part(work.other.stock, work.other.name), span, cut)
-
-
-def _with_depth_openings(parts: Iterable[PlacedPart], length: Fraction) -> Iterator[Span]:
-    at = Fraction(0)
-    name = "inside"
-    for placed in parts:
-        if placed.span.start > at:
-            yield Span(SpanKind.OPENING, name, at, placed.span.start)
-        yield placed.span
-        at = placed.span.end
-        name = "behind the back" if placed.span.name == "back" else name
-    if at < length:
-        yield Span(SpanKind.OPENING, name, at, length)

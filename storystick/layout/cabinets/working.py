@@ -148,8 +148,15 @@ def _front_tongue(layout: CabinetLayout, board: Piece) -> Iterator[Work]:
         return
     notched = next((notch.along.end for notch in _notches(layout, board)), Fraction(0))
     yield Work(
-        *(WorkKind.TONGUE, Surface.FRONT, board, member, along, Range(Fraction(0), board.front_tongue)),
-        *(board.front_tongue, frame.joint, board.entering(frame.joint)),
+        kind=WorkKind.TONGUE,
+        on=Surface.FRONT,
+        board=board,
+        other=member,
+        along=along,
+        across=Range(Fraction(0), board.front_tongue),
+        depth=board.front_tongue,
+        joint=frame.joint,
+        thick=board.entering(frame.joint),
         along_board=True,
         stops=(along.start > notched, along.end < board.length),
     )

@@ -235,7 +235,7 @@ def _stick_blocks(stick: StickLayout, job: Job, width: float) -> Iterator[Block]
     yield heading(f"{stick.name}: {words}", width)
     picture = tuple(draw_stick_overview(stick, job, width - 3.0))
     yield Block(STICK_HEIGHT_MM + 2.0, picture, keeps_next=True)
-    yield from table(_MARK_COLUMNS, mark_rows(stick, job), width)
+    yield from table(_MARK_COLUMNS, mark_rows(stick, job.figures), width)
 
 
 def _tile_blocks(plan: StripSheets, width: float) -> Iterator[Block]:

@@ -27,7 +27,7 @@ from storystick.layout.cabinets.works import ENDS, Surface, Work, WorkKind, widt
 from storystick.lengths import Figures
 from storystick.tooling.cautions import ACROSS, FACING, IN_PASSES, ON_EDGE, ON_END, TALLEST_ON_END, Caution
 from storystick.tooling.part_words import INSIDE, OUTSIDE, faces_of
-from storystick.tooling.setups import Cutout, Posture, SawCut
+from storystick.tooling.setups import Posture, Removed, SawCut
 
 EACH_FACE: Final = "each face in turn"
 MOST_AT_END: Final = 6
@@ -135,7 +135,9 @@ class CornerWork:
             far = notch.along * (passes - number) / passes
             words = f"pass {number + 1} of {settings}" if settings > 1 else "in passes" if passes > 1 else "in one pass"
             measured = self._measure(notch, figures) if number == 0 else ""
-            gone = [*self._gone_above(notch), Cutout(far, _NOTHING, notch.along, notch.deep)][: 1 if number == 0 else 2]
+            gone = [*self._gone_above(notch), Removed(far, _NOTHING, notch.along, notch.deep)][
+                : 1 if number == 0 else 2
+            ]
             yield SawCut(
                 part,
                 f"{self.work}, {words}",
@@ -198,27 +200,27 @@ class CornerWork:
             waste=self._waste(notch, saw),
         )
 
-    def _gone_above(self, notch: Notch) -> Iterator[Cutout]:
+    def _gone_above(self, notch: Notch) -> Iterator[Removed]:
         """What the other face has lost, seen with the notch's face on the table."""
         for other in self.notches[: self.notches.index(notch)]:
-            yield Cutout(_NOTHING, self.thickness - other.deep, other.along, self.thickness)
+            yield Removed(_NOTHING, self.thickness - other.deep, other.along, self.thickness)
 
-    def _gone_before_standing(self, notch: Notch, saw: Saw) -> Iterator[Cutout]:
+    def _gone_before_standing(self, notch: Notch, saw: Saw) -> Iterator[Removed]:
         """What the flat cuts took, seen with the notch's face away from the fence."""
         for other in self.notches:
             left = self.thickness - other.deep if other is notch else _NOTHING
-            yield Cutout(left, self._low(other, saw), left + other.deep, other.along)
+            yield Removed(left, self._low(other, saw), left + other.deep, other.along)
         if notch.in_each:
-            yield Cutout(_NOTHING, self._low(notch, saw), notch.deep, notch.along)
+            yield Removed(_NOTHING, self._low(notch, saw), notch.deep, notch.along)
 
     def _low(self, notch: Notch, saw: Saw) -> Fraction:
         return notch.along - saw.kerf if self.needs_standing(notch, saw.kerf) else _NOTHING
 
-    def _waste(self, notch: Notch, saw: Saw) -> Cutout | None:
+    def _waste(self, notch: Notch, saw: Saw) -> Removed | None:
         left, top = self.thickness - notch.deep + saw.kerf, notch.along - saw.kerf
         if left >= self.thickness:
             return None
-        return Cutout(left, _NOTHING, self.thickness, top)
+        return Removed(left, _NOTHING, self.thickness, top)
 
 
 def end_tongue(work: Work, figures: Figures) -> CornerWork | None:
