@@ -136,6 +136,7 @@ class _Planner:
         """
         if self.glue is None:
             return tuple(closings)
+        # Splitting at 1 splits all that can be split and does not fit; what then still asks for most sets the measure.
         smallest = self._split(closings, Fraction(1))
         most = max((self._strain(closing.joints) for closing in smallest), default=Fraction(0))
         return smallest if most <= 1 else self._split(closings, most)

@@ -80,6 +80,7 @@ def nearest_shape(measured: Six) -> Quadrilateral:
         better = Six(*(true + scale * each for true, each in zip(measured, slope, strict=True)))
         moved = max(abs(new - old) for new, old in zip(better, found, strict=True))
         found, unfit = better, abs(misfit) / sum(map(abs, slope))
+        # The first round starts from readings that no shape has, so that its slope is not yet the shape's.
         if number and moved < _SETTLED_MM:
             alone = Six(*(-misfit / each for each in slope))
             return Quadrilateral(_place(found), _less(found, measured), alone, unfit)

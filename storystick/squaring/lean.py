@@ -237,6 +237,7 @@ def _weight_of(group: Sequence[Racked]) -> tuple[int, Fraction]:
 
 
 def _weight(racked: Racked) -> Fraction:
+    # As Gauss weighs observations: one that may be off by twice as much counts a fourth.
     return 1 / racked.lean_within**2
 
 

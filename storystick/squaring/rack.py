@@ -79,7 +79,7 @@ class Racked:
 
     @property
     def difference(self) -> Fraction:
-        """Rising less falling."""
+        """Rising less falling: more than nothing where the top stands too far right."""
         return self.reading.rising - self.reading.falling
 
     @property

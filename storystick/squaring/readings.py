@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Collection, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import Final, NamedTuple
@@ -87,76 +87,84 @@ def read_readings(told: Told, units: Units, known: Sequence[Rectangle]) -> tuple
     Raises:
         Faults: everything that cannot be read, or is told twice, at once.
     """
-    faults = FaultCollector()
+    reader, faults = _Reader(units, known), FaultCollector()
     readings: list[Reading] = []
     sides: dict[str, Sides] = {}
     for name, *lengths in told.measured:
         with faults.at("--measured"):
-            table = Table({"name": name, **dict(zip(_DIAGONALS, lengths, strict=True))})
-            readings.append(_read_row(table, units, known, "--measured"))
+            row = Table({"name": name, **dict(zip(_DIAGONALS, lengths, strict=True))})
+            readings.append(reader.reading(row, "--measured"))
     for name, *lengths in told.sides:
         with faults.at("--sides"):
-            table = Table({"name": name, **dict(zip(Sides._fields, lengths, strict=True))})
-            found = _read_name(table, known)
+            row = Table({"name": name, **dict(zip(Sides._fields, lengths, strict=True))})
+            found = reader.name(row)
             if found in sides:
-                table.fault(f"the sides of {as_written(found)} are given twice", "keep one of them")
-            sides[found] = _read_sides(table, units)
+                row.fault(f"the sides of {as_written(found)} are given twice", "keep one of them")
+            sides[found] = reader.sides(row)
     if told.file:
         with faults.at(told.file.name):
-            readings += _read_file(told.file, units, known)
+            readings += reader.readings(told.file)
     faults.add(*_measured_twice(readings))
     faults.raise_any()
     return _joined(readings, sides)
 
 
-def _read_file(file: Source, units: Units, known: Sequence[Rectangle]) -> tuple[Reading, ...]:
-    def read_row(line: int, row: Table) -> Reading:
-        return _read_row(row, units, known, f"{file.name}, line {line}")
+@dataclass(frozen=True, slots=True)
+class _Reader:
+    """Reads what was measured of the rectangles that are ``known``, in ``units`` where it says no other."""
 
-    readings = read_rows(file, (*_NEEDED, *Sides._fields), _NEEDED, read_row)
-    if not readings:
-        raise Fault("the file holds no readings", "give one in each row below the headings")
-    return readings
+    units: Units
+    known: Sequence[Rectangle]
 
+    def readings(self, file: Source) -> tuple[Reading, ...]:
+        def read_row(line: int, row: Table) -> Reading:
+            return self.reading(row, f"{file.name}, line {line}")
 
-def _read_row(row: Table, units: Units, known: Sequence[Rectangle], place: str) -> Reading:
-    """One rectangle's readings, all of their faults at once."""
-    name = _read_name(row, known)
-    rising, falling = (row.need(word, _measure(units)) for word in _DIAGONALS)
-    given = [word for word in Sides._fields if row.has(word)]
-    sides = _read_sides(row, units) if given else None
-    row.stop_if_faulty()
-    return Reading(name, rising, falling, sides, place)
+        readings = read_rows(file, (*_NEEDED, *Sides._fields), _NEEDED, read_row)
+        if not readings:
+            raise Fault("the file holds no readings", "give one in each row below the headings")
+        return readings
 
+    def reading(self, row: Table, place: str) -> Reading:
+        """One rectangle's readings, all of their faults at once."""
+        name = self.name(row)
+        rising, falling = (row.need(word, self._measure) for word in _DIAGONALS)
+        sides = self.sides(row) if any(map(row.has, Sides._fields)) else None
+        row.stop_if_faulty()
+        return Reading(name, rising, falling, sides, place)
 
-def _measure(units: Units) -> Kind[Fraction]:
-    """Measured lengths; what has very many digits was not measured, and what follows from it could not be read back."""
-    sizes = size(Scope(units))
+    def sides(self, row: Table) -> Sides:
+        if missing := [word for word in Sides._fields if not row.has(word)]:
+            row.fault(f"{listed(missing)} not given", "give all four sides, or none")
+            row.stop_if_faulty()
+        sides = Sides(*(row.need(word, self._measure) for word in Sides._fields))
+        row.stop_if_faulty()
+        return sides
 
-    def read(value: object) -> Fraction:
-        length = sizes(value)
-        if length.denominator > _FINEST:
-            raise Fault(f"{as_written(value)} has more digits than anything that is measured", "round it")
-        return length
+    @property
+    def _measure(self) -> Kind[Fraction]:
+        """What has very many digits was not measured, and what follows from it could not be read back."""
+        sizes = size(Scope(self.units))
 
-    return Kind(read, sizes.stand_in, sizes.form, sizes.sort)
+        def read(value: object) -> Fraction:
+            length = sizes(value)
+            if length.denominator > _FINEST:
+                raise Fault(f"{as_written(value)} has more digits than anything that is measured", "round it")
+            return length
 
+        return Kind(read, sizes.stand_in, sizes.form, sizes.sort)
 
-def _read_name(row: Table, known: Sequence[Rectangle]) -> str:
-    return row.need("name", Kind(_one_of(known), "", '"…"', "a name"))
+    def name(self, row: Table) -> str:
+        """The name of a rectangle, which may be written with its edges, as the listing has it."""
+        names = {written: rectangle.name for rectangle in self.known for written in (rectangle.told, rectangle.name)}
 
+        def read(value: object) -> str:
+            name = read_name(value)
+            if name not in names:
+                raise _unknown(name, names)
+            return names[name]
 
-def _one_of(known: Sequence[Rectangle]) -> Callable[[object], str]:
-    """Reads the name of a rectangle, by itself or with its edges as the listing has it."""
-    names = {written: rectangle.name for rectangle in known for written in (rectangle.told, rectangle.name)}
-
-    def read(value: object) -> str:
-        name = read_name(value)
-        if name not in names:
-            raise _unknown(name, names)
-        return names[name]
-
-    return read
+        return row.need("name", Kind(read, "", '"…"', "a name"))
 
 
 def _unknown(name: str, names: Collection[str]) -> Fault:
@@ -167,16 +175,6 @@ def _unknown(name: str, names: Collection[str]) -> Fault:
     near = nearest(name, names)
     cure = "list them all with storystick square JOB"
     return Fault(f"{as_written(name)} is not a rectangle of this job", f'try "{near}"; or {cure}' if near else cure)
-
-
-def _read_sides(row: Table, units: Units) -> Sides:
-    missing = [word for word in Sides._fields if not row.has(word)]
-    if missing:
-        row.fault(f"{listed(missing)} not given", "give all four sides, or none")
-        row.stop_if_faulty()
-    sides = Sides(*(row.need(word, _measure(units)) for word in Sides._fields))
-    row.stop_if_faulty()
-    return sides
 
 
 def _measured_twice(readings: Iterable[Reading]) -> Iterator[Fault]:

@@ -214,16 +214,16 @@ def rods_for(rectangles: Iterable[Rectangle], shop: Shop | None, units: Units) -
     shared = shared_out(tuple(by_square), owned)
     left = [square for square in by_square if all(square not in squares for squares in shared.values())]
     made = rods_to_make(left, shop.rod_stock if shop else RodStock(), tolerance, units)
-    served = {
-        **{(name, False): (owned[name], squares) for name, squares in shared.items()},
-        **{(_new_name(reach, units), True): (reach, squares) for reach, squares in made},
-    }
+    served = [(name, owned[name], squares, False) for name, squares in shared.items()]
+    served += [
+        (f"new {write_exact(reach.closed, units)} {units.sign}", reach, squares, True) for reach, squares in made
+    ]
     rods = tuple(
         RodUse(name, reach.closed, reach.open, tuple(by_square[square] for square in squares), to_make)
-        for (name, to_make), (reach, squares) in served.items()
+        for name, reach, squares, to_make in served
     )
-    reached = {target.squared for rod in rods for target in rod.targets}
-    return RodPlan(rods, tuple(target for target in targets if target.squared not in reached))
+    reached = {target for rod in rods for target in rod.targets}
+    return RodPlan(rods, tuple(target for target in targets if target not in reached))
 
 
 def targets_of(rectangles: Iterable[Rectangle], shop: Shop | None, units: Units) -> tuple[RodTarget, ...]:
@@ -234,10 +234,6 @@ def targets_of(rectangles: Iterable[Rectangle], shop: Shop | None, units: Units)
     return tuple(
         RodTarget(square, tolerance_of(those[0], shop, units), tuple(those)) for square, those in sorted(alike.items())
     )
-
-
-def _new_name(reach: RodReach, units: Units) -> str:
-    return f"new {write_exact(reach.closed, units)} {units.sign}"
 
 
 def rectangle_names(names: Iterable[str]) -> str:
