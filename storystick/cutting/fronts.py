@@ -144,6 +144,7 @@ class _Maker:
         if self.kind is FrontKind.DRAWER and self.bay.compartment.adjustable:
             raise Fault(f'opening "{self.bay.name}" has adjustable shelves and a drawer', "leave one of them out")
         drawer = self.kind is FrontKind.DRAWER
+        # The grain of a drawer front runs across, so it moves upward; a door the other way.
         across, upward = (self.rule.reveal, self.least) if drawer else (self.least, self.rule.reveal)
         x = self._covered(self.bay.frame_x, "wide", self.leaves + 1, across)
         z = self._covered(self.bay.frame_z, "high", 2, upward)
@@ -201,6 +202,7 @@ class _Maker:
         lost = (most - size) * self._moving
         if self.rule.fit is FrontFit.OVERLAY:
             return self.rule.overlay - lost / 2
+        # A pair leaves three reveals: one at each edge and one between its leaves.
         return self.least + lost / (self._moving + 1)
 
 

@@ -136,6 +136,7 @@ def _told(work: Work, label: Label) -> PartWork:
         depth=work.depth,
         stops=work.is_stopped,
         along=work.along_board,
+        # From the outside, so that a left and a right side are listed as one part.
         shoulders=(shoulders[1], shoulders[0]) if work.board.is_right else shoulders,
         done=_done(work, label),
     )

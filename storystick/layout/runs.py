@@ -52,8 +52,8 @@ def check_fit(run: Run, figures: Figures) -> None:
         Fault: it does not; ``figures`` says the lengths.
     """
     standing = tuple(standing_in(run))
-    takers = [one for one in standing if one.fixed is None]
-    total = sum((one.fixed for one in standing if one.fixed is not None), Fraction(0))
+    takers = [named for named in standing if named.fixed is None]
+    total = sum((named.fixed for named in standing if named.fixed is not None), Fraction(0))
     over = total - run.length
     comes, apart, wall = figures(total), figures.apart(abs(over)), figures(run.length)
     if takers and over >= 0:
@@ -98,15 +98,16 @@ def _who_gives(standing: Sequence[NamedItem], over: Fraction, said: Callable[[Fr
 def _fillers(standing: Sequence[NamedItem]) -> list[tuple[NamedItem, Fraction]]:
     """The fillers of a given size, the widest first, and after them the scribes."""
     found = [
-        (one, one.fixed, one.item.kind is PieceKind.SCRIBE)
-        for one in standing
-        if one.fixed is not None and isinstance(one.item, RunPiece) and one.item.kind is not PieceKind.GAP
+        (named, named.fixed, named.item.kind is PieceKind.SCRIBE)
+        for named in standing
+        if named.fixed is not None and isinstance(named.item, RunPiece) and named.item.kind is not PieceKind.GAP
     ]
-    return [(one, size) for one, size, _ in sorted(found, key=lambda found: (found[2], -found[1]))]
+    # A scribe is cut to the wall by hand, so it is asked last to give or take.
+    return [(named, size) for named, size, _ in sorted(found, key=lambda found: (found[2], -found[1]))]
 
 
 def _joined(things: Sequence[NamedItem]) -> str:
-    *others, last = (one.said for one in things)
+    *others, last = (named.said for named in things)
     return f"{', '.join(others)} and {last}" if others else last
 
 
@@ -150,8 +151,8 @@ def _lay_out_wall(run: Run, figures: Figures, number: int) -> StickLayout:
     solved = solve_items([Opening(item.size) for item in run.order], run.length, figures)
     edges = pairwise(accumulate((row.size for row in solved), initial=Fraction(0)))
     spans = tuple(
-        Span(_span_kind(one.item), one.name, start, end)
-        for one, (start, end) in zip(standing_in(run), edges, strict=True)
+        Span(_span_kind(named.item), named.name, start, end)
+        for named, (start, end) in zip(standing_in(run), edges, strict=True)
     )
     parts = tuple(
         PlacedPart(_part(item, span), span, None)

@@ -76,6 +76,7 @@ def shims(width: Fraction, bit: Fraction, limits: Limits = ANY_SHIM, is_open: bo
     out = width - bit
     if out <= 0 or (not is_open and (out <= limits.under or out < limits.least_shim)):
         return (Fraction(0),)
+    # Evenly, so that no two passes that follow each other overlap less than others do.
     last, widest = ceil(width / bit) - 1, max(out, limits.least_shim)
     return tuple(place * widest / last for place in range(last, -1, -1))
 

@@ -63,6 +63,7 @@ class FenceGroove:
             return ()
         if AT_SAW.with_fit(self.fit).takes_at_once(cutter, self.width):
             return (self.near,)
+        # The last pass ends at the far edge whatever the kerf, so that the passes differ and the width does not.
         last, steps = self.near + self.width - cutter, ceil(self.width / cutter) - 1
         return tuple(self.near + number * (last - self.near) / steps for number in range(steps + 1))
 

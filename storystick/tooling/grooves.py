@@ -130,6 +130,7 @@ class _Bench:
         if not bars:
             return replace(plain, warnings=(self._why_no_bar(span), *self._stops(groove)))
         placings = (_place(bar, side, groove) for bar in bars for side in groove.sides)
+        # On the board comes before clamping well, and of equals the first: a proved bar, its straightedge at the datum.
         best = min(placings, key=lambda placing: (placing.off, placing.room < self._clamp_room))
         on_board = not best.off
         return replace(

@@ -183,6 +183,7 @@ def _cautions(work: SawWork, pieces: Sequence[Piece], sawing: Sawing, figures: F
     units, least = figures.units, _narrowest(sawing, figures)
     short = [piece for piece in pieces if piece.length < SHORTEST[units]]
     thin = [piece for piece in pieces if width_of(piece) < (NARROWEST_AT_END[units] if work.at_end else least)]
+    # At an end both want the same cure, a board behind the part, so that they are told as one.
     if work.at_end:
         short, thin = [piece for piece in pieces if piece in short or piece in thin], []
     far = [piece for piece in pieces if piece.length > LONGEST[units]]

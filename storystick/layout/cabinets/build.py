@@ -32,6 +32,7 @@ def lay_out_cabinet(cabinet: Cabinet, figures: Figures) -> CabinetLayout:
     grid = solve_grid(cabinet, case, figures)
     builder = _Builder(cabinet, case, Cover(cabinet.frame, cabinet, case), grid, figures)
     skeleton = builder.skeleton()
+    # Both sides reach as high, so the back may go by either.
     back = back_of(cabinet).pieces(case, skeleton.pieces[0])
     pieces = (*skeleton.pieces, *back, *base_of(cabinet).pieces(cabinet, case), *builder.frame(skeleton))
     layout = CabinetLayout(cabinet, pieces, tuple(builder.bays(skeleton)), case)
@@ -66,6 +67,7 @@ class _Builder:
         dividers_through = self.cabinet.through is Through.DIVIDERS
         numbers = count(1)
         if dividers_through:
+            # The same dividers stand in every band, so they are made once, and numbered before anything else.
             through = self._dividers(self.grid.bands[0], bottom, top, numbers)
             uprights = [(left, *through, right) for _ in self.grid.bands]
             levels = self._levels(bottom, top, uprights, shelf_numbers)
@@ -79,6 +81,7 @@ class _Builder:
             self._band_floors(band, band_uprights, below, above, shelf_numbers)
             for band, band_uprights, (below, above) in zip(self.grid.bands, uprights, pairwise(levels), strict=True)
         ]
+        # The order of the cutting list and of all pages. A divider that runs through comes in every band, so once.
         found = [
             *(left, right, bottom, top),
             *(piece for level in levels[1:-1] for piece in level),
@@ -191,6 +194,7 @@ class _Builder:
         """Column by column, the levels that bound its openings, from the one below to the one above."""
         return tuple(
             (
+                # A level that runs right across has one piece, which bounds every column.
                 below[min(column, len(below) - 1)],
                 *(self._shelf(z, left, right, numbers) for z in stack.shelves),
                 above[min(column, len(above) - 1)],
@@ -284,6 +288,7 @@ class _Builder:
         """The rail or mid stile before a part, among ``members`` by what each covers; those it ends on come first."""
         if piece in members:
             return members[piece]
+        # A top or bottom that lies over the sides ends on nothing, but its rail still stands between the stiles.
         left, right = list(members)[:2]
         ons = [piece.low.on or left, piece.high.on or right]
         low, high = (Ending(self._add_member(on, rule, members), None, rule.tenon) for on in ons)

@@ -19,6 +19,7 @@ def outline_case(cabinet: Cabinet, figures: Figures) -> Case:
         Fault: its parts leave nothing of an overall size; ``figures`` says the lengths.
     """
     frame, back, base = cabinet.frame, back_of(cabinet), base_of(cabinet)
+    # What a frame stands out beyond the sides is within the overall width.
     left, right = (frame.proud_left, frame.proud_right) if frame else (Fraction(0), Fraction(0))
     front = frame.stock.thickness if frame else cabinet.edging
     x = _range("width", left, cabinet.width - right, cabinet.width, figures)
@@ -28,6 +29,7 @@ def outline_case(cabinet: Cabinet, figures: Figures) -> Case:
     low = base.foot + base.toe + cabinet.bottom.stock.thickness
     inside_z = _range("height", low, cabinet.height - cabinet.top.stock.thickness, cabinet.height, figures)
     inner_y = _range("depth", y.start, y.end - back.taken, cabinet.depth, figures)
+    # A rabbet is cut in the sides alone, so a top and a bottom between them have to stop before the back.
     end_y = inner_y if back.stops_ends else y
     return Case(x, y, Range(base.foot, cabinet.height), inside_x, inside_z, base.toe, inner_y, end_y)
 

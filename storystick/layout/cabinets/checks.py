@@ -70,6 +70,7 @@ def _least_width(length: Fraction, thickness: Fraction, height: Fraction, figure
 def _last(holds: Callable[[int], bool], most: Fraction, step: Fraction) -> int:
     """The last count of steps that something holds for, which holds for none beyond ``most`` and for all below it."""
     low, high = 0, int(most // step) + 2
+    # By halves: what holds once holds for all before it, and whole steps are what a person can measure.
     while high - low > 1:
         middle = (low + high) // 2
         low, high = (middle, high) if holds(middle) else (low, middle)
@@ -91,6 +92,7 @@ def check_cabinet(layout: CabinetLayout, figures: Figures) -> None:
         Faults: all of it at once.
     """
     collector = FaultCollector()
+    # A joint that does not fit its part comes first: what follows may be wrong by that alone.
     for checks in (
         _joints_fit,
         _cuts_fit,

@@ -36,6 +36,7 @@ def _sides(layout: CabinetLayout) -> Iterator[StickLayout]:
 
 
 def _paired(layout: CabinetLayout, left: StickLayout, right: StickLayout, name: str) -> Iterator[StickLayout]:
+    # One strip serves both hands only where every mark of the one is a mark of the other, whatever it is for.
     if _stations(left) != _stations(right):
         yield from (left, right)
         return
@@ -84,6 +85,7 @@ def _levels(layout: CabinetLayout) -> Iterator[StickLayout]:
         if piece.role is Role.SHELF and (piece.low.on, piece.high.on) != layout.sides:
             continue
         struck = {high for other, _, high in layout.ends_on(piece) if other.role is Role.DIVIDER}
+        # Where no divider ends on it, it still gets a stick, of the face that looks into the case.
         inside = piece.role is not Role.TOP
         for high in sorted(struck or {inside}, reverse=True):
             words, laid = ("upper face", Hand.LEFT) if high else ("lower face", Hand.RIGHT)

@@ -101,10 +101,12 @@ def _entries(layout: CabinetLayout, board: Piece) -> Iterator[Work]:
             yield Work(WorkKind.LINE, on, board, piece, edges, across, Fraction(0), ending.joint)
             continue
         start = piece.across.start
+        # With a fit a groove is wider than its part, but at the end of a board there is no wood for the play.
         along = on_board(board, Range(start + taken.start, start + taken.end))
         if along is None:
             continue
         kind = WorkKind.RABBET if ending.joint.at_end_only else WorkKind.GROOVE
+        # No wood stands behind a groove that meets the rabbet for the back, so it does not stop there.
         runs_out = any(_opens_into(cut, on, along, across, ending.joint.depth) for cut in back_cuts)
         stops = (across.start > 0, across.end < width_of(board) and not runs_out)
         yield Work(kind, on, board, piece, along, across, ending.joint.depth, ending.joint, stops=stops)
@@ -169,6 +171,7 @@ def _frame_groove(layout: CabinetLayout, member: Piece) -> Iterator[Work]:
     taken = board.within(joint) if board else None
     if joint is None or board is None or taken is None:
         return
+    # From stations on the part to those on the member before it, along and across.
     shift, start = board.low_end - member.low_end, board.across.start - member.across.start
     for tongue in _front_tongue(layout, board):
         along = Range(

@@ -108,6 +108,7 @@ class Work:
     @property
     def inset(self) -> Fraction:
         """How far the near edge of a cut along the board is from the edge that it is set by (:func:`edge_set_by`)."""
+        # So that both of a pair have the same edge on a fence: the outer one of stiles is the high one at the right.
         from_high = self.board.role not in FRAME_ROLES or (self.board.role is Role.STILE and self.board.is_right)
         return width_of(self.board) - self.across.end if from_high else self.across.start
 
