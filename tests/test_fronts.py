@@ -17,7 +17,7 @@ from jobs import read_well
 from storystick.cutting.drawers import drawer_boxes
 from storystick.cutting.fronts import Front, fronts_of
 from storystick.errors import Faults
-from storystick.job.compartments import FrontKind
+from storystick.job.fronts import FrontKind
 from storystick.job.sources import Source
 from storystick.laying_out import load_sources
 from storystick.layout.cabinets.build import lay_out_cabinet

@@ -51,7 +51,7 @@ from storystick.gluing.joints import GluedJoint, Held, glued_joints
 from storystick.gluing.order import closings_of
 from storystick.gluing.plan import glue_for, plan_glue_up, stages_of
 from storystick.gluing.stages import DRY_RUN, Stage, by_cabinet
-from storystick.job.cabinets import GrooveBack, LaidOnBack, RabbetBack
+from storystick.job.cases import GrooveBack, LaidOnBack, RabbetBack
 from storystick.job.shop import Clamp, Glue, GlueUp, Shop
 from storystick.layout.cabinets.pieces import FRAME_ROLES, Axis, CabinetLayout, Piece, Range, Role
 from storystick.lengths import INCH_MM

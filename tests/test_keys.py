@@ -17,14 +17,14 @@ from jobs import GALLERY_JOBS
 from mutations import seeds
 
 from storystick.cli import main
-from storystick.job.boards import BoardBox
-from storystick.job.cabinets import PartRule
+from storystick.job.cases import PartRule
 from storystick.job.joints import Butt
 from storystick.job.key_reference import files, reads, schema_of, table_pages
 from storystick.job.keys import Key
 from storystick.job.kinds import Names, Scope, kind_in
 from storystick.job.openings import Stock
 from storystick.job.outline import rectangle
+from storystick.job.outlines import BoardBox
 from storystick.job.tables import Table
 from storystick.lengths import INCH_MM, Units, read_length
 from storystick.tooling.bits import BIT_UNDER, LEAST_SHIM

@@ -13,27 +13,14 @@ import jsonschema
 import pytest
 from jobs import PLAIN, read, read_well
 
-from storystick.job.cabinets import (
-    Align,
-    Cabinet,
-    EndPlace,
-    EndRule,
-    FrameRule,
-    GrooveBack,
-    LaidOnBack,
-    PartRule,
-    Plinth,
-    RabbetBack,
-    Through,
-    Toe,
-)
-from storystick.job.compartments import (
+from storystick.job.cabinets import Cabinet, Through
+from storystick.job.cases import EndPlace, EndRule, GrooveBack, LaidOnBack, PartRule, Plinth, RabbetBack, Toe
+from storystick.job.compartments import Adjustable, CabinetColumn, CabinetRow, Compartment
+from storystick.job.fronts import (
     GAP_GRADES,
-    Adjustable,
-    CabinetColumn,
-    CabinetRow,
-    Compartment,
+    Align,
     DrawerRule,
+    FrameRule,
     FrontFit,
     FrontKind,
     FrontRule,

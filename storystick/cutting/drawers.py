@@ -14,7 +14,7 @@ from fractions import Fraction
 from storystick.cutting.fronts import front_kind
 from storystick.cutting.part import Blank
 from storystick.errors import Fault, FaultCollector
-from storystick.job.compartments import DrawerRule, FrontFit, FrontKind
+from storystick.job.fronts import DrawerRule, FrontFit, FrontKind
 from storystick.job.openings import Stock
 from storystick.layout.cabinets.pieces import Bay, CabinetLayout
 from storystick.lengths import Figures

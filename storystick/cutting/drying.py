@@ -12,7 +12,7 @@ from typing import Final
 
 from storystick.cutting.fronts import Front, Season, fronts_of, gap
 from storystick.cutting.movement import percent
-from storystick.job.compartments import FrontFit, FrontRule
+from storystick.job.fronts import FrontFit, FrontRule
 from storystick.layout.cabinets.pieces import Bay, CabinetLayout
 from storystick.lengths import INCH_MM, Figures
 from storystick.wording import by_number, listed

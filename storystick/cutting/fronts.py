@@ -13,7 +13,7 @@ from itertools import count, islice
 
 from storystick.cutting.movement import change, coefficient_of, size_to_make
 from storystick.errors import Fault, FaultCollector
-from storystick.job.compartments import FrontFit, FrontKind, FrontRule, SolidWood
+from storystick.job.fronts import FrontFit, FrontKind, FrontRule, SolidWood
 from storystick.job.openings import Part, Stock
 from storystick.job.sticks import Datum, Stick
 from storystick.layout.cabinets.pieces import Bay, CabinetLayout, Range

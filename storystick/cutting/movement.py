@@ -15,7 +15,7 @@ from importlib.resources import files
 from typing import Final
 
 from storystick.errors import Fault, FaultCollector, as_written
-from storystick.job.compartments import Sawn, SolidWood
+from storystick.job.fronts import Sawn, SolidWood
 from storystick.job.other_words import unknown
 
 _SPECIES: Final = "a species whose movement is known here"

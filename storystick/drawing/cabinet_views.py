@@ -19,7 +19,7 @@ from storystick.drawing.cabinet_projection import (
 from storystick.drawing.cabinet_sections import draw_plan, draw_side_section, widest_row
 from storystick.drawing.lettering import shortened, text_width_mm
 from storystick.drawing.shapes import FINE_MM, Line, Rect, Shape, Text, extent, moved, outline
-from storystick.job.compartments import FrontFit, FrontKind
+from storystick.job.fronts import FrontFit, FrontKind
 from storystick.job.job import Job
 from storystick.layout.cabinets.pieces import CASE_ROLES, FRAME_ROLES, Axis, Bay, CabinetLayout, Piece, Range, Role
 from storystick.wording import ranges

@@ -15,7 +15,7 @@ from storystick.cutting.notes import enters_others
 from storystick.gluing.instructions import duration, slower_glue_words
 from storystick.gluing.joints import grooved_back_joints
 from storystick.gluing.stages import Stage
-from storystick.job.compartments import FrontKind
+from storystick.job.fronts import FrontKind
 from storystick.job.shop import Glue
 from storystick.layout.cabinets.backs import back_of
 from storystick.layout.cabinets.pieces import CASE_ROLES, CabinetLayout, Role

@@ -8,7 +8,7 @@ from enum import Enum
 from fractions import Fraction
 from typing import Any, Final, TypeAlias
 
-from storystick.errors import Fault, FaultCollector
+from storystick.errors import Fault
 from storystick.job.keys import (
     Here,
     Key,
@@ -25,15 +25,14 @@ from storystick.job.keys import (
     table_of,
 )
 from storystick.job.kinds import NAME, Kind, Schema, Scope, distance, size, whole, word_of
-from storystick.job.outline import Arc, Outline, Place, Side, Straight, rectangle, turn
-from storystick.job.tables import MOST_ENTRIES, Table, read_list
-from storystick.lengths import Units, write_figure
+from storystick.job.outline import Outline, Place, rectangle
+from storystick.job.outlines import BOUNDLESS_MM, BoardBox, outline, place, write_place
+from storystick.job.tables import MOST_ENTRIES, Table
+from storystick.lengths import write_figure
 
 WORD: Final = "template"
 """The key of the job file."""
 
-_ORIGIN: Final = Place(Fraction(0), Fraction(0))
-_BOUNDLESS_MM: Final = Fraction(10**9)
 _MOST_HOLES: Final = 1000
 _ROUNDING_MM: Final = 1e-6
 
@@ -65,146 +64,6 @@ class Face(Enum):
     RIGHT = "right"
     LOWER = "lower"
     UPPER = "upper"
-
-
-@dataclass(frozen=True, slots=True)
-class BoardBox:
-    """The size of a board, in mm; where that has a fault, so large that no other fault comes of it."""
-
-    width: Fraction
-    height: Fraction
-
-    @property
-    def has_width(self) -> bool:
-        return self.width < _BOUNDLESS_MM
-
-    @property
-    def has_height(self) -> bool:
-        return self.height < _BOUNDLESS_MM
-
-    def words(self, units: Units) -> str:
-        """What is known of it, to come after the word it tells of."""
-        sides = (("width", self.width, self.has_width), ("height", self.height, self.has_height))
-        known = [f"{word} {write_figure(length, units)}" for word, length, is_known in sides if is_known]
-        return f" of {' and '.join(known)}" if known else ""
-
-
-def place(scope: Scope) -> Kind[Place]:
-    """Places of two distances, to the right of a board's lower left corner, and above it."""
-    lengths = distance(scope)
-
-    def read(value: object) -> Place:
-        entries = read_list(value)
-        if len(entries) != 2:
-            what = f"the place has {len(entries)} figures; it has two, to the right and up"
-            raise Fault(what, 'write it like ["1 1/2", "2"]')
-        return Place(lengths(entries[0]), lengths(entries[1]))
-
-    shape: Schema = {"type": "array", "minItems": 2, "maxItems": 2, "items": lengths}
-    return Kind(read, _ORIGIN, "[…, …]", "two lengths", shape, "place")
-
-
-def write_place(place: Place, units: Units) -> str:
-    """A place in the words of a message."""
-    return f"[{write_figure(place.x, units)}, {write_figure(place.y, units)}]"
-
-
-ARC: Final = TableOf(
-    Arc,
-    "A side of an outline that is an arc of a circle.",
-    {
-        "end": one("arc_to", Key(place, "where the arc ends", ["0", "9"])),
-        "through": one("through", Key(place, "a place that it runs through", ["3", "6"])),
-    },
-)
-
-
-def outline(scope: Scope) -> Kind[Outline]:
-    """An outline from corner to corner, some of them reached by an arc."""
-
-    def read(value: object) -> Outline:
-        return read_outline(value, scope.usual["box"], scope)
-
-    entries: Schema = {"oneOf": [place(scope), ARC]}
-    shape = {"type": "array", "minItems": 2, "maxItems": MOST_ENTRIES, "prefixItems": [place(scope)], "items": entries}
-    return Kind(read, rectangle(Fraction(1), Fraction(1)), "[[…, …], …]", "a list of corners and arcs", shape)
-
-
-def read_outline(value: object, box: BoardBox, scope: Scope) -> Outline:
-    """An outline from corner to corner, some of them reached by an arc.
-
-    Raises:
-        StorystickError: every fault of it.
-    """
-    entries = read_list(value)
-    collector = FaultCollector()
-    sides = _read_sides(entries, scope, collector)
-    collector.raise_any()
-    for side in sides:
-        with collector.at():
-            _check_in_box(side, box, scope.units)
-    outline = Outline(tuple(sides))
-    if outline.crosses_itself:
-        collector.add(
-            Fault("the outline crosses or touches itself", "give its corners in order, once around the board")
-        )
-    collector.raise_any()
-    return outline
-
-
-def _read_sides(entries: Sequence[object], scope: Scope, collector: FaultCollector) -> list[Side]:
-    """The sides from corner to corner and back to the first; the faults of each are kept."""
-    first, *others = entries
-    if isinstance(first, dict):
-        raise Fault("the outline begins with an arc", "begin it with a corner, and close it with the arc")
-    at = start = place(scope)(first)
-    sides: list[Side] = []
-    for number, entry in enumerate(others, 2):
-        with collector.at(f"entry {number}"):
-            sides.append(_read_side(at, entry, scope))
-            at = sides[-1].end
-    if at != start:
-        sides.append(Straight(at, start))
-    too_few = len(sides) < 2 or (len(sides) < 3 and not any(isinstance(side, Arc) for side in sides))
-    if too_few and not collector.faults:
-        collector.add(Fault("the outline encloses nothing", "give three corners or more, or an arc"))
-    return sides
-
-
-def _read_side(start: Place, entry: object, scope: Scope) -> Side:
-    """A straight side to a corner, or an arc."""
-    if not isinstance(entry, dict):
-        end = place(scope)(entry)
-        if start == end:
-            raise Fault(f"{write_place(end, scope.units)} is the corner before it again", "leave one of them out")
-        return Straight(start, end)
-    table = Table(entry)
-    given = ARC.values(Here(table, scope, ARC.keys))
-    table.close()
-    end, through = given["end"], given["through"]
-    if start == end:
-        raise Fault(
-            f"the arc to {write_place(end, scope.units)} ends where it begins", "give two arcs for a full circle"
-        )
-    if not turn(start, through, end):
-        raise Fault(
-            f"the arc to {write_place(end, scope.units)} has its three places on a straight line",
-            "move the place that it runs through aside, or give the corner alone",
-        )
-    return Arc(start, through, end)
-
-
-def _check_in_box(side: Side, box: BoardBox, units: Units) -> None:
-    if side.start.x > box.width or side.start.y > box.height:
-        raise Fault(
-            f"the corner at {write_place(side.start, units)} lies outside the board{box.words(units)}",
-            "move it, or make the board larger",
-        )
-    if side.stands_out(box.width, box.height):
-        raise Fault(
-            f"the arc to {write_place(side.end, units)} stands out beyond the board{box.words(units)}",
-            "make it flatter, or the board larger",
-        )
 
 
 @table("A groove, with or across the board.")
@@ -363,7 +222,7 @@ class Circle:
 
 def _side(scope: Scope) -> Kind[Fraction]:
     """The width or height of a board; where that has a fault, so large that no other fault comes of it."""
-    return replace(size(scope), stand_in=_BOUNDLESS_MM)
+    return replace(size(scope), stand_in=BOUNDLESS_MM)
 
 
 @table("A board that is drawn free, within a box.")

@@ -1,53 +1,31 @@
-"""What a cabinet is divided into, and what its openings are closed and fitted with. Exact, in mm, without positions."""
+"""What a cabinet is divided into, and what its openings are fitted with. Exact, in mm, without positions."""
 
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
-from enum import Enum
 from fractions import Fraction
 from typing import Any, Final, TypeVar
 
 from storystick.errors import Fault, as_written
+from storystick.job.fronts import FRONT_KIND, FrontKind
 from storystick.job.keys import Here, Key, TableOf, inner, key, keys, one, plain_or, table, table_of
-from storystick.job.kinds import (
-    NAME,
-    NUMBER_TEXT,
-    Kind,
-    Schema,
-    Scope,
-    choice,
-    distance,
-    plain_number,
-    size,
-    whole,
-    word_of,
-)
+from storystick.job.kinds import Kind, Schema, Scope, distance, size, whole
 from storystick.job.openings import (
     EQUAL,
     GROUP_ALONE,
     SHARED,
-    STOCK,
     Fixed,
     Graduated,
     Opening,
     Share,
-    Stock,
     clear,
     forms,
     openings_of,
 )
 from storystick.job.tables import MOST_ENTRIES, Table, tables
-from storystick.lengths import INCH_MM, Figures, Units
+from storystick.lengths import INCH_MM, Units
 
-GAP_GRADES: Final[Mapping[str, Fraction]] = {
-    "premium": INCH_MM / 32,
-    "custom": INCH_MM / 16,
-    "economy": INCH_MM * 3 / 32,
-}
-"""Reveals in mm by the gap grades of architectural woodwork (shared/gap_grades.toml)."""
-
-_MOST_MOISTURE: Final = 30
 _MOST_SHELVES: Final = 60
 _PITCH_MM: Final = Fraction(32)
 _LEAST_PITCH: Final = {Units.INCH: (INCH_MM / 8, "1/8 in"), Units.MM: (Fraction(3), "3 mm")}
@@ -57,189 +35,6 @@ _PLAY: Final = {Units.INCH: INCH_MM / 16, Units.MM: Fraction(2)}
 """What adjustable shelves have to spare, in length and in depth (mm): common practice, no source."""
 
 T = TypeVar("T")
-
-
-def stock_key(words: str, otherwise: str) -> Key:
-    """The stock of a table, which may be left out where another is usual."""
-    return Key(STOCK, words, "ply", usual=lambda scope: scope.usual["stock"], otherwise=otherwise)
-
-
-def read_stock(here: Here) -> Stock:
-    """What :func:`stock_key` says."""
-    stock: Stock = here.need("stock") if here.scope.usual["stock"] is None else here("stock")
-    return stock
-
-
-class FrontKind(Enum):
-    """What closes an opening."""
-
-    DRAWER = "drawer"
-    DOOR = "door"
-    PAIR = "pair of doors"
-    NONE = "none"
-
-
-FRONT_KIND: Final = choice(
-    {"drawer": FrontKind.DRAWER, "door": FrontKind.DOOR, "pair": FrontKind.PAIR, "none": FrontKind.NONE}
-)
-
-
-class FrontFit(Enum):
-    """How fronts sit: inside their openings, or over what is round them."""
-
-    INSET = "inset"
-    OVERLAY = "overlay"
-
-
-class Sawn(Enum):
-    """How a board was sawn: which of the two coefficients its width moves by."""
-
-    FLAT = "flat"
-    QUARTER = "quarter"
-
-
-def _read_percent(value: object) -> Fraction:
-    content = plain_number(value)
-    if content is None or content > _MOST_MOISTURE:
-        what = f"{as_written(value)} is not a moisture content from 0 to {_MOST_MOISTURE} per cent"
-        raise Fault(what, "write it like 8 or 8.5, without a sign")
-    return content
-
-
-_PERCENT_SHAPE: Final[Schema] = {
-    "oneOf": [{"type": "number", "minimum": 0, "maximum": _MOST_MOISTURE}, {"type": "string", **NUMBER_TEXT}]
-}
-_PERCENT: Final = Kind(_read_percent, Fraction(8), "…", "a moisture content in per cent", _PERCENT_SHAPE, "moisture")
-_SPECIES: Final = replace(NAME, sort="a wood by its name in the table of movements")
-
-
-@table(
-    "Solid wood, with moisture contents in per cent.",
-    form='{ species = "…", cut = "flat" or "quarter", made_at = …, driest = …, dampest = … }',
-)
-class SolidWood:
-    """Solid-wood fronts: the ``species`` of the Wood Handbook's table, and moisture contents in per cent.
-
-    ``made_at`` is the content when the front is cut to size; ``driest`` and ``dampest`` are the range of a year.
-    ``least_reveal`` is what an inset front keeps across its grain at the dampest (mm); None keeps the whole reveal.
-    """
-
-    species: str = key(_SPECIES, "the wood, by its name in the Wood Handbook's table of movements", "cherry, black")
-    cut: Sawn = key(word_of(Sawn), "how the boards were sawn", "flat")
-    made_at: Fraction = key(_PERCENT, "the moisture content when the front is cut to size", 8)
-    driest: Fraction = key(_PERCENT, "the least of a year", 6)
-    dampest: Fraction = key(_PERCENT, "the most of a year", 11)
-    least_reveal: Fraction | None = key(
-        distance,
-        "what an inset front keeps across its grain when it is dampest",
-        "1/32",
-        default=None,
-        otherwise="the whole reveal",
-    )
-
-    def check(self, here: Here) -> None:
-        if not self.driest <= self.made_at <= self.dampest:
-            figures = ", ".join(f"{key} {as_written(here.table[key])}" for key in ("driest", "made_at", "dampest"))
-            raise Fault(f"the moisture contents do not rise: {figures}", "let made_at lie between driest and dampest")
-
-
-def _read_reveal(here: Here) -> Fraction:
-    """The reveal as given, or that of the grade."""
-    if len(here.given("reveal", "grade")) > 1:
-        here.table.fault("reveal stands beside grade", "give one of them")
-    by_grade: Fraction = here("grade")
-    reveal: Fraction | None = here("reveal")
-    return by_grade if reveal is None else reveal
-
-
-def _read_overlay(here: Here) -> Fraction:
-    kind = here.table["kind"] if here.given("kind") else None
-    overlay: Fraction = here.need("overlay") if kind == FrontFit.OVERLAY.value else Fraction(0)
-    if here.given("overlay") and kind == FrontFit.INSET.value:
-        here.table.fault("overlay is given to inset fronts", 'leave it out, or write kind = "overlay"')
-    return overlay
-
-
-@table(
-    "What closes the openings.",
-    form='{ kind = "inset", reveal = … } or { kind = "overlay", overlay = … }',
-    shape={
-        "not": {"required": ["reveal", "grade"]},
-        "if": {"properties": {"kind": {"const": "overlay"}}},
-        "then": {"required": ["overlay"]},
-        "else": {"properties": {"overlay": False}},
-    },
-)
-class FrontRule:
-    """Fronts. Inset: ``reveal`` all round and between a pair. Overlay: ``overlay`` beyond the opening at each edge,
-    and ``reveal`` between neighbours.
-    """
-
-    fit: FrontFit = key(
-        word_of(FrontFit), "whether fronts sit inside their openings, or over what is round them", "inset", name="kind"
-    )
-    stock: Stock = keys(read_stock, stock=stock_key("the stock of the fronts", "the frame's, or the carcass's"))
-    reveal: Fraction = keys(
-        _read_reveal,
-        reveal=Key(
-            distance,
-            "the gap round an inset front and between a pair, or between overlay fronts",
-            "1/16",
-            None,
-            otherwise="as the grade says",
-        ),
-        grade=Key(
-            choice(GAP_GRADES),
-            "a grade of architectural woodwork for the gap: premium 1/32 in, custom 1/16 in, economy 3/32 in",
-            "premium",
-            GAP_GRADES["custom"],
-            otherwise="custom",
-        ),
-    )
-    overlay: Fraction = keys(
-        _read_overlay,
-        default=Fraction(0),
-        overlay=Key(
-            distance,
-            "how far a front lies over each edge of its opening",
-            "1/2",
-            Fraction(0),
-            otherwise="needed for overlay fronts, and for no others",
-            asked=True,
-        ),
-    )
-    kind: FrontKind = key(
-        FRONT_KIND, "what closes an opening that says nothing else", "door", name="front", default=FrontKind.DRAWER
-    )
-    wood: SolidWood | None = key(
-        inner(SolidWood),
-        "solid fronts, made to a size that still opens in the damp season",
-        {"species": "cherry, black", "cut": "flat", "made_at": 8, "driest": 6, "dampest": 11},
-        default=None,
-        otherwise="fronts that do not move",
-    )
-
-    def check(self, here: Here) -> None:
-        least = self.wood.least_reveal if self.wood else None
-        if least is None:
-            return
-        if self.fit is FrontFit.OVERLAY:
-            raise Fault("least_reveal is given to overlay fronts", "leave it out", "wood, least_reveal")
-        if least > self.reveal:
-            figures = Figures.usual(here.scope.units)
-            what = f"{figures(least)} is more than the reveal of {figures(self.reveal)}"
-            raise Fault(what, f"make it {figures.at_most(self.reveal)} or less", "wood, least_reveal")
-
-
-@table("Drawer boxes, by the clear space round each.", form='{ stock = "…", side = …, top = …, back = … }')
-class DrawerRule:
-    """Drawer boxes: ``stock`` of their sides, and the clear space that each leaves in its opening."""
-
-    stock: Stock = key(STOCK, "the stock of their sides", "box")
-    side: Fraction = key(distance, "the clear space at each side of a box, as its slide needs", "3/16", asked=True)
-    top: Fraction = key(distance, "the clear space above a box", "1/4", asked=True)
-    bottom: Fraction = key(distance, "the clear space below a box", "1/8", usual=lambda _: Fraction(0))
-    back: Fraction = key(distance, "the clear space behind a box", "1", asked=True)
 
 
 def _pitch(scope: Scope) -> Kind[Fraction]:

@@ -8,7 +8,8 @@ from fractions import Fraction
 from typing import Any, Final
 
 from storystick.errors import Fault
-from storystick.job.cabinets import Cabinet, GrooveBack, LaidOnBack, RabbetBack
+from storystick.job.cabinets import Cabinet
+from storystick.job.cases import GrooveBack, LaidOnBack, RabbetBack
 from storystick.job.openings import Stock
 from storystick.layout.cabinets.pieces import OUTER_ROLES, Axis, Case, Piece, Range, Role
 from storystick.layout.cabinets.works import Work, WorkKind, front_of, inside_of, on_board, width_of, work_along

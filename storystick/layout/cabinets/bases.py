@@ -8,7 +8,8 @@ from fractions import Fraction
 from typing import Any, Final
 
 from storystick.errors import Fault
-from storystick.job.cabinets import Cabinet, EndPlace, Plinth, Toe
+from storystick.job.cabinets import Cabinet
+from storystick.job.cases import EndPlace, Plinth, Toe
 from storystick.layout.cabinets.pieces import Axis, CabinetLayout, Case, Piece, Range, Role
 from storystick.layout.cabinets.works import Surface, Work, WorkKind
 from storystick.lengths import Figures

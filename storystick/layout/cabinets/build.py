@@ -9,7 +9,9 @@ from itertools import count, pairwise
 from typing import Final
 
 from storystick.errors import Fault
-from storystick.job.cabinets import Cabinet, EndRule, FrameRule, Through
+from storystick.job.cabinets import Cabinet, Through
+from storystick.job.cases import EndRule
+from storystick.job.fronts import FrameRule
 from storystick.job.joints import Joint
 from storystick.job.sticks import Hand
 from storystick.layout.cabinets.backs import back_of

@@ -5,7 +5,8 @@ from __future__ import annotations
 from fractions import Fraction
 
 from storystick.errors import Fault
-from storystick.job.cabinets import Cabinet, EndPlace, EndRule
+from storystick.job.cabinets import Cabinet
+from storystick.job.cases import EndPlace, EndRule
 from storystick.layout.cabinets.backs import back_of
 from storystick.layout.cabinets.bases import base_of
 from storystick.layout.cabinets.pieces import Case, Range

@@ -6,7 +6,8 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import Final
 
-from storystick.job.cabinets import Align, Cabinet, FrameRule
+from storystick.job.cabinets import Cabinet
+from storystick.job.fronts import Align, FrameRule
 from storystick.layout.cabinets.pieces import Case, Range
 
 _SHARE_BELOW: Final = {Align.BOTTOM: Fraction(0), Align.CENTRE: Fraction(1, 2), Align.TOP: Fraction(1)}

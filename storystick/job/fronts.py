@@ -1,0 +1,314 @@
+"""What is seen of a cabinet: its face frame, fronts and drawer boxes. Exact, in mm, without positions."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import replace
+from enum import Enum
+from fractions import Fraction
+from typing import Any, Final
+
+from storystick.errors import Fault, as_written
+from storystick.job.cases import PartRule, read_stock, stock_key
+from storystick.job.joints import Joint
+from storystick.job.keys import Here, Key, TableOf, inner, key, keys, one, plain_or, table, table_of
+from storystick.job.kinds import NAME, NUMBER_TEXT, Kind, Schema, Scope, choice, distance, plain_number, size, word_of
+from storystick.job.openings import ANY_STOCK, JOINT, STOCK, Stock
+from storystick.lengths import INCH_MM, Figures, Units, read_size
+
+GAP_GRADES: Final[Mapping[str, Fraction]] = {
+    "premium": INCH_MM / 32,
+    "custom": INCH_MM / 16,
+    "economy": INCH_MM * 3 / 32,
+}
+"""Reveals in mm by the gap grades of architectural woodwork (shared/gap_grades.toml)."""
+
+_MOST_MOISTURE: Final = 30
+
+
+class Align(Enum):
+    """Which edge of a rail agrees with the part behind it."""
+
+    TOP = "top"
+    CENTRE = "centre"
+    BOTTOM = "bottom"
+
+
+def _behind(word: str) -> Callable[[Scope], Kind[Fraction | None]]:
+    """A width; None where it is that of the ``word`` behind, said by the name of that part's stock."""
+
+    def kind(scope: Scope) -> Kind[Fraction | None]:
+        sort = f"a length, or the name of the stock of the {word}"
+        own = replace(size(scope), sort=sort, called="")
+        return own.made(lambda value: _read_width(value, scope, scope.usual[word], word), Fraction(1))
+
+    return kind
+
+
+def _read_width(value: object, scope: Scope, behind: PartRule, word: str) -> Fraction | None:
+    stocks = scope.named["stock"]
+    name = value.strip() if isinstance(value, str) else ""
+    if name not in stocks and not name[:1].isalpha():
+        return read_size(value, scope.units)
+    stock = stocks.find(name)
+    if _is_size(name, scope.units):
+        cure = "write the length with its unit, or leave the key out for a width like the part behind"
+        raise Fault(f"{as_written(name)} is a length as well as the name of a stock", cure)
+    if behind.stock not in (stock, ANY_STOCK):
+        what = f'{as_written(name)} is not the stock of the {word} behind, "{behind.stock.name}"'
+        raise Fault(what, f'try "{behind.stock.name}", or give a width')
+    return None
+
+
+def _is_size(text: str, units: Units) -> bool:
+    try:
+        read_size(text, units)
+    except Fault:
+        return False
+    return True
+
+
+@table("A face frame.", form='{ stock = "…", stile = …, top = …, bottom = … }')
+class FrameRule:
+    """A face frame. ``rail`` and ``mid_stile`` None are as wide as the part behind them is thick.
+
+    The frame stands ``proud_left`` and ``proud_right`` beyond the sides. ``joint`` lets the front edges of the case's
+    parts into the back of the frame; ``tenon`` is what each end of a rail or mid stile has beyond its shoulder.
+    """
+
+    stock: Stock = key(STOCK, "the stock of the frame", "frame")
+    stile: Fraction = key(size, "how wide the outer stiles are", "1 1/2")
+    top: Fraction = key(size, "how wide the top rail is", "2")
+    bottom: Fraction = key(size, "how wide the bottom rail is", "2")
+    rail: Fraction | None = key(
+        _behind("shelves"),
+        "how wide the rails between are",
+        "1 1/2",
+        default=None,
+        otherwise="as the shelf behind is thick",
+    )
+    mid_stile: Fraction | None = key(
+        _behind("dividers"),
+        "how wide the stiles between are",
+        "1 1/2",
+        default=None,
+        otherwise="as the divider behind is thick",
+    )
+    align: Align = key(
+        word_of(Align), "which edge of a rail agrees with the shelf behind it", "centre", default=Align.TOP
+    )
+    proud_left: Fraction = Fraction(0)
+    proud_right: Fraction = Fraction(0)
+    joint: Joint | None = key(
+        JOINT, "lets the front edges of the case into the back of the frame", "shelf", default=None, otherwise="butted"
+    )
+    tenon: Fraction = key(
+        distance, "what each end of a rail or of a stile between has beyond its shoulder", "1/2", default=Fraction(0)
+    )
+
+
+def _stands_out(side: str) -> Key:
+    return Key(distance, f"how far the frame stands beyond the {side} side", "1/4", Fraction(0))
+
+
+_PROUD: Final = TableOf(
+    lambda left, right: (left, right),
+    "How far the frame stands beyond each side.",
+    {side: one(side, _stands_out(side)) for side in ("left", "right")},
+)
+_FLUSH: Final = (Fraction(0), Fraction(0))
+
+
+def _build_frame(proud: tuple[Fraction, Fraction], **fields: Any) -> FrameRule:
+    return FrameRule(proud_left=proud[0], proud_right=proud[1], **fields)
+
+
+FRAME: Final = replace(
+    table_of(FrameRule),
+    build=_build_frame,
+    filled={
+        "proud": one(
+            "proud",
+            Key(
+                plain_or(distance, lambda both: (both, both), inner(_PROUD)),
+                "how far the frame stands beyond the sides, for scribing",
+                {"left": "1/4"},
+                _FLUSH,
+                otherwise="flush",
+            ),
+        ),
+        **table_of(FrameRule).filled,
+    },
+)
+
+
+class FrontKind(Enum):
+    """What closes an opening."""
+
+    DRAWER = "drawer"
+    DOOR = "door"
+    PAIR = "pair of doors"
+    NONE = "none"
+
+
+FRONT_KIND: Final = choice(
+    {"drawer": FrontKind.DRAWER, "door": FrontKind.DOOR, "pair": FrontKind.PAIR, "none": FrontKind.NONE}
+)
+
+
+class FrontFit(Enum):
+    """How fronts sit: inside their openings, or over what is round them."""
+
+    INSET = "inset"
+    OVERLAY = "overlay"
+
+
+class Sawn(Enum):
+    """How a board was sawn: which of the two coefficients its width moves by."""
+
+    FLAT = "flat"
+    QUARTER = "quarter"
+
+
+def _read_percent(value: object) -> Fraction:
+    content = plain_number(value)
+    if content is None or content > _MOST_MOISTURE:
+        what = f"{as_written(value)} is not a moisture content from 0 to {_MOST_MOISTURE} per cent"
+        raise Fault(what, "write it like 8 or 8.5, without a sign")
+    return content
+
+
+_PERCENT_SHAPE: Final[Schema] = {
+    "oneOf": [{"type": "number", "minimum": 0, "maximum": _MOST_MOISTURE}, {"type": "string", **NUMBER_TEXT}]
+}
+_PERCENT: Final = Kind(_read_percent, Fraction(8), "…", "a moisture content in per cent", _PERCENT_SHAPE, "moisture")
+_SPECIES: Final = replace(NAME, sort="a wood by its name in the table of movements")
+
+
+@table(
+    "Solid wood, with moisture contents in per cent.",
+    form='{ species = "…", cut = "flat" or "quarter", made_at = …, driest = …, dampest = … }',
+)
+class SolidWood:
+    """Solid-wood fronts: the ``species`` of the Wood Handbook's table, and moisture contents in per cent.
+
+    ``made_at`` is the content when the front is cut to size; ``driest`` and ``dampest`` are the range of a year.
+    ``least_reveal`` is what an inset front keeps across its grain at the dampest (mm); None keeps the whole reveal.
+    """
+
+    species: str = key(_SPECIES, "the wood, by its name in the Wood Handbook's table of movements", "cherry, black")
+    cut: Sawn = key(word_of(Sawn), "how the boards were sawn", "flat")
+    made_at: Fraction = key(_PERCENT, "the moisture content when the front is cut to size", 8)
+    driest: Fraction = key(_PERCENT, "the least of a year", 6)
+    dampest: Fraction = key(_PERCENT, "the most of a year", 11)
+    least_reveal: Fraction | None = key(
+        distance,
+        "what an inset front keeps across its grain when it is dampest",
+        "1/32",
+        default=None,
+        otherwise="the whole reveal",
+    )
+
+    def check(self, here: Here) -> None:
+        if not self.driest <= self.made_at <= self.dampest:
+            figures = ", ".join(f"{key} {as_written(here.table[key])}" for key in ("driest", "made_at", "dampest"))
+            raise Fault(f"the moisture contents do not rise: {figures}", "let made_at lie between driest and dampest")
+
+
+def _read_reveal(here: Here) -> Fraction:
+    """The reveal as given, or that of the grade."""
+    if len(here.given("reveal", "grade")) > 1:
+        here.table.fault("reveal stands beside grade", "give one of them")
+    by_grade: Fraction = here("grade")
+    reveal: Fraction | None = here("reveal")
+    return by_grade if reveal is None else reveal
+
+
+def _read_overlay(here: Here) -> Fraction:
+    kind = here.table["kind"] if here.given("kind") else None
+    overlay: Fraction = here.need("overlay") if kind == FrontFit.OVERLAY.value else Fraction(0)
+    if here.given("overlay") and kind == FrontFit.INSET.value:
+        here.table.fault("overlay is given to inset fronts", 'leave it out, or write kind = "overlay"')
+    return overlay
+
+
+@table(
+    "What closes the openings.",
+    form='{ kind = "inset", reveal = … } or { kind = "overlay", overlay = … }',
+    shape={
+        "not": {"required": ["reveal", "grade"]},
+        "if": {"properties": {"kind": {"const": "overlay"}}},
+        "then": {"required": ["overlay"]},
+        "else": {"properties": {"overlay": False}},
+    },
+)
+class FrontRule:
+    """Fronts. Inset: ``reveal`` all round and between a pair. Overlay: ``overlay`` beyond the opening at each edge,
+    and ``reveal`` between neighbours.
+    """
+
+    fit: FrontFit = key(
+        word_of(FrontFit), "whether fronts sit inside their openings, or over what is round them", "inset", name="kind"
+    )
+    stock: Stock = keys(read_stock, stock=stock_key("the stock of the fronts", "the frame's, or the carcass's"))
+    reveal: Fraction = keys(
+        _read_reveal,
+        reveal=Key(
+            distance,
+            "the gap round an inset front and between a pair, or between overlay fronts",
+            "1/16",
+            None,
+            otherwise="as the grade says",
+        ),
+        grade=Key(
+            choice(GAP_GRADES),
+            "a grade of architectural woodwork for the gap: premium 1/32 in, custom 1/16 in, economy 3/32 in",
+            "premium",
+            GAP_GRADES["custom"],
+            otherwise="custom",
+        ),
+    )
+    overlay: Fraction = keys(
+        _read_overlay,
+        default=Fraction(0),
+        overlay=Key(
+            distance,
+            "how far a front lies over each edge of its opening",
+            "1/2",
+            Fraction(0),
+            otherwise="needed for overlay fronts, and for no others",
+            asked=True,
+        ),
+    )
+    kind: FrontKind = key(
+        FRONT_KIND, "what closes an opening that says nothing else", "door", name="front", default=FrontKind.DRAWER
+    )
+    wood: SolidWood | None = key(
+        inner(SolidWood),
+        "solid fronts, made to a size that still opens in the damp season",
+        {"species": "cherry, black", "cut": "flat", "made_at": 8, "driest": 6, "dampest": 11},
+        default=None,
+        otherwise="fronts that do not move",
+    )
+
+    def check(self, here: Here) -> None:
+        least = self.wood.least_reveal if self.wood else None
+        if least is None:
+            return
+        if self.fit is FrontFit.OVERLAY:
+            raise Fault("least_reveal is given to overlay fronts", "leave it out", "wood, least_reveal")
+        if least > self.reveal:
+            figures = Figures.usual(here.scope.units)
+            what = f"{figures(least)} is more than the reveal of {figures(self.reveal)}"
+            raise Fault(what, f"make it {figures.at_most(self.reveal)} or less", "wood, least_reveal")
+
+
+@table("Drawer boxes, by the clear space round each.", form='{ stock = "…", side = …, top = …, back = … }')
+class DrawerRule:
+    """Drawer boxes: ``stock`` of their sides, and the clear space that each leaves in its opening."""
+
+    stock: Stock = key(STOCK, "the stock of their sides", "box")
+    side: Fraction = key(distance, "the clear space at each side of a box, as its slide needs", "3/16", asked=True)
+    top: Fraction = key(distance, "the clear space above a box", "1/4", asked=True)
+    bottom: Fraction = key(distance, "the clear space below a box", "1/8", usual=lambda _: Fraction(0))
+    back: Fraction = key(distance, "the clear space behind a box", "1", asked=True)
