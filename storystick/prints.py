@@ -18,7 +18,7 @@ from storystick.proof.findings import Named, Proof, Region
 from storystick.proof.marks import Bounds
 from storystick.proof.opening import PrintedFile, open_print
 from storystick.sheets.print_record import STRIPS_FILE, Choices, PrintRecord
-from storystick.sheets.strips import PlacedTile, Sheet
+from storystick.sheets.strips import PlacedStripTile, StripSheet
 from storystick.writers import writer_for
 
 
@@ -101,10 +101,10 @@ def _regions(layout: Layout, choices: Choices) -> dict[int, list[Region]]:
     return {sheet.number - 1: [_region(placed, sheet) for placed in sheet.tiles] for sheet in plan.sheets}
 
 
-def _region(placed: PlacedTile, sheet: Sheet) -> Region:
+def _region(placed: PlacedStripTile, sheet: StripSheet) -> Region:
     """A tile as it is drawn, in mm of the page, by the rule that the listing of the pages states."""
     window, strip = placed.tile.window, placed.tile.strip
-    across, up = float(sheet.frame.correction.to_right), float(sheet.frame.correction.upward)
+    across, up = float(sheet.bare.correction.to_right), float(sheet.bare.correction.upward)
     left = (placed.left_mm - placed.tile.left_mm) * across
     bottom = placed.y_mm * up
     bounds = Bounds(left, bottom, left + placed.tile.width_mm * across, bottom + placed.tile.drawing.height_mm * up)
@@ -112,7 +112,7 @@ def _region(placed: PlacedTile, sheet: Sheet) -> Region:
     return Region(bounds, strip.layout.name, hand, window.number, window.of, tuple(_places(placed, across)))
 
 
-def _places(placed: PlacedTile, across: float) -> Iterator[Named]:
+def _places(placed: PlacedStripTile, across: float) -> Iterator[Named]:
     window, layout = placed.tile.window, placed.tile.strip.layout
     spans = (*layout.spans, *layout.grooves, *layout.beside)
     marked = [

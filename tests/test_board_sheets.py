@@ -103,18 +103,18 @@ class Scene:
 
 def placing(sheet: BoardSheet) -> Callable[[float, float], tuple[float, float]]:
     """From a place on the page to one on the board, by the stations at the tile's lower left corner."""
-    pane, correction = sheet.tile.pane, sheet.frame.correction
+    pane, correction = sheet.tiles[0].tile.pane, sheet.bare.correction
 
     def to_board(x: float, y: float) -> tuple[float, float]:
         across, up = x / float(correction.to_right), y / float(correction.upward)
-        return across - sheet.x_mm + float(pane.x.start), up - sheet.y_mm + float(pane.y.start)
+        return across - sheet.tiles[0].left_mm + float(pane.x.start), up - sheet.tiles[0].y_mm + float(pane.y.start)
 
     return to_board
 
 
 def lies_on(sheet: BoardSheet, box: Rect) -> bool:
     """Whether a box is the tile's own, and not of the sheet's check bars."""
-    x, y = sheet.tile.pane.x, sheet.tile.pane.y
+    x, y = sheet.tiles[0].tile.pane.x, sheet.tiles[0].tile.pane.y
     near = TOLERANCE_MM
     across = float(x.start) - near < box.left and box.right < float(x.end) + near
     return across and float(y.start) - near < box.bottom and box.top < float(y.end) + near
@@ -243,7 +243,7 @@ def test_cross_near_a_groove_ends_before_its_edge() -> None:
     (sheet,) = plan_boards(lay_out(job).boards, job).sheets
     upright = {
         line.x1: sorted((line.y1, line.y2))
-        for line in draw_board(sheet.tile.pane)
+        for line in draw_board(sheet.tiles[0].tile.pane)
         if isinstance(line, Line) and line.x1 == line.x2 in (50.0, 100.0)
     }
     # 0.3 mm before the edge, and where the centre is in the groove as far within the black of its edge.
@@ -269,16 +269,20 @@ def test_rendered_tiles_put_together_by_their_register_marks_agree_to_a_dot() ->
     with pdfium(pdf_of("free")) as document:
         for sheet, page in zip(plan.sheets, document, strict=True):
             dots = page.render(scale=600 / 72).to_numpy()[:, :, 0] < 128
-            pane = sheet.tile.pane
-            across, down = sheet.frame.width_mm / dots.shape[1], sheet.frame.height_mm / dots.shape[0]
+            pane = sheet.tiles[0].tile.pane
+            across, down = sheet.bare.width_mm / dots.shape[1], sheet.bare.height_mm / dots.shape[0]
 
             def column(x: Fraction, sheet: BoardSheet = sheet, size: float = across) -> int:
-                return round((sheet.x_mm + float(x - sheet.tile.pane.x.start)) / size)
+                return round((sheet.tiles[0].left_mm + float(x - sheet.tiles[0].tile.pane.x.start)) / size)
 
             def row(y: Fraction, sheet: BoardSheet = sheet, size: float = down) -> int:
-                return round((sheet.frame.height_mm - sheet.y_mm - float(y - sheet.tile.pane.y.start)) / size)
+                return round(
+                    (sheet.bare.height_mm - sheet.tiles[0].y_mm - float(y - sheet.tiles[0].tile.pane.y.start)) / size
+                )
 
-            marks = [place for place in sheet.tile.register if pane.x.start < place.x and pane.y.start < place.y]
+            marks = [
+                place for place in sheet.tiles[0].tile.register if pane.x.start < place.x and pane.y.start < place.y
+            ]
             for mark in marks:
                 # The cross's level arm, 2 mm to the left of its middle, and the edges of the shelf's groove.
                 aside = column(mark.x) - round(2 / across)
@@ -372,15 +376,15 @@ def words_of(shapes: Any) -> list[str]:
 def test_sheet_is_turned_where_that_needs_fewer() -> None:
     job = bookcase()[0]
 
-    def frame(width: int, height: int) -> tuple[int, bool]:
+    def tiles_and_level(width: int, height: int) -> tuple[int, bool]:
         text = f'units = "mm"\n[[template]]\nwidth = {width}\nheight = {height}\n'
         (board,) = plan_boards(lay_out(read_well(text)).boards, job).boards
-        return len(board.tiles), board.frame.page_width > board.frame.page_height
+        return len(board.tiles), board.bare.page_width > board.bare.page_height
 
-    assert frame(250, 150) == (1, True)
-    assert frame(150, 250) == (1, False)
-    assert frame(500, 150) == (2, True)
-    assert frame(150, 500) == (2, False)
+    assert tiles_and_level(250, 150) == (1, True)
+    assert tiles_and_level(150, 250) == (1, False)
+    assert tiles_and_level(500, 150) == (2, True)
+    assert tiles_and_level(150, 500) == (2, False)
 
 
 def test_roll_is_cut_as_long_as_the_board_needs_either_way() -> None:
@@ -388,9 +392,9 @@ def test_roll_is_cut_as_long_as_the_board_needs_either_way() -> None:
     lengths = []
     for board in (bookcase()[1], board_called("Bookcase top", load(BOOKCASE).cabinets)):
         (sheet,) = plan_boards([board], job).sheets
-        lengths.append((sheet.frame.page_width, sheet.frame.page_height))
-        assert sheet.y_mm + sheet.tile.pane.height < sheet.frame.height_mm
-        assert sheet.x_mm + sheet.tile.pane.width < sheet.frame.width_mm
+        lengths.append((sheet.bare.page_width, sheet.bare.page_height))
+        assert sheet.tiles[0].y_mm + sheet.tiles[0].tile.pane.height < sheet.bare.height_mm
+        assert sheet.tiles[0].left_mm + sheet.tiles[0].tile.pane.width < sheet.bare.width_mm
     assert lengths[0][0] == lengths[1][1] == 610
     assert 2000 < lengths[0][1] < 2070
     assert 880 < lengths[1][0] < 950
@@ -401,7 +405,7 @@ def test_long_board_on_a_roll_is_not_longer_than_a_sheet_may_be() -> None:
     job = replace(bookcase()[0], paper=roll_paper(Fraction(610), "610 mm roll"))
     plan = plan_boards(lay_out(read_well(text)).boards, job)
     assert len(plan.sheets) == 2
-    assert all(max(sheet.frame.page_width, sheet.frame.page_height) <= 5080 for sheet in plan.sheets)
+    assert all(max(sheet.bare.page_width, sheet.bare.page_height) <= 5080 for sheet in plan.sheets)
 
 
 def test_paper_that_is_too_small_is_a_fault() -> None:
@@ -420,8 +424,8 @@ def test_words_are_large_enough_apart_and_clear_of_every_edge(name: str) -> None
         assert not colliding(boxes)
         assert all(box.left > 0 and box.right < page.width_mm for box in boxes)
         assert min(shape.size_pt for shape in page.shapes if isinstance(shape, Text)) >= 8 * 0.997
-        black = [shape for shape in draw_board(sheet.tile.pane) if isinstance(shape, Box) and shape.grey == 0]
-        for words in text_boxes(sheet.tile.words.shapes):
+        black = [shape for shape in draw_board(sheet.tiles[0].tile.pane) if isinstance(shape, Box) and shape.grey == 0]
+        for words in text_boxes(sheet.tiles[0].tile.words.shapes):
             for box in black:
                 inside = (
                     box.x <= words.left
@@ -436,8 +440,8 @@ def test_words_are_large_enough_apart_and_clear_of_every_edge(name: str) -> None
 @each_plan
 def test_no_level_or_upright_stroke_runs_over_a_cut(name: str) -> None:
     for sheet in plan_of(name).sheets:
-        shapes = list(sheet.tile.draw(plan_of(name).job))
-        cuts = [shape for shape in draw_board(sheet.tile.pane) if isinstance(shape, Box) and shape.grey == 0]
+        shapes = list(sheet.tiles[0].tile.draw())
+        cuts = [shape for shape in draw_board(sheet.tiles[0].tile.pane) if isinstance(shape, Box) and shape.grey == 0]
         lines = [
             shape for shape in shapes if isinstance(shape, Line) and (shape.x1 == shape.x2) != (shape.y1 == shape.y2)
         ]
@@ -460,7 +464,7 @@ def test_no_level_or_upright_stroke_runs_over_a_cut(name: str) -> None:
                     and cut.y + 0.3 < grown[2]
                     and grown[3] < cut.y + cut.height - 0.3
                 )
-                assert inside or not (across > 1e-9 and up > 1e-9), (sheet.tile.pane.name, line, cut)
+                assert inside or not (across > 1e-9 and up > 1e-9), (sheet.tiles[0].tile.pane.name, line, cut)
 
 
 @each_plan
@@ -468,7 +472,7 @@ def test_every_tile_says_what_it_is_and_where_it_ends(name: str) -> None:
     plan = plan_of(name)
     (board,) = plan.boards
     for number, (sheet, page) in enumerate(zip(plan.sheets, board_pages(plan), strict=True), start=1):
-        pane = sheet.tile.pane
+        pane = sheet.tiles[0].tile.pane
         words = words_of(page.shapes)
         assert f"tile {pane.name} of {board.columns} × {board.rows} · {plan.job.digest}" in words
         for station, size in ((board.board.x_station, pane.x), (board.board.y_station, pane.y)):
@@ -624,7 +628,7 @@ def test_words_of_a_board_keep_off_what_is_cut_along() -> None:
     job, board = free()
     for cut_board in plan_boards([board], job).boards:
         for tile in cut_board.tiles:
-            pane, shapes = tile.pane, list(tile.draw(job))
+            pane, shapes = tile.pane, list(tile.draw())
             outer = pane.width + 7.0 * pane.has_right_tab, pane.height + 7.0 * pane.has_upper_tab
             for box in text_boxes(shapes):
                 assert min(box.left, box.bottom, outer[0] - box.right, outer[1] - box.top) >= 2.0 - 1e-6

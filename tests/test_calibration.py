@@ -30,8 +30,8 @@ from storystick.job.papers import PAPERS, Margins, read_sides, roll_paper
 from storystick.job.shop import Printer, read_shop
 from storystick.job.sources import Source
 from storystick.lengths import INCH_MM, Units, write_exact
+from storystick.sheets.bare_sheet import BareSheet, Correction
 from storystick.sheets.calibration import CalibrationSheet, calibration_document, calibration_sheet
-from storystick.sheets.frame import Correction, SheetFrame
 
 INCH: Final = float(INCH_MM)
 READERS: Final = [pdf_by_pypdf, pdf_by_pdfium]
@@ -161,7 +161,7 @@ def test_everything_on_the_sheet_can_be_read(options: str) -> None:
     (page,) = calibration_document(sheet).pages
     boxes = text_boxes(page.shapes)
     assert colliding(boxes) == []
-    margin = float(sheet.frame.margins.left)
+    margin = float(sheet.bare.margins.left)
     for box in boxes:
         assert margin - 1e-6 <= box.left
         assert margin - 1e-6 <= box.bottom
@@ -585,8 +585,8 @@ def test_after_calibrating_a_print_comes_out_full_size_within_what_could_be_read
 def drawn(printer: Printer) -> tuple[Fraction, Fraction]:
     """How large a square of 200 mm is in the file of a sheet for the printer."""
     correction = Correction(printer.along, printer.across, printer.name)
-    frame = SheetFrame(Fraction(297), Fraction(210), Margins(*[Fraction(10)] * 4), correction)
-    (box,) = frame.page([Box(10.0, 5.0, 200.0, 200.0)], "sheet").shapes
+    bare = BareSheet(Fraction(297), Fraction(210), Margins(*[Fraction(10)] * 4), correction)
+    (box,) = bare.page([Box(10.0, 5.0, 200.0, 200.0)], "sheet").shapes
     assert isinstance(box, Box)
     return Fraction(box.width), Fraction(box.height)
 

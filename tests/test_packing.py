@@ -13,7 +13,7 @@ import pytest
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
-from storystick.sheets.packing import GAP_MM, Block, Placed, fit, pack
+from storystick.sheets.packing import GAP_MM, Oblong, Placed, fit, pack
 
 # About what A4 leaves: room for five of the lowest strips, and for three of those with many rows of labels.
 WIDTH: Final = 269.0
@@ -27,17 +27,17 @@ widths: Final = st.floats(40.0, WIDTH)
 
 
 @st.composite
-def strips(draw: st.DrawFn) -> list[Block[int]]:
+def strips(draw: st.DrawFn) -> list[Oblong[int]]:
     """Tiles of strips: of each strip all but the last about as long as the paper allows, and its hands alike."""
     sizes: list[tuple[float, float]] = []
     for _ in range(draw(st.integers(1, 4))):
         height = draw(heights)
         tiles = [*draw(st.lists(st.floats(WIDTH - 40, WIDTH), max_size=4)), draw(widths)]
         sizes += [(tile, height) for tile in tiles] * draw(st.integers(1, 2))
-    return [Block(number, *size) for number, size in enumerate(sizes)]
+    return [Oblong(number, *size) for number, size in enumerate(sizes)]
 
 
-def fewest_sheets(blocks: list[Block[int]]) -> int:
+def fewest_sheets(blocks: list[Oblong[int]]) -> int:
     """What no packing can do with less, whatever its cuts.
 
     Every block is taken with the gap beside and above it, on a sheet one gap larger that counts 1 each way. A way of
@@ -68,21 +68,21 @@ def _whole_where_alone(least: float, length: float) -> float:
     return 0.0 if length < least else 1.0 if length + least > 1 + TOUCH_MM else length
 
 
-def packed(blocks: list[Block[int]]) -> list[list[tuple[Block[int], Placed[int]]]]:
+def packed(blocks: list[Oblong[int]]) -> list[list[tuple[Oblong[int], Placed[int]]]]:
     """Every placed block beside its size, sheet by sheet."""
     return [[(blocks[place.item], place) for place in sheet] for sheet in pack(blocks, WIDTH, HEIGHT)]
 
 
 @in_many_cases
 @given(strips())
-def test_every_block_is_placed_once(blocks: list[Block[int]]) -> None:
+def test_every_block_is_placed_once(blocks: list[Oblong[int]]) -> None:
     placed = Counter(place.item for sheet in pack(blocks, WIDTH, HEIGHT) for place in sheet)
     assert placed == Counter(block.item for block in blocks)
 
 
 @in_many_cases
 @given(strips())
-def test_every_block_lies_inside_its_sheet(blocks: list[Block[int]]) -> None:
+def test_every_block_lies_inside_its_sheet(blocks: list[Oblong[int]]) -> None:
     for sheet in packed(blocks):
         for block, place in sheet:
             assert place.x >= 0
@@ -93,7 +93,7 @@ def test_every_block_lies_inside_its_sheet(blocks: list[Block[int]]) -> None:
 
 @in_many_cases
 @given(strips())
-def test_blocks_keep_a_gap_between_them(blocks: list[Block[int]]) -> None:
+def test_blocks_keep_a_gap_between_them(blocks: list[Oblong[int]]) -> None:
     gap = GAP_MM - TOUCH_MM
     for sheet in packed(blocks):
         for (one, at), (other, there) in combinations(sheet, 2):
@@ -104,7 +104,7 @@ def test_blocks_keep_a_gap_between_them(blocks: list[Block[int]]) -> None:
 
 @in_many_cases
 @given(strips())
-def test_straight_cuts_across_the_sheet_free_every_lane(blocks: list[Block[int]]) -> None:
+def test_straight_cuts_across_the_sheet_free_every_lane(blocks: list[Oblong[int]]) -> None:
     """Lanes are what no level cut divides; the blocks of a lane stand side by side, freed by upright cuts."""
     for sheet in packed(blocks):
         for lane in _lanes(sheet):
@@ -112,8 +112,8 @@ def test_straight_cuts_across_the_sheet_free_every_lane(blocks: list[Block[int]]
             assert all(at.x + block.width + GAP_MM <= after.x + TOUCH_MM for (block, at), (_, after) in pairwise(row))
 
 
-def _lanes(sheet: list[tuple[Block[int], Placed[int]]]) -> list[list[tuple[Block[int], Placed[int]]]]:
-    lanes: list[list[tuple[Block[int], Placed[int]]]] = []
+def _lanes(sheet: list[tuple[Oblong[int], Placed[int]]]) -> list[list[tuple[Oblong[int], Placed[int]]]]:
+    lanes: list[list[tuple[Oblong[int], Placed[int]]]] = []
     floor_of_lane = 0.0
     for block, place in sorted(sheet, key=lambda pair: -(pair[1].y + pair[0].height)):
         if lanes and place.y + block.height > floor_of_lane:
@@ -127,8 +127,8 @@ def _lanes(sheet: list[tuple[Block[int], Placed[int]]]) -> list[list[tuple[Block
 
 @in_many_cases
 @given(strips())
-@example([Block(number, 50.0, 29.9 + number / 2) for number in range(20)])
-def test_sheets_are_within_one_of_the_least(blocks: list[Block[int]]) -> None:
+@example([Oblong(number, 50.0, 29.9 + number / 2) for number in range(20)])
+def test_sheets_are_within_one_of_the_least(blocks: list[Oblong[int]]) -> None:
     assert len(pack(blocks, WIDTH, HEIGHT)) <= fewest_sheets(blocks) + 1
 
 
@@ -148,18 +148,18 @@ def test_sheets_are_within_one_of_the_least(blocks: list[Block[int]]) -> None:
     ],
 )
 def test_plain_cases_come_out_as_worked_out_by_hand(sizes: list[tuple[float, float]], sheets: list[list[int]]) -> None:
-    blocks = [Block(number, *size) for number, size in enumerate(sizes)]
+    blocks = [Oblong(number, *size) for number, size in enumerate(sizes)]
     assert [sorted(place.item for place in sheet) for sheet in pack(blocks, WIDTH, HEIGHT)] == sheets
 
 
 def test_tiles_that_fill_their_lanes_keep_their_order() -> None:
-    blocks = [Block(number, 250.0 + number % 3, 40.0) for number in range(9)]
+    blocks = [Oblong(number, 250.0 + number % 3, 40.0) for number in range(9)]
     assert [place.item for sheet in pack(blocks, WIDTH, HEIGHT) for place in sheet] == list(range(9))
 
 
 @in_many_cases
 @given(strips())
-def test_each_block_is_in_the_first_lane_that_has_room_for_it(blocks: list[Block[int]]) -> None:
+def test_each_block_is_in_the_first_lane_that_has_room_for_it(blocks: list[Oblong[int]]) -> None:
     """As by looking through all lanes, one after another, from the first."""
     lanes: list[tuple[list[int], float]] = []
     for block in sorted(blocks, key=lambda block: (-block.height, -block.width, block.item)):
@@ -174,13 +174,13 @@ def test_each_block_is_in_the_first_lane_that_has_room_for_it(blocks: list[Block
     assert sorted(found.values()) == sorted(content for content, _ in lanes)
 
 
-def used_width(blocks: list[Block[int]], sheet: list[Placed[int]]) -> float:
+def used_width(blocks: list[Oblong[int]], sheet: list[Placed[int]]) -> float:
     return max(place.x + blocks[place.item].width for place in sheet)
 
 
 def test_off_a_roll_a_sheet_is_no_longer_than_its_tiles_need_it() -> None:
     """Four tiles of 40 with their gaps are 166 high: one above another they take 100 of the paper, not 202."""
-    blocks = [Block(number, 100.0, 40.0) for number in range(4)]
+    blocks = [Oblong(number, 100.0, 40.0) for number in range(4)]
     (whole,), (cut,) = fit(blocks, WIDTH, HEIGHT, any_width=False), fit(blocks, WIDTH, HEIGHT, any_width=True)
     assert used_width(blocks, whole) == 202.0
     assert used_width(blocks, cut) == 100.0
@@ -189,7 +189,7 @@ def test_off_a_roll_a_sheet_is_no_longer_than_its_tiles_need_it() -> None:
 
 @in_many_cases
 @given(strips())
-def test_off_a_roll_no_more_sheets_are_taken_for_being_shorter(blocks: list[Block[int]]) -> None:
+def test_off_a_roll_no_more_sheets_are_taken_for_being_shorter(blocks: list[Oblong[int]]) -> None:
     cut = fit(blocks, WIDTH, HEIGHT, any_width=True)
     assert len(cut) == len(pack(blocks, WIDTH, HEIGHT))
     assert sorted(place.item for sheet in cut for place in sheet) == [block.item for block in blocks]

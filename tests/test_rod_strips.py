@@ -155,7 +155,7 @@ def test_bead_chest_s_bands_lie_where_its_own_openings_put_them(read: Reader, tm
         low, high = float(placed.tile.window.start), float(placed.tile.window.end)
         served = [d for d in diagonals if (d < 24 * INCH) == (closed == 14 * INCH)]
         here = Wanted(closed, INCH / 64, tuple(d for d in served if low < float(d - closed) < high)).bands
-        expected[sheet.number] += [[placed.x_mm + edge - low for edge in band] for band in here]
+        expected[sheet.number] += [[placed.left_mm + edge - low for edge in band] for band in here]
     for number, wanted in expected.items():
         found = [[box.left, box.right] for box in bands(read(data, number - 1))]
         assert sorted(found) == approximately(sorted(wanted))

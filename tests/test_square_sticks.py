@@ -28,9 +28,9 @@ from storystick.drawing.square_stick import draw_square_stick, faces_of
 from storystick.job.job import Job
 from storystick.job.sticks import Hand, SquareStick
 from storystick.laying_out import lay_out, load
-from storystick.sheets.frame import correction_of
-from storystick.sheets.packing import SettledTile
+from storystick.sheets.bare_sheet import correction_of
 from storystick.sheets.square_sticks import PlacedSquareTile, SquareSheets, plan_square_sticks
+from storystick.sheets.tiles import PlacedTile
 
 INCH_MM: Final = Fraction(254, 10)
 TOLERANCE_MM: Final = 0.001
@@ -311,7 +311,7 @@ def whole(given_job: Given, folder: Path) -> Seen:
     name = "-".join(square.name.lower().split())
     ink = svg_by_xml((folder / "out" / f"square-stick-{name}.svg").read_bytes())
     tile = plan.sticks[0].tiles[0].__class__(drawing, window)
-    return Seen(SettledTile(tile, AROUND_MM, AROUND_MM), ink, float(given_job.side), len(given_job.faces))
+    return Seen(PlacedTile(tile, AROUND_MM, AROUND_MM), ink, float(given_job.side), len(given_job.faces))
 
 
 def assert_faces(tiles: list[Seen], given_job: Given) -> None:
@@ -621,7 +621,7 @@ def test_a_roll_holds_a_square_stick_on_one_sheet_as_long_as_it_needs(tmp_path: 
     (tmp_path / "job.toml").write_text(text, encoding="utf-8")
     (sheet,) = plan_of(tmp_path).sheets
     assert len(sheet.tiles) == 1
-    assert 36 < sheet.frame.page_width / INCH_MM < 40
+    assert 36 < sheet.bare.page_width / INCH_MM < 40
 
 
 def test_schema_knows_square_sticks() -> None:

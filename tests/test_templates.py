@@ -123,7 +123,7 @@ def test_printed_ink_is_as_wide_as_the_bar(name: str, reader: Callable[[bytes, i
     data = as_pdf(plan)
     inks = [reader(data, page) for page in range(len(plan.sheets))]
     for page, tile in placed(plan):
-        length, width = ink_at(inks[page], tile.x_mm, tile.y_mm)
+        length, width = ink_at(inks[page], tile.left_mm, tile.y_mm)
         window = tile.tile.piece.window
         assert width == pytest.approx(height(tile.tile.drawing), abs=TOLERANCE_MM)
         assert length == pytest.approx(window.width, abs=TOLERANCE_MM)
@@ -135,8 +135,8 @@ def test_rendered_ink_is_as_wide_as_the_bar_to_a_dot(name: str) -> None:
     with pdfium(as_pdf(plan)) as document:
         pages = [page.render(scale=600 / 72).to_numpy()[:, :, 0] < 128 for page in document]
     for page, tile in placed(plan):
-        frame, width = plan.sheets[page].frame, height(tile.tile.drawing)
-        low, high = dark_stretch(pages[page], tile, frame.width_mm, frame.height_mm)
+        bare, width = plan.sheets[page].bare, height(tile.tile.drawing)
+        low, high = dark_stretch(pages[page], tile, bare.width_mm, bare.height_mm)
         assert high - low == pytest.approx(width, abs=DOT_MM + TOLERANCE_MM)
         assert (low, high) == pytest.approx((tile.y_mm, tile.y_mm + width), abs=DOT_MM + TOLERANCE_MM)
 
@@ -147,7 +147,7 @@ def dark_stretch(dots: Any, tile: PlacedTemplate, page_width: float, page_height
     down, across = page_height / len(dots), page_width / len(dots[0])
     top, bottom = page_height - tile.y_mm - height(tile.tile.drawing), page_height - tile.y_mm
     first = round((top - NEAR_MM) / down)
-    column = dots[first : round((bottom + NEAR_MM) / down), round((tile.x_mm + BEFORE_WORDS_MM) / across)]
+    column = dots[first : round((bottom + NEAR_MM) / down), round((tile.left_mm + BEFORE_WORDS_MM) / across)]
     dark = np.flatnonzero(column) + first
     return page_height - (dark[-1] + 1) * down, page_height - dark[0] * down
 

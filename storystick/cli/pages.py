@@ -22,7 +22,7 @@ from storystick.job.papers import Paper
 from storystick.sheets.print_record import STRIPS_FILE
 
 if TYPE_CHECKING:
-    from storystick.sheets.strips import PlacedTile, Sheet, StripSheets
+    from storystick.sheets.strips import PlacedStripTile, StripSheet, StripSheets
 
 
 @click.command()
@@ -69,25 +69,25 @@ class _Pages(Listing):
             yield {"sheet": sheet.number, **_page_record(sheet), **_tile_record(placed, sheet)}
 
 
-def _sheet_record(sheet: Sheet) -> dict[str, object]:
+def _sheet_record(sheet: StripSheet) -> dict[str, object]:
     return {
         "number": sheet.number,
         **_page_record(sheet),
-        "width_mm": float(sheet.frame.page_width),
-        "height_mm": float(sheet.frame.page_height),
+        "width_mm": float(sheet.bare.page_width),
+        "height_mm": float(sheet.bare.page_height),
         "tiles": [_tile_record(placed, sheet) for placed in sheet.tiles],
     }
 
 
-def _page_record(sheet: Sheet) -> dict[str, object]:
+def _page_record(sheet: StripSheet) -> dict[str, object]:
     return {"file": STRIPS_FILE, "page": sheet.number}
 
 
-def _tile_record(placed: PlacedTile, sheet: Sheet) -> dict[str, object]:
+def _tile_record(placed: PlacedStripTile, sheet: StripSheet) -> dict[str, object]:
     """Where the tile lies on the page, as drawn; its stations, its height above the marking edge and its wrap below
     that are as they come out on the paper."""
     window, strip = placed.tile.window, placed.tile.strip
-    scale_x, scale_y = float(sheet.frame.correction.to_right), float(sheet.frame.correction.upward)
+    scale_x, scale_y = float(sheet.bare.correction.to_right), float(sheet.bare.correction.upward)
     return {
         "stick": strip.layout.name,
         "hand": strip.hand.value if strip.hand else None,
@@ -95,7 +95,7 @@ def _tile_record(placed: PlacedTile, sheet: Sheet) -> dict[str, object]:
         "of": window.of,
         "start_mm": float(window.start),
         "end_mm": float(window.end),
-        "x_mm": placed.x_mm * scale_x,
+        "x_mm": (placed.left_mm + window.x(window.start)) * scale_x,
         "y_mm": placed.y_mm * scale_y,
         "height_mm": placed.tile.drawing.height_mm,
         "wrap_mm": placed.tile.wrap_mm,

@@ -13,8 +13,8 @@ from storystick.drawing.shapes import Box, Text, moved
 from storystick.errors import as_written
 from storystick.proof.findings import PageProof, Region, Row
 from storystick.proof.marks import TOLERANCE_MM, Bounds, Letters, Mark, Match, PageContent, Word, pair_letters
+from storystick.sheets.bare_sheet import CHECK_WORD
 from storystick.sheets.document import Page
-from storystick.sheets.frame import CHECK_WORD
 from storystick.wording import counted
 
 _SLACK_MM: Final = 1.5

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from fractions import Fraction
 from math import ceil
@@ -12,16 +12,23 @@ from storystick.drawing.bar import Template, TemplateDrawing, TemplatePiece, bar
 from storystick.drawing.lettering import check_letters
 from storystick.drawing.shapes import Line, Shape, moved
 from storystick.drawing.window import TAB_MM, Window
-from storystick.errors import Fault, FaultCollector
+from storystick.errors import FaultCollector
 from storystick.job.job import Job
-from storystick.lengths import write_figure
+from storystick.sheets.bare_sheet import BareSheet, level_sheet
 from storystick.sheets.document import Page, whole_page
-from storystick.sheets.frame import SheetFrame, level_frame
-from storystick.sheets.packing import ROUNDING_MM, Block, FilledSheet, SettledTile, place_tiles
-from storystick.sheets.pages.flow import Block as FlowBlock
-from storystick.sheets.pages.flow import paginate, paragraph
+from storystick.sheets.pages.flow import Block, paginate, paragraph
 from storystick.sheets.seams import CUT_MM, OUTSIDE_MM, draw_joints
-from storystick.sheets.strips import SEAM_GRID, SHORTEST_TILE_MM
+from storystick.sheets.tiles import (
+    SEAM_GRID,
+    SHORTEST_TILE_MM,
+    PlacedTile,
+    Sheet,
+    at_least,
+    check_room,
+    paper_too_small,
+    place_tiles,
+    sheet_pages,
+)
 from storystick.tooling.bars import Shim
 from storystick.tooling.setups import Bar
 
@@ -37,6 +44,7 @@ TEMPLATE_CAUTIONS: Final = (
 _AROUND_MM: Final = 2.0
 """The cutting line keeps so far from what is drawn, so that the edges of the ink stay in sight beside it."""
 
+_LESS: Final = ", check bars and cautions"
 _BEFORE_INK_MM: Final = 0.4
 _INDENT_MM: Final = 4.0
 _CAUTION_MM: Final = 200.0
@@ -55,6 +63,14 @@ class TemplateTile:
     @property
     def window(self) -> Window:
         return self.piece.window
+
+    @property
+    def name(self) -> str:
+        return self.drawing.template.title
+
+    @property
+    def begins(self) -> bool:
+        return self.window.number == 1
 
     @property
     def bottom_mm(self) -> float:
@@ -77,6 +93,10 @@ class TemplateTile:
     def width_mm(self) -> float:
         return self.left_mm + self.window.width + (TAB_MM if self.window.has_tab else _AROUND_MM)
 
+    @property
+    def height_mm(self) -> float:
+        return self.top_mm - self.bottom_mm
+
     def draw(self) -> Iterator[Shape]:
         """Its shapes, cutting lines and joints; the ink's left at x = 0 and its lower edge at y = 0."""
         window = self.window
@@ -98,8 +118,8 @@ class TemplateTile:
             yield Line(right, self.bottom_mm, right, self.top_mm, CUT_MM)
 
 
-PlacedTemplate: TypeAlias = SettledTile[TemplateTile]
-TemplateSheet: TypeAlias = FilledSheet[TemplateTile]
+PlacedTemplate: TypeAlias = PlacedTile[TemplateTile]
+TemplateSheet: TypeAlias = Sheet[TemplateTile]
 
 
 @dataclass(frozen=True, slots=True)
@@ -117,21 +137,23 @@ def plan_templates(bars: Iterable[Bar], shims: Iterable[Shim], job: Job) -> Temp
     Raises:
         StorystickError: the paper is too small for one of them, or the font lacks a sign of a name.
     """
-    frame = level_frame(job)
-    wanted: list[Wanted] = [*dict.fromkeys(bars), *_each_once(shims)]
-    templates = [template_of(one, job) for one in wanted]
+    bare = level_sheet(job)
+    wanted: tuple[Wanted, ...] = (*dict.fromkeys(bars), *_each_once(shims))
+    templates = [template_of(bar_or_shim, job) for bar_or_shim in wanted]
     _check_words(templates)
-    drawings = tuple(draw_template(template, job, _seams(template.length, frame, job)) for template in templates)
+    drawings = tuple(draw_template(template, job, _seams(template.length, bare, job)) for template in templates)
     tiles = [TemplateTile(drawing, piece) for drawing in drawings for piece in drawing.pieces]
-    blocks = [Block(tile, tile.width_mm, tile.top_mm - tile.bottom_mm) for tile in tiles]
-    height = frame.free_height - _cautions_height(frame)
-    _check_room(blocks, height, job)
-    return TemplateSheets(job, drawings, place_tiles(blocks, frame, height, job))
+    cautions = _cautions_height(bare)
+    for tile in tiles:
+        wanted_by = f"that the template of {tile.name} is high"
+        check_room(tile.height_mm, bare.free_height - cautions, job, wanted_by, less=_LESS)
+    return TemplateSheets(job, drawings, place_tiles(tiles, bare, job, above_mm=cautions))
 
 
 def template_pages(plan: TemplateSheets) -> tuple[Page, ...]:
-    """The sheets as pages, with an outline entry for all of them and one where each template begins."""
-    return tuple(_page(sheet, plan) for sheet in plan.sheets)
+    """The sheets as pages, each with the cautions."""
+    what = "bars and shims"
+    return sheet_pages(plan.sheets, plan.job, "bars", what, title="Bars and shims", beside=_cautions)
 
 
 def template_page(wanted: Wanted, job: Job) -> Page:
@@ -163,65 +185,31 @@ def _check_words(templates: Iterable[Template]) -> None:
     collector.raise_any()
 
 
-def _seams(length: Fraction, frame: SheetFrame, job: Job) -> tuple[Fraction, ...]:
+def _seams(length: Fraction, bare: BareSheet, job: Job) -> tuple[Fraction, ...]:
     """Where a template is cut, at whole stations: the last piece is short, so that two of them share a lane."""
-    room = Fraction(frame.free_width) - 2 * Fraction(_AROUND_MM)
+    room = Fraction(bare.free_width) - 2 * Fraction(_AROUND_MM)
     if length <= room:
         return ()
     grid = SEAM_GRID[job.units]
     reach = room - Fraction(TAB_MM) - grid
     if reach < SHORTEST_TILE_MM:
-        raise _too_small(job, f"{_shown(max(reach, Fraction(0)), job)} for the length of a template's tile")
+        left = at_least(max(reach, Fraction(0)), job)
+        raise paper_too_small(job, f"{left} for the length of a template's tile", less=_LESS)
     others = ceil((length - SHORTEST_TILE_MM) / reach)
-    each = (length - SHORTEST_TILE_MM) / others
-    return tuple(each * number // grid * grid for number in range(1, others + 1))
+    apart = (length - SHORTEST_TILE_MM) / others
+    return tuple(apart * number // grid * grid for number in range(1, others + 1))
 
 
-def _check_room(blocks: Sequence[Block[TemplateTile]], height: float, job: Job) -> None:
-    for block in blocks:
-        if block.height > height + ROUNDING_MM:
-            title = block.item.drawing.template.title
-            raise _too_small(
-                job, f"less than the {_shown(Fraction(block.height), job)} that the template of {title} is high"
-            )
-
-
-def _shown(length: Fraction, job: Job) -> str:
-    return write_figure(ceil(length / job.round_to) * job.round_to, job.units)
-
-
-def _too_small(job: Job, leaves: str) -> Fault:
-    return Fault(
-        f"paper {job.paper.name} less its margins, check bars and cautions leaves {leaves}",
-        "choose a larger paper or smaller margins",
-        where="paper",
-    )
-
-
-def _page(sheet: TemplateSheet, plan: TemplateSheets) -> Page:
-    shapes = (shape for placed in sheet.tiles for shape in moved(placed.tile.draw(), placed.left_mm, placed.y_mm))
-    what = f"bars and shims, sheet {sheet.number} of {len(plan.sheets)}"
-    begun = (placed.tile for placed in sheet.tiles if placed.tile.window.number == 1)
-    return sheet.frame.page(
-        (*shapes, *_cautions(sheet.frame), *sheet.frame.furniture(plan.job, what)),
-        label=f"bars {sheet.number}",
-        bookmarks=(
-            *(["Bars and shims"] if sheet.number == 1 else []),
-            *(tile.drawing.template.title for tile in begun),
-        ),
-    )
-
-
-def _caution_blocks(frame: SheetFrame) -> list[FlowBlock]:
-    width = min(frame.free_width, _CAUTION_MM)
+def _caution_blocks(bare: BareSheet) -> list[Block]:
+    width = min(bare.free_width, _CAUTION_MM)
     return [block for caution in TEMPLATE_CAUTIONS for block in paragraph(caution, width, _INDENT_MM, "!")]
 
 
-def _cautions_height(frame: SheetFrame) -> float:
-    return sum(block.height_mm for block in _caution_blocks(frame)) + 1.0
+def _cautions_height(bare: BareSheet) -> float:
+    return sum(block.height_mm for block in _caution_blocks(bare)) + 1.0
 
 
-def _cautions(frame: SheetFrame) -> tuple[Shape, ...]:
+def _cautions(bare: BareSheet) -> tuple[Shape, ...]:
     """The cautions along the upper edge of the free area."""
-    (shapes,) = paginate(_caution_blocks(frame), frame.height_mm)
-    return moved(shapes, frame.left, frame.free_bottom + frame.free_height)
+    (shapes,) = paginate(_caution_blocks(bare), bare.height_mm)
+    return moved(shapes, bare.left, bare.free_bottom + bare.free_height)

@@ -28,25 +28,41 @@ _FROM_END: Final = range(6, 31)
 class BoardTile:
     """A pane with its words and the register marks that are printed on it too."""
 
+    job: Job
     pane: Pane
     words: BoardWords
     register: tuple[Place, ...]
 
     @property
+    def name(self) -> str:
+        return self.pane.board.name
+
+    @property
+    def begins(self) -> bool:
+        return self.pane.column == self.pane.row == 1
+
+    @property
+    def left_mm(self) -> float:
+        return float(AROUND_MM)
+
+    @property
+    def below_mm(self) -> float:
+        return float(AROUND_MM)
+
+    @property
     def width_mm(self) -> float:
-        """What it takes on a sheet, with the room around it."""
         return float(AROUND_MM) + self.pane.width + (TAB_MM if self.pane.has_right_tab else float(AROUND_MM))
 
     @property
     def height_mm(self) -> float:
         return float(AROUND_MM) + self.pane.height + (TAB_MM if self.pane.has_upper_tab else float(AROUND_MM))
 
-    def draw(self, job: Job) -> Iterator[Shape]:
+    def draw(self) -> Iterator[Shape]:
         """Its shapes, 0, 0 at the pane's lower left."""
         yield from draw_board(self.pane)
         yield from self.words.shapes
         yield from _cutting_lines(self.pane)
-        yield from _tabs(self.pane, job)
+        yield from _tabs(self.pane, self.job)
         for place in self.register:
             yield from _register_mark(place, self.pane)
 

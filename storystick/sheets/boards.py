@@ -6,24 +6,29 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from itertools import pairwise
-from math import ceil
-from typing import Final
+from typing import Final, TypeAlias
 
 from storystick.drawing.board import Pane, draw_board, whole_pane
 from storystick.drawing.board_words import place_board_words
 from storystick.drawing.lettering import check_letters
-from storystick.drawing.shapes import moved
 from storystick.drawing.window import TAB_MM
 from storystick.errors import Fault, FaultCollector
 from storystick.job.job import Job
 from storystick.layout.board import BoardLayout
 from storystick.layout.cabinets.pieces import Range
-from storystick.lengths import write_figure
+from storystick.sheets.bare_sheet import BareSheet, correction_of, cut_off, level_sheet
 from storystick.sheets.board_tiles import AROUND_MM, BoardTile, on_pane, register_places
 from storystick.sheets.document import Page, whole_page
-from storystick.sheets.frame import SheetFrame, correction_of, cut_off, level_frame
 from storystick.sheets.seams import Reach, Seam, Stretch, cut
-from storystick.sheets.strips import SEAM_GRID, SHORTEST_TILE_MM
+from storystick.sheets.tiles import (
+    SEAM_GRID,
+    SHORTEST_TILE_MM,
+    PlacedTile,
+    Sheet,
+    at_least,
+    paper_too_small,
+    sheet_pages,
+)
 from storystick.wording import counted
 
 MOST_TILES: Final = 500
@@ -35,7 +40,7 @@ class CutBoard:
     """A board with its seams from the left and from below, and its tiles, row by row from the lower left."""
 
     board: BoardLayout
-    frame: SheetFrame
+    bare: BareSheet
     seams_x: tuple[Seam, ...]
     seams_y: tuple[Seam, ...]
     tiles: tuple[BoardTile, ...]
@@ -55,18 +60,8 @@ class CutBoard:
         return tuple(dict.fromkeys(words for tile in self.tiles for words in tile.words.left_out if words not in said))
 
 
-@dataclass(frozen=True, slots=True)
-class BoardSheet:
-    """A printed sheet with one tile, whose lower left corner lies at ``x_mm``, ``y_mm`` on the paper.
-
-    ``number`` counts from 1 and is its page in the file.
-    """
-
-    number: int
-    frame: SheetFrame
-    tile: BoardTile
-    x_mm: float
-    y_mm: float
+BoardSheet: TypeAlias = Sheet[BoardTile]
+"""One with a single tile."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,7 +84,7 @@ class BoardSheets:
 
     def sheets_of(self, board: CutBoard) -> tuple[BoardSheet, ...]:
         """Those of one board, in the order of gluing."""
-        return tuple(sheet for sheet in self.sheets if sheet.tile in board.tiles)
+        return tuple(sheet for sheet in self.sheets if sheet.tiles[0].tile in board.tiles)
 
 
 def plan_boards(boards: Iterable[BoardLayout], job: Job) -> BoardSheets:
@@ -111,8 +106,18 @@ def plan_boards(boards: Iterable[BoardLayout], job: Job) -> BoardSheets:
 
 
 def board_pages(plan: BoardSheets) -> tuple[Page, ...]:
-    """The sheets as pages, with an outline entry for all of them and one where each board begins."""
-    return tuple(_page(sheet, plan) for sheet in plan.sheets)
+    """The sheets as pages."""
+    return sheet_pages(
+        plan.sheets, plan.job, "templates", "board templates", title="Board templates", more=_words_of_tile
+    )
+
+
+def _words_of_tile(sheet: BoardSheet) -> str:
+    """Which tile it is, and whether it has words for all that is on it."""
+    (placed,) = sheet.tiles
+    pane, left_out = placed.tile.pane, len(placed.tile.words.left_out)
+    lacking = f" · left out for want of room: {counted(left_out, 'name')}" if left_out else ""
+    return f": {pane.board.name}, tile {pane.name}{lacking}"
 
 
 def board_page(board: BoardLayout, job: Job) -> Page:
@@ -130,39 +135,40 @@ def _names(board: BoardLayout) -> Iterator[str]:
     yield from (hole.row for hole in board.holes)
 
 
-def _turned_frame(job: Job) -> SheetFrame:
+def _turned_sheet(job: Job) -> BareSheet:
     """A sheet of the job's paper with its long side going up."""
     paper = job.paper
-    return SheetFrame(paper.short_side, paper.long_side, job.margins, correction_of(job).turned)
+    return BareSheet(paper.short_side, paper.long_side, job.margins, correction_of(job).turned)
 
 
 def _cut_board(board: BoardLayout, job: Job) -> CutBoard:
     """On the sheet that needs fewer tiles, then fewer seams near marks, then off a roll less paper; else level."""
-    found, counts = [], []
-    for frame in (level_frame(job), _turned_frame(job)):
-        width, height = frame.free_length, Fraction(frame.free_height)
+    ways, counts = [], []
+    for bare in (level_sheet(job), _turned_sheet(job)):
+        width, height = bare.free_length, Fraction(bare.free_height)
         if min(width, height) - AROUND_MM - Fraction(TAB_MM) >= SHORTEST_TILE_MM:
             seams_x = cut(board.marks_x, _reach(width), SEAM_GRID[job.units], _parts(board, 0))
             seams_y = cut(board.marks_y, _reach(height), SEAM_GRID[job.units], _parts(board, 1))
             counts.append((len(seams_x) + 1) * (len(seams_y) + 1))
             if counts[-1] <= MOST_TILES:
-                found.append(_cut_at(board, frame, seams_x, seams_y, job))
+                ways.append(_cut_at(board, bare, seams_x, seams_y, job))
     if not counts:
-        raise _too_small(job)
-    if not found:
+        least = at_least(SHORTEST_TILE_MM + AROUND_MM + Fraction(TAB_MM), job)
+        raise paper_too_small(job, f"less than {least} for a tile of a board", where="")
+    if not ways:
         raise _too_many(min(counts), job)
-    return min(found, key=lambda one: _cost(one, job))
+    return min(ways, key=lambda board: _cost(board, job))
 
 
 def _cut_at(
-    board: BoardLayout, frame: SheetFrame, seams_x: tuple[Seam, ...], seams_y: tuple[Seam, ...], job: Job
+    board: BoardLayout, bare: BareSheet, seams_x: tuple[Seam, ...], seams_y: tuple[Seam, ...], job: Job
 ) -> CutBoard:
     register = register_places([seam.at for seam in seams_x], [seam.at for seam in seams_y], board)
     tiles = (
-        BoardTile(pane, place_board_words(pane, job), on_pane(register, pane))
+        BoardTile(job, pane, place_board_words(pane, job), on_pane(register, pane))
         for pane in _panes(board, seams_x, seams_y)
     )
-    return CutBoard(board, frame, seams_x, seams_y, tuple(tiles))
+    return CutBoard(board, bare, seams_x, seams_y, tuple(tiles))
 
 
 def _panes(board: BoardLayout, seams_x: Sequence[Seam], seams_y: Sequence[Seam]) -> Iterator[Pane]:
@@ -191,28 +197,19 @@ def _parts(board: BoardLayout, axis: int) -> list[Stretch]:
 
 def _cost(board: CutBoard, job: Job) -> tuple[int, int, Fraction]:
     near = sum(not seam.keeps_clear for seam in (*board.seams_x, *board.seams_y))
-    used = (_on_sheet(board.frame, tile, job) for tile in board.tiles) if job.paper.roll else ()
-    return len(board.tiles), near, sum((frame.page_width * frame.page_height for frame in used), Fraction(0))
+    used = (_on_sheet(board.bare, tile, job) for tile in board.tiles) if job.paper.roll else ()
+    return len(board.tiles), near, sum((bare.page_width * bare.page_height for bare in used), Fraction(0))
 
 
-def _on_sheet(frame: SheetFrame, tile: BoardTile, job: Job) -> SheetFrame:
+def _on_sheet(bare: BareSheet, tile: BoardTile, job: Job) -> BareSheet:
     """The sheet of a tile: off a roll as long as the tile needs."""
     if not job.paper.roll:
-        return frame
-    if frame.page_width >= frame.page_height:
-        return cut_off(frame, tile.width_mm, job.units)
-    lying = SheetFrame(frame.page_height, frame.page_width, frame.margins, frame.correction.turned)
-    needed = tile.height_mm + float(frame.above_and_below - lying.beside)
-    return replace(frame, page_height=cut_off(lying, needed, job.units).page_width)
-
-
-def _too_small(job: Job) -> Fault:
-    least = SHORTEST_TILE_MM + AROUND_MM + Fraction(TAB_MM)
-    shown = write_figure(ceil(least / job.round_to) * job.round_to, job.units)
-    return Fault(
-        f"paper {job.paper.name} less its margins and check bars leaves less than {shown} for a tile of a board",
-        "choose a larger paper or smaller margins",
-    )
+        return bare
+    if bare.page_width >= bare.page_height:
+        return cut_off(bare, tile.width_mm, job.units)
+    lying = BareSheet(bare.page_height, bare.page_width, bare.margins, bare.correction.turned)
+    needed = tile.height_mm + float(bare.above_and_below - lying.beside)
+    return replace(bare, page_height=cut_off(lying, needed, job.units).page_width)
 
 
 def _too_many(tiles: int, job: Job) -> Fault:
@@ -223,21 +220,6 @@ def _too_many(tiles: int, job: Job) -> Fault:
 
 
 def _sheet(number: int, board: CutBoard, tile: BoardTile, job: Job) -> BoardSheet:
-    frame = _on_sheet(board.frame, tile, job)
-    return BoardSheet(number, frame, tile, frame.left + float(AROUND_MM), frame.free_bottom + float(AROUND_MM))
-
-
-def _page(sheet: BoardSheet, plan: BoardSheets) -> Page:
-    pane, frame = sheet.tile.pane, sheet.frame
-    what = f"board templates, sheet {sheet.number} of {len(plan.sheets)}: {pane.board.name}, tile {pane.name}"
-    left_out = sheet.tile.words.left_out
-    what += f" · left out for want of room: {counted(len(left_out), 'name')}" if left_out else ""
-    begins = pane.column == pane.row == 1
-    return frame.page(
-        (*moved(sheet.tile.draw(plan.job), sheet.x_mm, sheet.y_mm), *frame.furniture(plan.job, what)),
-        label=f"templates {sheet.number}",
-        bookmarks=(
-            *(["Board templates"] if sheet.number == 1 else []),
-            *([pane.board.name] if begins else []),
-        ),
-    )
+    bare = _on_sheet(board.bare, tile, job)
+    placed = PlacedTile(tile, bare.left + tile.left_mm, bare.free_bottom + tile.below_mm)
+    return Sheet(number, bare, (placed,))

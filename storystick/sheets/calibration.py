@@ -15,8 +15,8 @@ from storystick.errors import Fault
 from storystick.job.papers import DEFAULT_MARGIN, PAPERS, Margins, Paper
 from storystick.job.shop import RULE_READ_TO
 from storystick.lengths import INCH_MM, Figures, Units, nearest_root, write_exact, write_figure
+from storystick.sheets.bare_sheet import BareSheet
 from storystick.sheets.document import Document, Page
-from storystick.sheets.frame import SheetFrame
 from storystick.sheets.pages.flow import TITLE_PT, Block, heading, paginate, paragraph
 from storystick.sheets.pages.trust import EXAMPLES, upward
 
@@ -117,7 +117,7 @@ class CalibrationSheet:
 
     paper: Paper
     units: Units
-    frame: SheetFrame
+    bare: BareSheet
     along: Fraction
     across: Fraction
 
@@ -149,9 +149,9 @@ def calibration_sheet(paper: Paper, units: Units) -> CalibrationSheet:
     """
     margin = DEFAULT_MARGIN[units]
     length = ROLL_SHEET[units] if paper.roll else paper.long_side
-    frame = SheetFrame(length, paper.short_side, Margins(margin, margin, margin, margin))
-    height = Fraction(frame.free_height)
-    sheet = CalibrationSheet(paper, units, frame, _longest(frame.free_length, units), _longest(height, units))
+    bare = BareSheet(length, paper.short_side, Margins(margin, margin, margin, margin))
+    height = Fraction(bare.free_height)
+    sheet = CalibrationSheet(paper, units, bare, _longest(bare.free_length, units), _longest(height, units))
     if _square_room(sheet) < _SQUARES[units][-1]:
         raise Fault(
             f"{sheet.figure(paper.short_side)} of paper is too narrow for the test sheet",
@@ -167,11 +167,11 @@ def calibration_document(sheet: CalibrationSheet, printer: str = "") -> Document
 
 
 def _page(sheet: CalibrationSheet, printer: str, title: str) -> Page:
-    frame = sheet.frame
+    bare = sheet.bare
     how = ("not corrected", "print at 100 %, no fit to page", "measure the two long rules, not the check bars")
-    furniture = frame.marked(" · ".join((title, sheet.paper.name, *how)), sheet.units)
+    furniture = bare.marked(" · ".join((title, sheet.paper.name, *how)), sheet.units)
     shapes = (*_rules(sheet), *_content(sheet, printer), *furniture)
-    return frame.page(shapes, label="test sheet", bookmarks=(title,))
+    return bare.page(shapes, label="test sheet", bookmarks=(title,))
 
 
 def _longest(room: Fraction, units: Units) -> Fraction:
@@ -182,7 +182,7 @@ def _longest(room: Fraction, units: Units) -> Fraction:
 
 def _rules(sheet: CalibrationSheet) -> Iterator[Shape]:
     """Both rules, which cross near the lower left corner, each with its name and what is measured."""
-    left, bottom = sheet.frame.left + _INK_MM, sheet.frame.free_bottom + _INK_MM
+    left, bottom = sheet.bare.left + _INK_MM, sheet.bare.free_bottom + _INK_MM
     along = LongRule(left, bottom + _CROSSING_MM, sheet.along, sheet.units, crossed_at=_CROSSING_MM)
     across = LongRule(left + _CROSSING_MM, bottom, sheet.across, sheet.units, True, crossed_at=_CROSSING_MM)
     ways = ("the roll’s length", "the roll’s width") if sheet.paper.roll else ("the long side", "the short side")
@@ -195,9 +195,9 @@ def _rules(sheet: CalibrationSheet) -> Iterator[Shape]:
 
 def _content(sheet: CalibrationSheet, printer: str) -> Iterator[Shape]:
     """What stands above the one rule and beside the other: words, the square, room to write, the command."""
-    left, bottom = sheet.frame.left + _BAND_MM, sheet.frame.free_bottom + _BAND_MM
+    left, bottom = sheet.bare.left + _BAND_MM, sheet.bare.free_bottom + _BAND_MM
     top, side = bottom + _room_height(sheet), _square(sheet)
-    right = sheet.frame.left + sheet.frame.free_width
+    right = sheet.bare.left + sheet.bare.free_width
     width = min(right - left - float(side) - _GAP_MM, _WIDEST_WORDS_MM)
     square_left = left + width + _GAP_MM
     blocks = _words(sheet, width)
@@ -211,12 +211,12 @@ def _content(sheet: CalibrationSheet, printer: str) -> Iterator[Shape]:
 
 
 def _room_height(sheet: CalibrationSheet) -> float:
-    return sheet.frame.free_height - _BAND_MM
+    return sheet.bare.free_height - _BAND_MM
 
 
 def _square_room(sheet: CalibrationSheet) -> float:
     across = _room_height(sheet) - _COMMAND_MM - _BOX_MM * (len(_FIELDS) // 2) - 3.0
-    return min(across, (sheet.frame.free_width - _BAND_MM - _GAP_MM) / 2)
+    return min(across, (sheet.bare.free_width - _BAND_MM - _GAP_MM) / 2)
 
 
 def _square(sheet: CalibrationSheet) -> Fraction:

@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from dataclasses import dataclass
 from fractions import Fraction
-from math import ceil
 from typing import Final, TypeAlias
 
 from storystick.drawing.lettering import check_letters
-from storystick.drawing.shapes import Line, Shape, moved
+from storystick.drawing.shapes import Line, Shape
 from storystick.drawing.square_stick import SquareFaces, SquareStickDrawing, draw_square_stick, faces_of
 from storystick.drawing.strip_lanes import BESIDE_TOP, GROOVE_TOP
 from storystick.drawing.strip_wrap import TICK_MM
@@ -19,20 +18,25 @@ from storystick.job.job import Job
 from storystick.job.sticks import SIDES, SquareStick
 from storystick.layout.stations import Layout
 from storystick.lengths import write_figure
+from storystick.sheets.bare_sheet import level_sheet
 from storystick.sheets.document import Page, whole_page
-from storystick.sheets.frame import level_frame
-from storystick.sheets.packing import (
-    ROUNDING_MM,
-    Block,
-    FilledSheet,
-    SettledTile,
+from storystick.sheets.packing import ROUNDING_MM
+from storystick.sheets.seams import CUT_MM, OUTSIDE_MM, Reach, Seam, cut, draw_joints
+from storystick.sheets.tiles import (
+    BLEED_MM,
+    CROP_MM,
+    SEAM_GRID,
+    PlacedTile,
+    Sheet,
+    at_least,
+    check_room,
     left_of,
     place_tiles,
+    reach_on,
+    sheet_pages,
     tile_row,
     width_of,
 )
-from storystick.sheets.seams import CUT_MM, OUTSIDE_MM, Reach, Seam, cut, draw_joints
-from storystick.sheets.strips import BLEED_MM, CROP_MM, SEAM_GRID, paper_too_small, reach_on
 
 _BEFORE_FOLD_MM: Final = 0.4
 
@@ -49,6 +53,14 @@ class SquareTile:
         return self.drawing.faces.square
 
     @property
+    def name(self) -> str:
+        return self.square.name
+
+    @property
+    def begins(self) -> bool:
+        return self.window.number == 1
+
+    @property
     def left_mm(self) -> float:
         return left_of(self.window, TICK_MM)
 
@@ -60,6 +72,10 @@ class SquareTile:
     @property
     def width_mm(self) -> float:
         return width_of(self.window, TICK_MM, self.drawing.right_mm(self.window))
+
+    @property
+    def height_mm(self) -> float:
+        return self.drawing.height_mm
 
     def draw(self) -> Iterator[Shape]:
         """Its shapes, cutting lines and joints; x = 0 at the window's left, y = 0 at the first face's marking edge."""
@@ -90,8 +106,8 @@ class SquareTile:
         yield Line(x, drawing.folds_mm[-1], x, drawing.height_mm + CROP_MM, CUT_MM)
 
 
-PlacedSquareTile: TypeAlias = SettledTile[SquareTile]
-SquareSheet: TypeAlias = FilledSheet[SquareTile]
+PlacedSquareTile: TypeAlias = PlacedTile[SquareTile]
+SquareSheet: TypeAlias = Sheet[SquareTile]
 
 
 @dataclass(frozen=True, slots=True)
@@ -131,17 +147,19 @@ def plan_square_sticks(layout: Layout) -> SquareSheets:
     Raises:
         StorystickError: a face does not fit on its side, the paper is too small, or the font lacks a sign of a name.
     """
-    job, frame = layout.job, level_frame(layout.job)
-    sticks = _cut_all(layout, reach_on(frame, job, TICK_MM))
-    blocks = [Block(tile, tile.width_mm, tile.drawing.height_mm) for stick in sticks for tile in stick.tiles]
-    width, height = frame.free_width - 2 * BLEED_MM, frame.free_height - 2 * BLEED_MM
-    _check_room(width, height, blocks, job)
-    return SquareSheets(job, sticks, place_tiles(blocks, frame, frame.free_height, job, BLEED_MM))
+    job, bare = layout.job, level_sheet(layout.job)
+    sticks = _cut_all(layout, reach_on(bare, job, TICK_MM))
+    tiles = [tile for stick in sticks for tile in stick.tiles]
+    for tile in tiles:
+        place, width, height = tile.square.place, bare.free_width - 2 * BLEED_MM, bare.free_height - 2 * BLEED_MM
+        check_room(tile.height_mm, height, job, f"that {place} is high with its lap", ", or fewer faces")
+        check_room(tile.width_mm, width, job, f"that {place} is long with the words beside it")
+    return SquareSheets(job, sticks, place_tiles(tiles, bare, job, BLEED_MM))
 
 
 def square_stick_pages(plan: SquareSheets) -> tuple[Page, ...]:
-    """The sheets as pages, with an outline entry where each square stick begins."""
-    return tuple(_page(sheet, plan) for sheet in plan.sheets)
+    """The sheets as pages."""
+    return sheet_pages(plan.sheets, plan.job, "square sticks", title="Square sticks")
 
 
 def square_stick_page(square: SquareStick, layout: Layout) -> Page:
@@ -175,42 +193,13 @@ def _cut(faces: SquareFaces, reach: Reach, job: Job) -> CutSquareStick:
 def _check_height(drawing: SquareStickDrawing, job: Job) -> None:
     """Whether every face is high enough for its strip."""
     least = max(Fraction(face.height_mm) for face in drawing.drawings)
+    girth = at_least(least, job, SIDES)
     high_enough = drawing.side_mm + ROUNDING_MM
     collector = FaultCollector()
     for number, face in enumerate(drawing.drawings, 1):
         with collector.at(f"faces[{number}]"):
             if face.height_mm > high_enough:
                 name, side = as_written(face.strip.layout.name), write_figure(drawing.faces.square.side, job.units)
-                what = f"{name} is {_shown(Fraction(face.height_mm), job)} high, but a side of the stick is {side}"
-                raise Fault(
-                    what, f"make the side at least {_shown(least, job)}, a girth of {_shown(least, job, SIDES)}"
-                )
+                what = f"{name} is {at_least(face.height_mm, job)} high, but a side of the stick is {side}"
+                raise Fault(what, f"make the side at least {at_least(least, job)}, a girth of {girth}")
     collector.raise_any()
-
-
-def _shown(length: Fraction, job: Job, times: int = 1) -> str:
-    return write_figure(times * ceil((length - Fraction(ROUNDING_MM)) / job.round_to) * job.round_to, job.units)
-
-
-def _check_room(width: float, height: float, blocks: Sequence[Block[SquareTile]], job: Job) -> None:
-    for block in blocks:
-        for size, room, wanted, cure in (
-            (block.height, height, "is high with its lap", ", or fewer faces"),
-            (block.width, width, "is long with the words beside it", ""),
-        ):
-            if size > room + ROUNDING_MM:
-                what = f"less than the {_shown(Fraction(size), job)} that {block.item.square.place} {wanted}"
-                raise paper_too_small(job, what, cure)
-
-
-def _page(sheet: SquareSheet, plan: SquareSheets) -> Page:
-    shapes = (shape for placed in sheet.tiles for shape in moved(placed.tile.draw(), placed.left_mm, placed.y_mm))
-    what = f"square sticks, sheet {sheet.number} of {len(plan.sheets)}"
-    return sheet.frame.page(
-        (*shapes, *sheet.frame.furniture(plan.job, what)),
-        label=f"square sticks {sheet.number}",
-        bookmarks=(
-            *(["Square sticks"] if sheet.number == 1 else []),
-            *(placed.tile.square.name for placed in sheet.tiles if placed.tile.window.number == 1),
-        ),
-    )

@@ -111,7 +111,7 @@ def _columns(board: CutBoard) -> tuple[Column, ...]:
 
 
 def _row(sheet: BoardSheet, plan: BoardSheets) -> tuple[str, ...]:
-    pane, job = sheet.tile.pane, plan.job
+    pane, job = sheet.tiles[0].tile.pane, plan.job
     across = sorted(pane.board.x_station(end) for end in (pane.x.start, pane.x.end))
     up = sorted(pane.board.y_station(end) for end in (pane.y.start, pane.y.end))
     return (pane.name, str(sheet.number), *map(job.label, (*across, *up)))

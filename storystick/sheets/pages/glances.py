@@ -9,7 +9,7 @@ from storystick.drawing.lettering import shortened, text_width_mm
 from storystick.drawing.shapes import Anchor, Area, Box, Line, Shape, Text
 from storystick.job.job import Job
 from storystick.layout.stations import Span, SpanKind, StickLayout
-from storystick.sheets.strips import PlacedTile, Sheet
+from storystick.sheets.strips import PlacedStripTile, StripSheet
 
 BAND_MM: Final = 10.0
 STICK_HEIGHT_MM: Final = BAND_MM + 5.0
@@ -54,22 +54,22 @@ _WORDS_MM: Final = 2.9
 """A tile that is drawn less high, as on a long sheet off a roll, has no room for a line of words."""
 
 
-def draw_sheet_map(sheet: Sheet, of: int, width_mm: float) -> Iterator[Shape]:
+def draw_sheet_map(sheet: StripSheet, of: int, width_mm: float) -> Iterator[Shape]:
     """A sheet reduced to ``width_mm``, from y = 0 down, its number above the picture."""
-    scale = width_mm / sheet.frame.width_mm
+    scale = width_mm / sheet.bare.width_mm
     floor = -sheet_map_height(sheet, width_mm)
     yield Text(0.0, -3.4, f"sheet {sheet.number} of {of}", _TEXT_PT, bold=True)
-    yield from _frame(0.0, floor, width_mm, sheet.frame.height_mm * scale)
+    yield from _frame(0.0, floor, width_mm, sheet.bare.height_mm * scale)
     for placed in sheet.tiles:
         yield from _tile(placed, floor, scale)
 
 
-def sheet_map_height(sheet: Sheet, width_mm: float) -> float:
+def sheet_map_height(sheet: StripSheet, width_mm: float) -> float:
     """How high the map is with its title, in mm."""
-    return sheet.frame.height_mm * width_mm / sheet.frame.width_mm + _TITLE_MM
+    return sheet.bare.height_mm * width_mm / sheet.bare.width_mm + _TITLE_MM
 
 
-def _tile(placed: PlacedTile, floor: float, scale: float) -> Iterator[Shape]:
+def _tile(placed: PlacedStripTile, floor: float, scale: float) -> Iterator[Shape]:
     left, bottom = placed.left_mm * scale, floor + (placed.y_mm - placed.tile.wrap_mm) * scale
     width, height = placed.tile.window.width * scale, placed.tile.height_mm * scale
     yield from _frame(left, bottom, width, height)

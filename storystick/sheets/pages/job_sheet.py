@@ -10,13 +10,13 @@ from storystick.drawing.shapes import moved
 from storystick.job.job import Job
 from storystick.job.papers import DEFAULT_MARGIN, DEFAULT_PAPER, Margins
 from storystick.layout.stations import StickLayout, mark_rows
+from storystick.sheets.bare_sheet import BareSheet
 from storystick.sheets.document import Page
-from storystick.sheets.frame import SheetFrame
 from storystick.sheets.pages.flow import TITLE_PT, Block, Column, heading, paginate, paragraph, table
 from storystick.sheets.pages.glances import STICK_HEIGHT_MM, draw_sheet_map, draw_stick_overview, sheet_map_height
 from storystick.sheets.print_record import STRIPS_FILE
 from storystick.sheets.seams import CLEARANCE_WORDS
-from storystick.sheets.strips import Sheet, StripSheets
+from storystick.sheets.strips import StripSheet, StripSheets
 from storystick.wording import counted
 
 RUN_CAUTIONS: Final = (
@@ -149,19 +149,19 @@ def job_sheet_pages(
     """
     job = plan.job
     paper, margin = DEFAULT_PAPER[job.units], DEFAULT_MARGIN[job.units]
-    frame = SheetFrame(paper.short_side, paper.long_side, Margins(margin, margin, margin, margin))
-    width = frame.free_width
+    bare = BareSheet(paper.short_side, paper.long_side, Margins(margin, margin, margin, margin))
+    width = bare.free_width
     blocks = [
         *_first_blocks(plan, files, width),
         *(block for chapter in chapters for block in chapter(width)),
         *_strip_blocks(plan, STRIPS_FILE in files, width),
     ]
-    bodies = paginate(blocks, frame.free_height)
+    bodies = paginate(blocks, bare.free_height)
     return tuple(
-        frame.page(
+        bare.page(
             (
-                *moved(body, frame.left, frame.free_bottom + frame.free_height),
-                *frame.words_line(job, f"job sheet, page {number} of {len(bodies)}"),
+                *moved(body, bare.left, bare.free_bottom + bare.free_height),
+                *bare.words_line(job, f"job sheet, page {number} of {len(bodies)}"),
             ),
             label=f"job sheet {number}",
             bookmarks=("Job sheet",) if number == 1 else (),
@@ -247,7 +247,7 @@ def _tile_blocks(plan: StripSheets, width: float) -> Iterator[Block]:
         yield _map_row([sheet for _, sheet in group], len(plan.sheets))
 
 
-def _map_row(sheets: Sequence[Sheet], of: int) -> Block:
+def _map_row(sheets: Sequence[StripSheet], of: int) -> Block:
     picture_width = _MAP_MM - 5.0
     shapes = [
         shape

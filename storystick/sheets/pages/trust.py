@@ -168,7 +168,7 @@ def share_left(plan: StripSheets) -> Fraction:
 
 
 def _check_bar(plan: StripSheets) -> Fraction:
-    return min(sheet.frame.level_check(plan.job.units) for sheet in plan.sheets)
+    return min(sheet.bare.level_check(plan.job.units) for sheet in plan.sheets)
 
 
 def _rows(plan: StripSheets) -> list[_Row]:

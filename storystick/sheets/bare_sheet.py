@@ -61,7 +61,7 @@ def correction_of(job: Job) -> Correction:
 
 
 @dataclass(frozen=True, slots=True)
-class SheetFrame:
+class BareSheet:
     """A sheet, origin at its lower left corner, less its margins. All lengths are as they come out on the paper.
 
     The page in the file is ``page_width`` by ``page_height`` mm, as the paper is; on it everything is drawn
@@ -158,17 +158,17 @@ class SheetFrame:
         return f"for {self.correction.printer}: {level} level, {upright} upright"
 
 
-def level_frame(job: Job) -> SheetFrame:
+def level_sheet(job: Job) -> BareSheet:
     """A sheet of the job's paper with its long side level, as strips lie on it."""
-    return SheetFrame(job.paper.long_side, job.paper.short_side, job.margins, correction_of(job))
+    return BareSheet(job.paper.long_side, job.paper.short_side, job.margins, correction_of(job))
 
 
-def cut_off(frame: SheetFrame, used_mm: float, units: Units) -> SheetFrame:
+def cut_off(bare: BareSheet, used_mm: float, units: Units) -> BareSheet:
     """A sheet cut off a roll: as long as ``used_mm`` of its free width need, to the next whole inch or cm."""
-    needed = max(frame.beside + Fraction(used_mm), _SHORTEST_OFF_A_ROLL)
+    needed = max(bare.beside + Fraction(used_mm), _SHORTEST_OFF_A_ROLL)
     step = _STEP[units]
-    length = ceil(needed * max(frame.correction.to_right, Fraction(1)) / step) * step
-    return replace(frame, page_width=min(length, frame.page_width))
+    length = ceil(needed * max(bare.correction.to_right, Fraction(1)) / step) * step
+    return replace(bare, page_width=min(length, bare.page_width))
 
 
 def _within_both(page: Fraction, factor: Fraction) -> Fraction:

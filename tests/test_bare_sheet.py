@@ -22,8 +22,8 @@ from storystick.job.sources import Source
 from storystick.job.sticks import Datum, Holes, Stick
 from storystick.laying_out import lay_out
 from storystick.lengths import INCH_MM, Units
+from storystick.sheets.bare_sheet import BareSheet, Correction, cut_off
 from storystick.sheets.document import Page
-from storystick.sheets.frame import Correction, SheetFrame, cut_off
 from storystick.sheets.strips import plan_strips, strip_pages
 
 SMALL: Final = custom_paper(Fraction(150), Fraction(210), "150 x 210 mm")
@@ -35,7 +35,7 @@ def job(units: Units = Units.MM, title: str = "Job") -> Job:
 
 
 def furniture(job: Job, width: float, height: float) -> list[Shape]:
-    return list(SheetFrame(width, height, job.margins).furniture(job, "strips, sheet 1 of 1"))
+    return list(BareSheet(width, height, job.margins).furniture(job, "strips, sheet 1 of 1"))
 
 
 # Full inches and round mm, each the longest of its row that the sheet has room for.
@@ -78,25 +78,25 @@ def test_two_versions_of_a_job_say_different_digests() -> None:
 
 
 def test_furniture_keeps_inside_the_margins_and_out_of_the_free_area() -> None:
-    frame = SheetFrame(297.0, 210.0, job().margins)
-    for shape in frame.furniture(job(title="A title as long as anyone will ever write " * 4), "strips"):
+    bare = BareSheet(297.0, 210.0, job().margins)
+    for shape in bare.furniture(job(title="A title as long as anyone will ever write " * 4), "strips"):
         if isinstance(shape, Box):
             right, top = shape.x + shape.width, shape.y + shape.height
             assert shape.x >= 10
             assert shape.y >= 13
             assert right <= 297 - 11 + 1e-9
             assert top <= 210 - 12 + 1e-9
-            assert top <= frame.free_bottom or shape.x >= frame.left + frame.free_width
-    assert colliding(text_boxes(frame.furniture(job(title="W" * 80), "strips"))) == []
+            assert top <= bare.free_bottom or shape.x >= bare.left + bare.free_width
+    assert colliding(text_boxes(bare.furniture(job(title="W" * 80), "strips"))) == []
 
 
 @pytest.mark.parametrize("to_right", ["0.97", "0.985", "1", "1.03"])
 @pytest.mark.parametrize("upward", ["0.97", "1.03"])
 def test_corrected_sheet_keeps_within_the_margins_of_the_page_and_of_the_paper(to_right: str, upward: str) -> None:
     correction = Correction(Fraction(to_right), Fraction(upward), "office")
-    frame = SheetFrame(Fraction(420), Fraction(297), job().margins, correction)
-    on_paper = list(frame.furniture(job(), "strips"))
-    for shapes in (on_paper, frame.page(on_paper, "strips 1").shapes):
+    bare = BareSheet(Fraction(420), Fraction(297), job().margins, correction)
+    on_paper = list(bare.furniture(job(), "strips"))
+    for shapes in (on_paper, bare.page(on_paper, "strips 1").shapes):
         for box in (shape for shape in shapes if isinstance(shape, Box)):
             assert box.x + box.width <= 420 - 11 * min(correction.to_right, 1) + 1e-9
             assert box.y + box.height <= 297 - 12 * min(correction.upward, 1) + 1e-9
@@ -104,7 +104,7 @@ def test_corrected_sheet_keeps_within_the_margins_of_the_page_and_of_the_paper(t
 
 @pytest.mark.parametrize("to_right", ["0.97", "1", "1.03"])
 def test_sheet_cut_off_a_roll_holds_what_it_was_cut_for(to_right: str) -> None:
-    roll = SheetFrame(Fraction(5080), Fraction(610), job().margins, Correction(Fraction(to_right)))
+    roll = BareSheet(Fraction(5080), Fraction(610), job().margins, Correction(Fraction(to_right)))
     sheet = cut_off(roll, 4000.0, Units.MM)
     assert 4000 <= sheet.free_length < 4010
     assert sheet.page_width % 10 == 0
