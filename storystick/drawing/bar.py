@@ -13,7 +13,7 @@ from math import ceil
 from typing import Final
 
 from storystick.drawing.lettering import POINT_MM, shortened, text_width_mm, wrapped
-from storystick.drawing.shapes import FINE_MM, Area, Box, Line, Shape, Text
+from storystick.drawing.shapes import EDGE_MM, FINE_MM, Area, Box, Line, Shape, Text
 from storystick.drawing.window import Window, windows_between
 from storystick.job.job import Job
 from storystick.lengths import INCH_MM, Units
@@ -102,7 +102,6 @@ def _length(width: Fraction, units: Units) -> Fraction:
 
 
 _GREY: Final = 0.9
-_EDGE_MM: Final = 0.35
 _CROSS_ARM_MM: Final = 3.0
 _CROSS_MM: Final = 0.1
 _REGISTER_OUTSIDE_MM: Final = 4.4
@@ -155,10 +154,10 @@ def _strip(template: Template, window: Window) -> Iterator[Shape]:
     """
     width, height = window.width, float(template.width)
     yield Box(0.0, 0.0, width, height)
-    if height > 3 * _EDGE_MM:
-        left = _EDGE_MM if window.start == 0 else 0.0
-        right = width - (_EDGE_MM if window.end == window.length else 0.0)
-        yield Box(left, _EDGE_MM, right - left, height - 2 * _EDGE_MM, _GREY)
+    if height > 3 * EDGE_MM:
+        left = EDGE_MM if window.start == 0 else 0.0
+        right = width - (EDGE_MM if window.end == window.length else 0.0)
+        yield Box(left, EDGE_MM, right - left, height - 2 * EDGE_MM, _GREY)
     if template.has_hole and window.number == 1:
         yield from _hole(height / 2)
 

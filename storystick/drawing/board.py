@@ -14,11 +14,11 @@ from string import ascii_uppercase
 from typing import Final
 
 from storystick.drawing.placing_words import gaps
-from storystick.drawing.shapes import FINE_MM, Box, Line, Shape
-from storystick.job.job import Job
+from storystick.drawing.shapes import BAND_GREY, EDGE_MM, FINE_MM, Box, Line, Shape
 from storystick.job.outline import Arc, Place, Spot, circle_spots
 from storystick.layout.board import BoardLayout, Cut, Hole
 from storystick.layout.cabinets.pieces import Range
+from storystick.lengths import Figures
 
 BESIDE_BOX_MM: Final = 0.3
 """A stroke ends so far before a filled box, so that the box's edge is that of the ink."""
@@ -88,8 +88,8 @@ class Pane:
 
     def strokes(self, spots: Iterable[Spot], width_mm: float) -> Iterator[Line]:
         """What shows of a way from spot to spot."""
-        for one, other in pairwise(spots):
-            ends = _clipped(self.at(one), self.at(other), self.width, self.height)
+        for start, end in pairwise(spots):
+            ends = _clipped(self.at(start), self.at(end), self.width, self.height)
             if ends:
                 yield Line(*ends[0], *ends[1], width_mm)
 
@@ -152,9 +152,6 @@ def _clipped(
 CROSS_ARM_MM: Final = 2.6
 """How far the cross on the centre of a hole or a cut-out reaches from it."""
 
-_GREY: Final = 0.86
-_EDGE_MM: Final = 0.35
-
 
 def draw_board(pane: Pane) -> Iterator[Shape]:
     """All that a pane shows, without words."""
@@ -208,13 +205,13 @@ def _cut(cut: Cut, pane: Pane) -> Iterator[Box]:
     if box is None:
         return
     yield box
-    if min(cut.x.size, cut.y.size) <= 3 * _EDGE_MM:
+    if min(cut.x.size, cut.y.size) <= 3 * EDGE_MM:
         return
-    left, right = (_EDGE_MM * within for within in (cut.x.start >= pane.x.start, cut.x.end <= pane.x.end))
-    low, high = (_EDGE_MM * within for within in (cut.y.start >= pane.y.start, cut.y.end <= pane.y.end))
+    left, right = (EDGE_MM * within for within in (cut.x.start >= pane.x.start, cut.x.end <= pane.x.end))
+    low, high = (EDGE_MM * within for within in (cut.y.start >= pane.y.start, cut.y.end <= pane.y.end))
     width, height = box.width - left - right, box.height - low - high
     if width > 0 and height > 0:
-        yield Box(box.x + left, box.y + low, width, height, _GREY)
+        yield Box(box.x + left, box.y + low, width, height, BAND_GREY)
 
 
 def _round(hole: Hole, pane: Pane) -> Iterator[Line]:
@@ -227,7 +224,7 @@ def _cross(x: float, y: float, boxes: Sequence[Box]) -> Iterator[Line]:
     """A cross on a centre; its arms end before the edges of a box, whether the centre lies in that or beside it."""
     around = [box for box in boxes if box.x < x < box.x + box.width and box.y < y < box.y + box.height]
     left, right, low, high = (
-        min([CROSS_ARM_MM, *(room - BESIDE_BOX_MM - _EDGE_MM for room in rooms)])
+        min([CROSS_ARM_MM, *(room - BESIDE_BOX_MM - EDGE_MM for room in rooms)])
         for rooms in (
             [x - box.x for box in around],
             [box.x + box.width - x for box in around],
@@ -240,17 +237,17 @@ def _cross(x: float, y: float, boxes: Sequence[Box]) -> Iterator[Line]:
         yield from beside_boxes(line, beside)
 
 
-def x_words(board: BoardLayout, x: Fraction, job: Job) -> str:
+def x_words(board: BoardLayout, x: Fraction, figures: Figures) -> str:
     """A station to the right, with the edge that it is told from."""
-    return f"{job.label(board.x_station(x))} from {board.x_datum}"
+    return f"{figures(board.x_station(x))} from {board.x_datum}"
 
 
-def y_words(board: BoardLayout, y: Fraction, job: Job) -> str:
+def y_words(board: BoardLayout, y: Fraction, figures: Figures) -> str:
     """A station upward, with the edge that it is told from."""
-    return f"{job.label(board.y_station(y))} from {board.y_datum}"
+    return f"{figures(board.y_station(y))} from {board.y_datum}"
 
 
-def stretch_words(station: Callable[[Fraction], Fraction], stretch: Range, job: Job) -> str:
+def stretch_words(station: Callable[[Fraction], Fraction], stretch: Range, figures: Figures) -> str:
     """A stretch of a board by its ends, as ``station`` tells each from the board's edge, the lower one first."""
     ends = sorted(station(end) for end in (stretch.start, stretch.end))
-    return " to ".join(job.label(end) for end in ends)
+    return " to ".join(figures(end) for end in ends)

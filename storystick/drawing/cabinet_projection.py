@@ -8,17 +8,14 @@ from fractions import Fraction
 from functools import cached_property
 from typing import Final
 
-from storystick.drawing.lettering import text_width_mm
+from storystick.drawing.lettering import CAPITAL_MM, WORDS_PT, text_width_mm
 from storystick.drawing.placing_words import spread
 from storystick.drawing.shapes import Anchor, Line, Rect, Shape, Text, extent, outline
 from storystick.job.job import Job
 from storystick.layout.cabinets.pieces import Axis, Piece, Range
 
-FIGURE_PT: Final = 8.0
+FIGURE_PT: Final = WORDS_PT
 LINE_PITCH_MM: Final = 3.5
-CAPITAL_MM: Final = 2.1
-"""The height of a figure of ``FIGURE_PT``."""
-
 _FINE_MM: Final = 0.13
 _AWAY_MM: Final = 2.6
 _CLEAR_MM: Final = 0.7

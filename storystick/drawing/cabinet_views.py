@@ -10,14 +10,13 @@ from typing import Final, TypeAlias
 
 from storystick.cutting.fronts import front_kind
 from storystick.drawing.cabinet_projection import (
-    CAPITAL_MM,
     FIGURE_PT,
     LINE_PITCH_MM,
     Projection,
     View,
 )
 from storystick.drawing.cabinet_sections import draw_plan, draw_side_section, widest_row
-from storystick.drawing.lettering import shortened, text_width_mm
+from storystick.drawing.lettering import CAPITAL_MM, shortened, text_width_mm
 from storystick.drawing.shapes import FINE_MM, Line, Rect, Shape, Text, extent, moved, outline
 from storystick.job.fronts import FrontFit, FrontKind
 from storystick.job.job import Job

@@ -17,6 +17,9 @@ POINT_MM: Final = 25.4 / 72
 WORDS_PT: Final = 8.0
 """Nothing that is read at the bench is smaller."""
 
+CAPITAL_MM: Final = 2.1
+"""The height of a capital or a figure of ``WORDS_PT``."""
+
 _FONTS: Final = Path(__file__).parent / "fonts"
 
 

@@ -16,6 +16,10 @@ from storystick.drawing.lettering import POINT_MM, text_width_mm
 FINE_MM: Final = 0.18
 """The width of a fine line, which is struck at its middle."""
 
+BAND_GREY: Final = 0.86
+EDGE_MM: Final = 0.35
+"""A part's band and what is cut into a board are grey, with black edges so wide just inside the exact ones."""
+
 
 class Anchor(Enum):
     """Which point of a text's baseline its ``x`` and ``y`` are."""

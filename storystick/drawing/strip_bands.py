@@ -10,7 +10,7 @@ from typing import Final
 
 from storystick.drawing.lettering import WORDS_PT, text_width_mm
 from storystick.drawing.placing_words import Lane
-from storystick.drawing.shapes import FINE_MM, Anchor, Area, Box, Line, Rect, Shape, Text
+from storystick.drawing.shapes import BAND_GREY, EDGE_MM, FINE_MM, Anchor, Area, Box, Line, Rect, Shape, Text
 from storystick.drawing.strip_lanes import (
     BESIDE_BOTTOM,
     BESIDE_TOP,
@@ -26,8 +26,6 @@ from storystick.drawing.window import WORDS_KEEP_MM, Window
 from storystick.layout.stations import PointKind, Span, SpanKind, StickLayout
 from storystick.lengths import INCH_MM, Figures, Units, write_exact
 
-BAND_GREY: Final = 0.86
-EDGE_MM: Final = 0.35
 STRAIGHTEDGE_DASH_MM: Final = (1.6, 0.8)
 _CROSS_MM: Final = 0.5
 _POINTER_MM: Final = 0.9

@@ -13,8 +13,8 @@ from typing import Final
 
 from storystick.drawing.lettering import WORDS_PT, text_width_mm
 from storystick.drawing.placing_words import gaps
-from storystick.drawing.shapes import FINE_MM, Anchor, Box, Line, Shape, Text
-from storystick.drawing.strip_bands import EDGE_MM, STRAIGHTEDGE_DASH_MM, draw_band
+from storystick.drawing.shapes import EDGE_MM, FINE_MM, Anchor, Box, Line, Shape, Text
+from storystick.drawing.strip_bands import STRAIGHTEDGE_DASH_MM, draw_band
 from storystick.drawing.window import REGISTER_FROM_EDGE_MM, SEAM_KEEP_MM, TAB_MM, Window
 from storystick.layout.stations import PlacedPart, PointKind, SpanKind, StickLayout
 

@@ -126,14 +126,14 @@ def _tabs(pane: Pane, job: Job) -> Iterator[Shape]:
         yield from beside_boxes(Line(width, 0.0, width, height, CUT_MM, TAB_DASH), boxes)
         for line in ((width, 0.0, outer, 0.0), (width, height, outer, height), (outer, 0.0, outer, height)):
             yield Line(*line, CUT_MM)
-        words = _tab_words(pane_name(pane.column + 1, pane.row), x_words(pane.board, pane.x.end, job), height)
+        words = _tab_words(pane_name(pane.column + 1, pane.row), x_words(pane.board, pane.x.end, job.figures), height)
         yield Text(width + TAB_MM / 2 + 0.7, height / 2, words, WORDS_PT, Anchor.MIDDLE, upward=True)
     if pane.has_upper_tab:
         outer = height + TAB_MM
         yield from beside_boxes(Line(0.0, height, width, height, CUT_MM, TAB_DASH), boxes)
         for line in ((0.0, height, 0.0, outer), (width, height, width, outer), (0.0, outer, width, outer)):
             yield Line(*line, CUT_MM)
-        words = _tab_words(pane_name(pane.column, pane.row + 1), y_words(pane.board, pane.y.end, job), width)
+        words = _tab_words(pane_name(pane.column, pane.row + 1), y_words(pane.board, pane.y.end, job.figures), width)
         yield Text(width / 2, height + TAB_MM / 2 - 0.7, words, WORDS_PT, Anchor.MIDDLE)
 
 

@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+import signal
+import threading
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
 from importlib import import_module
+from types import FrameType
 from typing import Final, TypeAlias
 
 from storystick.errors import Fault
 from storystick.sheets.document import Document
-from storystick.writers.interrupts import interruptible
 
 Writer: TypeAlias = Callable[[Document], bytes]
 
@@ -28,11 +31,41 @@ def writer_for(ending: str) -> Writer:
     """
     if ending not in _MODULES:
         raise Fault(f'no file can be written that ends in "{ending}"', f"the endings are {', '.join(_MODULES)}")
-    with interruptible():
+    with _interruptible():
         render: Writer = import_module(_MODULES[ending]).render
 
     def write(document: Document) -> bytes:
-        with interruptible():
+        with _interruptible():
             return render(document)
 
     return write
+
+
+@contextmanager
+def _interruptible() -> Iterator[None]:
+    """Let Ctrl-C end what runs inside: some libraries catch whatever comes, and go on or raise an error of their own.
+
+    Raises:
+        KeyboardInterrupt: it came.
+    """
+    default = signal.getsignal(signal.SIGINT)
+    if threading.current_thread() is not threading.main_thread() or not callable(default):
+        yield
+        return
+    came = False
+
+    def remember(number: int, frame: FrameType | None) -> None:
+        nonlocal came
+        came = True
+        default(number, frame)
+
+    signal.signal(signal.SIGINT, remember)
+    try:
+        yield
+    except Exception:
+        if not came:
+            raise
+    finally:
+        signal.signal(signal.SIGINT, default)
+    if came:
+        raise KeyboardInterrupt
