@@ -28,7 +28,7 @@ class Key:
     """A key of a table: its ``kind``, what it says in ``words``, and an ``example`` as a TOML reader gives it.
 
     It may be left out where there is a ``default``, or a ``usual`` value that the scope says; ``otherwise`` is that in
-    words. ``asked``: its words, not its kind's, say what is missing. ``unique``: a name that is read by whoever counts.
+    words. ``asked``: its words, not its kind's, say what is missing.
     """
 
     kind: AnyKind[Any]
@@ -46,6 +46,7 @@ class Key:
     def read(self, name: str, table: Table, scope: Scope) -> Any:
         """The value in a table; faults are kept there."""
         kind = kind_in(self.kind, scope)
+        # A fault leaves the kind's stand-in, so that reading goes on and later keys tell theirs too.
         if self.is_needed:
             table.require(name, kind.form, self.words if self.asked else kind.sort)
             return kind.take(table, name, kind.stand_in)
@@ -122,6 +123,7 @@ class TableOf(Generic[T]):
             StorystickError: every fault of the table.
         """
         here = Here(table, scope, self.keys)
+        # Closed before it is built: no thing is ever made of what stood in for a fault.
         values = {**given, **self.values(here, given)}
         table.close()
         thing = self.build(**values)
@@ -192,13 +194,12 @@ def _filled(of: type[Any]) -> Iterator[tuple[str, Filled]]:
                 yield part.name, one(name or part.name, own)
 
 
-def inner(of: type[T] | TableOf[T], form: str = "") -> Callable[[Scope], Kind[Any]]:
+def inner(of: type[T] | TableOf[T]) -> Callable[[Scope], Kind[Any]]:
     """A table inside another; None stands for one with a fault."""
 
     def kind(scope: Scope) -> Kind[Any]:
         own = table_of(of)
-        written = form or own.form
-        return Kind(lambda value: own.read(Table(value, form=written), scope), None, written, "a table", own)
+        return Kind(lambda value: own.read(Table(value, form=own.form), scope), None, own.form, "a table", own)
 
     return kind
 

@@ -13,7 +13,6 @@ from storystick.job.keys import Here, Key, TableOf, check, inner, key, keys, lis
 from storystick.job.kinds import NAME, NUMBER, AnyKind, Kind, Schema, Scope, read_bare_name, size, whole, word_or
 from storystick.job.other_words import nearest
 from storystick.job.sources import Source
-from storystick.job.spreadsheet import read_rows
 from storystick.job.tables import MOST_ENTRIES, Table
 
 _MOST_GRADUATED: Final = 60
@@ -283,6 +282,7 @@ def _read_file(value: object, scope: Scope) -> tuple[Opening, ...]:
 
 def read_openings(source: Source, clear: Kind[Fixed | Share]) -> tuple[Opening, ...]:
     """The openings of the file, row by row; a fault says its line and column."""
+    from storystick.job.spreadsheet import read_rows  # only for a job with a spreadsheet
 
     def read_row(_line: int, row: Table) -> Opening:
         return Opening(row.need("size", clear), row.get("name", NAME, None))
