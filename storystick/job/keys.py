@@ -23,7 +23,8 @@ _MARK: Final = "key"
 _ONE_TABLE: Final = "{ key = …, key = … }"
 
 
-@dataclass(frozen=True, slots=True)
+# Declarations are never compared or shown, and each method that is not made saves time at the start of a listing.
+@dataclass(frozen=True, slots=True, eq=False, repr=False)
 class Key:
     """A key of a table: its ``kind``, what it says in ``words``, and an ``example`` as a TOML reader gives it.
 
@@ -53,7 +54,7 @@ class Key:
         return kind.take(table, name, self.usual(scope) if self.usual else self.default)
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False, repr=False)
 class Here:
     """Where something is read: the ``table``, its ``scope``, and its ``keys`` by name."""
 
@@ -78,7 +79,7 @@ class Here:
         return [name for name in names if self.table.has(name)]
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False, repr=False)
 class Filled:
     """How a field is filled: from ``keys``, by ``read``."""
 
@@ -86,7 +87,7 @@ class Filled:
     read: Callable[[Here], Any]
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False, repr=False)
 class TableOf(Generic[T]):
     """A table of a file: what is built of it, what it says in ``words``, and what fills each field.
 

@@ -29,7 +29,7 @@ E = TypeVar("E", bound=Enum)
 Schema: TypeAlias = dict[str, Any]
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False, repr=False)
 class Kind(Generic[T]):
     """A kind of value: how it is read, and what stands in for one with a fault so that reading goes on.
 
@@ -92,7 +92,7 @@ class Names(Generic[T]):
         return thing
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False, repr=False)
 class Scope:
     """What a table may refer to while it is read.
 
