@@ -152,7 +152,7 @@ def tool_supplement(layout: Layout) -> Supplement:
 
 
 def _template(wanted: Wanted, job: Job) -> Picture:
-    template = template_of(wanted, job)
+    template = template_of(wanted, job.figures)
     return Picture(template.kind, template.name, f"Full-size {template.kind}", partial(template_page, wanted, job))
 
 

@@ -15,7 +15,8 @@ from hypothesis import strategies as st
 from lettering_boxes import TextBox, colliding, text_boxes
 from readback import READERS, Ink, pdf_by_pdfium, pdf_by_pypdf, pdfium, svg_by_svgelements, svg_by_xml
 
-from storystick.drawing.bar import TemplateDrawing, bar_template, draw_template, shim_template, write_both
+from storystick.drawing.bar import bar_template, shim_template, write_both
+from storystick.drawing.bar_drawing import TemplateDrawing, draw_template
 from storystick.drawing.shapes import Line, Text
 from storystick.errors import StorystickError
 from storystick.job.job import Job
@@ -195,10 +196,10 @@ def test_figures_of_ties_end_even(width: Fraction, figures: str) -> None:
 
 
 def test_measured_width_is_what_is_drawn_and_said() -> None:
-    template = bar_template(bar(Fraction(70), measured=Fraction("70.2")), job(Units.MM))
+    template = bar_template(bar(Fraction(70), measured=Fraction("70.2")), job(Units.MM).figures)
     assert template.width == Fraction("70.2")
     assert template.figures == "2.764 in · 70.20 mm, measured"
-    assert bar_template(bar(Fraction(70)), job(Units.MM)).figures == "2.756 in · 70.00 mm, computed"
+    assert bar_template(bar(Fraction(70)), job(Units.MM).figures).figures == "2.756 in · 70.00 mm, computed"
 
 
 @pytest.mark.parametrize(
@@ -211,17 +212,17 @@ def test_measured_width_is_what_is_drawn_and_said() -> None:
     ],
 )
 def test_bar_is_long_enough_for_its_width(width: Fraction, units: Units, length: Fraction) -> None:
-    assert bar_template(bar(width), job(units)).length == length
+    assert bar_template(bar(width), job(units).figures).length == length
 
 
 @pytest.mark.parametrize("width", [Fraction(tenths, 10) for tenths in range(2, 1500, 7)])
 @pytest.mark.parametrize("seams", [(), (Fraction(200),), (Fraction(100), Fraction(200))])
 def test_words_stand_on_the_bar_or_beside_it(width: Fraction, seams: tuple[Fraction, ...]) -> None:
     for template in (
-        bar_template(bar(width), job(Units.MM)),
-        shim_template(Shim(width, SHIMS[2].serves), job(Units.MM)),
+        bar_template(bar(width), job(Units.MM).figures),
+        shim_template(Shim(width, SHIMS[2].serves), job(Units.MM).figures),
     ):
-        drawing = draw_template(template, job(Units.MM), seams)
+        drawing = draw_template(template, job(Units.MM).figures, seams)
         for piece in drawing.pieces:
             boxes = text_boxes(piece.shapes)
             assert not colliding(boxes)
@@ -236,7 +237,10 @@ def clear_of_edges(box: TextBox, width: float) -> bool:
 
 
 def test_words_stand_beside_a_bar_that_is_too_narrow_alone() -> None:
-    beside = [draw_template(bar_template(bar(Fraction(w)), job()), job()).bottom_mm < 0 for w in (5, 13, 15, 30, 70)]
+    beside = [
+        draw_template(bar_template(bar(Fraction(w)), job().figures), job().figures).bottom_mm < 0
+        for w in (5, 13, 15, 30, 70)
+    ]
     assert beside == [True, True, False, False, False]
 
 

@@ -8,12 +8,14 @@ from fractions import Fraction
 from math import ceil
 from typing import Final, TypeAlias
 
-from storystick.drawing.bar import Template, TemplateDrawing, TemplatePiece, bar_template, draw_template, shim_template
+from storystick.drawing.bar import Template, bar_template, shim_template
+from storystick.drawing.bar_drawing import TemplateDrawing, TemplatePiece, draw_template
 from storystick.drawing.lettering import check_letters
 from storystick.drawing.shapes import Line, Shape, moved
 from storystick.drawing.window import TAB_MM, Window
 from storystick.errors import FaultCollector
 from storystick.job.job import Job
+from storystick.lengths import Figures
 from storystick.sheets.bare_sheet import BareSheet, level_sheet
 from storystick.sheets.document import Page, whole_page
 from storystick.sheets.pages.flow import Block, paginate, paragraph
@@ -139,9 +141,9 @@ def plan_templates(bars: Iterable[Bar], shims: Iterable[Shim], job: Job) -> Temp
     """
     bare = level_sheet(job)
     wanted: tuple[Wanted, ...] = (*dict.fromkeys(bars), *_each_once(shims))
-    templates = [template_of(bar_or_shim, job) for bar_or_shim in wanted]
+    templates = [template_of(bar_or_shim, job.figures) for bar_or_shim in wanted]
     _check_words(templates)
-    drawings = tuple(draw_template(template, job, _seams(template.length, bare, job)) for template in templates)
+    drawings = tuple(draw_template(template, job.figures, _seams(template.length, bare, job)) for template in templates)
     tiles = [TemplateTile(drawing, piece) for drawing in drawings for piece in drawing.pieces]
     cautions = _cautions_height(bare)
     for tile in tiles:
@@ -158,15 +160,15 @@ def template_pages(plan: TemplateSheets) -> tuple[Page, ...]:
 
 def template_page(wanted: Wanted, job: Job) -> Page:
     """A template whole, with x = 0 at its left end and y = 0 at its lower edge, and some room around it."""
-    drawing = draw_template(template_of(wanted, job), job)
+    drawing = draw_template(template_of(wanted, job.figures), job.figures)
     (piece,) = drawing.pieces
     shapes, height = TemplateTile(drawing, piece).draw(), drawing.top_mm - drawing.bottom_mm
     return whole_page(shapes, drawing.template.title, piece.window.width, height, drawing.bottom_mm)
 
 
-def template_of(wanted: Wanted, job: Job) -> Template:
+def template_of(wanted: Wanted, figures: Figures) -> Template:
     """What is lettered on a bar or a shim, and how large it is."""
-    return bar_template(wanted, job) if isinstance(wanted, Bar) else shim_template(wanted, job)
+    return bar_template(wanted, figures) if isinstance(wanted, Bar) else shim_template(wanted, figures)
 
 
 def _each_once(shims: Iterable[Shim]) -> Iterator[Shim]:
