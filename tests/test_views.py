@@ -11,14 +11,21 @@ from built_cabinets import piece_called
 from drawn_cabinets import BOOKCASE, HEAD, LOW, TWELVE, each_cabinet, made
 from lettering_boxes import colliding, text_boxes
 
-from storystick.drawing.cabinet_projection import Measure, View, measures_below
+from storystick.drawing.cabinet_projection import View
 from storystick.drawing.cabinet_sections import draw_plan, draw_side_section
 from storystick.drawing.cabinet_views import draw_elevation, draw_views, pieces_in_front
+from storystick.drawing.dimensions import Measure, measures_below
 from storystick.drawing.shapes import Box, Line, Shape, Text
-from storystick.job.job import Job
 from storystick.layout.cabinets.pieces import CabinetLayout, Piece, Range, Role
+from storystick.lengths import Figures
 
 SCALE: Final = 0.1
+
+
+def laid_out(text: str, head: str = HEAD) -> tuple[CabinetLayout, Figures]:
+    """The only cabinet of a job, and how that says lengths."""
+    layout, job = made(text, head)
+    return layout, job.figures
 
 
 def boxes(view: View) -> set[tuple[float, float, float, float]]:
@@ -45,14 +52,14 @@ def dimension_lines(view: View) -> set[tuple[float, float]]:
 
 @each_cabinet
 def test_every_piece_seen_from_the_front_is_filled_at_its_place(text: str) -> None:
-    layout, job = made(text)
-    drawn = boxes(draw_elevation(layout, job, SCALE))
+    layout, figures = laid_out(text)
+    drawn = boxes(draw_elevation(layout, figures, SCALE))
     for piece in pieces_in_front(layout):
         assert box_of(piece.x, piece.z, layout.cabinet.height) in drawn
 
 
 def test_frame_hides_the_case_and_a_frameless_case_shows_its_edges() -> None:
-    framed, frameless = (pieces_in_front(made(text)[0]) for text in (TWELVE, BOOKCASE))
+    framed, frameless = (pieces_in_front(laid_out(text)[0]) for text in (TWELVE, BOOKCASE))
     assert {piece.role for piece in framed} == {Role.STILE, Role.RAIL, Role.MID_STILE}
     assert {piece.role for piece in frameless} == {Role.SIDE, Role.BOTTOM, Role.TOP, Role.SHELF}
 
@@ -63,40 +70,40 @@ def test_frame_hides_the_case_and_a_frameless_case_shows_its_edges() -> None:
     [(draw_elevation, "width"), (draw_plan, "width"), (draw_side_section, "depth")],
 )
 def test_overall_size_is_as_long_as_drawn_and_has_its_figure(
-    text: str, draw: Callable[[CabinetLayout, Job, float], View], side: str
+    text: str, draw: Callable[[CabinetLayout, Figures, float], View], side: str
 ) -> None:
-    layout, job = made(text)
-    view = draw(layout, job, SCALE)
+    layout, figures = laid_out(text)
+    view = draw(layout, figures, SCALE)
     overall: Fraction = getattr(layout.cabinet, side)
     assert rounded(0.0, float(overall) * SCALE) in dimension_lines(view)
-    assert job.label(overall) in words(view.shapes)
+    assert figures(overall) in words(view.shapes)
 
 
 def test_openings_have_their_names_and_the_frames_clear_sizes() -> None:
-    layout, job = made(TWELVE)
-    view = draw_elevation(layout, job, 0.15)
+    layout, figures = laid_out(TWELVE)
+    view = draw_elevation(layout, figures, 0.15)
     for bay in layout.bays:
         assert bay.name in words(view.shapes)
-        assert f"{job.label(bay.frame_x.size)} × {job.label(bay.frame_z.size)}" in words(view.shapes)
+        assert f"{figures(bay.frame_x.size)} × {figures(bay.frame_z.size)}" in words(view.shapes)
     assert view.notes == ()
 
 
 def test_opening_too_small_for_words_has_a_number_and_a_line_in_the_key() -> None:
-    layout, job = made(LOW)
-    view = draw_elevation(layout, job, 0.06)
+    layout, figures = laid_out(LOW)
+    view = draw_elevation(layout, figures, 0.06)
     assert {"1", "2", "3"} <= set(words(view.shapes))
     assert view.notes[0] == "1–3: 300 × 106"
     assert view.notes[-1] == "5, 6: 40 × 168"
 
 
 def test_key_keeps_names_that_an_opening_was_given() -> None:
-    layout, job = made(LOW)
-    assert draw_elevation(layout, job, 0.004).notes[1].startswith("4  record player, amplifier and all that")
+    layout, figures = laid_out(LOW)
+    assert draw_elevation(layout, figures, 0.004).notes[1].startswith("4  record player, amplifier and all that")
 
 
 def test_long_name_is_shortened_to_its_opening() -> None:
-    layout, job = made(LOW)
-    name = next(word for word in words(draw_elevation(layout, job, 0.03).shapes) if word.startswith("record"))
+    layout, figures = laid_out(LOW)
+    name = next(word for word in words(draw_elevation(layout, figures, 0.03).shapes) if word.startswith("record"))
     assert name.endswith("…")
 
 
@@ -105,33 +112,35 @@ def upright_pieces(layout: CabinetLayout) -> list[Piece]:
 
 
 def test_plan_cuts_every_upright_of_its_row() -> None:
-    layout, job = made(TWELVE)
-    drawn = boxes(draw_plan(layout, job, SCALE))
+    layout, figures = laid_out(TWELVE)
+    drawn = boxes(draw_plan(layout, figures, SCALE))
     assert len(upright_pieces(layout)) == 9
     for piece in upright_pieces(layout):
         assert box_of(piece.x, piece.y, layout.cabinet.depth) in drawn
 
 
 def test_rabbet_deeper_than_its_back_is_open_behind_it() -> None:
-    layout, job = made(TWELVE)
+    layout, figures = laid_out(TWELVE)
     back = piece_called(layout, "back")
     room = Range(back.y.end, layout.cabinet.depth)
-    white = {shape for shape in draw_plan(layout, job, SCALE).shapes if isinstance(shape, Box) and shape.grey == 1.0}
+    white = {
+        shape for shape in draw_plan(layout, figures, SCALE).shapes if isinstance(shape, Box) and shape.grey == 1.0
+    }
     assert {rounded(box.x, box.y, box.width, box.height) for box in white} == {
         box_of(back.x, room, layout.cabinet.depth)
     }
 
 
 def test_plan_shows_the_clear_widths_and_the_inside_depth() -> None:
-    layout, job = made(TWELVE)
-    figures = words(draw_plan(layout, job, SCALE).shapes)
-    assert {job.label(bay.x.size) for bay in layout.bays} <= set(figures)
+    layout, figures = laid_out(TWELVE)
+    said = words(draw_plan(layout, figures, SCALE).shapes)
+    assert {figures(bay.x.size) for bay in layout.bays} <= set(said)
     assert "370" in figures  # 400 less 18 of frame and 12 of rabbet
 
 
 def test_side_section_cuts_the_fullest_column() -> None:
-    layout, job = made(TWELVE)
-    drawn = boxes(draw_side_section(layout, job, SCALE))
+    layout, figures = laid_out(TWELVE)
+    drawn = boxes(draw_side_section(layout, figures, SCALE))
     first = layout.bays[0].x
     cut = [
         piece for piece in layout.of(Role.BOTTOM, Role.TOP, Role.SHELF, Role.RAIL, Role.BACK) if covers(piece, first)
@@ -148,8 +157,8 @@ def covers(piece: Piece, across: Range) -> bool:
 
 def test_toe_space_is_cut_out_of_the_side_and_has_its_height() -> None:
     """60 deep from the front edge of the board, as its template has it, and the edging of 8 before that."""
-    layout, job = made(BOOKCASE)
-    view = draw_side_section(layout, job, SCALE)
+    layout, figures = laid_out(BOOKCASE)
+    view = draw_side_section(layout, figures, SCALE)
     lines = [rounded(shape.x1, shape.y1, shape.x2, shape.y2) for shape in view.shapes if isinstance(shape, Line)]
     assert rounded(6.8, -210.0, 6.8, -201.0) in lines
     assert rounded(6.8, -201.0, 0.0, -201.0) in lines
@@ -157,30 +166,30 @@ def test_toe_space_is_cut_out_of_the_side_and_has_its_height() -> None:
 
 
 def test_edging_stands_before_the_case() -> None:
-    layout, job = made(BOOKCASE)
+    layout, figures = laid_out(BOOKCASE)
     edge = Range(Fraction(0), Fraction(8))
-    assert box_of(edge, layout.top.z, layout.cabinet.height) in boxes(draw_side_section(layout, job, SCALE))
-    assert box_of(layout.sides[0].x, edge, layout.cabinet.depth) in boxes(draw_plan(layout, job, SCALE))
+    assert box_of(edge, layout.top.z, layout.cabinet.height) in boxes(draw_side_section(layout, figures, SCALE))
+    assert box_of(layout.sides[0].x, edge, layout.cabinet.depth) in boxes(draw_plan(layout, figures, SCALE))
 
 
 def test_doors_meet_and_adjustable_shelves_are_broken_lines() -> None:
-    layout, job = made(BOOKCASE)
-    lines = [shape for shape in draw_elevation(layout, job, SCALE).shapes if isinstance(shape, Line)]
+    layout, figures = laid_out(BOOKCASE)
+    lines = [shape for shape in draw_elevation(layout, figures, SCALE).shapes if isinstance(shape, Line)]
     assert len({line.y1 for line in lines if line.dash_mm}) == 3
     assert len([line for line in lines if line.x1 == line.x2 == 45.0]) == 2
 
 
 def test_overlay_front_is_drawn_over_the_edges_of_its_opening() -> None:
-    layout, job = made(BOOKCASE)
+    layout, figures = laid_out(BOOKCASE)
     bay = layout.bays[0]
     left, right = (float(bay.x.start) - 8) * SCALE, (float(bay.x.end) + 8) * SCALE
-    assert rounded(left, right) in dimension_lines(draw_elevation(layout, job, SCALE))
+    assert rounded(left, right) in dimension_lines(draw_elevation(layout, figures, SCALE))
 
 
 @each_cabinet
 @pytest.mark.parametrize("size", [(190.0, 185.0), (120.0, 120.0), (420.0, 100.0)])
 def test_views_stay_in_their_box_and_no_word_stands_in_another(text: str, size: tuple[float, float]) -> None:
-    view = draw_views(*made(text), *size)
+    view = draw_views(*laid_out(text), *size)
     assert view.extent.left == pytest.approx(0.0)
     assert view.extent.top == pytest.approx(0.0)
     assert view.extent.right <= size[0]
@@ -191,20 +200,22 @@ def test_views_stay_in_their_box_and_no_word_stands_in_another(text: str, size: 
 @each_cabinet
 def test_long_figures_with_full_and_scant_fit_too(text: str) -> None:
     uneven = HEAD.replace("ply = 18", "ply = 18.13")
-    view = draw_views(*made(text, uneven), 150.0, 150.0)
+    view = draw_views(*laid_out(text, uneven), 150.0, 150.0)
     assert any("full" in word or "scant" in word for word in words(view.shapes))
     assert colliding(text_boxes(view.shapes)) == []
 
 
 @each_cabinet
 def test_all_words_are_eight_points_or_more(text: str) -> None:
-    assert min(shape.size_pt for shape in draw_views(*made(text), 190.0, 185.0).shapes if isinstance(shape, Text)) >= 8
+    assert (
+        min(shape.size_pt for shape in draw_views(*laid_out(text), 190.0, 185.0).shapes if isinstance(shape, Text)) >= 8
+    )
 
 
 def test_plan_stands_under_the_front_in_one_scale() -> None:
-    layout, job = made(TWELVE)
-    view = draw_views(layout, job, 190.0, 185.0)
-    overall = [text for text in view.shapes if isinstance(text, Text) and text.text == job.label(layout.cabinet.width)]
+    layout, figures = laid_out(TWELVE)
+    view = draw_views(layout, figures, 190.0, 185.0)
+    overall = [text for text in view.shapes if isinstance(text, Text) and text.text == figures(layout.cabinet.width)]
     assert len(overall) == 2
     assert overall[0].x == pytest.approx(overall[1].x)
 

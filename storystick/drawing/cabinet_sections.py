@@ -8,16 +8,16 @@ from typing import Final
 
 from storystick.drawing.cabinet_projection import OUTLINE_MM, Projection, View
 from storystick.drawing.shapes import Shape, closed
-from storystick.job.job import Job
 from storystick.layout.cabinets.pieces import Axis, Bay, CabinetLayout, Piece, Range, Role
 from storystick.layout.cabinets.working import cuts_for_back, works_of
 from storystick.layout.cabinets.works import WorkKind, front_of
+from storystick.lengths import Figures
 
 CUT_GREY: Final = 0.72
 _WHITE: Final = 1.0
 
 
-def draw_plan(layout: CabinetLayout, job: Job, scale: float) -> View:
+def draw_plan(layout: CabinetLayout, figures: Figures, scale: float) -> View:
     """Looking down through the middle of the row with the most columns, the front below."""
     row = widest_row(layout)
     cut = _middle(Range(min(bay.z.start for bay in row), max(bay.z.end for bay in row)))
@@ -27,12 +27,12 @@ def draw_plan(layout: CabinetLayout, job: Job, scale: float) -> View:
     overall = Range(Fraction(0), layout.cabinet.width)
     shapes = (
         *_cut(pieces, layout, paper),
-        *paper.dimensions(columns, [_inside_depth(layout)], overall, job),
+        *paper.dimensions(columns, [_inside_depth(layout)], overall, figures),
     )
     return View(shapes)
 
 
-def draw_side_section(layout: CabinetLayout, job: Job, scale: float) -> View:
+def draw_side_section(layout: CabinetLayout, figures: Figures, scale: float) -> View:
     """Cut through the column with the most openings and seen from the right, the front at the left."""
     cut = _middle(fullest_column(layout)[0].x)
     paper = Projection(Axis.Y, Axis.Z, layout.cabinet.height, scale)
@@ -43,7 +43,7 @@ def draw_side_section(layout: CabinetLayout, job: Job, scale: float) -> View:
         *_side_beyond(layout, paper),
         *_cut([piece for piece in level if _holds(piece.x, cut)], layout, paper),
         *paper.floor(overall),
-        *paper.dimensions([_inside_depth(layout)], [*_under(layout), *heights], overall, job),
+        *paper.dimensions([_inside_depth(layout)], [*_under(layout), *heights], overall, figures),
     )
     return View(shapes)
 

@@ -9,20 +9,16 @@ from itertools import accumulate, groupby
 from typing import Final, TypeAlias
 
 from storystick.cutting.fronts import front_kind
-from storystick.drawing.cabinet_projection import (
-    FIGURE_PT,
-    LINE_PITCH_MM,
-    Projection,
-    View,
-)
+from storystick.drawing.cabinet_projection import Projection, View
 from storystick.drawing.cabinet_sections import draw_plan, draw_side_section, widest_row
-from storystick.drawing.lettering import CAPITAL_MM, shortened, text_width_mm
+from storystick.drawing.lettering import CAPITAL_MM, WORDS_PT, shortened, text_width_mm
 from storystick.drawing.shapes import FINE_MM, Line, Rect, Shape, Text, extent, moved, outline
 from storystick.job.fronts import FrontFit, FrontKind
-from storystick.job.job import Job
 from storystick.layout.cabinets.pieces import CASE_ROLES, FRAME_ROLES, Axis, Bay, CabinetLayout, Piece, Range, Role
+from storystick.lengths import Figures
 from storystick.wording import ranges
 
+_LINE_PITCH_MM: Final = 3.5
 _LEAST_NAME_MM: Final = 11.0
 _SPACE_MM: Final = 1.8
 _INSET_ACROSS_MM: Final = 1.5
@@ -49,29 +45,29 @@ class OpeningWords:
 
     @property
     def height_mm(self) -> float:
-        return LINE_PITCH_MM * len(self.lines) + 2 * _INSET_UP_MM if self.lines else 0.0
+        return _LINE_PITCH_MM * len(self.lines) + 2 * _INSET_UP_MM if self.lines else 0.0
 
     def draw(self, x: float, y: float) -> Iterator[Shape]:
         """The words round a middle."""
-        first = y + LINE_PITCH_MM * (len(self.lines) - 1) / 2 - CAPITAL_MM / 2
+        first = y + _LINE_PITCH_MM * (len(self.lines) - 1) / 2 - CAPITAL_MM / 2
         for number, line in enumerate(self.lines):
-            yield from _draw_line(line, x, first - number * LINE_PITCH_MM)
+            yield from _draw_line(line, x, first - number * _LINE_PITCH_MM)
 
 
-def opening_size(bay: Bay, job: Job) -> str:
+def opening_size(bay: Bay, figures: Figures) -> str:
     """The width and height of an opening, of the face frame's where there is one."""
-    return f"{job.label(bay.frame_x.size)} × {job.label(bay.frame_z.size)}"
+    return f"{figures(bay.frame_x.size)} × {figures(bay.frame_z.size)}"
 
 
-def write_opening(bay: Bay, number: int, job: Job, width_mm: float, height_mm: float) -> OpeningWords:
+def write_opening(bay: Bay, number: int, figures: Figures, width_mm: float, height_mm: float) -> OpeningWords:
     """Choose the fullest words that an opening drawn so large can hold."""
     room = width_mm - 2 * _INSET_ACROSS_MM
-    names = dict.fromkeys((bay.name, shortened(bay.name, FIGURE_PT, room)))
+    names = dict.fromkeys((bay.name, shortened(bay.name, WORDS_PT, room)))
     forms = (
         OpeningWords(lines, keyed=False)
         for name in names
         if name == bay.name or room >= _LEAST_NAME_MM
-        for lines in _forms(name, bay, job)
+        for lines in _forms(name, bay, figures)
     )
     fitting = (words for words in forms if words.width_mm <= width_mm and words.height_mm <= height_mm)
     return next(fitting, _numbered(number, width_mm, height_mm))
@@ -84,21 +80,21 @@ def _numbered(number: int, width_mm: float, height_mm: float) -> OpeningWords:
     return OpeningWords((line,) if fits else (), keyed=True)
 
 
-def write_key(bays: Sequence[tuple[int, Bay]], job: Job) -> Iterator[str]:
+def write_key(bays: Sequence[tuple[int, Bay]], figures: Figures) -> Iterator[str]:
     """Openings with their numbers and sizes; nameless ones of a size that follow each other share a line."""
 
     def words(numbered: tuple[int, Bay]) -> tuple[str, str]:
         number, bay = numbered
-        return f"{number}  {bay.own_name}" if bay.own_name else "", opening_size(bay, job)
+        return f"{number}  {bay.own_name}" if bay.own_name else "", opening_size(bay, figures)
 
     for (named, size), alike in groupby(bays, key=words):
         yield f"{named or ranges(number for number, _ in alike)}: {size}"
 
 
-def _forms(name: str, bay: Bay, job: Job) -> Sequence[tuple[_Line, ...]]:
+def _forms(name: str, bay: Bay, figures: Figures) -> Sequence[tuple[_Line, ...]]:
     """The ways to write a name and a size, the most wanted first."""
-    width, height = job.label(bay.frame_x.size), job.label(bay.frame_z.size)
-    named, size = (name, False), (opening_size(bay, job), True)
+    width, height = figures(bay.frame_x.size), figures(bay.frame_z.size)
+    named, size = (name, False), (opening_size(bay, figures), True)
     return (
         ((named,), (size,)),
         ((named, size),),
@@ -107,14 +103,14 @@ def _forms(name: str, bay: Bay, job: Job) -> Sequence[tuple[_Line, ...]]:
 
 
 def _line_width(line: _Line) -> float:
-    return sum(text_width_mm(text, FIGURE_PT, bold) for text, bold in line) + _SPACE_MM * (len(line) - 1)
+    return sum(text_width_mm(text, WORDS_PT, bold) for text, bold in line) + _SPACE_MM * (len(line) - 1)
 
 
 def _draw_line(line: _Line, middle: float, baseline: float) -> Iterator[Shape]:
-    widths = (text_width_mm(text, FIGURE_PT, bold) + _SPACE_MM for text, bold in line)
+    widths = (text_width_mm(text, WORDS_PT, bold) + _SPACE_MM for text, bold in line)
     lefts = accumulate(widths, initial=middle - _line_width(line) / 2)
     for (text, bold), left in zip(line, lefts, strict=False):
-        yield Text(left, baseline, text, FIGURE_PT, bold=bold)
+        yield Text(left, baseline, text, WORDS_PT, bold=bold)
 
 
 _SEEN_GREY: Final = 0.92
@@ -125,20 +121,20 @@ _LEAST_FRONT_MM: Final = 1.5
 _DASH_MM: Final = (1.6, 1.0)
 
 
-def draw_elevation(layout: CabinetLayout, job: Job, scale: float) -> View:
+def draw_elevation(layout: CabinetLayout, figures: Figures, scale: float) -> View:
     """The front with the face frame's openings, or the case's where there is no frame."""
     paper = Projection(Axis.X, Axis.Z, layout.cabinet.height, scale)
-    bays = [_DrawnBay.of(bay, number, layout, job, paper) for number, bay in enumerate(layout.bays, start=1)]
+    bays = [_DrawnBay.of(bay, number, layout, figures, paper) for number, bay in enumerate(layout.bays, start=1)]
     columns = list({bay.column: bay.frame_x for bay in widest_row(layout)}.values())
     overall = Range(Fraction(0), layout.cabinet.width)
     shapes = (
         *_face(layout, paper),
         *(shape for bay in bays for shape in bay.draw()),
         *paper.floor(overall),
-        *paper.dimensions(columns, _rows(layout.bays), overall, job),
+        *paper.dimensions(columns, _rows(layout.bays), overall, figures),
     )
     keyed = [(number, drawn.bay) for number, drawn in enumerate(bays, start=1) if drawn.words.keyed]
-    return View(shapes, tuple(write_key(keyed, job)))
+    return View(shapes, tuple(write_key(keyed, figures)))
 
 
 def pieces_in_front(layout: CabinetLayout) -> tuple[Piece, ...]:
@@ -179,11 +175,11 @@ class _DrawnBay:
     words: OpeningWords
 
     @classmethod
-    def of(cls, bay: Bay, number: int, layout: CabinetLayout, job: Job, paper: Projection) -> _DrawnBay:
+    def of(cls, bay: Bay, number: int, layout: CabinetLayout, figures: Figures, paper: Projection) -> _DrawnBay:
         left, right = paper.x(bay.frame_x.start), paper.x(bay.frame_x.end)
         bottom, top = paper.y(bay.frame_z.start), paper.y(bay.frame_z.end)
         inset = _front_inset(bay, layout, paper.scale, min(right - left, top - bottom))
-        words = write_opening(bay, number, job, right - left, top - bottom)
+        words = write_opening(bay, number, figures, right - left, top - bottom)
         return cls(bay, front_kind(layout, bay), left, bottom, right, top, inset, words)
 
     def draw(self) -> Iterator[Shape]:
@@ -233,7 +229,7 @@ _SHRINKING: Final = 0.97
 _LEAST_SCALE: Final = 1e-4
 
 
-def draw_views(layout: CabinetLayout, job: Job, width_mm: float, height_mm: float) -> View:
+def draw_views(layout: CabinetLayout, figures: Figures, width_mm: float, height_mm: float) -> View:
     """All three as large as they go into a box; from 0, 0 at the upper left corner.
 
     A box too small for the figures alone is left on its right and lower sides.
@@ -241,7 +237,7 @@ def draw_views(layout: CabinetLayout, job: Job, width_mm: float, height_mm: floa
     cabinet = layout.cabinet
     scale = min(width_mm / float(cabinet.width + cabinet.depth), height_mm / float(cabinet.height))
     while True:
-        views = _draw_each(layout, job, scale)
+        views = _draw_each(layout, figures, scale)
         for picture in (_plan_below(*views), _plan_beside(*views)):
             if picture.extent.right <= width_mm and -picture.extent.bottom <= height_mm:
                 return picture
@@ -250,8 +246,8 @@ def draw_views(layout: CabinetLayout, job: Job, width_mm: float, height_mm: floa
         scale *= _SHRINKING
 
 
-def _draw_each(layout: CabinetLayout, job: Job, scale: float) -> tuple[View, View, View]:
-    front, section, plan = (draw(layout, job, scale) for draw in (draw_elevation, draw_side_section, draw_plan))
+def _draw_each(layout: CabinetLayout, figures: Figures, scale: float) -> tuple[View, View, View]:
+    front, section, plan = (draw(layout, figures, scale) for draw in (draw_elevation, draw_side_section, draw_plan))
     return _titled(front, "front"), _titled(section, "section"), _titled(plan, "plan")
 
 
@@ -278,4 +274,4 @@ def _together(front: View, *others: tuple[Shape, ...]) -> View:
 
 def _titled(view: View, title: str) -> View:
     """The view with its name above it."""
-    return View((*view.shapes, Text(0.0, _TITLE_MM, title, FIGURE_PT, bold=True)), view.notes)
+    return View((*view.shapes, Text(0.0, _TITLE_MM, title, WORDS_PT, bold=True)), view.notes)

@@ -10,13 +10,14 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import Final, TypeAlias
 
+from storystick.drawing.dimensions import level_line, upright_line
 from storystick.drawing.lettering import text_width_mm
-from storystick.drawing.shapes import Anchor, Box, Line, Rect, Shape, Text, outline
+from storystick.drawing.shapes import FINE_MM, Anchor, Box, Line, Rect, Shape, Text, outline
 from storystick.tooling.guided import GuidedCut
 from storystick.tooling.setups import GrooveSetup, Posture, Removed, SawCut, Side
 
 _PITCH_MM: Final = 1.0
-_LINE_MM: Final = 0.15
+_HATCH_MM: Final = 0.15
 
 
 def hatched(box: Box) -> Iterator[Line]:
@@ -24,11 +25,11 @@ def hatched(box: Box) -> Iterator[Line]:
     left, bottom, right, top = box.extent
     start = left - box.height + _PITCH_MM / 2
     count = int((box.width + box.height) / _PITCH_MM)
-    for place in range(count):
-        foot = start + place * _PITCH_MM
+    for number in range(count):
+        foot = start + number * _PITCH_MM
         x1, x2 = max(foot, left), min(foot + box.height, right)
         if x1 < x2:
-            yield Line(x1, bottom + x1 - foot, x2, min(bottom + x2 - foot, top), _LINE_MM)
+            yield Line(x1, bottom + x1 - foot, x2, min(bottom + x2 - foot, top), _HATCH_MM)
 
 
 PICTURE_WIDTH_MM: Final = 54.0
@@ -41,13 +42,11 @@ _UP_MM: Final = 16.0
 _TABLE_Y: Final = -18.0
 _TABLE_MM: Final = 1.6
 _FENCE_MM: Final = 4.0
-_OUTLINE_MM: Final = 0.18
 _WOOD: Final = 0.86
 _IRON: Final = 0.6
 _WHITE: Final = 1.0
 _FIGURE_PT: Final = 8.5
-_FINE_MM: Final = 0.13
-_TICK_MM: Final = 0.55
+_CLEAR_MM: Final = 0.5
 _AWAY_MM: Final = 2.0
 _SHOWN: Final = {Posture.FLAT: Fraction(2), Posture.STANDING: Fraction(5, 4)}
 """How much of the part is drawn, in thicknesses, where its cuts do not reach farther."""
@@ -102,14 +101,14 @@ def _saw_shapes(scene: _Scene, cut: SawCut, label: Label) -> Iterator[Shape]:
     part = scene.box(scene.part, _WOOD)
     right = _FENCE_MM + _ACROSS_MM + 2.0
     yield part
-    yield from outline(part.extent, _OUTLINE_MM)
+    yield from outline(part.extent, FINE_MM)
     for gone in cut.gone:
         yield _opened(scene.box(gone, _WHITE), part)
     if cut.waste:
         waste = scene.box(cut.waste, _WHITE)
         yield waste
         yield from hatched(waste)
-        yield from outline(waste.extent, _OUTLINE_MM)
+        yield from outline(waste.extent, FINE_MM)
     yield from _broken(part, cut.posture)
     yield Box(0.0, _TABLE_Y, _FENCE_MM, _UP_MM + 1.0, _IRON)
     yield Box(0.0, _TABLE_Y - _TABLE_MM, right, _TABLE_MM, _IRON)
@@ -125,19 +124,16 @@ def _saw_shapes(scene: _Scene, cut: SawCut, label: Label) -> Iterator[Shape]:
 def _opened(gone: Box, part: Box) -> Box:
     """What is gone, with the part's outline where it meets that."""
     (left, bottom, right, top), wood = gone.extent, part.extent
-    left -= _OUTLINE_MM if left <= wood.left else 0.0
-    bottom -= _OUTLINE_MM if bottom <= wood.bottom else 0.0
-    right += _OUTLINE_MM if right >= wood.right else 0.0
+    left -= FINE_MM if left <= wood.left else 0.0
+    bottom -= FINE_MM if bottom <= wood.bottom else 0.0
+    right += FINE_MM if right >= wood.right else 0.0
     return Rect(left, bottom, right, top).filled(gone.grey)
 
 
 def _measure_below(start: float, end: float, edge: float, figure: str) -> Iterator[Shape]:
     """A dimension line under ``edge``, its figure below it and not left of 0."""
     level = edge - _AWAY_MM
-    yield Line(start, level, end, level, _FINE_MM)
-    for x in (start, end):
-        yield Line(x, edge - 0.5, x, level - 0.5, _FINE_MM)
-        yield Line(x - _TICK_MM, level - _TICK_MM, x + _TICK_MM, level + _TICK_MM, 2 * _FINE_MM)
+    yield from level_line(start, end, level, edge - _CLEAR_MM, level - _CLEAR_MM)
     middle = max((start + end) / 2, text_width_mm(figure, _FIGURE_PT) / 2)
     yield Text(middle, level - 3.4, figure, _FIGURE_PT, Anchor.MIDDLE)
 
@@ -145,10 +141,7 @@ def _measure_below(start: float, end: float, edge: float, figure: str) -> Iterat
 def _measure_right(start: float, end: float, edge: float, figure: str) -> Iterator[Shape]:
     """A dimension line to the right of ``edge``, its figure always level: a 6 on its side could be a 9."""
     plumb = edge + _AWAY_MM
-    yield Line(plumb, start, plumb, end, _FINE_MM)
-    for y in (start, end):
-        yield Line(edge + 0.5, y, plumb + 0.5, y, _FINE_MM)
-        yield Line(plumb - _TICK_MM, y - _TICK_MM, plumb + _TICK_MM, y + _TICK_MM, 2 * _FINE_MM)
+    yield from upright_line(start, end, plumb, edge + _CLEAR_MM, plumb + _CLEAR_MM)
     yield Text(plumb + 1.6, (start + end) / 2 - 1.1, figure, _FIGURE_PT)
 
 
@@ -183,19 +176,20 @@ def draw_router_cut(setup: GrooveSetup, label: Label) -> tuple[Shape, ...]:
 
 def _router_shapes(setup: GrooveSetup, label: Label) -> Iterator[Shape]:
     assert setup.bar
+    # With the straightedge beyond the groove, all but the board and its figures is a mirror image.
     flip = _flipped if setup.side is Side.FAR else _as_is
     shim = _SHIM_MM if len(setup.shims) > 1 else 0.0
     near = _STRAIGHT_MM + (_BASE_MM - _BIT_MM) / 2
     board = Box(0.0, _BOARD_TOP - _BOARD_MM, _BOARD_WIDTH_MM, _BOARD_MM, _WOOD)
     yield board
-    yield from outline(board.extent, _OUTLINE_MM)
+    yield from outline(board.extent, FINE_MM)
     yield flip(Box(near + shim, _BOARD_TOP - _DEPTH_MM, _BIT_MM, _DEPTH_MM + 0.2, _WHITE))
     yield flip(Box(0.0, _BOARD_TOP, _STRAIGHT_MM, 3.0, 0.35))
     if shim:
         strip = flip(Box(_STRAIGHT_MM, _BOARD_TOP, shim, 2.4, _WHITE))
         yield strip
         yield from hatched(strip)
-        yield from outline(strip.extent, _OUTLINE_MM)
+        yield from outline(strip.extent, FINE_MM)
     yield flip(Box(_STRAIGHT_MM + shim, _BOARD_TOP, _BASE_MM, _BASE_HIGH_MM, _IRON))
     yield flip(Box(_STRAIGHT_MM + shim + 4.0, _BOARD_TOP + _BASE_HIGH_MM, _BASE_MM - 8.0, 7.0, 0.8))
     yield flip(Box(near + shim, _BOARD_TOP - _DEPTH_MM, _BIT_MM, _DEPTH_MM + _BASE_HIGH_MM))

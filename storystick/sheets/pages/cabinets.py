@@ -10,9 +10,8 @@ from typing import Final
 from storystick.cutting.part import CutPart
 from storystick.cutting.parts import INCLUDED
 from storystick.cutting.totals import area_rows, areas, frame_lengths, frame_rows, note_rows, part_rows
-from storystick.drawing.cabinet_projection import FIGURE_PT
 from storystick.drawing.cabinet_views import draw_views
-from storystick.drawing.lettering import shortened, text_width_mm
+from storystick.drawing.lettering import WORDS_PT, shortened, text_width_mm
 from storystick.drawing.shapes import Text
 from storystick.job.job import Job
 from storystick.layout.cabinets.pieces import CabinetLayout
@@ -63,7 +62,7 @@ def _picture(layout: CabinetLayout, job: Job, width: float) -> Iterator[Block]:
     words = " ".join((_FRAMED if cabinet.frame else _FRAMELESS, *_covered_words(layout, job)))
     for block in paragraph(words, width):
         yield Block(block.height_mm, block.shapes, keeps_next=True)
-    view = draw_views(layout, job, width, _HIGHEST_MM)
+    view = draw_views(layout, job.figures, width, _HIGHEST_MM)
     yield Block(_GAP_MM - view.extent.bottom, view.shapes, keeps_next=bool(view.notes))
     if view.notes:
         yield from _key(view.notes, width)
@@ -81,14 +80,14 @@ def _covered_words(layout: CabinetLayout, job: Job) -> Iterator[str]:
 
 def _key(notes: Sequence[str], width: float) -> Iterator[Block]:
     """The notes in as many columns as they fit side by side, read line by line."""
-    longest = max(text_width_mm(note, FIGURE_PT) for note in notes)
+    longest = max(text_width_mm(note, WORDS_PT) for note in notes)
     columns = max(1, int((width + _GAP_MM) // (longest + _GAP_MM)))
     pitch = (width + _GAP_MM) / columns
-    title = shortened(_NUMBERED, FIGURE_PT, width, bold=True)
-    yield Block(_KEY_LINE_MM, (Text(0.0, 1.1 - _KEY_LINE_MM, title, FIGURE_PT, bold=True),), keeps_next=True)
+    title = shortened(_NUMBERED, WORDS_PT, width, bold=True)
+    yield Block(_KEY_LINE_MM, (Text(0.0, 1.1 - _KEY_LINE_MM, title, WORDS_PT, bold=True),), keeps_next=True)
     for first in range(0, len(notes), columns):
-        row = enumerate(shortened(note, FIGURE_PT, width) for note in notes[first : first + columns])
-        texts = (Text(place * pitch, 1.1 - _KEY_LINE_MM, note, FIGURE_PT) for place, note in row)
+        row = enumerate(shortened(note, WORDS_PT, width) for note in notes[first : first + columns])
+        texts = (Text(place * pitch, 1.1 - _KEY_LINE_MM, note, WORDS_PT) for place, note in row)
         yield Block(_KEY_LINE_MM, tuple(texts))
     yield Block(_GAP_MM, ())
 
