@@ -19,7 +19,7 @@ from storystick.layout.cabinets.bases import base_of
 from storystick.layout.cabinets.case import outline_case, stands_between
 from storystick.layout.cabinets.checks import check_cabinet, warnings_about
 from storystick.layout.cabinets.frame import Cover
-from storystick.layout.cabinets.grid import Band, Grid, solve_grid
+from storystick.layout.cabinets.grid import SolvedBand, Grid, solve_grid
 from storystick.layout.cabinets.pieces import Axis, Bay, CabinetLayout, Case, Ending, Piece, Range, Role
 from storystick.lengths import Figures
 
@@ -164,7 +164,7 @@ class _Builder:
         ]
         return [[bottom], *between, [top]]
 
-    def _dividers(self, band: Band, below: Piece, above: Piece, numbers: Iterator[int]) -> list[Piece]:
+    def _dividers(self, band: SolvedBand, below: Piece, above: Piece, numbers: Iterator[int]) -> list[Piece]:
         rule, z = self.cabinet.dividers, Range(below.z.end, above.z.start)
         low, high = _ending(below, rule.joint), _ending(above, rule.joint)
         return [
@@ -187,7 +187,7 @@ class _Builder:
 
     def _band_floors(
         self,
-        band: Band,
+        band: SolvedBand,
         uprights: Sequence[Piece],
         below: Sequence[Piece],
         above: Sequence[Piece],

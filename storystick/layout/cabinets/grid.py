@@ -34,7 +34,7 @@ class Stack:
 
 
 @dataclass(frozen=True, slots=True)
-class Band:
+class SolvedBand:
     """A band across the case: its stacks from the left, and the dividers between them."""
 
     z: Range
@@ -46,7 +46,7 @@ class Band:
 class Grid:
     """A case's bands from the bottom up, and the shelves between them."""
 
-    bands: tuple[Band, ...]
+    bands: tuple[SolvedBand, ...]
     shelves: tuple[Range, ...]
 
 
@@ -72,7 +72,7 @@ def solve_grid(cabinet: Cabinet, case: Case, figures: Figures) -> Grid:
     return Grid(tuple(bands), tuple(shelves))
 
 
-def _solve_band(row: CabinetRow, z: Range, cabinet: Cabinet, case: Case, figures: Figures) -> Band:
+def _solve_band(row: CabinetRow, z: Range, cabinet: Cabinet, case: Case, figures: Figures) -> SolvedBand:
     widths, dividers = _divide(
         [Opening(column.width) for column in row.columns], cabinet.dividers.stock, case.inside_x, figures
     )
@@ -82,7 +82,7 @@ def _solve_band(row: CabinetRow, z: Range, cabinet: Cabinet, case: Case, figures
         with collector.at(f"column {number}" if len(row.columns) > 1 else ""):
             stacks.append(_solve_stack(column, x, z, cabinet.shelves.stock, figures))
     collector.raise_any()
-    return Band(z, tuple(stacks), tuple(dividers))
+    return SolvedBand(z, tuple(stacks), tuple(dividers))
 
 
 def _solve_stack(column: CabinetColumn, x: Range, z: Range, shelf: Stock, figures: Figures) -> Stack:
@@ -128,7 +128,7 @@ def _place(solved: Sequence[Solved], start: Fraction) -> tuple[list[Range], list
     return openings, parts
 
 
-def _check_dividers_agree(bands: Sequence[Band]) -> None:
+def _check_dividers_agree(bands: Sequence[SolvedBand]) -> None:
     for number, band in enumerate(bands[1:], start=2):
         if band.dividers != bands[0].dividers:
             raise Fault(
