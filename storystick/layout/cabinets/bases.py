@@ -15,90 +15,72 @@ from storystick.layout.cabinets.works import Surface, Work, WorkKind
 from storystick.lengths import Figures
 
 
-class Base:
-    """No base: the case stands on the floor. Each kind below says what is otherwise with it."""
-
-    @property
-    def foot(self) -> Fraction:
-        """How high above the floor the case begins."""
-        return Fraction(0)
-
-    @property
-    def toe(self) -> Fraction:
-        """How high above the foot of the case its bottom lies."""
-        return Fraction(0)
-
-    def pieces(self, _cabinet: Cabinet, _case: Case, /) -> Iterator[Piece]:
-        """Its own pieces, under the case."""
-        yield from ()
-
-    def notches(self, _layout: CabinetLayout, _board: Piece, /) -> Iterator[Work]:
-        """What it takes of a board of the case."""
-        yield from ()
-
-    def faults(self, _layout: CabinetLayout, _figures: Figures, /) -> Iterator[Fault]:
-        """Why it cannot be built so."""
-        yield from ()
+def _none(*_: object) -> Iterator[Any]:
+    return iter(())
 
 
 @dataclass(frozen=True, slots=True)
-class _ToeSpace(Base):
+class Base:
+    """A base as the layout sees it; what is said of none, a case on the floor, is the default.
+
+    The case begins ``foot`` above the floor, and its bottom ``toe`` above that. ``pieces`` are the base's own, under
+    the case; ``notches`` what it takes of a board of the case, and ``faults`` why it cannot be built so.
+    """
+
+    foot: Fraction = Fraction(0)
+    toe: Fraction = Fraction(0)
+    pieces: Callable[[Cabinet, Case], Iterator[Piece]] = _none
+    notches: Callable[[CabinetLayout, Piece], Iterator[Work]] = _none
+    faults: Callable[[CabinetLayout, Figures], Iterator[Fault]] = _none
+
+
+def _toe_space(rule: Toe) -> Base:
     """The sides run to the floor, their feet cut back in front."""
 
-    rule: Toe
-
-    @property
-    def toe(self) -> Fraction:
-        return self.rule.height
-
-    def notches(self, layout: CabinetLayout, board: Piece, /) -> Iterator[Work]:
+    def notches(layout: CabinetLayout, board: Piece) -> Iterator[Work]:
         """What the foot of a side loses in front, right through its thickness."""
-        deep = board.front_tongue + self.rule.recess
+        deep = board.front_tongue + rule.recess
         if board.role is Role.SIDE and board.z.start < layout.bottom.z.start and deep:
-            across, along = Range(Fraction(0), deep), Range(Fraction(0), self.rule.height)
+            across, along = Range(Fraction(0), deep), Range(Fraction(0), rule.height)
             yield Work(WorkKind.NOTCH, Surface.FRONT, board, board, along, across, board.stock.thickness)
 
-    def faults(self, layout: CabinetLayout, figures: Figures, /) -> Iterator[Fault]:
+    def faults(layout: CabinetLayout, figures: Figures) -> Iterator[Fault]:
         if layout.cabinet.bottom.place is EndPlace.OVER:
-            yield Fault(
-                "the bottom lies under the sides, so there is no toe space", 'give a plinth, or place = "between"'
-            )
-        yield from _recess_fits(self.rule.recess, layout.case.y.size, figures)
+            what = "the bottom lies under the sides, so there is no toe space"
+            yield Fault(what, 'give a plinth, or place = "between"')
+        yield from _recess_fits(rule.recess, layout.case.y.size, figures)
+
+    return Base(toe=rule.height, notches=notches, faults=faults)
 
 
-@dataclass(frozen=True, slots=True)
-class _OnPlinth(Base):
-    """The case stands on four pieces of its own, the front and the back one as long as the case is wide."""
+def _plinth(rule: Plinth) -> Base:
+    """Four pieces that the case stands on, the front and the back one as long as the case is wide."""
+    thick = rule.stock.thickness
 
-    rule: Plinth
+    def piece(cabinet: Cabinet, name: str, axis: Axis, x: Range, y: Range) -> Piece:
+        z = Range(Fraction(0), rule.height)
+        return Piece(cabinet=cabinet, role=Role.PLINTH, name=name, stock=rule.stock, axis=axis, x=x, y=y, z=z)
 
-    @property
-    def foot(self) -> Fraction:
-        return self.rule.height
-
-    def pieces(self, cabinet: Cabinet, case: Case, /) -> Iterator[Piece]:
-        thick = self.rule.stock.thickness
-        front, back = (Range(start, start + thick) for start in (case.y.start + self.rule.recess, case.y.end - thick))
+    def pieces(cabinet: Cabinet, case: Case) -> Iterator[Piece]:
+        front, back = (Range(start, start + thick) for start in (case.y.start + rule.recess, case.y.end - thick))
         for name, y in (("plinth front", front), ("plinth back", back)):
-            yield self._piece(cabinet, name, Axis.X, case.x, y)
+            yield piece(cabinet, name, Axis.X, case.x, y)
         # A recess that leaves no room between them is told as a fault later.
         if front.end < back.start:
             for name, start in (("plinth left end", case.x.start), ("plinth right end", case.x.end - thick)):
-                yield self._piece(cabinet, name, Axis.Y, Range(start, start + thick), Range(front.end, back.start))
+                yield piece(cabinet, name, Axis.Y, Range(start, start + thick), Range(front.end, back.start))
 
-    def _piece(self, cabinet: Cabinet, name: str, axis: Axis, x: Range, y: Range) -> Piece:
-        z, stock = Range(Fraction(0), self.rule.height), self.rule.stock
-        return Piece(cabinet=cabinet, role=Role.PLINTH, name=name, stock=stock, axis=axis, x=x, y=y, z=z)
+    def faults(layout: CabinetLayout, figures: Figures) -> Iterator[Fault]:
+        return _recess_fits(rule.recess, layout.case.y.size - 2 * thick, figures)
 
-    def faults(self, layout: CabinetLayout, figures: Figures, /) -> Iterator[Fault]:
-        yield from _recess_fits(self.rule.recess, layout.case.y.size - 2 * self.rule.stock.thickness, figures)
+    return Base(foot=rule.height, pieces=pieces, faults=faults)
 
 
-_KINDS: Final[Mapping[type, Callable[[Any], Base]]] = {Toe: _ToeSpace, Plinth: _OnPlinth}
+_KINDS: Final[Mapping[type, Callable[[Any], Base]]] = {Toe: _toe_space, Plinth: _plinth}
 
 
 def base_of(cabinet: Cabinet) -> Base:
-    """The base of a cabinet as the layout sees it, by what the job says of it."""
+    """The base of a cabinet, by what the job says of it."""
     return _KINDS[type(cabinet.base)](cabinet.base) if cabinet.base else Base()
 
 

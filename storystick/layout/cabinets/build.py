@@ -13,14 +13,15 @@ from storystick.job.cabinets import Cabinet, Through
 from storystick.job.cases import EndRule
 from storystick.job.fronts import FrameRule
 from storystick.job.joints import Joint
+from storystick.job.openings import Stock
 from storystick.job.sticks import Hand
 from storystick.layout.cabinets.backs import back_of
 from storystick.layout.cabinets.bases import base_of
 from storystick.layout.cabinets.case import outline_case, stands_between
 from storystick.layout.cabinets.checks import check_cabinet, warnings_about
 from storystick.layout.cabinets.frame import Cover
-from storystick.layout.cabinets.grid import SolvedBand, Grid, solve_grid
-from storystick.layout.cabinets.pieces import Axis, Bay, CabinetLayout, Case, Ending, Piece, Range, Role
+from storystick.layout.cabinets.grid import Grid, SolvedBand, solve_grid
+from storystick.layout.cabinets.pieces import UPRIGHT_ROLES, Axis, Bay, CabinetLayout, Case, Ending, Piece, Range, Role
 from storystick.lengths import Figures
 
 
@@ -104,30 +105,16 @@ class _Builder:
         """The sides; ``bottom`` and ``top`` are given where they lie over them."""
         case, cabinet = self.case, self.cabinet
         z = Range(bottom.z.end if bottom else case.z.start, top.z.start if top else case.z.end)
-        low = _ending(bottom, cabinet.bottom.joint) if bottom else Ending()
-        high = _ending(top, cabinet.top.joint) if top else Ending()
-        left, right = (
-            Piece(
-                cabinet=cabinet,
-                role=Role.SIDE,
-                name=f"{hand.value} side",
-                stock=cabinet.sides,
-                axis=Axis.Z,
-                x=x,
-                y=case.y,
-                z=z,
-                low=low,
-                high=high,
-                front_tongue=self._tongue(),
-                front=self.cover.side(x),
-                hand=hand,
-            )
-            for hand, x in (
-                (Hand.LEFT, Range(case.x.start, case.inside_x.start)),
-                (Hand.RIGHT, Range(case.inside_x.end, case.x.end)),
-            )
+        ends = _ending(bottom, cabinet.bottom.joint), _ending(top, cabinet.top.joint)
+
+        def side(hand: Hand, x: Range) -> Piece:
+            front = self.cover.side(x)
+            return self._piece(Role.SIDE, f"{hand.value} side", cabinet.sides, (x, case.y, z), ends, front, hand)
+
+        return (
+            side(Hand.LEFT, Range(case.x.start, case.inside_x.start)),
+            side(Hand.RIGHT, Range(case.inside_x.end, case.x.end)),
         )
-        return left, right
 
     def _end(self, role: Role, rule: EndRule, sides: tuple[Piece, Piece] | None = None) -> Piece:
         """The bottom or the top, between ``sides`` or over them."""
@@ -137,22 +124,10 @@ class _Builder:
             if role is Role.BOTTOM
             else (case.top_z, self.cover.top(case.top_z))
         )
-        x, y = (case.inside_x, case.end_y) if sides else (case.x, case.y)
-        low, high = (_ending(side, rule.joint) for side in sides) if sides else (Ending(), Ending())
-        return Piece(
-            cabinet=self.cabinet,
-            role=role,
-            name=role.value,
-            stock=rule.stock,
-            axis=Axis.X,
-            x=x,
-            y=y,
-            z=z,
-            low=low,
-            high=high,
-            front_tongue=self._tongue(),
-            front=front,
-        )
+        if sides is None:
+            return self._piece(role, role.value, rule.stock, (case.x, case.y, z), (Ending(), Ending()), front)
+        room = case.inside_x, case.end_y, z
+        return self._piece(role, role.value, rule.stock, room, _endings(sides, rule.joint), front)
 
     def _levels(
         self, bottom: Piece, top: Piece, uprights: Sequence[tuple[Piece, ...]], numbers: Iterator[int]
@@ -166,22 +141,9 @@ class _Builder:
 
     def _dividers(self, band: SolvedBand, below: Piece, above: Piece, numbers: Iterator[int]) -> list[Piece]:
         rule, z = self.cabinet.dividers, Range(below.z.end, above.z.start)
-        low, high = _ending(below, rule.joint), _ending(above, rule.joint)
+        y, ends = self.case.inner_y, _endings((below, above), rule.joint)
         return [
-            Piece(
-                cabinet=self.cabinet,
-                role=Role.DIVIDER,
-                name=f"divider {next(numbers)}",
-                stock=rule.stock,
-                axis=Axis.Z,
-                x=x,
-                y=self.case.inner_y,
-                z=z,
-                low=low,
-                high=high,
-                front_tongue=self._tongue(),
-                front=self.cover.divider(x),
-            )
+            self._piece(Role.DIVIDER, f"divider {next(numbers)}", rule.stock, (x, y, z), ends, self.cover.divider(x))
             for x in band.dividers
         ]
 
@@ -206,19 +168,35 @@ class _Builder:
 
     def _shelf(self, z: Range, left: Piece, right: Piece, numbers: Iterator[int]) -> Piece:
         rule, x = self.cabinet.shelves, Range(left.x.end, right.x.start)
+        room, ends = (x, self.case.inner_y, z), _endings((left, right), rule.joint)
+        return self._piece(Role.SHELF, f"shelf {next(numbers)}", rule.stock, room, ends, self.cover.shelf(z))
+
+    def _piece(
+        self,
+        role: Role,
+        name: str,
+        stock: Stock,
+        room: tuple[Range, Range, Range],
+        ends: tuple[Ending, Ending],
+        front: Range,
+        hand: Hand | None = None,
+    ) -> Piece:
+        """A part of the case in its ``room`` across, in depth and up, with its low and its high ending."""
+        (x, y, z), (low, high) = room, ends
         return Piece(
             cabinet=self.cabinet,
-            role=Role.SHELF,
-            name=f"shelf {next(numbers)}",
-            stock=rule.stock,
-            axis=Axis.X,
+            role=role,
+            name=name,
+            stock=stock,
+            axis=Axis.Z if role in UPRIGHT_ROLES else Axis.X,
             x=x,
-            y=self.case.inner_y,
+            y=y,
             z=z,
-            low=_ending(left, rule.joint),
-            high=_ending(right, rule.joint),
+            low=low,
+            high=high,
             front_tongue=self._tongue(),
-            front=self.cover.shelf(z),
+            front=front,
+            hand=hand,
         )
 
     def _tongue(self) -> Fraction:
@@ -324,5 +302,11 @@ def _front(piece: Piece) -> Range:
     return piece.front
 
 
-def _ending(on: Piece, joint: Joint | None) -> Ending:
-    return Ending(on, joint, joint.entry if joint else Fraction(0))
+def _ending(on: Piece | None, joint: Joint | None) -> Ending:
+    return Ending(on, joint, joint.entry if joint else Fraction(0)) if on else Ending()
+
+
+def _endings(ons: tuple[Piece, Piece], joint: Joint | None) -> tuple[Ending, Ending]:
+    """Both ends alike."""
+    low, high = ons
+    return _ending(low, joint), _ending(high, joint)

@@ -71,6 +71,7 @@ class Role(Enum):
 
 
 CASE_ROLES = frozenset({Role.SIDE, Role.TOP, Role.BOTTOM, Role.SHELF, Role.DIVIDER})
+UPRIGHT_ROLES = frozenset({Role.SIDE, Role.DIVIDER})
 OUTER_ROLES = frozenset({Role.SIDE, Role.TOP, Role.BOTTOM})
 FRAME_ROLES = frozenset({Role.STILE, Role.RAIL, Role.MID_STILE})
 

@@ -14,6 +14,7 @@ from storystick.layout.cabinets.bases import base_of
 from storystick.layout.cabinets.pieces import (
     CASE_ROLES,
     FRAME_ROLES,
+    UPRIGHT_ROLES,
     CabinetLayout,
     Ending,
     Piece,
@@ -52,7 +53,7 @@ def let_into(layout: CabinetLayout, board: Piece) -> Iterator[Work]:
 
 def holes_of(layout: CabinetLayout, board: Piece) -> tuple[HoleRow, ...]:
     """The rows of holes of every opening that an upright is a side of, the front row of each before the back one."""
-    if board.role not in {Role.SIDE, Role.DIVIDER}:
+    if board.role not in UPRIGHT_ROLES:
         return ()
     return tuple(
         HoleRow(
