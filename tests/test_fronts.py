@@ -372,6 +372,30 @@ def test_overlay_front_without_a_neighbour_is_no_warning(front: str) -> None:
     assert overlaid('openings = ["equal", { opening = 300, front = "none" }, "equal"]\n', front)[0] == ()
 
 
+def front_strips(text: str) -> list[list[tuple[str, Fraction, Fraction]]]:
+    """Of each strip of fronts what stands on it, with its stations."""
+    layout = load_sources([Source("job.toml", (HEAD + text).encode())])
+    sticks = [stick for stick in layout.sticks if "fronts" in stick.name]
+    return [[(span.name, span.start, span.end) for span in stick.spans] for stick in sticks]
+
+
+def test_strip_of_fronts_goes_from_the_foot_of_the_case_to_its_head() -> None:
+    # Openings of 391 from 18 and from 427, each front 7.5 beyond its own.
+    assert front_strips(CASE + overlay("7.5") + TWO) == [
+        [
+            ("gap", 0, Fraction("10.5")),
+            ("opening 1", Fraction("10.5"), Fraction("416.5")),
+            ("gap", Fraction("416.5"), Fraction("419.5")),
+            ("opening 2", Fraction("419.5"), Fraction("825.5")),
+            ("gap", Fraction("825.5"), 836),
+        ]
+    ]
+
+
+def test_front_over_the_whole_case_leaves_no_gap_on_its_strip() -> None:
+    assert front_strips(CASE + overlay("18")) == [[("opening 1", 0, 836)]]
+
+
 def test_front_may_be_made_to_a_least_reveal_of_its_own_at_the_dampest() -> None:
     """It is larger by the same share at both moistures, and along the grain the whole reveal stays."""
     _, whole = season_of("1/16", FLAT_MAPLE)

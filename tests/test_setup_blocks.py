@@ -28,6 +28,7 @@ from storystick.tooling.bars import bars_of
 from storystick.tooling.cautions import ROUTER_CAUTIONS, SAW_CAUTIONS
 from storystick.tooling.grooves import groove_setups
 from storystick.tooling.saw import saw_cuts
+from storystick.tooling.settings import router_figures
 from storystick.tooling.setups import Bar, GrooveSetup, Posture, SawCut, Side
 from storystick.tooling.tongues import Corner, CornerWork, Notch
 
@@ -173,6 +174,17 @@ def slope(line: Line) -> bool:
     return line.x1 != line.x2 and line.y1 != line.y2 and line.width_mm < 0.2
 
 
+@pytest.mark.parametrize("place", [0, 1])
+def test_dimension_lines_have_a_slanting_tick_across_each_end(place: int) -> None:
+    drawn = lines(draw_cut(rabbet_cuts()[place], label))
+    ticks = [line for line in drawn if line.x1 != line.x2 and line.y1 != line.y2 and not slope(line)]
+    assert len(ticks) == 4
+    ends = {(round(x, 6), round(y, 6)) for line in drawn for x, y in ((line.x1, line.y1), (line.x2, line.y2))}
+    for tick in ticks:
+        assert tick.x2 - tick.x1 == pytest.approx(tick.y2 - tick.y1)
+        assert (round((tick.x1 + tick.x2) / 2, 6), round((tick.y1 + tick.y2) / 2, 6)) in ends
+
+
 def test_figure_is_to_the_far_side_where_the_near_side_is_in_the_fence() -> None:
     flat, _ = rabbet_cuts()
     assert "near 8" in words(draw_cut(flat, lambda length: str(length)))
@@ -186,11 +198,23 @@ def test_router_has_its_straightedge_on_its_side_and_the_shim_between(side: Side
     straight = next(shape for shape in shapes if isinstance(shape, Box) and shape.grey == 0.35)
     shim = [line for line in lines(shapes) if slope(line)]
     bit = black(shapes)
+    motor = next(shape for shape in shapes if isinstance(shape, Box) and shape.grey == 0.8)
+    assert bit.x + bit.width / 2 == pytest.approx(motor.x + motor.width / 2)
     if side is Side.DATUM:
         assert straight.x < min(line.x1 for line in shim) < bit.x
     else:
         assert straight.x > max(line.x2 for line in shim) - 1e-9 > bit.x
     assert extent(shapes).bottom >= -PICTURE_HEIGHT_MM
+
+
+def test_figures_for_the_router_tell_shims_and_depths_only_where_there_are_several_passes() -> None:
+    assert list(router_figures(SETUP, str)) == [
+        "groove 18 wide, 6 deep",
+        "shims 0, 6",
+        "straightedge on the datum side",
+    ]
+    deep = replace(SETUP, shims=(Fraction(0),), depths=(Fraction(3), Fraction(6)), side=None)
+    assert list(router_figures(deep, str)) == ["groove 18 wide, 6 deep", "bit at 3, 6"]
 
 
 def test_router_picture_needs_a_bar_and_shows_a_shim_only_where_there_is_one() -> None:

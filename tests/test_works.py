@@ -262,6 +262,16 @@ def test_strips_bear_where_what_runs_along_a_board_starts_and_ends_short_of_it()
     assert struck == [("front tongue starts", 27), ("front tongue ends", 727)]
 
 
+def test_strip_of_a_side_has_the_members_of_the_frame_beside_it_from_its_own_end() -> None:
+    """It stands 7 deep in a bottom of 18, from 11 to 889: rails of 40 at 0 and at 860 end at 29 and begin at 849."""
+    layout = laid_out(OFF_CENTRE + OVER + FRAMED)
+    (side,) = (stick for stick in layout.sticks if stick.name == "Case side")
+    assert [(span.name, span.start, span.end) for span in side.beside] == [
+        ("bottom rail", 0, 29),
+        ("top rail", 849, 878),
+    ]
+
+
 def test_cuts_from_both_sides_meet_only_where_the_cuts_themselves_lie_at_one_place() -> None:
     """Shelves of 18 at 318 and at 328 overlap by 8; their tongues of 6, 1 from the lower face, are at 319 and 329."""
     joint = HEAD + '[joint.low]\nkind = "tongue"\nwidth = 6\ndepth = 10\nset = 1\n'
