@@ -515,6 +515,7 @@ def test_a_straightedge_line_is_dashed_at_its_station_with_a_flag_toward_its_gro
     (flag,) = [shape for shape in shapes if isinstance(shape, Area) and x in [corner[0] for corner in shape.points]]
     tip = next(corner[0] for corner in flag.points if corner[0] != x)
     assert (tip > x) == (groove > x)
+    assert abs(tip - x) > 1.5, "so that it is seen"
     words = [label.wording.name for label, _ in place_labels(stick, window, job.figures).lifted.labels]
     assert "bar plunge, 1/2 bit: shelf" in words
 

@@ -9,6 +9,7 @@ from measure_fonts import FONTS, table
 from reportlab.pdfbase.ttfonts import TTFont
 
 from storystick.drawing.lettering import POINT_MM, font_file, text_width_mm
+from storystick.drawing.shapes import Text
 from storystick.errors import StorystickError
 
 LETTERS = "Story stick 13 23/32 ½ ¼ Ωμέγα Полка Öffnung “×”"
@@ -43,3 +44,9 @@ def test_missing_characters_are_a_fault_that_names_them(bold: bool) -> None:
 
 def test_table_of_widths_is_that_of_the_fonts() -> None:
     assert json.loads((FONTS / "advances.json").read_bytes()) == table()
+
+
+@pytest.mark.parametrize(("across", "up"), [(0.5, 2.0), (2.0, 0.5)])
+def test_letters_that_are_scaled_keep_to_the_room_that_they_were_given(across: float, up: float) -> None:
+    text = Text(10.0, 20.0, "shelf", 8.0)
+    assert text.scaled(across, up) == Text(10.0 * across, 20.0 * up, "shelf", 4.0)

@@ -208,6 +208,12 @@ def test_heights_are_a_stick_of_their_own_from_the_floor_up() -> None:
     assert [point.at for point in heights.points] == [span.end for span in heights.spans]
 
 
+def test_sticks_of_several_runs_are_numbered_one_after_another() -> None:
+    walls = "[[run]]\nlength = 10\norder = [{ gap = 'equal' }]\nheights = [{ at = 36, name = 'sill' }]\n" * 2
+    sticks = sticks_of(STOCK + walls)
+    assert [stick.stick.number for stick in sticks] == [1, 2, 3, 4]
+
+
 def test_two_heights_at_one_station_are_two_points_and_one_edge() -> None:
     heights = "heights = [{ at = 36, name = 'counter top' }, { at = 36, name = 'sill' }]\n"
     _, stick = sticks_of(SHORT + heights)

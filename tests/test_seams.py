@@ -10,7 +10,10 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from storystick.sheets.seams import CLEARANCE, Reach, Seam, Stretch, cut
+from storystick.drawing.shapes import Line
+from storystick.drawing.window import Window
+from storystick.job.sticks import Hand
+from storystick.sheets.seams import CLEARANCE, Reach, Seam, Stretch, cut, draw_joints
 
 GRID: Final = 5
 
@@ -185,3 +188,20 @@ def test_seam_keeps_out_of_a_part_that_has_another_within_it() -> None:
     reach = Reach(Fraction(230), Fraction(230), Fraction(100))
     assert [seam.at for seam in cut(marks, reach, Fraction(1), parts)] == [97]
     assert [seam.at for seam in cut(marks, reach, Fraction(1), parts[1:])] == [200]
+
+
+@pytest.mark.parametrize("hand", Hand)
+def test_register_mark_is_whole_where_a_tile_ends_and_half_where_the_next_begins(hand: Hand) -> None:
+    """What lies beyond the beginning would be cut away with the edge that is glued on the tab."""
+    length, away = Fraction(200), 1 if hand is Hand.LEFT else -1
+
+    def level(start: int, end: int) -> tuple[float, float]:
+        window = Window(Fraction(start), Fraction(end), length, hand)
+        marks = [line for line in draw_joints(window, [10.0], 0.0, 30.0) if isinstance(line, Line) and not line.dash_mm]
+        (mark,) = (line for line in marks if line.y1 == line.y2 == 10.0)
+        low, high = sorted(away * (x - window.x(Fraction(100))) for x in (mark.x1, mark.x2))
+        return low, high
+
+    arm = level(0, 100)[1]
+    assert arm > 1.0
+    assert (*level(0, 100), *level(100, 200)) == pytest.approx((-arm, arm, 0.0, arm))

@@ -135,6 +135,7 @@ def test_picture_of_a_cut_keeps_to_its_room(work: CornerWork, kerf: Fraction) ->
         assert found.top <= 0.5
         assert found.bottom >= -PICTURE_HEIGHT_MM
         assert colliding(text_boxes(shapes)) == []
+        assert all(line.width_mm > 0 for line in lines(shapes))
 
 
 def rabbet_cuts() -> tuple[SawCut, SawCut]:

@@ -24,7 +24,8 @@ from strategies import jobs
 
 from storystick.cli import main
 from storystick.drawing.shapes import Box, Line, Text
-from storystick.drawing.square_stick import draw_square_stick, faces_of
+from storystick.drawing.square_stick import draw_square_stick, faces_of, white_above_fold
+from storystick.drawing.window import Window
 from storystick.job.job import Job
 from storystick.job.sticks import Hand, SquareStick
 from storystick.laying_out import lay_out, load
@@ -532,6 +533,26 @@ def test_stick_with_a_fault_is_not_told_again_as_an_unknown_face(tmp_path: Path)
     result = CliRunner().invoke(main, ["check", str(tmp_path / "job.toml")])
     assert "-100" in result.output
     assert "a fault to mend" in result.output
+
+
+@pytest.mark.parametrize(
+    ("hand", "white"), [(Hand.LEFT, [(18.8, 117.2), (136.8, 200)]), (Hand.RIGHT, [(82.8, 181.2), (0, 63.2)])]
+)
+def test_fold_below_a_shorter_face_is_dashed_beyond_its_end_too(hand: Hand, white: list[tuple[float, float]]) -> None:
+    """A face of 136 in a window of 200, its opening from 18 to 118: 0.8 is kept off each edge."""
+    stick, *_ = lay_out(read_well(STICKS)).sticks
+    window = Window(Fraction(0), Fraction(200), Fraction(200), hand)
+    found = white_above_fold(stick, window)
+    assert [pytest.approx(stretch) for stretch in found] == white
+
+
+@each_job
+def test_what_the_lap_says_stands_on_the_lap(given_job: Given, printed: Printing) -> None:
+    for tile in plan_of(printed(given_job, None)).sheets[0].tiles:
+        drawing = tile.tile.drawing
+        (words,) = (box for box in text_boxes(drawing.shapes(tile.tile.window)) if box.text.startswith("GLUE LAP"))
+        lap = float(given_job.side) * len(given_job.faces)
+        assert lap < words.bottom < words.top < lap + LAP_MM
 
 
 def test_sticks_of_a_cabinet_can_be_faces() -> None:

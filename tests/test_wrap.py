@@ -23,6 +23,8 @@ from strategies import jobs
 from storystick.cli import main
 from storystick.drawing.shapes import Box, Line, Text
 from storystick.drawing.strip import draw_strip, strips_of
+from storystick.drawing.strip_wrap import white_stretches
+from storystick.drawing.window import Window
 from storystick.job.job import Job
 from storystick.laying_out import lay_out, load
 from storystick.printing import documents
@@ -528,4 +530,15 @@ def test_whatever_is_wrapped_has_its_bands_twice_and_its_fold_clear_of_them(job:
             if isinstance(shape, Line) and shape.y1 == shape.y2 == 0:
                 assert shape.dash_mm
                 assert all(shape.x2 < x or shape.x1 > x + width for x, width in above)
-        assert colliding(text_boxes(shapes)) == []
+        boxes = text_boxes(shapes)
+        assert colliding(boxes) == []
+        for word in (box for box in boxes if box.text == "FOLD"):
+            assert 0 <= word.left < word.right <= placed.tile.window.width
+            assert all(word.right < x or word.left > x + width for x, width in below)
+
+
+def test_fold_is_dashed_only_where_an_opening_leaves_room_for_a_dash() -> None:
+    """Openings from 18 to 318 and from 336 to 339: a dash is 2 long, and keeps 0.8 off, which leaves the second 1.4."""
+    text = 'units = "mm"\nstock = { ply = 18 }\n[[stick]]\nname = "Side"\npart = "ply"\nopenings = [300, 3]\n'
+    (stick,) = lay_out(read_well(text)).sticks
+    assert white_stretches(stick, Window(Fraction(0), stick.length, stick.length)) == [(18.8, 317.2)]
