@@ -135,7 +135,7 @@ def test_plan_shows_the_clear_widths_and_the_inside_depth() -> None:
     layout, figures = laid_out(TWELVE)
     said = words(draw_plan(layout, figures, SCALE).shapes)
     assert {figures(bay.x.size) for bay in layout.bays} <= set(said)
-    assert "370" in figures  # 400 less 18 of frame and 12 of rabbet
+    assert "370" in said  # 400 less 18 of frame and 12 of rabbet
 
 
 def test_side_section_cuts_the_fullest_column() -> None:
