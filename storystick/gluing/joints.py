@@ -21,7 +21,6 @@ from storystick.layout.cabinets.pieces import (
     Range,
     Role,
 )
-from storystick.layout.cabinets.working import works_of
 from storystick.layout.cabinets.works import Surface, Work, WorkKind
 
 
@@ -162,8 +161,9 @@ def _end_joints(pieces: Sequence[Piece]) -> Iterator[GluedJoint]:
 
 def _cut_for_back(layout: CabinetLayout, kind: WorkKind) -> Iterator[Work]:
     """What is cut for a back: a groove in sides, top and bottom, or a rabbet in the sides; nothing for one laid on."""
-    works = (work for piece in layout.of(*CASE_ROLES) for work in works_of(layout, piece))
-    return (work for work in works if work.kind is kind and work.other.role is Role.BACK)
+    rule, pieces = back_of(layout.cabinet), layout.of(*CASE_ROLES)
+    cuts = (cut for back in layout.of(Role.BACK) for piece in pieces for cut in rule.cuts(back, piece))
+    return (cut for cut in cuts if cut.kind is kind)
 
 
 def _grooved_joint(groove: Work) -> GluedJoint:

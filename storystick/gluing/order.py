@@ -180,13 +180,12 @@ def closed_rectangles(closing: Closing, layout: CabinetLayout) -> tuple[Rectangl
     pieces = closing.pieces
     if pieces & {*layout.of(Role.PLINTH)}:
         return () if layout.bottom in pieces else (_plinth(layout),)
-    case = tuple(case_rectangles(layout))
     if pieces >= {*layout.of(*OUTER_ROLES)}:
         # What is laid on a case, along Y, closes nothing inside it.
-        return case[:1] if closing.axis is Axis.Y else case[:2]
+        return whole_case(layout)[: 1 if closing.axis is Axis.Y else 2]
     frame = {*layout.of(*FRAME_ROLES)}
     framed = bool(pieces & frame)
-    whole, *openings = frame_rectangles(layout) if framed else case[1:]
+    whole, *openings = frame_rectangles(layout) if framed else tuple(case_rectangles(layout))[1:]
     if framed and pieces >= frame:
         return (whole,)
     closed = (_newly_closed(_around(bay, layout, framed), closing) for bay in layout.bays)

@@ -15,9 +15,8 @@ from typing import Final
 from storystick.errors import Fault, as_written
 from storystick.job.job import Job, Rectangle
 from storystick.job.shop import Shop
+from storystick.layout.cabinets.bases import base_of
 from storystick.layout.cabinets.pieces import CabinetLayout, Range, Role
-from storystick.layout.cabinets.working import works_of
-from storystick.layout.cabinets.works import WorkKind
 from storystick.layout.stations import Layout
 from storystick.lengths import INCH_MM, Figures, Units
 
@@ -62,7 +61,8 @@ def case_rectangles(layout: CabinetLayout) -> Iterator[Rectangle]:
     """
     name, (left, right) = layout.cabinet.name, layout.sides
     upright = Range.over(piece.z for piece in (left, right, layout.bottom, layout.top))
-    notched = any(work.kind is WorkKind.NOTCH for side in layout.sides for work in works_of(layout, side))
+    base = base_of(layout.cabinet)
+    notched = any(True for side in layout.sides for _ in base.notches(layout, side))
     yield Rectangle(f"{name} case, outside", layout.case.x.size, upright.size, BACK_EDGES if notched else "")
     inside = Range(left.x.end, right.x.start), Range(layout.bottom.z.end, layout.top.z.start)
     yield _rectangle(f"{name} case, inside", *inside)
