@@ -73,7 +73,7 @@ def verify_print(path: Path | str, trusted: bool = False) -> Proof:
 
 
 def _verified(path: Path) -> Proof:
-    from storystick.proof.proving import prove  # needs PDFium, which nothing else does
+    from storystick.proof.comparing import prove  # needs PDFium, which nothing else does
 
     printed = open_print(path)
     with placed_in(printed.name):

@@ -508,7 +508,7 @@ def _tampers() -> Iterator[tuple[str, Tamper]]:
             )
         ),
         "cut off by a triangle": wrapped("q 0 0 m 0 9999 l 9999 9999 l h W n"),
-        "cut off by a curve through the corners of a rectangle": wrapped("q 0 0 m 0 9999 9999 9999 9999 0 c h W n"),
+        "cut off by a curve through the corners of a rectangle": wrapped("q 0 0 m 0 2000 2000 2000 2000 0 c h W n"),
         "cut off by an hourglass": wrapped("q 0 0 m 0 9999 l 9999 0 l 9999 9999 l h W n"),
         "cut out by even and odd": wrapped("q 0 0 9999 9999 re 100 100 300 300 re W* n"),
         "cut off by letters": wrapped("q BT /F1+0 9 Tf 7 Tr (8) Tj ET"),

@@ -1,21 +1,36 @@
-"""A page of a file beside the page that was laid out: marks, letters and pictures, each difference with its place."""
+"""A printed file beside the one that its job gives: the same bytes, or page by page what lies where.
+
+Marks and letters are compared by their places, then the pages as pictures; each difference is told with its place.
+"""
 
 from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
-from itertools import product
+from functools import partial
+from itertools import chain, product
 from math import dist, floor
 from typing import Final, TypeAlias
 
+from pypdf import PageObject, PdfReader
+from pypdfium2 import PdfPage
+
 from storystick.drawing.shapes import Box, Text, moved
-from storystick.errors import as_written
-from storystick.proof.findings import PageProof, Region, Row
-from storystick.proof.marks import TOLERANCE_MM, Bounds, Letters, Mark, Match, PageContent, Word, pair_letters
+from storystick.errors import Fault, as_written, placed_in
+from storystick.proof.findings import Check, PageProof, Proof, Region, Row
+from storystick.proof.marks import TOLERANCE_MM, Bounds, Letters, Mark, Match, PageContent, Word, match, pair_letters
+from storystick.proof.opening import DAMAGED, PrintedFile, reading
+from storystick.proof.page_objects import label_of, pages_of, read_page
+from storystick.proof.pictures import differing_places
+from storystick.proof.verdict import check_number, checks_of, looks_of, wishes_of
 from storystick.sheets.bare_sheet import CHECK_WORD
-from storystick.sheets.document import Page
+from storystick.sheets.document import Document, Page
 from storystick.wording import counted
+
+_MOST_PAGES: Final = 2000
+_MOST_ADDED: Final = 100
+"""A file with so many pages more than were printed is not compared: each would have to be laid beside all others."""
 
 _SLACK_MM: Final = 1.5
 """Outlines and crop ticks stand out beyond a tile by less."""
@@ -24,7 +39,6 @@ _BESIDE_MM: Final = 2.0
 """What was added nearer to ink of ours may be read with it, as a figure more before a number."""
 
 _BAR_MM: Final = 5.0
-_MOST_TOLD: Final = 3
 _MOST_PLACES: Final = 300
 
 _LIKE: Final = 0.3
@@ -36,7 +50,100 @@ Differing: TypeAlias = Callable[[bool], Sequence[Bounds]]
 """Gives the places where the pictures of two pages differ, told whether no letter was set anew."""
 
 
-def pages_in_order(expected: Sequence[PageContent], found: Sequence[PageContent]) -> list[int | None]:
+def prove(
+    printed: PrintedFile,
+    document: Document,
+    again: bytes,
+    regions: Mapping[int, Sequence[Region]],
+    digest: str,
+    program: str,
+) -> Proof:
+    """Compare a file with the ``document`` that its job gives, of which ``again`` is the PDF.
+
+    The tiles of ``document`` are ``regions`` by the page's index.
+
+    Raises:
+        StorystickError: its pages cannot be read.
+    """
+    record, looks = printed.record, list[str]()
+    if printed.data == again:
+        proofs = list(_as_laid_out(document, regions))
+        checks = [Check("bytes", True, "all as its job gives them")]
+    else:
+        proofs, checks, looks = _compared(printed, document, again, regions)
+    findings = (tuple(proofs), tuple(checks), tuple(looks))
+    return Proof(record.file, document.title, digest, record.program, program, *findings)
+
+
+def _as_laid_out(document: Document, regions: Mapping[int, Sequence[Region]]) -> Iterator[PageProof]:
+    for index, page in enumerate(document.pages):
+        size = (page.width_mm, page.height_mm)
+        rows = tuple(Row(index + 1, page.label, region, 0.0) for region in (*regions.get(index, ()), None))
+        yield PageProof(index + 1, page.label, size, size, rows=rows)
+
+
+def _compared(
+    printed: PrintedFile, document: Document, again: bytes, regions: Mapping[int, Sequence[Region]]
+) -> tuple[list[PageProof], list[Check], list[str]]:
+    nodes = _nodes(printed.reader)
+    if len(nodes) > len(document.pages) + _MOST_ADDED:
+        return [], [check_number(document, len(nodes))], []
+    with pages_of(printed.data) as theirs, pages_of(again) as ours:
+        if len(theirs) != len(nodes):
+            raise DAMAGED
+        found = [
+            _content(page, index, node.user_unit) for index, (page, node) in enumerate(zip(theirs, nodes, strict=True))
+        ]
+        laid = [
+            _laid_page(_content(page, index, 1), document.pages[index], regions.get(index, ()))
+            for index, page in enumerate(ours)
+        ]
+        order = _in_order([page.content for page in laid], found)
+        proofs = []
+        for index, place in enumerate(order):
+            if place is not None:
+                content, pairs, turned = _upright(laid[place].content, found[index], theirs[index], index, nodes[index])
+                size = (laid[place].content.width_mm, laid[place].content.height_mm)
+                differing = partial(differing_places, ours[place], theirs[index], *size)
+                proofs.append(_compare_page(laid[place], content, pairs, turned, index + 1, differing))
+        labels = [label_of(page, index) for index, page in enumerate(theirs)]
+    wishes = wishes_of(printed.reader)
+    checks = list(checks_of(proofs, document, order, nodes, labels, wishes))
+    return proofs, checks, list(looks_of(proofs, wishes, printed.reader, document))
+
+
+def _nodes(reader: PdfReader) -> list[PageObject]:
+    """What pypdf says of each page: its boxes, unit and turn."""
+    with reading():
+        count = reader.get_num_pages()
+        if not count:
+            raise Fault("the file has no pages", "use the file as it was printed")
+        if count > _MOST_PAGES:
+            raise Fault(f"the file has more than {_MOST_PAGES} pages, the most that is allowed", "divide it")
+        return list(reader.pages)
+
+
+def _content(page: PdfPage, index: int, unit: float) -> PageContent:
+    with placed_in(f"page {index + 1}"):
+        return read_page(page, unit)
+
+
+def _upright(
+    laid: PageContent, found: PageContent, page: PdfPage, index: int, node: PageObject
+) -> tuple[PageContent, Match, bool]:
+    """A page and its marks beside those laid out; turned back where it fits better so, and whether it was."""
+    pairs = match(laid.marks, found.marks)
+    if node.rotation % 360 and pairs.in_place < len(laid.marks):
+        page.set_rotation(0)
+        back = _content(page, index, node.user_unit)
+        pairs_back = match(laid.marks, back.marks)
+        if pairs_back.in_place > pairs.in_place:
+            return back, pairs_back, True
+        page.set_rotation(node.rotation)
+    return found, pairs, False
+
+
+def _in_order(expected: Sequence[PageContent], found: Sequence[PageContent]) -> list[int | None]:
     """For each page of the file which of those laid out it is, by its words; None for one that was added."""
     ours, theirs = ([Counter(word.text for word in page.words) for page in pages] for pages in (expected, found))
     guesses = [_best(ours, words, index) for index, words in enumerate(theirs)]
@@ -61,7 +168,7 @@ def _alike(one: Counter[str], other: Counter[str]) -> float:
 
 
 @dataclass(frozen=True, slots=True)
-class Laid:
+class _Laid:
     """A page as it was laid out: its content, its label, and where its tiles and check bars are.
 
     ``ink`` is every square of the page that is near ink.
@@ -100,11 +207,11 @@ class Laid:
         return f"at {as_written(word.text)}" if word else ""
 
 
-def laid_page(content: PageContent, page: Page, regions: Sequence[Region]) -> Laid:
+def _laid_page(content: PageContent, page: Page, regions: Sequence[Region]) -> _Laid:
     """A page with what is known of it before any file is looked at; ``content`` is what PDFium says of it."""
     places = (*(mark.bounds for mark in content.marks), *(word.bounds for word in content.words))
     ink = frozenset(square for place in places for square in _squares(place, content))
-    return Laid(content, page.label, regions, list(_check_bars(page)), ink)
+    return _Laid(content, page.label, regions, list(_check_bars(page)), ink)
 
 
 def _check_bars(page: Page) -> Iterator[Bounds]:
@@ -138,8 +245,8 @@ def _apart(one: Bounds, other: Bounds) -> float:
     return dist((x, y), (min(max(x, other.left), other.right), min(max(y, other.bottom), other.top)))
 
 
-def compare_page(
-    laid: Laid, content: PageContent, pairs: Match, turned: bool, number: int, differing: Differing
+def _compare_page(
+    laid: _Laid, content: PageContent, pairs: Match, turned: bool, number: int, differing: Differing
 ) -> PageProof:
     """The proof of a page; ``number`` is its place in the file from 1, ``pairs`` are its marks beside those laid out.
 
@@ -155,7 +262,9 @@ def compare_page(
         places = differing(letters.exact)[:_MOST_PLACES]
         unlike = [place for place in places if not any(other.touches(place) for other in told)]
     seen = _Seen(laid, pairs, letters, foreign, unlike)
-    return replace(proof, rows=tuple(seen.rows(number)), words=tuple(seen.words()), extra=tuple(seen.extra()))
+    return replace(
+        proof, rows=tuple(seen.rows(number)), words=tuple(dict.fromkeys(seen.words())), extra=tuple(seen.extra())
+    )
 
 
 def _foreign(content: PageContent, pairs: Match, letters: Letters) -> dict[str, list[Bounds]]:
@@ -175,7 +284,7 @@ def _told(pairs: Match, letters: Letters, foreign: Mapping[str, Sequence[Bounds]
     yield from (pair.expected.bounds for pair in pairs.pairs if pair.off_after_fit_mm > TOLERANCE_MM)
     yield from (mark.bounds for mark in pairs.missing)
     yield from (word.bounds for word in letters.lost)
-    yield from (place for places in foreign.values() for place in places)
+    yield from chain(*foreign.values())
 
 
 @dataclass(frozen=True, slots=True)
@@ -186,7 +295,7 @@ class _Seen:
     laid out; ``unlike`` where the pictures differ though all marks and letters are there and nothing was added.
     """
 
-    laid: Laid
+    laid: _Laid
     pairs: Match
     letters: Letters
     foreign: Mapping[str, Sequence[Bounds]]
@@ -196,8 +305,10 @@ class _Seen:
         """A row a tile, and one for the page beside its tiles."""
         pairs = [(self.laid.region_of(pair.expected), pair) for pair in self.pairs.pairs]
         missing = [(self.laid.region_of(mark), mark.bounds) for mark in self.pairs.missing]
-        added = self._at([place for places in self.foreign.values() for place in places])
-        unlike = self._at([place for place in self.unlike if not self.laid.word_at(place)])
+        added, unlike = (
+            [(region, place) for place in places for region in self.laid.regions_at(place)]
+            for places in (chain(*self.foreign.values()), (at for at in self.unlike if not self.laid.word_at(at)))
+        )
         for region in (*self.laid.regions, None):
             here = [pair for on, pair in pairs if on is region]
             parts = [[place for on, place in found if on is region] for found in (missing, added, unlike)]
@@ -215,17 +326,8 @@ class _Seen:
                 *map(len, parts),
             )
 
-    def _at(self, places: Sequence[Bounds]) -> list[tuple[Region | None, Bounds]]:
-        return [(region, place) for place in places for region in self.laid.regions_at(place)]
-
     def words(self) -> Iterator[str]:
-        """What is wrong with the words, the first few of them."""
-        told = list(dict.fromkeys(self._all_words()))
-        yield from told[:_MOST_TOLD]
-        if len(told) > _MOST_TOLD:
-            yield f"and {len(told) - _MOST_TOLD} more"
-
-    def _all_words(self) -> Iterator[str]:
+        """What is wrong with the words."""
         for word in self.letters.lost:
             there = [other for other in self.letters.added if other.bounds.touches(word.bounds)]
             yield _instead(word, min(there, key=lambda other: dist(other.starts[0], word.starts[0]), default=None))

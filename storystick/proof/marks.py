@@ -13,9 +13,10 @@ from math import dist, floor
 from statistics import fmean, median
 from typing import Final, NamedTuple, TypeAlias
 
-TOLERANCE_MM: Final = 0.001
-"""What differs by no more is true: the file has its places to 1e-6 of a point, other programs that save it again to
-about 1e-3 of a point (0.0004 mm), and a printer at 600 dots an inch has dots of 0.04 mm."""
+TOLERANCE_MM: Final = 0.0009
+"""What differs by no more is true. The file has its places to 1e-6 of a point, other programs that save it again to
+about 1e-3 of a point (0.0004 mm), and a printer at 600 dots an inch has dots of 0.04 mm: 0.0005 mm is true, and 0.001
+mm is false however single precision rounds it."""
 
 LETTER_MM: Final = 0.3
 """A letter that stands within this is in its place: Ghostscript moved those of long lines by up to 0.21 mm."""

@@ -7,17 +7,17 @@ from __future__ import annotations
 
 import ctypes
 from collections.abc import Iterator, Sequence
-from contextlib import contextmanager
+from contextlib import closing, contextmanager
 from dataclasses import dataclass, field
 from itertools import chain, groupby, pairwise
 from typing import Any, Final
 
-from pypdfium2 import PdfMatrix, raw
+from pypdfium2 import PdfDocument, PdfMatrix, PdfPage, raw
 
 from storystick.drawing.lettering import POINT_MM
 from storystick.errors import Fault
 from storystick.proof.marks import Bounds, Mark, PageContent, Point, Word, around
-from storystick.proof.opening import DAMAGED
+from storystick.proof.opening import reading
 
 MOST_OBJECTS: Final = 100_000
 """No page with more is compared: of ours, the fullest has a fifth of that."""
@@ -33,52 +33,40 @@ _BLACK: Final = (0, 0, 0, 255)
 
 
 @contextmanager
-def opened(data: bytes) -> Iterator[Any]:
-    """The file in PDFium, closed at the end of the block."""
-    raw.FPDF_InitLibrary()
-    document = raw.FPDF_LoadMemDocument64(data, len(data), None)
-    if not document:
-        raise DAMAGED
-    try:
-        yield document
-    finally:
-        raw.FPDF_CloseDocument(document)
+def pages_of(data: bytes) -> Iterator[Sequence[PdfPage]]:
+    """The pages of a file, closed with it at the end of the block.
+
+    Raises:
+        Fault: the file or a page of it cannot be read.
+    """
+    with reading():
+        document = PdfDocument(data)
+    with closing(document):
+        with reading():
+            pages = list(document)
+        yield pages
 
 
-@contextmanager
-def page_of(document: Any, index: int) -> Iterator[Any]:
-    """A page of a file in PDFium, closed at the end of the block."""
-    page = raw.FPDF_LoadPage(document, index)
-    if not page:
-        raise DAMAGED
-    try:
-        yield page
-    finally:
-        raw.FPDF_ClosePage(page)
-
-
-def label_of(document: Any, index: int) -> str:
+def label_of(page: PdfPage, index: int) -> str:
     """What a viewer calls a page."""
-    size = raw.FPDF_GetPageLabel(document, index, None, 0)
-    text = ctypes.create_string_buffer(size)
-    raw.FPDF_GetPageLabel(document, index, text, size)
-    return text.raw[: max(0, size - 2)].decode("utf-16-le", errors="replace")
+    with reading():
+        label: str = page.pdf.get_page_label(index)
+        return label
 
 
-def read_page(page: Any, unit: float) -> PageContent:
+def read_page(page: PdfPage, unit: float) -> PageContent:
     """What is on a page whose unit is ``unit`` points.
 
     Raises:
         Fault: there is more on it than can be compared.
     """
-    box = raw.FS_RECTF()
-    raw.FPDF_GetPageBoundingBox(page, box)
-    turn = raw.FPDFPage_GetRotation(page)
-    width, height = (box.right - box.left) * unit * POINT_MM, (box.top - box.bottom) * unit * POINT_MM
+    left, bottom, right, top = page.get_bbox()
+    turn = page.get_rotation() // 90
+    width, height = (right - left) * unit * POINT_MM, (top - bottom) * unit * POINT_MM
     # A page is turned clockwise by quarters, about its own lower left corner.
     turns = ((), (0, -1, 1, 0, 0, width), (-1, 0, 0, -1, width, height), (0, 1, -1, 0, height))
-    place = PdfMatrix().translate(-box.left, -box.bottom).scale(unit * POINT_MM, unit * POINT_MM)
-    place = place.multiply(PdfMatrix(*turns[turn % 4]))
+    place = PdfMatrix().translate(-left, -bottom).scale(unit * POINT_MM, unit * POINT_MM)
+    place = place.multiply(PdfMatrix(*turns[turn]))
     found = _Gathered()
     found.add(page, raw.FPDFPage_CountObjects, raw.FPDFPage_GetObject, place)
     size = (height, width) if turn % 2 else (width, height)

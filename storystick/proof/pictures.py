@@ -12,7 +12,7 @@ import re
 from collections.abc import Iterator
 from typing import Any, Final
 
-from pypdfium2 import raw
+from pypdfium2 import PdfPage, raw
 
 from storystick.proof.marks import Bounds
 
@@ -44,7 +44,7 @@ _SHOWN: Final = (raw.FPDF_ANNOT, raw.FPDF_ANNOT | raw.FPDF_PRINTING)
 _RUNS: Final = re.compile("1+")
 
 
-def differing_places(one: Any, other: Any, width_mm: float, height_mm: float, exact: bool) -> list[Bounds]:
+def differing_places(one: PdfPage, other: PdfPage, width_mm: float, height_mm: float, exact: bool) -> list[Bounds]:
     """Where two pages of one size differ to the eye, in mm of the page, each place once.
 
     Where the letters are ``exact``, none was set anew.

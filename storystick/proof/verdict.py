@@ -17,8 +17,6 @@ from storystick.proof.opening import at, reading
 from storystick.sheets.document import Document
 from storystick.wording import counted
 
-_MOST_TOLD: Final = 4
-
 _PAGE: Final = ("", "MediaBox", "CropBox")
 _ALLOWED: Final[dict[str, tuple[str, ...]]] = {
     "PrintScaling": ("", "None"),
@@ -102,7 +100,7 @@ def checks_of(
     most = max((row.off_after_fit_mm or 0.0 for proof in proofs for row in proof.rows), default=0.0)
     rows = [row for proof in proofs for row in proof.rows]
     yield _check("ink", map(_row_words, rows), f"all there, within {decimal(most)} mm of its place on the page")
-    yield _check("words", (f"page {proof.page}: {', '.join(proof.words)}" for proof in proofs if proof.words))
+    yield _check("words", (f"page {proof.page}: {_listed(proof.words, 3, ', ')}" for proof in proofs if proof.words))
     yield _check("pictures", (f"{row.place}: looks otherwise" for row in rows if row.unlike))
     yield _check_pages(document, order)
     yield _check("page boxes", (_box_words(nodes[proof.page - 1], proof) for proof in proofs))
@@ -121,10 +119,10 @@ def _check(name: str, told: Iterable[str], otherwise: str = "as laid out") -> Ch
     return Check(name, not wrong, _listed(wrong) or otherwise)
 
 
-def _listed(parts: Sequence[str]) -> str:
+def _listed(parts: Sequence[str], most: int = 4, between: str = "; ") -> str:
     """The first few, and how many more there are."""
-    more = len(parts) - _MOST_TOLD
-    return "; ".join(parts[:_MOST_TOLD]) + (f"; and {more} more" if more > 0 else "")
+    more = [f"and {len(parts) - most} more"] if len(parts) > most else []
+    return between.join([*parts[:most], *more])
 
 
 def _scale_words(proofs: Sequence[PageProof]) -> str:
@@ -165,8 +163,8 @@ def _row_words(row: Row) -> str:
 
 
 def decimal(length_mm: float) -> str:
-    """A length in mm with the first figures that say something: 0.0012 is more than may be, 0.0010 is not."""
-    if length_mm >= 0.001:
+    """A length in mm with the first figures that say something: a thousandth may be too much or not."""
+    if length_mm > TOLERANCE_MM:
         return f"{length_mm:.{3 if length_mm >= 0.01 else 4}f}"
     return f"{length_mm:.7f}".rstrip("0").rstrip(".")
 
