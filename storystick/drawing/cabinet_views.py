@@ -1,4 +1,7 @@
-"""A cabinet from the front, from the side and from above, its openings named. Not for measuring."""
+"""A cabinet from the front, from the side and from above, its openings named. Not for measuring.
+
+First the three views together, then the front, then the words in its openings.
+"""
 
 from __future__ import annotations
 
@@ -18,99 +21,58 @@ from storystick.layout.cabinets.pieces import CASE_ROLES, FRAME_ROLES, Axis, Bay
 from storystick.lengths import Figures
 from storystick.wording import ranges
 
-_LINE_PITCH_MM: Final = 3.5
-_LEAST_NAME_MM: Final = 11.0
-_SPACE_MM: Final = 1.8
-_INSET_ACROSS_MM: Final = 1.5
-_INSET_UP_MM: Final = 0.9
-_CLOSE_MM: Final = 0.3
-
-_Line: TypeAlias = tuple[tuple[str, bool], ...]
-"""Words side by side, each with whether it is bold."""
+_GAP_MM: Final = 7.0
+_TITLE_MM: Final = 1.8
+_SHRINKING: Final = 0.97
+_LEAST_SCALE: Final = 1e-4
 
 
-@dataclass(frozen=True, slots=True)
-class OpeningWords:
-    """The lines of an opening, ``width_mm`` by ``height_mm`` with the room round them; no lines where none fit.
+def draw_views(layout: CabinetLayout, figures: Figures, width_mm: float, height_mm: float) -> View:
+    """All three as large as they go into a box; from 0, 0 at the upper left corner.
 
-    ``keyed`` is whether its name and size have to be told elsewhere.
+    A box too small for the figures alone is left on its right and lower sides.
     """
-
-    lines: tuple[_Line, ...]
-    keyed: bool
-
-    @property
-    def width_mm(self) -> float:
-        return max(map(_line_width, self.lines), default=0.0) + 2 * _INSET_ACROSS_MM
-
-    @property
-    def height_mm(self) -> float:
-        return _LINE_PITCH_MM * len(self.lines) + 2 * _INSET_UP_MM if self.lines else 0.0
-
-    def draw(self, x: float, y: float) -> Iterator[Shape]:
-        """The words round a middle."""
-        first = y + _LINE_PITCH_MM * (len(self.lines) - 1) / 2 - CAPITAL_MM / 2
-        for number, line in enumerate(self.lines):
-            yield from _draw_line(line, x, first - number * _LINE_PITCH_MM)
+    cabinet = layout.cabinet
+    scale = min(width_mm / float(cabinet.width + cabinet.depth), height_mm / float(cabinet.height))
+    while True:
+        views = _draw_each(layout, figures, scale)
+        for picture in (_plan_below(*views), _plan_beside(*views)):
+            if picture.extent.right <= width_mm and -picture.extent.bottom <= height_mm:
+                return picture
+        if scale < _LEAST_SCALE:
+            return _plan_below(*views)
+        scale *= _SHRINKING
 
 
-def opening_size(bay: Bay, figures: Figures) -> str:
-    """The width and height of an opening, of the face frame's where there is one."""
-    return f"{figures(bay.frame_x.size)} × {figures(bay.frame_z.size)}"
+def _draw_each(layout: CabinetLayout, figures: Figures, scale: float) -> tuple[View, View, View]:
+    front, section, plan = (draw(layout, figures, scale) for draw in (draw_elevation, draw_side_section, draw_plan))
+    return _titled(front, "front"), _titled(section, "section"), _titled(plan, "plan")
 
 
-def write_opening(bay: Bay, number: int, figures: Figures, width_mm: float, height_mm: float) -> OpeningWords:
-    """Choose the fullest words that an opening drawn so large can hold."""
-    room = width_mm - 2 * _INSET_ACROSS_MM
-    names = dict.fromkeys((bay.name, shortened(bay.name, WORDS_PT, room)))
-    forms = (
-        OpeningWords(lines, keyed=False)
-        for name in names
-        if name == bay.name or room >= _LEAST_NAME_MM
-        for lines in _forms(name, bay, figures)
-    )
-    fitting = (words for words in forms if words.width_mm <= width_mm and words.height_mm <= height_mm)
-    return next(fitting, _numbered(number, width_mm, height_mm))
+def _plan_below(front: View, section: View, plan: View) -> View:
+    """The plan under the front, so that what is the same in two views stands in line."""
+    beside = front.extent.right + _GAP_MM - section.extent.left
+    below = min(front.extent.bottom, section.extent.bottom) - _GAP_MM - plan.extent.top
+    return _together(front, moved(section.shapes, beside, 0.0), moved(plan.shapes, 0.0, below))
 
 
-def _numbered(number: int, width_mm: float, height_mm: float) -> OpeningWords:
-    """The number alone, with less room round it, or nothing."""
-    line = ((str(number), True),)
-    fits = _line_width(line) + 2 * _CLOSE_MM <= width_mm and height_mm >= CAPITAL_MM + 2 * _CLOSE_MM
-    return OpeningWords((line,) if fits else (), keyed=True)
+def _plan_beside(front: View, section: View, plan: View) -> View:
+    """All in one row, for a cabinet that is high and narrow."""
+    second = front.extent.right + _GAP_MM - section.extent.left
+    third = second + section.extent.right + _GAP_MM - plan.extent.left
+    return _together(front, moved(section.shapes, second, 0.0), moved(plan.shapes, third, 0.0))
 
 
-def write_key(bays: Sequence[tuple[int, Bay]], figures: Figures) -> Iterator[str]:
-    """Openings with their numbers and sizes; nameless ones of a size that follow each other share a line."""
-
-    def words(numbered: tuple[int, Bay]) -> tuple[str, str]:
-        number, bay = numbered
-        return f"{number}  {bay.own_name}" if bay.own_name else "", opening_size(bay, figures)
-
-    for (named, size), alike in groupby(bays, key=words):
-        yield f"{named or ranges(number for number, _ in alike)}: {size}"
+def _together(front: View, *others: tuple[Shape, ...]) -> View:
+    """The front and the others, moved so that they begin at 0, 0."""
+    shapes = (*front.shapes, *(shape for other in others for shape in other))
+    reach = extent(shapes)
+    return View(moved(shapes, -reach.left, -reach.top), front.notes)
 
 
-def _forms(name: str, bay: Bay, figures: Figures) -> Sequence[tuple[_Line, ...]]:
-    """The ways to write a name and a size, the most wanted first."""
-    width, height = figures(bay.frame_x.size), figures(bay.frame_z.size)
-    named, size = (name, False), (opening_size(bay, figures), True)
-    return (
-        ((named,), (size,)),
-        ((named, size),),
-        ((named,), ((f"{width} ×", True),), ((height, True),)),
-    )
-
-
-def _line_width(line: _Line) -> float:
-    return sum(text_width_mm(text, WORDS_PT, bold) for text, bold in line) + _SPACE_MM * (len(line) - 1)
-
-
-def _draw_line(line: _Line, middle: float, baseline: float) -> Iterator[Shape]:
-    widths = (text_width_mm(text, WORDS_PT, bold) + _SPACE_MM for text, bold in line)
-    lefts = accumulate(widths, initial=middle - _line_width(line) / 2)
-    for (text, bold), left in zip(line, lefts, strict=False):
-        yield Text(left, baseline, text, WORDS_PT, bold=bold)
+def _titled(view: View, title: str) -> View:
+    """The view with its name above it."""
+    return View((*view.shapes, Text(0.0, _TITLE_MM, title, WORDS_PT, bold=True)), view.notes)
 
 
 _SEEN_GREY: Final = 0.92
@@ -223,55 +185,96 @@ def _front_inset(bay: Bay, layout: CabinetLayout, scale: float, least_side: floa
     return inset if least_side - 2 * inset >= _LEAST_FRONT_MM else None
 
 
-_GAP_MM: Final = 7.0
-_TITLE_MM: Final = 1.8
-_SHRINKING: Final = 0.97
-_LEAST_SCALE: Final = 1e-4
+_LINE_PITCH_MM: Final = 3.5
+_LEAST_NAME_MM: Final = 11.0
+_SPACE_MM: Final = 1.8
+_INSET_ACROSS_MM: Final = 1.5
+_INSET_UP_MM: Final = 0.9
+_CLOSE_MM: Final = 0.3
+
+_SideBySide: TypeAlias = tuple[tuple[str, bool], ...]
+"""Words side by side, each with whether it is bold."""
 
 
-def draw_views(layout: CabinetLayout, figures: Figures, width_mm: float, height_mm: float) -> View:
-    """All three as large as they go into a box; from 0, 0 at the upper left corner.
+@dataclass(frozen=True, slots=True)
+class OpeningWords:
+    """The lines of an opening, ``width_mm`` by ``height_mm`` with the room round them; no lines where none fit.
 
-    A box too small for the figures alone is left on its right and lower sides.
+    ``keyed`` is whether its name and size have to be told elsewhere.
     """
-    cabinet = layout.cabinet
-    scale = min(width_mm / float(cabinet.width + cabinet.depth), height_mm / float(cabinet.height))
-    while True:
-        views = _draw_each(layout, figures, scale)
-        for picture in (_plan_below(*views), _plan_beside(*views)):
-            if picture.extent.right <= width_mm and -picture.extent.bottom <= height_mm:
-                return picture
-        if scale < _LEAST_SCALE:
-            return _plan_below(*views)
-        scale *= _SHRINKING
+
+    lines: tuple[_SideBySide, ...]
+    keyed: bool
+
+    @property
+    def width_mm(self) -> float:
+        return max(map(_line_width, self.lines), default=0.0) + 2 * _INSET_ACROSS_MM
+
+    @property
+    def height_mm(self) -> float:
+        return _LINE_PITCH_MM * len(self.lines) + 2 * _INSET_UP_MM if self.lines else 0.0
+
+    def draw(self, x: float, y: float) -> Iterator[Shape]:
+        """The words round a middle."""
+        first = y + _LINE_PITCH_MM * (len(self.lines) - 1) / 2 - CAPITAL_MM / 2
+        for number, line in enumerate(self.lines):
+            yield from _draw_line(line, x, first - number * _LINE_PITCH_MM)
 
 
-def _draw_each(layout: CabinetLayout, figures: Figures, scale: float) -> tuple[View, View, View]:
-    front, section, plan = (draw(layout, figures, scale) for draw in (draw_elevation, draw_side_section, draw_plan))
-    return _titled(front, "front"), _titled(section, "section"), _titled(plan, "plan")
+def opening_size(bay: Bay, figures: Figures) -> str:
+    """The width and height of an opening, of the face frame's where there is one."""
+    return f"{figures(bay.frame_x.size)} × {figures(bay.frame_z.size)}"
 
 
-def _plan_below(front: View, section: View, plan: View) -> View:
-    """The plan under the front, so that what is the same in two views stands in line."""
-    beside = front.extent.right + _GAP_MM - section.extent.left
-    below = min(front.extent.bottom, section.extent.bottom) - _GAP_MM - plan.extent.top
-    return _together(front, moved(section.shapes, beside, 0.0), moved(plan.shapes, 0.0, below))
+def write_opening(bay: Bay, number: int, figures: Figures, width_mm: float, height_mm: float) -> OpeningWords:
+    """Choose the fullest words that an opening drawn so large can hold."""
+    room = width_mm - 2 * _INSET_ACROSS_MM
+    names = dict.fromkeys((bay.name, shortened(bay.name, WORDS_PT, room)))
+    forms = (
+        OpeningWords(lines, keyed=False)
+        for name in names
+        if name == bay.name or room >= _LEAST_NAME_MM
+        for lines in _forms(name, bay, figures)
+    )
+    fitting = (words for words in forms if words.width_mm <= width_mm and words.height_mm <= height_mm)
+    return next(fitting, _numbered(number, width_mm, height_mm))
 
 
-def _plan_beside(front: View, section: View, plan: View) -> View:
-    """All in one row, for a cabinet that is high and narrow."""
-    second = front.extent.right + _GAP_MM - section.extent.left
-    third = second + section.extent.right + _GAP_MM - plan.extent.left
-    return _together(front, moved(section.shapes, second, 0.0), moved(plan.shapes, third, 0.0))
+def _numbered(number: int, width_mm: float, height_mm: float) -> OpeningWords:
+    """The number alone, with less room round it, or nothing."""
+    line = ((str(number), True),)
+    fits = _line_width(line) + 2 * _CLOSE_MM <= width_mm and height_mm >= CAPITAL_MM + 2 * _CLOSE_MM
+    return OpeningWords((line,) if fits else (), keyed=True)
 
 
-def _together(front: View, *others: tuple[Shape, ...]) -> View:
-    """The front and the others, moved so that they begin at 0, 0."""
-    shapes = (*front.shapes, *(shape for other in others for shape in other))
-    reach = extent(shapes)
-    return View(moved(shapes, -reach.left, -reach.top), front.notes)
+def write_key(bays: Sequence[tuple[int, Bay]], figures: Figures) -> Iterator[str]:
+    """Openings with their numbers and sizes; nameless ones of a size that follow each other share a line."""
+
+    def words(numbered: tuple[int, Bay]) -> tuple[str, str]:
+        number, bay = numbered
+        return f"{number}  {bay.own_name}" if bay.own_name else "", opening_size(bay, figures)
+
+    for (named, size), alike in groupby(bays, key=words):
+        yield f"{named or ranges(number for number, _ in alike)}: {size}"
 
 
-def _titled(view: View, title: str) -> View:
-    """The view with its name above it."""
-    return View((*view.shapes, Text(0.0, _TITLE_MM, title, WORDS_PT, bold=True)), view.notes)
+def _forms(name: str, bay: Bay, figures: Figures) -> Sequence[tuple[_SideBySide, ...]]:
+    """The ways to write a name and a size, the most wanted first."""
+    width, height = figures(bay.frame_x.size), figures(bay.frame_z.size)
+    named, size = (name, False), (opening_size(bay, figures), True)
+    return (
+        ((named,), (size,)),
+        ((named, size),),
+        ((named,), ((f"{width} ×", True),), ((height, True),)),
+    )
+
+
+def _line_width(line: _SideBySide) -> float:
+    return sum(text_width_mm(text, WORDS_PT, bold) for text, bold in line) + _SPACE_MM * (len(line) - 1)
+
+
+def _draw_line(line: _SideBySide, middle: float, baseline: float) -> Iterator[Shape]:
+    widths = (text_width_mm(text, WORDS_PT, bold) + _SPACE_MM for text, bold in line)
+    lefts = accumulate(widths, initial=middle - _line_width(line) / 2)
+    for (text, bold), left in zip(line, lefts, strict=False):
+        yield Text(left, baseline, text, WORDS_PT, bold=bold)

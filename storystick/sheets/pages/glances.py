@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from typing import Final
 
 from storystick.drawing.lettering import shortened, text_width_mm
-from storystick.drawing.shapes import Anchor, Area, Box, Line, Shape, Text
+from storystick.drawing.shapes import Anchor, Area, Box, Line, Rect, Shape, Text, outline
 from storystick.job.job import Job
 from storystick.layout.stations import Span, SpanKind, StickLayout
 from storystick.sheets.strips import PlacedStripTile, StripSheet
@@ -59,7 +59,7 @@ def draw_sheet_map(sheet: StripSheet, of: int, width_mm: float) -> Iterator[Shap
     scale = width_mm / sheet.bare.width_mm
     floor = -sheet_map_height(sheet, width_mm)
     yield Text(0.0, -3.4, f"sheet {sheet.number} of {of}", _TEXT_PT, bold=True)
-    yield from _frame(0.0, floor, width_mm, sheet.bare.height_mm * scale)
+    yield from outline(Rect(0.0, floor, width_mm, floor + sheet.bare.height_mm * scale), _LINE_MM)
     for placed in sheet.tiles:
         yield from _tile(placed, floor, scale)
 
@@ -72,15 +72,8 @@ def sheet_map_height(sheet: StripSheet, width_mm: float) -> float:
 def _tile(placed: PlacedStripTile, floor: float, scale: float) -> Iterator[Shape]:
     left, bottom = placed.left_mm * scale, floor + (placed.y_mm - placed.tile.wrap_mm) * scale
     width, height = placed.tile.window.width * scale, placed.tile.height_mm * scale
-    yield from _frame(left, bottom, width, height)
+    yield from outline(Rect(left, bottom, left + width, bottom + height), _LINE_MM)
     if height < _WORDS_MM:
         return
     words = shortened(f"{placed.tile.strip.name} {placed.tile.window.number}", _TEXT_PT, width - 1.0)
     yield Text(left + width / 2, bottom + height / 2 - 1.0, words, _TEXT_PT, Anchor.MIDDLE)
-
-
-def _frame(x: float, y: float, width: float, height: float) -> Iterator[Shape]:
-    for level in (y, y + height):
-        yield Line(x, level, x + width, level, _LINE_MM)
-    for side in (x, x + width):
-        yield Line(side, y, side, y + height, _LINE_MM)
