@@ -1,26 +1,26 @@
-"""From a layout to the files of a print: strips, a strip in one piece each, and the job sheet."""
+"""The files of a print: planned and found to fit, drawn, written all or none; or only checked for that."""
 
 from __future__ import annotations
 
-import unicodedata
-from collections.abc import Callable, Sequence
-from dataclasses import replace
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import fields, is_dataclass, replace
+from enum import Enum
 from functools import partial
-from itertools import chain, count
 from pathlib import Path
-from typing import TYPE_CHECKING
 
 from storystick import __version__
+from storystick.drawing.lettering import check_letters
 from storystick.drawing.strip import Strip, draw_strip, strips_of
-from storystick.errors import Fault, Faults, placed_in
+from storystick.errors import Fault, Faults, StorystickError, placed_in
 from storystick.files import write_files
 from storystick.job.job import Job
 from storystick.job.sources import Source
 from storystick.layout.stations import Layout
 from storystick.print_folder import folder_record
-from storystick.sheets.document import Attachment, Document, Page, Planned
-from storystick.sheets.pages.job_sheet import Chapter, job_sheet_pages
+from storystick.sheets.document import Attachment
+from storystick.sheets.pages.job_sheet import job_sheet_pages
 from storystick.sheets.pages.trust import trust_blocks
+from storystick.sheets.planned import Picture, Planned, Printable
 from storystick.sheets.print_record import (
     ALL,
     FOLDER_RECORD_FILE,
@@ -36,9 +36,6 @@ from storystick.sheets.print_record import (
 )
 from storystick.sheets.strips import StripSheets, left_out_remarks, one_piece, plan_strips, strip_pages
 from storystick.writers import writer_for
-
-if TYPE_CHECKING:
-    from storystick.supplements import Supplement
 
 
 def choose_strips(layout: Layout, only: Sequence[str] = ()) -> tuple[Strip, ...]:
@@ -116,15 +113,6 @@ def _check_apart(names: Sequence[str]) -> None:
             raise Fault("two files of the print would have this name", "give the job's file another", name)
 
 
-def documents(layout: Layout, choices: Choices = ALL) -> dict[str, Document]:
-    """What :func:`print_job` writes, by file name, all of it drawn.
-
-    Raises:
-        StorystickError: as :func:`plan_print`.
-    """
-    return {name: planned.document for name, planned in planned_files(layout, choices).items()}
-
-
 def planned_files(layout: Layout, choices: Choices = ALL) -> dict[str, Planned]:
     """What :func:`print_job` writes, by file name: found to fit on its paper, and each drawn when it is asked for.
 
@@ -132,18 +120,47 @@ def planned_files(layout: Layout, choices: Choices = ALL) -> dict[str, Planned]:
         StorystickError: as :func:`plan_print`; what cannot be lettered may be told only by drawing.
     """
     job, formats, plan = layout.job, choices.formats, plan_print(layout, choices.only)
-    supplements = (*(() if choices.only else _supplements(layout)), *_rods(layout, choices), *_boards(layout, choices))
-    drawn = partial(strip_pages, plan)
-    sheets = Planned(job.title, f"Full-size strips, {job.digest}", drawn, sheets=len(plan.sheets), remarks=plan.remarks)
-    strips = {} if formats is Formats.PDF else _strips_in_one_piece([cut.strip for cut in plan.strips], job)
-    files = ({STRIPS_FILE: sheets} if plan.sheets and formats is not Formats.SVG else {}) | strips
-    trust: list[Chapter] = [partial(trust_blocks, plan)] if STRIPS_FILE in files else []
-    chapters = [*trust, *(chapter for supplement in supplements for chapter in supplement.chapters)]
-    pages = partial(job_sheet_pages, plan, list(files), chapters)
-    alone = [] if STRIPS_FILE in files else [draw_strip(cut.strip) for cut in plan.strips]
+    strips = strips_printable(plan, formats)
+    with placed_in(job.file_name):
+        kinds = (strips, *_others(layout, choices))
+    own = strips.files(job, formats)
+    chapters = [chapter for kind in kinds for chapter in kind.chapters]
+    pages = partial(job_sheet_pages, plan, list(own), chapters)
+    # Strips that no sheet has are drawn in one piece only, and whole they may lack room for other labels.
+    alone = [] if STRIPS_FILE in own else [draw_strip(cut.strip) for cut in plan.strips]
     words = Planned(job.title, f"Job sheet, {job.digest}", pages, remarks=left_out_remarks(alone))
-    written = files | _added(supplements, job, formats) | {JOB_SHEET_FILE: words}
-    return {name: replace(planned, attachments=_carried(job, choices, name)) for name, planned in written.items()}
+    files: dict[str, Planned] = {}
+    for kind in kinds:
+        files |= kind.files(job, formats)
+    files[JOB_SHEET_FILE] = words
+    return {name: replace(planned, attachments=_carried(job, choices, name)) for name, planned in files.items()}
+
+
+def strips_printable(plan: StripSheets, formats: Formats) -> Printable:
+    """The strips of a job, and how far to trust those in tiles."""
+    tiled = plan.sheets and formats.tiled
+    pictures = (
+        Picture("strip", cut.strip.name, "Full-size strip", partial(one_piece, cut.strip)) for cut in plan.strips
+    )
+    return Printable(
+        (partial(trust_blocks, plan),) if tiled else (),
+        STRIPS_FILE,
+        len(plan.sheets),
+        partial(strip_pages, plan),
+        tuple(pictures),
+        plan.remarks,
+        "Full-size strips",
+    )
+
+
+def _others(layout: Layout, choices: Choices) -> tuple[Printable, ...]:
+    job = layout.job
+    of_the_job = (layout.boards, layout.cabinets, job.shop, job.square_sticks, job.rectangles)
+    if not choices.boards and (choices.only or not any(of_the_job)):
+        return ()
+    from storystick.printables import printables  # only where wanted
+
+    return printables(layout, choices)
 
 
 def _carried(job: Job, choices: Choices, file: str) -> tuple[Attachment, ...]:
@@ -156,92 +173,6 @@ def _carried(job: Job, choices: Choices, file: str) -> tuple[Attachment, ...]:
     return (*(Attachment(source.name, source.data) for source in job.sources), asked)
 
 
-def _supplements(layout: Layout) -> tuple[Supplement, ...]:
-    job = layout.job
-    if not (layout.cabinets or job.shop or job.square_sticks or job.rectangles):
-        return ()
-    from storystick.supplements import (  # only where wanted
-        cabinet_supplement,
-        glue_up_supplement,
-        square_stick_supplement,
-        square_supplement,
-        tool_supplement,
-    )
-
-    with placed_in(job.file_name):
-        return (
-            cabinet_supplement(layout),
-            tool_supplement(layout),
-            glue_up_supplement(layout),
-            square_stick_supplement(layout),
-            square_supplement(layout),
-        )
-
-
-def _rods(layout: Layout, choices: Choices) -> tuple[Supplement, ...]:
-    """Pinch rods, for what is squared by its diagonals."""
-    if choices.only or not (layout.cabinets or layout.job.rectangles):
-        return ()
-    from storystick.supplements import rod_supplement  # only where wanted
-
-    with placed_in(layout.job.file_name):
-        return (rod_supplement(layout, choices.formats is not Formats.SVG),)
-
-
-def _boards(layout: Layout, choices: Choices) -> tuple[Supplement, ...]:
-    """Board templates: those that were asked for, and the job's own unless only some sticks are printed."""
-    own = () if choices.only else layout.boards
-    if not choices.boards and not own:
-        return ()
-    from storystick.supplements import board_supplement  # only where wanted
-
-    with placed_in(layout.job.file_name):
-        return (board_supplement(layout, own, choices.boards, choices.formats is not Formats.SVG),)
-
-
-def _added(supplements: Sequence[Supplement], job: Job, formats: Formats) -> dict[str, Planned]:
-    """The files that supplements add: sheets of their own, and pictures one by one."""
-    added: dict[str, Planned] = {}
-    for supplement in supplements:
-        if formats is not Formats.SVG:
-            subject = f"Full-size sheets, {job.digest}"
-            added |= {
-                file.name: Planned(
-                    job.title, subject, _placed(file.draw, job), sheets=file.sheets, remarks=supplement.remarks
-                )
-                for file in supplement.sheets
-            }
-        if formats is not Formats.PDF:
-            added |= _pictures(supplement, job)
-    return added
-
-
-def _pictures(supplement: Supplement, job: Job) -> dict[str, Planned]:
-    names = _file_names([f"{picture.kind} {picture.name}" for picture in supplement.pictures])
-    return {
-        file: Planned(
-            f"{job.title}: {picture.name}",
-            f"{picture.subject}, {job.digest}",
-            _placed(partial(_alone, picture.draw), job),
-        )
-        for file, picture in zip(names, supplement.pictures, strict=True)
-    }
-
-
-def _alone(draw: Callable[[], Page]) -> tuple[Page, ...]:
-    return (draw(),)
-
-
-def _placed(draw: Callable[[], tuple[Page, ...]], job: Job) -> Callable[[], tuple[Page, ...]]:
-    """The same drawing, whose faults are told as the job file's."""
-
-    def drawn() -> tuple[Page, ...]:
-        with placed_in(job.file_name):
-            return draw()
-
-    return drawn
-
-
 def older_files(folder: Path, written: Sequence[Path]) -> tuple[Path, ...]:
     """What an earlier print left in the folder that this one did not write again."""
     kinds = ("strip", "cabinet", "bar", "shim", "square-stick", "rod", "template", "board")
@@ -250,26 +181,36 @@ def older_files(folder: Path, written: Sequence[Path]) -> tuple[Path, ...]:
     return tuple(sorted(path for path in ours - set(written) if path.exists()))
 
 
-def _strips_in_one_piece(strips: Sequence[Strip], job: Job) -> dict[str, Planned]:
-    return {
-        name: Planned(
-            f"{job.title}: {strip.name}", f"Full-size strip, {job.digest}", partial(_alone, partial(one_piece, strip))
-        )
-        for name, strip in zip(_file_names([f"strip {strip.name}" for strip in strips]), strips, strict=True)
-    }
+def check_print(layout: Layout) -> dict[str, Planned]:
+    """The planned files of a print, all of which can be drawn.
+
+    Raises:
+        StorystickError: what does not fit on the paper or cannot be lettered.
+    """
+    files = planned_files(layout)
+    try:
+        # All that is lettered comes from these words or from ours, which the font has.
+        check_letters(*set(_texts(layout.job)))
+    except StorystickError:
+        for planned in files.values():
+            planned.draw()
+    return files
 
 
-def _file_names(names: Sequence[str]) -> list[str]:
-    """An SVG file name for each thing by its kind and name, unlike any other even where letter case does not count."""
-    found: list[str] = []
-    for name in names:
-        stem = _plain_stem(name)
-        numbered = (f"{stem}-{number}.svg" for number in count(2))
-        found.append(next(file for file in chain([f"{stem}.svg"], numbered) if file not in found))
-    return found
-
-
-def _plain_stem(name: str) -> str:
-    """Letters and digits of any script in small letters, everything else a hyphen."""
-    plain = unicodedata.normalize("NFC", name).casefold()
-    return "-".join("".join(c if c.isalnum() else " " for c in plain).split())
+def _texts(job: object) -> Iterator[str]:
+    """Every word of a job as it was read, whether it is printed or not; its files are left out."""
+    waiting, seen = [job], set[int]()
+    while waiting:
+        thing = waiting.pop()
+        match thing:
+            case str() if not isinstance(thing, Enum):
+                yield thing
+            case tuple() | list() | frozenset():
+                waiting.extend(thing)
+            case dict():
+                waiting.extend((*thing.keys(), *thing.values()))
+            case Source():
+                pass
+            case _ if is_dataclass(thing) and id(thing) not in seen:
+                seen.add(id(thing))
+                waiting.extend(getattr(thing, part.name) for part in fields(thing))

@@ -25,11 +25,11 @@ from unittest.mock import patch
 
 from click.testing import CliRunner
 
-from storystick.checking import check_print
 from storystick.cli import main as command
 from storystick.errors import StorystickError
 from storystick.job.sources import Source
 from storystick.laying_out import load_sources
+from storystick.printing import check_print
 from storystick.sheets.print_record import ALL
 
 ROOT: Final = Path(__file__).parent.parent

@@ -10,9 +10,8 @@ from click.testing import CliRunner, Result
 from jobs import GALLERY_JOBS
 
 from storystick import load
-from storystick.checking import check_print
 from storystick.cli import main
-from storystick.printing import documents
+from storystick.printing import check_print
 
 CABINET = """
 title = "Press"
@@ -44,10 +43,10 @@ def nothing_can_be_drawn(monkeypatch: pytest.MonkeyPatch) -> None:
         "storystick.drawing.strip.draw_scale",
         "storystick.sheets.pages.cabinets.draw_views",
         "storystick.sheets.pages.job_sheet.paginate",
-        "storystick.supplements.glue_up_blocks",
-        "storystick.supplements.board_pages",
-        "storystick.supplements.template_pages",
-        "storystick.supplements.square_stick_pages",
+        "storystick.printables.glue_up_blocks",
+        "storystick.printables.board_pages",
+        "storystick.printables.template_pages",
+        "storystick.printables.square_stick_pages",
     ):
         monkeypatch.setattr(place, refuse)
 
@@ -63,8 +62,8 @@ def test_check_draws_nothing_of_a_job_that_is_right(job: Path) -> None:
 def test_planned_sheets_are_as_many_as_are_drawn(name: str) -> None:
     (job,) = (path for path in GALLERY_JOBS if path.stem == name)
     layout = load(job)
-    planned, drawn = check_print(layout), documents(layout)
-    assert list(planned) == list(drawn)
+    planned = check_print(layout)
+    drawn = {file: plan.document for file, plan in planned.items()}
     sheets = {file: len(document.pages) for file, document in drawn.items() if planned[file].sheets}
     assert sheets == {file: plan.sheets for file, plan in planned.items() if plan.sheets}
     assert "strips.pdf" in sheets

@@ -23,7 +23,7 @@ from storystick.job.shop import Shop
 from storystick.job.tools import BaseEdge, Bit, Router, Saw
 from storystick.lengths import INCH_MM, Units, write_label
 from storystick.sheets.pages.flow import Block, paginate
-from storystick.sheets.pages.setups import setup_blocks
+from storystick.sheets.pages.setups import machine_blocks
 from storystick.tooling.bars import bars_of
 from storystick.tooling.cautions import ROUTER_CAUTIONS, SAW_CAUTIONS
 from storystick.tooling.grooves import groove_setups
@@ -55,7 +55,7 @@ def blocks_of(path: Path) -> tuple[list[Block], Job]:
     layout = storystick.lay_out(job)
     setups = groove_setups(layout.sticks, SHOP, job.figures)
     cuts = saw_cuts(layout.cabinets, SHOP, job.figures)
-    return list(setup_blocks(setups, cuts, bars_of(SHOP), job, WIDTH)), job
+    return list(machine_blocks(setups, cuts, bars_of(SHOP), job, WIDTH)), job
 
 
 def words(shapes: tuple[Shape, ...]) -> str:
@@ -108,14 +108,14 @@ def test_cautions_stand_together_on_one_page() -> None:
 
 def test_no_work_gives_no_page() -> None:
     _, job = blocks_of(GALLERY[0])
-    assert list(setup_blocks((), (), (), job, WIDTH)) == []
+    assert list(machine_blocks((), (), (), job, WIDTH)) == []
 
 
 def test_every_cut_is_on_the_page_in_order_with_its_figures() -> None:
     layout, unit = tongued(CHEST)
     job = storystick.load(GALLERY[0]).job
     cuts = saw_cuts([layout], SHOP, FIGURES[unit])
-    text = words(tuple(shape for block in setup_blocks((), cuts, (), job, WIDTH) for shape in block.shapes))
+    text = words(tuple(shape for block in machine_blocks((), cuts, (), job, WIDTH) for shape in block.shapes))
     places = [text.index(f"{number}. {cut.cut[0].upper()}{cut.cut[1:]}") for number, cut in enumerate(cuts, start=1)]
     assert places == sorted(places)
     for cut in cuts:

@@ -9,10 +9,11 @@ from lettering_boxes import colliding, text_boxes
 import storystick
 from storystick.drawing.shapes import Line, Text
 from storystick.layout.stations import Layout
+from storystick.printables import square
 from storystick.sheets.pages.flow import paginate
 from storystick.sheets.pages.square import square_blocks
+from storystick.sheets.print_record import ALL
 from storystick.squaring.rectangles import bodies_of, targets_in
-from storystick.supplements import square_supplement
 
 LONG_NAMES = """
 title = "Long"
@@ -73,6 +74,6 @@ def test_table_that_reaches_another_page_repeats_its_heading() -> None:
 
 def test_job_with_neither_cabinet_nor_rectangle_has_no_such_chapter() -> None:
     stick = 'title = "Stick"\nunits = "mm"\n[stock]\nply = 18\n[[stick]]\npart = "ply"\nopenings = [300]\n'
-    assert square_supplement(storystick.lay_out(read_well(stick))).chapters == ()
+    assert square(storystick.lay_out(read_well(stick)), ALL).chapters == ()
     door = '[[rectangle]]\nname = "door"\nwidth = 300\nheight = 400\n'
-    assert len(square_supplement(storystick.lay_out(read_well(stick + door))).chapters) == 1
+    assert len(square(storystick.lay_out(read_well(stick + door)), ALL).chapters) == 1

@@ -24,7 +24,7 @@ from storystick.job.sources import Source
 from storystick.job.sticks import Datum, Stick
 from storystick.laying_out import lay_out
 from storystick.lengths import INCH_MM, Units, read_length
-from storystick.printing import documents
+from storystick.printing import planned_files
 from storystick.sheets.pages.flow import paginate
 from storystick.sheets.pages.trust import (
     TAPE_CLASSES,
@@ -231,6 +231,6 @@ def test_growth_of_paper_is_the_published_one() -> None:
 @pytest.mark.parametrize(("formats", "said"), [(Formats.PDF, True), (Formats.BOTH, True), (Formats.SVG, False)])
 def test_chapter_is_on_the_job_sheet_of_a_print_in_tiles(formats: Formats, said: bool) -> None:
     layout: Any = lay_out(job(1800))
-    pages = documents(layout, Choices(formats=formats))[JOB_SHEET_FILE].pages
+    pages = planned_files(layout, Choices(formats=formats))[JOB_SHEET_FILE].draw()
     found = [shape.text for page in pages for shape in page.shapes if isinstance(shape, Text)]
     assert ("How far to trust it" in found) is said

@@ -27,7 +27,7 @@ from storystick.drawing.strip_wrap import white_stretches
 from storystick.drawing.window import Window
 from storystick.job.job import Job
 from storystick.laying_out import lay_out, load
-from storystick.printing import documents
+from storystick.printing import planned_files
 from storystick.sheets.strips import plan_strips
 
 INCH_MM: Final = Fraction(254, 10)
@@ -506,7 +506,7 @@ def test_schema_knows_a_wrap() -> None:
 def test_job_sheet_says_how_to_fold_only_where_something_is_folded(tmp_path: Path) -> None:
     for text, folded in ((MM.text, True), (MM.text.replace("wrap = 20", ""), False)):
         (tmp_path / "job.toml").write_text(text, encoding="utf-8")
-        pages = documents(load(tmp_path / "job.toml"))["job-sheet.pdf"].pages
+        pages = planned_files(load(tmp_path / "job.toml"))["job-sheet.pdf"].draw()
         words = " ".join(shape.text for page in pages for shape in page.shapes if isinstance(shape, Text))
         for wanted in ("bone folder", "Ink outside, glue down", "never a mark"):
             assert (wanted in words) is folded

@@ -20,8 +20,8 @@ def command(job: Path, shop: Path | None) -> None:
 
     Example: storystick check chest.toml
     """
-    from storystick.checking import check_print  # needs the fonts, which --help does not
     from storystick.print_folder import state_of
+    from storystick.printing import check_print  # needs the fonts, which --help does not
 
     layout = load_job(job, shop)
     read = layout.job

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Iterable
 from dataclasses import dataclass, field
 from typing import Final
 
@@ -55,24 +55,3 @@ class Document:
     subject: str
     pages: tuple[Page, ...]
     attachments: tuple[Attachment, ...] = ()
-
-
-@dataclass(frozen=True, slots=True)
-class Planned:
-    """A file that is planned and not drawn yet: how its pages are drawn, and how many ``sheets`` for tiles it has.
-
-    What is not of sheets, such as reading matter and a strip in one piece, has none.
-    ``remarks`` are what whoever prints it should look at.
-    """
-
-    title: str
-    subject: str
-    draw: Callable[[], tuple[Page, ...]] = field(repr=False)
-    sheets: int = 0
-    attachments: tuple[Attachment, ...] = ()
-    remarks: tuple[str, ...] = ()
-
-    @property
-    def document(self) -> Document:
-        """The file, drawn anew each time."""
-        return Document(self.title, self.subject, self.draw(), self.attachments)

@@ -56,6 +56,16 @@ class Formats(Enum):
     SVG = "svg"
     BOTH = "both"
 
+    @property
+    def tiled(self) -> bool:
+        """Whether sheets in tiles are among them, all that is printed of one kind in a PDF."""
+        return self is not Formats.SVG
+
+    @property
+    def in_one_piece(self) -> bool:
+        """Whether each thing is also drawn whole, as an SVG of its own."""
+        return self is not Formats.PDF
+
 
 @dataclass(frozen=True, slots=True)
 class Choices:

@@ -65,11 +65,12 @@ def write_bare_print(job: Path, folder: Path) -> list[str]:
     """The command of a script that draws as much as the job prints, with the same fonts, knowing nothing of it."""
     from storystick import load
     from storystick.drawing.lettering import font_file
-    from storystick.printing import documents
+    from storystick.printing import planned_files
 
     files = {}
-    for name, document in documents(load(job)).items():
+    for name, planned in planned_files(load(job)).items():
         if name.endswith(".pdf"):
+            document = planned.document
             files[name] = [dict(Counter(type(shape).__name__ for shape in page.shapes)) for page in document.pages]
             letters = sum(len(s.text) for p in document.pages for s in p.shapes if type(s).__name__ == "Text")
             texts = sum(page.get("Text", 0) for page in files[name])

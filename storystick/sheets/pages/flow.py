@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from itertools import accumulate
-from typing import Final
+from typing import Final, TypeAlias
 
 from storystick.drawing.lettering import POINT_MM, shortened, text_width_mm, wrapped
 from storystick.drawing.shapes import Anchor, Line, Shape, Text, moved
@@ -37,6 +37,10 @@ class Block:
     keeps_next: bool = False
     header: Block | None = None
     starts_page: bool = False
+
+
+Chapter: TypeAlias = Callable[[float], Iterator[Block]]
+"""A page of words, or some: its blocks, for a width in mm."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from itertools import groupby
-from typing import Final, TypeAlias
+from typing import Final
 
 from storystick.drawing.shapes import moved
 from storystick.job.job import Job
@@ -12,7 +12,7 @@ from storystick.job.papers import DEFAULT_MARGIN, DEFAULT_PAPER, Margins
 from storystick.layout.stations import StickLayout, mark_rows
 from storystick.sheets.bare_sheet import BareSheet
 from storystick.sheets.document import Page
-from storystick.sheets.pages.flow import TITLE_PT, Block, Column, heading, paginate, paragraph, table
+from storystick.sheets.pages.flow import TITLE_PT, Block, Chapter, Column, heading, paginate, paragraph, table
 from storystick.sheets.pages.glances import STICK_HEIGHT_MM, draw_sheet_map, draw_stick_overview, sheet_map_height
 from storystick.sheets.print_record import STRIPS_FILE
 from storystick.sheets.seams import CLEARANCE_WORDS
@@ -75,9 +75,6 @@ def wrap_signs(plan: StripSheets) -> tuple[tuple[str, str], ...]:
 def _any_wrapped(plan: StripSheets) -> bool:
     return any(cut_strip.drawing.wrap_mm for cut_strip in plan.strips)
 
-
-Chapter: TypeAlias = Callable[[float], Iterator[Block]]
-"""A part of the job sheet: its blocks, for a width in mm."""
 
 _MAP_MM: Final = 84.0
 

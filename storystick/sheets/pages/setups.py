@@ -20,6 +20,7 @@ from storystick.sheets.pages.flow import TEXT_PT, Block, heading, paragraph
 from storystick.tooling.cautions import ROUTER_CAUTIONS, SAW_CAUTIONS
 from storystick.tooling.guided import BY_HAND, BY_HAND_TITLE, GUIDED, GUIDED_CAUTIONS, GUIDED_TITLE, GuidedCut
 from storystick.tooling.settings import (
+    Settings,
     groove_warnings,
     router_figures,
     router_operations,
@@ -44,7 +45,15 @@ _BOLD: Final = 0.85
 _RULE_MM: Final = 0.15
 
 
-def setup_blocks(
+def setup_blocks(settings: Settings, job: Job, width: float) -> Iterator[Block]:
+    """All pages of a job's set-ups, and below them what its tools lack."""
+    yield from machine_blocks(settings.grooves_by_bar, settings.saw, settings.bars, job, width)
+    yield from guided_blocks(settings.guided, settings.by_hand, job, width)
+    for finding in (*settings.findings, *settings.saw_findings):
+        yield from paragraph(finding, width, indent_mm=6.0, sign="!")
+
+
+def machine_blocks(
     setups: Sequence[GrooveSetup], cuts: Sequence[SawCut], bars: Sequence[Bar], job: Job, width: float
 ) -> Iterator[Block]:
     """A page for the router and a page for the saw, as far as there is work for them.

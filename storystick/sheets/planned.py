@@ -1,0 +1,100 @@
+"""What is planned to be printed and not drawn yet: the files of a print, and what each kind of thing adds to them."""
+
+from __future__ import annotations
+
+import unicodedata
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, field
+from functools import partial
+from itertools import chain, count
+
+from storystick.errors import placed_in
+from storystick.job.job import Job
+from storystick.sheets.document import Attachment, Document, Page
+from storystick.sheets.pages.flow import Chapter
+from storystick.sheets.print_record import Formats
+
+
+@dataclass(frozen=True, slots=True)
+class Planned:
+    """A file: how its pages are drawn, and how many ``sheets`` for tiles it has.
+
+    What is not of sheets, such as reading matter and a strip in one piece, has none.
+    ``remarks`` are what whoever prints it should look at.
+    """
+
+    title: str
+    subject: str
+    draw: Callable[[], tuple[Page, ...]] = field(repr=False)
+    sheets: int = 0
+    attachments: tuple[Attachment, ...] = ()
+    remarks: tuple[str, ...] = ()
+
+    @property
+    def document(self) -> Document:
+        """The file, drawn anew each time."""
+        return Document(self.title, self.subject, self.draw(), self.attachments)
+
+
+@dataclass(frozen=True, slots=True)
+class Picture:
+    """A page to write as a file of its own, called after its ``kind`` and ``name``, and how it is drawn."""
+
+    kind: str
+    name: str
+    subject: str
+    draw: Callable[[], Page]
+
+
+@dataclass(frozen=True, slots=True)
+class Printable:
+    """One kind of thing to print: ``chapters`` of the job sheet, a ``file`` of so many ``sheets``, and ``pictures``.
+
+    All is found to fit on the paper. ``remarks`` say what to look at on the sheets.
+    """
+
+    chapters: tuple[Chapter, ...] = ()
+    file: str = ""
+    sheets: int = 0
+    draw: Callable[[], tuple[Page, ...]] = tuple
+    pictures: tuple[Picture, ...] = ()
+    remarks: tuple[str, ...] = ()
+    subject: str = "Full-size sheets"
+
+    def files(self, job: Job, formats: Formats) -> dict[str, Planned]:
+        """Its files by name: the sheets, then picture by picture; their faults are told as the job file's."""
+
+        def planned(title: str, subject: str, draw: Callable[[], tuple[Page, ...]], sheets: int = 0) -> Planned:
+            def drawn() -> tuple[Page, ...]:
+                with placed_in(job.file_name):
+                    return draw()
+
+            return Planned(title, f"{subject}, {job.digest}", drawn, sheets, remarks=self.remarks if sheets else ())
+
+        tiled = {self.file: planned(job.title, self.subject, self.draw, self.sheets)}
+        names = file_names([f"{picture.kind} {picture.name}" for picture in self.pictures])
+        whole = {
+            name: planned(f"{job.title}: {picture.name}", picture.subject, partial(_alone, picture.draw))
+            for name, picture in zip(names, self.pictures, strict=True)
+        }
+        return (tiled if formats.tiled and self.sheets else {}) | (whole if formats.in_one_piece else {})
+
+
+def _alone(draw: Callable[[], Page]) -> tuple[Page, ...]:
+    return (draw(),)
+
+
+def file_names(names: Sequence[str]) -> list[str]:
+    """An SVG file name for each thing by its kind and name, unlike any other even where letter case does not count."""
+    taken: list[str] = []
+    for name in names:
+        stem = _plain_stem(name)
+        numbered = (f"{stem}-{number}.svg" for number in count(2))
+        taken.append(next(file for file in chain([f"{stem}.svg"], numbered) if file not in taken))
+    return taken
+
+
+def _plain_stem(name: str) -> str:
+    """Letters and digits of any script in small letters, everything else a hyphen."""
+    plain = unicodedata.normalize("NFC", name).casefold()
+    return "-".join("".join(c if c.isalnum() else " " for c in plain).split())
