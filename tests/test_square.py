@@ -174,6 +174,19 @@ def test_a_line_of_several_rectangles_is_told_from_one_of_them(press: Path, line
     ]
 
 
+def test_a_line_of_several_frame_openings_is_told_from_one_of_them(press: Path) -> None:
+    frame = 'frame = { stock = "ply", stile = 40, top = 40, bottom = 40, rail = 30 }\n'
+    equal = CASE.replace('{ opening = 500, name = "shelf" }', '"equal"').replace(
+        "[[rectangle]]", f"{frame}[[rectangle]]"
+    )
+    press.write_text(equal.replace("bottom = 40", "bottom = 40, align = 'centre'"), "utf-8")
+    assert "Press opening 1, 2, frame" in square(press).stdout
+    assert faults_of(press, *measured("Press opening 1, 2, frame", 500, 500)) == [
+        '--measured, name: "Press opening 1, 2, frame" is several rectangles; name one of them, as in '
+        '"Press opening 1, frame".'
+    ]
+
+
 def test_reading_error_of_the_shop_is_stated_and_gone_by(press: Path, tmp_path: Path) -> None:
     shop = tmp_path / "own.toml"
     shop.write_text('units = "mm"\n[square]\nreading_error = 3\n', encoding="utf-8")

@@ -21,7 +21,7 @@ from storystick.wording import listed
 TAPE_READ_TO: Final = {Units.INCH: INCH_MM / 32, Units.MM: Fraction(1, 2)}
 """How finely a tape is read along diagonals where nothing else is said, in mm: common practice, no source."""
 
-_SEVERAL: Final = re.compile(r"(.* [1-9][0-9]{0,5})(?: ?[-–,] ?[1-9][0-9]{0,5})+")
+_SEVERAL: Final = re.compile(r"(.* [1-9][0-9]{0,5})(?: ?[-–,] ?[1-9][0-9]{0,5})+(\D*)")
 _COARSEST: Final = INCH_MM / 2
 _FINEST: Final = 10**30
 _DIAGONALS: Final = ("rising", "falling")
@@ -170,8 +170,8 @@ class _Reader:
 def _unknown(name: str, names: Collection[str]) -> Fault:
     """The fault of a name that no rectangle has: a line of the listing may be of several."""
     several = _SEVERAL.fullmatch(name)
-    if several and several[1] in names:
-        return Fault(f"{as_written(name)} is several rectangles", f'name one of them, as in "{several[1]}"')
+    if several and (first := several[1] + several[2]) in names:
+        return Fault(f"{as_written(name)} is several rectangles", f'name one of them, as in "{first}"')
     near = nearest(name, names)
     cure = "list them all with storystick square JOB"
     return Fault(f"{as_written(name)} is not a rectangle of this job", f'try "{near}"; or {cure}' if near else cure)
