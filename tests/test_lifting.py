@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
+from fractions import Fraction
 from itertools import pairwise
 from math import hypot
 from pathlib import Path
@@ -14,13 +15,15 @@ import pypdf
 import pytest
 from click.testing import CliRunner
 from hypothesis import given
-from lettering_boxes import TextBox, text_boxes
+from lettering_boxes import TextBox, colliding, text_boxes
 from strategies import jobs
 
 from storystick.cli import main
 from storystick.drawing.shapes import Line, Text
 from storystick.drawing.strip import StripPiece, draw_strip, strips_of
-from storystick.drawing.strip_lanes import BESIDE_BOTTOM, BESIDE_TOP, MARK_TOP, NUMBER_BASELINE
+from storystick.drawing.strip_lanes import BESIDE_BOTTOM, BESIDE_TOP, MARK_TOP, NUMBER_BASELINE, StripLanes
+from storystick.drawing.strip_lifting import Lifted, Rank, Wording, lift
+from storystick.drawing.window import Window
 from storystick.job.job import Job
 from storystick.laying_out import lay_out, load
 from storystick.layout.stations import StickLayout
@@ -336,3 +339,16 @@ def test_name_of_a_long_part_that_a_seam_cuts_stands_near_its_middle(tmp_path: P
         ]
         """
     check_lifted(loaded(wall, tmp_path))
+
+
+def test_labels_in_a_row_make_room_for_names_that_stand_before_their_figures() -> None:
+    """As they do beyond the middle of a strip; both may step 18 aside, and side by side they need about 24."""
+    window = Window(Fraction(0), Fraction(400), Fraction(400))
+    labels = [
+        Lifted(x, x - 18.0, x + 18.0, Wording("shelf", figure), MARK_TOP, Rank.FIGURE)
+        for x, figure in ((300.0, "300"), (312.0, "312"))
+    ]
+    lifted = lift(labels, window)
+    boxes = text_boxes(lifted.draw(StripLanes(lifted.fan_mm, lifted.height_mm)))
+    assert [box.text for box in sorted(boxes)] == ["shelf", "300", "shelf", "312"]
+    assert colliding(boxes) == []
