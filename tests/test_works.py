@@ -293,3 +293,11 @@ def test_part_that_its_member_of_the_frame_lies_nowhere_before_has_no_tongue() -
     layout, _ = made(case + frame + rows, HEAD + joints + thin.replace("depth = 8", "depth = 6"))
     assert not works(layout, "divider 1", WorkKind.TONGUE, Surface.FRONT)
     assert not works(layout, "mid stile at divider 1", WorkKind.GROOVE)
+
+
+def test_strip_of_the_stiles_is_of_their_inner_edges_where_the_rails_end() -> None:
+    layout = laid_out(OFF_CENTRE + OVER + FRAMED)
+    (stile,) = (stick for stick in layout.sticks if "stile" in stick.name)
+    assert (stile.name, stile.stick.pair) == ("Case stile", True)
+    found = [(placed.span.name, placed.span.start, placed.span.end) for placed in stile.parts]
+    assert found == [("bottom rail", 0, 40), ("top rail", 860, 900)]
