@@ -23,12 +23,12 @@ from storystick.drawing.board import draw_board, pane_name
 from storystick.drawing.shapes import FINE_MM, Box, Line, Text
 from storystick.errors import StorystickError
 from storystick.job.job import Job
-from storystick.job.outline import Place
 from storystick.job.papers import PAPERS, custom_paper, roll_paper
 from storystick.job.shop import Printer
 from storystick.laying_out import lay_out
 from storystick.layout.board import BoardLayout, EdgeWords
 from storystick.layout.boards import board_called
+from storystick.outline import Place
 from storystick.sheets.boards import BoardSheet, BoardSheets, board_page, board_pages, plan_boards
 from storystick.sheets.document import Document
 from storystick.sheets.pages.boards import board_blocks

@@ -22,9 +22,9 @@ from jobs import read_well
 from lettering_boxes import colliding, text_boxes
 from readback import Ink, Stroke, pdf_by_pdfium, pdf_by_pypdf
 
+from storystick.calibration import RuleReading, factor_text, units_of_paper, within_text
 from storystick.cli import main
 from storystick.drawing.shapes import Box
-from storystick.job.calibration import RuleReading, factor_text, units_of_paper, within_text
 from storystick.job.kinds import NUMBER
 from storystick.job.papers import PAPERS, Margins, read_sides, roll_paper
 from storystick.job.shop import Printer, read_shop

@@ -16,7 +16,7 @@ import storystick
 
 ROOT: Final = Path(storystick.__file__).parent
 OUTSIDE: Final = ("click", "reportlab", "pypdf", "pypdfium2", "svgwrite", "tomlkit")
-FIRST: Final = ("errors", "wording", "lengths")
+FIRST: Final = ("errors", "wording", "lengths", "outline")
 INNER_STAGES: Final = ("job", "layout", "tooling", "cutting", "squaring", "gluing", "drawing", "sheets")
 STAGES: Final = (*FIRST, *INNER_STAGES, "writers", "proof", "cli")
 """In the order in which they may know each other; "writers" and what comes after may use the libraries above."""

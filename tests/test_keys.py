@@ -23,10 +23,10 @@ from storystick.job.key_reference import files, reads, schema_of, table_pages
 from storystick.job.keys import Key
 from storystick.job.kinds import Names, Scope, kind_in
 from storystick.job.openings import Stock
-from storystick.job.outline import rectangle
 from storystick.job.outlines import BoardBox
 from storystick.job.tables import Table
 from storystick.lengths import INCH_MM, Units, read_length
+from storystick.outline import rectangle
 from storystick.tooling.bits import BIT_UNDER, LEAST_SHIM
 from storystick.tooling.cautions import HIGHEST_ON_END, NARROWEST
 

@@ -17,10 +17,10 @@ from jobs import MM, read, read_well
 
 from storystick.errors import Faults
 from storystick.job.boards import Along, BoardEdge, BoredHole, CabinetBoard, Circle, EdgeRabbet, Face, FreeBoard, Groove
-from storystick.job.outline import Arc, Outline, Place, Straight, polygon, rectangle
 from storystick.job.sources import Source
 from storystick.laying_out import load_sources
 from storystick.lengths import INCH_MM
+from storystick.outline import Arc, Outline, Place, Straight, polygon, rectangle
 
 SCHEMA: Final[dict[str, Any]] = json.loads(
     (Path(__file__).parent.parent / "shared" / "job.schema.json").read_text("utf-8")

@@ -13,9 +13,8 @@ import jsonschema
 import pytest
 from jobs import PLAIN, read, read_well
 
-from storystick.job.cabinets import Cabinet, Through
+from storystick.job.cabinets import Adjustable, Cabinet, CabinetColumn, CabinetRow, Compartment, Through
 from storystick.job.cases import EndPlace, EndRule, GrooveBack, LaidOnBack, PartRule, Plinth, RabbetBack, Toe
-from storystick.job.compartments import Adjustable, CabinetColumn, CabinetRow, Compartment
 from storystick.job.fronts import (
     GAP_GRADES,
     Align,

@@ -18,7 +18,7 @@ from storystick.lengths import Units, read_length, read_size
 from storystick.sheets.print_record import CALIBRATION_FILE
 
 if TYPE_CHECKING:
-    from storystick.job.calibration import RuleReading
+    from storystick.calibration import RuleReading
     from storystick.sheets.calibration import CalibrationSheet
 
 
@@ -87,7 +87,7 @@ def _shop_at_hand() -> Path:
 
 def _sheet(paper: Paper | str | None, roll: str | None, shop: Path) -> CalibrationSheet:
     """The test sheet that the options ask for, measured in the unit of its paper, or of the roll's width."""
-    from storystick.job.calibration import units_of_paper
+    from storystick.calibration import units_of_paper
     from storystick.sheets.calibration import calibration_sheet
 
     if roll is not None:
@@ -128,7 +128,7 @@ def _write_sheet(sheet: CalibrationSheet, printer: str | None, folder: Path) -> 
 
 
 def _store(measured: _Measured, sheet: CalibrationSheet, shop: Path) -> None:
-    from storystick.job.calibration import factor_text, within_text
+    from storystick.calibration import factor_text, within_text
     from storystick.shop_writing import store_printer
 
     name, along, across = _read(measured, sheet)
@@ -154,7 +154,7 @@ def _read(measured: _Measured, sheet: CalibrationSheet) -> tuple[str, RuleReadin
     Raises:
         Faults: everything that is at fault in them, all at once.
     """
-    from storystick.job.calibration import RuleReading, check_readings
+    from storystick.calibration import RuleReading, check_readings
     from storystick.job.shop import RULE_READ_TO
 
     faults = FaultCollector()
@@ -183,7 +183,7 @@ def _read_printable(name: str) -> str:
 
 
 def _say_reading(way: str, reading: RuleReading, stored: str, sheet: CalibrationSheet) -> None:
-    from storystick.job.calibration import is_exact
+    from storystick.calibration import is_exact
     from storystick.sheets.pages.trust import upward_percent
 
     percent, within = float(reading.factor * 100), upward_percent(reading.within)
@@ -198,7 +198,7 @@ def _say_reading(way: str, reading: RuleReading, stored: str, sheet: Calibration
 
 
 def _say_cautions(along: RuleReading, across: RuleReading, sheet: CalibrationSheet) -> None:
-    from storystick.job.calibration import likely_cause, looks_fitted
+    from storystick.calibration import likely_cause, looks_fitted
 
     if looks_fitted(along, across):
         cause = likely_cause(along.scale, sheet.paper)

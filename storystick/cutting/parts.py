@@ -12,7 +12,7 @@ from storystick.cutting.movement import percent
 from storystick.cutting.notes import edging_note, notes_of, part_works
 from storystick.cutting.part import LEFT, RIGHT, Blank, CutPart, Hands, gather
 from storystick.errors import Fault, FaultCollector
-from storystick.job.compartments import Adjustable
+from storystick.job.cabinets import Adjustable
 from storystick.job.fronts import FrontFit, FrontKind
 from storystick.job.sticks import Hand
 from storystick.layout.cabinets.pieces import Bay, CabinetLayout, Piece, Role

@@ -15,10 +15,10 @@ from typing import Final
 
 from storystick.drawing.placing_words import gaps
 from storystick.drawing.shapes import BAND_GREY, EDGE_MM, FINE_MM, Box, Line, Shape
-from storystick.job.outline import Arc, Place, Spot, circle_spots
 from storystick.layout.board import BoardLayout, Cut, Hole
 from storystick.layout.cabinets.pieces import Range
 from storystick.lengths import Figures
+from storystick.outline import Arc, Place, Spot, circle_spots
 
 BESIDE_BOX_MM: Final = 0.3
 """A stroke ends so far before a filled box, so that the box's edge is that of the ink."""

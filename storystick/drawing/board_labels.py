@@ -13,9 +13,9 @@ from typing import Final
 from storystick.drawing.board import CROSS_ARM_MM, Pane, stretch_words, x_words, y_words
 from storystick.drawing.lettering import CAPITAL_MM, WORDS_PT, text_width_mm
 from storystick.drawing.shapes import FINE_MM, Anchor, Box, Line, Text
-from storystick.job.outline import Place
 from storystick.layout.board import BoardLayout, Cut, CutOut, FineLine, Hole
 from storystick.lengths import Figures
+from storystick.outline import Place
 
 SHARES: Final = (0.5, 0.3, 0.7, 0.1, 0.9)
 """At these shares of a length the middle of its words is tried."""

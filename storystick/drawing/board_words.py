@@ -29,8 +29,8 @@ from storystick.drawing.placing_words import FreePlaces
 from storystick.drawing.shapes import Anchor, Box, Rect, Shape, Text, outline
 from storystick.drawing.window import SEAM_KEEP_MM, WORDS_KEEP_MM
 from storystick.job.job import Job
-from storystick.job.outline import Place, Straight
 from storystick.lengths import Figures
+from storystick.outline import Place, Straight
 
 _TITLE_PT: Final = 9.0
 """Of the title and of the words of the edges; all others are ``WORDS_PT``."""

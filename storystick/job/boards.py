@@ -25,10 +25,10 @@ from storystick.job.keys import (
     table_of,
 )
 from storystick.job.kinds import NAME, Kind, Schema, Scope, distance, size, whole, word_of
-from storystick.job.outline import Outline, Place, rectangle
 from storystick.job.outlines import BOUNDLESS_MM, BoardBox, outline, place, write_place
 from storystick.job.tables import MOST_ENTRIES, Table
 from storystick.lengths import write_figure
+from storystick.outline import Outline, Place, rectangle
 
 WORD: Final = "template"
 """The key of the job file."""

@@ -1,17 +1,235 @@
-"""Cabinets by their overall sizes, and what they are made of.."""
+"""Cabinets by their overall sizes: what their openings are fitted with, columns and bands of them, and all around."""
 
 from __future__ import annotations
 
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, replace
 from enum import Enum
 from fractions import Fraction
-from typing import Any, Final
+from typing import Any, Final, TypeVar
 
+from storystick.errors import Fault, as_written
 from storystick.job.cases import BACK, Back, EndRule, PartRule, Plinth, Toe, end_kind, part_kind, read_base, sides_kind
-from storystick.job.compartments import BAND_KEYS, CabinetRow, read_bands
-from storystick.job.fronts import FRAME, DrawerRule, FrameRule, FrontRule
-from storystick.job.keys import Here, Key, inner, key, keys, numbered_place, own_name, table
-from storystick.job.kinds import Scope, kind_in, size, word_of
-from storystick.job.openings import ANY_STOCK, JOINT, STOCK, Stock
+from storystick.job.fronts import FRAME, FRONT_KIND, DrawerRule, FrameRule, FrontKind, FrontRule
+from storystick.job.keys import (
+    Here,
+    Key,
+    TableOf,
+    inner,
+    key,
+    keys,
+    numbered_place,
+    one,
+    own_name,
+    plain_or,
+    table,
+    table_of,
+)
+from storystick.job.kinds import Kind, Schema, Scope, distance, kind_in, size, whole, word_of
+from storystick.job.openings import (
+    ANY_STOCK,
+    EQUAL,
+    GROUP_ALONE,
+    JOINT,
+    SHARED,
+    STOCK,
+    Fixed,
+    Graduated,
+    Opening,
+    Share,
+    Stock,
+    clear,
+    forms,
+    openings_of,
+)
+from storystick.job.tables import MOST_ENTRIES, Table, tables
+from storystick.lengths import INCH_MM, Units
+
+_MOST_SHELVES: Final = 60
+_PITCH_MM: Final = Fraction(32)
+_LEAST_PITCH: Final = {Units.INCH: (INCH_MM / 8, "1/8 in"), Units.MM: (Fraction(3), "3 mm")}
+"""Holes that are closer run into each other: no pin is thinner; common practice, no source."""
+
+_PLAY: Final = {Units.INCH: INCH_MM / 16, Units.MM: Fraction(2)}
+"""What adjustable shelves have to spare, in length and in depth (mm): common practice, no source."""
+
+T = TypeVar("T")
+
+
+def _pitch(scope: Scope) -> Kind[Fraction]:
+    sizes = size(scope)
+
+    def read(value: object) -> Fraction:
+        pitch = sizes(value)
+        least, words = _LEAST_PITCH[scope.units]
+        if pitch < least:
+            what = f"{as_written(value)} is less than {words}, which the thinnest pin's hole takes"
+            raise Fault(what, "look at its unit; 32 mm is usual")
+        return pitch
+
+    return replace(sizes, read=read)
+
+
+def _play(words: str) -> Key:
+    return Key(distance, words, "1/8", usual=lambda scope: _PLAY[scope.units])
+
+
+@table("Adjustable shelves on rows of holes.", form="{ shelves = …, first = …, front = …, back = … }")
+class Adjustable:
+    """Adjustable shelves in an opening: how many, on rows of holes ``pitch`` apart.
+
+    The rows stand ``front`` from the finished front edge of the case, its edging included (behind a face frame from the
+    back of the frame), and ``back`` from its back edge. The lowest hole is ``first`` above the bottom of the opening,
+    and the highest at least as far below its top. Shelves are ``play`` shorter than the opening is wide,
+    and ``depth_play`` less deep than the case is inside. Holes 32 mm apart are common practice, no source.
+    """
+
+    count: int = key(whole(1, _MOST_SHELVES), "how many shelves there are", 2, name="shelves")
+    pitch: Fraction = key(_pitch, "from a hole to the next", "1", usual=lambda _: _PITCH_MM)
+    first: Fraction = key(size, "from the bottom of the opening to its lowest hole", "4", asked=True)
+    front: Fraction = key(
+        size, "from the finished front edge, edging included, to the front row of holes", "1 1/2", asked=True
+    )
+    back: Fraction = key(size, "from the back edge of the case to the back row of holes", "2", asked=True)
+    play: Fraction = keys(lambda here: here("play"), play=_play("how much shorter a shelf is than its opening is wide"))
+    depth_play: Fraction = keys(
+        lambda here: here("depth_play"),
+        default=Fraction(0),
+        depth_play=_play("how much less deep a shelf is than the case is inside"),
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class Compartment:
+    """An opening of a column, or a graduated group of them, and what it is fitted with.
+
+    ``front`` None is the cabinet's usual kind.
+    """
+
+    item: Opening | Graduated
+    front: FrontKind | None = None
+    adjustable: Adjustable | None = None
+
+
+_FRONT: Final = one("front", Key(FRONT_KIND, "what closes it", "pair", None, otherwise="as the cabinet's fronts say"))
+_ADJUSTABLE: Final = one(
+    "adjustable",
+    Key(
+        inner(Adjustable),
+        "adjustable shelves in it",
+        {"shelves": 2, "first": "4", "front": "1 1/2", "back": "2"},
+        None,
+        otherwise="none",
+    ),
+)
+
+
+def _fitted(of: type[Any] | TableOf[Any], **more: Any) -> TableOf[Compartment]:
+    """An opening of a cabinet, with what it is fitted with."""
+    own = table_of(of)
+
+    def build(front: FrontKind | None, adjustable: Adjustable | None = None, **fields: object) -> Compartment:
+        return Compartment(own.build(**fields), front, adjustable)
+
+    return replace(own, build=build, filled={**own.filled, **more}, check=None)
+
+
+_COMPARTMENT: Final = plain_or(
+    clear,
+    lambda taken: Compartment(Opening(taken)),
+    forms(
+        "{ key = …, key = … }",
+        opening=_fitted(Opening, front=_FRONT, adjustable=_ADJUSTABLE),
+        share=_fitted(SHARED, front=_FRONT, adjustable=_ADJUSTABLE),
+        graduated=_fitted(GROUP_ALONE, front=_FRONT),
+    ),
+)
+_ONE_OPENING: Final = (Compartment(Opening(EQUAL)),)
+_OPENINGS: Final = Key(
+    openings_of(_COMPARTMENT, Compartment),
+    "the openings from the bottom up, by their clear sizes",
+    ["8", "equal", {"graduated": 4, "step": "1/2"}, {"opening": "equal", "front": "pair"}],
+    usual=lambda _: _ONE_OPENING,
+    otherwise="one opening",
+)
+
+
+def _share(words: str) -> Key:
+    return Key(clear, words, "30", usual=lambda _: EQUAL, otherwise="equal: as much of what is left as each other one")
+
+
+@table("A column of openings.")
+class CabinetColumn:
+    """A column of openings, from the bottom up, ``width`` wide in the clear."""
+
+    width: Fixed | Share = keys(lambda here: here("width"), width=_share("how wide it is in the clear"))
+    compartments: tuple[Compartment, ...] = keys(lambda here: here("openings"), openings=_OPENINGS)
+
+
+def headed(heading: str, of: type[T] | TableOf[T]) -> Callable[[Scope], Kind[tuple[T, ...]]]:
+    """Tables without names under a ``heading`` of their own; those in which nothing is at fault."""
+
+    def kind(scope: Scope) -> Kind[tuple[T, ...]]:
+        def take(table: Table, name: str, _default: object) -> tuple[T, ...]:
+            things: list[T] = []
+            for number, value in enumerate(table.get(name, tables(heading), ()), 1):
+                with table.at(f"{name} {number}"):
+                    things.append(table_of(of).read(Table(value), scope))
+            return tuple(things)
+
+        shape: Schema = {"type": "array", "minItems": 1, "maxItems": MOST_ENTRIES, "items": table_of(of)}
+        return Kind(lambda _: (), (), "", f"tables under {heading}", shape, take_from=take)
+
+    return kind
+
+
+def _read_columns(here: Here) -> tuple[CabinetColumn, ...]:
+    """The columns of a band, or its openings in one column."""
+    return here("column") if here.given("column") else (CabinetColumn(EQUAL, here("openings")),)
+
+
+def _read_own_columns(here: Here) -> tuple[CabinetColumn, ...]:
+    if len(here.given("column", "openings")) > 1:
+        here.table.fault("column and openings stand side by side", "give openings to each column instead")
+    return _read_columns(here)
+
+
+@table("A band across the cabinet.", shape={"not": {"required": ["openings", "column"]}})
+class CabinetRow:
+    """A band across the cabinet, ``height`` high in the clear, its columns from left to right."""
+
+    height: Fixed | Share = keys(lambda here: here("height"), height=_share("how high it is in the clear"))
+    columns: tuple[CabinetColumn, ...] = keys(
+        _read_own_columns,
+        column=Key(headed("[[cabinet.row.column]]", CabinetColumn), "its columns from the left", [], ()),
+        openings=replace(_OPENINGS, words="its openings from the bottom up, where it has one column"),
+    )
+
+
+def read_bands(here: Here) -> tuple[CabinetRow, ...]:
+    """The bands. Without bands, columns or openings stand in one; with none of the three it is one opening."""
+    given = here.given("row", "column", "openings")
+    if len(given) > 1:
+        here.table.fault(f"{' and '.join(given)} stand side by side", "give one of them, and the others inside it")
+        return ()
+    rows: tuple[CabinetRow, ...] = here("row") if given == ["row"] else (CabinetRow(EQUAL, _read_columns(here)),)
+    count = sum(map(_count, rows))
+    if count > MOST_ENTRIES:
+        here.table.fault(f"the cabinet has {count} openings; at most {MOST_ENTRIES} are allowed", "divide it")
+    return rows
+
+
+def _count(row: CabinetRow) -> int:
+    items = (compartment.item for column in row.columns for compartment in column.compartments)
+    return sum(item.count if isinstance(item, Graduated) else 1 for item in items)
+
+
+BAND_KEYS: Final[Mapping[str, Key]] = {
+    "row": Key(headed("[[cabinet.row]]", CabinetRow), "bands from the bottom up", [], ()),
+    "column": Key(headed("[[cabinet.column]]", CabinetColumn), "columns from the left, in one band", [], ()),
+    "openings": _OPENINGS,
+}
+"""What :func:`read_bands` reads."""
 
 
 class Through(Enum):

@@ -10,9 +10,9 @@ from typing import Final
 from storystick.errors import Fault, FaultCollector
 from storystick.job.keys import Here, Key, TableOf, one
 from storystick.job.kinds import Kind, Schema, Scope, distance
-from storystick.job.outline import Arc, Outline, Place, Side, Straight, rectangle, turn
 from storystick.job.tables import MOST_ENTRIES, Table, read_list
 from storystick.lengths import Units, write_figure
+from storystick.outline import Arc, Outline, Place, Side, Straight, rectangle, turn
 
 _ORIGIN: Final = Place(Fraction(0), Fraction(0))
 BOUNDLESS_MM: Final = Fraction(10**9)

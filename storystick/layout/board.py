@@ -7,8 +7,8 @@ from enum import Enum
 from fractions import Fraction
 from typing import Final
 
-from storystick.job.outline import Outline, Place
 from storystick.layout.cabinets.pieces import Range
+from storystick.outline import Outline, Place
 
 FRONT: Final = "FRONT"
 

@@ -7,10 +7,10 @@ from collections.abc import Iterable, Sequence
 from storystick.errors import Fault, FaultCollector, placed_in
 from storystick.job.boards import Board, CabinetBoard, FreeBoard
 from storystick.job.other_words import unknown
-from storystick.job.outline import Place
 from storystick.layout.board import BoardLayout, Cut, CutKind, CutOut, Hole
 from storystick.layout.cabinets.boards import BoardFace, board_faces, lay_out_face
 from storystick.layout.cabinets.pieces import CabinetLayout, Range
+from storystick.outline import Place
 
 
 def lay_out_boards(

@@ -13,8 +13,8 @@ from storystick.drawing.lettering import WORDS_PT, text_width_mm
 from storystick.drawing.shapes import Anchor, Line, Shape, Text
 from storystick.drawing.window import TAB_MM
 from storystick.job.job import Job
-from storystick.job.outline import Place
 from storystick.layout.board import BoardLayout
+from storystick.outline import Place
 from storystick.sheets.seams import CLEARANCE, CUT_MM, REGISTER_ARM_MM, REGISTER_MM, TAB_DASH
 
 AROUND_MM: Final = Fraction(3)

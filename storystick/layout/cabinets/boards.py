@@ -13,11 +13,11 @@ from fractions import Fraction
 from typing import Final
 
 from storystick.job.boards import Face
-from storystick.job.outline import Outline, Place, polygon, rectangle
 from storystick.layout.board import FRONT, BoardLayout, Cut, CutKind, EdgeWords, FineLine, Hole
 from storystick.layout.cabinets.pieces import CASE_ROLES, OUTER_ROLES, Axis, CabinetLayout, Piece, Range
 from storystick.layout.cabinets.working import holes_of, works_of
 from storystick.layout.cabinets.works import ENDS, Surface, Work, WorkKind, inside_of, width_of
+from storystick.outline import Outline, Place, polygon, rectangle
 
 _FACES: Final[Mapping[Axis, Mapping[Face, bool]]] = {
     Axis.Z: {Face.LEFT: False, Face.RIGHT: True},

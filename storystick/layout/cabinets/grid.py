@@ -7,8 +7,7 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from storystick.errors import Fault, FaultCollector
-from storystick.job.cabinets import Cabinet, Through
-from storystick.job.compartments import CabinetColumn, CabinetRow, Compartment
+from storystick.job.cabinets import Cabinet, CabinetColumn, CabinetRow, Compartment, Through
 from storystick.job.openings import Graduated, Item, Opening, Part, Stock
 from storystick.layout.cabinets.pieces import Case, Range
 from storystick.layout.solving import Solved, solve_items
