@@ -11,8 +11,7 @@ from fractions import Fraction
 from itertools import pairwise
 from typing import Final, NamedTuple, TypeAlias
 
-from storystick.tooling.part_words import Faces
-from storystick.tooling.setups import Posture, SawCut
+from storystick.tooling.setups import Faces, Posture, SawCut
 from storystick.tooling.tongues import EACH_FACE
 
 ZERO: Final = Fraction(0)

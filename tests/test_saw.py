@@ -28,10 +28,9 @@ from storystick.lengths import INCH_MM, Figures, Units
 from storystick.tooling.cautions import FACING, ROUTER_CAUTIONS, SAW_CAUTIONS
 from storystick.tooling.fence_grooves import FenceGroove
 from storystick.tooling.guided import GUIDED
-from storystick.tooling.part_words import INSIDE, OUTSIDE, Faces, faces_of
 from storystick.tooling.saw import SawWork, gather_work, saw_cuts, saw_findings, saw_needs
 from storystick.tooling.settings import saw_cautions, settings_of
-from storystick.tooling.setups import Posture, SawCut
+from storystick.tooling.setups import INSIDE, OUTSIDE, Faces, Posture, SawCut, faces_of
 from storystick.tooling.tongues import MOST_AT_EDGE, MOST_AT_END, Corner, CornerWork, Notch
 
 ROOT: Final = Path(__file__).parent.parent

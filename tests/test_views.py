@@ -11,8 +11,7 @@ from built_cabinets import piece_called
 from drawn_cabinets import BOOKCASE, HEAD, LOW, TWELVE, each_cabinet, made
 from lettering_boxes import colliding, text_boxes
 
-from storystick.drawing.cabinet_projection import View
-from storystick.drawing.cabinet_sections import draw_plan, draw_side_section
+from storystick.drawing.cabinet_sections import View, draw_plan, draw_side_section
 from storystick.drawing.cabinet_views import draw_elevation, draw_views, pieces_in_front
 from storystick.drawing.dimensions import Measure, measures_below
 from storystick.drawing.shapes import Box, Line, Shape, Text

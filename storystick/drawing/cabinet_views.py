@@ -12,8 +12,7 @@ from itertools import accumulate, groupby
 from typing import Final, TypeAlias
 
 from storystick.cutting.fronts import front_kind
-from storystick.drawing.cabinet_projection import Projection, View
-from storystick.drawing.cabinet_sections import draw_plan, draw_side_section, widest_row
+from storystick.drawing.cabinet_sections import Projection, View, draw_plan, draw_side_section, widest_row
 from storystick.drawing.lettering import CAPITAL_MM, WORDS_PT, shortened, text_width_mm
 from storystick.drawing.shapes import FINE_MM, Line, Rect, Shape, Text, extent, moved, outline
 from storystick.job.fronts import FrontFit, FrontKind

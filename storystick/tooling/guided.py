@@ -21,7 +21,7 @@ from storystick.lengths import Figures
 from storystick.tooling.bits import Limits, depths, fit_to_try, limits_of, rank, shims
 from storystick.tooling.cautions import ABOVE_ALL, CLAMP, FEATHERBOARDS, PROTECT, UNPLUG, WIDE_BLANK
 from storystick.tooling.fence_grooves import at_fence, edge_of
-from storystick.tooling.part_words import names_of
+from storystick.tooling.setups import names_of
 from storystick.wording import listed
 
 GUIDED: Final = (

@@ -31,8 +31,7 @@ from storystick.tooling.cautions import (
 )
 from storystick.tooling.fence_grooves import FenceGroove, back_groove, frame_groove
 from storystick.tooling.grooves import takes_end_rabbet
-from storystick.tooling.part_words import names_of
-from storystick.tooling.setups import SawCut
+from storystick.tooling.setups import SawCut, names_of
 from storystick.tooling.tongues import CornerWork, back_rabbet, end_rabbet, end_tongue, front_tongue
 
 

@@ -26,8 +26,7 @@ from storystick.layout.cabinets.pieces import Piece
 from storystick.layout.cabinets.works import ENDS, Surface, Work, WorkKind, width_of
 from storystick.lengths import Figures
 from storystick.tooling.cautions import ACROSS, FACING, IN_PASSES, ON_EDGE, ON_END, TALLEST_ON_END, Caution
-from storystick.tooling.part_words import INSIDE, OUTSIDE, faces_of
-from storystick.tooling.setups import Posture, Removed, SawCut
+from storystick.tooling.setups import INSIDE, OUTSIDE, Posture, Removed, SawCut, faces_of
 
 EACH_FACE: Final = "each face in turn"
 MOST_AT_END: Final = 6

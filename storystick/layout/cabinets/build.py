@@ -17,9 +17,8 @@ from storystick.job.openings import Stock
 from storystick.job.sticks import Hand
 from storystick.layout.cabinets.backs import back_of
 from storystick.layout.cabinets.bases import base_of
-from storystick.layout.cabinets.case import outline_case, stands_between
+from storystick.layout.cabinets.case import Cover, outline_case, stands_between
 from storystick.layout.cabinets.checks import check_cabinet, warnings_about
-from storystick.layout.cabinets.frame import Cover
 from storystick.layout.cabinets.grid import Grid, SolvedBand, solve_grid
 from storystick.layout.cabinets.pieces import UPRIGHT_ROLES, Axis, Bay, CabinetLayout, Case, Ending, Piece, Range, Role
 from storystick.lengths import Figures
