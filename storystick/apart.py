@@ -2,6 +2,9 @@
 
 Where the system can limit a process (POSIX), it counts the time that the processor spends; elsewhere the clock alone
 ends it, and memory is not limited.
+
+No list of tricks is ever complete, so the limits are of time and memory; what comes back may be values and classes of
+ours only.
 """
 
 from __future__ import annotations

@@ -1,4 +1,8 @@
-"""What a printer's test sheet measured, and the correction that follows from it. Lengths are exact, in mm."""
+"""What a printer's test sheet measured, and the correction that follows from it. Lengths are exact, in mm.
+
+A correction is as sure as the division that was read: half a division at each end, so read_to / measured is the share
+of a length that can still be out. Amounts are always rounded up.
+"""
 
 from __future__ import annotations
 

@@ -1,4 +1,8 @@
-"""The one family of faults that a user can mend; anything else is a bug and keeps its traceback."""
+"""The one family of faults that a user can mend; anything else is a bug and keeps its traceback.
+
+A fault's sentence is complete without a full stop: what was read and is allowed, then what to try. The place is added
+from inside out as the fault passes up.
+"""
 
 from __future__ import annotations
 

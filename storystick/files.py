@@ -1,4 +1,7 @@
-"""Files written whole or not at all, by one writer at a time in a folder, however a process ends."""
+"""Files written whole or not at all, by one writer at a time in a folder, however a process ends.
+
+The lock is the kernel's and goes with its process, so whatever else lies there under our prefix is a dead one's.
+"""
 
 from __future__ import annotations
 

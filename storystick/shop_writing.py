@@ -1,4 +1,8 @@
-"""A printer's correction into a shop file, which keeps all else that the user wrote there."""
+"""A printer's correction into a shop file, which keeps all else that the user wrote there.
+
+A new printer goes at the end, one of the same name is changed where it stands, and the file must read back as before,
+with only that printer changed, before it is written.
+"""
 
 from __future__ import annotations
 

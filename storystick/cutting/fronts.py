@@ -2,6 +2,9 @@
 
 Sizes are exact, in mm. A drawer front's grain runs across the cabinet and a door's upward, so that a drawer front of
 solid wood moves in its height and a door in its width.
+
+A front of solid wood is as large as allowed at the dampest and made smaller by what it gains until then; the list
+says what it leaves open when it is made and when it is driest.
 """
 
 from __future__ import annotations

@@ -1,4 +1,8 @@
-"""A part of the cutting list, and how parts cut alike are gathered. Finished lengths, exact, in mm."""
+"""A part of the cutting list, and how parts cut alike are gathered. Finished lengths, exact, in mm.
+
+Alike is what is worked alike: parts are gathered by sizes and by the places of their grooves, mortises and holes, not
+by the names of what ends on them; left and right sides that differ only in hand are one row.
+"""
 
 from __future__ import annotations
 

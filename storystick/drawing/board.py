@@ -2,6 +2,8 @@
 
 Every edge of a box is that of its ink: one black area, with a grey one in it where it is wide enough for both. No
 stroke runs over a box or along its edge.
+
+A face is drawn as it is looked at, its stations told from the front as on the sticks: right = look × up.
 """
 
 from __future__ import annotations

@@ -3,6 +3,8 @@
 A leader never leans past the next mark, and lands so that a figure is at least twice as near to its own mark as to any
 other. What cannot stand so is left out: sizes first, then names, then every other figure,
 until the rest can.
+
+Labels never get small and rather go than mislead; what goes is said on the sheet, on the job sheet and by ``print``.
 """
 
 from __future__ import annotations

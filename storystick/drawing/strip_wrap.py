@@ -4,6 +4,8 @@ The fold is the marking edge, y = 0; the outer edge, that lies on the work, is a
 fine line run over both; a groove stands in its part's band as a black block on the outer edge.
 
 No band is crossed by it, so that it is never in the way of an edge that is struck from.
+
+Nothing above the marking edge moves for a wrap, so whatever reads a strip reads a wrapped one too.
 """
 
 from __future__ import annotations

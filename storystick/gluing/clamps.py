@@ -2,6 +2,9 @@
 
 A bar does not go through a panel. Across a case it passes before the front edges and behind the back ones, so that
 bowed cauls have to carry the pressure over the panel; round an edge that is free it may stand anywhere.
+
+``tests/test_glue_up.py`` judges clamps from what the parts are: where a bar passes, and that nothing but parts,
+tongues and said blocks lies between two jaws.
 """
 
 from __future__ import annotations

@@ -3,6 +3,8 @@
 Whatever is closed last is closed along one direction. Parts that are let into each other across that direction have to
 be one assembly by then, and so has what is caught between two parts of one; every other joint can be left until then.
 The assemblies that remain are taken apart in the same way along another direction, until single pieces are left.
+
+A stage is cut only along its direction, so that a cut never shuts a part out.
 """
 
 from __future__ import annotations

@@ -2,6 +2,8 @@
 
 Each kind is a class of its own with the same face. To add one, write its class here and name it in
 :data:`JOINT_KINDS`; the job file's keys are the fields of the class.
+
+A joint counts from the outside of a side, so that left and right sides and stiles are images of each other.
 """
 
 from __future__ import annotations

@@ -1,4 +1,7 @@
-"""Reading a job file, with the files that it names, into a job."""
+"""Reading a job file, with the files that it names, into a job.
+
+Units must be said: a job without them could be read wrong by a factor of 25.4.
+"""
 
 from __future__ import annotations
 

@@ -1,4 +1,8 @@
-"""Solving a stick's openings: shares, graduated groups, and whether it all makes the length. Exact throughout."""
+"""Solving a stick's openings: shares, graduated groups, and whether it all makes the length. Exact throughout.
+
+One graduated group at most fills what is left. Two, or one beside a share, could be divided in many ways, and a
+silent choice would be a guess.
+"""
 
 from __future__ import annotations
 

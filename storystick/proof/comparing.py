@@ -1,6 +1,11 @@
 """A printed file beside the one that its job gives: the same bytes, or page by page what lies where.
 
 Marks and letters are compared by their places, then the pages as pictures; each difference is told with its place.
+
+No interpreter of our own reads a page: it would always miss some trick. PDFium says where marks are, to a thousandth
+of a mm, but not what hides them; its pictures show what is hidden, but only to 0.13 mm (0.25 mm where letters were
+set anew). So marks are compared by their objects, in the order of drawing, whatever is drawn otherwise than plainly
+is foreign, and pictures have the last word. ``tests/tampers.py`` holds what must be found.
 """
 
 from __future__ import annotations

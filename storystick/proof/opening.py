@@ -1,4 +1,8 @@
-"""Opening a printed PDF that may come from anywhere: what it carries is data, bounded in size, and never run."""
+"""Opening a printed PDF that may come from anywhere: what it carries is data, bounded in size, and never run.
+
+A file from anywhere is data: sizes are checked while unpacking, names must be bare, only files of the job are
+written, and whatever the library raises becomes one fault.
+"""
 
 from __future__ import annotations
 

@@ -1,4 +1,9 @@
-"""What a printed sheet carries: the line that says what it is, and where something is measured its check bars."""
+"""What a printed sheet carries: the line that says what it is, and where something is measured its check bars.
+
+Lengths are as they come out on the paper; the printer's correction is put on where a sheet becomes a page, nowhere
+else. A corrected sheet ends with the page and with the paper: where a printer prints too short, the page of the file
+ends first; where it prints too long, the paper does. Both keep the margins.
+"""
 
 from __future__ import annotations
 

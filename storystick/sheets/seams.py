@@ -3,6 +3,9 @@
 From any start, the best cut is the farthest one within reach that keeps clear: a chain of such cuts is never behind
 any other chain, so it needs the fewest tiles. Chained back from the far end in the same way, it tells how early each
 seam may lie with no tile more; within that play, the seams are put where they are best to work with.
+
+Seams are found before labels are placed, from the marks alone, so that no label is ever cut by one; an opening that a
+seam divides says its size on both tiles.
 """
 
 from __future__ import annotations

@@ -1,4 +1,7 @@
-"""Square sticks onto sheets: all faces of one in a tile, one above another."""
+"""Square sticks onto sheets: all faces of one in a tile, one above another.
+
+A square stick is asked for by its girth: paper takes up room at the corners, and a strip of that paper measures it.
+"""
 
 from __future__ import annotations
 

@@ -1,4 +1,9 @@
-"""Strips onto sheets, each cut where no mark is; and a strip in one piece on a page of its own."""
+"""Strips onto sheets, each cut where no mark is; and a strip in one piece on a page of its own.
+
+A strip in one piece is for other machines, and read by eye and by programs: it is never corrected for a printer, and
+its SVG has the datum end or the far end at x = 0 and the marking edge at y = 0, so that a station is read straight
+from the file.
+"""
 
 from __future__ import annotations
 

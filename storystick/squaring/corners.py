@@ -3,6 +3,8 @@
 Four points in a plane have five lengths of their own, so the sixth is a check: the six fit one condition, which says
 that the four points lie in one plane (their Cayley-Menger determinant is nothing). They are corrected so that they do,
 with the least sum of squared corrections; this is the adjustment of conditioned observations, after Gauss.
+
+Least squares needs roots, so this is done in floats; the rack needs none and is exact.
 """
 
 from __future__ import annotations

@@ -2,6 +2,12 @@
 
 Ends come before edges, so that what breaks out at the edges of a cut across the grain goes with the edge: common
 practice, no source.
+
+Parts lie flat, in one pass or a few: nothing comes loose, and no panel stands. Only for more passes does a part
+stand, if it is small enough: a flat cut first, then on its end or edge with its whole face on the fence, so that the
+waste is never between blade and fence. ``tests/sawing.py`` saws every section and fails where it is, or where a flat
+cut frees anything. An end rabbet has one machine: the router, if it has a bit, whose straightedge is clamped to the
+longest board.
 """
 
 from __future__ import annotations

@@ -1,6 +1,8 @@
 """Where everything of a cabinet lies.
 
 Stations are exact, in mm, from the cabinet's left (``x``), front (``y``, into the depth) and floor (``z``, up).
+
+Openings are those of the case: where a rail is wider than the part behind it, the job sheet says what it takes.
 """
 
 from __future__ import annotations

@@ -1,4 +1,8 @@
-"""The sticks that follow from a cabinet: one for every face that other pieces end on, and one for the depth."""
+"""The sticks that follow from a cabinet: one for every face that other pieces end on, and one for the depth.
+
+A stick begins at the end of the board itself, tongues and all, since that is what it is laid on; where the board
+enters another, that much of the other is shown as a part.
+"""
 
 from __future__ import annotations
 

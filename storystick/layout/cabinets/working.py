@@ -1,6 +1,10 @@
 """What is worked on every board of a cabinet: said here once, and read by strips, templates, list, set-ups and checks.
 
 Joints, backs, bases and frames each bring their own works; stations are as in ``works``.
+
+A groove for a back runs out where the rest of it would stand inside a joint, since nobody sees it there; a rabbet
+stops at the shoulder, since it would leave the other's groove open at its back edge. Stiles are grooved as far as the
+tongue behind them reaches; rails and mid stiles right through, since their ends lie on other members.
 """
 
 from __future__ import annotations
