@@ -1,3 +1,5 @@
+"""``python -m storystick``: the command line."""
+
 from storystick.cli import main
 
 if __name__ == "__main__":

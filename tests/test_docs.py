@@ -6,6 +6,7 @@ import re
 from pathlib import Path
 
 import click
+import file_tree
 import pytest
 from jobs import GALLERY_JOBS
 
@@ -76,3 +77,10 @@ def test_shop_file_in_the_readme_serves_a_job_of_the_readme(tmp_path: Path) -> N
     assert [glue.name for glue in layout.job.shop.glues] == ["white"]
     assert [bar.name for bar in settings.bars] == ["A"]
     assert settings.saw
+
+
+def test_tree_of_files_is_that_of_the_modules() -> None:
+    page = file_tree.PAGE.read_text(encoding="utf-8")
+    assert page == file_tree.with_tree(page), "write it anew: python tests/file_tree.py"
+    lines = file_tree.file_tree().splitlines()
+    assert not [line for line in lines if line.strip().endswith(".py")], "a module says nothing of itself"

@@ -547,6 +547,16 @@ def test_end_rabbet_is_cut_by_one_machine_only(bits: tuple[Bit, ...], at_router:
     assert [setup for setup in no_saw.grooves if setup.name == "top"]
 
 
+def test_what_a_joint_does_not_leave_to_a_saw_is_not_sawn(monkeypatch: pytest.MonkeyPatch) -> None:
+    """A joint with another shape, such as a dovetail, is not sawn as a tongue in silence."""
+    cabinet, job = made(CHEST)
+    corners = [work for work in gather_work([cabinet], job.figures) if isinstance(work, CornerWork)]
+    tongues = [work for work in corners if "tongue" in work.work]
+    assert tongues
+    monkeypatch.setattr(Tongue, "is_sawn", False)
+    assert gather_work([cabinet], job.figures).keys().isdisjoint(tongues)
+
+
 def test_end_rabbet_that_stops_is_left_to_the_router_even_where_it_has_no_bit() -> None:
     """It is deeper than the rabbet for the back, so that it does not run out into that."""
     deep = SIDES.replace('kind = "rabbet"\ndepth = "1/4"', 'kind = "rabbet"\ndepth = "3/8"')

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from fractions import Fraction
 from typing import Final, TypeAlias
 
 from storystick.cutting.part import PartWork
-from storystick.job.joints import Housing, Joint, Rabbet, Tongue
+from storystick.job.joints import Joint
 from storystick.layout.cabinets.backs import back_of
 from storystick.layout.cabinets.pieces import CASE_ROLES, FRAME_ROLES, CabinetLayout, Piece, Role
 from storystick.layout.cabinets.working import holes_of, works_of
@@ -16,7 +16,6 @@ from storystick.layout.cabinets.works import ENDS, Surface, Work, WorkKind, edge
 Label: TypeAlias = Callable[[Fraction], str]
 
 _TWO_FACED: Final = frozenset({Role.SHELF, Role.DIVIDER, Role.RAIL, Role.MID_STILE})
-_ENTERS: Final[Mapping[type, str]] = {Tongue: "tongued", Housing: "housed", Rabbet: "let into a rabbet"}
 _DONE: Final = {
     WorkKind.GROOVE: "grooved",
     WorkKind.RABBET: "rabbeted",
@@ -78,7 +77,7 @@ def _enters(tongue: Work) -> str:
 
 
 def _joint_word(joint: Joint | None) -> str:
-    return _ENTERS.get(type(joint), "let in")
+    return joint.word if joint else "let in"
 
 
 def _front_note(tongue: Work, label: Label) -> str:

@@ -55,6 +55,14 @@ class Joint(Protocol):
     def fit(self) -> Fraction:
         """How much wider the groove is than what goes into it, half of it at either side."""
 
+    @property
+    def word(self) -> str:
+        """What is said of an end or edge that goes in: "tongued"."""
+
+    @property
+    def is_sawn(self) -> bool:
+        """Whether square notches in the faces, as a table saw cuts them, leave what goes in."""
+
     def enters(self, thickness: Fraction, /) -> tuple[Fraction, Fraction] | None:
         """What of a part this thick goes in: its near and far edge from the datum-side face; None for nothing.
 
@@ -75,6 +83,8 @@ class Tongue:
     """
 
     at_end_only: ClassVar[bool] = False
+    word: ClassVar[str] = "tongued"
+    is_sawn: ClassVar[bool] = True
 
     name: str
     width: Fraction = key(size, "how wide the groove is", "1/4")
@@ -113,6 +123,8 @@ class Housing:
     ``bottom_gap``."""
 
     at_end_only: ClassVar[bool] = False
+    word: ClassVar[str] = "housed"
+    is_sawn: ClassVar[bool] = False
 
     name: str
     depth: Fraction = key(size, "how deep the groove is", "1/4")
@@ -141,6 +153,8 @@ class Rabbet:
     """
 
     at_end_only: ClassVar[bool] = True
+    word: ClassVar[str] = "let into a rabbet"
+    is_sawn: ClassVar[bool] = False
     fit: ClassVar[Fraction] = Fraction(0)
 
     name: str
@@ -162,6 +176,8 @@ class Butt:
     """The part ends square on the face of the other; nothing is cut."""
 
     at_end_only: ClassVar[bool] = False
+    word: ClassVar[str] = "let in"
+    is_sawn: ClassVar[bool] = False
     fit: ClassVar[Fraction] = Fraction(0)
 
     name: str

@@ -236,8 +236,10 @@ def front_tongue(work: Work, figures: Figures) -> CornerWork | None:
 
 
 def _tongue(tongue: Work, words: str, edge: Corner, figures: Figures) -> CornerWork | None:
-    """The notches that leave a tongue; None where the part enters whole."""
+    """The notches that leave a tongue; None where the part enters whole, or what enters is none that a saw leaves."""
     if tongue.kind is not WorkKind.TONGUE or tongue.thick is None or not any(tongue.shoulders):
+        return None
+    if not (tongue.joint and tongue.joint.is_sawn):
         return None
     return CornerWork(
         words,
