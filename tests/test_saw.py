@@ -549,7 +549,7 @@ def test_end_rabbet_is_cut_by_one_machine_only(bits: tuple[Bit, ...], at_router:
 
 def test_what_a_joint_does_not_leave_to_a_saw_is_not_sawn(monkeypatch: pytest.MonkeyPatch) -> None:
     """A joint with another shape, such as a dovetail, is not sawn as a tongue in silence."""
-    cabinet, job = made(CHEST)
+    cabinet, job = made(CHEST, HEAD.replace('"housing"', '"tongue"\nwidth = 6'))
     corners = [work for work in gather_work([cabinet], job.figures) if isinstance(work, CornerWork)]
     tongues = [work for work in corners if "tongue" in work.work]
     assert tongues
