@@ -21,10 +21,9 @@ from storystick.job.cases import PartRule
 from storystick.job.joints import Butt
 from storystick.job.key_reference import files, reads, schema_of, table_pages
 from storystick.job.keys import Key
-from storystick.job.kinds import Names, Scope, kind_in
+from storystick.job.kinds import Names, Scope, Table
 from storystick.job.openings import Stock
 from storystick.job.outlines import BoardBox
-from storystick.job.tables import Table
 from storystick.lengths import INCH_MM, Units, read_length
 from storystick.outline import rectangle
 from storystick.tooling.bits import BIT_UNDER, LEAST_SHIM
@@ -66,14 +65,14 @@ def test_every_key_says_what_it_is_and_gives_an_example_that_reads(place: tuple[
     assert f"| `{name}` | {key.words} |" in (SHARED / "keys.md").read_text(encoding="utf-8")
     table = Table({name: key.example} if key.example not in ({}, []) else {})
     if table.has(name):
-        kind_in(key.kind, scope()).take(table, name, None)
+        key.kind.take(table, name, None, scope())
     table.close()
 
 
 @pytest.mark.parametrize("key", KEYS.values(), ids=map(".".join, KEYS))
 def test_what_stands_for_a_key_that_is_left_out_is_what_its_words_say(key: Key) -> None:
     for units in Units:
-        left_out = None if key.is_needed else key.usual(scope(units)) if key.usual else key.default
+        left_out = None if key.is_needed else key.left_out(scope(units))
         if isinstance(left_out, Fraction) and key.otherwise[:1].isdigit():
             inch, _, mm = key.otherwise.removesuffix(" in a job in mm").partition(", or ")
             words = mm if mm and units is Units.MM else inch

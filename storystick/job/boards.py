@@ -13,20 +13,19 @@ from storystick.job.keys import (
     Here,
     Key,
     TableOf,
+    counted,
     default_name,
+    each,
     inner,
     key,
     list_of,
     numbered_place,
-    one,
     own_name,
-    read_numbered,
     table,
     table_of,
 )
-from storystick.job.kinds import NAME, Kind, Schema, Scope, distance, size, whole, word_of
-from storystick.job.outlines import BOUNDLESS_MM, BoardBox, outline, place, write_place
-from storystick.job.tables import MOST_ENTRIES, Table
+from storystick.job.kinds import DISTANCE, NAME, SIZE, whole, word_of
+from storystick.job.outlines import BOUNDLESS_MM, OUTLINE, PLACE, BoardBox, write_place
 from storystick.lengths import write_figure
 from storystick.outline import Outline, Place, rectangle
 
@@ -71,12 +70,12 @@ class Groove:
     """A groove ``width`` wide. ``at`` is its near edge; it runs from ``start`` to ``end``."""
 
     along: Along = key(word_of(Along), "which way it runs: x to the right, y up", "x")
-    at: Fraction = key(distance, "from the board's left or lower edge to its near edge", "1")
-    width: Fraction = key(size, "how wide it is", "23/32")
+    at: Fraction = key(DISTANCE, "from the board's left or lower edge to its near edge", "1")
+    width: Fraction = key(SIZE, "how wide it is", "23/32")
     start: Fraction = key(
-        distance, "where it begins", "1/2", name="from", usual=lambda _: Fraction(0), otherwise="at the edge"
+        DISTANCE, "where it begins", "1/2", name="from", usual=lambda _: Fraction(0), otherwise="at the edge"
     )
-    end: Fraction = key(size, "where it ends", "4", name="to", usual=lambda _: None, otherwise="at the opposite edge")
+    end: Fraction = key(SIZE, "where it ends", "4", name="to", usual=lambda _: None, otherwise="at the opposite edge")
     name: str = key(NAME, "what it is called", "shelf", usual=lambda _: "", otherwise="groove, counted")
 
     @property
@@ -116,7 +115,7 @@ class EdgeRabbet:
     """A rabbet along the whole of an edge, ``width`` wide on the face."""
 
     edge: BoardEdge = key(word_of(BoardEdge), "the edge that it runs along", "left")
-    width: Fraction = key(size, "how wide it is on the face", "1/4")
+    width: Fraction = key(SIZE, "how wide it is on the face", "1/4")
     name: str = key(NAME, "what it is called", "back", usual=lambda _: "rabbet", otherwise="rabbet")
 
     def corners(self, width: Fraction, height: Fraction) -> tuple[Place, Place]:
@@ -184,18 +183,15 @@ _IN_ROW_ALL: Final = ("first", "pitch", "count", "along")
 HOLES: Final = TableOf(
     _build_holes,
     "A hole, or a row of holes at one pitch.",
-    {
-        name: one(name, key)
-        for name, key in {
-            "at": Key(place, "the middle of a single hole", ["1", "2"], None, otherwise="for a single hole only"),
-            "first": Key(place, "the middle of the first of a row", ["1", "3"], None, otherwise=_IN_ROW),
-            "pitch": Key(size, "from a hole to the next", "1 1/4", None, otherwise=_IN_ROW),
-            "count": Key(whole(1, _MOST_HOLES), "how many there are", 4, None, otherwise=_IN_ROW),
-            "along": Key(word_of(Along), "which way the row runs: x to the right, y up", "y", None, otherwise=_IN_ROW),
-            "diameter": Key(size, "how wide each is", "5 mm"),
-            "name": Key(NAME, "what they are called", "shelf pins", "hole", otherwise="hole"),
-        }.items()
-    },
+    each(
+        at=Key(PLACE, "the middle of a single hole", ["1", "2"], None, otherwise="for a single hole only"),
+        first=Key(PLACE, "the middle of the first of a row", ["1", "3"], None, otherwise=_IN_ROW),
+        pitch=Key(SIZE, "from a hole to the next", "1 1/4", None, otherwise=_IN_ROW),
+        count=Key(whole(1, _MOST_HOLES), "how many there are", 4, None, otherwise=_IN_ROW),
+        along=Key(word_of(Along), "which way the row runs: x to the right, y up", "y", None, otherwise=_IN_ROW),
+        diameter=Key(SIZE, "how wide each is", "5 mm"),
+        name=Key(NAME, "what they are called", "shelf pins", "hole", otherwise="hole"),
+    ),
     shape={
         "oneOf": [
             {"required": ["at"], "properties": dict.fromkeys(_IN_ROW_ALL, False)},
@@ -211,8 +207,8 @@ HOLES: Final = TableOf(
 class Circle:
     """A round cut-out."""
 
-    centre: Place = key(place, "its middle", ["2", "3"])
-    diameter: Fraction = key(size, "how wide it is", "2")
+    centre: Place = key(PLACE, "its middle", ["2", "3"])
+    diameter: Fraction = key(SIZE, "how wide it is", "2")
     name: str = key(NAME, "what it is called", "cable hole", usual=lambda _: "", otherwise="cut-out, counted")
 
     def check(self, here: Here) -> None:
@@ -220,9 +216,8 @@ class Circle:
         _check_within(what, self.centre, self.diameter, here)
 
 
-def _side(scope: Scope) -> Kind[Fraction]:
-    """The width or height of a board; where that has a fault, so large that no other fault comes of it."""
-    return replace(size(scope), stand_in=BOUNDLESS_MM)
+_SIDE: Final = replace(SIZE, stand_in=BOUNDLESS_MM)
+"""The width or height of a board; where that has a fault, so large that no other fault comes of it."""
 
 
 @table("A board that is drawn free, within a box.")
@@ -231,10 +226,10 @@ class FreeBoard:
 
     number: int
     name: str = own_name(WORD, "Bracket")
-    width: Fraction = key(_side, "how wide the board is", "6")
-    height: Fraction = key(_side, "how high it is", "9")
+    width: Fraction = key(_SIDE, "how wide the board is", "6")
+    height: Fraction = key(_SIDE, "how high it is", "9")
     outline: Outline = key(
-        outline,
+        OUTLINE,
         "its corners in order, from its lower left corner, and arcs; the last is joined to the first",
         [["0", "0"], ["6", "0"], {"arc_to": ["0", "9"], "through": ["3", "6"]}],
         usual=lambda _: None,
@@ -311,21 +306,5 @@ Board: TypeAlias = FreeBoard | CabinetBoard
 CABINET_BOARD: Final = replace(table_of(CabinetBoard), build=_cabinet_board)
 
 
-def boards(scope: Scope) -> Kind[tuple[Board, ...]]:
-    """The board templates in which nothing is at fault."""
-
-    def read(number: int, name: str, table: Table) -> Board:
-        of: TableOf[Any] = CABINET_BOARD if table.has("board") else table_of(FreeBoard)
-        board: Board = of.read(table, scope, number=number, name=name)
-        return board
-
-    items = {"oneOf": [CABINET_BOARD, table_of(FreeBoard)]}
-    shape: Schema = {"type": "array", "minItems": 1, "maxItems": MOST_ENTRIES, "items": items}
-    return Kind(
-        lambda _: (),
-        (),
-        "",
-        "tables under [[template]]",
-        shape,
-        take_from=lambda table, *_: read_numbered(table, WORD, read),
-    )
+BOARDS: Final = counted(WORD, FreeBoard, {"board": CABINET_BOARD}, "tables under [[template]]")
+"""The board templates in which nothing is at fault."""

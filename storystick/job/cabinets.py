@@ -2,19 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from enum import Enum
 from fractions import Fraction
 from typing import Any, Final, TypeVar
 
 from storystick.errors import Fault, as_written
-from storystick.job.cases import BACK, Back, EndRule, PartRule, Plinth, Toe, end_kind, part_kind, read_base, sides_kind
+from storystick.job.cases import BACK, END, PARTS, SIDES, Back, EndRule, PartRule, Plinth, Toe, read_base
 from storystick.job.fronts import FRAME, FRONT_KIND, DrawerRule, FrameRule, FrontKind, FrontRule
 from storystick.job.keys import (
     Here,
     Key,
     TableOf,
+    array_of,
     inner,
     key,
     keys,
@@ -25,9 +26,20 @@ from storystick.job.keys import (
     table,
     table_of,
 )
-from storystick.job.kinds import Kind, Schema, Scope, distance, kind_in, size, whole, word_of
+from storystick.job.kinds import (
+    DISTANCE,
+    MOST_ENTRIES,
+    SIZE,
+    Kind,
+    Scope,
+    Table,
+    tables,
+    whole,
+    word_of,
+)
 from storystick.job.openings import (
     ANY_STOCK,
+    CLEAR,
     EQUAL,
     GROUP_ALONE,
     JOINT,
@@ -38,11 +50,9 @@ from storystick.job.openings import (
     Opening,
     Share,
     Stock,
-    clear,
     forms,
     openings_of,
 )
-from storystick.job.tables import MOST_ENTRIES, Table, tables
 from storystick.lengths import INCH_MM, Units
 
 _MOST_SHELVES: Final = 60
@@ -56,22 +66,15 @@ _PLAY: Final = {Units.INCH: INCH_MM / 16, Units.MM: Fraction(2)}
 T = TypeVar("T")
 
 
-def _pitch(scope: Scope) -> Kind[Fraction]:
-    sizes = size(scope)
-
-    def read(value: object) -> Fraction:
-        pitch = sizes(value)
-        least, words = _LEAST_PITCH[scope.units]
-        if pitch < least:
-            what = f"{as_written(value)} is less than {words}, which the thinnest pin's hole takes"
-            raise Fault(what, "look at its unit; 32 mm is usual")
-        return pitch
-
-    return replace(sizes, read=read)
+def _check_pitch(pitch: Fraction, value: object, scope: Scope) -> None:
+    least, words = _LEAST_PITCH[scope.units]
+    if pitch < least:
+        what = f"{as_written(value)} is less than {words}, which the thinnest pin's hole takes"
+        raise Fault(what, "look at its unit; 32 mm is usual")
 
 
 def _play(words: str) -> Key:
-    return Key(distance, words, "1/8", usual=lambda scope: _PLAY[scope.units])
+    return Key(DISTANCE, words, "1/8", usual=lambda scope: _PLAY[scope.units])
 
 
 @table("Adjustable shelves on rows of holes.", form="{ shelves = …, first = …, front = …, back = … }")
@@ -85,18 +88,14 @@ class Adjustable:
     """
 
     count: int = key(whole(1, _MOST_SHELVES), "how many shelves there are", 2, name="shelves")
-    pitch: Fraction = key(_pitch, "from a hole to the next", "1", usual=lambda _: _PITCH_MM)
-    first: Fraction = key(size, "from the bottom of the opening to its lowest hole", "4", asked=True)
+    pitch: Fraction = key(SIZE.limited(_check_pitch), "from a hole to the next", "1", usual=lambda _: _PITCH_MM)
+    first: Fraction = key(SIZE, "from the bottom of the opening to its lowest hole", "4", asked=True)
     front: Fraction = key(
-        size, "from the finished front edge, edging included, to the front row of holes", "1 1/2", asked=True
+        SIZE, "from the finished front edge, edging included, to the front row of holes", "1 1/2", asked=True
     )
-    back: Fraction = key(size, "from the back edge of the case to the back row of holes", "2", asked=True)
-    play: Fraction = keys(lambda here: here("play"), play=_play("how much shorter a shelf is than its opening is wide"))
-    depth_play: Fraction = keys(
-        lambda here: here("depth_play"),
-        default=Fraction(0),
-        depth_play=_play("how much less deep a shelf is than the case is inside"),
-    )
+    back: Fraction = key(SIZE, "from the back edge of the case to the back row of holes", "2", asked=True)
+    play: Fraction = key(_play("how much shorter a shelf is than its opening is wide"))
+    depth_play: Fraction = key(_play("how much less deep a shelf is than the case is inside"), default=Fraction(0))
 
 
 @dataclass(frozen=True, slots=True)
@@ -135,8 +134,8 @@ def _fitted(of: type[Any] | TableOf[Any], **more: Any) -> TableOf[Compartment]:
 
 
 _COMPARTMENT: Final = plain_or(
-    clear,
-    lambda taken: Compartment(Opening(taken)),
+    CLEAR,
+    lambda taken, _: Compartment(Opening(taken)),
     forms(
         "{ key = …, key = … }",
         opening=_fitted(Opening, front=_FRONT, adjustable=_ADJUSTABLE),
@@ -155,32 +154,29 @@ _OPENINGS: Final = Key(
 
 
 def _share(words: str) -> Key:
-    return Key(clear, words, "30", usual=lambda _: EQUAL, otherwise="equal: as much of what is left as each other one")
+    otherwise = "equal: as much of what is left as each other one"
+    return Key(CLEAR, words, "30", usual=lambda _: EQUAL, otherwise=otherwise)
 
 
 @table("A column of openings.")
 class CabinetColumn:
     """A column of openings, from the bottom up, ``width`` wide in the clear."""
 
-    width: Fixed | Share = keys(lambda here: here("width"), width=_share("how wide it is in the clear"))
-    compartments: tuple[Compartment, ...] = keys(lambda here: here("openings"), openings=_OPENINGS)
+    width: Fixed | Share = key(_share("how wide it is in the clear"))
+    compartments: tuple[Compartment, ...] = key(_OPENINGS, name="openings")
 
 
-def headed(heading: str, of: type[T] | TableOf[T]) -> Callable[[Scope], Kind[tuple[T, ...]]]:
+def headed(heading: str, of: type[T]) -> Kind[tuple[T, ...]]:
     """Tables without names under a ``heading`` of their own; those in which nothing is at fault."""
 
-    def kind(scope: Scope) -> Kind[tuple[T, ...]]:
-        def take(table: Table, name: str, _default: object) -> tuple[T, ...]:
-            things: list[T] = []
-            for number, value in enumerate(table.get(name, tables(heading), ()), 1):
-                with table.at(f"{name} {number}"):
-                    things.append(table_of(of).read(Table(value), scope))
-            return tuple(things)
+    def take(table: Table, name: str, _default: object, scope: Scope) -> tuple[T, ...]:
+        things: list[T] = []
+        for number, value in enumerate(table.get(name, tables(heading), ()), 1):
+            with table.at(f"{name} {number}"):
+                things.append(table_of(of).read(Table(value), scope))
+        return tuple(things)
 
-        shape: Schema = {"type": "array", "minItems": 1, "maxItems": MOST_ENTRIES, "items": table_of(of)}
-        return Kind(lambda _: (), (), "", f"tables under {heading}", shape, take_from=take)
-
-    return kind
+    return Kind(lambda *_: (), (), "", f"tables under {heading}", array_of(of), take_from=take)
 
 
 def _read_columns(here: Here) -> tuple[CabinetColumn, ...]:
@@ -198,7 +194,7 @@ def _read_own_columns(here: Here) -> tuple[CabinetColumn, ...]:
 class CabinetRow:
     """A band across the cabinet, ``height`` high in the clear, its columns from left to right."""
 
-    height: Fixed | Share = keys(lambda here: here("height"), height=_share("how high it is in the clear"))
+    height: Fixed | Share = key(_share("how high it is in the clear"))
     columns: tuple[CabinetColumn, ...] = keys(
         _read_own_columns,
         column=Key(headed("[[cabinet.row.column]]", CabinetColumn), "its columns from the left", [], ()),
@@ -257,8 +253,7 @@ def _read_carcass(here: Here) -> Stock | None:
     bare = [name for name in _CASE_PARTS if not _names_stock(here.table, name)]
     if not bare:
         return None
-    kind = kind_in(STOCK, here.scope)
-    cure = f"add carcass = {kind.form}, {kind.sort}, or a stock for {', '.join(bare)}"
+    cure = f"add carcass = {STOCK.form}, {STOCK.sort}, or a stock for {', '.join(bare)}"
     here.table.fault("carcass is missing", cure)
     return ANY_STOCK
 
@@ -292,9 +287,9 @@ class Cabinet:
 
     number: int
     name: str = own_name("cabinet", "Press")
-    height: Fraction = key(size, "its overall height", "72")
-    width: Fraction = key(size, "its overall width", "40")
-    depth: Fraction = key(size, "its overall depth", "22")
+    height: Fraction = key(SIZE, "its overall height", "72")
+    width: Fraction = key(SIZE, "its overall width", "40")
+    depth: Fraction = key(SIZE, "its overall depth", "22")
     sides: Stock = keys(
         lambda here: here("sides"),
         joint=Key(JOINT, "the joint of every part that ends on another", "shelf", None, otherwise="butted"),
@@ -306,29 +301,17 @@ class Cabinet:
             otherwise="needed unless sides, top, bottom, shelves and dividers each name their own",
         ),
         sides=Key(
-            sides_kind,
+            SIDES,
             "the stock of the sides",
             "ply",
             usual=lambda scope: scope.usual["rule"].stock,
             otherwise=_AS_CASE,
         ),
     )
-    top: EndRule = keys(
-        lambda here: here("top"),
-        top=Key(end_kind, "the top: its stock, or more", {"place": "over"}, usual=_any_end, otherwise=_AS_CASE),
-    )
-    bottom: EndRule = keys(
-        lambda here: here("bottom"),
-        bottom=Key(end_kind, "the bottom: its stock, or more", "ply", usual=_any_end, otherwise=_AS_CASE),
-    )
-    shelves: PartRule = keys(
-        lambda here: here("shelves"),
-        shelves=Key(part_kind, "the shelves: their stock, or more", "ply", _UNKNOWN, otherwise=_AS_CASE),
-    )
-    dividers: PartRule = keys(
-        lambda here: here("dividers"),
-        dividers=Key(part_kind, "the dividers: their stock, or more", "ply", _UNKNOWN, otherwise=_AS_CASE),
-    )
+    top: EndRule = key(END, "the top: its stock, or more", {"place": "over"}, usual=_any_end, otherwise=_AS_CASE)
+    bottom: EndRule = key(END, "the bottom: its stock, or more", "ply", usual=_any_end, otherwise=_AS_CASE)
+    shelves: PartRule = key(Key(PARTS, "the shelves: their stock, or more", "ply", _UNKNOWN, otherwise=_AS_CASE))
+    dividers: PartRule = key(Key(PARTS, "the dividers: their stock, or more", "ply", _UNKNOWN, otherwise=_AS_CASE))
     rows: tuple[CabinetRow, ...] = keys(read_bands, BAND_KEYS)
     through: Through = key(
         word_of(Through),
@@ -359,7 +342,7 @@ class Cabinet:
         otherwise="none",
     )
     edging: Fraction = key(
-        size,
+        SIZE,
         "how thick the solid edge of a case without a frame is, within the overall depth",
         "1/8",
         default=Fraction(0),

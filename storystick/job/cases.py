@@ -10,8 +10,8 @@ from typing import Any, Final, TypeAlias
 
 from storystick.errors import Fault, as_written
 from storystick.job.joints import Joint
-from storystick.job.keys import Here, Key, TableOf, inner, key, keys, one, plain_or, table
-from storystick.job.kinds import YES_NO, Kind, Scope, distance, size, word_of
+from storystick.job.keys import Here, Key, TableOf, each, inner, key, keys, plain_or, table
+from storystick.job.kinds import DISTANCE, SIZE, YES_NO, Scope, word_of
 from storystick.job.openings import JOINT, STOCK, Stock
 from storystick.lengths import INCH_MM, Figures, Units, write_figure
 
@@ -50,46 +50,41 @@ _CASE_JOINT: Final = Key(
 class PartRule:
     """What parts of one kind are made of, and how their ends are let into what they end on (None: butted)."""
 
-    stock: Stock = keys(lambda here: here("stock"), stock=_CASE_STOCK)
-    joint: Joint | None = keys(lambda here: here("joint"), default=None, joint=_CASE_JOINT)
+    stock: Stock = key(_CASE_STOCK)
+    joint: Joint | None = key(_CASE_JOINT, default=None)
 
 
 @table("A top or a bottom: what is left out is as for the whole case.")
 class EndRule:
     """The same for a top or a bottom, with its place at the sides."""
 
-    stock: Stock = keys(lambda here: here("stock"), stock=_CASE_STOCK)
-    joint: Joint | None = keys(lambda here: here("joint"), default=None, joint=_CASE_JOINT)
+    stock: Stock = key(_CASE_STOCK)
+    joint: Joint | None = key(_CASE_JOINT, default=None)
     place: EndPlace = key(
         word_of(EndPlace), "how it meets the sides: between them, or over their ends", "over", default=EndPlace.BETWEEN
     )
 
 
 _SIDES: Final = TableOf(
-    lambda stock: stock, "The sides: what is left out is as for the whole case.", {"stock": one("stock", _CASE_STOCK)}
+    lambda stock: stock, "The sides: what is left out is as for the whole case.", each(stock=_CASE_STOCK)
 )
 _HOW_MANY: Final = "name the stock of the shelves here: how many there are follows from openings, one less than those"
 
 
-def sides_kind(scope: Scope) -> Kind[Stock]:
-    return plain_or(STOCK, lambda stock: stock, inner(_SIDES))(scope)
+SIDES: Final = plain_or(STOCK, lambda stock, _: stock, inner(_SIDES))
+END: Final = plain_or(STOCK, lambda stock, scope: EndRule(stock, scope.usual["rule"].joint), inner(EndRule))
+_NAMED: Final = plain_or(STOCK, lambda stock, scope: PartRule(stock, scope.usual["rule"].joint), inner(PartRule))
 
 
-def end_kind(scope: Scope) -> Kind[EndRule]:
-    return plain_or(STOCK, lambda stock: EndRule(stock, scope.usual["rule"].joint), inner(EndRule))(scope)
+def _read_part(value: object, scope: Scope) -> PartRule:
+    if isinstance(value, int):
+        raise Fault(f"{as_written(value)} is not the name of a stock", _HOW_MANY)
+    rule: PartRule = _NAMED.read(value, scope)
+    return rule
 
 
-def part_kind(scope: Scope) -> Kind[PartRule]:
-    """A stock's name, or a table; what it does not say is as in the usual rule."""
-    kind = plain_or(STOCK, lambda stock: PartRule(stock, scope.usual["rule"].joint), inner(PartRule))(scope)
-
-    def read(value: object) -> PartRule:
-        if isinstance(value, int):
-            raise Fault(f"{as_written(value)} is not the name of a stock", _HOW_MANY)
-        rule: PartRule = kind(value)
-        return rule
-
-    return replace(kind, read=read)
+PARTS: Final = replace(_NAMED, read=_read_part)
+"""A stock's name, or a table; what it does not say is as in the usual rule."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -201,40 +196,35 @@ _OPTIONAL: Final = "only where the back is held so"
 BACK: Final = TableOf(
     _build_back,
     "The back: in a rabbet, in a groove, or laid on the back edges.",
-    {
-        name: one(name, key)
-        for name, key in {
-            "stock": stock_key("the stock of the back", "the carcass's"),
-            "rabbet_width": Key(
-                size,
-                "in a rabbet: its width along the face of the side from its back edge",
-                "1/4",
-                None,
-                otherwise=_OPTIONAL,
-            ),
-            "rabbet_depth": Key(
-                size, "in a rabbet: its depth into the thickness of the side", "3/8", None, otherwise=_OPTIONAL
-            ),
-            "groove_depth": Key(size, "in a groove: how deep it is", "1/4", None, otherwise=_OPTIONAL),
-            "groove_inset": Key(
-                size, "in a groove: from the back edge to its near edge", "1/2", None, otherwise=_OPTIONAL
-            ),
-            "bottom_gap": Key(
-                distance,
-                "in a groove: how far the back is short of its bottom",
-                "1/32",
-                None,
-                otherwise="1/32 in, or 1 mm in a job in mm, and half the groove at most",
-            ),
-            "laid_on": Key(YES_NO, "true: laid on the back edges of the case", True, True, otherwise=_OPTIONAL),
-            "after_painting": Key(
-                YES_NO,
-                "whether it is fitted dry to square the case, and fastened when all is painted; not in a groove",
-                True,
-                False,
-            ),
-        }.items()
-    },
+    each(
+        stock=stock_key("the stock of the back", "the carcass's"),
+        rabbet_width=Key(
+            SIZE,
+            "in a rabbet: its width along the face of the side from its back edge",
+            "1/4",
+            None,
+            otherwise=_OPTIONAL,
+        ),
+        rabbet_depth=Key(
+            SIZE, "in a rabbet: its depth into the thickness of the side", "3/8", None, otherwise=_OPTIONAL
+        ),
+        groove_depth=Key(SIZE, "in a groove: how deep it is", "1/4", None, otherwise=_OPTIONAL),
+        groove_inset=Key(SIZE, "in a groove: from the back edge to its near edge", "1/2", None, otherwise=_OPTIONAL),
+        bottom_gap=Key(
+            DISTANCE,
+            "in a groove: how far the back is short of its bottom",
+            "1/32",
+            None,
+            otherwise="1/32 in, or 1 mm in a job in mm, and half the groove at most",
+        ),
+        laid_on=Key(YES_NO, "true: laid on the back edges of the case", True, True, otherwise=_OPTIONAL),
+        after_painting=Key(
+            YES_NO,
+            "whether it is fitted dry to square the case, and fastened when all is painted; not in a groove",
+            True,
+            False,
+        ),
+    ),
     '{ stock = "…", rabbet_width = …, rabbet_depth = … }, or with groove_depth and groove_inset, or laid_on = true',
     {
         "oneOf": [
@@ -257,8 +247,8 @@ class Toe:
     from the front edge of the case.
     """
 
-    height: Fraction = key(size, "how high it is", "4")
-    recess: Fraction = key(distance, _RECESS, "3", asked=True)
+    height: Fraction = key(SIZE, "how high it is", "4")
+    recess: Fraction = key(DISTANCE, _RECESS, "3", asked=True)
 
 
 @table("A base that the case stands on.", form=_BASE_FORM)
@@ -266,8 +256,8 @@ class Plinth:
     """A base that the case stands on, ``height`` high, set back by ``recess`` from the front edge of the case."""
 
     stock: Stock = keys(read_stock, stock=stock_key("its stock", "the carcass's"))
-    height: Fraction = key(size, "how high it is", "4")
-    recess: Fraction = key(distance, _RECESS, "2", asked=True)
+    height: Fraction = key(SIZE, "how high it is", "4")
+    recess: Fraction = key(DISTANCE, _RECESS, "2", asked=True)
 
 
 def read_base(here: Here) -> Toe | Plinth | None:

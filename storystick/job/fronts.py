@@ -2,17 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Mapping
 from dataclasses import replace
 from enum import Enum
 from fractions import Fraction
-from typing import Any, Final
+from typing import Any, Final, cast
 
 from storystick.errors import Fault, as_written
 from storystick.job.cases import PartRule, read_stock, stock_key
 from storystick.job.joints import Joint
-from storystick.job.keys import Here, Key, TableOf, inner, key, keys, one, plain_or, table, table_of
-from storystick.job.kinds import NAME, NUMBER_TEXT, Kind, Schema, Scope, choice, distance, plain_number, size, word_of
+from storystick.job.keys import Here, Key, TableOf, each, inner, key, keys, one, plain_or, table, table_of
+from storystick.job.kinds import DISTANCE, NAME, NUMBER_TEXT, SIZE, Kind, Schema, Scope, choice, plain_number, word_of
 from storystick.job.openings import ANY_STOCK, JOINT, STOCK, Stock
 from storystick.lengths import INCH_MM, Figures, Units, read_size
 
@@ -34,15 +34,11 @@ class Align(Enum):
     BOTTOM = "bottom"
 
 
-def _behind(word: str) -> Callable[[Scope], Kind[Fraction | None]]:
+def _behind(word: str) -> Kind[Any]:
     """A width; None where it is that of the ``word`` behind, said by the name of that part's stock."""
-
-    def kind(scope: Scope) -> Kind[Fraction | None]:
-        sort = f"a length, or the name of the stock of the {word}"
-        own = replace(size(scope), sort=sort, called="")
-        return own.made(lambda value: _read_width(value, scope, scope.usual[word], word), Fraction(1))
-
-    return kind
+    sort = f"a length, or the name of the stock of the {word}"
+    read = lambda value, scope: _read_width(value, scope, scope.usual[word], word)  # noqa: E731
+    return replace(cast(Any, SIZE), sort=sort, called="", read=read)
 
 
 def _read_width(value: object, scope: Scope, behind: PartRule, word: str) -> Fraction | None:
@@ -77,9 +73,9 @@ class FrameRule:
     """
 
     stock: Stock = key(STOCK, "the stock of the frame", "frame")
-    stile: Fraction = key(size, "how wide the outer stiles are", "1 1/2")
-    top: Fraction = key(size, "how wide the top rail is", "2")
-    bottom: Fraction = key(size, "how wide the bottom rail is", "2")
+    stile: Fraction = key(SIZE, "how wide the outer stiles are", "1 1/2")
+    top: Fraction = key(SIZE, "how wide the top rail is", "2")
+    bottom: Fraction = key(SIZE, "how wide the bottom rail is", "2")
     rail: Fraction | None = key(
         _behind("shelves"),
         "how wide the rails between are",
@@ -103,18 +99,18 @@ class FrameRule:
         JOINT, "lets the front edges of the case into the back of the frame", "shelf", default=None, otherwise="butted"
     )
     tenon: Fraction = key(
-        distance, "what each end of a rail or of a stile between has beyond its shoulder", "1/2", default=Fraction(0)
+        DISTANCE, "what each end of a rail or of a stile between has beyond its shoulder", "1/2", default=Fraction(0)
     )
 
 
 def _stands_out(side: str) -> Key:
-    return Key(distance, f"how far the frame stands beyond the {side} side", "1/4", Fraction(0))
+    return Key(DISTANCE, f"how far the frame stands beyond the {side} side", "1/4", Fraction(0))
 
 
 _PROUD: Final = TableOf(
     lambda left, right: (left, right),
     "How far the frame stands beyond each side.",
-    {side: one(side, _stands_out(side)) for side in ("left", "right")},
+    each(left=_stands_out("left"), right=_stands_out("right")),
 )
 _FLUSH: Final = (Fraction(0), Fraction(0))
 
@@ -130,7 +126,7 @@ FRAME: Final = replace(
         "proud": one(
             "proud",
             Key(
-                plain_or(distance, lambda both: (both, both), inner(_PROUD)),
+                plain_or(DISTANCE, lambda both, _: (both, both), inner(_PROUD)),
                 "how far the frame stands beyond the sides, for scribing",
                 {"left": "1/4"},
                 _FLUSH,
@@ -170,7 +166,7 @@ class Sawn(Enum):
     QUARTER = "quarter"
 
 
-def _read_percent(value: object) -> Fraction:
+def _read_percent(value: object, _: Scope) -> Fraction:
     content = plain_number(value)
     if content is None or content > _MOST_MOISTURE:
         what = f"{as_written(value)} is not a moisture content from 0 to {_MOST_MOISTURE} per cent"
@@ -202,7 +198,7 @@ class SolidWood:
     driest: Fraction = key(_PERCENT, "the least of a year", 6)
     dampest: Fraction = key(_PERCENT, "the most of a year", 11)
     least_reveal: Fraction | None = key(
-        distance,
+        DISTANCE,
         "what an inset front keeps across its grain when it is dampest",
         "1/32",
         default=None,
@@ -254,7 +250,7 @@ class FrontRule:
     reveal: Fraction = keys(
         _read_reveal,
         reveal=Key(
-            distance,
+            DISTANCE,
             "the gap round an inset front and between a pair, or between overlay fronts",
             "1/16",
             None,
@@ -272,7 +268,7 @@ class FrontRule:
         _read_overlay,
         default=Fraction(0),
         overlay=Key(
-            distance,
+            DISTANCE,
             "how far a front lies over each edge of its opening",
             "1/2",
             Fraction(0),
@@ -308,7 +304,7 @@ class DrawerRule:
     """Drawer boxes: ``stock`` of their sides, and the clear space that each leaves in its opening."""
 
     stock: Stock = key(STOCK, "the stock of their sides", "box")
-    side: Fraction = key(distance, "the clear space at each side of a box, as its slide needs", "3/16", asked=True)
-    top: Fraction = key(distance, "the clear space above a box", "1/4", asked=True)
-    bottom: Fraction = key(distance, "the clear space below a box", "1/8", usual=lambda _: Fraction(0))
-    back: Fraction = key(distance, "the clear space behind a box", "1", asked=True)
+    side: Fraction = key(DISTANCE, "the clear space at each side of a box, as its slide needs", "3/16", asked=True)
+    top: Fraction = key(DISTANCE, "the clear space above a box", "1/4", asked=True)
+    bottom: Fraction = key(DISTANCE, "the clear space below a box", "1/8", usual=lambda _: Fraction(0))
+    back: Fraction = key(DISTANCE, "the clear space behind a box", "1", asked=True)

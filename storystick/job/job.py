@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, Any, Final
 
 from storystick.errors import Fault
 from storystick.job.keys import key, own_name, table, table_of
-from storystick.job.kinds import size
+from storystick.job.kinds import SIZE
 from storystick.job.other_words import unknown
 from storystick.job.papers import Margins, Paper
 from storystick.job.sources import Source
@@ -82,8 +82,8 @@ class Rectangle:
     """
 
     name: str = own_name("rectangle", "Door opening")
-    width: Fraction = key(size, "how wide it is to be", "30")
-    height: Fraction = key(size, "how high it is to be", "80")
+    width: Fraction = key(SIZE, "how wide it is to be", "30")
+    height: Fraction = key(SIZE, "how high it is to be", "80")
     edges: str = ""
 
     @property

@@ -11,13 +11,12 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import replace
 from fractions import Fraction
-from functools import cache
+from itertools import starmap
 from typing import Any, ClassVar, Final, Protocol
 
 from storystick.errors import Fault
-from storystick.job.keys import Here, Key, TableOf, key, one, table, table_of
-from storystick.job.kinds import Scope, choice, distance, size, word_or
-from storystick.job.tables import Table
+from storystick.job.keys import Here, Key, TableOf, by_name, key, one, table, table_of
+from storystick.job.kinds import DISTANCE, SIZE, Scope, Table, choice, word_or
 from storystick.lengths import INCH_MM, Figures, Units, write_figure
 
 LOOSEST_FIT: Final = INCH_MM / 16
@@ -25,11 +24,11 @@ LOOSEST_FIT: Final = INCH_MM / 16
 
 
 def _bottom_gap(words: str) -> Any:
-    return key(distance, words, "1/64", default=Fraction(0))
+    return key(DISTANCE, words, "1/64", default=Fraction(0))
 
 
 def _fit(words: str) -> Any:
-    return key(distance, words, "1/128", default=Fraction(0))
+    return key(DISTANCE, words, "1/128", default=Fraction(0))
 
 
 class Joint(Protocol):
@@ -87,10 +86,10 @@ class Tongue:
     is_sawn: ClassVar[bool] = True
 
     name: str
-    width: Fraction = key(size, "how wide the groove is", "1/4")
-    depth: Fraction = key(size, "how deep the groove is", "1/4")
+    width: Fraction = key(SIZE, "how wide the groove is", "1/4")
+    depth: Fraction = key(SIZE, "how deep the groove is", "1/4")
     set: Fraction | None = key(
-        lambda scope: word_or("centre", None, distance(scope)),
+        word_or("centre", None, DISTANCE),
         "where the groove lies: in the middle, or how far from the lower or left face, or from the outside of a side",
         "7/32",
         default=None,
@@ -127,7 +126,7 @@ class Housing:
     is_sawn: ClassVar[bool] = False
 
     name: str
-    depth: Fraction = key(size, "how deep the groove is", "1/4")
+    depth: Fraction = key(SIZE, "how deep the groove is", "1/4")
     bottom_gap: Fraction = _bottom_gap("the part stops this much short of the bottom of the groove")
     fit: Fraction = _fit("how much wider the groove is than the part")
 
@@ -158,7 +157,7 @@ class Rabbet:
     fit: ClassVar[Fraction] = Fraction(0)
 
     name: str
-    depth: Fraction = key(size, "how deep the rabbet is", "3/8")
+    depth: Fraction = key(SIZE, "how deep the rabbet is", "3/8")
 
     @property
     def entry(self) -> Fraction:
@@ -230,10 +229,8 @@ def read_joint(name: str, value: object, scope: Scope) -> Joint:
     return joint
 
 
-@cache
-def joint_tables() -> tuple[TableOf[Joint], ...]:
-    """Every table that a joint may be."""
-    return tuple(_shape(word, build) for word, build in JOINT_KINDS.items())
+JOINTS: Final = by_name("joint", read_joint, {"oneOf": list(starmap(_shape, JOINT_KINDS.items()))})
+"""What stands under [joint]."""
 
 
 def _check_gap(figures: Mapping[str, Fraction | None], units: Units) -> None:

@@ -14,17 +14,14 @@ from fractions import Fraction
 from pathlib import Path
 from typing import Any, Final, TypeAlias
 
-from storystick.job.keys import Key, TableOf
-from storystick.job.kinds import Kind, Names, Schema, Scope, kind_in
+from storystick.job.keys import Key, TableOf, table_of
+from storystick.job.kinds import Kind, Schema, Scope
 from storystick.job.other_words import unknown
 from storystick.job.reading import JOB_FILE
 from storystick.job.shop import SHOP_KEYS
 from storystick.lengths import INCH_MM, Units, write_exact
 
 _WIDTH: Final = 120
-_NOTHING: Final[Names[Any]] = Names("", {})
-SCOPE: Final = Scope(Units.INCH, named=dict.fromkeys(("stock", "joint", "cabinet", "router", "bit"), _NOTHING))
-"""One in which no value is read: kinds say in it what they are."""
 
 _WORK: Final = ("stick", "cabinet", "run", "template", "rectangle")
 _FILES: Final[Mapping[str, tuple[str, Mapping[str, Key], Schema]]] = {
@@ -109,7 +106,7 @@ def _tables(keys: Mapping[str, Key], outer: str = "", met: set[int] | None = Non
     """Every table below some keys, with its dotted name and its heading; one that was met is left out."""
     met = set() if met is None else met
     for word, key in keys.items():
-        name, inner = f"{outer}{word}", list({id(of): of for of in _inner(_kind(key).schema)}.values())
+        name, inner = f"{outer}{word}", list({id(of): of for of in _inner(key.kind.schema)}.values())
         for of in inner:
             if id(of) in met:
                 continue
@@ -130,7 +127,7 @@ def _apart(of: TableOf[Any]) -> str:
 
 def _heading(name: str, key: Key) -> str:
     """How the table is written: under a heading of its own, or behind its key."""
-    kind = _kind(key)
+    kind = key.kind
     if isinstance(kind.schema, dict) and "propertyNames" in kind.schema:
         return f"[{name}.NAME]"
     if not kind.form:
@@ -140,15 +137,11 @@ def _heading(name: str, key: Key) -> str:
     return f"{name} = {{ … }}"
 
 
-def _kind(key: Key) -> Kind[Any]:
-    return kind_in(key.kind, SCOPE)
-
-
 def _inner(shape: object) -> Iterator[TableOf[Any]]:
     """The tables in a shape."""
     match shape:
-        case TableOf():
-            yield shape
+        case TableOf() | type():
+            yield table_of(shape)
         case Kind():
             yield from _inner(shape.schema)
         case dict():
@@ -161,7 +154,7 @@ def _inner(shape: object) -> Iterator[TableOf[Any]]:
 
 def reads(key: Key) -> str:
     """What a key reads, in words."""
-    kind = _kind(key)
+    kind = key.kind
     match kind.schema:
         case {"enum": list(words)}:
             return " or ".join(map(json.dumps, words))
@@ -172,12 +165,8 @@ def left_out(key: Key) -> str:
     """What stands for a key that is left out, in words: its own, or the value that is usual in either unit."""
     if key.otherwise or key.is_needed:
         return key.otherwise or "needed"
-    inch, mm = (_value_words(_usual(key, units), _kind(key)) for units in Units)
+    inch, mm = (_value_words(key.left_out(Scope(units)), key.kind) for units in Units)
     return inch if inch == mm else f"{inch}, or {mm} in a job in mm"
-
-
-def _usual(key: Key, units: Units) -> object:
-    return key.usual(Scope(units)) if key.usual else key.default
 
 
 def _value_words(value: object, kind: Kind[Any]) -> str:
@@ -236,7 +225,7 @@ class _SchemaWriter:
 
     def table(self, keys: Mapping[str, Key], shape: Mapping[str, Any]) -> Schema:
         properties = {
-            name: {"description": f"{key.words} ({left_out(key)})", **self.written(_kind(key))}
+            name: {"description": f"{key.words} ({left_out(key)})", **self.written(key.kind)}
             for name, key in keys.items()
         }
         needed = [name for name, key in keys.items() if key.is_needed]
@@ -246,9 +235,9 @@ class _SchemaWriter:
     def written(self, shape: Any) -> Any:
         """A shape with its kinds and tables written out, or referred to by their names."""
         match shape:
-            case TableOf():
-                name, _ = self._tables[id(shape)]
-                return self._defined(name, lambda: {"description": shape.words, **self.table(shape.keys, shape.shape)})
+            case TableOf() | type():
+                name, of = self._tables[id(table_of(shape))]
+                return self._defined(name, lambda: {"description": of.words, **self.table(of.keys, of.shape)})
             case Kind():
                 if shape.called:
                     words = _DESCRIBED[shape.called]

@@ -12,8 +12,17 @@ from functools import cache
 from typing import Any, Final, Generic, TypeVar, cast, dataclass_transform
 
 from storystick.errors import Fault, as_written
-from storystick.job.kinds import NAME, AnyKind, Kind, Names, Schema, Scope, kind_in, read_name
-from storystick.job.tables import MOST_ENTRIES, Table, tables
+from storystick.job.kinds import (
+    MOST_ENTRIES,
+    NAME,
+    Kind,
+    Names,
+    Schema,
+    Scope,
+    Table,
+    read_name,
+    tables,
+)
 
 T = TypeVar("T")
 C = TypeVar("C")
@@ -26,13 +35,14 @@ _ONE_TABLE: Final = "{ key = …, key = … }"
 # Declarations are never compared or shown, and each method that is not made saves time at the start of a listing.
 @dataclass(frozen=True, slots=True, eq=False, repr=False)
 class Key:
-    """A key of a table: its ``kind``, what it says in ``words``, and an ``example`` as a TOML reader gives it.
+    """A key of a table: its kind, what it says in ``words``, and an ``example`` as a TOML reader gives it.
 
     It may be left out where there is a ``default``, or a ``usual`` value that the scope says; ``otherwise`` is that in
-    words. ``asked``: its words, not its kind's, say what is missing.
+    words. ``asked``: its words, not its kind's, say what is missing. ``of`` is the kind, or loads it where it is first
+    asked for.
     """
 
-    kind: AnyKind[Any]
+    of: Kind[Any] | Callable[[], Kind[Any]]
     words: str
     example: object
     default: object = _NEEDED
@@ -41,17 +51,25 @@ class Key:
     asked: bool = False
 
     @property
+    def kind(self) -> Kind[Any]:
+        return self.of if isinstance(self.of, Kind) else self.of()
+
+    @property
     def is_needed(self) -> bool:
         return self.default is _NEEDED and self.usual is None
 
+    def left_out(self, scope: Scope) -> object:
+        """What stands for it where it is left out."""
+        return self.usual(scope) if self.usual else self.default
+
     def read(self, name: str, table: Table, scope: Scope) -> Any:
         """The value in a table; faults are kept there."""
-        kind = kind_in(self.kind, scope)
+        kind = self.kind
         # A fault leaves the kind's stand-in, so that reading goes on and later keys tell theirs too.
         if self.is_needed:
             table.require(name, kind.form, self.words if self.asked else kind.sort)
-            return kind.take(table, name, kind.stand_in)
-        return kind.take(table, name, self.usual(scope) if self.usual else self.default)
+            return kind.take(table, name, kind.stand_in, scope)
+        return kind.take(table, name, self.left_out(scope), scope)
 
 
 @dataclass(frozen=True, slots=True, eq=False, repr=False)
@@ -138,19 +156,28 @@ def one(name: str, key: Key) -> Filled:
     return Filled({name: key}, lambda here: here(name))
 
 
-def key(kind: AnyKind[Any], words: str, example: object, *, name: str = "", default: Any = _NEEDED, **more: Any) -> Any:
-    """A field that one key fills, called ``name`` in a file; see :class:`Key`."""
-    own = Key(kind, words, example, default, **more)
-    mark = {_MARK: (name, own)}
-    return field(metadata=mark) if default is _NEEDED else field(metadata=mark, default=default)
+def each(**keys: Key) -> dict[str, Filled]:
+    """Fields that a key of their own name fills each."""
+    return {name: one(name, key) for name, key in keys.items()}
+
+
+def key(
+    kind: Kind[Any] | Key, words: str = "", example: object = "", *, name: str = "", default: Any = _NEEDED, **more: Any
+) -> Any:
+    """A field that one key fills, called ``name`` in a file; see :class:`Key`, of which one may be given ready."""
+    own = kind if isinstance(kind, Key) else Key(kind, words, example, default, **more)
+    return _field((name, own), default)
 
 
 def keys(
     read: Callable[[Here], Any], more: Mapping[str, Key] | None = None, /, *, default: Any = _NEEDED, **own: Key
 ) -> Any:
     """A field that several keys fill, by ``read``."""
-    mark = {_MARK: Filled({**own, **(more or {})}, read)}
-    return field(metadata=mark) if default is _NEEDED else field(metadata=mark, default=default)
+    return _field(Filled({**own, **(more or {})}, read), default)
+
+
+def _field(mark: Filled | tuple[str, Key], default: Any) -> Any:
+    return field(metadata={_MARK: mark}) if default is _NEEDED else field(metadata={_MARK: mark}, default=default)
 
 
 def own_name(word: str, example: str) -> Any:
@@ -180,6 +207,11 @@ def table_of(of: type[T] | TableOf[T]) -> TableOf[T]:
     return of if isinstance(of, TableOf) else _of_class(cast(Any, of))
 
 
+def form_of(of: type[Any] | TableOf[Any]) -> str:
+    """How such a table is written in a cure."""
+    return of.form if isinstance(of, TableOf) else _DECLARED[of][1]
+
+
 @cache
 def _of_class(of: Any) -> TableOf[Any]:
     words, form, shape = _DECLARED[of]
@@ -195,111 +227,82 @@ def _filled(of: type[Any]) -> Iterator[tuple[str, Filled]]:
                 yield part.name, one(name or part.name, own)
 
 
-def inner(of: type[T] | TableOf[T]) -> Callable[[Scope], Kind[Any]]:
+def inner(of: type[Any] | TableOf[Any]) -> Kind[Any]:
     """A table inside another; None stands for one with a fault."""
-
-    def kind(scope: Scope) -> Kind[Any]:
-        own = table_of(of)
-        return Kind(lambda value: own.read(Table(value, form=own.form), scope), None, own.form, "a table", own)
-
-    return kind
+    form = form_of(of)
+    return Kind(lambda value, scope: table_of(of).read(Table(value, form=form), scope), None, form, "a table", of)
 
 
-def section(of: type[T], usual: T) -> Callable[[Scope], Kind[T]]:
+def section(of: type[T], usual: T) -> Kind[T]:
     """A table under a heading of its own, whose faults stand there; ``usual`` where it is left out or has any."""
 
-    def kind(scope: Scope) -> Kind[T]:
-        own = table_of(of)
+    def take(table: Table, name: str, _default: object, scope: Scope) -> T:
+        found: Table | None = table.get(name, Table, None)
+        with table.at(f"[{name}]"):
+            return table_of(of).read(found, scope) if found else usual
+        return usual
 
-        def take(table: Table, name: str, _default: object) -> T:
-            found: Table | None = table.get(name, Table, None)
-            with table.at(f"[{name}]"):
-                return own.read(found, scope) if found else usual
-            return usual
-
-        return Kind(lambda _: usual, usual, own.form, "a table", own, take_from=take)
-
-    return kind
+    return Kind(lambda *_: usual, usual, form_of(of), "a table", of, take_from=take)
 
 
-def plain_or(plain: AnyKind[T], build: Callable[[T], C], more: AnyKind[C]) -> Callable[[Scope], Kind[Any]]:
+def plain_or(plain: Kind[T], build: Callable[[T, Scope], Any], more: Kind[Any]) -> Kind[Any]:
     """A plain value, of which something is built, or a table that says more."""
 
-    def kind(scope: Scope) -> Kind[Any]:
-        value_kind, table_kind = kind_in(plain, scope), kind_in(more, scope)
+    def read(value: object, scope: Scope) -> Any:
+        return more.read(value, scope) if isinstance(value, dict) else build(plain.read(value, scope), scope)
 
-        def read(value: object) -> Any:
-            return table_kind(value) if isinstance(value, dict) else build(value_kind(value))
-
-        sort = f"{value_kind.sort}, or a table"
-        return Kind(read, None, value_kind.form, sort, {"anyOf": [value_kind, table_kind]})
-
-    return kind
+    return Kind(read, None, plain.form, f"{plain.sort}, or a table", {"anyOf": [plain, more]})
 
 
 def list_of(
-    entry: AnyKind[T], alone: bool = False, least: int = 1, most: int = MOST_ENTRIES
-) -> Callable[[Scope], Kind[tuple[T, ...]]]:
+    entry: Kind[T], alone: bool = False, least: int = 1, most: int = MOST_ENTRIES, form: str = ""
+) -> Kind[tuple[T, ...]]:
     """A list, read as far as its entries can be; one that stands ``alone`` may do without brackets.
 
     ``least`` and ``most`` are for the schema, where a rule of its own says more.
     """
 
-    def kind(scope: Scope) -> Kind[tuple[T, ...]]:
-        own = kind_in(entry, scope)
-        shape: Schema = {"type": "array", "minItems": least, "maxItems": most, "items": own}
+    def take(table: Table, name: str, default: object, scope: Scope) -> object:
+        if not table.has(name):
+            return default
+        return (table.one_or_each if alone else table.each)(name, entry.within(scope))
 
-        def take(table: Table, name: str, default: object) -> object:
-            if not table.has(name):
-                return default
-            return table.one_or_each(name, own) if alone else table.each(name, own)
-
-        of = own.sort or own.form
-        sort = f"{of}, or a list of them" if alone else f"a list: {of}"
-        schema = {"oneOf": [own, shape]} if alone else shape
-        return Kind(lambda _: (), (), f"[{own.form}]", sort, schema, take_from=take)
-
-    return kind
+    shape = array_of(entry, least, most)
+    of = entry.sort or entry.form
+    sort = f"{of}, or a list of them" if alone else f"a list: {of}"
+    schema = {"oneOf": [entry, shape]} if alone else shape
+    return Kind(lambda *_: (), (), form or f"[{entry.form}]", sort, schema, take_from=take)
 
 
-def name_of(word: str, stand_in: T) -> Callable[[Scope], Kind[T]]:
+def name_of(word: str, stand_in: T) -> Kind[T]:
     """The name of something that the file holds under ``word``."""
 
-    def kind(scope: Scope) -> Kind[T]:
-        return Kind(scope.named[word].find, stand_in, '"…"', f"the name of a {word}", NAME.schema, NAME.called)
+    def read(value: object, scope: Scope) -> T:
+        found: T = scope.named[word].find(value)
+        return found
 
-    return kind
+    return Kind(read, stand_in, '"…"', f"the name of a {word}", NAME.schema, NAME.called)
 
 
-def by_name(
-    word: str, read: Callable[[str, object, Scope], T], shape: object, place: str = ""
-) -> Callable[[Scope], Kind[tuple[T, ...]]]:
+def by_name(word: str, read: Callable[[str, object, Scope], T], shape: object, place: str = "") -> Kind[tuple[T, ...]]:
     """What stands under ``word``, each by its name, from the name and its value; what follows may call it by that.
 
     ``place`` is where one stands, with room for its name.
     """
 
-    def kind(scope: Scope) -> Kind[tuple[T, ...]]:
-        def take(table: Table, name: str, _default: object) -> tuple[T, ...]:
-            found = read_named(
-                table, name, place or f"[{name}.{{}}]", lambda key, value: read(key, value, scope), scope.file
-            )
-            scope.named[word] = found
-            return found.sound
+    def take(table: Table, name: str, _default: object, scope: Scope) -> tuple[T, ...]:
+        place_of = place or f"[{name}.{{}}]"
+        found = read_named(table, name, place_of, lambda key, value: read(key, value, scope), scope.file)
+        scope.named[word] = found
+        return found.sound
 
-        schema = {
-            "type": "object",
-            "propertyNames": NAME,
-            "additionalProperties": kind_in(shape, scope) if callable(shape) else shape,
-        }
-        return Kind(lambda _: (), (), "", "tables by their names", schema, take_from=take)
-
-    return kind
+    schema = {"type": "object", "propertyNames": NAME, "additionalProperties": shape}
+    return Kind(lambda *_: (), (), "", "tables by their names", schema, take_from=take)
 
 
-def tables_by_name(word: str, of: type[T] | TableOf[T]) -> Callable[[Scope], Kind[tuple[T, ...]]]:
+def tables_by_name(word: str, of: type[T] | TableOf[T]) -> Kind[tuple[T, ...]]:
     """Tables under ``word``, each by its name."""
-    return by_name(word, lambda name, value, scope: table_of(of).read(Table(value), scope, name=name), table_of(of))
+    return by_name(word, lambda name, value, scope: table_of(of).read(Table(value), scope, name=name), of)
 
 
 def read_named(file: Table, word: str, place: str, read: Callable[[str, object], T], of: str) -> Names[T]:
@@ -321,39 +324,36 @@ def _read_heading(word: str, value: object) -> Table:
     return Table(value)
 
 
-def counted(word: str, of: type[T] | TableOf[T]) -> Callable[[Scope], Kind[tuple[T, ...]]]:
-    """Tables that are counted, each with a number and a name of its own; those in which nothing is at fault."""
+def counted(
+    word: str,
+    of: type[Any] | TableOf[Any],
+    others: Mapping[str, TableOf[Any]] | None = None,
+    sort: str = "tables, each under a heading of its own",
+) -> Kind[tuple[Any, ...]]:
+    """Tables that are counted, each with a number and a name of its own; those in which nothing is at fault.
 
-    def kind(scope: Scope) -> Kind[tuple[T, ...]]:
-        def read(number: int, name: str, table: Table) -> T:
-            return table_of(of).read(table, scope, number=number, name=name)
-
-        schema = {"type": "array", "minItems": 1, "maxItems": MOST_ENTRIES, "items": table_of(of)}
-        return Kind(
-            lambda _: (),
-            (),
-            "",
-            "tables, each under a heading of its own",
-            schema,
-            take_from=lambda table, *_: read_numbered(table, word, read),
-        )
-
-    return kind
-
-
-def read_numbered(file: Table, word: str, read: Callable[[int, str, Table], T]) -> tuple[T, ...]:
-    """What ``read`` makes of each table ``[[word]]``, from its number, its name and itself.
-
-    The faults of those with any are kept in ``file``.
+    ``others`` are what else one may be, by the key that tells so.
     """
-    things: list[T] = []
-    numbers: dict[str, int] = {}
-    for number, value in enumerate(file.get(word, tables(f"[[{word}]]"), ()), 1):
-        with file.at(_place(word, number, value)):
-            table = Table(value)
-            name = _read_own_name(word, number, numbers, table)
-            things.append(read(number, name, table))
-    return tuple(things)
+    others = others or {}
+
+    def take(file: Table, _name: str, _default: object, scope: Scope) -> tuple[Any, ...]:
+        things: list[Any] = []
+        numbers: dict[str, int] = {}
+        for number, value in enumerate(file.get(word, tables(f"[[{word}]]"), ()), 1):
+            with file.at(_place(word, number, value)):
+                table = Table(value)
+                name = _read_own_name(word, number, numbers, table)
+                own = next((other for key, other in others.items() if table.has(key)), of)
+                things.append(table_of(own).read(table, scope, number=number, name=name))
+        return tuple(things)
+
+    items = {"oneOf": [*others.values(), of]} if others else of
+    return Kind(lambda *_: (), (), "", sort, array_of(items), take_from=take)
+
+
+def array_of(items: object, least: int = 1, most: int = MOST_ENTRIES) -> Schema:
+    """The shape of a list."""
+    return {"type": "array", "minItems": least, "maxItems": most, "items": items}
 
 
 def _place(word: str, number: int, value: object) -> str:
@@ -366,7 +366,7 @@ def _place(word: str, number: int, value: object) -> str:
 
 def _read_own_name(word: str, number: int, numbers: dict[str, int], table: Table) -> str:
     """The name, which no other may have; ``numbers`` are those before it by name."""
-    name = table.get("name", NAME, default_name(word, number))
+    name = table.get("name", read_name, default_name(word, number))
     first = numbers.setdefault(name, number)
     if first != number:
         table.fault(f"{as_written(name)} is already the name of {word} {first}", "give each its own", "name")

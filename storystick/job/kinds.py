@@ -1,17 +1,18 @@
-"""Kinds of values of a file: how each is read, what it is in words, and its shape in a JSON Schema."""
+"""Kinds of values of a file: how each is read, its words and its shape in a schema; and a table of them, with its faults."""
 
 from __future__ import annotations
 
 import re
 import unicodedata
-from collections.abc import Callable, Iterable, Mapping
-from dataclasses import dataclass, field
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from contextlib import contextmanager
+from dataclasses import dataclass, field, replace
 from enum import Enum
 from fractions import Fraction
 from pathlib import PureWindowsPath
-from typing import Any, Final, Generic, TypeAlias, TypeVar
+from typing import Any, Final, Generic, TypeAlias, TypeVar, cast
 
-from storystick.errors import Fault, Faults, as_written
+from storystick.errors import Fault, FaultCollector, Faults, as_written
 from storystick.job.other_words import unknown
 from storystick.job.sources import Companions
 from storystick.lengths import Units, read_distance, read_size
@@ -39,24 +40,37 @@ class Kind(Generic[T]):
     table by key what is more than one value.
     """
 
-    read: Callable[[object], T]
+    read: Callable[[object, Scope], T]
     stand_in: T
     form: str
     sort: str = ""
     schema: object = None
     called: str = ""
-    take_from: Callable[[Any, str, object], Any] | None = None
+    take_from: Callable[[Table, str, object, Scope], Any] | None = None
 
-    def __call__(self, value: object) -> T:
-        return self.read(value)
+    def within(self, scope: Scope) -> Callable[[object], T]:
+        """Reads values in a scope."""
+        return lambda value: self.read(value, scope)
 
-    def made(self, read: Callable[[object], D], stand_in: D) -> Kind[D]:
+    def made(self, make: Callable[[T], D], stand_in: D) -> Kind[D]:
         """The same kind of value, of which something else is made."""
-        return Kind(read, stand_in, self.form, self.sort, self.schema, self.called)
+        return replace(cast(Any, self), read=lambda value, scope: make(self.read(value, scope)), stand_in=stand_in)
 
-    def take(self, table: Any, key: str, default: object) -> Any:
+    def limited(self, check: Callable[[T, object, Scope], None]) -> Kind[T]:
+        """The same kind, of which ``check`` raises what cannot be, from the value as read and as written."""
+
+        def read(value: object, scope: Scope) -> T:
+            thing = self.read(value, scope)
+            check(thing, value, scope)
+            return thing
+
+        return replace(self, read=read)
+
+    def take(self, table: Table, key: str, default: object, scope: Scope) -> Any:
         """The value of a table's key, the default where it is left out or has a fault."""
-        return self.take_from(table, key, default) if self.take_from else table.get(key, self, default)
+        if self.take_from:
+            return self.take_from(table, key, default, scope)
+        return table.get(key, self.within(scope), default)
 
 
 class Names(Generic[T]):
@@ -108,13 +122,8 @@ class Scope:
     usual: Mapping[str, Any] = field(default_factory=dict)
 
 
-AnyKind: TypeAlias = Kind[T] | Callable[[Scope], Kind[T]]
-"""A kind, or what makes one of the scope that it is read in."""
-
-
-def kind_in(kind: AnyKind[T], scope: Scope) -> Kind[T]:
-    """The kind as it is in a scope."""
-    return kind if isinstance(kind, Kind) else kind(scope)
+BARE: Final = Scope(Units.MM)
+"""For kinds that ask nothing of a scope."""
 
 
 def read_name(value: object) -> str:
@@ -143,13 +152,13 @@ def read_bare_name(value: object, ending: str, otherwise: str, cure: str) -> str
     return name
 
 
-def _read_yes_no(value: object) -> bool:
+def _read_yes_no(value: object, _: Scope) -> bool:
     if not isinstance(value, bool):
         raise Fault(f"{as_written(value)} is neither true nor false", "write true or false, without quotes")
     return value
 
 
-def _read_number(value: object) -> Fraction:
+def _read_number(value: object, _: Scope) -> Fraction:
     number = plain_number(value)
     if not number:
         raise Fault(f"{as_written(value)} is not a number above 0", 'write it like 2, 1.5 or "3/2", without a unit')
@@ -181,11 +190,8 @@ NAME_SHAPE: Final[Schema] = {
 }
 NUMBER_TEXT: Final[Schema] = {"pattern": rf"^\s*({_NUMBER.replace('?:', '')})\s*$"}
 _NUMBER_SHAPE: Final = _number_or_text(NUMBER_TEXT, exclusiveMinimum=0)
-_LENGTH_TEXT: Final[Schema] = {"minLength": 1}
-_SIZE_SHAPE: Final = _number_or_text(_LENGTH_TEXT, exclusiveMinimum=0)
-_DISTANCE_SHAPE: Final = _number_or_text(_LENGTH_TEXT, minimum=0)
 
-NAME: Final = Kind(read_name, "", '"…"', "a name", NAME_SHAPE, "name")
+NAME: Final = Kind(lambda value, _: read_name(value), "", '"…"', "a name", NAME_SHAPE, "name")
 YES_NO: Final = Kind(_read_yes_no, False, "true or false", schema={"type": "boolean"})
 NUMBER: Final = Kind(_read_number, Fraction(1), "…", "a number above 0", _NUMBER_SHAPE, "number")
 
@@ -193,7 +199,7 @@ NUMBER: Final = Kind(_read_number, Fraction(1), "…", "a number above 0", _NUMB
 def whole(least: int, most: int) -> Kind[int]:
     """Whole numbers from ``least`` to ``most``."""
 
-    def read(value: object) -> int:
+    def read(value: object, _: Scope) -> int:
         if isinstance(value, bool) or not isinstance(value, int) or not least <= value <= most:
             what = f"{as_written(value)} is not a whole number from {least} to {most}"
             raise Fault(what, f"write it like {least + 3}")
@@ -206,7 +212,7 @@ def whole(least: int, most: int) -> Kind[int]:
 def choice(options: Mapping[str, T]) -> Kind[T]:
     """What one of some words stands for."""
 
-    def read(value: object) -> T:
+    def read(value: object, _: Scope) -> T:
         if not isinstance(value, str) or value not in options:
             raise unknown(value, "a word known here", options)
         return options[value]
@@ -228,23 +234,147 @@ def _one_of(words: Iterable[str]) -> str:
 def word_or(word: str, meaning: T, kind: Kind[D]) -> Kind[T | D]:
     """What one word stands for, or else a length of a kind."""
 
-    def read(value: object) -> T | D:
+    def read(value: object, scope: Scope) -> T | D:
         if isinstance(value, str) and value.strip().isalpha():
             if value.strip().casefold() == word:
                 return meaning
             raise Fault(f'{as_written(value)} is neither "{word}" nor a length', f'try "{word}"')
-        return kind(value)
+        return kind.read(value, scope)
 
     # A length's text may be any in a schema, so that of the word needs no part of its own.
     return Kind(read, meaning, kind.form, f'"{word}", or {kind.sort}', kind.schema, kind.called)
 
 
-def size(scope: Scope) -> Kind[Fraction]:
-    """Lengths above 0, in mm."""
-    return Kind(lambda value: read_size(value, scope.units), Fraction(1), "…", "a length", _SIZE_SHAPE, "size")
+SIZE: Final = Kind(
+    lambda value, scope: read_size(value, scope.units),
+    Fraction(1),
+    "…",
+    "a length",
+    _number_or_text({"minLength": 1}, exclusiveMinimum=0),
+    "size",
+)
+"""Lengths above 0, in mm."""
+
+DISTANCE: Final = Kind(
+    lambda value, scope: read_distance(value, scope.units),
+    Fraction(0),
+    "…",
+    "a length",
+    _number_or_text({"minLength": 1}, minimum=0),
+    "distance",
+)
+"""Lengths from 0, in mm."""
 
 
-def distance(scope: Scope) -> Kind[Fraction]:
-    """Lengths from 0, in mm."""
-    read, shape = (lambda value: read_distance(value, scope.units)), _DISTANCE_SHAPE
-    return Kind(read, Fraction(0), "…", "a length", shape, "distance")
+MOST_ENTRIES: Final = 1000
+
+
+class Table:
+    """One table. A key is known once it was asked for; what a fault spoils is left out when the table is closed."""
+
+    def __init__(self, value: object, known: Iterable[str] = (), form: str = "{ key = …, key = … }") -> None:
+        """``form`` is how such a table is written, with … for what only the user knows."""
+        if not isinstance(value, dict):
+            raise Fault(f"{as_written(value)} is not a table", f"write it as {form}")
+        self._values: Mapping[str, object] = value
+        self._known = list(known)
+        self._faults = FaultCollector()
+        self._sound = True
+
+    def has(self, key: str) -> bool:
+        """Whether the key is given; having been asked for, it is known from now on."""
+        if key not in self._known:
+            self._known.append(key)
+        return key in self._values
+
+    def __getitem__(self, key: str) -> object:
+        return self._values[key]
+
+    def __iter__(self) -> Iterator[str]:
+        return iter(self._values)
+
+    @contextmanager
+    def at(self, where: str = "") -> Iterator[None]:
+        """Keep the faults raised inside, with ``where`` in front of their places, and go on after the block."""
+        sound = False
+        with self._faults.at(where):
+            yield
+            sound = True
+        self._sound = self._sound and sound
+
+    def fault(self, what: str, cure: str = "", where: str = "") -> None:
+        """Keep one fault."""
+        with self.at(where):
+            raise Fault(what, cure)
+
+    def get(self, key: str, read: Callable[[object], T], default: D) -> T | D:
+        """The key's value; ``default`` where it is left out or has a fault."""
+        if self.has(key):
+            with self.at(key):
+                return read(self._values[key])
+        return default
+
+    def need(self, key: str, kind: Kind[T], scope: Scope = BARE) -> T:
+        """The value of a key that may not be left out."""
+        self.require(key, kind.form, kind.sort)
+        return self.get(key, kind.within(scope), kind.stand_in)
+
+    def require(self, key: str, form: str, meaning: str = "") -> None:
+        """Keep a fault where the key is left out."""
+        if not self.has(key):
+            self.fault(f"{key} is missing", ", ".join(filter(None, (f"add {key} = {form}", meaning))))
+
+    def each(self, key: str, read: Callable[[object], T]) -> tuple[T, ...]:
+        """Those values of the key's list that can be read; nothing where the key is left out."""
+        entries: list[T] = []
+        for number, value in enumerate(self.get(key, read_list, ()), 1):
+            with self.at(f"{key}[{number}]"):
+                entries.append(read(value))
+        return tuple(entries)
+
+    def one_or_each(self, key: str, read: Callable[[object], T]) -> tuple[T, ...]:
+        """As :meth:`each`, for a key that may also hold one value without a list."""
+        if self.has(key) and not isinstance(self._values[key], list):
+            one = self.get(key, read, None)
+            return () if one is None else (one,)
+        return self.each(key, read)
+
+    @property
+    def is_sound(self) -> bool:
+        """Whether nothing was at fault so far."""
+        return self._sound
+
+    def close(self) -> None:
+        """Raise every fault of the table, its unknown keys among them, if any of it could not be read."""
+        for key in self._values:
+            if key not in self._known:
+                with self.at():
+                    raise unknown(key, "a key here", self._known)
+        self.stop_if_faulty()
+
+    def stop_if_faulty(self) -> None:
+        """Raise the faults kept so far, if any; keys not yet asked for are left in peace."""
+        if not self._sound:
+            raise Faults(self._faults.faults)
+
+
+def read_list(value: object) -> list[object]:
+    """A list with something in it, but not too much."""
+    if not isinstance(value, list):
+        raise Fault(f"{as_written(value)} is not a list", "put it in square brackets")
+    if not value:
+        raise Fault("the list is empty", "give at least one entry, or leave the key out")
+    if len(value) > MOST_ENTRIES:
+        raise Fault(f"the list has {len(value)} entries; at most {MOST_ENTRIES} are allowed", "divide it")
+    return value
+
+
+def tables(heading: str) -> Callable[[object], list[object]]:
+    """A list of tables, each written under its own ``heading``."""
+
+    def read(value: object) -> list[object]:
+        if isinstance(value, dict):
+            raise Fault("the table stands alone", f"write its heading with two brackets at each side: {heading}")
+        return read_list(value)
+
+    return read

@@ -10,10 +10,21 @@ from typing import Any, Final, TypeAlias, TypeVar
 from storystick.errors import Fault, FaultCollector, Faults, as_written
 from storystick.job.joints import Joint
 from storystick.job.keys import Here, Key, TableOf, check, inner, key, keys, list_of, name_of, plain_or, table, table_of
-from storystick.job.kinds import NAME, NUMBER, AnyKind, Kind, Schema, Scope, read_bare_name, size, whole, word_or
+from storystick.job.kinds import (
+    MOST_ENTRIES,
+    NAME,
+    NUMBER,
+    SIZE,
+    Kind,
+    Scope,
+    Table,
+    read_bare_name,
+    read_name,
+    whole,
+    word_or,
+)
 from storystick.job.other_words import nearest
 from storystick.job.sources import Source
-from storystick.job.tables import MOST_ENTRIES, Table
 
 _MOST_GRADUATED: Final = 60
 _ONE_OPENING: Final = (
@@ -38,14 +49,14 @@ class Stock:
 
 ANY_STOCK: Final = Stock("", Fraction(1))
 STOCK: Final = name_of("stock", ANY_STOCK)
-JOINT: Final[AnyKind[Joint | None]] = name_of("joint", None)
+JOINT: Final[Kind[Joint | None]] = name_of("joint", None)
 
 
 def read_stock(name: str, value: object, scope: Scope) -> Stock:
     """A stock, by its thickness alone."""
     if isinstance(value, dict):
         raise Fault("a table is not a thickness", f"write the thickness itself below [stock], as in {name} = …")
-    return Stock(name, size(scope)(value))
+    return Stock(name, SIZE.read(value, scope))
 
 
 @table("A part that the stick crosses.")
@@ -82,19 +93,19 @@ class Share:
 EQUAL: Final = Share(Fraction(1))
 
 
-def clear(scope: Scope) -> Kind[Fixed | Share]:
-    """An opening's size: a length, "equal", or a table with its share."""
-    sizes = size(scope)
-    fixed: Kind[Fixed | Share] = sizes.made(lambda value: Fixed(sizes(value)), EQUAL)
-    plain = word_or("equal", EQUAL, fixed)
-    return replace(plain_or(plain, lambda taken: taken, inner(Share))(scope), stand_in=EQUAL, called="clear")
+CLEAR: Final[Kind[Fixed | Share]] = replace(
+    plain_or(word_or("equal", EQUAL, SIZE.made(Fixed, Fixed(Fraction(1)))), lambda taken, _: taken, inner(Share)),
+    stand_in=EQUAL,
+    called="clear",
+)
+"""An opening's size: a length, "equal", or a table with its share."""
 
 
 @table("An opening by its clear size.")
 class Opening:
     """The clear space between two parts."""
 
-    size: Fixed | Share = key(clear, "its clear size", "8", name="opening")
+    size: Fixed | Share = key(CLEAR, "its clear size", "8", name="opening")
     name: str | None = key(NAME, "what it is called", "press drawer", default=None)
 
 
@@ -129,14 +140,12 @@ class RatioRule:
         check(self.ratio > 1, "a ratio is more than 1", self.ratio)
 
 
-def _read_ratio(value: object) -> Fraction:
-    ratio = NUMBER(value)
+def _check_ratio(ratio: Fraction, value: object, _: Scope) -> None:
     if ratio == 1:
         raise Fault("a ratio of 1 makes every opening the same", 'write "equal" for each opening instead')
     if ratio < 1:
         cure = "turn it over: the opening nearest the datum is the largest"
         raise Fault(f"{as_written(value)} is not a ratio above 1", cure)
-    return ratio
 
 
 def _read_rule(here: Here) -> StepRule | RatioRule:
@@ -174,9 +183,9 @@ class Graduated:
     )
     rule: StepRule | RatioRule = keys(
         _read_rule,
-        step=Key(size, "how much smaller each next one is", "1/2", Fraction(1), otherwise=_ONE_RULE),
+        step=Key(SIZE, "how much smaller each next one is", "1/2", Fraction(1), otherwise=_ONE_RULE),
         ratio=Key(
-            replace(NUMBER, read=_read_ratio),
+            NUMBER.limited(_check_ratio),
             "how many times the next one each is, instead of a step",
             "6/5",
             Fraction(2),
@@ -184,7 +193,7 @@ class Graduated:
         ),
     )
     first: Fraction | None = key(
-        size,
+        SIZE,
         "the size of the one nearest the datum",
         "10",
         default=None,
@@ -216,17 +225,14 @@ GROUP_ALONE: Final = table_of(Graduated).only("count", "rule", "first", "name")
 GROUP: Final = table_of(Graduated).only("count", "rule", "first", "name", "between")
 
 
-def forms(written: str, **of: type[Any] | TableOf[Any]) -> Callable[[Scope], Kind[Any]]:
+def forms(written: str, **of: type[Any] | TableOf[Any]) -> Kind[Any]:
     """Tables of several forms, each known by one key; ``written`` is how they are written in a cure."""
 
-    def kind(scope: Scope) -> Kind[Any]:
-        def read(value: object) -> Any:
-            table = Table(value, form=written)
-            return table_of(of[choose_form(table, of)]).read(table, scope)
+    def read(value: object, scope: Scope) -> Any:
+        table = Table(value, form=written)
+        return table_of(of[choose_form(table, of)]).read(table, scope)
 
-        return Kind(read, None, written, "a table", {"oneOf": [table_of(form) for form in of.values()]})
-
-    return kind
+    return Kind(read, None, written, "a table", {"oneOf": list(of.values())})
 
 
 def choose_form(table: Table, forms: Collection[str]) -> str:
@@ -247,28 +253,24 @@ def _formless(table: Table, forms: Collection[str]) -> Fault:
     return Fault(f"the table has none of the keys {', '.join(forms)}", cure)
 
 
-def openings_of(entry: AnyKind[T], build: Callable[[Opening], T]) -> Callable[[Scope], Kind[tuple[T, ...]]]:
+def openings_of(entry: Kind[T], build: Callable[[Opening], T]) -> Kind[tuple[T, ...]]:
     """The openings of a list, or of the spreadsheet that is named, of each of which something is built."""
+    own = list_of(entry)
 
-    def kind(scope: Scope) -> Kind[tuple[T, ...]]:
-        own = list_of(entry)(scope)
+    def take(table: Table, name: str, default: object, scope: Scope) -> object:
+        if not table.has(name):
+            return default
+        if isinstance(table[name], str):
+            return table.get(name, lambda value: tuple(map(build, _read_file(value, scope))), ())
+        if isinstance(table[name], int):
+            cure = 'give each its size, as in ["equal", "equal"] for two'
+            table.fault(f"{as_written(table[name])} is not a list", cure, name)
+            return ()
+        return own.take(table, name, default, scope)
 
-        def take(table: Table, name: str, default: object) -> object:
-            if not table.has(name):
-                return default
-            if isinstance(table[name], str):
-                return table.get(name, lambda value: tuple(map(build, _read_file(value, scope))), ())
-            if isinstance(table[name], int):
-                cure = 'give each its size, as in ["equal", "equal"] for two'
-                table.fault(f"{as_written(table[name])} is not a list", cure, name)
-                return ()
-            return own.take(table, name, default)
-
-        shape: Schema = {"oneOf": [{"type": "string", "pattern": r"^[^/\\]*\.[Cc][Ss][Vv]\s*$"}, own.schema]}
-        sort = f'{own.sort}; or the name of a spreadsheet beside the job, like "drawers.csv"'
-        return Kind(own.read, (), "[…, …]", sort, shape, take_from=take)
-
-    return kind
+    shape = {"oneOf": [{"type": "string", "pattern": r"^[^/\\]*\.[Cc][Ss][Vv]\s*$"}, own.schema]}
+    sort = f'{own.sort}; or the name of a spreadsheet beside the job, like "drawers.csv"'
+    return replace(own, form="[…, …]", sort=sort, schema=shape, take_from=take)
 
 
 def _read_file(value: object, scope: Scope) -> tuple[Opening, ...]:
@@ -276,16 +278,16 @@ def _read_file(value: object, scope: Scope) -> tuple[Opening, ...]:
     name = read_bare_name(value, ".csv", "is neither a list nor a .csv file", 'write it like ["13", "12"]')
     faults = FaultCollector()
     with faults.at(name):
-        return read_openings(scope.files[name], clear(scope))
+        return read_openings(scope.files[name], scope)
     raise Faults(faults.faults)
 
 
-def read_openings(source: Source, clear: Kind[Fixed | Share]) -> tuple[Opening, ...]:
+def read_openings(source: Source, scope: Scope) -> tuple[Opening, ...]:
     """The openings of the file, row by row; a fault says its line and column."""
     from storystick.job.spreadsheet import read_rows  # only for a job with a spreadsheet
 
     def read_row(_line: int, row: Table) -> Opening:
-        return Opening(row.need("size", clear), row.get("name", NAME, None))
+        return Opening(row.need("size", CLEAR, scope), row.get("name", read_name, None))
 
     openings = read_rows(source, _COLUMNS, {"size": "write size over the column of the openings"}, read_row)
     if not 0 < len(openings) <= MOST_ENTRIES:
@@ -294,7 +296,7 @@ def read_openings(source: Source, clear: Kind[Fixed | Share]) -> tuple[Opening, 
 
 
 _OPENING_FORMS: Final[Mapping[str, Any]] = {"opening": Opening, "share": SHARED, "graduated": GROUP}
-_ENTRY: Final = plain_or(clear, Opening, forms("{ key = …, key = … }", **_OPENING_FORMS))
+_ENTRY: Final = plain_or(CLEAR, lambda taken, _: Opening(taken), forms("{ key = …, key = … }", **_OPENING_FORMS))
 
 
 def read_items(here: Here) -> tuple[Item, ...]:

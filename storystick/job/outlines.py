@@ -8,9 +8,8 @@ from fractions import Fraction
 from typing import Final
 
 from storystick.errors import Fault, FaultCollector
-from storystick.job.keys import Here, Key, TableOf, one
-from storystick.job.kinds import Kind, Schema, Scope, distance
-from storystick.job.tables import MOST_ENTRIES, Table, read_list
+from storystick.job.keys import Here, Key, TableOf, array_of, one
+from storystick.job.kinds import DISTANCE, MOST_ENTRIES, Kind, Scope, Table, read_list
 from storystick.lengths import Units, write_figure
 from storystick.outline import Arc, Outline, Place, Side, Straight, rectangle, turn
 
@@ -40,19 +39,16 @@ class BoardBox:
         return f" of {' and '.join(known)}" if known else ""
 
 
-def place(scope: Scope) -> Kind[Place]:
-    """Places of two distances, to the right of a board's lower left corner, and above it."""
-    lengths = distance(scope)
+def _read_place(value: object, scope: Scope) -> Place:
+    entries = read_list(value)
+    if len(entries) != 2:
+        what = f"the place has {len(entries)} figures; it has two, to the right and up"
+        raise Fault(what, 'write it like ["1 1/2", "2"]')
+    return Place(*map(DISTANCE.within(scope), entries))
 
-    def read(value: object) -> Place:
-        entries = read_list(value)
-        if len(entries) != 2:
-            what = f"the place has {len(entries)} figures; it has two, to the right and up"
-            raise Fault(what, 'write it like ["1 1/2", "2"]')
-        return Place(lengths(entries[0]), lengths(entries[1]))
 
-    shape: Schema = {"type": "array", "minItems": 2, "maxItems": 2, "items": lengths}
-    return Kind(read, _ORIGIN, "[…, …]", "two lengths", shape, "place")
+PLACE: Final = Kind(_read_place, _ORIGIN, "[…, …]", "two lengths", array_of(DISTANCE, 2, 2), "place")
+"""Places of two distances, to the right of a board's lower left corner, and above it."""
 
 
 def write_place(place: Place, units: Units) -> str:
@@ -64,29 +60,15 @@ ARC: Final = TableOf(
     Arc,
     "A side of an outline that is an arc of a circle.",
     {
-        "end": one("arc_to", Key(place, "where the arc ends", ["0", "9"])),
-        "through": one("through", Key(place, "a place that it runs through", ["3", "6"])),
+        "end": one("arc_to", Key(PLACE, "where the arc ends", ["0", "9"])),
+        "through": one("through", Key(PLACE, "a place that it runs through", ["3", "6"])),
     },
 )
 
 
-def outline(scope: Scope) -> Kind[Outline]:
-    """An outline from corner to corner, some of them reached by an arc."""
-
-    def read(value: object) -> Outline:
-        return read_outline(value, scope.usual["box"], scope)
-
-    entries: Schema = {"oneOf": [place(scope), ARC]}
-    shape = {"type": "array", "minItems": 2, "maxItems": MOST_ENTRIES, "prefixItems": [place(scope)], "items": entries}
-    return Kind(read, rectangle(Fraction(1), Fraction(1)), "[[…, …], …]", "a list of corners and arcs", shape)
-
-
-def read_outline(value: object, box: BoardBox, scope: Scope) -> Outline:
-    """An outline from corner to corner, some of them reached by an arc.
-
-    Raises:
-        StorystickError: every fault of it.
-    """
+def _read_outline(value: object, scope: Scope) -> Outline:
+    """An outline from corner to corner; raises every fault of it."""
+    box: BoardBox = scope.usual["box"]
     entries = read_list(value)
     collector = FaultCollector()
     sides = _read_sides(entries, scope, collector)
@@ -103,12 +85,28 @@ def read_outline(value: object, box: BoardBox, scope: Scope) -> Outline:
     return outline
 
 
+OUTLINE: Final = Kind(
+    _read_outline,
+    rectangle(Fraction(1), Fraction(1)),
+    "[[…, …], …]",
+    "a list of corners and arcs",
+    {
+        "type": "array",
+        "minItems": 2,
+        "maxItems": MOST_ENTRIES,
+        "prefixItems": [PLACE],
+        "items": {"oneOf": [PLACE, ARC]},
+    },
+)
+"""An outline from corner to corner, some of them reached by an arc."""
+
+
 def _read_sides(entries: Sequence[object], scope: Scope, collector: FaultCollector) -> list[Side]:
     """The sides from corner to corner and back to the first; the faults of each are kept."""
     first, *others = entries
     if isinstance(first, dict):
         raise Fault("the outline begins with an arc", "begin it with a corner, and close it with the arc")
-    at = start = place(scope)(first)
+    at = start = _read_place(first, scope)
     sides: list[Side] = []
     for number, entry in enumerate(others, 2):
         with collector.at(f"entry {number}"):
@@ -125,7 +123,7 @@ def _read_sides(entries: Sequence[object], scope: Scope, collector: FaultCollect
 def _read_side(start: Place, entry: object, scope: Scope) -> Side:
     """A straight side to a corner, or an arc."""
     if not isinstance(entry, dict):
-        end = place(scope)(entry)
+        end = _read_place(entry, scope)
         if start == end:
             raise Fault(f"{write_place(end, scope.units)} is the corner before it again", "leave one of them out")
         return Straight(start, end)

@@ -6,13 +6,12 @@ import re
 from collections.abc import Mapping
 from dataclasses import asdict, dataclass, replace
 from fractions import Fraction
-from typing import Any, Final
+from typing import Any, Final, cast
 
 from storystick.errors import Fault, as_written
-from storystick.job.keys import Key, TableOf, key, one, table, table_of
-from storystick.job.kinds import Kind, Scope, distance, size
+from storystick.job.keys import Key, TableOf, each, key, table
+from storystick.job.kinds import DISTANCE, SIZE, Kind, Scope, Table
 from storystick.job.other_words import unknown
-from storystick.job.tables import Table
 from storystick.lengths import INCH_MM, Units, read_length, read_size, write_exact, write_figure
 
 LONGEST_SIDE: Final = Fraction(5080)
@@ -79,7 +78,7 @@ _ANY_CASE: Final = r"^\s*([Aa][234]|[Ll][Ee][Tt][Tt][Ee][Rr]|[Ll][Ee][Gg][Aa][Ll
 
 def _margin(side: str) -> Any:
     return key(
-        distance,
+        DISTANCE,
         f"what the printer cannot reach at the {side} of a sheet that lies with its long side level",
         "1/2",
         usual=lambda scope: DEFAULT_MARGIN[scope.units],
@@ -96,17 +95,9 @@ class Margins:
     bottom: Fraction = _margin("bottom")
 
 
-def same_margins(margin: Fraction) -> Margins:
+def same_margins(margin: Fraction, _: Scope | None = None) -> Margins:
     """The same at all sides."""
     return Margins(margin, margin, margin, margin)
-
-
-def paper(scope: Scope) -> Kind[Paper]:
-    """A paper, named or given by its two sides, or a roll by its width."""
-    named = {"type": "string", "pattern": _ANY_CASE}
-    words = f"{', '.join(PAPERS)}, or a table of its sides"
-    shape = {"oneOf": [named, table_of(SHEET), table_of(ROLL)]}
-    return Kind(lambda value: _read_paper(value, scope), DEFAULT_PAPER[scope.units], '"…"', words, shape)
 
 
 def _read_paper(value: object, scope: Scope) -> Paper:
@@ -158,10 +149,6 @@ def _by_its_sides(value: object, units: Units) -> Fault | None:
     return Fault(f"{as_written(value)} is not the name of a paper", cure)
 
 
-def _side(scope: Scope) -> Kind[Fraction]:
-    return replace(size(scope), read=lambda value: _read_side(value, scope.units))
-
-
 def read_roll(value: object, units: Units) -> Paper:
     """A roll of paper, by its width."""
     width = _read_side(value, units)
@@ -176,38 +163,40 @@ def _read_side(value: object, units: Units) -> Fraction:
     return side
 
 
+_SIDE: Final = replace(SIZE, read=lambda value, scope: _read_side(value, scope.units))
 SHEET: Final = TableOf(
     Paper,
     "A sheet of any size, by its two sides.",
-    {
-        "width": one("width", Key(_side, "one side of the sheet", 13)),
-        "height": one("height", Key(_side, "its other side", 19)),
-    },
+    each(width=Key(_SIDE, "one side of the sheet", 13), height=Key(_SIDE, "its other side", 19)),
     fill=lambda here: asdict(_of_sides(here("width"), here("height"), here.scope.units)),
 )
 
 
-def _roll(scope: Scope) -> Kind[Paper]:
-    return size(scope).made(lambda value: read_roll(value, scope.units), DEFAULT_PAPER[scope.units])
-
-
+_ROLL: Final = replace(cast(Any, SIZE), read=lambda value, scope: read_roll(value, scope.units))
 ROLL: Final = TableOf(
     Paper,
     "A roll, by its width.",
-    {"roll": one("roll", Key(_roll, "the width of the roll", 24))},
+    each(roll=Key(_ROLL, "the width of the roll", 24)),
     fill=lambda here: asdict(here("roll")),
 )
 
+PAPER: Final = Kind(
+    _read_paper,
+    PAPERS["Letter"],
+    '"…"',
+    f"{', '.join(PAPERS)}, or a table of its sides",
+    {"oneOf": [{"type": "string", "pattern": _ANY_CASE}, SHEET, ROLL]},
+)
+"""A paper, named or given by its two sides, or a roll by its width."""
 
-def step(scope: Scope) -> Kind[Fraction]:
-    """What labels are rounded to, in mm."""
-    steps, sizes = _STEPS[scope.units], size(scope)
 
-    def read(value: object) -> Fraction:
-        step = sizes(value)
-        if step not in (read_length(allowed, scope.units) for allowed in steps):
-            raise unknown(value, "a step that labels are rounded to", steps)
-        return step
+def _check_step(step: Fraction, value: object, scope: Scope) -> None:
+    steps = _STEPS[scope.units]
+    if step not in (read_length(allowed, scope.units) for allowed in steps):
+        raise unknown(value, "a step that labels are rounded to", steps)
 
-    words = "1/8, 1/16, 1/32, 1/64 or 1/128 in inches; 1, 0.5, 0.2 or 0.1 in mm"
-    return replace(sizes, read=read, sort=words)
+
+STEP: Final = replace(
+    SIZE.limited(_check_step), sort="1/8, 1/16, 1/32, 1/64 or 1/128 in inches; 1, 0.5, 0.2 or 0.1 in mm"
+)
+"""What labels are rounded to, in mm."""

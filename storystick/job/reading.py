@@ -13,11 +13,10 @@ from typing import TYPE_CHECKING, Any, Final
 
 from storystick.errors import Fault, FaultCollector, Faults, StorystickError
 from storystick.job.job import RECTANGLE, Job
-from storystick.job.joints import joint_tables, read_joint
-from storystick.job.keys import Here, Key, by_name, counted, inner, plain_or, table_of
-from storystick.job.kinds import LONGEST_NAME, NAME, Kind, Scope, distance, read_bare_name, size, word_of
+from storystick.job.keys import Here, Key, by_name, counted, inner, plain_or
+from storystick.job.kinds import BARE, DISTANCE, LONGEST_NAME, NAME, SIZE, Kind, Scope, Table, read_bare_name, word_of
 from storystick.job.openings import read_stock
-from storystick.job.papers import DEFAULT_MARGIN, DEFAULT_PAPER, Margins, paper, same_margins, step
+from storystick.job.papers import DEFAULT_MARGIN, DEFAULT_PAPER, PAPER, STEP, Margins, same_margins
 from storystick.job.sources import (
     SHOP_FILE,
     Companions,
@@ -30,7 +29,6 @@ from storystick.job.sources import (
     shop_on_disk,
 )
 from storystick.job.sticks import SQUARE_STICK, STICK
-from storystick.job.tables import Table
 from storystick.lengths import DEFAULT_STEP, Units
 
 if TYPE_CHECKING:
@@ -211,33 +209,35 @@ def _title_of(file_name: str) -> str:
     return title.strip()[:LONGEST_NAME] or "job"
 
 
-def _shop_file_name(value: object) -> str:
+def _shop_file_name(value: object, _: Scope = BARE) -> str:
     return read_bare_name(value, ".toml", "is not the name of a .toml file", f'write it like "{SHOP_FILE}"')
 
 
 # The words of cabinets, runs and boards are loaded only for a job that has some: a listing of plain sticks need not
 # wait for them.
-def _cabinets(scope: Scope) -> Kind[Any]:
+def _cabinets() -> Kind[Any]:
     from storystick.job.cabinets import Cabinet
 
-    return counted("cabinet", Cabinet)(scope)
+    return counted("cabinet", Cabinet)
 
 
-def _runs(scope: Scope) -> Kind[Any]:
+def _runs() -> Kind[Any]:
     from storystick.job.runs import Run
 
-    runs = counted("run", Run)(scope)
-    return replace(runs, schema={"oneOf": [table_of(Run), runs.schema]})
+    runs = counted("run", Run)
+    return replace(runs, schema={"oneOf": [Run, runs.schema]})
 
 
-def _boards(scope: Scope) -> Kind[Any]:
-    from storystick.job.boards import boards
+def _boards() -> Kind[Any]:
+    from storystick.job.boards import BOARDS
 
-    return boards(scope)
+    return BOARDS
 
 
-def _joints(scope: Scope) -> Kind[Any]:
-    return by_name("joint", read_joint, {"oneOf": list(joint_tables())})(scope)
+def _joints() -> Kind[Any]:
+    from storystick.job.joints import JOINTS
+
+    return JOINTS
 
 
 JOB_FILE: Final[Mapping[str, Key]] = {
@@ -254,27 +254,27 @@ JOB_FILE: Final[Mapping[str, Key]] = {
         "inch",
     ),
     "paper": Key(
-        paper,
+        PAPER,
         "the paper that it is printed on",
         "Letter",
         usual=lambda scope: DEFAULT_PAPER[scope.units],
         otherwise="Letter, or A4 in a job in mm",
     ),
     "margins": Key(
-        plain_or(distance, same_margins, inner(Margins)),
+        plain_or(DISTANCE, same_margins, inner(Margins)),
         "what the printer cannot reach at each side of a sheet",
         {"left": "1/4", "right": "1/4", "top": "1/4", "bottom": "1/2"},
         usual=lambda scope: same_margins(DEFAULT_MARGIN[scope.units]),
         otherwise="3/8 in, or 10 mm in a job in mm",
     ),
     "round_to": Key(
-        step,
+        STEP,
         "what labels are rounded to; the marks are exact",
         "1/64 in",
         usual=lambda scope: DEFAULT_STEP[scope.units],
     ),
     "wrap": Key(
-        distance,
+        DISTANCE,
         "how far every strip runs on over its stick's edge, so that the marks touch the work",
         "3/4",
         Fraction(0),
@@ -294,7 +294,7 @@ JOB_FILE: Final[Mapping[str, Key]] = {
     ),
     "printer": Key(NAME, "the printer of the shop file that it is drawn for", "office", None, otherwise="a true one"),
     "stock": Key(
-        by_name("stock", read_stock, size, "[stock], {}"),
+        by_name("stock", read_stock, SIZE, "[stock], {}"),
         "the measured thickness of each stock, by its name",
         {"ply": "23/32"},
         (),

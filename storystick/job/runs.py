@@ -19,17 +19,17 @@ from storystick.job.keys import (
     inner,
     key,
     list_of,
+    name_of,
     numbered_place,
     one,
     own_name,
     table,
     table_of,
 )
-from storystick.job.kinds import NAME, AnyKind, Kind, Names, Scope, distance, kind_in, read_name, size, word_of
-from storystick.job.openings import STOCK, Fixed, Share, Stock, clear, forms
+from storystick.job.kinds import DISTANCE, NAME, SIZE, Names, Scope, Table, read_name, word_of
+from storystick.job.openings import CLEAR, STOCK, Fixed, Share, Stock, forms
 from storystick.job.other_words import unknown
 from storystick.job.sticks import Datum
-from storystick.job.tables import Table
 from storystick.lengths import write_figure
 
 
@@ -41,15 +41,11 @@ class PieceKind(Enum):
     GAP = "gap"
 
 
-def _cabinet(scope: Scope) -> Kind[Cabinet | None]:
-    return Kind(scope.named["cabinet"].find, None, '"…"', "the name of a cabinet", NAME.schema, NAME.called)
-
-
 @table("A cabinet of the job, which can stand in one place only.")
 class CabinetPlace:
     """Where a cabinet of the job stands."""
 
-    cabinet: Cabinet = key(_cabinet, "a cabinet of this job, by its name", "Press")
+    cabinet: Cabinet = key(name_of("cabinet", None), "a cabinet of this job, by its name", "Press")
 
     @property
     def size(self) -> Fixed:
@@ -87,7 +83,7 @@ class RunPiece:
     """A filler or a scribe, or a gap for an appliance."""
 
     kind: PieceKind
-    size: Fixed | Share = key(clear, "how much of the wall it takes", "equal")
+    size: Fixed | Share = key(CLEAR, "how much of the wall it takes", "equal")
     name: str | None = key(NAME, "what it is called", "left filler", default=None)
 
     @property
@@ -121,7 +117,7 @@ _FEATURE: Final = '{ at = …, name = "…" }'
 class Feature:
     """Something that is at one station: a jamb or a pipe along a wall, or a height above the floor."""
 
-    at: Fraction = key(distance, "how far it is from the datum", "22")
+    at: Fraction = key(DISTANCE, "how far it is from the datum", "22")
     name: str = key(NAME, "what it is", "outlet")
 
     def __post_init__(self) -> None:
@@ -129,7 +125,7 @@ class Feature:
             raise ValueError(f"a feature is at 0 or beyond, not {self.at}")
 
 
-_AT: Final = Key(size, "how far it is above the high point of the floor", "34 1/2")
+_AT: Final = Key(SIZE, "how far it is above the high point of the floor", "34 1/2")
 HEIGHT: Final = replace(
     table_of(Feature), words="A height above the floor.", filled={**table_of(Feature).filled, "at": one("at", _AT)}
 )
@@ -139,9 +135,9 @@ HEIGHT: Final = replace(
 class FeatureRow:
     """Such things at a pitch from a first one, as far as ``until``; None is the end of the wall."""
 
-    first: Fraction = key(distance, "from the datum to the first", "16", name="from")
+    first: Fraction = key(DISTANCE, "from the datum to the first", "16", name="from")
     pitch: Fraction = key(
-        size,
+        SIZE,
         "from one mark of a row to the next; what has two edges, as a window has, is two features: "
         '{ at = …, name = "…" } for each',
         "16",
@@ -149,7 +145,7 @@ class FeatureRow:
     )
     name: str = key(NAME, "what they are", "stud")
     until: Fraction | None = key(
-        size, "none stands beyond", "96", default=None, otherwise="as far as the end of the wall"
+        SIZE, "none stands beyond", "96", default=None, otherwise="as far as the end of the wall"
     )
 
     def __post_init__(self) -> None:
@@ -164,7 +160,10 @@ class FeatureRow:
 
 
 _END: Final = word_of((Datum.LEFT, Datum.RIGHT))
-_ORDER: Final[AnyKind[Any]] = list_of(forms('{ cabinet = "…" }, { filler = … } or the like', **ORDER_FORMS))
+_ORDER: Final = list_of(
+    forms('{ cabinet = "…" }, { filler = … } or the like', **ORDER_FORMS),
+    form='[{ cabinet = "…" }, { filler = … }]',
+)
 
 
 @table("What stands along a wall, in order from the datum, and the features of the wall.")
@@ -177,10 +176,10 @@ class Run:
 
     number: int
     name: str = own_name("run", "North wall")
-    length: Fraction = key(size, "how long the wall is", "200")
+    length: Fraction = key(SIZE, "how long the wall is", "200")
     datum: Datum = key(_END, "the end of the wall that zero is on", "left", usual=lambda _: Datum.LEFT)
     order: tuple[RunItem, ...] = key(
-        lambda scope: replace(kind_in(_ORDER, scope), form='[{ cabinet = "…" }, { filler = … }]'),
+        _ORDER,
         "all that stands along the wall",
         [{"filler": "equal"}, {"cabinet": "Press"}, {"scribe": "1/2"}],
         asked=True,
@@ -197,7 +196,7 @@ class Run:
         [{"at": "34 1/2", "name": "base top"}],
         default=(),
     )
-    floor_fall: Fraction = key(distance, "how far the floor falls below its high point", "1/4", default=Fraction(0))
+    floor_fall: Fraction = key(DISTANCE, "how far the floor falls below its high point", "1/4", default=Fraction(0))
 
     @property
     def place(self) -> str:
@@ -237,7 +236,7 @@ def read_runs(job: Table, scope: Scope, cabinets: Iterable[Cabinet]) -> tuple[Ru
     scope.named["cabinet"] = _Cabinets(
         dict.fromkeys(_cabinet_names(job)) | {cabinet.name: cabinet for cabinet in cabinets}
     )
-    runs: tuple[Run, ...] = counted("run", Run)(scope).take(listed, "run", ())
+    runs: tuple[Run, ...] = counted("run", Run).take(listed, "run", (), scope)
     if alone:
         with job.at():
             listed.close()

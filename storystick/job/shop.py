@@ -2,16 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Mapping
 from dataclasses import replace
 from fractions import Fraction
 from typing import Final, TypeAlias
 
 from storystick.errors import Fault, FaultCollector, Faults, as_written
 from storystick.job.keys import Here, Key, by_name, key, section, table, table_of, tables_by_name
-from storystick.job.kinds import NAME, NUMBER, Kind, Scope, size, whole, word_of
+from storystick.job.kinds import NAME, NUMBER, SIZE, Kind, Scope, Table, whole, word_of
 from storystick.job.sources import Source, read_tables
-from storystick.job.tables import Table
 from storystick.job.tools import (
     BAR,
     ROUTER,
@@ -42,54 +41,42 @@ _LARGEST_ERROR: Final = INCH_MM / 2
 """A tape that is read with a larger error tells nothing of a diagonal, in mm: common practice, no source."""
 
 
-def _read_minutes(value: object) -> Fraction:
-    minutes = NUMBER(value)
-    if not 0 < minutes <= _MOST_MINUTES:
+def _check_minutes(minutes: Fraction, value: object, _: Scope) -> None:
+    if minutes > _MOST_MINUTES:
         raise Fault(f"{as_written(value)} is not a time in minutes, more than 0 and at most a day", "write it like 8")
-    return minutes
 
 
-_MINUTES: Final = Kind(_read_minutes, Fraction(1), "…", "minutes", NUMBER.schema, "minutes")
+_MINUTES: Final = replace(NUMBER.limited(_check_minutes), sort="minutes", called="minutes")
 
 
-def _read_correction(value: object) -> Fraction:
-    """A factor near 1; one that is farther off comes from a print that was scaled."""
-    factor = NUMBER(value)
+def _check_correction(factor: Fraction, value: object, _: Scope) -> None:
+    """A factor is near 1; one that is farther off comes from a print that was scaled."""
     if abs(factor - 1) > MOST_CORRECTION:
         raise Fault(
             f"{as_written(value)} is more than 3 % from 1: the sheet that was measured had been scaled",
             "print it again at 100 %, with no fit to page, and measure that",
         )
-    return factor
 
 
-def _read_doubt(value: object) -> Fraction:
-    """A share of a length, small beside the correction's own limit."""
-    share = NUMBER(value)
+def _check_doubt(share: Fraction, value: object, _: Scope) -> None:
+    """A share of a length is small beside the correction's own limit."""
     if share > MOST_CORRECTION:
         what = f"{as_written(value)} is more than 0.03, the most that a correction may be wrong by"
         raise Fault(what, "measure the printer again")
-    return share
 
 
-_CORRECTION: Final = replace(NUMBER, read=_read_correction)
-_DOUBT: Final = replace(NUMBER, read=_read_doubt)
+_CORRECTION: Final = NUMBER.limited(_check_correction)
+_DOUBT: Final = NUMBER.limited(_check_doubt)
 
 
-def _no_more_than(most: Fraction, what: str) -> Callable[[Scope], Kind[Fraction]]:
+def _no_more_than(most: Fraction, what: str) -> Kind[Fraction]:
     """Sizes up to ``most``; ``what`` says what is wrong with a larger one, and has room for the limit."""
 
-    def kind(scope: Scope) -> Kind[Fraction]:
-        sizes = size(scope)
+    def check(length: Fraction, _: object, scope: Scope) -> None:
+        if length > most:
+            raise Fault(what.format(f"{write_figure(most, scope.units)} {scope.units.sign}"), "look at its unit")
 
-        def read(value: object) -> Fraction:
-            if (length := sizes(value)) > most:
-                raise Fault(what.format(f"{write_figure(most, scope.units)} {scope.units.sign}"), "look at its unit")
-            return length
-
-        return replace(sizes, read=read)
-
-    return kind
+    return SIZE.limited(check)
 
 
 @table("How square a case is to be, and how well a tape is read.")
@@ -118,8 +105,8 @@ class Rod:
     """A pinch rod, by its shortest and its longest reach."""
 
     name: str
-    closed: Fraction = key(size, "its shortest reach", "14")
-    open: Fraction = key(size, "its longest reach", "24")
+    closed: Fraction = key(SIZE, "its shortest reach", "14")
+    open: Fraction = key(SIZE, "its longest reach", "24")
 
     def check(self, here: Here) -> None:
         if self.open <= self.closed:
@@ -134,8 +121,8 @@ class RodStock:
     An overlap of eight sections keeps two sticks straight in one hand: common practice, no source.
     """
 
-    section: Fraction = key(size, "each stick is so thick and wide", "3/4", default=INCH_MM * 3 / 4)
-    overlap: Fraction = key(size, "two sticks overlap by so much at least", "6", default=6 * INCH_MM)
+    section: Fraction = key(SIZE, "each stick is so thick and wide", "3/4", default=INCH_MM * 3 / 4)
+    overlap: Fraction = key(SIZE, "two sticks overlap by so much at least", "6", default=6 * INCH_MM)
 
 
 @table("A glue, by its times in minutes from the first spread: they stand on its label.")
@@ -162,7 +149,7 @@ class Clamp:
     """Clamps of one length: ``count`` of them, whose jaws open to ``opens`` mm."""
 
     name: str
-    opens: Fraction = key(size, "how far their jaws open", "50")
+    opens: Fraction = key(SIZE, "how far their jaws open", "50")
     count: int = key(whole(1, _MOST_CLAMPS), "how many there are", 8)
 
 
@@ -182,10 +169,10 @@ class GlueUp:
 
     joint_minutes: Fraction = key(_MINUTES, "minutes that a glued joint takes one person", 1, default=Fraction(1))
     clamp_minutes: Fraction = key(_MINUTES, "minutes that a clamp takes", "1/2", default=Fraction(1, 2))
-    caul: Fraction = key(size, "how thick the cauls are", "1 1/2", default=Fraction(3, 2) * INCH_MM)
+    caul: Fraction = key(SIZE, "how thick the cauls are", "1 1/2", default=Fraction(3, 2) * INCH_MM)
     pin_minutes: Fraction = key(_MINUTES, "minutes that a pin or a screw takes", "1/6", default=Fraction(1, 6))
     stiff_caul: Fraction = key(
-        size, "how high the boards on edge are that lie along a face frame", "3 1/2", default=Fraction(7, 2) * INCH_MM
+        SIZE, "how high the boards on edge are that lie along a face frame", "3 1/2", default=Fraction(7, 2) * INCH_MM
     )
 
 

@@ -9,9 +9,9 @@ from itertools import zip_longest
 from typing import Final, TypeVar
 
 from storystick.errors import Fault, FaultCollector, as_written
+from storystick.job.kinds import Table
 from storystick.job.other_words import unknown
 from storystick.job.sources import Source, read_text
-from storystick.job.tables import Table
 
 _DELIMITERS: Final = ",;\t"
 T = TypeVar("T")

@@ -24,9 +24,8 @@ from storystick.job.keys import (
     table,
     table_of,
 )
-from storystick.job.kinds import NAME, YES_NO, Kind, distance, read_name, size, whole, word_of
+from storystick.job.kinds import DISTANCE, NAME, SIZE, YES_NO, Kind, Scope, read_list, read_name, whole, word_of
 from storystick.job.openings import ITEM_KEYS, Item, read_items
-from storystick.job.tables import read_list
 
 SIDES: Final = 4
 _MOST_HOLES: Final = 1000
@@ -74,9 +73,9 @@ class Hand(Enum):
 class Holes:
     """A row of holes: the first at ``first`` from the datum, the others ``pitch`` apart."""
 
-    first: Fraction = key(distance, "from the datum to the middle of the first hole", "3")
+    first: Fraction = key(DISTANCE, "from the datum to the middle of the first hole", "3")
     pitch: Fraction = key(
-        size,
+        SIZE,
         "from the middle of a hole to that of the next",
         "1 1/4",
         usual=lambda _: None,
@@ -104,7 +103,7 @@ class Holes:
 class Centre:
     """A single centre mark at ``at`` from the datum."""
 
-    at: Fraction = key(distance, "from the datum to the mark", "4")
+    at: Fraction = key(DISTANCE, "from the datum to the mark", "4")
     name: str = key(NAME, "what it is called", "handle", usual=lambda _: "", otherwise="centre, counted")
 
     def __post_init__(self) -> None:
@@ -148,7 +147,7 @@ class Stick:
     datum: Datum = key(word_of(Datum), "the end that zero is on", "bottom", usual=lambda _: Datum.BOTTOM)
     items: tuple[Item, ...] = keys(read_items, ITEM_KEYS)
     length: Fraction | None = key(
-        size, "its overall length", "36", default=None, otherwise="what parts and openings come to"
+        SIZE, "its overall length", "36", default=None, otherwise="what parts and openings come to"
     )
     pair: bool = key(YES_NO, "whether a strip of each hand is printed", True, default=False)
     points: tuple[Holes | Centre, ...] = keys(
@@ -156,7 +155,7 @@ class Stick:
         default=(),
         holes=Key(list_of(inner(Holes), alone=True), "rows of holes", {"first": "3", "pitch": "1 1/4", "count": 6}, ()),
         centre=Key(
-            list_of(plain_or(distance, lambda at: Centre(at, ""), inner(Centre)), alone=True),
+            list_of(plain_or(DISTANCE, lambda at, _: Centre(at, ""), inner(Centre)), alone=True),
             "centre marks, by their distance from the datum",
             {"at": "4", "name": "handle"},
             (),
@@ -165,7 +164,7 @@ class Stick:
     laid: Hand | None = None
     edge_words: str = ""
     wrap: Fraction | None = key(
-        distance,
+        DISTANCE,
         "how far its strip runs on over the stick's edge",
         "3/4",
         default=None,
@@ -195,7 +194,7 @@ def _read_girth(here: Here) -> Fraction:
     return girth or SIDES * (side or Fraction(1))
 
 
-def _read_faces(value: object) -> tuple[str, ...]:
+def _read_faces(value: object, _: Scope) -> tuple[str, ...]:
     names = [read_name(name) for name in read_list(value)]
     if len(names) > SIDES:
         raise Fault(f"{len(names)} faces are given; a square stick has {SIDES}", "leave some out, or add another stick")
@@ -226,8 +225,8 @@ class SquareStick:
     name: str = own_name(_SQUARE_STICK, "Press stick")
     girth: Fraction = keys(
         _read_girth,
-        side=Key(size, "the width of a side, instead of the girth", "1 1/2", None),
-        girth=Key(size, "the distance round it, measured with a strip of the paper", "6 1/16", None),
+        side=Key(SIZE, "the width of a side, instead of the girth", "1 1/2", None),
+        girth=Key(SIZE, "the distance round it, measured with a strip of the paper", "6 1/16", None),
     )
     faces: tuple[str, ...] = key(_FACES, "the sticks on its faces, in order round it", ["Press side", "Press width"])
     hand: Hand = key(

@@ -2,17 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 from enum import Enum
 from fractions import Fraction
 from typing import Final, NamedTuple
 
 from storystick.errors import Fault, Faults, as_written
-from storystick.job.keys import Filled, Here, Key, TableOf, key, keys, list_of, name_of, one, table
-from storystick.job.kinds import NAME, Kind, Scope, distance, read_name, size, word_of
+from storystick.job.keys import Filled, Here, Key, TableOf, each, key, keys, list_of, name_of, table
+from storystick.job.kinds import DISTANCE, NAME, SIZE, Kind, Scope, Table, read_name, word_of
 from storystick.job.other_words import unknown
-from storystick.job.tables import Table
 from storystick.lengths import INCH_MM, Figures, Units, write_figure
 
 BASE_EDGE: Final = "base"
@@ -34,36 +33,25 @@ WIDEST_UNDER: Final = INCH_MM / 16
 THICKEST_LEAST_SHIM: Final = INCH_MM / 8
 
 
-def cutting_size(scope: Scope) -> Kind[Fraction]:
-    """Sizes that a tool can cut: passes beyond counting are a slip of the pen."""
-    sizes = size(scope)
-
-    def read(value: object) -> Fraction:
-        length = sizes(value)
-        if length < LEAST_CUT:
-            least = f"{Figures.usual(scope.units).at_least(LEAST_CUT)} {scope.units.sign}"
-            raise Fault(f"{as_written(value)} is less than {least}, the least that is cut at once", "look at its unit")
-        return length
-
-    return replace(sizes, read=read)
+def _check_cut(length: Fraction, value: object, scope: Scope) -> None:
+    if length < LEAST_CUT:
+        least = f"{Figures.usual(scope.units).at_least(LEAST_CUT)} {scope.units.sign}"
+        raise Fault(f"{as_written(value)} is less than {least}, the least that is cut at once", "look at its unit")
 
 
-def _up_to(most: Fraction, what: str) -> Callable[[Scope], Kind[Fraction]]:
+_CUT: Final = SIZE.limited(_check_cut)
+"""Sizes that a tool can cut: passes beyond counting are a slip of the pen."""
+
+
+def _up_to(most: Fraction, what: str) -> Kind[Fraction]:
     """Lengths from 0 to ``most``; ``what`` says what a longer one is."""
 
-    def kind(scope: Scope) -> Kind[Fraction]:
-        lengths = distance(scope)
+    def check(length: Fraction, value: object, scope: Scope) -> None:
+        if length > most:
+            limit = f"{write_figure(most, scope.units)} {scope.units.sign}"
+            raise Fault(f"{as_written(value)} is over {limit}, {what}", f"give {limit} or less")
 
-        def read(value: object) -> Fraction:
-            length = lengths(value)
-            if length > most:
-                limit = f"{write_figure(most, scope.units)} {scope.units.sign}"
-                raise Fault(f"{as_written(value)} is over {limit}, {what}", f"give {limit} or less")
-            return length
-
-        return replace(lengths, read=read)
-
-    return kind
+    return DISTANCE.limited(check)
 
 
 @dataclass(frozen=True, slots=True)
@@ -96,28 +84,26 @@ def _read_base(here: Here) -> _Base:
     return _Base(edges, False) if diameter is None else _Base((BaseEdge(BASE_EDGE, diameter / 2),), True)
 
 
-def _edges(scope: Scope) -> Kind[tuple[BaseEdge, ...]]:
-    """One length for a base with one edge that is used, or a table of lengths by the names of the edges."""
-    length = size(scope)
-    by_name = {"type": "object", "minProperties": 1, "propertyNames": NAME, "additionalProperties": length}
+def _read_edges(value: object, scope: Scope) -> tuple[BaseEdge, ...]:
+    if not isinstance(value, dict):
+        return (BaseEdge(BASE_EDGE, SIZE.read(value, scope)),)
+    if not value:
+        raise Fault("the table has no edge", 'name each edge that is used, as in { flat = "3", round = "3 1/8" }')
+    table = Table(value)
+    edges = []
+    for name in table:
+        with table.at(name):
+            read_name(name)
+        edges.append(BaseEdge(name.strip(), table.need(name, SIZE, scope)))
+    table.close()
+    return tuple(edges)
 
-    def read(value: object) -> tuple[BaseEdge, ...]:
-        if not isinstance(value, dict):
-            return (BaseEdge(BASE_EDGE, length(value)),)
-        if not value:
-            raise Fault("the table has no edge", 'name each edge that is used, as in { flat = "3", round = "3 1/8" }')
-        table = Table(value)
-        edges = []
-        for name in table:
-            with table.at(name):
-                read_name(name)
-            edges.append(BaseEdge(name.strip(), table.need(name, length)))
-        table.close()
-        return tuple(edges)
 
-    return Kind(
-        read, (), "…", "a length, or a table of lengths by the names of the edges", {"oneOf": [length, by_name]}
-    )
+_BY_NAME: Final = {"type": "object", "minProperties": 1, "propertyNames": NAME, "additionalProperties": SIZE}
+_EDGES: Final[Kind[tuple[BaseEdge, ...]]] = Kind(
+    _read_edges, (), "…", "a length, or a table of lengths by the names of the edges", {"oneOf": [SIZE, _BY_NAME]}
+)
+"""One length for a base with one edge that is used, or a table of lengths by the names of the edges."""
 
 
 def _read_turns(here: Here) -> tuple[Fraction, ...]:
@@ -152,15 +138,22 @@ def _router(name: str, base: _Base, turns: tuple[Fraction, ...]) -> Router:
     return Router(name, base.edges, base.round, turns)
 
 
+_TURNS: Final = Key(
+    list_of(SIZE, least=QUARTERS, most=QUARTERS),
+    "how far from the straightedge trial cuts came out, the round base turned by a quarter for each",
+    ["2 3/4", "2 3/4", "2 49/64", "2 3/4"],
+    (),
+    otherwise="the base is taken to be on centre",
+)
 ROUTER: Final = TableOf(
     _router,
     "A router, by its base: round by its diameter, or flat by the distance of its edges.",
     {
         "base": Filled(
             {
-                _ROUND: Key(size, "the diameter of a round base", "6", None),
+                _ROUND: Key(SIZE, "the diameter of a round base", "6", None),
                 _FLAT: Key(
-                    _edges,
+                    _EDGES,
                     "for a flat base: how far its edge is from the middle of the bit, or each of several edges by name",
                     {"long": "3", "short": "2 1/2"},
                     (),
@@ -168,18 +161,7 @@ ROUTER: Final = TableOf(
             },
             _read_base,
         ),
-        "turns": Filled(
-            {
-                "turns": Key(
-                    list_of(size, least=QUARTERS, most=QUARTERS),
-                    "how far from the straightedge trial cuts came out, the round base turned by a quarter for each",
-                    ["2 3/4", "2 3/4", "2 49/64", "2 3/4"],
-                    (),
-                    otherwise="the base is taken to be on centre",
-                )
-            },
-            _read_turns,
-        ),
+        "turns": Filled({"turns": _TURNS}, _read_turns),
     },
     shape={"oneOf": [{"required": [_ROUND]}, {"required": [_FLAT]}]},
 )
@@ -190,9 +172,9 @@ class Bit:
     """A straight bit. ``pass_depth`` is the most it takes in depth at once, None for half its diameter."""
 
     name: str
-    diameter: Fraction = key(cutting_size, "its diameter as it cuts", "1/2")
+    diameter: Fraction = key(_CUT, "its diameter as it cuts", "1/2")
     pass_depth: Fraction | None = key(
-        cutting_size, "the most that it cuts in depth at once", "1/8", default=None, otherwise="half its diameter"
+        _CUT, "the most that it cuts in depth at once", "1/8", default=None, otherwise="half its diameter"
     )
 
 
@@ -210,23 +192,18 @@ class BarRecord:
 BAR: Final = TableOf(
     BarRecord,
     "A spacer bar: as wide as from the edge of the base to the near edge of the cut.",
-    {
-        "router": one("router", Key(name_of("router", None), "the router that it is for", "plunge")),
-        "bit": one("bit", Key(name_of("bit", None), "the bit that it is for", "half")),
-        "edge": one(
-            "edge", Key(NAME, "the edge of the router's base", "base", None, otherwise="the only one of the router")
+    each(
+        router=Key(name_of("router", None), "the router that it is for", "plunge"),
+        bit=Key(name_of("bit", None), "the bit that it is for", "half"),
+        edge=Key(NAME, "the edge of the router's base", "base", None, otherwise="the only one of the router"),
+        measured=Key(
+            SIZE,
+            "its width, once a trial groove has proved it: from the straightedge to the near edge of the cut",
+            "2 3/4",
+            None,
+            otherwise="what router and bit make it",
         ),
-        "measured": one(
-            "measured",
-            Key(
-                size,
-                "its width, once a trial groove has proved it: from the straightedge to the near edge of the cut",
-                "2 3/4",
-                None,
-                otherwise="what router and bit make it",
-            ),
-        ),
-    },
+    ),
 )
 
 
@@ -310,7 +287,7 @@ class Saw:
     """
 
     name: str
-    kerf: Fraction = key(cutting_size, "the width of its cut", "1/8")
+    kerf: Fraction = key(_CUT, "the width of its cut", "1/8")
     purposes: tuple[Purpose, ...] = keys(
         lambda here: tuple(dict.fromkeys(here("for"))),
         {

@@ -14,10 +14,9 @@ from unicodedata import category
 
 from storystick.errors import Fault, as_written
 from storystick.job.job import Job
-from storystick.job.kinds import NAME, YES_NO, Kind, choice, read_name
+from storystick.job.kinds import NAME, YES_NO, Kind, Scope, Table, choice, read_name
 from storystick.job.papers import LONGEST_SIDE, PAPERS, Paper
 from storystick.job.reading import AskedPrinter
-from storystick.job.tables import Table
 
 STRIPS_FILE: Final = "strips.pdf"
 BARS_FILE: Final = "bars.pdf"
@@ -166,7 +165,7 @@ def _read_choices(table: Table) -> Choices:
     return Choices(only=only, formats=table.need("formats", _FORMATS), boards=boards)
 
 
-def _read_file_name(value: object) -> str:
+def _read_file_name(value: object, _: Scope) -> str:
     if not isinstance(value, str) or not value:
         raise Fault(f"{as_written(value)} is not the name of a file", _AS_PRINTED)
     return value
@@ -179,7 +178,7 @@ def _read_printer(value: object) -> str | None:
     return None if value is None else read_name(value)
 
 
-def _read_side(value: object) -> Fraction:
+def _read_side(value: object, _: Scope) -> Fraction:
     side = Fraction(value) if isinstance(value, str) and _EXACT.fullmatch(value) else Fraction(0)
     if not 0 < side <= LONGEST_SIDE:
         what = f"{as_written(value)} is not a side of a sheet: it is above 0 and up to {LONGEST_SIDE} mm"
@@ -190,7 +189,7 @@ def _read_side(value: object) -> Fraction:
 _SIDE: Final = Kind(_read_side, Fraction(1), '"297"')
 
 
-def _read_paper(value: object) -> Paper:
+def _read_paper(value: object, _: Scope) -> Paper:
     table = Table(value)
     name, roll = table.need("name", NAME), table.need("roll", YES_NO)
     long_side, short_side = table.need("long_side", _SIDE), table.need("short_side", _SIDE)

@@ -10,11 +10,10 @@ from typing import Final, NamedTuple
 
 from storystick.errors import Fault, FaultCollector, as_written
 from storystick.job.job import Rectangle
-from storystick.job.kinds import Kind, Scope, read_name, size
+from storystick.job.kinds import SIZE, Kind, Scope, Table, read_name
 from storystick.job.other_words import nearest
 from storystick.job.sources import Source
 from storystick.job.spreadsheet import read_rows
-from storystick.job.tables import Table
 from storystick.lengths import INCH_MM, Units, read_size
 from storystick.wording import listed
 
@@ -109,6 +108,15 @@ def read_readings(told: Told, units: Units, known: Sequence[Rectangle]) -> tuple
     return _joined(readings, sides)
 
 
+def _check_digits(length: Fraction, value: object, _: Scope) -> None:
+    """What has very many digits was not measured, and what follows from it could not be read back."""
+    if length.denominator > _FINEST:
+        raise Fault(f"{as_written(value)} has more digits than anything that is measured", "round it")
+
+
+_MEASURED: Final = SIZE.limited(_check_digits)
+
+
 @dataclass(frozen=True, slots=True)
 class _Reader:
     """Reads what was measured of the rectangles that are ``known``, in ``units`` where it says no other."""
@@ -128,7 +136,7 @@ class _Reader:
     def reading(self, row: Table, place: str) -> Reading:
         """One rectangle's readings, all of their faults at once."""
         name = self.name(row)
-        rising, falling = (row.need(word, self._measure) for word in _DIAGONALS)
+        rising, falling = (row.need(word, _MEASURED, Scope(self.units)) for word in _DIAGONALS)
         sides = self.sides(row) if any(map(row.has, Sides._fields)) else None
         row.stop_if_faulty()
         return Reading(name, rising, falling, sides, place)
@@ -137,28 +145,15 @@ class _Reader:
         if missing := [word for word in Sides._fields if not row.has(word)]:
             row.fault(f"{listed(missing)} not given", "give all four sides, or none")
             row.stop_if_faulty()
-        sides = Sides(*(row.need(word, self._measure) for word in Sides._fields))
+        sides = Sides(*(row.need(word, _MEASURED, Scope(self.units)) for word in Sides._fields))
         row.stop_if_faulty()
         return sides
-
-    @property
-    def _measure(self) -> Kind[Fraction]:
-        """What has very many digits was not measured, and what follows from it could not be read back."""
-        sizes = size(Scope(self.units))
-
-        def read(value: object) -> Fraction:
-            length = sizes(value)
-            if length.denominator > _FINEST:
-                raise Fault(f"{as_written(value)} has more digits than anything that is measured", "round it")
-            return length
-
-        return Kind(read, sizes.stand_in, sizes.form, sizes.sort)
 
     def name(self, row: Table) -> str:
         """The name of a rectangle, which may be written with its edges, as the listing has it."""
         names = {written: rectangle.name for rectangle in self.known for written in (rectangle.told, rectangle.name)}
 
-        def read(value: object) -> str:
+        def read(value: object, _: Scope) -> str:
             name = read_name(value)
             if name not in names:
                 raise _unknown(name, names)
