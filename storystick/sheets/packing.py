@@ -32,7 +32,7 @@ class Oblong(Generic[T]):
 
 
 @dataclass(slots=True)
-class _Row(Generic[T]):
+class _Filling(Generic[T]):
     """Things laid one after another, so many mm used with a gap behind each."""
 
     content: list[T] = field(default_factory=list)
@@ -51,7 +51,7 @@ class _FirstFit(Generic[T]):
     """
 
     def __init__(self, room: float) -> None:
-        self.runs: list[_Row[T]] = []
+        self.runs: list[_Filling[T]] = []
         self._room = room
         self._used = [inf, inf]
 
@@ -82,7 +82,7 @@ class _FirstFit(Generic[T]):
             self._used = [inf] * (2 * leaves) + [run.used for run in self.runs] + [inf] * leaves
             for node in range(2 * leaves - 1, 0, -1):
                 self._used[node] = min(self._used[2 * node], self._used[2 * node + 1])
-        self.runs.append(_Row())
+        self.runs.append(_Filling())
         return len(self.runs) - 1
 
 
@@ -101,13 +101,13 @@ def pack(oblongs: Sequence[Oblong[T]], width: float, height: float) -> list[list
     Blocks that fill most of a lane keep their order; short ones are put into the first lane that has room and is high
     enough: first fit, highest and then longest first.
     """
-    sheets = _FirstFit[_Row[Oblong[T]]](height)
+    sheets = _FirstFit[_Filling[Oblong[T]]](height)
     for lane in _lanes(oblongs, width):
         sheets.add(lane, lane.content[0].height)
     return [list(_stacked(sheet.content, height)) for sheet in sheets.runs]
 
 
-def _stacked(lanes: Iterable[_Row[Oblong[T]]], height: float) -> Iterator[Placed[T]]:
+def _stacked(lanes: Iterable[_Filling[Oblong[T]]], height: float) -> Iterator[Placed[T]]:
     """The oblongs of a sheet's lanes, from its top down."""
     top = 0.0
     for lane in lanes:
@@ -134,7 +134,7 @@ def fit(oblongs: Sequence[Oblong[T]], width: float, height: float, any_width: bo
     return packed
 
 
-def _lanes(oblongs: Sequence[Oblong[T]], width: float) -> list[_Row[Oblong[T]]]:
+def _lanes(oblongs: Sequence[Oblong[T]], width: float) -> list[_Filling[Oblong[T]]]:
     """Lanes, each as high as the oblong that begins it; the higher ones first, and those of one height in order."""
     order = {id(oblong): place for place, oblong in enumerate(oblongs)}
     lanes = _FirstFit[Oblong[T]](width)
@@ -143,7 +143,7 @@ def _lanes(oblongs: Sequence[Oblong[T]], width: float) -> list[_Row[Oblong[T]]]:
     return sorted(lanes.runs, key=lambda lane: (-lane.content[0].height, order[id(lane.content[0])]))
 
 
-def _along(lane: _Row[Oblong[T]], top: float, height: float) -> list[Placed[T]]:
+def _along(lane: _Filling[Oblong[T]], top: float, height: float) -> list[Placed[T]]:
     """The lane's oblongs from the left, their upper edges at ``top`` mm below the top of the area."""
     x = 0.0
     placed = []

@@ -31,6 +31,7 @@ from storystick.sheets.tiles import (
     Sheet,
     check_room,
     left_of,
+    near_mark,
     paper_words,
     place_tiles,
     reach_on,
@@ -153,6 +154,16 @@ def left_out_remarks(drawings: Iterable[StripDrawing]) -> tuple[str, ...]:
         for drawing in drawings
         if drawing.left_out
     )
+
+
+def strip_warnings(plan: StripSheets, mark: str = "mark") -> Iterator[str]:
+    """The seams that no cut could keep clear of the marks, and the strips with more labels than room."""
+    for cut_strip in plan.strips:
+        name, left_out = cut_strip.strip.name, cut_strip.drawing.left_out
+        for seam in cut_strip.seams:
+            yield from near_mark(seam, f"of {name} at {plan.job.label(seam.at)}", plan.job.units, mark)
+        if left_out:
+            yield f"{name} {left_out.sentence}. The {mark}s themselves are all there: read them in the table."
 
 
 def plan_strips(strips: Sequence[Strip], job: Job) -> StripSheets:

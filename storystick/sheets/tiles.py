@@ -207,22 +207,19 @@ def paper_words(sheets: Sequence[Sheet[T]], job: Job) -> str:
     return f"{words}, cut {listed([f'{times}{length} {job.units.sign}' for length, times in shown])} long"
 
 
-TILE_HEADINGS: Final = ("tile", "sheet", "from", "to")
-
-
 def tile_row(name: str, window: Window, sheet: Sheet[T], job: Job) -> tuple[str, ...]:
     """What a tile is of; its number, its sheet, and the stations that it runs from and to, as labels."""
     stations = (job.label(station) for station in (window.start, window.end))
     return (name, f"{window.number} of {window.of}", str(sheet.number), *stations)
 
 
-def near_mark(seam: Seam, whose: str, units: Units, mark: str = "mark", of: str = "") -> Iterator[str]:
+def near_mark(seam: Seam, whose: str, units: Units, mark: str = "mark") -> Iterator[str]:
     """The warning of a seam that no cut could keep clear of the marks; nothing for one that does.
 
     ``whose`` says of what it is and where.
     """
     if not seam.keeps_clear:
         yield (
-            f"The seam {whose} lies less than {CLEARANCE_WORDS[units]} from a {mark}{of}: no cut within reach keeps "
+            f"The seam {whose} lies less than {CLEARANCE_WORDS[units]} from a {mark}: no cut within reach keeps "
             f"clear. Check the {mark}s beside it against the tape."
         )

@@ -14,7 +14,7 @@ from storystick.sheets.boards import BoardSheet, BoardSheets, CutBoard
 from storystick.sheets.pages.flow import Block, Column, heading, paragraph, table
 from storystick.sheets.pages.trust import upward_percent
 from storystick.sheets.print_record import TEMPLATES_FILE
-from storystick.sheets.seams import CLEARANCE_WORDS, Seam
+from storystick.sheets.tiles import near_mark
 from storystick.wording import counted
 
 _HOW: Final = (
@@ -120,16 +120,10 @@ def _row(sheet: BoardSheet, plan: BoardSheets) -> tuple[str, ...]:
 def _warnings(board: CutBoard, plan: BoardSheets) -> Iterator[str]:
     """The seams that no cut could keep clear of the marks, and the tiles with more words than room."""
     layout, job = board.board, plan.job
-    near: list[tuple[Seam, str]] = [
-        *((seam, f"{job.label(layout.x_station(seam.at))} from {layout.x_datum}") for seam in board.seams_x),
-        *((seam, f"{job.label(layout.y_station(seam.at))} from {layout.y_datum}") for seam in board.seams_y),
-    ]
-    for seam, station in near:
-        if not seam.keeps_clear:
-            yield (
-                f"The seam at {station} lies less than {CLEARANCE_WORDS[job.units]} from a mark: no cut within reach "
-                "keeps clear. Check the marks beside it against the tape."
-            )
+    for seam in board.seams_x:
+        yield from near_mark(seam, f"at {job.label(layout.x_station(seam.at))} from {layout.x_datum}", job.units)
+    for seam in board.seams_y:
+        yield from near_mark(seam, f"at {job.label(layout.y_station(seam.at))} from {layout.y_datum}", job.units)
     if board.left_out:
         yield (
             "The marks are all there, but on the tiles there was no room for these words, or not for all of them: "

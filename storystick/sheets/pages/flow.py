@@ -93,6 +93,12 @@ def table(columns: Sequence[Column], rows: Iterable[Sequence[str]], width_mm: fl
     return [header, *(_row(columns, cells, widths, header=header) for cells in content), Block(2.0, ())]
 
 
+def tile_table(what: str, rows: Iterable[Sequence[str]], width_mm: float) -> list[Block]:
+    """Which tile of ``what`` is on which sheet and runs from where to where: rows in the order of gluing."""
+    figures = (Column(word, right=True) for word in ("sheet", "from", "to"))
+    return table((Column(what, 5), Column("tile", 1.6), *figures), rows, width_mm)
+
+
 def _column_widths(columns: Sequence[Column], rows: Sequence[Sequence[str]], width_mm: float) -> list[float]:
     figures = {
         place: max(text_width_mm(text, TEXT_PT, bold=True) for text in (column.heading, *(row[place] for row in rows)))

@@ -12,11 +12,20 @@ from storystick.job.papers import DEFAULT_MARGIN, DEFAULT_PAPER, Margins
 from storystick.layout.stations import StickLayout, mark_rows
 from storystick.sheets.bare_sheet import BareSheet
 from storystick.sheets.document import Page
-from storystick.sheets.pages.flow import TITLE_PT, Block, Chapter, Column, heading, paginate, paragraph, table
+from storystick.sheets.pages.flow import (
+    TITLE_PT,
+    Block,
+    Chapter,
+    Column,
+    heading,
+    paginate,
+    paragraph,
+    table,
+    tile_table,
+)
 from storystick.sheets.pages.glances import STICK_HEIGHT_MM, draw_sheet_map, draw_stick_overview, sheet_map_height
 from storystick.sheets.print_record import STRIPS_FILE
-from storystick.sheets.seams import CLEARANCE_WORDS
-from storystick.sheets.strips import StripSheet, StripSheets
+from storystick.sheets.strips import StripSheet, StripSheets, strip_warnings
 from storystick.wording import counted
 
 RUN_CAUTIONS: Final = (
@@ -126,13 +135,6 @@ _MARK_COLUMNS: Final = (
     Column("to", right=True),
     Column("size", right=True),
 )
-_TILE_COLUMNS: Final = (
-    Column("strip", 5),
-    Column("tile", 1.6),
-    Column("sheet", right=True),
-    Column("from", right=True),
-    Column("to", right=True),
-)
 
 
 def job_sheet_pages(
@@ -180,7 +182,7 @@ def _first_blocks(plan: StripSheets, files: Sequence[str], width: float) -> Iter
         yield from [heading(title, width)] if lines else []
         for number, line in enumerate(lines, start=1):
             yield from paragraph(line.format(digest=job.digest), width, indent_mm=6.0, sign=f"{number}.")
-    for warning in _warnings(plan) if STRIPS_FILE in files else ():
+    for warning in strip_warnings(plan) if STRIPS_FILE in files else ():
         yield from paragraph(warning, width, indent_mm=6.0, sign="!")
     if plan.strips:
         yield heading("The signs on a strip", width)
@@ -210,23 +212,6 @@ def _summary(plan: StripSheets, files: Sequence[str]) -> str:
     )
 
 
-def _warnings(plan: StripSheets) -> Iterator[str]:
-    """The seams that no cut could keep clear of the marks, and the strips with more labels than room."""
-    for cut_strip in plan.strips:
-        for seam in cut_strip.seams:
-            if not seam.keeps_clear:
-                yield (
-                    f"The seam of {cut_strip.strip.name} at {plan.job.label(seam.at)} lies less than "
-                    f"{CLEARANCE_WORDS[plan.job.units]} from a mark: no cut within reach keeps clear. Check the marks "
-                    "beside it against the tape."
-                )
-        if left_out := cut_strip.drawing.left_out:
-            yield (
-                f"{cut_strip.strip.name} {left_out.sentence}. The marks themselves are all there: read them in the "
-                "table."
-            )
-
-
 def _stick_blocks(stick: StickLayout, job: Job, width: float) -> Iterator[Block]:
     words = "a left and a right strip from the same figures, for the inside faces" if stick.stick.pair else "one strip"
     yield heading(f"{stick.name}: {words}", width)
@@ -237,7 +222,7 @@ def _stick_blocks(stick: StickLayout, job: Job, width: float) -> Iterator[Block]
 
 def _tile_blocks(plan: StripSheets, width: float) -> Iterator[Block]:
     yield heading("Which tile is where, in the order of gluing", width)
-    yield from table(_TILE_COLUMNS, plan.tile_rows(), width)
+    yield from tile_table("strip", plan.tile_rows(), width)
     yield heading("Map of the sheets", width)
     across = max(1, int(width // _MAP_MM))
     for _, group in groupby(enumerate(plan.sheets), key=lambda pair: pair[0] // across):

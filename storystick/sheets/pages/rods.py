@@ -8,10 +8,9 @@ from typing import Final
 
 from storystick.job.job import Job
 from storystick.job.shop import RodStock
-from storystick.sheets.pages.flow import Block, Column, heading, paragraph, table
+from storystick.sheets.pages.flow import Block, Column, heading, paragraph, table, tile_table
 from storystick.sheets.print_record import RODS_FILE
-from storystick.sheets.seams import CLEARANCE_WORDS
-from storystick.sheets.strips import StripSheets
+from storystick.sheets.strips import StripSheets, strip_warnings
 from storystick.squaring.rods import USE_HEADINGS, RodPlan, RodUse, too_short_words, use_rows
 
 _WHAT: Final = (
@@ -60,13 +59,6 @@ _NEW_RODS: Final = (
     Column("overlap at least", right=True),
     Column("opens to", right=True),
     Column("sides of points", right=True),
-)
-_TILES: Final = (
-    Column("strip", 5),
-    Column("tile", 1.6),
-    Column("sheet", right=True),
-    Column("from", right=True),
-    Column("to", right=True),
 )
 
 
@@ -119,24 +111,8 @@ def _numbered(title: str, lines: Sequence[str], width: float) -> Iterator[Block]
 
 
 def _strip_blocks(strips: StripSheets, tiled: bool, width: float) -> Iterator[Block]:
-    for warning in _warnings(strips):
+    for warning in strip_warnings(strips, "band"):
         yield from paragraph(warning, width, indent_mm=6.0, sign="!")
     if tiled:
         yield from paragraph(f"On {strips.paper_words} in {RODS_FILE}, in the order of gluing:", width)
-        yield from table(_TILES, strips.tile_rows(), width)
-
-
-def _warnings(strips: StripSheets) -> Iterator[str]:
-    """The seams that no cut could keep clear of the bands, and the strips with more labels than room."""
-    for cut_strip in strips.strips:
-        for seam in cut_strip.seams:
-            if not seam.keeps_clear:
-                yield (
-                    f"The seam of {cut_strip.strip.name} at {strips.job.label(seam.at)} lies less than "
-                    f"{CLEARANCE_WORDS[strips.job.units]} from a band. Check that band against the tape."
-                )
-        if left_out := cut_strip.drawing.left_out:
-            yield (
-                f"{cut_strip.strip.name} {left_out.sentence}. The bands themselves are all there: read them in the "
-                "table above."
-            )
+        yield from tile_table("strip", strips.tile_rows(), width)

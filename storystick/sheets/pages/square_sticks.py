@@ -7,9 +7,10 @@ from typing import Final
 
 from storystick.job.job import Job
 from storystick.job.sticks import SquareStick
-from storystick.sheets.pages.flow import Block, Column, heading, paragraph, table
+from storystick.sheets.pages.flow import Block, heading, paragraph, tile_table
 from storystick.sheets.print_record import SQUARE_STICKS_FILE
 from storystick.sheets.square_sticks import SquareSheets
+from storystick.sheets.tiles import near_mark
 from storystick.wording import counted
 
 _STEPS: Final = (
@@ -24,13 +25,6 @@ _STEPS: Final = (
     "The lower edge of every face, with the words upright, lies on an edge of the stick: there the marks touch the "
     "work. All faces have the datum at the same end.",
 )
-_COLUMNS: Final = (
-    Column("square stick", 5),
-    Column("tile", 1.6),
-    Column("sheet", right=True),
-    Column("from", right=True),
-    Column("to", right=True),
-)
 
 
 def square_stick_blocks(plan: SquareSheets, width: float) -> Iterator[Block]:
@@ -44,7 +38,7 @@ def square_stick_blocks(plan: SquareSheets, width: float) -> Iterator[Block]:
     for warning in _warnings(plan):
         yield from paragraph(warning, width, indent_mm=6.0, sign="!")
     yield from paragraph(f"Tiles in {SQUARE_STICKS_FILE}, in the order of gluing:", width)
-    yield from table(_COLUMNS, plan.tile_rows(), width)
+    yield from tile_table("square stick", plan.tile_rows(), width)
 
 
 def _describe(square: SquareStick, job: Job) -> str:
@@ -57,11 +51,7 @@ def _warnings(plan: SquareSheets) -> Iterator[str]:
     """The seams that no cut could keep clear of the marks, and the faces with more labels than room."""
     for stick in plan.sticks:
         for seam in stick.seams:
-            if not seam.keeps_clear:
-                yield (
-                    f"The seam of {stick.square.name} at {plan.job.label(seam.at)} lies close to a mark of one of its "
-                    "faces: no cut within reach keeps clear of them all. Check the marks beside it against the tape."
-                )
+            yield from near_mark(seam, f"of {stick.square.name} at {plan.job.label(seam.at)}", plan.job.units)
         for drawing in stick.drawing.drawings:
             if left_out := drawing.left_out:
                 yield (

@@ -118,7 +118,7 @@ _PAPER: Final = (
 
 
 @dataclass(frozen=True, slots=True)
-class _Row:
+class _Alike:
     """Sticks that are alike in this: how long they are, and in tiles of which lengths. In mm."""
 
     names: tuple[str, ...]
@@ -171,13 +171,13 @@ def _check_bar(plan: StripSheets) -> Fraction:
     return min(sheet.bare.level_check(plan.job.units) for sheet in plan.sheets)
 
 
-def _rows(plan: StripSheets) -> list[_Row]:
+def _rows(plan: StripSheets) -> list[_Alike]:
     """The sticks by length and tiles, the longest first; of a pair, one strip speaks for both."""
     alike: dict[tuple[Fraction, tuple[Fraction, ...]], dict[str, None]] = {}
     for cut_strip in plan.strips:
         stick = cut_strip.strip.layout
         alike.setdefault((stick.length, _tiles(stick, cut_strip)), {})[stick.name] = None
-    rows = [_Row(tuple(names), length, tiles) for (length, tiles), names in alike.items()]
+    rows = [_Alike(tuple(names), length, tiles) for (length, tiles), names in alike.items()]
     return sorted(rows, key=lambda row: -row.length)
 
 
@@ -186,7 +186,7 @@ def _tiles(stick: StickLayout, cut_strip: CutStrip) -> tuple[Fraction, ...]:
     return tuple(far - near for near, far in pairwise(stations))
 
 
-def _cells(row: _Row, share: Fraction, job: Job) -> tuple[str, ...]:
+def _cells(row: _Alike, share: Fraction, job: Job) -> tuple[str, ...]:
     losses = (upward(amount, job.units) for amount in row.loss(share))
     return _names(row.names), job.label(row.length), str(len(row.tiles)), *losses
 
@@ -196,7 +196,7 @@ def _names(names: Sequence[str]) -> str:
     return f"{first} and {len(others)} more" if others else first
 
 
-def _others_words(rows: Sequence[_Row], share: Fraction, job: Job) -> str:
+def _others_words(rows: Sequence[_Alike], share: Fraction, job: Job) -> str:
     most = (max(losses) for losses in zip(*(row.loss(share) for row in rows), strict=True))
     tape, joined, laid = (upward(loss, job.units) for loss in most)
     number = sum(len(row.names) for row in rows)
