@@ -16,7 +16,7 @@ if TYPE_CHECKING:
     from storystick.layout.stations import Layout, Point, PointKind, Span, SpanKind, StickLayout
     from storystick.lengths import Figures, Units
     from storystick.printing import print_job
-    from storystick.sheets.print_record import Choices, Formats
+    from storystick.sheets.print_choices import Choices, Formats
 
 __all__ = [
     "Choices",
@@ -49,7 +49,7 @@ _FACE = {
     "layout.stations": ("Layout", "Point", "PointKind", "Span", "SpanKind", "StickLayout"),
     "lengths": ("Figures", "Units"),
     "printing": ("print_job",),
-    "sheets.print_record": ("Choices", "Formats"),
+    "sheets.print_choices": ("Choices", "Formats"),
 }
 _HOMES = {name: f"{__name__}.{home}" for home, names in _FACE.items() for name in names}
 

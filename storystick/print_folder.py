@@ -2,6 +2,9 @@
 
 The record is written first, as unfinished, and last: files are moved into their places one by one, and a process can
 be killed in between; a digest that differs tells which. ``python tests/kills.py 300`` tries it.
+
+That record is "print-record.json", a digest a file; what was asked of a print is in each PDF itself, by
+:mod:`storystick.sheets.print_choices`.
 """
 
 from __future__ import annotations
@@ -19,7 +22,7 @@ from storystick.errors import Fault, Faults
 from storystick.files import Record
 from storystick.job.job import Job
 from storystick.job.sources import Source
-from storystick.sheets.print_record import FOLDER_RECORD_FILE
+from storystick.sheets.print_choices import FOLDER_RECORD_FILE
 from storystick.wording import listed
 
 _LARGEST_RECORD: Final = 2**20

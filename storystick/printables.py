@@ -28,7 +28,7 @@ from storystick.sheets.pages.setups import setup_blocks
 from storystick.sheets.pages.square import square_blocks
 from storystick.sheets.pages.square_sticks import square_stick_blocks
 from storystick.sheets.planned import Picture, Printable
-from storystick.sheets.print_record import BARS_FILE, RODS_FILE, SQUARE_STICKS_FILE, TEMPLATES_FILE, Choices
+from storystick.sheets.print_choices import BARS_FILE, RODS_FILE, SQUARE_STICKS_FILE, TEMPLATES_FILE, Choices
 from storystick.sheets.rods import rod_strips
 from storystick.sheets.square_sticks import plan_square_sticks, square_stick_page, square_stick_pages
 from storystick.sheets.strips import one_piece, plan_strips, strip_pages

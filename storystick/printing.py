@@ -21,7 +21,7 @@ from storystick.sheets.document import Attachment
 from storystick.sheets.pages.job_sheet import job_sheet_pages
 from storystick.sheets.pages.trust import trust_blocks
 from storystick.sheets.planned import Picture, Planned, Printable
-from storystick.sheets.print_record import (
+from storystick.sheets.print_choices import (
     ALL,
     FOLDER_RECORD_FILE,
     FORMER_FILES,

@@ -17,7 +17,7 @@ from storystick.printing import plan_print, planned_files
 from storystick.proof.findings import Named, Proof, Region
 from storystick.proof.marks import Bounds
 from storystick.proof.opening import PrintedFile, open_print
-from storystick.sheets.print_record import STRIPS_FILE, Choices, PrintRecord
+from storystick.sheets.print_choices import STRIPS_FILE, Choices, PrintRecord
 from storystick.sheets.strips import PlacedStripTile, StripSheet
 from storystick.writers import writer_for
 

@@ -18,7 +18,7 @@ from typing import Final
 
 from storystick import load, print_job
 from storystick.print_folder import state_of
-from storystick.sheets.print_record import FOLDER_RECORD_FILE
+from storystick.sheets.print_choices import FOLDER_RECORD_FILE
 
 JOB: Final = """
 title = "Killed"

@@ -30,7 +30,7 @@ from storystick.errors import StorystickError
 from storystick.job.sources import Source
 from storystick.laying_out import load_sources
 from storystick.printing import check_print
-from storystick.sheets.print_record import ALL
+from storystick.sheets.print_choices import ALL
 
 ROOT: Final = Path(__file__).parent.parent
 LONGEST_SECONDS: Final = 10.0

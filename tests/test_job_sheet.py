@@ -24,7 +24,7 @@ from storystick.layout.stations import Layout
 from storystick.lengths import Units, write_label
 from storystick.sheets.document import Page
 from storystick.sheets.pages.job_sheet import job_sheet_pages
-from storystick.sheets.print_record import STRIPS_FILE
+from storystick.sheets.print_choices import STRIPS_FILE
 from storystick.sheets.strips import StripSheets, plan_strips
 
 TEN: Final = Fraction(10)

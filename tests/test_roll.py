@@ -16,7 +16,7 @@ from storystick import lay_out, load
 from storystick.cli import main
 from storystick.drawing.strip import strips_of
 from storystick.job.papers import PAPERS, roll_paper
-from storystick.sheets.pages.glances import draw_sheet_map
+from storystick.sheets.pages.job_sheet import draw_sheet_map
 from storystick.sheets.strips import plan_strips
 
 LONGEST_MM = 5080.0

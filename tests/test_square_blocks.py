@@ -12,7 +12,7 @@ from storystick.layout.stations import Layout
 from storystick.printables import square
 from storystick.sheets.pages.flow import paginate
 from storystick.sheets.pages.square import square_blocks
-from storystick.sheets.print_record import ALL
+from storystick.sheets.print_choices import ALL
 from storystick.squaring.rectangles import bodies_of, targets_in
 
 LONG_NAMES = """

@@ -35,7 +35,7 @@ from storystick.sheets.pages.trust import (
     upward,
     upward_percent,
 )
-from storystick.sheets.print_record import JOB_SHEET_FILE, Choices, Formats
+from storystick.sheets.print_choices import JOB_SHEET_FILE, Choices, Formats
 from storystick.sheets.strips import StripSheets, plan_strips
 
 SHARED: Final = Path(__file__).parent.parent / "shared"

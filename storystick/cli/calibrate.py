@@ -15,7 +15,7 @@ from storystick.job.kinds import read_name
 from storystick.job.papers import DEFAULT_PAPER, Paper, read_roll, read_sides, sides_of
 from storystick.job.sources import SHOP_FILE
 from storystick.lengths import Units, read_length, read_size
-from storystick.sheets.print_record import CALIBRATION_FILE
+from storystick.sheets.print_choices import CALIBRATION_FILE
 
 if TYPE_CHECKING:
     from storystick.calibration import RuleReading

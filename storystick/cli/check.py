@@ -8,7 +8,7 @@ import click
 
 from storystick.cli.listing import echo_look, echo_warnings, echo_words
 from storystick.cli.options import default_folder, job_argument, load_job, shop_option
-from storystick.sheets.print_record import STRIPS_FILE, TEMPLATES_FILE
+from storystick.sheets.print_choices import STRIPS_FILE, TEMPLATES_FILE
 from storystick.wording import counted
 
 

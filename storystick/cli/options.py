@@ -17,7 +17,7 @@ from storystick.layout.stations import Layout
 from storystick.lengths import Units
 
 if TYPE_CHECKING:
-    from storystick.sheets.print_record import Choices
+    from storystick.sheets.print_choices import Choices
 
 job_argument = click.argument("job", type=click.Path(path_type=Path))
 shop_option = click.option(
@@ -54,7 +54,7 @@ def is_print(job: Path) -> bool:
 
 
 def _load_with_choices(job: Path, shop: Path | None, printer: AskedPrinter | None) -> tuple[Layout, Choices]:
-    from storystick.sheets.print_record import ALL
+    from storystick.sheets.print_choices import ALL
 
     if not is_print(job):
         return load(job, shop, Path(click.get_app_dir("storystick")), printer), ALL

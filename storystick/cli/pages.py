@@ -19,7 +19,7 @@ from storystick.cli.options import (
     shop_option,
 )
 from storystick.job.papers import Paper
-from storystick.sheets.print_record import STRIPS_FILE
+from storystick.sheets.print_choices import STRIPS_FILE
 
 if TYPE_CHECKING:
     from storystick.sheets.strips import PlacedStripTile, StripSheet, StripSheets

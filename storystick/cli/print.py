@@ -62,7 +62,7 @@ def command(
     """
     from storystick.print_folder import state_of
     from storystick.printing import older_files, print_job  # needs the PDF library, which --help does not
-    from storystick.sheets.print_record import Choices, Formats
+    from storystick.sheets.print_choices import Choices, Formats
 
     layout, asked = load_to_print(job, shop, paper, roll, printer)
     folder = output or default_folder(job)

@@ -31,7 +31,7 @@ from pypdf.generic import (
 
 from storystick.errors import Fault, StorystickError, as_written, placed_in
 from storystick.job.sources import Source
-from storystick.sheets.print_record import RECORD_FILE, PrintRecord, can_be_carried, read_record
+from storystick.sheets.print_choices import RECORD_FILE, PrintRecord, can_be_carried, read_record
 
 LARGEST_PDF: Final = 200 * 2**20
 """No file of more bytes is read."""

@@ -1,4 +1,4 @@
-"""Board templates onto sheets: where each is cut in both directions, and one tile a sheet."""
+"""Board templates onto sheets: where each is cut in both directions, and its tiles, one a sheet."""
 
 from __future__ import annotations
 
@@ -8,18 +8,20 @@ from fractions import Fraction
 from itertools import pairwise
 from typing import Final, TypeAlias
 
-from storystick.drawing.board import Pane, draw_board, whole_pane
-from storystick.drawing.board_words import place_board_words
-from storystick.drawing.lettering import check_letters
+from storystick.drawing.board import Pane, beside_boxes, boxes_of, draw_board, pane_name, whole_pane, x_words, y_words
+from storystick.drawing.board_words import BoardWords, place_board_words
+from storystick.drawing.lettering import WORDS_PT, check_letters, text_width_mm
+from storystick.drawing.shapes import Anchor, Line, Shape, Text
 from storystick.drawing.window import TAB_MM
 from storystick.errors import Fault, FaultCollector
 from storystick.job.job import Job
 from storystick.layout.board import BoardLayout
 from storystick.layout.cabinets.pieces import Range
+from storystick.lengths import Figures
+from storystick.outline import Place
 from storystick.sheets.bare_sheet import BareSheet, correction_of, cut_off, level_sheet
-from storystick.sheets.board_tiles import AROUND_MM, BoardTile, on_pane, register_places
 from storystick.sheets.document import Page, whole_page
-from storystick.sheets.seams import Reach, Seam, Stretch, cut
+from storystick.sheets.seams import CLEARANCE, CUT_MM, REGISTER_ARM_MM, REGISTER_MM, TAB_DASH, Reach, Seam, Stretch, cut
 from storystick.sheets.tiles import (
     SEAM_GRID,
     SHORTEST_TILE_MM,
@@ -30,6 +32,140 @@ from storystick.sheets.tiles import (
     sheet_pages,
 )
 from storystick.wording import counted
+
+AROUND_MM: Final = Fraction(3)
+"""Room beyond an edge that has no tab: for half a line, and for what is cut along."""
+
+_FROM_END: Final = range(6, 31)
+"""How far from the ends of a seam its outermost register marks may stand, in mm."""
+
+
+@dataclass(frozen=True, slots=True)
+class BoardTile:
+    """A pane with its words and the register marks that are printed on it too."""
+
+    figures: Figures
+    pane: Pane
+    words: BoardWords
+    register: tuple[Place, ...]
+
+    @property
+    def name(self) -> str:
+        return self.pane.board.name
+
+    @property
+    def begins(self) -> bool:
+        return self.pane.column == self.pane.row == 1
+
+    @property
+    def left_mm(self) -> float:
+        return float(AROUND_MM)
+
+    @property
+    def below_mm(self) -> float:
+        return float(AROUND_MM)
+
+    @property
+    def width_mm(self) -> float:
+        return float(AROUND_MM) + self.pane.width + (TAB_MM if self.pane.has_right_tab else float(AROUND_MM))
+
+    @property
+    def height_mm(self) -> float:
+        return float(AROUND_MM) + self.pane.height + (TAB_MM if self.pane.has_upper_tab else float(AROUND_MM))
+
+    def draw(self) -> Iterator[Shape]:
+        """Its shapes, 0, 0 at the pane's lower left."""
+        yield from draw_board(self.pane)
+        yield from self.words.shapes
+        yield from _cutting_lines(self.pane)
+        yield from _tabs(self.pane, self.figures)
+        for place in self.register:
+            yield from _register_mark(place, self.pane)
+
+
+def register_places(seams_x: Sequence[Fraction], seams_y: Sequence[Fraction], board: BoardLayout) -> tuple[Place, ...]:
+    """Where tiles are brought together: wherever seams cross, and near both ends of every seam."""
+    crossings = [Place(x, y) for x in seams_x for y in seams_y]
+    upright = [_clear([Place(x, y) for y in end], board) for x in seams_x for end in _near_ends(board.height)]
+    level = [_clear([Place(x, y) for x in end], board) for y in seams_y for end in _near_ends(board.width)]
+    return tuple(dict.fromkeys((*crossings, *upright, *level)))
+
+
+def _near_ends(length: Fraction) -> tuple[list[Fraction], list[Fraction]]:
+    """Stations near both ends of a seam and on it, outward ones first; its middle where it is too short for any."""
+    inward = [Fraction(mm) for mm in _FROM_END if mm < length] or [length / 2]
+    return inward, [length - mm for mm in inward]
+
+
+def _clear(places: Sequence[Place], board: BoardLayout) -> Place:
+    """The first place that keeps off the marks as a seam does, and out of the cuts; else the first of all."""
+    return next((place for place in places if _keeps_clear(place, board)), places[0])
+
+
+def _keeps_clear(place: Place, board: BoardLayout) -> bool:
+    stretches = [
+        *((cut.x.start, cut.x.end, cut.y.start, cut.y.end) for cut in board.cuts),
+        *((line.start.x, line.end.x, line.start.y, line.end.y) for line in board.lines),
+        *((at.x, at.x, at.y, at.y) for at in (*board.outline.corners, *(hole.at for hole in board.holes))),
+    ]
+    return not any(
+        min(left, right) - CLEARANCE < place.x < max(left, right) + CLEARANCE
+        and min(low, high) - CLEARANCE < place.y < max(low, high) + CLEARANCE
+        for left, right, low, high in stretches
+    )
+
+
+def on_pane(places: Iterable[Place], pane: Pane) -> tuple[Place, ...]:
+    """Those that lie within a pane or at its edges."""
+    return tuple(
+        place for place in places if pane.x.start <= place.x <= pane.x.end and pane.y.start <= place.y <= pane.y.end
+    )
+
+
+def _cutting_lines(pane: Pane) -> Iterator[Line]:
+    """Along the seams that the tile begins at; a box that runs over one ends there, and shows where to cut."""
+    boxes = boxes_of(pane)
+    if pane.column > 1:
+        yield from beside_boxes(Line(0.0, 0.0, 0.0, pane.height, CUT_MM), boxes)
+    if pane.row > 1:
+        yield from beside_boxes(Line(0.0, 0.0, pane.width, 0.0, CUT_MM), boxes)
+
+
+def _tabs(pane: Pane, figures: Figures) -> Iterator[Shape]:
+    """Paper beyond the right and the upper seam, for the next tile to be laid on, with the seam's station."""
+    width, height, half = pane.width, pane.height, TAB_MM / 2
+    if pane.has_right_tab:
+        yield from _tab(Line(width, 0.0, width, height, CUT_MM, TAB_DASH), TAB_MM, 0.0, pane)
+        words = _tab_words(pane_name(pane.column + 1, pane.row), x_words(pane.board, pane.x.end, figures), height)
+        yield Text(width + half + 0.7, height / 2, words, WORDS_PT, Anchor.MIDDLE, upward=True)
+    if pane.has_upper_tab:
+        yield from _tab(Line(0.0, height, width, height, CUT_MM, TAB_DASH), 0.0, TAB_MM, pane)
+        words = _tab_words(pane_name(pane.column, pane.row + 1), y_words(pane.board, pane.y.end, figures), width)
+        yield Text(width / 2, height + half - 0.7, words, WORDS_PT, Anchor.MIDDLE)
+
+
+def _tab(seam: Line, across: float, up: float, pane: Pane) -> Iterator[Line]:
+    """A seam, interrupted by the boxes that run over it, and the outline of the paper ``across`` and ``up`` from it."""
+    yield from beside_boxes(seam, boxes_of(pane))
+    corners = ((seam.x1, seam.y1), (seam.x2, seam.y2))
+    outer = [(x + across, y + up) for x, y in corners]
+    for (x1, y1), (x2, y2) in (*zip(corners, outer, strict=True), outer):
+        yield Line(x1, y1, x2, y2, CUT_MM)
+
+
+def _tab_words(following: str, station: str, room: float) -> str:
+    choices = (f"tile {following} goes here · {station}", f"{following} · {station}", station, following)
+    return next((text for text in choices if text_width_mm(text, WORDS_PT) <= room - 2 * REGISTER_ARM_MM), "")
+
+
+def _register_mark(place: Place, pane: Pane) -> Iterator[Line]:
+    """A cross; where the tile begins, only what is left of it when the tile is cut there."""
+    x, y = pane.at(place)
+    left = x if place.x == pane.x.start else x - REGISTER_ARM_MM
+    bottom = y if place.y == pane.y.start else y - REGISTER_ARM_MM
+    yield Line(left, y, x + REGISTER_ARM_MM, y, REGISTER_MM)
+    yield Line(x, bottom, x, y + REGISTER_ARM_MM, REGISTER_MM)
+
 
 MOST_TILES: Final = 500
 """No template of a board has more: a sheet of plywood on A4 takes some hundred; judgement, no source."""
@@ -165,7 +301,7 @@ def _cut_at(
 ) -> CutBoard:
     register = register_places([seam.at for seam in seams_x], [seam.at for seam in seams_y], board)
     tiles = (
-        BoardTile(job, pane, place_board_words(pane, job), on_pane(register, pane))
+        BoardTile(job.figures, pane, place_board_words(pane, job), on_pane(register, pane))
         for pane in _panes(board, seams_x, seams_y)
     )
     return CutBoard(board, bare, seams_x, seams_y, tuple(tiles))

@@ -12,7 +12,7 @@ from storystick.errors import placed_in
 from storystick.job.job import Job
 from storystick.sheets.document import Attachment, Document, Page
 from storystick.sheets.pages.flow import Chapter
-from storystick.sheets.print_record import Formats
+from storystick.sheets.print_choices import Formats
 
 
 @dataclass(frozen=True, slots=True)

@@ -13,7 +13,7 @@ from storystick.job.job import Job
 from storystick.sheets.boards import BoardSheet, BoardSheets, CutBoard
 from storystick.sheets.pages.flow import Block, Column, heading, paragraph, table
 from storystick.sheets.pages.trust import upward_percent
-from storystick.sheets.print_record import TEMPLATES_FILE
+from storystick.sheets.print_choices import TEMPLATES_FILE
 from storystick.sheets.tiles import near_mark
 from storystick.wording import counted
 

@@ -9,7 +9,7 @@ from typing import Final
 from storystick.job.job import Job
 from storystick.job.shop import RodStock
 from storystick.sheets.pages.flow import Block, Column, heading, paragraph, table, tile_table
-from storystick.sheets.print_record import RODS_FILE
+from storystick.sheets.print_choices import RODS_FILE
 from storystick.sheets.strips import StripSheets, strip_warnings
 from storystick.squaring.rods import USE_HEADINGS, RodPlan, RodUse, too_short_words, use_rows
 

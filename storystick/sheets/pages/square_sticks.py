@@ -8,7 +8,7 @@ from typing import Final
 from storystick.job.job import Job
 from storystick.job.sticks import SquareStick
 from storystick.sheets.pages.flow import Block, heading, paragraph, tile_table
-from storystick.sheets.print_record import SQUARE_STICKS_FILE
+from storystick.sheets.print_choices import SQUARE_STICKS_FILE
 from storystick.sheets.square_sticks import SquareSheets
 from storystick.sheets.tiles import near_mark
 from storystick.wording import counted

@@ -1,4 +1,8 @@
-"""What a print says of itself: what was asked, what its files are called, and how that is read back."""
+"""What was asked of a print, what its files are called, and how each PDF says so in an attachment.
+
+That is "storystick-print.json", by which one file is printed again. What lies in a folder after a print is told by
+another record, "print-record.json", of :mod:`storystick.print_folder`.
+"""
 
 from __future__ import annotations
 
@@ -126,7 +130,7 @@ class PrintRecord:
 
 
 def read_record(data: bytes) -> PrintRecord:
-    """The reverse of :func:`storystick.sheets.print_record.record`.
+    """The reverse of :func:`storystick.sheets.print_choices.record`.
 
     Raises:
         StorystickError: it is not such a record, or a value of it cannot be.
