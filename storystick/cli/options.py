@@ -45,7 +45,7 @@ def load_job(job: Path, shop: Path | None) -> Layout:
 
     A printed PDF stands for the job that it carries, with all of its files and as it was printed.
     """
-    return _load_with_choices(job, shop, None)[0]
+    return _load_with_choices(job, shop, None)[0] if is_print(job) else _load(job, shop, None)
 
 
 def is_print(job: Path) -> bool:
@@ -53,11 +53,15 @@ def is_print(job: Path) -> bool:
     return job.suffix.lower() == ".pdf"
 
 
+def _load(job: Path, shop: Path | None, printer: AskedPrinter | None) -> Layout:
+    return load(job, shop, Path(click.get_app_dir("storystick")), printer)
+
+
 def _load_with_choices(job: Path, shop: Path | None, printer: AskedPrinter | None) -> tuple[Layout, Choices]:
     from storystick.sheets.print_choices import ALL
 
     if not is_print(job):
-        return load(job, shop, Path(click.get_app_dir("storystick")), printer), ALL
+        return _load(job, shop, printer), ALL
     from storystick.prints import load_print  # only this needs the library that reads a PDF
 
     printed = load_print(job, shop, printer)

@@ -42,7 +42,7 @@ def _behind(word: str) -> Kind[Any]:
 
 
 def _read_width(value: object, scope: Scope, behind: PartRule, word: str) -> Fraction | None:
-    stocks = scope.named["stock"]
+    stocks = scope.names("stock")
     name = value.strip() if isinstance(value, str) else ""
     if name not in stocks and not name[:1].isalpha():
         return read_size(value, scope.units)

@@ -199,12 +199,6 @@ class Butt:
 JOINT_KINDS: Final[Mapping[str, type[Any]]] = {"tongue": Tongue, "housing": Housing, "rabbet": Rabbet, "butt": Butt}
 
 
-def enters_within(joint: Joint, thickness: Fraction) -> bool:
-    """Whether all that a joint lets in of a part this thick lies within the part."""
-    edges = joint.enters(thickness)
-    return edges is None or (edges[0] >= 0 and edges[1] <= thickness)
-
-
 def _check_depth(depth: Fraction, bottom_gap: Fraction) -> None:
     if bottom_gap >= depth:
         raise Fault("bottom_gap leaves no tongue: it must be less than depth")

@@ -64,6 +64,9 @@ class Key:
 
     def read(self, name: str, table: Table, scope: Scope) -> Any:
         """The value in a table; faults are kept there."""
+        # A kind may have to be loaded: what is left out does not wait for it.
+        if not self.is_needed and not table.has(name):
+            return self.left_out(scope)
         kind = self.kind
         # A fault leaves the kind's stand-in, so that reading goes on and later keys tell theirs too.
         if self.is_needed:
@@ -278,7 +281,7 @@ def name_of(word: str, stand_in: T) -> Kind[T]:
     """The name of something that the file holds under ``word``."""
 
     def read(value: object, scope: Scope) -> T:
-        found: T = scope.named[word].find(value)
+        found: T = scope.names(word).find(value)
         return found
 
     return Kind(read, stand_in, '"…"', f"the name of a {word}", NAME.schema, NAME.called)

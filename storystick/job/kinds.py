@@ -1,4 +1,4 @@
-"""Kinds of values of a file: how each is read, its words and its shape in a schema; and a table of them, with its faults."""
+"""Kinds of values of a file, each with how it is read, its words and its shape; a table of them, with its faults."""
 
 from __future__ import annotations
 
@@ -120,6 +120,10 @@ class Scope:
     named: dict[str, Names[Any]] = field(default_factory=dict)
     files: Companions = field(default_factory=Companions)
     usual: Mapping[str, Any] = field(default_factory=dict)
+
+    def names(self, word: str) -> Names[Any]:
+        """What is named by a word; nothing where the file has no such table."""
+        return self.named.get(word) or Names(word, {}, self.file)
 
 
 BARE: Final = Scope(Units.MM)

@@ -5,10 +5,9 @@ from __future__ import annotations
 from collections.abc import Callable, Collection, Mapping
 from dataclasses import dataclass, replace
 from fractions import Fraction
-from typing import Any, Final, TypeAlias, TypeVar
+from typing import TYPE_CHECKING, Any, Final, TypeAlias, TypeVar
 
 from storystick.errors import Fault, FaultCollector, Faults, as_written
-from storystick.job.joints import Joint
 from storystick.job.keys import Here, Key, TableOf, check, inner, key, keys, list_of, name_of, plain_or, table, table_of
 from storystick.job.kinds import (
     MOST_ENTRIES,
@@ -25,6 +24,9 @@ from storystick.job.kinds import (
 )
 from storystick.job.other_words import nearest
 from storystick.job.sources import Source
+
+if TYPE_CHECKING:
+    from storystick.job.joints import Joint  # loaded for a job that has some
 
 _MOST_GRADUATED: Final = 60
 _ONE_OPENING: Final = (

@@ -5,15 +5,18 @@ from __future__ import annotations
 from collections.abc import Iterator
 from fractions import Fraction
 from itertools import accumulate, count, pairwise
+from typing import TYPE_CHECKING
 
 from storystick.errors import Fault, FaultCollector
 from storystick.job.job import Job
-from storystick.job.joints import enters_within
 from storystick.job.openings import Part
 from storystick.job.sticks import Centre, Holes, Stick
 from storystick.layout.solving import Solved, solve
 from storystick.layout.stations import Layout, PlacedPart, Point, PointKind, Span, SpanKind, StickLayout, hole
 from storystick.lengths import Figures
+
+if TYPE_CHECKING:
+    from storystick.job.joints import Joint
 
 
 def lay_out_sticks(job: Job, collector: FaultCollector) -> Layout:
@@ -104,3 +107,9 @@ def _points(mark: Holes | Centre) -> Iterator[Point]:
         case Holes(first=first, pitch=pitch, count=number, name=name):
             for place in range(number):
                 yield hole(name, place + 1, first + pitch * place)
+
+
+def enters_within(joint: Joint, thickness: Fraction) -> bool:
+    """Whether all that a joint lets in of a part this thick lies within the part."""
+    edges = joint.enters(thickness)
+    return edges is None or (edges[0] >= 0 and edges[1] <= thickness)

@@ -8,12 +8,12 @@ from itertools import combinations
 from typing import Final
 
 from storystick.errors import Fault, FaultCollector
-from storystick.job.joints import enters_within
 from storystick.layout.cabinets.backs import back_of
 from storystick.layout.cabinets.bases import base_of
 from storystick.layout.cabinets.pieces import FRAME_ROLES, Bay, CabinetLayout, Piece
 from storystick.layout.cabinets.working import cuts_for_back, let_into, works_of
 from storystick.layout.cabinets.works import Surface, Work, WorkKind, width_of
+from storystick.layout.sticks import enters_within
 from storystick.lengths import Figures
 from storystick.wording import by_number, listed
 
