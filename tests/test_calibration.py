@@ -50,11 +50,6 @@ SHEETS: Final = {
     "--roll 1118mm": ("mm", 970, 1000),
 }
 IN_MM: Final = {"in": INCH, "mm": 1.0}
-ROLLS: Final = {
-    "24in": (24 * INCH_MM, Units.INCH),
-    "61cm": (Fraction(610), Units.MM),
-    "1118mm": (Fraction(1118), Units.MM),
-}
 
 
 @pytest.fixture(autouse=True)

@@ -47,7 +47,7 @@ from storystick.gluing.instructions import (
     slower_glue_words,
     total_words,
 )
-from storystick.gluing.joints import GluedJoint, Held, glued_joints
+from storystick.gluing.joints import GluedJoint, Held
 from storystick.gluing.order import closings_of
 from storystick.gluing.plan import glue_for, plan_glue_up, stages_of
 from storystick.gluing.stages import DRY_RUN, Stage, by_cabinet
@@ -961,6 +961,6 @@ def test_common_practice_is_said_to_be_that() -> None:
 
 
 def test_every_joint_has_a_length_and_lines_need_one() -> None:
-    layout, _ = made(LOW)
-    assert all(joint.length > 0 and joint.through > 0 for joint in glued_joints(layout))
+    stages = stages_of(made(LOW)[0])
+    assert all(joint.length > 0 and joint.through > 0 for stage in stages for joint in stage.joints)
     assert clamp_lines((), GlueUp()) == ()

@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 from numpy.typing import NDArray
 
 from storystick.errors import Fault
-from storystick.squaring.corners import Six, distances, nearest_shape
+from storystick.squaring.corners import Six, nearest_shape
 
 PAIRS: Final = list(combinations(range(4), 2))
 
@@ -77,7 +77,7 @@ def test_corrections_are_the_least_that_make_a_plane_shape(
     fitted = nearest_shape(read)
     true = Six(*(length + more for length, more in zip(read, fitted.corrections, strict=True)))
     assert abs(cayley_menger(true)) < 1e-9
-    assert np.allclose(distances(fitted.corners), true, atol=1e-6)
+    assert np.allclose(six_of(np.array(fitted.corners)), true, atol=1e-6)
     assert np.allclose(true, least_squares_by_corners(read, corners), atol=1e-5)
     assert sum(x**2 for x in fitted.corrections) <= sum(slip**2 for slip in slips) + 1e-9
 

@@ -96,10 +96,7 @@ def _box(layout: CabinetLayout, bay: Bay, rule: DrawerRule, figures: Figures) ->
         ("deep", box.depth, "make the back clearance less, the front thinner"),
     ):
         if size <= 0:
-            with collector.at():
-                raise Fault(
-                    f'the drawer box of opening "{bay.name}" would be {figures(size)} {way}',
-                    f"{cure}, or the opening larger",
-                )
+            what = f'the drawer box of opening "{bay.name}" would be {figures(size)} {way}'
+            collector.add(Fault(what, f"{cure}, or the opening larger"))
     collector.raise_any()
     return box

@@ -10,7 +10,7 @@ from fractions import Fraction
 from itertools import pairwise, product
 from typing import Final
 
-from storystick.cutting.fronts import Front, Season, fronts_of, gap
+from storystick.cutting.fronts import Front, fronts_of, gap
 from storystick.cutting.movement import percent
 from storystick.job.fronts import FrontFit, FrontRule
 from storystick.layout.cabinets.pieces import Bay, CabinetLayout
@@ -69,7 +69,9 @@ def _wide_gaps(fronts: dict[Bay, Front], layout: CabinetLayout, rule: FrontRule,
         dampest = gap((one.x, one.z), (other.x, other.z))
         driest = gap(one.covered(one.season.driest), other.covered(other.season.driest))
         if _is_wide(dampest, driest, rule):
-            key = (*map(figures, (dampest, gap(one.made, other.made), driest)), *_ends(one.season))
+            wood = one.season.wood
+            widths = map(figures, (dampest, gap(one.made, other.made), driest))
+            key = (*widths, percent(wood.dampest), percent(wood.driest))
             alike.setdefault(key, []).append((one.bay, other.bay))
     for (dampest_as, made_as, driest_as, damp, dry), pairs in alike.items():
         which = listed(by_number(bay.name for bay in dict.fromkeys(bay for pair in pairs for bay in pair)))
@@ -78,10 +80,6 @@ def _wide_gaps(fronts: dict[Bay, Front], layout: CabinetLayout, rule: FrontRule,
             f"the {gaps} of {which} is {dampest_as} at {damp}, but {made_as} when they are made and {driest_as} at "
             f"{dry}, since they move so much across their grain; {_CURE}"
         )
-
-
-def _ends(season: Season) -> tuple[str, str]:
-    return percent(season.wood.dampest), percent(season.wood.driest)
 
 
 def _is_wide(dampest: Fraction, driest: Fraction, rule: FrontRule) -> bool:

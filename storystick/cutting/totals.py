@@ -70,7 +70,10 @@ FRAME_HEADINGS = ("frame stock", "width", "board length")
 def part_rows(parts: Iterable[CutPart], label: Label) -> list[tuple[str, ...]]:
     """Each part under :data:`PART_HEADINGS`."""
     return [
-        (part.name, part.stock, hands_in_words(part.hands), str(part.count), *map(label, _sizes(part)))
+        (
+            *(part.name, part.stock, hands_in_words(part.hands), str(part.count)),
+            *map(label, (part.length, part.width, part.thickness)),
+        )
         for part in parts
     ]
 
@@ -96,7 +99,3 @@ def hands_in_words(hands: Hands | None) -> str:
         return ""
     counts = ((hands.left, "left"), (hands.right, "right"))
     return ", ".join(f"{count} {word}" for count, word in counts if count)
-
-
-def _sizes(part: CutPart) -> tuple[Fraction, Fraction, Fraction]:
-    return part.length, part.width, part.thickness

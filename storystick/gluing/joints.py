@@ -142,12 +142,6 @@ def base_joints(layout: CabinetLayout) -> tuple[GluedJoint, ...]:
     return tuple(_base_joint(piece, (layout.bottom, *layout.sides)) for piece in layout.of(Role.PLINTH))
 
 
-def glued_joints(layout: CabinetLayout) -> tuple[GluedJoint, ...]:
-    """Every glued joint of the cabinet, each once."""
-    found = (case_joints, back_joints, frame_joints, front_joints, plinth_joints, base_joints)
-    return tuple(joint for joints in found for joint in joints(layout))
-
-
 def _end_joints(pieces: Sequence[Piece]) -> Iterator[GluedJoint]:
     """Where pieces end on others: as long as the piece is deep, or a frame's member wide."""
     for piece in pieces:

@@ -1,4 +1,4 @@
-"""Runs along a wall into sticks: one of the wall, one of heights above the floor; and whether they fit."""
+"""Runs along a wall into sticks, one of the wall and one of heights above the floor; then whether they fit."""
 
 from __future__ import annotations
 
@@ -17,99 +17,6 @@ from storystick.job.sticks import Datum, Stick
 from storystick.layout.solving import solve_items
 from storystick.layout.stations import PlacedPart, Point, PointKind, Span, SpanKind, StickLayout
 from storystick.lengths import Figures
-
-
-@dataclass(frozen=True, slots=True)
-class NamedItem:
-    """An item of a run, by its own name or by its kind and number."""
-
-    item: RunItem
-    name: str
-
-    @property
-    def said(self) -> str:
-        """What it is called in a sentence."""
-        return f'{self.item.word} "{self.name}"' if self.item.name else self.name
-
-    @property
-    def fixed(self) -> Fraction | None:
-        """Its given size in mm; None where it takes what is left."""
-        return self.item.size.size if isinstance(self.item.size, Fixed) else None
-
-
-def standing_in(run: Run) -> Iterator[NamedItem]:
-    """All that stands in the run; what has no name is counted: filler 1, filler 2."""
-    numbers: Counter[str] = Counter()
-    for item in run.order:
-        numbers[item.word] += 1
-        yield NamedItem(item, item.name or f"{item.word} {numbers[item.word]}")
-
-
-def check_fit(run: Run, figures: Figures) -> None:
-    """Whether the run comes to the length of its wall, with some of it left for what takes what is left.
-
-    Raises:
-        Fault: it does not; ``figures`` says the lengths.
-    """
-    standing = tuple(standing_in(run))
-    takers = [named for named in standing if named.fixed is None]
-    total = sum((named.fixed for named in standing if named.fixed is not None), Fraction(0))
-    over = total - run.length
-    comes, apart, wall = figures(total), figures.apart(abs(over)), figures(run.length)
-    if takers and over >= 0:
-        too_much = f"{apart} more than" if over else "all of"
-        what = f"no room is left for {_joined(takers)}: the rest comes to {comes}, {too_much} the wall of {wall}"
-        raise Fault(what, _who_gives(standing, over, lambda most: f"less than {figures.at_most(most)}", figures))
-    if not takers and over > 0:
-        what = f"the run comes to {comes}, {apart} more than the wall of {wall}"
-        raise Fault(what, _who_gives(standing, over, lambda width: _exactly(width, figures), figures))
-    if not takers and over < 0:
-        what = f"the run comes to {comes}, {apart} less than the wall of {wall}"
-        raise Fault(what, _who_takes(standing, -over, figures))
-
-
-def _who_takes(standing: Sequence[NamedItem], left: Fraction, figures: Figures) -> str:
-    """The widest filler, with the width that takes up what is left."""
-    for filler, size in _fillers(standing)[:1]:
-        return f"{filler.said} could take it up: make it {_exactly(size + left, figures)}"
-    return 'add { filler = "equal" } where it may take that up'
-
-
-def _exactly(width: Fraction, figures: Figures) -> str:
-    """A width for the filler that decides: its figure where that says all of it, else the word that always fits."""
-    return f'{figures(width)}, or "equal"' if figures.is_said(width) else '"equal"'
-
-
-def _who_gives(standing: Sequence[NamedItem], over: Fraction, said: Callable[[Fraction], str], figures: Figures) -> str:
-    """The filler that has ``over`` to give and something left, or as many of them as have it together.
-
-    ``said`` writes what the filler is to be made.
-    """
-    fillers = _fillers(standing)
-    for filler, size in fillers:
-        if size > over:
-            given = figures.apart(over) if over else "some"
-            return f"{filler.said} could give {given}: make it {said(size - over)}"
-    if sum(size for _, size in fillers) > over:
-        return f"{_joined([filler for filler, _ in fillers])} could give it between them"
-    return "no filler could give so much: make cabinets, panels or gaps narrower"
-
-
-def _fillers(standing: Sequence[NamedItem]) -> list[tuple[NamedItem, Fraction]]:
-    """The fillers of a given size, the widest first, and after them the scribes."""
-    found = [
-        (named, named.fixed, named.item.kind is PieceKind.SCRIBE)
-        for named in standing
-        if named.fixed is not None and isinstance(named.item, RunPiece) and named.item.kind is not PieceKind.GAP
-    ]
-    # A scribe is cut to the wall by hand, so it is asked last to give or take.
-    return [(named, size) for named, size, _ in sorted(found, key=lambda found: (found[2], -found[1]))]
-
-
-def _joined(things: Sequence[NamedItem]) -> str:
-    *others, last = (named.said for named in things)
-    return f"{', '.join(others)} and {last}" if others else last
-
 
 _MOST_IN_A_ROW: Final = 1000
 
@@ -210,3 +117,95 @@ def _lay_out_heights(run: Run, number: int) -> StickLayout:
     spans = tuple(Span(SpanKind.OPENING, names[high], low, high) for low, high in edges)
     points = tuple(Point(PointKind.FEATURE, height.name, height.at) for height in heights)
     return StickLayout(Stick(number, f"{run.name} heights", Datum.BOTTOM, ()), spans, (), points)
+
+
+@dataclass(frozen=True, slots=True)
+class NamedItem:
+    """An item of a run, by its own name or by its kind and number."""
+
+    item: RunItem
+    name: str
+
+    @property
+    def said(self) -> str:
+        """What it is called in a sentence."""
+        return f'{self.item.word} "{self.name}"' if self.item.name else self.name
+
+    @property
+    def fixed(self) -> Fraction | None:
+        """Its given size in mm; None where it takes what is left."""
+        return self.item.size.size if isinstance(self.item.size, Fixed) else None
+
+
+def standing_in(run: Run) -> Iterator[NamedItem]:
+    """All that stands in the run; what has no name is counted: filler 1, filler 2."""
+    numbers: Counter[str] = Counter()
+    for item in run.order:
+        numbers[item.word] += 1
+        yield NamedItem(item, item.name or f"{item.word} {numbers[item.word]}")
+
+
+def check_fit(run: Run, figures: Figures) -> None:
+    """Whether the run comes to the length of its wall, with some of it left for what takes what is left.
+
+    Raises:
+        Fault: it does not; ``figures`` says the lengths.
+    """
+    standing = tuple(standing_in(run))
+    takers = [named for named in standing if named.fixed is None]
+    total = sum((named.fixed for named in standing if named.fixed is not None), Fraction(0))
+    over = total - run.length
+    comes, apart, wall = figures(total), figures.apart(abs(over)), figures(run.length)
+    if takers and over >= 0:
+        too_much = f"{apart} more than" if over else "all of"
+        what = f"no room is left for {_joined(takers)}: the rest comes to {comes}, {too_much} the wall of {wall}"
+        raise Fault(what, _who_gives(standing, over, lambda most: f"less than {figures.at_most(most)}", figures))
+    if not takers and over > 0:
+        what = f"the run comes to {comes}, {apart} more than the wall of {wall}"
+        raise Fault(what, _who_gives(standing, over, lambda width: _exactly(width, figures), figures))
+    if not takers and over < 0:
+        what = f"the run comes to {comes}, {apart} less than the wall of {wall}"
+        raise Fault(what, _who_takes(standing, -over, figures))
+
+
+def _who_takes(standing: Sequence[NamedItem], left: Fraction, figures: Figures) -> str:
+    """The widest filler, with the width that takes up what is left."""
+    for filler, size in _fillers(standing)[:1]:
+        return f"{filler.said} could take it up: make it {_exactly(size + left, figures)}"
+    return 'add { filler = "equal" } where it may take that up'
+
+
+def _exactly(width: Fraction, figures: Figures) -> str:
+    """A width for the filler that decides: its figure where that says all of it, else the word that always fits."""
+    return f'{figures(width)}, or "equal"' if figures.is_said(width) else '"equal"'
+
+
+def _who_gives(standing: Sequence[NamedItem], over: Fraction, said: Callable[[Fraction], str], figures: Figures) -> str:
+    """The filler that has ``over`` to give and something left, or as many of them as have it together.
+
+    ``said`` writes what the filler is to be made.
+    """
+    fillers = _fillers(standing)
+    for filler, size in fillers:
+        if size > over:
+            given = figures.apart(over) if over else "some"
+            return f"{filler.said} could give {given}: make it {said(size - over)}"
+    if sum(size for _, size in fillers) > over:
+        return f"{_joined([filler for filler, _ in fillers])} could give it between them"
+    return "no filler could give so much: make cabinets, panels or gaps narrower"
+
+
+def _fillers(standing: Sequence[NamedItem]) -> list[tuple[NamedItem, Fraction]]:
+    """The fillers of a given size, the widest first, and after them the scribes."""
+    found = [
+        (named, named.fixed, named.item.kind is PieceKind.SCRIBE)
+        for named in standing
+        if named.fixed is not None and isinstance(named.item, RunPiece) and named.item.kind is not PieceKind.GAP
+    ]
+    # A scribe is cut to the wall by hand, so it is asked last to give or take.
+    return [(named, size) for named, size, _ in sorted(found, key=lambda found: (found[2], -found[1]))]
+
+
+def _joined(things: Sequence[NamedItem]) -> str:
+    *others, last = (named.said for named in things)
+    return f"{', '.join(others)} and {last}" if others else last

@@ -84,23 +84,10 @@ def nearest_shape(measured: Six) -> Quadrilateral:
         found, unfit = better, abs(misfit) / sum(map(abs, slope))
         # The first round starts from readings that no shape has, so that its slope is not yet the shape's.
         if number and moved < _SETTLED_MM:
+            corrections = Six(*(new - read for new, read in zip(found, measured, strict=True)))
             alone = Six(*(-misfit / each for each in slope))
-            return Quadrilateral(_place(found), _less(found, measured), alone, unfit)
+            return Quadrilateral(_place(found), corrections, alone, unfit)
     raise _no_shape()
-
-
-def distances(corners: Corners) -> Six:
-    """The six distances between corners."""
-    return Six(*(dist(one, other) for one, other in combinations(_around(corners), 2)))
-
-
-def _around(corners: Corners) -> tuple[Corner, Corner, Corner, Corner]:
-    """In the order in which their pairs are the six distances."""
-    return (corners.lower_left, corners.lower_right, corners.upper_right, corners.upper_left)
-
-
-def _less(one: Six, other: Six) -> Six:
-    return Six(*(a - b for a, b in zip(one, other, strict=True)))
 
 
 def _place(six: Six) -> Corners:
@@ -130,9 +117,9 @@ def _slope(corners: Corners) -> Six:
     without each, in turn with their signs. Then Σ aᵢ·aⱼ·dᵢⱼ² = 0 over all pairs, and small changes of the distances
     keep to a plane where Σ aᵢ·aⱼ·dᵢⱼ·Δdᵢⱼ = 0.
     """
-    points = _around(corners)
-    areas = [(-1) ** place * _area(*(points[:place] + points[place + 1 :])) for place in range(4)]
-    pulls = [areas[i] * areas[j] * dist(points[i], points[j]) for i, j in combinations(range(4), 2)]
+    areas = [(-1) ** place * _area(*(corners[:place] + corners[place + 1 :])) for place in range(4)]
+    # Pairs of corners, in the order that they are named in, come in the order of the six distances.
+    pulls = [areas[i] * areas[j] * dist(corners[i], corners[j]) for i, j in combinations(range(4), 2)]
     if not all(pulls):
         raise _no_shape()
     return Six(*(-pull / pulls[-1] for pull in pulls))

@@ -58,7 +58,7 @@ def choose_saw(shop: Shop, purpose: Purpose, widest: Fraction | None = None) -> 
     for able in (named, [saw for saw in shop.saws if not saw.purposes]):
         fitting = [saw for saw in able if widest is None or saw.kerf <= widest]
         if fitting:
-            saw = fitting[0] if widest is None else max(fitting, key=_kerf)
+            saw = fitting[0] if widest is None else max(fitting, key=lambda fit: fit.kerf)
             return Choice(saw, _why(shop.saws, able, by_width=widest is not None, by_name=able is named))
     return None
 
@@ -70,10 +70,6 @@ def _why(saws: Sequence[Saw], able: Sequence[Saw], by_width: bool, by_name: bool
         return "as the shop file says"
     which = "the widest that is not wider than the groove" if by_width else "the first in the shop file"
     return f"{which} of those named for it" if by_name else which
-
-
-def _kerf(saw: Saw) -> Fraction:
-    return saw.kerf
 
 
 SawWork: TypeAlias = CornerWork | FenceGroove

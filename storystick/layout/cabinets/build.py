@@ -32,7 +32,7 @@ def lay_out_cabinet(cabinet: Cabinet, figures: Figures) -> CabinetLayout:
     """
     case = outline_case(cabinet, figures)
     grid = solve_grid(cabinet, case, figures)
-    builder = _Builder(cabinet, case, Cover(cabinet.frame, cabinet, case), grid, figures)
+    builder = _Builder(cabinet, case, Cover(cabinet, case), grid, figures)
     skeleton = builder.skeleton()
     # Both sides reach as high, so the back may go by either.
     back = back_of(cabinet).pieces(case, skeleton.pieces[0])

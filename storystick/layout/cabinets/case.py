@@ -60,9 +60,12 @@ _SHARE_BELOW: Final = {Align.BOTTOM: Fraction(0), Align.CENTRE: Fraction(1, 2), 
 class Cover:
     """What a face frame covers of the parts behind it. Without a frame, every part covers itself."""
 
-    rule: FrameRule | None
     cabinet: Cabinet
     case: Case
+
+    @property
+    def rule(self) -> FrameRule | None:
+        return self.cabinet.frame
 
     @property
     def foot(self) -> Fraction:

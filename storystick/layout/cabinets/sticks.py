@@ -114,12 +114,8 @@ def _frame(layout: CabinetLayout) -> Iterator[StickLayout]:
 
 
 def _face(layout: CabinetLayout, board: Piece, high: bool, name: str, laid: Hand | None, edge: str = "") -> StickLayout:
-    """The stick of one face (or edge) of a board: its high one (right or upper) or its low one.
-
-    It begins at the end of the board itself, tongues and all, so that it can be laid on the board.
-    """
-    along = board.along(board.axis)
-    start, end = board.low_end, along.end + board.high.beyond
+    """The stick of one face (or edge) of a board: its high one (right or upper) or its low one."""
+    start, end = board.low_end, board.low_end + board.length
     surface = Surface.HIGH if high else Surface.LOW
     all_works = works_of(layout, board)
     works = [work for work in all_works if work.on is surface and not work.along_board]
@@ -133,8 +129,8 @@ def _face(layout: CabinetLayout, board: Piece, high: bool, name: str, laid: Hand
     stick = Stick(0, f"{layout.cabinet.name} {name}", datum, (), laid=laid, edge_words=edge)
     bays = [bay for bay in layout.bays if bay.is_bounded_by(board, high)]
 
-    def opening(low: Fraction, high: Fraction) -> str:
-        return _opening_name(Range(low + start, high + start), board, bays, layout)
+    def opening(low: Fraction, top: Fraction) -> str:
+        return _opening_name(Range(low + start, top + start), board, bays, layout)
 
     spans = tuple(end_to_end(parts, board.length, opening))
     pins = _pins(row for row in holes_of(layout, board) if row.on is surface)
