@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import ast
 import json
+import os
 import subprocess
 import sys
 from collections.abc import Iterator
@@ -94,3 +95,22 @@ def imports(path: Path, name: str) -> Iterator[str]:
             yield from (full if (full := f"{module}.{alias.name}") in MODULES else module for alias in node.names)
         elif isinstance(node, ast.Import):
             yield from (alias.name for alias in node.names)
+
+
+def test_a_listing_of_plain_sticks_loads_nothing_that_only_other_jobs_need(tmp_path: Path) -> None:
+    job = tmp_path / "plain.toml"
+    stick = 'name = "side"\npart = "ply"\nopenings = ["8", "8"]\n'
+    job.write_text(f'units = "inch"\n[stock]\nply = "3/4"\n[[stick]]\n{stick}', encoding="utf-8")
+    program = """
+import sys
+from storystick.cli import main
+main(["marks", sys.argv[1]], standalone_mode=False)
+print(*sys.modules, file=sys.stderr)
+"""
+    settings = {**os.environ, "XDG_CONFIG_HOME": str(tmp_path)}  # where no shop file lies
+    command = [sys.executable, "-c", program, str(job)]
+    done = subprocess.run(command, env=settings, capture_output=True, check=True, text=True)
+    loaded = set(done.stderr.split())
+    of_others = ("joints", "cases", "fronts", "cabinets", "runs", "boards", "outlines", "shop", "tools", "spreadsheet")
+    assert "storystick.job.sticks" in loaded
+    assert loaded.isdisjoint(f"storystick.job.{name}" for name in of_others)

@@ -1,7 +1,24 @@
 """Keys, declared once: on the fields of a dataclass, or of a form, that they fill.
 
-:func:`table` makes a dataclass of which each :func:`key` says what it reads, in words too; :func:`read_as` reads one.
-Schemas, the reference of keys and forms walk through the same declarations (``key_reference.py``).
+A table of a file is a class, and each key of it a field that says what it reads::
+
+    @table("A shelf.")
+    class Shelf:
+        width: Fraction = key(SIZE, "how wide it is", "30")  # needed: neither default nor usual
+        depth: Fraction = key(SIZE, "how deep", "11", usual=lambda scope: scope.usual["depth"], otherwise="the case's")
+        name: str | None = key(NAME, "what it is called", "top shelf", default=None)
+
+        def check(self, here: Here) -> None:  # rules across fields, once each reads well
+            if self.depth > self.width:
+                raise Fault("the shelf is deeper than wide", "turn it", "depth")
+
+``default`` is a value that stands for a key that is left out; ``usual`` works it out from the scope, where an outer
+table says it (``here.where(depth=…)``) or the units do; ``otherwise`` says either in words, where the value itself
+does not. ``fill`` in place of reading field by field is for a table whose keys hang on one another: it has its keys
+in hand as ``here("width")``, and gives all fields. A field that several keys fill is declared by :func:`keys`.
+
+``table_of(Shelf).read(table, scope)`` gives a shelf, or raises every fault at once. Schemas and the reference of keys
+walk through the same declarations (``key_reference.py``).
 """
 
 from __future__ import annotations
@@ -387,7 +404,7 @@ def default_name(word: str, number: int) -> str:
     return f"{word} {number}"
 
 
-def check(holds: bool, what: str, value: object) -> None:
-    """Whether what was made in Python can be."""
+def insist(holds: bool, what: str, value: object) -> None:
+    """That a thing made in Python, not read from a file, can be."""
     if not holds:
         raise ValueError(f"{what}, not {value}")

@@ -8,7 +8,20 @@ from fractions import Fraction
 from typing import TYPE_CHECKING, Any, Final, TypeAlias, TypeVar
 
 from storystick.errors import Fault, FaultCollector, Faults, as_written
-from storystick.job.keys import Here, Key, TableOf, check, inner, key, keys, list_of, name_of, plain_or, table, table_of
+from storystick.job.keys import (
+    Here,
+    Key,
+    TableOf,
+    inner,
+    insist,
+    key,
+    keys,
+    list_of,
+    name_of,
+    plain_or,
+    table,
+    table_of,
+)
 from storystick.job.kinds import (
     MOST_ENTRIES,
     NAME,
@@ -46,7 +59,7 @@ class Stock:
     thickness: Fraction
 
     def __post_init__(self) -> None:
-        check(self.thickness > 0, "a thickness is more than 0", self.thickness)
+        insist(self.thickness > 0, "a thickness is more than 0", self.thickness)
 
 
 ANY_STOCK: Final = Stock("", Fraction(1))
@@ -79,7 +92,7 @@ class Fixed:
     size: Fraction
 
     def __post_init__(self) -> None:
-        check(self.size > 0, "a size is more than 0", self.size)
+        insist(self.size > 0, "a size is more than 0", self.size)
 
 
 @table("A share of what is left of the length.")
@@ -89,7 +102,7 @@ class Share:
     share: Fraction = key(NUMBER, "how many shares of what is left it takes", 2)
 
     def __post_init__(self) -> None:
-        check(self.share > 0, "a share is more than 0", self.share)
+        insist(self.share > 0, "a share is more than 0", self.share)
 
 
 EQUAL: Final = Share(Fraction(1))
@@ -129,7 +142,7 @@ class StepRule:
     step: Fraction
 
     def __post_init__(self) -> None:
-        check(self.step > 0, "a step is more than 0", self.step)
+        insist(self.step > 0, "a step is more than 0", self.step)
 
 
 @dataclass(frozen=True, slots=True)
@@ -139,7 +152,7 @@ class RatioRule:
     ratio: Fraction
 
     def __post_init__(self) -> None:
-        check(self.ratio > 1, "a ratio is more than 1", self.ratio)
+        insist(self.ratio > 1, "a ratio is more than 1", self.ratio)
 
 
 def _check_ratio(ratio: Fraction, value: object, _: Scope) -> None:
@@ -216,7 +229,7 @@ class Graduated:
     name: str | None = key(NAME, "what they are called, each with its number", "drawer", default=None)
 
     def __post_init__(self) -> None:
-        check(self.count > 1, "a group has two openings or more", self.count)
+        insist(self.count > 1, "a group has two openings or more", self.count)
 
 
 Item: TypeAlias = Part | Opening | Graduated

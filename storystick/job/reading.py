@@ -12,7 +12,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any, Final
 
 from storystick.errors import Fault, FaultCollector, Faults, StorystickError
-from storystick.job.job import RECTANGLE, Job
+from storystick.job.job import RECTANGLE, Job, for_printer
 from storystick.job.keys import Here, Key, by_name, counted, inner, plain_or
 from storystick.job.kinds import BARE, DISTANCE, LONGEST_NAME, NAME, SIZE, Kind, Scope, Table, read_bare_name, word_of
 from storystick.job.openings import read_stock
@@ -107,8 +107,6 @@ def _for_printer(job: Job, printer: AskedPrinter, faults: tuple[Fault, ...]) -> 
     """The printer is looked for in a shop that reads well; without one, its absence has been told."""
     if printer.name is None or (faults and job.shop is None):
         return job, faults
-    from storystick.job.job import for_printer  # only where there is a shop
-
     try:
         return for_printer(job, printer.name), faults
     except Fault as fault:
@@ -141,11 +139,11 @@ def _read_without_units(
 
 
 def _read_cabinets_and_runs(job: Here) -> tuple[tuple[Cabinet, ...], tuple[Run, ...]]:
-    if not job.given("cabinet", "run"):
-        return (), ()
-    from storystick.job.runs import read_runs
-
     cabinets = job("cabinet")
+    if not job.given("run"):
+        return cabinets, ()
+    from storystick.job.runs import read_runs  # only for a job with runs
+
     return cabinets, read_runs(job.table, job.scope, cabinets)
 
 

@@ -12,9 +12,9 @@ from storystick.errors import Fault
 from storystick.job.keys import (
     Here,
     Key,
-    check,
     default_name,
     inner,
+    insist,
     key,
     keys,
     list_of,
@@ -85,9 +85,9 @@ class Holes:
     name: str = key(NAME, "what they are called", "shelf pins", usual=lambda _: "", otherwise="holes, counted")
 
     def __post_init__(self) -> None:
-        check(self.first >= 0, "a hole is at 0 or beyond", self.first)
-        check(self.count > 0, "a row has one hole or more", self.count)
-        check(self.pitch > 0 or self.count == 1, "a pitch is more than 0", self.pitch)
+        insist(self.first >= 0, "a hole is at 0 or beyond", self.first)
+        insist(self.count > 0, "a row has one hole or more", self.count)
+        insist(self.pitch > 0 or self.count == 1, "a pitch is more than 0", self.pitch)
 
     @staticmethod
     def fill(here: Here) -> dict[str, Any]:
@@ -107,7 +107,7 @@ class Centre:
     name: str = key(NAME, "what it is called", "handle", usual=lambda _: "", otherwise="centre, counted")
 
     def __post_init__(self) -> None:
-        check(self.at >= 0, "a centre is at 0 or beyond", self.at)
+        insist(self.at >= 0, "a centre is at 0 or beyond", self.at)
 
 
 P = TypeVar("P", Holes, Centre)
@@ -172,7 +172,7 @@ class Stick:
     )
 
     def __post_init__(self) -> None:
-        check(self.wrap is None or self.wrap >= 0, "a wrap is 0 or more", self.wrap)
+        insist(self.wrap is None or self.wrap >= 0, "a wrap is 0 or more", self.wrap)
 
     @property
     def place(self) -> str:
