@@ -8,17 +8,21 @@ from __future__ import annotations
 
 import re
 import unicodedata
+from collections.abc import Callable
 from dataclasses import dataclass
 from decimal import Decimal
 from enum import Enum
 from fractions import Fraction
 from functools import lru_cache
 from math import isqrt
-from typing import Final
+from typing import Final, TypeAlias
 
 from storystick.errors import Fault, as_written
 
 INCH_MM: Final = Fraction(127, 5)
+Label: TypeAlias = Callable[[Fraction], str]
+"""What says a length (mm) to a person, such as :class:`Figures`."""
+
 LONGEST: Final = Fraction(100_000)
 """No length may be longer than this, in mm: 100 m."""
 

@@ -24,7 +24,7 @@ from strategies import jobs
 
 from storystick.cli import main
 from storystick.drawing.shapes import Box, Line, Text
-from storystick.drawing.square_stick import draw_square_stick, faces_of, white_above_fold
+from storystick.drawing.square_stick import draw_square_stick, square_faces, white_above_fold
 from storystick.drawing.window import Window
 from storystick.job.job import Job
 from storystick.job.sticks import Hand, SquareStick
@@ -307,7 +307,7 @@ def whole(given_job: Given, folder: Path) -> Seen:
     """The square stick in one piece, as if it were a tile of a sheet."""
     plan = plan_of(folder)
     (square,) = plan.job.square_sticks
-    drawing = draw_square_stick(faces_of(square, lay_out(plan.job)))
+    drawing = draw_square_stick(square_faces(square, lay_out(plan.job)))
     (window,) = drawing.windows
     name = "-".join(square.name.lower().split())
     ink = svg_by_xml((folder / "out" / f"square-stick-{name}.svg").read_bytes())
@@ -676,7 +676,7 @@ def with_square_stick() -> st.SearchStrategy[Job]:
 def test_folds_of_any_square_stick_keep_off_bands_and_words_off_each_other(job: Job) -> None:
     layout = lay_out(job)
     (made,) = job.square_sticks
-    drawing = draw_square_stick(faces_of(made, layout))
+    drawing = draw_square_stick(square_faces(made, layout))
     (window,) = drawing.windows
     shapes = list(drawing.shapes(window))
     for number, fold in enumerate(drawing.folds_mm):

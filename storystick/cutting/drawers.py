@@ -7,7 +7,6 @@ run the full depth, with front and back butted between them. What other corners 
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from dataclasses import dataclass
 from fractions import Fraction
 
@@ -17,7 +16,7 @@ from storystick.errors import Fault, FaultCollector
 from storystick.job.fronts import DrawerRule, FrontFit, FrontKind
 from storystick.job.openings import Stock
 from storystick.layout.cabinets.pieces import Bay, CabinetLayout
-from storystick.lengths import Figures
+from storystick.lengths import Figures, Label
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,7 +52,7 @@ def drawer_boxes(layout: CabinetLayout, figures: Figures) -> tuple[DrawerBox, ..
     return tuple(boxes)
 
 
-def box_parts(box: DrawerBox, label: Callable[[Fraction], str]) -> tuple[Blank, Blank]:
+def box_parts(box: DrawerBox, label: Label) -> tuple[Blank, Blank]:
     """The sides of a box, and its front and back."""
     outside = f"box {label(box.width)} wide, {label(box.height)} high, {label(box.depth)} deep outside"
     sizes = (("side", box.depth), ("front and back", box.between))

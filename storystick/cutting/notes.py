@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from fractions import Fraction
-from typing import Final, TypeAlias
+from typing import Final
 
 from storystick.cutting.part import PartWork
 from storystick.job.joints import Joint
@@ -12,8 +12,7 @@ from storystick.layout.cabinets.backs import back_of
 from storystick.layout.cabinets.pieces import CASE_ROLES, FRAME_ROLES, CabinetLayout, Piece, Role
 from storystick.layout.cabinets.working import holes_of, works_of
 from storystick.layout.cabinets.works import ENDS, Surface, Work, WorkKind, edge_set_by, end_words, surface_words
-
-Label: TypeAlias = Callable[[Fraction], str]
+from storystick.lengths import Label
 
 _TWO_FACED: Final = frozenset({Role.SHELF, Role.DIVIDER, Role.RAIL, Role.MID_STILE})
 _DONE: Final = {

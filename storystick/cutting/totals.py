@@ -7,10 +7,9 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import Final
 
-from storystick.cutting.notes import Label
 from storystick.cutting.part import CutPart, Hands
 from storystick.layout.cabinets.pieces import FRAME_ROLES
-from storystick.lengths import INCH_MM
+from storystick.lengths import INCH_MM, Label
 
 _FRAME_WORDS: Final = frozenset(role.value for role in FRAME_ROLES)
 _SQUARE_METRE: Final = Fraction(1000) ** 2

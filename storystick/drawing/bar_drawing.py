@@ -18,9 +18,13 @@ from storystick.drawing.window import Window, windows_between
 from storystick.lengths import Figures
 
 _GREY: Final = 0.9
+_HOLE_MM: Final = 12.0
+"""The hanging hole's centre is so far from the left end."""
+
 _CROSS_ARM_MM: Final = 3.0
 _CROSS_MM: Final = 0.1
 _REGISTER_OUTSIDE_MM: Final = 4.4
+"""Beside a template too narrow for words its register marks stand so far off its edges; else on it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,9 +87,6 @@ def _hole(y: float) -> Iterator[Shape]:
     yield Line(_HOLE_MM - _CROSS_ARM_MM, y, _HOLE_MM + _CROSS_ARM_MM, y, _CROSS_MM)
     yield Line(_HOLE_MM, y - _CROSS_ARM_MM, _HOLE_MM, y + _CROSS_ARM_MM, _CROSS_MM)
 
-
-_HOLE_MM: Final = 12.0
-"""The hanging hole's centre is so far from the left end."""
 
 _BESIDE_HOLE_MM: Final = 18.0
 _INSET_MM: Final = 5.0

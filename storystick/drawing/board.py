@@ -160,7 +160,7 @@ def draw_board(pane: Pane) -> Iterator[Shape]:
     boxes = boxes_of(pane)
     for cut in pane.board.cuts:
         yield from _cut(cut, pane)
-    for line in _straight_lines(pane):
+    for line in (*straight_sides(pane), *fine_lines(pane)):
         yield from beside_boxes(line, boxes)
     yield from curves(pane)
     for hole in pane.board.holes:
@@ -195,11 +195,6 @@ def fine_lines(pane: Pane) -> Iterator[Line]:
     """What shows of shoulders, and of parts that are not let in."""
     for line in pane.board.lines:
         yield from pane.strokes((line.start, line.end), FINE_MM)
-
-
-def _straight_lines(pane: Pane) -> Iterator[Line]:
-    yield from straight_sides(pane)
-    yield from fine_lines(pane)
 
 
 def _cut(cut: Cut, pane: Pane) -> Iterator[Box]:

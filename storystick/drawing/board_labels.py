@@ -22,7 +22,7 @@ SHARES: Final = (0.5, 0.3, 0.7, 0.1, 0.9)
 
 
 @dataclass(frozen=True, slots=True)
-class Label:
+class BoardLabel:
     """Something to letter, in ``words``: texts to try in turn, which of them say all, and the box it may stand in."""
 
     words: str
@@ -31,22 +31,22 @@ class Label:
     within: Box | None = None
 
 
-def board_labels(pane: Pane, figures: Figures) -> Iterator[Label]:
+def board_labels(pane: Pane, figures: Figures) -> Iterator[BoardLabel]:
     """Every name and station to letter."""
     board = pane.board
     for cut in board.cuts:
         if box := pane.box(cut):
             forms = _cut_words(cut, board, figures)
-            yield Label(forms[0], forms[:2], _cut_choices(cut, box, forms), box)
+            yield BoardLabel(forms[0], forms[:2], _cut_choices(cut, box, forms), box)
     for line in board.lines:
         for stroke in pane.strokes((line.start, line.end), FINE_MM):
             forms = _line_words(line, board, figures)
-            yield Label(forms[0], forms[:1], _line_choices(line, stroke, forms))
+            yield BoardLabel(forms[0], forms[:1], _line_choices(line, stroke, forms))
     yield from _hole_labels(pane, figures)
     for cut_out in board.cut_outs:
         if pane.shows(cut_out.centre):
             forms = _cut_out_words(cut_out, board, figures)
-            yield Label(forms[0], forms[:1], _cut_out_choices(cut_out, pane, forms))
+            yield BoardLabel(forms[0], forms[:1], _cut_out_choices(cut_out, pane, forms))
 
 
 # Cuts, lines and cut-outs: the forms of their words, the fullest first, and where each is tried.
@@ -117,7 +117,7 @@ _RINGS: Final = 3
 """So many distances from a hole are tried, each ``_FARTHER_MM`` more."""
 
 
-def _hole_labels(pane: Pane, figures: Figures) -> Iterator[Label]:
+def _hole_labels(pane: Pane, figures: Figures) -> Iterator[BoardLabel]:
     """The stations of the holes that end what shows of each row, then the names; a hole alone has both in one."""
     for name, group in groupby(pane.board.holes, key=lambda hole: hole.row):
         row = [hole for hole in group if pane.shows(hole.at)]
@@ -128,13 +128,13 @@ def _hole_labels(pane: Pane, figures: Figures) -> Iterator[Label]:
             stations = _place_words(row[0].at, pane.board, figures)
             words = f"{named}: {stations}"
             choices = (text for form in (words, stations) for text in _beside_hole(row[0], form, pane))
-            yield Label(words, (words,), choices)
+            yield BoardLabel(words, (words,), choices)
             continue
         for hole in (row[0], row[-1]):
             stations = _place_words(hole.at, pane.board, figures)
-            yield Label(f"{name}: {stations}", (stations,), _beside_hole(hole, stations, pane))
+            yield BoardLabel(f"{name}: {stations}", (stations,), _beside_hole(hole, stations, pane))
         words = f"{named}{_shared_station(row, pane.board, figures)}"
-        yield Label(words, (words,), (*_beside_row(row, words, pane), *_beside_hole(row[0], words, pane)))
+        yield BoardLabel(words, (words,), (*_beside_row(row, words, pane), *_beside_hole(row[0], words, pane)))
 
 
 def _place_words(place: Place, board: BoardLayout, figures: Figures) -> str:

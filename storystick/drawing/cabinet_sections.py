@@ -88,7 +88,7 @@ class Projection:
         yield from measure_at_right(self.measure_y(whole, figures), right)
 
 
-CUT_GREY: Final = 0.72
+_CUT_GREY: Final = 0.72
 _WHITE: Final = 1.0
 
 
@@ -143,18 +143,18 @@ def _cut(pieces: Iterable[Piece], layout: CabinetLayout, paper: Projection) -> I
         if piece.role is Role.BACK:
             backs.append(piece)
         else:
-            yield from paper.piece(piece, CUT_GREY)
+            yield from paper.piece(piece, _CUT_GREY)
             yield from _edging(piece, layout, paper)
     for back in backs:
         yield from _recess(back, layout, paper)
-        yield from paper.piece(back, CUT_GREY)
+        yield from paper.piece(back, _CUT_GREY)
 
 
 def _edging(piece: Piece, layout: CabinetLayout, paper: Projection) -> Iterator[Shape]:
     """The solid edge before a part of a frameless case."""
     if layout.cabinet.edging and piece.front is not None:
         room = {Axis.X: piece.x, Axis.Y: Range(Fraction(0), layout.cabinet.edging), Axis.Z: piece.z}
-        yield from paper.rectangle(room[paper.across], room[paper.up], CUT_GREY)
+        yield from paper.rectangle(room[paper.across], room[paper.up], _CUT_GREY)
 
 
 def _recess(back: Piece, layout: CabinetLayout, paper: Projection) -> Iterator[Shape]:

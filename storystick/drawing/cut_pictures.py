@@ -5,37 +5,20 @@ Each begins at 0, 0 and goes down to ``-PICTURE_HEIGHT_MM``.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from dataclasses import dataclass
 from fractions import Fraction
-from typing import Final, TypeAlias
+from typing import Final
 
 from storystick.drawing.dimensions import level_line, upright_line
 from storystick.drawing.lettering import text_width_mm
 from storystick.drawing.shapes import FINE_MM, Anchor, Box, Line, Rect, Shape, Text, outline
+from storystick.lengths import Label
 from storystick.tooling.guided import GuidedCut
 from storystick.tooling.setups import GrooveSetup, Posture, Removed, SawCut, Side
 
-_PITCH_MM: Final = 1.0
-_HATCH_MM: Final = 0.15
-
-
-def hatched(box: Box) -> Iterator[Line]:
-    """Lines rising to the right, within the box."""
-    left, bottom, right, top = box.extent
-    start = left - box.height + _PITCH_MM / 2
-    count = int((box.width + box.height) / _PITCH_MM)
-    for number in range(count):
-        foot = start + number * _PITCH_MM
-        x1, x2 = max(foot, left), min(foot + box.height, right)
-        if x1 < x2:
-            yield Line(x1, bottom + x1 - foot, x2, min(bottom + x2 - foot, top), _HATCH_MM)
-
-
 PICTURE_WIDTH_MM: Final = 54.0
 PICTURE_HEIGHT_MM: Final = 26.0
-
-Label: TypeAlias = Callable[[Fraction], str]
 
 _ACROSS_MM: Final = 26.0
 _UP_MM: Final = 16.0
@@ -48,6 +31,8 @@ _WHITE: Final = 1.0
 _FIGURE_PT: Final = 8.5
 _CLEAR_MM: Final = 0.5
 _AWAY_MM: Final = 2.0
+_PITCH_MM: Final = 1.0
+_HATCH_MM: Final = 0.15
 _SHOWN: Final = {Posture.FLAT: Fraction(2), Posture.STANDING: Fraction(5, 4)}
 """How much of the part is drawn, in thicknesses, where its cuts do not reach farther."""
 
@@ -128,6 +113,18 @@ def _opened(gone: Box, part: Box) -> Box:
     bottom -= FINE_MM if bottom <= wood.bottom else 0.0
     right += FINE_MM if right >= wood.right else 0.0
     return Rect(left, bottom, right, top).filled(gone.grey)
+
+
+def hatched(box: Box) -> Iterator[Line]:
+    """Lines rising to the right, within the box."""
+    left, bottom, right, top = box.extent
+    start = left - box.height + _PITCH_MM / 2
+    count = int((box.width + box.height) / _PITCH_MM)
+    for number in range(count):
+        foot = start + number * _PITCH_MM
+        x1, x2 = max(foot, left), min(foot + box.height, right)
+        if x1 < x2:
+            yield Line(x1, bottom + x1 - foot, x2, min(bottom + x2 - foot, top), _HATCH_MM)
 
 
 def _measure_below(start: float, end: float, edge: float, figure: str) -> Iterator[Shape]:

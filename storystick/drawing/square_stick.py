@@ -117,7 +117,7 @@ class SquareStickDrawing:
         return Text(SEAM_KEEP_MM, self.folds_mm[-1] + _LAP_BASELINE, text, WORDS_PT)
 
 
-def faces_of(square: SquareStick, layout: Layout) -> SquareFaces:
+def square_faces(square: SquareStick, layout: Layout) -> SquareFaces:
     """The strips of a square stick's faces, all with the datum at one end; every face names a stick of the layout."""
     sticks = {stick.name: stick for stick in layout.sticks}
     return SquareFaces(square, tuple(Strip(sticks[face], square.hand, layout.job) for face in square.faces))

@@ -44,7 +44,7 @@ def draw_bands(layout: StickLayout, window: Window) -> Iterator[Shape]:
         yield from draw_band(member, window, BESIDE_BOTTOM, BESIDE_TOP)
     for station in layout.bare_edges:
         if window.shows(station):
-            yield from _fine_line(window.x(station), MARK_TOP)
+            yield Line(window.x(station), 0.0, window.x(station), MARK_TOP)
             yield _pointer(window.x(station), GROOVE_BOTTOM)
     for point in layout.points:
         if window.shows(point.at):
@@ -95,10 +95,6 @@ def _cross(whole: Sequence[float], left: float, right: float, bottom: float, top
     yield Area(((left, low), (right, high), (right, high - _CROSS_MM), (left, low - _CROSS_MM)))
 
 
-def _fine_line(x: float, top: float) -> Iterator[Shape]:
-    yield Line(x, 0.0, x, top, FINE_MM)
-
-
 def _pointer(x: float, top: float) -> Shape:
     """A filled arrowhead standing on the line at ``x``, its tip on the line."""
     tip = top - (POINTER_TOP - TICK_TOP)
@@ -106,20 +102,20 @@ def _pointer(x: float, top: float) -> Shape:
 
 
 def _hole_sign(x: float, _: int) -> Iterator[Shape]:
-    yield from _fine_line(x, TICK_TOP)
+    yield Line(x, 0.0, x, TICK_TOP)
     yield _pointer(x, POINTER_TOP)
 
 
 def _centre_sign(x: float, _: int) -> Iterator[Shape]:
     """An open arrowhead, so that a centre is not taken for a hole."""
-    yield from _fine_line(x, TICK_TOP)
+    yield Line(x, 0.0, x, TICK_TOP)
     for side in (-_POINTER_MM, _POINTER_MM):
         yield Line(x, TICK_TOP, x + side, POINTER_TOP, FINE_MM)
 
 
 def _feature_sign(x: float, _: int) -> Iterator[Shape]:
     """A cross-bar, for what is there already and is not struck on the work."""
-    yield from _fine_line(x, TICK_TOP)
+    yield Line(x, 0.0, x, TICK_TOP)
     yield Line(x - _POINTER_MM, TICK_TOP, x + _POINTER_MM, TICK_TOP, FINE_MM)
     yield Line(x, TICK_TOP, x, POINTER_TOP, FINE_MM)
 

@@ -59,6 +59,8 @@ _SPACE_MM: Final = 1.6
 _LONGEST_UPWARD_NAME_MM: Final = 16.0
 _UPWARD_START_MM: Final = 0.5
 _CAPITAL_MM: Final = 2.2
+"""The height of a capital or a figure of ``LIFTED_PT``."""
+
 _END_MM: Final = 1.0
 _ROUNDING_MM: Final = 1e-9
 

@@ -35,6 +35,11 @@ FEWER: Final = "or fewer with stiffer cauls, or pins or pocket screws from insid
 CROSSING: Final = "where cauls cross, pack up under the upper one"
 """Of a face frame as well: common practice, no source."""
 
+_FRAME_CURE: Final = "fasten the frame with pins or pocket screws from inside"
+_CASE_CURE: Final = "draw some of the joints home with screws, where they will not show"
+"""What serves in place of clamps: common practice, no source."""
+
+_ON_A_FRAME: Final = (Held.STIFF, Held.BOWED)
 _PLURALS: Final = {Role.SHELF: "shelves", Role.BACK: "back", Role.TOP: "top", Role.BOTTOM: "bottom"}
 _FROM: Final = {Axis.X: "from the left", Axis.Y: "from the front", Axis.Z: "from below"}
 
@@ -156,9 +161,6 @@ def line_words(lines: Sequence[ClampLine], figures: Figures) -> Iterator[str]:
         yield FEWER
 
 
-_ON_A_FRAME: Final = (Held.STIFF, Held.BOWED)
-
-
 def _holders(line: ClampLine) -> str:
     return f"{line.pins} pins" if line.pins else f"{line.clamps} clamps"
 
@@ -271,11 +273,6 @@ def lack_words(stage: Stage, job: Job) -> str:
 def _missing(lack: ClampSet, units: Units) -> str:
     opens = "opens" if lack.clamps == 1 else "open"
     return f"{counted(lack.clamps, 'more clamp')} that {opens} to {_opening(lack.jaws, units)}"
-
-
-_FRAME_CURE: Final = "fasten the frame with pins or pocket screws from inside"
-_CASE_CURE: Final = "draw some of the joints home with screws, where they will not show"
-"""What serves in place of clamps: common practice, no source."""
 
 
 def slower_glue_words(stages: Sequence[Stage], glue: Glue | None) -> str:

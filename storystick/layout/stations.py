@@ -161,10 +161,7 @@ class StickLayout:
 
 @dataclass(frozen=True, slots=True)
 class Layout:
-    """A job with every stick solved: its own, and after them those that follow from its cabinets.
-
-    ``boards`` are its board templates.
-    """
+    """A job with every stick solved: its own, then those of its cabinets and its runs. ``boards`` are its templates."""
 
     job: Job
     sticks: tuple[StickLayout, ...]

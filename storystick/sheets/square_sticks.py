@@ -12,7 +12,7 @@ from typing import Final, TypeAlias
 
 from storystick.drawing.lettering import check_letters
 from storystick.drawing.shapes import Line, Shape
-from storystick.drawing.square_stick import SquareFaces, SquareStickDrawing, draw_square_stick, faces_of
+from storystick.drawing.square_stick import SquareFaces, SquareStickDrawing, draw_square_stick, square_faces
 from storystick.drawing.strip_lanes import BESIDE_TOP, GROOVE_TOP
 from storystick.drawing.strip_wrap import TICK_MM
 from storystick.drawing.window import Window
@@ -167,7 +167,7 @@ def square_stick_pages(plan: SquareSheets) -> tuple[Page, ...]:
 
 def square_stick_page(square: SquareStick, layout: Layout) -> Page:
     """A square stick whole, with x = 0 at its left end and y = 0 at its first marking edge, and some room around it."""
-    drawing = draw_square_stick(faces_of(square, layout))
+    drawing = draw_square_stick(square_faces(square, layout))
     (window,) = drawing.windows
     shapes = SquareTile(drawing, window).draw()
     return whole_page(shapes, square.name, drawing.right_mm(window), drawing.height_mm)
@@ -179,7 +179,7 @@ def _cut_all(layout: Layout, reach: Reach) -> tuple[CutSquareStick, ...]:
     sticks = []
     for square in layout.job.square_sticks:
         with collector.at(square.place):
-            sticks.append(_cut(faces_of(square, layout), reach, layout.job))
+            sticks.append(_cut(square_faces(square, layout), reach, layout.job))
     collector.raise_any()
     return tuple(sticks)
 

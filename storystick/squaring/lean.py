@@ -27,6 +27,8 @@ from storystick.squaring.rectangles import Body, Target
 # A lean to the right, which is positive, makes the rising diagonal longer and the falling one shorter.
 _SIGNS: Final = {Diagonal.RISING.value: 1, Diagonal.FALLING.value: -1}
 _OPPOSITE: Final = {one: other for pair in OPPOSITE for one, other in (pair, pair[::-1])}
+_FEWEST_TO_JUDGE: Final = 2
+"""So many others must agree before one alone is called wrong."""
 
 
 class LeanRange(NamedTuple):
@@ -39,7 +41,7 @@ class LeanRange(NamedTuple):
         return LeanRange(max(self.low, other.low), min(self.high, other.high))
 
     @property
-    def any(self) -> bool:
+    def has_any(self) -> bool:
         return self.low <= self.high
 
 
@@ -73,15 +75,15 @@ def suspect_of(measured: Sequence[Racked]) -> Suspect | None:
     """The one mistaken reading among those of a body; None where nothing is, or where it may be one of several."""
     own = [_leans(racked) for racked in measured]
     before = list(accumulate(own, LeanRange.meet, initial=_ALL))
-    if before[-1].any:
+    if before[-1].has_any:
         return None
     after = list(accumulate(reversed(own), LeanRange.meet, initial=_ALL))[::-1]
     others = [one.meet(other) for one, other in zip(before, after[1:], strict=False)]
     found: list[Suspect] = []
     for racked, rest in zip(measured, others, strict=True):
-        for of in racked.reading.lengths if rest.any else ():
+        for of in racked.reading.lengths if rest.has_any else ():
             left = _leans(racked, of).meet(rest)
-            if left.any:
+            if left.has_any:
                 found.append(Suspect(racked, of, _should(racked, of, (left.low + left.high) / 2)))
     if len(found) > 1:
         found = [suspect for suspect in found if not _is_as_in_the_job(suspect)]
@@ -125,10 +127,6 @@ def _should(racked: Racked, of: str, lean: Fraction) -> Fraction:
     if of in _OPPOSITE:
         return racked.reading.lengths[_OPPOSITE[of]]
     return root(racked.width**2 + racked.height**2 + _SIGNS[of] * 2 * racked.width * racked.height * lean)
-
-
-_FEWEST_TO_JUDGE: Final = 2
-"""So many others must agree before one alone is called wrong."""
 
 
 @dataclass(frozen=True, slots=True)

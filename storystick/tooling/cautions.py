@@ -66,7 +66,7 @@ NARROWEST: Final = {Units.INCH: 3 * INCH_MM, Units.MM: Fraction(75)}
 NARROWEST_AT_END: Final = {Units.INCH: 6 * INCH_MM, Units.MM: Fraction(150)}
 """A part narrower than this (mm) does not keep square by itself with its end on the fence."""
 
-LONGEST: Final = {Units.INCH: 47 * INCH_MM, Units.MM: Fraction(1200)}
+LONGEST_ALONE: Final = {Units.INCH: 47 * INCH_MM, Units.MM: Fraction(1200)}
 """A part longer than this (mm) is held up beyond the table: the HSE's length of a take-off table, 1200 mm."""
 
 HIGHEST_ON_END: Final = {Units.INCH: 24 * INCH_MM, Units.MM: Fraction(600)}
@@ -148,6 +148,6 @@ def narrow_routed(below: str, parts: str) -> str:
 
 def long_parts(figures: Figures, parts: str = "") -> Caution:
     """For parts that reach beyond the table."""
-    longest = f"{figures(LONGEST[figures.units])} {figures.units.sign}"
+    longest = f"{figures(LONGEST_ALONE[figures.units])} {figures.units.sign}"
     words = f"Longer than {longest}: use take-off support, or have a second person hold it up."
     return Caution("long parts", words, parts)

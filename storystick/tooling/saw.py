@@ -25,7 +25,7 @@ from storystick.layout.cabinets.works import Work, width_of
 from storystick.lengths import Figures
 from storystick.tooling.cautions import (
     HIGHEST_ON_END,
-    LONGEST,
+    LONGEST_ALONE,
     NARROWEST,
     NARROWEST_AT_END,
     SHORTEST,
@@ -187,7 +187,7 @@ def _cautions(work: SawWork, pieces: Sequence[Piece], sawing: Sawing, figures: F
     # At an end both want the same cure, a board behind the part, so that they are told as one.
     if work.at_end:
         short, thin = [piece for piece in pieces if piece in short or piece in thin], []
-    far = [piece for piece in pieces if piece.length > LONGEST[units]]
+    far = [piece for piece in pieces if piece.length > LONGEST_ALONE[units]]
     if short:
         yield short_parts(work.at_end, figures, _some(short, pieces))
     if thin:

@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
-from fractions import Fraction
 
 from storystick.job.shop import Shop
 from storystick.job.tools import Purpose
 from storystick.layout.stations import Layout
-from storystick.lengths import Figures
+from storystick.lengths import Figures, Label
 from storystick.tooling.bars import bar_findings, bars_of, base_findings, turn_findings
 from storystick.tooling.cautions import Caution
 from storystick.tooling.grooves import groove_setups
@@ -81,8 +80,6 @@ def _saw_findings(layout: Layout, shop: Shop) -> Iterator[str]:
         yield needs
     yield from saw_findings(layout.cabinets, shop, figures)
 
-
-Label = Callable[[Fraction], str]
 
 BAR_HEADINGS = ("bar", "router", "edge", "bit", "near", "far", "measured")
 

@@ -84,13 +84,13 @@ class _Builder:
             for band, band_uprights, (below, above) in zip(self.grid.bands, uprights, pairwise(levels), strict=True)
         ]
         # The order of the cutting list and of all pages. A divider that runs through comes in every band, so once.
-        found = [
+        pieces = [
             *(left, right, bottom, top),
             *(piece for level in levels[1:-1] for piece in level),
             *(piece for row in uprights for piece in row[1:-1]),
             *(piece for band in floors for stack in band for piece in stack[1:-1]),
         ]
-        return _Skeleton(tuple(dict.fromkeys(found)), tuple(uprights), tuple(floors))
+        return _Skeleton(tuple(dict.fromkeys(pieces)), tuple(uprights), tuple(floors))
 
     def _outer(self) -> tuple[Piece, Piece, Piece, Piece]:
         """Both sides, the bottom and the top. What lies over the sides is made before them, since they end on it."""
