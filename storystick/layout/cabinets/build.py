@@ -56,6 +56,8 @@ class _Skeleton:
 
 @dataclass(frozen=True, slots=True)
 class _Builder:
+    """Makes the pieces in an order in which those that another ends on come before it."""
+
     cabinet: Cabinet
     case: Case
     cover: Cover

@@ -225,6 +225,7 @@ class Bay:
         rule = self.compartment.adjustable
         if rule is None:
             return ()
+        # The last hole is at least as far below the top of the opening as the first is above its bottom.
         count = (self.z.size - 2 * rule.first) // rule.pitch + 1
         return tuple(self.z.start + rule.first + place * rule.pitch for place in range(count))
 

@@ -126,6 +126,7 @@ def _face(layout: CabinetLayout, board: Piece, high: bool, name: str, laid: Hand
         *_own_end(all_works, Surface.HIGH_END),
     ]
     datum = Datum.BOTTOM if board.axis is Axis.Z else Datum.LEFT
+    # Its number follows from all that come before it, in ``cabinet_sticks``.
     stick = Stick(0, f"{layout.cabinet.name} {name}", datum, (), laid=laid, edge_words=edge)
     bays = [bay for bay in layout.bays if bay.is_bounded_by(board, high)]
 
