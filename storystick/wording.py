@@ -37,13 +37,18 @@ def ranges(numbers: Iterable[int]) -> str:
 def by_number(names: Iterable[str]) -> list[str]:
     """Names in the order of the first of each kind, those that differ by their last number alone as one.
 
-    "shelf 1", "shelf 2", "shelf 3", "top" give "shelf 1–3" and "top".
+    "shelf 1", "shelf 2", "shelf 3", "top" give "shelf 1–3" and "top"; "bay 1, frame" and "bay 2, frame" give "bay 1 and
+    2, frame", where a comma would make a thing of its own of what all of them end with.
     """
     kinds: dict[tuple[str, str], list[int]] = {}
     for name in names:
         before, number, after = _numbered(name)
         kinds.setdefault((before, after), []).extend([number] if number else [])
-    return [f"{before}{ranges(numbers)}{after}" for (before, after), numbers in kinds.items()]
+    return [f"{before}{_with_end(ranges(numbers), after)}" for (before, after), numbers in kinds.items()]
+
+
+def _with_end(numbers: str, after: str) -> str:
+    return f"{listed(numbers.split(', '))}{after}" if after else numbers
 
 
 def in_order(names: Iterable[str]) -> list[str]:

@@ -81,7 +81,7 @@ def test_three_numbers_in_a_row_are_said_by_their_ends(numbers: list[int], said:
 def test_names_that_differ_by_their_number_are_gathered_where_the_first_of_them_stands() -> None:
     names = ["shelf 1", "top", "shelf 2", "shelf 3", "bay 07", "top"]
     assert by_number(names) == ["shelf 1–3", "top", "bay 07"]
-    assert by_number(["opening 1, frame", "opening 2, frame", "opening 2"]) == ["opening 1, 2, frame", "opening 2"]
+    assert by_number(["opening 1, frame", "opening 2, frame", "opening 2"]) == ["opening 1 and 2, frame", "opening 2"]
 
 
 def test_names_in_an_order_that_counts_keep_it() -> None:

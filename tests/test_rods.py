@@ -288,7 +288,7 @@ def test_what_diagonals_may_differ_by_follows_their_size_unless_the_shop_says(
     [
         (["Chest opening 1", "Chest opening 2", "Chest opening 3"], "Chest opening 1–3"),
         (["Chest opening 1", "Chest opening 2", "Chest opening 5"], "Chest opening 1, 2, 5"),
-        (["Chest opening 1, frame", "Chest opening 2, frame"], "Chest opening 1, 2, frame"),
+        (["Chest opening 1, frame", "Chest opening 2, frame"], "Chest opening 1 and 2, frame"),
         (["Chest left drawer 4", "Chest right drawer 4"], "Chest left drawer 4; right drawer 4"),
         (["Chest case, outside", "Chest face frame"], "Chest case, outside; face frame"),
         (["Chest case, outside", "Press"], "Chest case, outside; Press"),

@@ -180,9 +180,9 @@ def test_a_line_of_several_frame_openings_is_told_from_one_of_them(press: Path) 
         "[[rectangle]]", f"{frame}[[rectangle]]"
     )
     press.write_text(equal.replace("bottom = 40", "bottom = 40, align = 'centre'"), "utf-8")
-    assert "Press opening 1, 2, frame" in square(press).stdout
-    assert faults_of(press, *measured("Press opening 1, 2, frame", 500, 500)) == [
-        '--measured, name: "Press opening 1, 2, frame" is several rectangles; name one of them, as in '
+    assert "Press opening 1 and 2, frame" in square(press).stdout
+    assert faults_of(press, *measured("Press opening 1 and 2, frame", 500, 500)) == [
+        '--measured, name: "Press opening 1 and 2, frame" is several rectangles; name one of them, as in '
         '"Press opening 1, frame".'
     ]
 

@@ -20,7 +20,7 @@ from storystick.wording import listed
 TAPE_READ_TO: Final = {Units.INCH: INCH_MM / 32, Units.MM: Fraction(1, 2)}
 """How finely a tape is read along diagonals where nothing else is said, in mm: common practice, no source."""
 
-_SEVERAL: Final = re.compile(r"(.* [1-9][0-9]{0,5})(?: ?[-–,] ?[1-9][0-9]{0,5})+(\D*)")
+_SEVERAL: Final = re.compile(r"(.* [1-9][0-9]{0,5})(?:(?: ?[-–,] ?| and )[1-9][0-9]{0,5})+(\D*)")
 _COARSEST: Final = INCH_MM / 2
 _FINEST: Final = 10**30
 _DIAGONALS: Final = ("rising", "falling")
