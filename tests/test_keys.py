@@ -142,4 +142,14 @@ def test_a_row_of_the_spreadsheet_is_a_key() -> None:
 def test_an_unknown_table_is_a_fault_with_the_nearest() -> None:
     done = CliRunner().invoke(main, ["keys", "frme"])
     assert done.exit_code == 1
+    assert "- TABLE\n" in done.output
     assert 'Try "frame"' in done.output
+
+
+@pytest.mark.parametrize(
+    ("heading", "name"), [("[[cabinet]]", "cabinet"), ("[joint.NAME]", "joint"), ("[saw.NAME]", "saw")]
+)
+def test_a_table_is_found_by_its_heading_too(heading: str, name: str) -> None:
+    by_heading, by_name = (CliRunner().invoke(main, ["keys", table]) for table in (heading, name))
+    assert by_heading.output == by_name.output
+    assert by_heading.exit_code == 0

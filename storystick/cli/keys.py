@@ -10,6 +10,7 @@ import click
 
 from storystick.cli.listing import Format, Listing, echo_words
 from storystick.cli.options import format_option
+from storystick.errors import placed_in
 
 if TYPE_CHECKING:
     from storystick.job.key_reference import TablePage
@@ -25,7 +26,9 @@ def command(table: str, shape: Format) -> None:
     """
     from storystick.job.key_reference import find_pages  # walks through all declarations, which --help does not
 
-    _Keys(find_pages(table)).show(shape)
+    with placed_in("TABLE"):
+        pages = find_pages(table)
+    _Keys(pages).show(shape)
 
 
 @dataclass(frozen=True)

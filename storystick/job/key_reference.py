@@ -83,9 +83,12 @@ class TablePage:
 def find_pages(name: str) -> tuple[TablePage, ...]:
     """The tables of a name, or of the end of one, with those that stand in them; all of them for an empty name.
 
+    A name may be written as its heading is: [[cabinet]], [joint.NAME].
+
     Raises:
         Fault: there are none.
     """
+    name = name.strip("[]").removesuffix(".NAME")
     pages = tuple(table_pages())
     found = tuple(page for page in pages if f".{name}." in f".{page.name}.")
     if name and not found:
