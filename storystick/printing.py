@@ -23,9 +23,12 @@ from storystick.sheets.pages.trust import trust_blocks
 from storystick.sheets.planned import Picture, Planned, Printable
 from storystick.sheets.print_choices import (
     ALL,
+    ENDINGS,
     FOLDER_RECORD_FILE,
     FORMER_FILES,
+    FORMER_PICTURES,
     JOB_SHEET_FILE,
+    PICTURES,
     RECORD_FILE,
     SHEETS_FILES,
     STRIPS_FILE,
@@ -175,8 +178,8 @@ def _carried(job: Job, choices: Choices, file: str) -> tuple[Attachment, ...]:
 
 def older_files(folder: Path, written: Sequence[Path]) -> tuple[Path, ...]:
     """What an earlier print left in the folder that this one did not write again."""
-    kinds = ("strip", "cabinet", "bar", "shim", "square-stick", "rod", "template", "board")
-    drawn = (path for kind in kinds for path in folder.glob(f"{kind}-*.svg"))
+    stems = (*PICTURES, *FORMER_PICTURES)
+    drawn = (path for stem in stems for ending in ENDINGS for path in folder.glob(f"{stem}-*{ending}"))
     ours = {*drawn, *(folder / file for file in (*SHEETS_FILES, *FORMER_FILES))}
     return tuple(sorted(path for path in ours - set(written) if path.exists()))
 

@@ -17,24 +17,9 @@ import click
 import pytest
 from click.testing import CliRunner, Result
 
-from storystick import __version__
-from storystick.cli import main
+from storystick import __version__, cli
+from storystick.cli import COMMANDS, main
 from storystick.lengths import Units, read_length
-
-COMMANDS: Final = (
-    "demo",
-    "check",
-    "marks",
-    "print",
-    "pages",
-    "parts",
-    "setups",
-    "square",
-    "glueup",
-    "keys",
-    "calibrate",
-    "verify",
-)
 
 HEAD: Final = 'title = "Herbarium chest"\nunits = "inch"\n[stock]\nply = "23/32"\n'
 PLAIN: Final = HEAD + '[[stick]]\nname = "Side"\npart = "ply"\nopenings = ["13", "12", "11", "10"]\npair = true\n'
@@ -373,6 +358,11 @@ def test_help_of_every_command_shows_an_example(command: str) -> None:
     result = run(command, "--help")
     assert result.exit_code == 0
     assert f"Example: storystick {command}" in result.stdout
+
+
+def test_every_command_of_the_folder_is_in_the_list() -> None:
+    modules = Path(cli.__file__).parent.glob("*.py")
+    assert {path.stem for path in modules if "@click.command()" in path.read_text(encoding="utf-8")} == set(COMMANDS)
 
 
 def test_help_lists_every_command() -> None:

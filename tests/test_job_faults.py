@@ -7,6 +7,9 @@ import re
 import pytest
 from jobs import FROM_SHEET, MM, ORDER, PLAIN, PLY, STICK, read
 
+from storystick.job.joints import JOINT_KINDS
+from storystick.job.papers import PAPERS
+
 LIKE = "write it like 18.3, 23/32, 5 1/2, 2' 3 1/2\", 18.3 mm or 1 in."
 TOP_KEYS = (
     "units, title, paper, margins, round_to, shop, printer, wrap, stock, joint, stick, cabinet, run, template, "
@@ -38,7 +41,7 @@ BAD_JOBS: dict[str, list[str]] = {
         f', title: "{"x" * 80}…" has 81 characters; at most 80 are allowed; shorten it.'
     ],
     "paper = 'A44'\n" + PLAIN: [
-        ', paper: "A44" is not a paper known here; try "A4"; allowed here: A4, A3, A2, Letter, Legal, Tabloid; '
+        f', paper: "A44" is not a paper known here; try "A4"; allowed here: {", ".join(PAPERS)}; '
         "or give its sides, as in { width = 13, height = 19 }, or the width of a roll, as in { roll = 24 }."
     ],
     "paper = { width = 100, hight = 5081 }\n" + PLAIN: [
@@ -82,8 +85,8 @@ BAD_JOBS: dict[str, list[str]] = {
         ', stick 1, part: "plt" is not a stock of this job; try "ply"; allowed here: ply; or add it under [stock].'
     ],
     ORDER.replace('"housing"', '"house"') + "[{ part = 'ply', joint = 'shelf' }]": [
-        ', [joint.shelf], kind: "house" is not a word known here; try "housing"; allowed here: tongue, housing, '
-        "rabbet, butt."
+        ', [joint.shelf], kind: "house" is not a word known here; try "housing"; allowed here: '
+        f"{', '.join(JOINT_KINDS)}."
     ],
     ORDER.replace("depth = 6", "depth = 6\nwidth = 3") + "[{ part = 'ply', joint = 'shelf' }]": [
         ', [joint.shelf]: "width" is not a key here; try "depth"; allowed here: kind, depth, bottom_gap, fit.'

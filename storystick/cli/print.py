@@ -21,6 +21,7 @@ from storystick.cli.options import (
 from storystick.job.job import Job
 from storystick.job.papers import Paper
 from storystick.job.sources import Source
+from storystick.sheets.print_choices import Choices, Formats
 
 
 @click.command()
@@ -32,7 +33,7 @@ from storystick.job.sources import Source
 @click.option(
     "--format",
     "formats",
-    type=click.Choice(["pdf", "svg", "both"]),
+    type=click.Choice([formats.value for formats in Formats]),
     show_default="both",
     help="Tiled PDF sheets, one SVG a strip in one piece, or both.",
 )
@@ -62,7 +63,6 @@ def command(
     """
     from storystick.print_folder import state_of
     from storystick.printing import older_files, print_job  # needs the PDF library, which --help does not
-    from storystick.sheets.print_choices import Choices, Formats
 
     layout, asked = load_to_print(job, shop, paper, roll, printer)
     folder = output or default_folder(job)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from math import ceil, floor
@@ -48,7 +48,7 @@ def draw_bands(layout: StickLayout, window: Window) -> Iterator[Shape]:
             yield _pointer(window.x(station), GROOVE_BOTTOM)
     for point in layout.points:
         if window.shows(point.at):
-            yield from _POINT_SIGNS[point.kind](window.x(point.at), point.toward * window.direction)
+            yield from POINT_SIGNS[point.kind].draw(window.x(point.at), point.toward * window.direction)
 
 
 def draw_band(
@@ -126,11 +126,28 @@ def _straightedge_sign(x: float, toward: int) -> Iterator[Shape]:
     yield Area(((x, _FLAG_TOP), (x, _FLAG_TOP - 2 * _POINTER_MM), (x + toward * FLAG_MM, _FLAG_TOP - _POINTER_MM)))
 
 
-_POINT_SIGNS: Final = {
-    PointKind.HOLE: _hole_sign,
-    PointKind.CENTRE: _centre_sign,
-    PointKind.FEATURE: _feature_sign,
-    PointKind.STRAIGHTEDGE: _straightedge_sign,
+@dataclass(frozen=True, slots=True)
+class PointSign:
+    """How a point is drawn, by its x and toward its groove, and what the job sheet says: its ``look``, its ``meaning``."""
+
+    draw: Callable[[float, int], Iterator[Shape]]
+    look: str
+    meaning: str
+
+
+POINT_SIGNS: Final = {
+    PointKind.HOLE: PointSign(
+        _hole_sign, "filled arrowhead on a fine line", "a hole's centre, or a line between two openings"
+    ),
+    PointKind.CENTRE: PointSign(_centre_sign, "open arrowhead on a fine line", "a centre"),
+    PointKind.FEATURE: PointSign(
+        _feature_sign, "cross-bar on a fine line", "a feature of the wall, or a height above the floor"
+    ),
+    PointKind.STRAIGHTEDGE: PointSign(
+        _straightedge_sign,
+        "dashed line with a flag",
+        "a straightedge's line, named with its bar; the flag points to the groove",
+    ),
 }
 
 

@@ -73,7 +73,9 @@ _STEPS: Final[Mapping[Units, tuple[str, ...]]] = {
 }
 
 
-_ANY_CASE: Final = r"^\s*([Aa][234]|[Ll][Ee][Tt][Tt][Ee][Rr]|[Ll][Ee][Gg][Aa][Ll]|[Tt][Aa][Bb][Ll][Oo][Ii][Dd])\s*$"
+_ANY_CASE: Final = "|".join(
+    "".join(f"[{sign}{sign.lower()}]" if sign.isalpha() else sign for sign in name.upper()) for name in PAPERS
+)
 
 
 def _margin(side: str) -> Any:
@@ -185,7 +187,7 @@ PAPER: Final = Kind(
     PAPERS["Letter"],
     '"…"',
     f"{', '.join(PAPERS)}, or a table of its sides",
-    {"oneOf": [{"type": "string", "pattern": _ANY_CASE}, SHEET, ROLL]},
+    {"oneOf": [{"type": "string", "pattern": rf"^\s*({_ANY_CASE})\s*$"}, SHEET, ROLL]},
 )
 """A paper, named or given by its two sides, or a roll by its width."""
 

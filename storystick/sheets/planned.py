@@ -72,25 +72,25 @@ class Printable:
             return Planned(title, f"{subject}, {job.digest}", drawn, sheets, remarks=self.remarks if sheets else ())
 
         tiled = {self.file: planned(job.title, self.subject, self.draw, self.sheets)}
-        names = file_names([f"{picture.kind} {picture.name}" for picture in self.pictures])
+        names = file_names([f"{picture.kind} {picture.name}" for picture in self.pictures], formats.ending)
         whole = {
             name: planned(f"{job.title}: {picture.name}", picture.subject, partial(_alone, picture.draw))
             for name, picture in zip(names, self.pictures, strict=True)
         }
-        return (tiled if formats.tiled and self.sheets else {}) | (whole if formats.in_one_piece else {})
+        return (tiled if formats.tiled and self.sheets else {}) | (whole if formats.ending else {})
 
 
 def _alone(draw: Callable[[], Page]) -> tuple[Page, ...]:
     return (draw(),)
 
 
-def file_names(names: Sequence[str]) -> list[str]:
-    """An SVG file name for each thing by its kind and name, unlike any other even where letter case does not count."""
+def file_names(names: Sequence[str], ending: str) -> list[str]:
+    """A file name for each thing by its kind and name, unlike any other even where letter case does not count."""
     taken: list[str] = []
     for name in names:
         stem = _plain_stem(name)
-        numbered = (f"{stem}-{number}.svg" for number in count(2))
-        taken.append(next(file for file in chain([f"{stem}.svg"], numbered) if file not in taken))
+        numbered = (f"{stem}-{number}{ending}" for number in count(2))
+        taken.append(next(file for file in chain([f"{stem}{ending}"], numbered) if file not in taken))
     return taken
 
 

@@ -37,6 +37,12 @@ SHEETS_FILES: Final = (STRIPS_FILE, BARS_FILE, SQUARE_STICKS_FILE, RODS_FILE, TE
 FORMER_FILES: Final = ("boards.pdf",)
 """What such files were once called."""
 
+PICTURES: Final = ("strip", "cabinet", "bar", "shim", "square-stick", "rod", "template")
+"""What the names of files begin with that hold one thing in one piece."""
+
+FORMER_PICTURES: Final = ("board",)
+"""What they once began with."""
+
 _LONGEST_FILE_NAME: Final = 255
 
 
@@ -62,12 +68,19 @@ class Formats(Enum):
     @property
     def tiled(self) -> bool:
         """Whether sheets in tiles are among them, all that is printed of one kind in a PDF."""
-        return self is not Formats.SVG
+        return _FILES[self][0]
 
     @property
-    def in_one_piece(self) -> bool:
-        """Whether each thing is also drawn whole, as an SVG of its own."""
-        return self is not Formats.PDF
+    def ending(self) -> str:
+        """How the file ends that each thing has of its own, drawn whole; empty where none has."""
+        return _FILES[self][1]
+
+
+_FILES: Final = {Formats.PDF: (True, ""), Formats.SVG: (False, ".svg"), Formats.BOTH: (True, ".svg")}
+"""Whether there are sheets in tiles, and how the files end of what is drawn whole."""
+
+ENDINGS: Final = tuple(dict.fromkeys(ending for _, ending in _FILES.values() if ending))
+"""How files end that hold one thing in one piece."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,6 +8,7 @@ from typing import Final
 
 from storystick.drawing.lettering import shortened, text_width_mm
 from storystick.drawing.shapes import Anchor, Area, Box, Line, Rect, Shape, Text, moved, outline
+from storystick.drawing.strip_bands import POINT_SIGNS
 from storystick.job.job import Job
 from storystick.job.papers import DEFAULT_MARGIN, DEFAULT_PAPER, Margins
 from storystick.layout.stations import Span, SpanKind, StickLayout, mark_rows
@@ -121,10 +122,7 @@ _SIGNS: Final = (
     ("grey band with a cross", "a part, from edge to edge"),
     ("black block above a band", "its groove, from edge to edge"),
     ("grey band with a name in it", "a member of the face frame, where it covers the parts"),
-    ("filled arrowhead on a fine line", "a hole's centre, or a line between two openings"),
-    ("open arrowhead on a fine line", "a centre"),
-    ("cross-bar on a fine line", "a feature of the wall, or a height above the floor"),
-    ("dashed line with a flag", "a straightedge's line, named with its bar; the flag points to the groove"),
+    *((sign.look, sign.meaning) for sign in POINT_SIGNS.values()),
     ("black bar and arrow", "the datum: zero is the outer edge of the strip"),
     ("full / scant", "the exact figure is slightly more / slightly less than the label"),
 )
