@@ -128,7 +128,7 @@ def _straightedge_sign(x: float, toward: int) -> Iterator[Shape]:
 
 @dataclass(frozen=True, slots=True)
 class PointSign:
-    """How a point is drawn, by its x and toward its groove, and what the job sheet says: its ``look``, its ``meaning``."""
+    """How a point is drawn, by its x and toward its groove, and what the job sheet says its look means."""
 
     draw: Callable[[float, int], Iterator[Shape]]
     look: str
