@@ -20,7 +20,7 @@ from readback import Ink, Rect, Stroke, pdf_by_pdfium, pdf_by_pypdf, pdfium, svg
 
 from storystick import load
 from storystick.drawing.board import draw_board, pane_name
-from storystick.drawing.shapes import FINE_MM, Box, Line, Text
+from storystick.drawing.shapes import FINE_MM, Box, Line, Text, extent
 from storystick.errors import StorystickError
 from storystick.job.job import Job
 from storystick.job.papers import PAPERS, custom_paper, roll_paper
@@ -485,6 +485,34 @@ def test_every_tile_says_what_it_is_and_where_it_ends(name: str) -> None:
         assert len(tabs) == pane.has_right_tab + pane.has_upper_tab
         assert page.label == f"templates {number}"
     assert [mark for page in board_pages(plan) for mark in page.bookmarks] == ["Board templates", board.board.name]
+
+
+@each_plan
+def test_station_of_a_seam_stands_along_it_where_a_tile_begins(name: str) -> None:
+    plan = plan_of(name)
+    (cut_board,) = plan.boards
+    board, found = cut_board.board, 0
+    for tile in cut_board.tiles:
+        pane = tile.pane
+        for begins, station, datum, upward in (
+            (pane.column > 1, board.x_station(pane.x.start), board.x_datum, True),
+            (pane.row > 1, board.y_station(pane.y.start), board.y_datum, False),
+        ):
+            words = f"{plan.job.label(station)} from {datum}"
+            told = [text for text in tile.words.shapes if isinstance(text, Text) and text.text == words and begins]
+            assert all(text.upward is upward and (text.x if upward else text.y) < 8.0 for text in told)
+            found += len(told)
+    assert found >= len(cut_board.seams_x) + len(cut_board.seams_y)
+
+
+@each_plan
+def test_tile_is_as_large_as_what_is_drawn_of_it(name: str) -> None:
+    for sheet in plan_of(name).sheets:
+        (placed,) = sheet.tiles
+        tile, drawn = placed.tile, extent(shape for shape in placed.tile.draw() if not isinstance(shape, Text))
+        beyond = (tile.left_mm + drawn.left, tile.below_mm + drawn.bottom)
+        beyond += (tile.width_mm - tile.left_mm - drawn.right, tile.height_mm - tile.below_mm - drawn.top)
+        assert all(-0.1 < length <= 3.0 for length in beyond), "but for half a line"
 
 
 @each_plan
