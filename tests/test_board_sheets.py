@@ -622,6 +622,11 @@ def test_every_row_of_holes_is_named_and_both_stations_of_its_end_holes_are_told
         assert f"{name}, dia. 5: {across} from left" in words
         assert {f"{across}, 40", f"{across}, 200"} <= set(words)
     assert "screw, dia. 5: 9, 9" in words
+    # Close to the right of each hole of 5, at its height, since there is room.
+    boxes = {box.text: box for box in text_boxes(tile.words.shapes)}
+    for text, x, y in (("37, 40", 37, 40), ("83, 200", 83, 200), ("screw, dia. 5: 9, 9", 9, 9)):
+        assert x + 2.5 < boxes[text].left < x + 6.0
+        assert boxes[text].bottom < y < boxes[text].top
     assert tile.words.left_out == ()
     assert colliding(text_boxes(tile.words.shapes)) == []
 
