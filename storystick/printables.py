@@ -23,9 +23,8 @@ from storystick.sheets.pages.boards import board_blocks
 from storystick.sheets.pages.cabinets import cabinet_blocks, cutting_blocks, views_page
 from storystick.sheets.pages.flow import Block
 from storystick.sheets.pages.glue_up import glue_up_blocks
-from storystick.sheets.pages.rods import rod_blocks
 from storystick.sheets.pages.setups import setup_blocks
-from storystick.sheets.pages.square import square_blocks
+from storystick.sheets.pages.square import rod_blocks, square_blocks
 from storystick.sheets.pages.square_sticks import square_stick_blocks
 from storystick.sheets.planned import Picture, Printable
 from storystick.sheets.print_choices import BARS_FILE, RODS_FILE, SQUARE_STICKS_FILE, TEMPLATES_FILE, Choices

@@ -436,7 +436,7 @@ def test_file_with_faults_is_reported_and_left_alone(here: Path) -> None:
 
 def test_file_that_would_not_read_back_is_not_written(here: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     (here / "shop.toml").write_text("# mine\n", encoding="utf-8")
-    monkeypatch.setattr("storystick.shop_writing._section", lambda *_: "[printer.office]\nalong = 'two'\n")
+    monkeypatch.setattr("storystick.calibration._section", lambda *_: "[printer.office]\nalong = 'two'\n")
     words = faults("--paper", "A4", "--printer", "office", "--along", "260", "--across", "170")
     assert "the file is laid out in a way that the correction cannot be added to" in words
     assert (here / "shop.toml").read_text(encoding="utf-8") == "# mine\n"

@@ -14,8 +14,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 from jobs import read_well
 
-from storystick.cutting.drawers import drawer_boxes
 from storystick.cutting.fronts import Front, fronts_of
+from storystick.cutting.parts import drawer_boxes
 from storystick.errors import Faults
 from storystick.job.fronts import FrontKind
 from storystick.job.sources import Source

@@ -36,8 +36,17 @@ from storystick.job.tools import BarRecord, BaseEdge, Bit, Router, Routing
 from storystick.layout.stations import PointKind, StickLayout
 from storystick.layout.sticks import lay_out_stick
 from storystick.lengths import DEFAULT_STEP, INCH_MM, Units
-from storystick.tooling.bars import bar_findings, bars_of, bars_wanted, base_findings, run_out, turn_findings
-from storystick.tooling.bits import LEAST_SHIM, depths, shims
+from storystick.tooling.bars import (
+    LEAST_SHIM,
+    bar_findings,
+    bars_of,
+    bars_wanted,
+    base_findings,
+    depths,
+    run_out,
+    shims,
+    turn_findings,
+)
 from storystick.tooling.grooves import groove_setups
 from storystick.tooling.settings import groove_warnings
 from storystick.tooling.setups import GrooveSetup, Side

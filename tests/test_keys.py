@@ -26,7 +26,7 @@ from storystick.job.openings import Stock
 from storystick.job.outlines import BoardBox
 from storystick.lengths import INCH_MM, Units, read_length
 from storystick.outline import rectangle
-from storystick.tooling.bits import BIT_UNDER, LEAST_SHIM
+from storystick.tooling.bars import BIT_UNDER, LEAST_SHIM
 from storystick.tooling.cautions import HIGHEST_ON_END, NARROWEST
 
 SHARED: Final = Path(__file__).parent.parent / "shared"

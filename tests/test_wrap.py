@@ -23,7 +23,7 @@ from strategies import jobs
 from storystick.cli import main
 from storystick.drawing.shapes import Box, Line, Text
 from storystick.drawing.strip import draw_strip, strips_of
-from storystick.drawing.strip_wrap import white_stretches
+from storystick.drawing.strip_bands import white_stretches
 from storystick.drawing.window import Window
 from storystick.job.job import Job
 from storystick.laying_out import lay_out, load

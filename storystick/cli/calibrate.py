@@ -110,7 +110,7 @@ def _units_of_text(length: str) -> Units | None:
 
 
 def _shop_units(shop: Path) -> Units:
-    from storystick.shop_writing import units_of_shop
+    from storystick.calibration import units_of_shop
 
     return units_of_shop(shop)
 
@@ -128,8 +128,7 @@ def _write_sheet(sheet: CalibrationSheet, printer: str | None, folder: Path) -> 
 
 
 def _store(measured: _Measured, sheet: CalibrationSheet, shop: Path) -> None:
-    from storystick.calibration import factor_text, within_text
-    from storystick.shop_writing import store_printer
+    from storystick.calibration import factor_text, store_printer, within_text
 
     name, along, across = _read(measured, sheet)
     keys = {
@@ -210,9 +209,9 @@ def _say_cautions(along: RuleReading, across: RuleReading, sheet: CalibrationShe
 
 
 def _say_use(name: str, along: RuleReading, sheet: CalibrationSheet) -> None:
+    from storystick.calibration import as_toml
     from storystick.sheets.calibration import as_argument
     from storystick.sheets.pages.trust import EXAMPLES, upward
-    from storystick.shop_writing import as_toml
 
     ways = f"storystick print JOB --printer {as_argument(name)}, or printer = {as_toml(name)} in the job file"
     click.echo(f"To draw for it: {ways}.")

@@ -14,7 +14,7 @@ from typing import Final
 from storystick.drawing.lettering import WORDS_PT, shortened
 from storystick.drawing.shapes import Shape, Text, moved
 from storystick.drawing.strip import Strip, StripDrawing, StripPiece, draw_windows
-from storystick.drawing.strip_wrap import OFF_INK_MM, draw_fold, fold_ticks, white_stretches
+from storystick.drawing.strip_bands import OFF_INK_MM, draw_fold, fold_ticks, white_stretches
 from storystick.drawing.window import SEAM_KEEP_MM, Window, windows_between
 from storystick.job.sticks import SquareStick
 from storystick.layout.stations import Layout, StickLayout

@@ -13,8 +13,8 @@ from typing import Final, TypeAlias
 from storystick.drawing.lettering import check_letters
 from storystick.drawing.shapes import Line, Shape
 from storystick.drawing.square_stick import SquareFaces, SquareStickDrawing, draw_square_stick, square_faces
+from storystick.drawing.strip_bands import TICK_MM
 from storystick.drawing.strip_lanes import BESIDE_TOP, GROOVE_TOP
-from storystick.drawing.strip_wrap import TICK_MM
 from storystick.drawing.window import Window
 from storystick.errors import Fault, FaultCollector, as_written
 from storystick.job.job import Job

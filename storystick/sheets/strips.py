@@ -14,9 +14,9 @@ from typing import TypeAlias
 from storystick.drawing.lettering import check_letters
 from storystick.drawing.shapes import Line, Shape
 from storystick.drawing.strip import Strip, StripDrawing, StripPiece, draw_strip
+from storystick.drawing.strip_bands import TICK_MM, fold_ticks
 from storystick.drawing.strip_lanes import GROOVE_TOP
 from storystick.drawing.strip_lifting import LeftOut
-from storystick.drawing.strip_wrap import TICK_MM, fold_ticks
 from storystick.drawing.window import Window
 from storystick.errors import FaultCollector
 from storystick.job.job import Job

@@ -16,7 +16,7 @@ from storystick.job.tools import Purpose, Saw
 from storystick.layout.cabinets.pieces import Piece, Role
 from storystick.layout.cabinets.works import Surface, Work, WorkKind, edge_set_by
 from storystick.lengths import Figures
-from storystick.tooling.bits import AT_SAW, fit_to_try
+from storystick.tooling.bars import AT_SAW, fit_to_try
 from storystick.tooling.setups import INSIDE, Posture, Removed, SawCut
 
 _FENCE_FARTHER: Final = "run another pass with the fence so much farther off"

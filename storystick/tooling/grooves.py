@@ -21,8 +21,7 @@ from storystick.job.shop import Shop
 from storystick.job.tools import Bit
 from storystick.layout.stations import Layout, Point, PointKind, Span, StickLayout
 from storystick.lengths import INCH_MM, Figures, Units
-from storystick.tooling.bars import bars_of
-from storystick.tooling.bits import Limits, depths, fit_to_try, limits_of, rank, shims
+from storystick.tooling.bars import Limits, bars_of, depths, fit_to_try, limits_of, rank, shims
 from storystick.tooling.setups import Bar, GrooveSetup, Side
 
 CLAMP_ROOM: Final = {Units.INCH: INCH_MM, Units.MM: Fraction(25)}

@@ -18,7 +18,7 @@ from storystick.layout.cabinets.pieces import CASE_ROLES, CabinetLayout, Piece
 from storystick.layout.cabinets.working import all_works
 from storystick.layout.cabinets.works import CUTS, Surface, Work, WorkKind, end_words
 from storystick.lengths import Figures
-from storystick.tooling.bits import Limits, depths, fit_to_try, limits_of, rank, shims
+from storystick.tooling.bars import Limits, depths, fit_to_try, limits_of, rank, shims
 from storystick.tooling.cautions import ABOVE_ALL, CLAMP, FEATHERBOARDS, PROTECT, UNPLUG, WIDE_BLANK
 from storystick.tooling.fence_grooves import at_fence, edge_of
 from storystick.tooling.setups import names_of
