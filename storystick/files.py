@@ -89,6 +89,7 @@ def _is_at(file: int, place: Path) -> bool:
 
 
 def _release(file: int, place: Path) -> None:
+    # Windows removes no open file; elsewhere the file goes while it is held, or another writer's would be removed.
     if sys.platform == "win32":
         os.close(file)
     with suppress(OSError):

@@ -73,6 +73,7 @@ def lay_out(job: Job) -> Layout:
     if job.boards:
         layout = _with_boards(layout, collector)
     collector.add(*_names_used_twice(layout.sticks))
+    # Only now: a name that is missing may be that of a stick that does not fit.
     collector.raise_any()
     collector.add(*_unknown_faces(job, layout.sticks), *_rectangles_used_twice(layout))
     collector.raise_any()

@@ -50,13 +50,13 @@ def cabinets(layout: Layout, _choices: Choices) -> Printable:
 
     def views(width: float) -> Iterator[Block]:
         for cabinet in layout.cabinets:
-            yield from cabinet_blocks(cabinet, job, width)
+            yield from cabinet_blocks(cabinet, job.figures, width)
 
     def parts(width: float) -> Iterator[Block]:
-        yield from cutting_blocks(cutting_list(layout.cabinets, job.figures), job, width)
+        yield from cutting_blocks(cutting_list(layout.cabinets, job.figures), job.figures, width)
 
     pictures = tuple(
-        Picture("cabinet", cabinet.cabinet.name, "Reduced views", partial(views_page, cabinet, job))
+        Picture("cabinet", cabinet.cabinet.name, "Reduced views", partial(views_page, cabinet, job.figures))
         for cabinet in layout.cabinets
     )
     return Printable((views, parts), pictures=pictures)
@@ -70,11 +70,11 @@ def tools(layout: Layout, _choices: Choices) -> Printable:
     settings = settings_of(layout)
     bars, shims = bars_wanted(job.shop, settings.grooves), shims_of(settings.grooves)
     plan = plan_templates(bars, shims, job)
-
     wanted: tuple[Wanted, ...] = (*bars, *shims)
+    templates = ((own, template_of(own, job.figures)) for own in wanted)
     pictures = (
-        Picture(template.kind, template.name, f"Full-size {template.kind}", partial(template_page, bar_or_shim, job))
-        for bar_or_shim, template in ((thing, template_of(thing, job.figures)) for thing in wanted)
+        Picture(own.kind, own.name, f"Full-size {own.kind}", partial(template_page, bar_or_shim, job.figures))
+        for bar_or_shim, own in templates
     )
     return Printable(
         (partial(setup_blocks, settings, job),),

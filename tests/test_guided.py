@@ -193,11 +193,11 @@ def test_page_has_a_picture_with_both_figures_and_nothing_for_nothing() -> None:
     cuts = guided_cuts([layout], SHOP, job.figures)
     (_, top) = cuts
     assert [shape.text for shape in draw_guided_cut(top, job.figures) if isinstance(shape, Text)] == ["12", "788"]
-    blocks = list(guided_blocks(cuts, ("Case bottom: 27 at its left end",), job, 180.0))
+    blocks = list(guided_blocks(cuts, ("Case bottom: 27 at its left end",), job.figures, 180.0))
     words = " ".join(shape.text for block in blocks for shape in block.shapes if isinstance(shape, Text))
     assert "from 12 to 788 from the left end" in words
     assert "27 at its left end" in words
-    assert list(guided_blocks((), (), job, 180.0)) == []
+    assert list(guided_blocks((), (), job.figures, 180.0)) == []
 
 
 def test_cabinet_without_a_back_or_a_frame_has_none() -> None:

@@ -158,7 +158,7 @@ def dark_stretch(dots: Any, tile: PlacedTemplate, page_width: float, page_height
 def test_svg_has_the_bar_whole_from_its_lower_left_corner(
     wanted: Bar | Shim, read: Callable[[bytes, int], Ink]
 ) -> None:
-    page = template_page(wanted, job())
+    page = template_page(wanted, job().figures)
     ink = read(writer_for(".svg")(Document("", "", (page,))), 0)
     length, width = ink_at(ink, -page.left_mm, -page.bottom_mm)
     exact = wanted.used if isinstance(wanted, Bar) else wanted.width
@@ -246,7 +246,7 @@ def test_words_stand_beside_a_bar_that_is_too_narrow_alone() -> None:
 
 @pytest.mark.parametrize("wanted", [*BARS, *SHIMS])
 def test_no_stroke_crosses_an_edge(wanted: Bar | Shim) -> None:
-    page = template_page(wanted, job())
+    page = template_page(wanted, job().figures)
     width = float(wanted.used if isinstance(wanted, Bar) else wanted.width)
     for line in (shape for shape in page.shapes if isinstance(shape, Line)):
         low, high = sorted((line.y1, line.y2))

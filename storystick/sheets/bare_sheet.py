@@ -172,6 +172,7 @@ def cut_off(bare: BareSheet, used_mm: float, units: Units) -> BareSheet:
     """A sheet cut off a roll: as long as ``used_mm`` of its free width need, to the next whole inch or cm."""
     needed = max(bare.beside + Fraction(used_mm), _SHORTEST_OFF_A_ROLL)
     step = _STEP[units]
+    # For a printer that prints too small all is drawn larger, so the page is longer than what comes out.
     length = ceil(needed * max(bare.correction.to_right, Fraction(1)) / step) * step
     return replace(bare, page_width=min(length, bare.page_width))
 

@@ -158,9 +158,9 @@ def template_pages(plan: TemplateSheets) -> tuple[Page, ...]:
     return sheet_pages(plan.sheets, plan.job, "bars", what, title="Bars and shims", beside=_cautions)
 
 
-def template_page(wanted: Wanted, job: Job) -> Page:
+def template_page(wanted: Wanted, figures: Figures) -> Page:
     """A template whole, with x = 0 at its left end and y = 0 at its lower edge, and some room around it."""
-    drawing = draw_template(template_of(wanted, job.figures), job.figures)
+    drawing = draw_template(template_of(wanted, figures), figures)
     (piece,) = drawing.pieces
     shapes, height = TemplateTile(drawing, piece).draw(), drawing.top_mm - drawing.bottom_mm
     return whole_page(shapes, drawing.template.title, piece.window.width, height, drawing.bottom_mm)
@@ -195,8 +195,9 @@ def _seams(length: Fraction, bare: BareSheet, job: Job) -> tuple[Fraction, ...]:
     grid = SEAM_GRID[job.units]
     reach = room - Fraction(TAB_MM) - grid
     if reach < SHORTEST_TILE_MM:
-        left = at_least(max(reach, Fraction(0)), job)
+        left = at_least(max(reach, Fraction(0)), job.figures)
         raise paper_too_small(job, f"{left} for the length of a template's tile", less=_LESS)
+    # The last piece is the shortest that can be held, and the others share the rest alike.
     others = ceil((length - SHORTEST_TILE_MM) / reach)
     apart = (length - SHORTEST_TILE_MM) / others
     return tuple(apart * number // grid * grid for number in range(1, others + 1))

@@ -282,6 +282,7 @@ def _cut_board(board: BoardLayout, job: Job) -> CutBoard:
     ways, counts = [], []
     for bare in (level_sheet(job), _turned_sheet(job)):
         width, height = bare.free_length, Fraction(bare.free_height)
+        # Both ways are tried, since a board that is narrow and high may take half the sheets when these are turned.
         if min(width, height) - AROUND_MM - Fraction(TAB_MM) >= SHORTEST_TILE_MM:
             seams_x = cut(board.marks_x, _reach(width), SEAM_GRID[job.units], _parts(board, 0))
             seams_y = cut(board.marks_y, _reach(height), SEAM_GRID[job.units], _parts(board, 1))
@@ -289,7 +290,7 @@ def _cut_board(board: BoardLayout, job: Job) -> CutBoard:
             if counts[-1] <= MOST_TILES:
                 ways.append(_cut_at(board, bare, seams_x, seams_y, job))
     if not counts:
-        least = at_least(SHORTEST_TILE_MM + AROUND_MM + Fraction(TAB_MM), job)
+        least = at_least(SHORTEST_TILE_MM + AROUND_MM + Fraction(TAB_MM), job.figures)
         raise paper_too_small(job, f"less than {least} for a tile of a board", where="")
     if not ways:
         raise _too_many(min(counts), job)
@@ -343,6 +344,7 @@ def _on_sheet(bare: BareSheet, tile: BoardTile, job: Job) -> BareSheet:
         return bare
     if bare.page_width >= bare.page_height:
         return cut_off(bare, tile.width_mm, job.units)
+    # A roll is cut across its length, which goes up here: reckoned as if the sheet lay, and turned back.
     lying = BareSheet(bare.page_height, bare.page_width, bare.margins, bare.correction.turned)
     needed = tile.height_mm + float(bare.above_and_below - lying.beside)
     return replace(bare, page_height=cut_off(lying, needed, job.units).page_width)

@@ -215,6 +215,7 @@ def _room_height(sheet: CalibrationSheet) -> float:
 
 
 def _square_room(sheet: CalibrationSheet) -> float:
+    # The square stands above the fields, which stand beside the words, all above the command.
     across = _room_height(sheet) - _COMMAND_MM - _BOX_MM * (len(_FIELDS) // 2) - 3.0
     return min(across, (sheet.bare.free_width - _BAND_MM - _GAP_MM) / 2)
 

@@ -124,6 +124,7 @@ def fit(oblongs: Sequence[Oblong[T]], width: float, height: float, any_width: bo
     if not any_width or not oblongs:
         return packed
     low, high = max(oblong.width for oblong in oblongs), width
+    # No more than halving: whether fewer sheets do is not monotone in the width, so the least is not always found.
     while high - low > _NARROWER_BY_MM:
         middle = (low + high) / 2
         narrower = pack(oblongs, middle, height)

@@ -134,6 +134,7 @@ def _earliest(length: Fraction, count: int, clear: Sequence[Stretch], reach: Rea
 
 def _farthest(stretches: Sequence[Stretch], limit: Fraction, grid: Fraction | None = None) -> Fraction | None:
     """The farthest station within the stretches up to ``limit``, on the grid if there is one."""
+    # From the last stretch that begins before the limit back: the first that has a station on the grid.
     for place in range(bisect_right(stretches, limit, key=lambda stretch: stretch[0]), 0, -1):
         low, high = stretches[place - 1]
         station = min(high, limit)

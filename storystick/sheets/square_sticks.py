@@ -141,7 +141,7 @@ class SquareSheets:
         """Square stick, tile, sheet, and the stations from and to of every tile in the order of gluing, as labels."""
         placed = [(sheet, at.tile) for sheet in self.sheets for at in sheet.tiles]
         placed.sort(key=lambda pair: (pair[1].square.number, pair[1].window.number))
-        return [tile_row(tile.square.name, tile.window, sheet, self.job) for sheet, tile in placed]
+        return [tile_row(tile.square.name, tile.window, sheet, self.job.figures) for sheet, tile in placed]
 
 
 def plan_square_sticks(layout: Layout) -> SquareSheets:
@@ -196,13 +196,13 @@ def _cut(faces: SquareFaces, reach: Reach, job: Job) -> CutSquareStick:
 def _check_height(drawing: SquareStickDrawing, job: Job) -> None:
     """Whether every face is high enough for its strip."""
     least = max(Fraction(face.height_mm) for face in drawing.drawings)
-    girth = at_least(least, job, SIDES)
+    girth = at_least(least, job.figures, SIDES)
     high_enough = drawing.side_mm + ROUNDING_MM
     collector = FaultCollector()
     for number, face in enumerate(drawing.drawings, 1):
         with collector.at(f"faces[{number}]"):
             if face.height_mm > high_enough:
                 name, side = as_written(face.strip.layout.name), write_figure(drawing.faces.square.side, job.units)
-                what = f"{name} is {at_least(face.height_mm, job)} high, but a side of the stick is {side}"
-                raise Fault(what, f"make the side at least {at_least(least, job)}, a girth of {girth}")
+                what = f"{name} is {at_least(face.height_mm, job.figures)} high, but a side of the stick is {side}"
+                raise Fault(what, f"make the side at least {at_least(least, job.figures)}, a girth of {girth}")
     collector.raise_any()

@@ -93,6 +93,7 @@ class StripTile:
 
     def draw(self) -> Iterator[Shape]:
         """Its shapes, cutting lines and joints; x = 0 at the window's left, y = 0 at the marking edge."""
+        # 0.0 - x, since -0.0 would be written as such.
         top, bottom = self.drawing.height_mm, 0.0 - self.wrap_mm
         yield from self.piece.shapes
         yield from cutting_lines(self.window, top, bottom)
@@ -142,7 +143,7 @@ class StripSheets:
     def tile_rows(self) -> list[tuple[str, ...]]:
         """Strip, tile, sheet, and the stations from and to of every tile in the order of gluing, as labels."""
         return [
-            tile_row(placed.tile.strip.name, placed.tile.window, sheet, self.job)
+            tile_row(placed.tile.strip.name, placed.tile.window, sheet, self.job.figures)
             for sheet, placed in self.in_gluing_order()
         ]
 

@@ -13,7 +13,7 @@ from storystick.drawing.shapes import Shape, moved
 from storystick.drawing.window import TAB_MM, Window
 from storystick.errors import Fault
 from storystick.job.job import Job
-from storystick.lengths import INCH_MM, Units, write_figure
+from storystick.lengths import INCH_MM, Figures, Units, write_figure
 from storystick.sheets.bare_sheet import BareSheet, cut_off
 from storystick.sheets.document import Page
 from storystick.sheets.packing import ROUNDING_MM, Oblong, Placed, fit
@@ -154,6 +154,7 @@ def width_of(window: Window, tick_mm: float, words_to_mm: float) -> float:
 
 def _beyond(window: Window, tick_mm: float) -> tuple[float, float]:
     """What stands out left and right of a window: a tab at its end where it has one, else the ticks of a fold."""
+    # The near end comes first: at the left of a left hand, at the right of a right one.
     ends = tick_mm, TAB_MM if window.has_tab else tick_mm
     return ends if window.direction > 0 else ends[::-1]
 
@@ -164,6 +165,7 @@ def reach_on(bare: BareSheet, job: Job, tick_mm: float) -> Reach:
     Raises:
         Fault: the paper is too small for any.
     """
+    # Exact, so that two machines cut at the same stations whatever their floats round to.
     width = bare.free_length - 2 * Fraction(BLEED_MM) - Fraction(tick_mm)
     others = width - Fraction(TAB_MM)
     if others < SHORTEST_TILE_MM:
@@ -179,13 +181,13 @@ def check_room(size_mm: float, room_mm: float, job: Job, wanted: str, other_cure
         Fault: it does not.
     """
     if size_mm > room_mm + ROUNDING_MM:
-        raise paper_too_small(job, f"less than the {at_least(size_mm, job)} {wanted}", other_cure, less)
+        raise paper_too_small(job, f"less than the {at_least(size_mm, job.figures)} {wanted}", other_cure, less)
 
 
-def at_least(size_mm: float | Fraction, job: Job, times: int = 1) -> str:
+def at_least(size_mm: float | Fraction, figures: Figures, times: int = 1) -> str:
     """``times`` a size, rounded up as the job's labels are."""
-    steps = ceil((Fraction(size_mm) - Fraction(ROUNDING_MM)) / job.round_to)
-    return write_figure(times * steps * job.round_to, job.units)
+    steps = ceil((Fraction(size_mm) - Fraction(ROUNDING_MM)) / figures.step)
+    return write_figure(times * steps * figures.step, figures.units)
 
 
 def paper_too_small(job: Job, leaves: str, other_cure: str = "", less: str = "", where: str = "paper") -> Fault:
@@ -207,9 +209,9 @@ def paper_words(sheets: Sequence[Sheet[T]], job: Job) -> str:
     return f"{words}, cut {listed([f'{times}{length} {job.units.sign}' for length, times in shown])} long"
 
 
-def tile_row(name: str, window: Window, sheet: Sheet[T], job: Job) -> tuple[str, ...]:
+def tile_row(name: str, window: Window, sheet: Sheet[T], figures: Figures) -> tuple[str, ...]:
     """What a tile is of; its number, its sheet, and the stations that it runs from and to, as labels."""
-    stations = (job.label(station) for station in (window.start, window.end))
+    stations = (figures(station) for station in (window.start, window.end))
     return (name, f"{window.number} of {window.of}", str(sheet.number), *stations)
 
 

@@ -13,8 +13,8 @@ from storystick.cutting.totals import area_rows, areas, frame_lengths, frame_row
 from storystick.drawing.cabinet_views import draw_views
 from storystick.drawing.lettering import WORDS_PT, shortened, text_width_mm
 from storystick.drawing.shapes import Text
-from storystick.job.job import Job
 from storystick.layout.cabinets.pieces import CabinetLayout
+from storystick.lengths import Figures
 from storystick.sheets.document import Page
 from storystick.sheets.pages.flow import Block, Column, heading, paginate, paragraph, table
 from storystick.wording import capital
@@ -32,16 +32,16 @@ _FRAMELESS: Final = "Reduced; not for measuring. At the front: the clear opening
 _NUMBERED: Final = "Openings with numbers, counted upward and then to the right"
 
 
-def cabinet_blocks(layout: CabinetLayout, job: Job, width: float) -> Iterator[Block]:
+def cabinet_blocks(layout: CabinetLayout, figures: Figures, width: float) -> Iterator[Block]:
     """A cabinet's part of the job sheet."""
-    yield from _picture(layout, job, width)
+    yield from _picture(layout, figures, width)
     for warning in layout.warnings:
         yield from paragraph(f"{capital(warning)}.", width, indent_mm=6.0, sign="!")
 
 
-def views_page(layout: CabinetLayout, job: Job) -> Page:
+def views_page(layout: CabinetLayout, figures: Figures) -> Page:
     """A cabinet's views on a page of their own, as large as they need; its upper left corner is at 0, 0."""
-    blocks = list(_picture(layout, job, _PAGE_MM))
+    blocks = list(_picture(layout, figures, _PAGE_MM))
     height = sum(block.height_mm for block in blocks)
     (shapes,) = paginate(blocks, height + 1.0)
     return Page(
@@ -54,28 +54,28 @@ def views_page(layout: CabinetLayout, job: Job) -> Page:
     )
 
 
-def _picture(layout: CabinetLayout, job: Job, width: float) -> Iterator[Block]:
+def _picture(layout: CabinetLayout, figures: Figures, width: float) -> Iterator[Block]:
     """The heading, the words that say what is shown, the views, and what found no room in them."""
     cabinet = layout.cabinet
-    sizes = " × ".join(job.label(side) for side in (cabinet.width, cabinet.height, cabinet.depth))
+    sizes = " × ".join(figures(side) for side in (cabinet.width, cabinet.height, cabinet.depth))
     yield heading(f"{cabinet.name}: {sizes}, width × height × depth", width)
-    words = " ".join((_FRAMED if cabinet.frame else _FRAMELESS, *_covered_words(layout, job)))
+    words = " ".join((_FRAMED if cabinet.frame else _FRAMELESS, *_covered_words(layout, figures)))
     for block in paragraph(words, width):
         yield Block(block.height_mm, block.shapes, keeps_next=True)
-    view = draw_views(layout, job.figures, width, _HIGHEST_MM)
+    view = draw_views(layout, figures, width, _HIGHEST_MM)
     yield Block(_GAP_MM - view.extent.bottom, view.shapes, keeps_next=bool(view.notes))
     if view.notes:
         yield from _key(view.notes, width)
 
 
-def _covered_words(layout: CabinetLayout, job: Job) -> Iterator[str]:
+def _covered_words(layout: CabinetLayout, figures: Figures) -> Iterator[str]:
     """What the bottom and the top rail take of the openings behind them, since the fronts are not graduated by that."""
     bottom, top = layout.bottom, layout.top
     if bottom.front is None or top.front is None:
         return
     for name, taken in (("bottom", bottom.front.end - bottom.z.end), ("top", top.z.start - top.front.start)):
         if taken > 0:
-            yield f"The {name} rail takes {job.label(taken)} of the height of the openings next to it."
+            yield f"The {name} rail takes {figures(taken)} of the height of the openings next to it."
 
 
 def _key(notes: Sequence[str], width: float) -> Iterator[Block]:
@@ -105,7 +105,7 @@ _AREA_COLUMNS: Final = (Column("stock", 1), Column("square metres", right=True),
 _FRAME_COLUMNS: Final = (Column("frame stock", 1), Column("width", right=True), Column("board length", right=True))
 
 
-def cutting_blocks(parts: Sequence[CutPart], job: Job, width: float) -> Iterator[Block]:
+def cutting_blocks(parts: Sequence[CutPart], figures: Figures, width: float) -> Iterator[Block]:
     """The whole list, cabinet by cabinet; nothing for a job without cabinets."""
     if not parts:
         return
@@ -114,10 +114,10 @@ def cutting_blocks(parts: Sequence[CutPart], job: Job, width: float) -> Iterator
     for cabinet, group in groupby(parts, key=lambda part: part.cabinet):
         own = list(group)
         yield heading(cabinet, width)
-        yield from table(_PART_COLUMNS, part_rows(own, job.label), width)
+        yield from table(_PART_COLUMNS, part_rows(own, figures), width)
         for name, notes in note_rows(own):
             yield from paragraph(f"{name}: {notes}.", width, indent_mm=4.0, sign="·")
     yield heading("Altogether, without waste", width)
     yield from table(_AREA_COLUMNS, area_rows(areas(parts)), width)
     if lengths := frame_lengths(parts):
-        yield from table(_FRAME_COLUMNS, frame_rows(lengths, job.label), width)
+        yield from table(_FRAME_COLUMNS, frame_rows(lengths, figures), width)

@@ -121,6 +121,7 @@ def paginate(blocks: Sequence[Block], height_mm: float) -> list[tuple[Shape, ...
     pages: list[list[Shape]] = [[]]
     used = 0.0
     for place, block in enumerate(blocks):
+        # A page is never left empty, so what is too high for any stands alone on one.
         if used and (block.starts_page or used + _held_height(blocks, place) > height_mm):
             pages.append([])
             used = 0.0

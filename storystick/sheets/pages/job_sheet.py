@@ -12,6 +12,7 @@ from storystick.drawing.strip_bands import POINT_SIGNS
 from storystick.job.job import Job
 from storystick.job.papers import DEFAULT_MARGIN, DEFAULT_PAPER, Margins
 from storystick.layout.stations import Span, SpanKind, StickLayout, mark_rows
+from storystick.lengths import Figures
 from storystick.sheets.bare_sheet import BareSheet
 from storystick.sheets.document import Page
 from storystick.sheets.pages.flow import (
@@ -190,7 +191,7 @@ def _first_blocks(plan: StripSheets, files: Sequence[str], width: float) -> Iter
 def _strip_blocks(plan: StripSheets, tiled: bool, width: float) -> Iterator[Block]:
     """Every stick with its marks, and where its tiles are."""
     for stick in dict.fromkeys(cut_strip.strip.layout for cut_strip in plan.strips):
-        yield from _stick_blocks(stick, plan.job, width)
+        yield from _stick_blocks(stick, plan.job.figures, width)
     if tiled:
         yield from _tile_blocks(plan, width)
 
@@ -210,12 +211,12 @@ def _summary(plan: StripSheets, files: Sequence[str]) -> str:
     )
 
 
-def _stick_blocks(stick: StickLayout, job: Job, width: float) -> Iterator[Block]:
+def _stick_blocks(stick: StickLayout, figures: Figures, width: float) -> Iterator[Block]:
     words = "a left and a right strip from the same figures, for the inside faces" if stick.stick.pair else "one strip"
     yield heading(f"{stick.name}: {words}", width)
-    picture = tuple(draw_stick_overview(stick, job, width - 3.0))
+    picture = tuple(draw_stick_overview(stick, figures, width - 3.0))
     yield Block(STICK_HEIGHT_MM + 2.0, picture, keeps_next=True)
-    yield from table(_MARK_COLUMNS, mark_rows(stick, job.figures), width)
+    yield from table(_MARK_COLUMNS, mark_rows(stick, figures), width)
 
 
 def _tile_blocks(plan: StripSheets, width: float) -> Iterator[Block]:
@@ -243,7 +244,7 @@ _TEXT_PT: Final = 8.0
 _LINE_MM: Final = 0.15
 
 
-def draw_stick_overview(layout: StickLayout, job: Job, width_mm: float) -> Iterator[Shape]:
+def draw_stick_overview(layout: StickLayout, figures: Figures, width_mm: float) -> Iterator[Shape]:
     """A stick reduced to ``width_mm``, its datum at the left, from y = 0 down to ``-STICK_HEIGHT_MM``."""
     scale = width_mm / float(layout.length)
     top, bottom = 0.0, -BAND_MM
@@ -252,7 +253,7 @@ def draw_stick_overview(layout: StickLayout, job: Job, width_mm: float) -> Itera
         if span.kind is SpanKind.PART:
             yield Box(left, bottom, right - left, BAND_MM, 0.55)
         else:
-            yield from _opening(span, job, left, right)
+            yield from _opening(span, figures, left, right)
     for point in layout.points:
         yield Line(float(point.at) * scale, bottom, float(point.at) * scale, bottom + 1.4, _LINE_MM)
     for y in (top, bottom):
@@ -261,14 +262,14 @@ def draw_stick_overview(layout: StickLayout, job: Job, width_mm: float) -> Itera
         yield Line(x, top, x, bottom, _LINE_MM)
     yield Area(((0.0, bottom - 0.4), (2.2, bottom - 2.0), (2.2, bottom - 3.6), (0.0, bottom - 3.6)))
     yield Text(3.0, bottom - 3.4, f"0 datum, {layout.stick.datum.value}", _TEXT_PT)
-    overall = f"{job.label(layout.length)} over all, {layout.stick.datum.far_end.value}"
+    overall = f"{figures(layout.length)} over all, {layout.stick.datum.far_end.value}"
     yield Text(width_mm, bottom - 3.4, overall, _TEXT_PT, Anchor.END)
 
 
-def _opening(span: Span, job: Job, left: float, right: float) -> Iterator[Shape]:
+def _opening(span: Span, figures: Figures, left: float, right: float) -> Iterator[Shape]:
     """Its name and size, as far as they fit between its parts."""
     room, middle = right - left - 1.0, (left + right) / 2
-    size = job.label(span.size)
+    size = figures(span.size)
     yield Line(left, 0.0, left, -BAND_MM, _LINE_MM)
     if text_width_mm(size, _TEXT_PT, bold=True) <= room:
         yield Text(middle, -BAND_MM / 2 - 3.0, size, _TEXT_PT, Anchor.MIDDLE, bold=True)

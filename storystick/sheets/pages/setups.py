@@ -16,6 +16,8 @@ from storystick.drawing.cut_pictures import (
 from storystick.drawing.lettering import POINT_MM, shortened, text_width_mm, wrapped
 from storystick.drawing.shapes import Anchor, Line, Shape, Text, moved
 from storystick.job.job import Job
+from storystick.job.shop import Shop
+from storystick.lengths import Figures
 from storystick.sheets.pages.flow import TEXT_PT, Block, heading, paragraph
 from storystick.tooling.cautions import ROUTER_CAUTIONS, SAW_CAUTIONS
 from storystick.tooling.guided import BY_HAND, BY_HAND_TITLE, GUIDED, GUIDED_CAUTIONS, GUIDED_TITLE, GuidedCut
@@ -48,7 +50,7 @@ _RULE_MM: Final = 0.15
 def setup_blocks(settings: Settings, job: Job, width: float) -> Iterator[Block]:
     """All pages of a job's set-ups, and below them what its tools lack."""
     yield from machine_blocks(settings.grooves_by_bar, settings.saw, settings.bars, job, width)
-    yield from guided_blocks(settings.guided, settings.by_hand, job, width)
+    yield from guided_blocks(settings.guided, settings.by_hand, job.figures, width)
     for finding in (*settings.findings, *settings.saw_findings):
         yield from paragraph(finding, width, indent_mm=6.0, sign="!")
 
@@ -61,58 +63,60 @@ def machine_blocks(
     ``setups`` and ``cuts`` are in working order; ``bars`` are listed above the router's work.
     """
     if setups:
-        yield from _router_blocks(setups, bars, job, width)
+        yield from _router_blocks(setups, bars, job.figures, width)
     if cuts:
-        yield from _saw_blocks(cuts, job, width)
+        yield from _saw_blocks(cuts, job.shop, job.figures, width)
 
 
-def _router_blocks(setups: Sequence[GrooveSetup], bars: Sequence[Bar], job: Job, width: float) -> Iterator[Block]:
+def _router_blocks(
+    setups: Sequence[GrooveSetup], bars: Sequence[Bar], figures: Figures, width: float
+) -> Iterator[Block]:
     yield replace(heading("Set-up: router against a straightedge", width), starts_page=True)
     used = {setup.bar for setup in setups}
     for bar in bars:
         if bar in used:
-            yield _figure_row(f"Bar {bar.name}", _bar_figure(bar, job), width)
+            yield _figure_row(f"Bar {bar.name}", _bar_figure(bar, figures), width)
     yield from cautions_block(ROUTER_CAUTIONS, width)
     for number, group in enumerate(router_operations(setup for setup in setups if setup.bar), start=1):
-        yield from _router_operation(number, group, job, width)
+        yield from _router_operation(number, group, figures, width)
     for warning in groove_warnings(setups):
         yield from paragraph(warning, width, indent_mm=6.0, sign="!")
 
 
-def _bar_figure(bar: Bar, job: Job) -> str:
+def _bar_figure(bar: Bar, figures: Figures) -> str:
     words = "as proved" if bar.measured is not None else "as computed"
-    return f"{job.figures(bar.used)} {words}, to the far edge {job.figures(bar.used + bar.diameter)}"
+    return f"{figures(bar.used)} {words}, to the far edge {figures(bar.used + bar.diameter)}"
 
 
-def _router_operation(number: int, group: Sequence[GrooveSetup], job: Job, width: float) -> Iterator[Block]:
+def _router_operation(number: int, group: Sequence[GrooveSetup], figures: Figures, width: float) -> Iterator[Block]:
     """What is the same for some grooves beside its picture, and below it the straightedge's place for each."""
     setup = group[0]
     bar = setup.bar.name if setup.bar else ""
-    bold = list(router_figures(setup, job.figures))
+    bold = list(router_figures(setup, figures))
     words = ["Straightedge from the datum of each stick:"]
-    operation = operation_block(f"{number}. Bar {bar}", bold, words, draw_router_cut(setup, job.figures), width)
+    operation = operation_block(f"{number}. Bar {bar}", bold, words, draw_router_cut(setup, figures), width)
     yield replace(operation, keeps_next=True)
-    for each in group:
-        yield _figure_row(*straightedge_row(each, job.figures), width, _LEFT)
+    for groove in group:
+        yield _figure_row(*straightedge_row(groove, figures), width, _LEFT)
     yield Block(_GAP_MM, ())
 
 
-def _saw_blocks(cuts: Sequence[SawCut], job: Job, width: float) -> Iterator[Block]:
+def _saw_blocks(cuts: Sequence[SawCut], shop: Shop | None, figures: Figures, width: float) -> Iterator[Block]:
     yield replace(heading("Set-up: table saw", width), starts_page=True)
     for name, kerf in dict.fromkeys((cut.saw, cut.kerf) for cut in cuts):
-        yield _figure_row(f"Saw {name}", f"kerf {job.figures(kerf)}", width)
+        yield _figure_row(f"Saw {name}", f"kerf {figures(kerf)}", width)
     yield Block(1.0, ())
-    for choice in saw_choices(cuts, job.shop):
+    for choice in saw_choices(cuts, shop):
         yield from paragraph(choice, width)
     yield from cautions_block(SAW_CAUTIONS, width)
     for number, (cut, words) in enumerate(zip(cuts, saw_words(cuts), strict=True), start=1):
-        yield _saw_operation(number, cut, words, job, width)
+        yield _saw_operation(number, cut, words, figures, width)
 
 
-def _saw_operation(number: int, cut: SawCut, words: Sequence[str], job: Job, width: float) -> Block:
+def _saw_operation(number: int, cut: SawCut, words: Sequence[str], figures: Figures, width: float) -> Block:
     title = f"{number}. {capital(cut.cut)}"
-    figures = list(saw_figures(cut, job.figures))
-    operation = operation_block(title, figures, [f"{cut.part}.", *words], draw_cut(cut, job.figures), width)
+    large = list(saw_figures(cut, figures))
+    operation = operation_block(title, large, [f"{cut.part}.", *words], draw_cut(cut, figures), width)
     height = operation.height_mm + 1.0
     return Block(height, (*operation.shapes, Line(0.0, -height, width, -height, _RULE_MM)))
 
@@ -153,15 +157,14 @@ def cautions_block(cautions: Sequence[str], width: float) -> Iterator[Block]:
     yield blocks[-1]
 
 
-def guided_blocks(cuts: Sequence[GuidedCut], by_hand: Sequence[str], job: Job, width: float) -> Iterator[Block]:
+def guided_blocks(cuts: Sequence[GuidedCut], by_hand: Sequence[str], figures: Figures, width: float) -> Iterator[Block]:
     """A page for the router's edge guide, and below it or on its own what is done by hand; nothing for neither."""
     if cuts:
         yield replace(heading(f"Set-up: {small(GUIDED_TITLE)}", width), starts_page=True)
         yield from cautions_block(GUIDED_CAUTIONS, width)
         yield from paragraph(GUIDED, width)
     for number, cut in enumerate(cuts, start=1):
-        figures = cut.figures(job.figures)
-        yield operation_block(f"{number}. {cut.title}", figures, (), draw_guided_cut(cut, job.figures), width)
+        yield operation_block(f"{number}. {cut.title}", cut.figures(figures), (), draw_guided_cut(cut, figures), width)
     if by_hand:
         yield heading(BY_HAND_TITLE, width)
         yield from paragraph(BY_HAND, width)

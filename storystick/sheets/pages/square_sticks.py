@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Final
 
-from storystick.job.job import Job
 from storystick.job.sticks import SquareStick
+from storystick.lengths import Figures
 from storystick.sheets.pages.flow import Block, heading, paragraph, tile_table
 from storystick.sheets.print_choices import SQUARE_STICKS_FILE
 from storystick.sheets.square_sticks import SquareSheets
@@ -32,7 +32,7 @@ def square_stick_blocks(plan: SquareSheets, width: float) -> Iterator[Block]:
     job = plan.job
     yield heading("Square sticks", width)
     for stick in plan.sticks:
-        yield from paragraph(_describe(stick.square, job), width)
+        yield from paragraph(_describe(stick.square, job.figures), width)
     for number, step in enumerate(_STEPS, start=1):
         yield from paragraph(step, width, indent_mm=6.0, sign=f"{number}.")
     for warning in _warnings(plan):
@@ -41,9 +41,9 @@ def square_stick_blocks(plan: SquareSheets, width: float) -> Iterator[Block]:
     yield from tile_table("square stick", plan.tile_rows(), width)
 
 
-def _describe(square: SquareStick, job: Job) -> str:
+def _describe(square: SquareStick, figures: Figures) -> str:
     faces = ", then ".join(square.faces)
-    sides = f"each {job.label(square.side)} wide, {job.label(square.girth)} round the stick"
+    sides = f"each {figures(square.side)} wide, {figures(square.girth)} round the stick"
     return f"{square.name}: {counted(len(square.faces), 'face')} from the lowest up, {faces}; {sides}."
 
 

@@ -9,10 +9,9 @@ from itertools import pairwise
 from math import ceil
 from typing import Final
 
-from storystick.job.job import Job
 from storystick.job.shop import RULE_READ_TO
 from storystick.layout.stations import StickLayout, printer_warnings
-from storystick.lengths import DEFAULT_STEP, Units, write_exact, write_figure
+from storystick.lengths import DEFAULT_STEP, Figures, Units, write_exact, write_figure
 from storystick.sheets.pages.flow import Block, Column, heading, paragraph, table
 from storystick.sheets.strips import CutStrip, StripSheets
 
@@ -140,12 +139,12 @@ def trust_blocks(plan: StripSheets, width: float) -> Iterator[Block]:
     share = share_left(plan)
     rows = _rows(plan)
     yield heading("How far to trust it", width)
-    cells = [_cells(row, share, job) for row in rows[:_MOST_ROWS]]
+    cells = [_cells(row, share, job.figures) for row in rows[:_MOST_ROWS]]
     note = paragraph(_WITHOUT_TAPE, width)
     together = (*paragraph(_SAME_STRIP, width), *table(_COLUMNS, cells, width), *note)
     yield from (replace(block, keeps_next=True) for block in together)
     if len(rows) > _MOST_ROWS:
-        yield from paragraph(_others_words(rows[_MOST_ROWS:], share, job), width)
+        yield from paragraph(_others_words(rows[_MOST_ROWS:], share, job.units), width)
     for sign, words in (
         ("Tape:", _tape_words(job.units)),
         ("Strip:", _strip_words(plan, share)),
@@ -186,9 +185,9 @@ def _tiles(stick: StickLayout, cut_strip: CutStrip) -> tuple[Fraction, ...]:
     return tuple(far - near for near, far in pairwise(stations))
 
 
-def _cells(row: _Alike, share: Fraction, job: Job) -> tuple[str, ...]:
-    losses = (upward(amount, job.units) for amount in row.loss(share))
-    return _names(row.names), job.label(row.length), str(len(row.tiles)), *losses
+def _cells(row: _Alike, share: Fraction, figures: Figures) -> tuple[str, ...]:
+    losses = (upward(amount, figures.units) for amount in row.loss(share))
+    return _names(row.names), figures(row.length), str(len(row.tiles)), *losses
 
 
 def _names(names: Sequence[str]) -> str:
@@ -196,9 +195,9 @@ def _names(names: Sequence[str]) -> str:
     return f"{first} and {len(others)} more" if others else first
 
 
-def _others_words(rows: Sequence[_Alike], share: Fraction, job: Job) -> str:
+def _others_words(rows: Sequence[_Alike], share: Fraction, units: Units) -> str:
     most = (max(losses) for losses in zip(*(row.loss(share) for row in rows), strict=True))
-    tape, joined, laid = (upward(loss, job.units) for loss in most)
+    tape, joined, laid = (upward(loss, units) for loss in most)
     number = sum(len(row.names) for row in rows)
     sticks = f"The other {number} shorter sticks lose" if number > 1 else "The shortest stick loses"
     return f"{sticks} {tape} with the tape, {joined} joined and {laid} each to its station, or less."
