@@ -693,3 +693,13 @@ def test_words_of_a_notched_board_stand_on_the_wood() -> None:
             for x, y in product((box.left, box.right), (box.bottom, box.top)):
                 place = Place(tile.pane.x.start + Fraction(x), tile.pane.y.start + Fraction(y))
                 assert board.outline.holds(place), (tile.pane.name, box.text)
+
+
+def test_cut_at_the_edge_of_a_board_has_its_black_lines_on_all_four_sides() -> None:
+    text = 'units = "mm"\n[[template]]\nname = "Edge"\nwidth = 100\nheight = 60\n'
+    (board,) = lay_out(read_well(text + 'grooves = [{ along = "y", at = 0, width = 20, name = "edge" }]\n')).boards
+    (tile,) = plan_boards([board], rows_job()).boards[0].tiles
+    black, grey = (shape for shape in draw_board(tile.pane) if isinstance(shape, Box))
+    assert (black.x, black.width, black.grey) == (0.0, 20.0, 0.0)
+    assert grey.x == pytest.approx((black.width - grey.width) / 2) == pytest.approx(grey.y)
+    assert grey.x > 0

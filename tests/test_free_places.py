@@ -49,6 +49,16 @@ def test_box_that_words_may_lie_within_is_no_hindrance_but_what_is_in_it_is() ->
     assert not places.is_free(Rect(20, 20, 40, 25), box)
 
 
+def test_corner_is_the_lowest_that_is_free_then_the_leftmost_and_is_taken_then() -> None:
+    places = FreePlaces(PANE)
+    places.take_place(Rect(0, 0, 200, 10))
+    places.take_place(Rect(0, 10, 50, 30))
+    assert places.corner_for(60, 20, 10) == (50, 10)
+    assert places.corner_for(90, 20, 10) == (110, 10)
+    assert places.corner_for(60, 20, 10) == (0, 30)
+    assert places.corner_for(60, 111, 10) is None
+
+
 def test_what_is_taken_far_away_is_not_looked_at(monkeypatch: pytest.MonkeyPatch) -> None:
     places = FreePlaces(PANE)
     for column in range(100):

@@ -231,7 +231,10 @@ def test_stages_of_a_framed_chest_are_in_the_order_of_the_work() -> None:
 
 
 def test_plinth_is_made_and_then_takes_the_case() -> None:
-    assert names(stages_of(made(LOW)[0]))[-2:] == ["plinth: ends to front and back", "case onto the plinth"]
+    *_, plinth, whole = stages_of(made(LOW)[0])
+    assert names([plinth, whole]) == ["plinth: ends to front and back", "case onto the plinth"]
+    # A case of 500 with a back of 6 laid on, its plinth 40 behind its front.
+    assert [(found.width, found.height) for found in plinth.rectangles] == [(2400, 500 - 6 - 40)]
 
 
 def stage_with(stages: Sequence[Stage], piece: str) -> Stage:

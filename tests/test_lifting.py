@@ -352,3 +352,15 @@ def test_labels_in_a_row_make_room_for_names_that_stand_before_their_figures() -
     boxes = text_boxes(lifted.draw(StripLanes(lifted.fan_mm, lifted.height_mm)))
     assert [box.text for box in sorted(boxes)] == ["shelf", "300", "shelf", "312"]
     assert colliding(boxes) == []
+
+
+def test_figures_of_edges_stand_beside_them_in_the_openings_that_they_bound(tmp_path: Path) -> None:
+    """Each opening of 300, from 18 and from 336 on, has two: at its left and at its right, 1.2 within it."""
+    text = 'units = "mm"\nstock = { ply = 18 }\n[[stick]]\nname = "Side"\npart = "ply"\nopenings = [300, 300]\n'
+    (strip,) = strips_of(lay_out(loaded(text, tmp_path)))
+    (piece,) = draw_strip(strip).pieces
+    beside = [text for text in piece.shapes if isinstance(text, Text) and text.y == NUMBER_BASELINE]
+    found = {box.text: (box.left, box.right) for box in text_boxes(beside)}
+    assert found.keys() == {"18", "318", "336", "636"}
+    inward = (found["18"][0] - 18, 318 - found["318"][1], found["336"][0] - 336, 636 - found["636"][1])
+    assert inward == pytest.approx((BESIDE_MM,) * 4)

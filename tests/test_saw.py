@@ -29,7 +29,7 @@ from storystick.tooling.cautions import FACING, ROUTER_CAUTIONS, SAW_CAUTIONS
 from storystick.tooling.fence_grooves import FenceGroove
 from storystick.tooling.guided import GUIDED
 from storystick.tooling.saw import SawWork, gather_work, saw_cuts, saw_findings, saw_needs
-from storystick.tooling.settings import saw_cautions, settings_of
+from storystick.tooling.settings import saw_cautions, saw_words, settings_of
 from storystick.tooling.setups import INSIDE, OUTSIDE, Faces, Posture, SawCut, faces_of
 from storystick.tooling.tongues import MOST_AT_EDGE, MOST_AT_END, Corner, CornerWork, Notch
 
@@ -578,6 +578,7 @@ def test_cutter_some_thousandths_wider_than_its_groove_cuts_it_and_the_fit_is_te
     (cut,) = cuts_of(groove, Saw("wide", inches("1/4")))
     assert cut.fence_near == inches("1/2")
     assert cut.check.endswith("test the fit in scrap")
+    assert f"Check: {cut.check}." in next(saw_words([cut]))
     assert cuts_of(groove, Saw("wide", inches("0.26"))) == []
 
 

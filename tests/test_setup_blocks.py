@@ -136,6 +136,7 @@ def test_picture_of_a_cut_keeps_to_its_room(work: CornerWork, kerf: Fraction) ->
         assert found.bottom >= -PICTURE_HEIGHT_MM
         assert colliding(text_boxes(shapes)) == []
         assert all(line.width_mm > 0 for line in lines(shapes))
+        assert all(0.0 <= shape.grey <= 1.0 for shape in shapes if isinstance(shape, Box))
 
 
 def rabbet_cuts() -> tuple[SawCut, SawCut]:
@@ -229,6 +230,12 @@ def test_hatching_stays_within_its_box_at_45_degrees(width: float, height: float
         assert 3.0 - 1e-9 <= line.x1 < line.x2 <= 3.0 + width + 1e-9
         assert -5.0 - 1e-9 <= line.y1 <= line.y2 <= -5.0 + height + 1e-9
         assert line.x2 - line.x1 == pytest.approx(line.y2 - line.y1)
+
+
+def test_hatching_fills_its_box_from_corner_to_corner_a_millimetre_apart() -> None:
+    """Lines at 45 degrees run from y - x = -10, the lower right corner, to 6, the upper left one: one every mm."""
+    found = sorted(line.y1 - line.x1 for line in hatched(Box(0.0, 0.0, 10.0, 6.0)))
+    assert found == pytest.approx([number - 9.5 for number in range(16)])
 
 
 def test_block_that_starts_a_page_does() -> None:
