@@ -703,3 +703,16 @@ def test_cut_at_the_edge_of_a_board_has_its_black_lines_on_all_four_sides() -> N
     assert (black.x, black.width, black.grey) == (0.0, 20.0, 0.0)
     assert grey.x == pytest.approx((black.width - grey.width) / 2) == pytest.approx(grey.y)
     assert grey.x > 0
+
+
+@pytest.mark.parametrize("along", ["x", "y"])
+def test_seams_lie_beside_a_groove_that_runs_along_them_where_they_can(along: str) -> None:
+    """A board twice as long as a sheet holds, its groove of 30 at every place that a seam could have."""
+    for at in range(150, 260, 10):
+        width, height = (120, 400) if along == "x" else (400, 120)
+        groove = f'{{ along = "{along}", at = {at}, width = 30, name = "shelf" }}'
+        text = f'units = "mm"\n[[template]]\nname = "Lath"\nwidth = {width}\nheight = {height}\ngrooves = [{groove}]\n'
+        job = replace(read_well(text), paper=PAPERS["A4"])
+        (cut_board,) = plan_boards(lay_out(job).boards, job).boards
+        for seam in cut_board.seams_y if along == "x" else cut_board.seams_x:
+            assert not at < seam.at < at + 30

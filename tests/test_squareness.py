@@ -19,6 +19,7 @@ from jobs import GALLERY_JOBS
 import storystick
 from storystick.job.job import Rectangle
 from storystick.lengths import INCH_MM, Figures, Units, read_length, root
+from storystick.squaring.findings import findings
 from storystick.squaring.lean import MeasuredBody, lean_of
 from storystick.squaring.rack import Move, Racked
 from storystick.squaring.readings import Reading, Sides
@@ -271,3 +272,15 @@ def test_two_that_lean_apart_leave_no_one_lean() -> None:
     found = lean_of(body(), (one, Racked(other.target, swapped, other.read_to)))
     assert (found.lean, found.angle_degrees, found.expected()) == (None, None, ())
     assert len(found.apart) == 2
+
+
+@pytest.mark.parametrize(("share", "more"), [(Fraction(101, 100), "more"), (Fraction(99, 100), "less")])
+def test_rectangle_of_other_sides_is_said_to_be_larger_or_smaller_than_in_the_job(share: Fraction, more: str) -> None:
+    """Six, eight and ten hundreds, each a hundredth more or less."""
+    width, height, diagonal = (share * size for size in (600, 800, 1000))
+    reading = Reading("Case", diagonal, diagonal, Sides(width, width, height, height), "here")
+    racked = Racked(target(Fraction(600), Fraction(800), Fraction(1)), reading, Fraction(1, 2))
+    said = list(findings(racked, Figures.usual(Units.MM)))
+    assert [f"Its {word} is {by} {more} than in the job." for word, by in (("width", 6), ("height", 8))] == [
+        words for words in said if words.startswith("Its ")
+    ]

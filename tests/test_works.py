@@ -301,3 +301,11 @@ def test_strip_of_the_stiles_is_of_their_inner_edges_where_the_rails_end() -> No
     assert (stile.name, stile.stick.pair) == ("Case stile", True)
     found = [(placed.span.name, placed.span.start, placed.span.end) for placed in stile.parts]
     assert found == [("bottom rail", 0, 40), ("top rail", 860, 900)]
+
+
+@pytest.mark.parametrize(("depth", "left"), [("14", "4"), ("13.5", None), ("13", None)])
+def test_rabbet_that_leaves_less_than_a_quarter_of_a_side_is_a_warning(depth: str, left: str | None) -> None:
+    """Of 18, a quarter is 4.5."""
+    case = OVER.replace('joint = "low"\n', "") + RABBETED.replace("depth = 9", f"depth = {depth}")
+    found = [warning for warning in laid_out(HEAD + case).warnings if "cut for the back" in warning]
+    assert found == ([f"Case: what is cut for the back leaves {left} of a side's 18"] if left else [])
