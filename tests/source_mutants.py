@@ -33,7 +33,6 @@ FARTHEST: Final = 2
 """So many test files are near to a module: those that import it, or what imports it, through so many others."""
 HANGS_SECONDS: Final = 300.0
 
-Change = Callable[[], None]
 _OPERATORS: Final[dict[type[ast.AST], type[ast.AST]]] = {
     **{ast.Lt: ast.LtE, ast.LtE: ast.Lt, ast.Gt: ast.GtE, ast.GtE: ast.Gt, ast.Eq: ast.NotEq, ast.NotEq: ast.Eq},
     **{ast.Add: ast.Sub, ast.Sub: ast.Add, ast.Mult: ast.Div, ast.Div: ast.Mult, ast.And: ast.Or, ast.Or: ast.And},
@@ -41,7 +40,7 @@ _OPERATORS: Final[dict[type[ast.AST], type[ast.AST]]] = {
 _FUNCTIONS: Final = {"min": "max", "max": "min", "any": "all", "all": "any"}
 
 
-def changes(node: ast.AST) -> Iterator[Change]:
+def changes(node: ast.AST) -> Iterator[Callable[[], None]]:
     """Ways to change a node in its place."""
     match node:
         case ast.Compare(ops=ops):
@@ -80,9 +79,8 @@ def changeable(node: ast.AST) -> Iterator[ast.AST]:
     unasked = [getattr(node, name, None) for name in ("annotation", "returns", "decorator_list", "type_params")]
     for _, value in ast.iter_fields(node):
         for child in value if isinstance(value, list) else [value]:
-            hidden = (isinstance(child, ast.keyword) and child.arg == "strict") or (
-                isinstance(child, ast.If) and ast.unparse(child.test) == "TYPE_CHECKING"
-            )
+            hidden = isinstance(child, ast.keyword) and child.arg == "strict"
+            hidden |= isinstance(child, ast.If) and ast.unparse(child.test) == "TYPE_CHECKING"
             if isinstance(child, ast.AST) and not hidden and not any(value is skipped for skipped in unasked):
                 yield from changeable(child)
 
@@ -108,7 +106,9 @@ class Mutant(NamedTuple):
 
 
 def mutants(package: Path) -> list[Mutant]:
-    modules = sorted({path for pattern in CORE for path in package.glob(pattern)})
+    found = {pattern: list(package.glob(pattern)) for pattern in CORE}
+    assert all(found.values()), found
+    modules = sorted({path for paths in found.values() for path in paths})
     return [
         Mutant(str(path.relative_to(package)), number, way)
         for path in modules
@@ -130,15 +130,12 @@ class Copy:
 
     root: Path
 
-    @property
-    def package(self) -> Path:
-        return self.root / "storystick"
-
     @cache  # noqa: B019 - one copy a run
     def near(self, module: str) -> tuple[str, ...]:
         """Test files, nearest first: those that bear its name, then by the imports between, then by its folder."""
         paths = {
-            ".".join(path.relative_to(self.root).with_suffix("").parts): path for path in self.package.rglob("*.py")
+            ".".join(path.relative_to(self.root).with_suffix("").parts): path
+            for path in (self.root / "storystick").rglob("*.py")
         }
         known = frozenset(paths)
         uses = {name: imported(path, known) for name, path in paths.items()}
@@ -172,7 +169,7 @@ class Copy:
         return done.returncode == 0
 
     def caught(self, mutant: Mutant, source: str) -> bool:
-        path = self.package / mutant.module
+        path = self.root / "storystick" / mutant.module
         kept = path.read_text(encoding="utf-8")
         rewrite(path, source)
         try:
@@ -192,10 +189,10 @@ def main(seed: int, count: int, *only: int) -> None:
     with tempfile.TemporaryDirectory() as folder:
         copy = Copy(Path(folder) / "project")
         shutil.copytree(ROOT, copy.root, ignore=shutil.ignore_patterns(".*", "__pycache__"))
-        sample = random.Random(seed).sample(mutants(copy.package), count)
+        sample = random.Random(seed).sample(mutants(copy.root / "storystick"), count)
         alive = 0
         for number in only or range(count):
-            source, told = sample[number].made(copy.package)
+            source, told = sample[number].made(copy.root / "storystick")
             caught = copy.caught(sample[number], source)
             alive += not caught
             print(number, "caught" if caught else "ALIVE ", told, flush=True)
