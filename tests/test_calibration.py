@@ -25,7 +25,7 @@ from readback import Ink, Stroke, pdf_by_pdfium, pdf_by_pypdf
 from storystick.calibration import RuleReading, factor_text, units_of_paper, within_text
 from storystick.cli import main
 from storystick.drawing.shapes import Box
-from storystick.job.kinds import NUMBER
+from storystick.job.kinds import NUMBER, Scope
 from storystick.job.papers import PAPERS, Margins, read_sides, roll_paper
 from storystick.job.shop import Printer, read_shop
 from storystick.job.sources import Source
@@ -511,11 +511,12 @@ def test_fraction_too_long_for_the_shop_file_is_stored_to_nine_decimals_and_said
 
 @given(st.fractions(min_value=Fraction("0.97"), max_value=Fraction("1.03")))
 def test_text_of_a_factor_reads_back_to_it_or_to_the_nearest(factor: Fraction) -> None:
-    read = NUMBER(factor_text(factor))
+    scope = Scope(Units.MM)
+    read = NUMBER.read(factor_text(factor), scope)
     short = max(factor.numerator, factor.denominator) < 10**9
     assert read == factor if short else abs(read - factor) <= Fraction(1, 2 * 10**9)
     share = abs(factor - 1) + Fraction(1, 10**6)
-    assert 0 <= NUMBER(within_text(share)) - share < Fraction(1, 10**9)
+    assert 0 <= NUMBER.read(within_text(share), scope) - share < Fraction(1, 10**9)
 
 
 @pytest.mark.parametrize(

@@ -94,7 +94,7 @@ def test_print_that_nothing_was_done_to_is_true(printed: Callable[[str], bytes],
 UNSEEN: Final = re.compile(
     r"content at 100\.001|shifted by 0\.002|moved by 0\.002|BleedBox|TrimBox|ArtBox|first page twice|blank page|labels|"
     r"asked|scaling|two-sided|print area|cut off at|shown by|one page|copies|script|another job|page turned by 180|"
-    r"does not print|only prints|does not say|words written|link"
+    r"does not print|only prints|does not say|words written|link|figure in a layer"
 )
 """What is not in the picture of the pages as MuPDF shows them, or not at 100 dots an inch."""
 
