@@ -25,6 +25,18 @@ PLAIN = STICK + "openings = [300]\n"
 FROM_SHEET = STICK + 'openings = "drawers.csv"\n'
 ORDER = PLY + '[joint.shelf]\nkind = "housing"\ndepth = 6\n[[stick]]\norder = '
 
+SEED_DRAWERS = """
+title = "Seed drawers"
+units = "mm"
+stock = { ply = 18.3 }
+[[stick]]
+name = "Side"
+part = "ply"
+openings = [120, 130, 140, 150, 160]
+pair = true
+"""
+"""A pair of plain sticks, printed to be verified."""
+
 
 def read(text: str, **spreadsheets: str) -> tuple[Job, list[str]]:
     """The job and the sentences of its faults; each spreadsheet is a file of its name."""

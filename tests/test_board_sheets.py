@@ -477,7 +477,7 @@ def test_every_tile_says_what_it_is_and_where_it_ends(name: str) -> None:
         assert f"tile {pane.name} of {board.columns} × {board.rows} · {plan.job.digest}" in words
         for station, size in ((board.board.x_station, pane.x), (board.board.y_station, pane.y)):
             ends = sorted(map(station, (size.start, size.end)))
-            assert any(text.startswith(" to ".join(map(plan.job.label, ends))) for text in words)
+            assert any(text.startswith(" to ".join(map(plan.job.figures, ends))) for text in words)
         assert any(
             f"sheet {number} of {len(plan.sheets)}: {board.board.name}, tile {pane.name}" in text for text in words
         )
@@ -498,7 +498,7 @@ def test_station_of_a_seam_stands_along_it_where_a_tile_begins(name: str) -> Non
             (pane.column > 1, board.x_station(pane.x.start), board.x_datum, True),
             (pane.row > 1, board.y_station(pane.y.start), board.y_datum, False),
         ):
-            words = f"{plan.job.label(station)} from {datum}"
+            words = f"{plan.job.figures(station)} from {datum}"
             told = [text for text in tile.words.shapes if isinstance(text, Text) and text.text == words and begins]
             assert all(text.upward is upward and (text.x if upward else text.y) < 8.0 for text in told)
             found += len(told)

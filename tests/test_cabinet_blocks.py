@@ -16,7 +16,7 @@ def test_blocks_keep_to_their_width_with_the_cabinets_name_and_sizes(text: str) 
     found = text_boxes(page)
     assert colliding(found) == []
     assert max(box.right for box in found) <= 190.0
-    sizes = " × ".join(map(job.label, (layout.cabinet.width, layout.cabinet.height, layout.cabinet.depth)))
+    sizes = " × ".join(map(job.figures, (layout.cabinet.width, layout.cabinet.height, layout.cabinet.depth)))
     assert found[0].text == f"{layout.cabinet.name}: {sizes}, width × height × depth"
 
 

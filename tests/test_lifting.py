@@ -147,7 +147,7 @@ def figures_at(layout: StickLayout, piece: StripPiece, job: Job) -> dict[str, li
     """Where each figure of an edge or a point belongs, by what it says."""
     found: dict[str, list[float]] = {}
     for mark in layout.marks:
-        found.setdefault(job.label(mark), []).append(piece.window.x(mark))
+        found.setdefault(job.figures(mark), []).append(piece.window.x(mark))
     return found
 
 
@@ -311,7 +311,7 @@ def test_every_part_of_close_ones_keeps_the_same_edge(tmp_path: Path) -> None:
     strip = next(strip for strip in strips_of(lay_out(job)) if strip.layout == layout)
     (piece,) = draw_strip(strip).pieces
     texts = {text.text for text in piece.shapes if isinstance(text, Text) and text.bold and text.upward}
-    kept = [placed.span.end for placed in layout.parts if job.label(placed.span.end) in texts]
+    kept = [placed.span.end for placed in layout.parts if job.figures(placed.span.end) in texts]
     assert len(kept) >= len(layout.parts) - 4
     assert {far - near for near, far in pairwise(kept)} == {5}
 

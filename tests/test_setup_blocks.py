@@ -119,8 +119,8 @@ def test_every_cut_is_on_the_page_in_order_with_its_figures() -> None:
     places = [text.index(f"{number}. {cut.cut[0].upper()}{cut.cut[1:]}") for number, cut in enumerate(cuts, start=1)]
     assert places == sorted(places)
     for cut in cuts:
-        assert f"to far side {job.label(cut.fence_far)}" in text
-        near, buried = job.label(cut.fence_near), job.label(-cut.fence_near)
+        assert f"to far side {job.figures(cut.fence_far)}" in text
+        near, buried = job.figures(cut.fence_near), job.figures(-cut.fence_near)
         said = f"fence to near side {near}," if cut.fence_near >= 0 else f"cutter {buried} into its facing"
         assert said in text
 

@@ -11,6 +11,7 @@ from typing import Final
 
 import pytest
 from click.testing import CliRunner
+from jobs import SEED_DRAWERS
 from programs import run
 from tampers import TAMPERS, tampered
 
@@ -19,16 +20,7 @@ from storystick.errors import StorystickError
 from storystick.prints import verify_print
 
 JOBS: Final = {
-    "stick": """
-title = "Seed drawers"
-units = "mm"
-stock = { ply = 18.3 }
-[[stick]]
-name = "Side"
-part = "ply"
-openings = [120, 130, 140, 150, 160]
-pair = true
-""",
+    "stick": SEED_DRAWERS,
     "cabinet": """
 title = "Bobbin box"
 units = "mm"

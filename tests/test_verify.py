@@ -19,7 +19,7 @@ import pikepdf
 import pypdf
 import pytest
 from click.testing import CliRunner
-from jobs import GALLERY_JOBS
+from jobs import GALLERY_JOBS, SEED_DRAWERS
 from programs import run
 from pypdf.annotations import FreeText
 from readback import pdfium
@@ -30,16 +30,6 @@ from storystick.cli import main
 POINT_MM: Final = 25.4 / 72
 TOLERANCE_MM: Final = 0.001
 
-JOB: Final = """
-title = "Seed drawers"
-units = "mm"
-stock = { ply = 18.3 }
-[[stick]]
-name = "Side"
-part = "ply"
-openings = [120, 130, 140, 150, 160]
-pair = true
-"""
 PRINTER: Final = '\n[printer.office]\nalong = "1.0123"\nacross = "0.985"\n'
 
 
@@ -47,7 +37,10 @@ PRINTER: Final = '\n[printer.office]\nalong = "1.0123"\nacross = "0.985"\n'
 def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """A job for a printer that needs a correction, and one without, each printed."""
     folder = tmp_path_factory.mktemp("seed")
-    for name, job, shop in (("plain", JOB, ""), ("corrected", 'printer = "office"' + JOB, 'units = "mm"' + PRINTER)):
+    for name, job, shop in (
+        ("plain", SEED_DRAWERS, ""),
+        ("corrected", 'printer = "office"' + SEED_DRAWERS, 'units = "mm"' + PRINTER),
+    ):
         (folder / name).mkdir()
         (folder / name / "drawers.toml").write_text(job, encoding="utf-8")
         if shop:
@@ -826,7 +819,7 @@ def test_title_that_is_not_the_job_s_is_only_told(strips: bytes, tmp_path: Path)
 
 def test_job_inside_that_is_another_version_is_caught(strips: bytes, tmp_path: Path) -> None:
     with changing(strips) as (pdf, out):
-        other = JOB.replace("130", "131").encode()
+        other = SEED_DRAWERS.replace("130", "131").encode()
         pdf.attachments["drawers.toml"] = pikepdf.AttachedFileSpec(pdf, other, filename="drawers.toml")
     assert {"ink", "words"} <= set(failing(verified(out.getvalue(), tmp_path)))
 

@@ -103,7 +103,7 @@ def _parts(stage: Stage, job: Job) -> Iterator[tuple[str, str]]:
     """What is said of a stage, each with the word in front of it."""
     spread = ""
     if stage.closing:
-        glued = f"; {unbroken(job.label(stage.glued_length))} glued" if stage.glued else "; no glue"
+        glued = f"; {unbroken(job.figures(stage.glued_length))} glued" if stage.glued else "; no glue"
         spread = f", the glue spread after {ceil(stage.spread)}" if stage.glued else ""
         yield "join", f"{'; '.join(grouped(stage.joints))}{glued}"
         yield "place", placing(stage.closing, stage.layout)

@@ -41,7 +41,7 @@ class _Marks(Listing):
         for stick in self.layout.sticks:
             pair = ", a pair" if stick.stick.pair else ""
             click.echo()
-            echo_words(f"{stick.name}: {job.label(stick.length)} from the {stick.stick.datum.value}{pair}")
+            echo_words(f"{stick.name}: {job.figures(stick.length)} from the {stick.stick.datum.value}{pair}")
             echo_table(MARK_HEADINGS, mark_rows(stick, job.figures), right=3)
 
     def content(self) -> dict[str, object]:

@@ -68,14 +68,14 @@ class _Parts(Listing):
         for cabinet, group in groupby(self.parts, key=lambda part: part.cabinet):
             own = list(group)
             click.echo(f"\n{cabinet}")
-            echo_table(PART_HEADINGS, part_rows(own, self.job.label), right=4)
+            echo_table(PART_HEADINGS, part_rows(own, self.job.figures), right=4)
             click.echo()
             echo_table(NOTE_HEADINGS, note_rows(own), right=0)
         click.echo("\nAltogether, without waste")
         echo_table(AREA_HEADINGS, area_rows(areas(self.parts)), right=2)
         if lengths := frame_lengths(self.parts):
             click.echo()
-            echo_table(FRAME_HEADINGS, frame_rows(lengths, self.job.label), right=2)
+            echo_table(FRAME_HEADINGS, frame_rows(lengths, self.job.figures), right=2)
 
     def content(self) -> dict[str, object]:
         units = self.job.units

@@ -196,7 +196,7 @@ def _write_headline(stick: Stick, window: Window, job: Job, left_out: LeftOut) -
         Fault: the font has no sign for one of their characters.
     """
     datum = f"0 DATUM {stick.datum.value}" if window.start == 0 else ""
-    far = f"{job.label(window.length)} {stick.datum.far_end.value}"
+    far = f"{job.figures(window.length)} {stick.datum.far_end.value}"
     far = far if window.end == window.length else ""
     needed = _needed_words(stick, window, job)
     least = text_width_mm(_BETWEEN.join(["", *needed]), WORDS_PT) + _LEAST_NAME_MM
@@ -236,7 +236,7 @@ def _words_that_fit(stick: Stick, window: Window, job: Job, room: float, left_ou
     needed = _needed_words(stick, window, job)
     name_room = room - text_width_mm(_BETWEEN.join(["", *needed]), WORDS_PT)
     words = [shortened(stick.name, WORDS_PT, name_room), *needed]
-    stations = (job.label(edge) for edge in (window.start, window.end))
+    stations = (job.figures(edge) for edge in (window.start, window.end))
     without = f"without {left_out.words}" if left_out else ""
     others = (without, job.title, " to ".join(stations) if window.of > 1 else "")
     for other in filter(None, others):

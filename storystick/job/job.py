@@ -16,7 +16,7 @@ from storystick.job.other_words import unknown
 from storystick.job.papers import Margins, Paper
 from storystick.job.sources import Source
 from storystick.job.sticks import Stick
-from storystick.lengths import Figures, Units, write_label
+from storystick.lengths import Figures, Units
 
 if TYPE_CHECKING:
     from storystick.job.boards import Board
@@ -56,10 +56,6 @@ class Job:
     def file_name(self) -> str:
         """The bare name of the job file; empty for a job made in Python."""
         return self.sources[0].name if self.sources else ""
-
-    def label(self, length: Fraction) -> str:
-        """A length as it is printed: in the job's units, rounded as the job says, with full or scant."""
-        return write_label(length, self.units, self.round_to)
 
     @property
     def figures(self) -> Figures:

@@ -162,7 +162,7 @@ def strip_warnings(plan: StripSheets, mark: str = "mark") -> Iterator[str]:
     for cut_strip in plan.strips:
         name, left_out = cut_strip.strip.name, cut_strip.drawing.left_out
         for seam in cut_strip.seams:
-            yield from near_mark(seam, f"of {name} at {plan.job.label(seam.at)}", plan.job.units, mark)
+            yield from near_mark(seam, f"of {name} at {plan.job.figures(seam.at)}", plan.job.units, mark)
         if left_out:
             yield f"{name} {left_out.sentence}. The {mark}s themselves are all there: read them in the table."
 

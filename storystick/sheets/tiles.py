@@ -204,7 +204,7 @@ def paper_words(sheets: Sequence[Sheet[T]], job: Job) -> str:
     words = f"{counted(len(sheets), 'sheet')} of {job.paper.name}"
     if not job.paper.roll:
         return words
-    counts = Counter(job.label(sheet.bare.page_width) for sheet in sheets)
+    counts = Counter(job.figures(sheet.bare.page_width) for sheet in sheets)
     shown = ((length, f"{count} × " if count > 1 else "") for length, count in counts.items())
     return f"{words}, cut {listed([f'{times}{length} {job.units.sign}' for length, times in shown])} long"
 

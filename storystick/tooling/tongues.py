@@ -134,9 +134,7 @@ class CornerWork:
             far = notch.along * (passes - number) / passes
             words = f"pass {number + 1} of {settings}" if settings > 1 else "in passes" if passes > 1 else "in one pass"
             measured = self._measure(notch, figures) if number == 0 else ""
-            gone = [*self._gone_above(notch), Removed(far, _NOTHING, notch.along, notch.deep)][
-                : 1 if number == 0 else 2
-            ]
+            taken = (Removed(far, _NOTHING, notch.along, notch.deep),) if number else ()
             yield SawCut(
                 part,
                 f"{self.work}, {words}",
@@ -151,7 +149,7 @@ class CornerWork:
                 thickness=self.thickness,
                 cautions=self._flat_cautions(far - saw.kerf, passes if settings == 1 else 1),
                 passes=passes if settings == 1 else 1,
-                gone=tuple(gone),
+                gone=(*self._gone_above(notch), *taken),
             )
 
     def _slot(self, notch: Notch, part: str, saw: Saw, figures: Figures) -> SawCut:

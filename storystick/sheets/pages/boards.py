@@ -65,7 +65,7 @@ def _printer_words(job: Job) -> str:
 def _one_board(board: CutBoard, plan: BoardSheets, tiled: bool, width: float) -> Iterator[Block]:
     job, layout = plan.job, board.board
     yield heading(", ".join(filter(None, (layout.name, layout.face))), width)
-    sizes = f"{job.label(layout.width)} wide and {job.label(layout.height)} high"
+    sizes = f"{job.figures(layout.width)} wide and {job.figures(layout.height)} high"
     tiles = (
         f"{counted(len(board.tiles), 'tile')}, {board.columns} × {board.rows}, in {TEMPLATES_FILE}. " if tiled else ""
     )
@@ -114,16 +114,16 @@ def _row(sheet: BoardSheet, plan: BoardSheets) -> tuple[str, ...]:
     pane, job = sheet.tiles[0].tile.pane, plan.job
     across = sorted(pane.board.x_station(end) for end in (pane.x.start, pane.x.end))
     up = sorted(pane.board.y_station(end) for end in (pane.y.start, pane.y.end))
-    return (pane.name, str(sheet.number), *map(job.label, (*across, *up)))
+    return (pane.name, str(sheet.number), *map(job.figures, (*across, *up)))
 
 
 def _warnings(board: CutBoard, plan: BoardSheets) -> Iterator[str]:
     """The seams that no cut could keep clear of the marks, and the tiles with more words than room."""
     layout, job = board.board, plan.job
     for seam in board.seams_x:
-        yield from near_mark(seam, f"at {job.label(layout.x_station(seam.at))} from {layout.x_datum}", job.units)
+        yield from near_mark(seam, f"at {job.figures(layout.x_station(seam.at))} from {layout.x_datum}", job.units)
     for seam in board.seams_y:
-        yield from near_mark(seam, f"at {job.label(layout.y_station(seam.at))} from {layout.y_datum}", job.units)
+        yield from near_mark(seam, f"at {job.figures(layout.y_station(seam.at))} from {layout.y_datum}", job.units)
     if board.left_out:
         yield (
             "The marks are all there, but on the tiles there was no room for these words, or not for all of them: "

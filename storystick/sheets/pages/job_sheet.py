@@ -52,7 +52,7 @@ def run_cautions(job: Job) -> tuple[str, ...]:
 def _floor_words(job: Job) -> Iterator[str]:
     for run in job.runs:
         if run.floor_fall:
-            fall = job.label(run.floor_fall)
+            fall = job.figures(run.floor_fall)
             yield (
                 f"The floor of {run.name} falls {fall} below its high point. Where it is lowest, bases and end panels "
                 f"need {fall} more to be scribed or shimmed."

@@ -235,7 +235,7 @@ def rod_blocks(plan: RodPlan, strips: StripSheets | None, tiled: bool, job: Job,
 
 def _making(plan: RodPlan, job: Job, width: float) -> Iterator[Block]:
     """The rods that the shop has, and those that it lacks with how to make them."""
-    owned = [(rod.name, job.label(rod.closed), job.label(rod.open)) for rod in plan.rods if not rod.to_make]
+    owned = [(rod.name, job.figures(rod.closed), job.figures(rod.open)) for rod in plan.rods if not rod.to_make]
     if owned:
         yield from table(_RODS, owned, width)
     if plan.to_make:
@@ -247,7 +247,7 @@ def _making(plan: RodPlan, job: Job, width: float) -> Iterator[Block]:
 def _new_row(rod: RodUse, stock: RodStock, job: Job) -> tuple[str, ...]:
     lengths = (rod.closed, stock.section, stock.overlap, rod.open)
     most = point_degrees(rod)
-    return (rod.name, *map(job.label, lengths), f"{most}° or less" if most else "less than 1°")
+    return (rod.name, *map(job.figures, lengths), f"{most}° or less" if most else "less than 1°")
 
 
 def point_degrees(rod: RodUse) -> int:

@@ -51,7 +51,7 @@ def _warnings(plan: SquareSheets) -> Iterator[str]:
     """The seams that no cut could keep clear of the marks, and the faces with more labels than room."""
     for stick in plan.sticks:
         for seam in stick.seams:
-            yield from near_mark(seam, f"of {stick.square.name} at {plan.job.label(seam.at)}", plan.job.units)
+            yield from near_mark(seam, f"of {stick.square.name} at {plan.job.figures(seam.at)}", plan.job.units)
         for drawing in stick.drawing.drawings:
             if left_out := drawing.left_out:
                 yield (
