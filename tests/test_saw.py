@@ -547,6 +547,16 @@ def test_end_rabbet_is_cut_by_one_machine_only(bits: tuple[Bit, ...], at_router:
     assert [setup for setup in no_saw.grooves if setup.name == "top"]
 
 
+def test_first_of_several_passes_shows_nothing_gone_but_what_the_other_face_lost() -> None:
+    """A strip of no width would be drawn as a hairline through the part, beside the blade."""
+    cabinet, job = made(CHEST, HEAD.replace('"housing"', '"tongue"\nwidth = 6'))
+    thin = replace(CABINET_SAW, kerf=Fraction(2))
+    works = [work for work in gather_work([cabinet], job.figures) if isinstance(work, CornerWork)]
+    cuts = [cut for work in works for cut in work.cuts("part", thin, job.figures)]
+    assert any(cut.gone for cut in cuts)
+    assert all(gone.left < gone.right and gone.bottom < gone.top for cut in cuts for gone in cut.gone)
+
+
 def test_what_a_joint_does_not_leave_to_a_saw_is_not_sawn(monkeypatch: pytest.MonkeyPatch) -> None:
     """A joint with another shape, such as a dovetail, is not sawn as a tongue in silence."""
     cabinet, job = made(CHEST, HEAD.replace('"housing"', '"tongue"\nwidth = 6'))
