@@ -19,6 +19,14 @@ FAMILY: Final = "DejaVu Sans Condensed"
 POINT_MM: Final = 25.4 / 72
 """A point in mm: the PDF's unit, 1/72 in (PDF Reference 1.6; ISO 32000-1, 8.3.2.3)."""
 
+NAME_MM: Final = 2.5
+SIZE_MM: Final = 3.5
+STATION_MM: Final = 5.0
+"""Heights of capitals by rank, from the row of ISO 3098-1: of names and notes, of sizes, and of what is struck by."""
+
+_CAPITAL_EM: Final = 1493 / 2048
+"""The height of a capital in both faces, in ems, from the outline of H."""
+
 WORDS_PT: Final = 8.0
 """Nothing that is read at the bench is smaller."""
 
@@ -31,6 +39,11 @@ _FONTS: Final = Path(__file__).parent / "fonts"
 def font_file(bold: bool) -> Path:
     """The TrueType file of the regular or the bold face."""
     return _FONTS / f"DejaVuSansCondensed{'-Bold' if bold else ''}.ttf"
+
+
+def points_of(height_mm: float) -> float:
+    """The size in points of lettering whose capitals are ``height_mm`` high."""
+    return height_mm / _CAPITAL_EM / POINT_MM
 
 
 def text_width_mm(text: str, size_pt: float, bold: bool = False) -> float:
@@ -74,7 +87,7 @@ def shortened(text: str, size_pt: float, room_mm: float, bold: bool = False) -> 
     return text + "…" if text else ""
 
 
-def wrapped(text: str, size_pt: float, room_mm: float) -> Iterator[str]:
+def wrapped(text: str, size_pt: float, room_mm: float, bold: bool = False) -> Iterator[str]:
     """``text`` in lines that fit into ``room_mm``, broken between words; one that is too long ends in an ellipsis.
 
     A no-break space keeps two words together.
@@ -82,11 +95,11 @@ def wrapped(text: str, size_pt: float, room_mm: float) -> Iterator[str]:
     line = ""
     for word in filter(None, text.split(" ")):
         longer = f"{line} {word}".strip()
-        if line and text_width_mm(longer, size_pt) > room_mm:
-            yield shortened(line, size_pt, room_mm)
+        if line and text_width_mm(longer, size_pt, bold) > room_mm:
+            yield shortened(line, size_pt, room_mm, bold)
             longer = word
         line = longer
-    yield shortened(line, size_pt, room_mm)
+    yield shortened(line, size_pt, room_mm, bold)
 
 
 @cache

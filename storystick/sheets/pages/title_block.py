@@ -1,0 +1,89 @@
+"""A drawing's title block: labelled fields on one grid of cells, the outer rule twice as wide as the inner ones."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from itertools import accumulate
+from typing import Final
+
+from storystick.drawing.lettering import NAME_MM, points_of, shortened, wrapped
+from storystick.drawing.shapes import Line, Rect, Shape, Text, moved, outline
+from storystick.sheets.pages.flow import Block
+
+OUTER_MM: Final = 0.5
+INNER_MM: Final = 0.25
+"""Line widths in the ratio 2 : 1 (ISO 128-2)."""
+
+_INSET_MM: Final = 1.6
+_ABOVE_MM: Final = 1.5
+_TO_VALUE_MM: Final = 1.9
+_BELOW_MM: Final = 1.9
+_LINE_SPACING: Final = 1.75
+_MOST_LINES: Final = 3
+
+
+@dataclass(frozen=True, slots=True)
+class Field:
+    """A cell with its ``label`` and its ``value``, whose capitals are ``height_mm`` high: 2.5, 3.5 or 5 mm.
+
+    It is ``columns`` of its row's grid wide. One without a value is left open to be written in.
+    """
+
+    label: str
+    value: str = ""
+    columns: int = 1
+    height_mm: float = NAME_MM
+
+
+def title_block(rows: Sequence[Sequence[Field]], width_mm: float) -> Block:
+    """Rows of fields from the top, each row ``width_mm`` wide over all with the rules at its edges.
+
+    The columns of all rows lie on one grid where their fields have as many columns together. A value that is too long
+    for one line goes on below it.
+    """
+    shapes: list[Shape] = []
+    top = 0.0
+    for fields in rows:
+        height = max(_height(field, _width(field, fields, width_mm)) for field in fields)
+        shapes.extend(moved(_row(fields, width_mm, height), 0.0, top))
+        top -= height
+        shapes.append(Line(OUTER_MM, top, width_mm - OUTER_MM, top, INNER_MM))
+    # The last inner rule lies under the outer one.
+    half = OUTER_MM / 2
+    outer = outline(Rect(half, top + half, width_mm - half, -half), OUTER_MM)
+    return Block(-top, (*shapes[:-1], *outer))
+
+
+def _row(fields: Sequence[Field], width_mm: float, height_mm: float) -> Iterator[Shape]:
+    widths = [_width(field, fields, width_mm) for field in fields]
+    for field, left, width in zip(fields, accumulate(widths, initial=0.0), widths, strict=False):
+        if left:
+            yield Line(left, -INNER_MM, left, INNER_MM - height_mm, INNER_MM)
+        label_pt = points_of(NAME_MM)
+        baseline = -_ABOVE_MM - NAME_MM
+        label = shortened(field.label, label_pt, width - 2 * _INSET_MM)
+        yield Text(left + _INSET_MM, baseline, label, label_pt)
+        lines = _lines(field, width)
+        pitch = _LINE_SPACING * field.height_mm
+        baseline -= _TO_VALUE_MM + field.height_mm
+        for number, line in enumerate(lines):
+            yield Text(left + _INSET_MM, baseline - number * pitch, line, points_of(field.height_mm), bold=True)
+
+
+def _width(field: Field, row: Sequence[Field], width_mm: float) -> float:
+    return width_mm * field.columns / sum(each.columns for each in row)
+
+
+def _lines(field: Field, width_mm: float) -> list[str]:
+    if not field.value:
+        return []
+    room, size = width_mm - 2 * _INSET_MM, points_of(field.height_mm)
+    lines = list(wrapped(field.value, size, room, bold=True))
+    rest = " ".join(lines[_MOST_LINES - 1 :])
+    return [*lines[: _MOST_LINES - 1], shortened(rest, size, room, bold=True)] if len(lines) > _MOST_LINES else lines
+
+
+def _height(field: Field, width_mm: float) -> float:
+    more = max(0, len(_lines(field, width_mm)) - 1) * _LINE_SPACING * field.height_mm
+    return _ABOVE_MM + NAME_MM + _TO_VALUE_MM + field.height_mm + more + _BELOW_MM
