@@ -12,7 +12,7 @@ from drawn_cabinets import BOOKCASE, HEAD, LOW, TWELVE, each_cabinet, made
 from lettering_boxes import colliding, text_boxes
 
 from storystick.drawing.cabinet_sections import View, draw_plan, draw_side_section
-from storystick.drawing.cabinet_views import draw_elevation, draw_views, pieces_in_front
+from storystick.drawing.cabinet_views import draw_elevation, draw_views, front_projection, pieces_in_front
 from storystick.drawing.dimensions import Measure, measures_below
 from storystick.drawing.shapes import Box, Line, Shape, Text
 from storystick.layout.cabinets.pieces import CabinetLayout, Piece, Range, Role
@@ -76,6 +76,16 @@ def test_overall_size_is_as_long_as_drawn_and_has_its_figure(
     overall: Fraction = getattr(layout.cabinet, side)
     assert rounded(0.0, float(overall) * SCALE) in dimension_lines(view)
     assert figures(overall) in words(view.shapes)
+
+
+@each_cabinet
+def test_elevation_without_dimensions_has_every_line_of_the_front_and_no_words(text: str) -> None:
+    layout, figures = laid_out(text)
+    plain, full = (draw_elevation(layout, figures, SCALE, dimensioned) for dimensioned in (False, True))
+    assert words(plain.shapes) == []
+    assert boxes(plain) == boxes(full)
+    edge = front_projection(layout, SCALE)
+    assert plain.extent.right == pytest.approx(edge.x(layout.cabinet.width), abs=2.0)
 
 
 def test_openings_have_their_names_and_the_frames_clear_sizes() -> None:

@@ -82,20 +82,35 @@ _LEAST_FRONT_MM: Final = 1.5
 _DASH_MM: Final = (1.6, 1.0)
 
 
-def draw_elevation(layout: CabinetLayout, figures: Figures, scale: float) -> View:
-    """The front with the face frame's openings, or the case's where there is no frame."""
-    paper = Projection(Axis.X, Axis.Z, layout.cabinet.height, scale)
+def front_projection(layout: CabinetLayout, scale: float) -> Projection:
+    """From a cabinet's stations across and up to the elevation on paper."""
+    return Projection(Axis.X, Axis.Z, layout.cabinet.height, scale)
+
+
+def draw_elevation(layout: CabinetLayout, figures: Figures, scale: float, dimensioned: bool = True) -> View:
+    """The front with the face frame's openings, or the case's where there is no frame.
+
+    One that is not ``dimensioned`` has no words and figures, for what is laid on it.
+    """
+    paper = front_projection(layout, scale)
+    if not dimensioned:
+        bays = [_DrawnBay.of(bay, None, layout, figures, paper) for bay in layout.bays]
+        return View((*_face(layout, paper), *(shape for bay in bays for shape in bay.draw()), *_floor(layout, paper)))
     bays = [_DrawnBay.of(bay, number, layout, figures, paper) for number, bay in enumerate(layout.bays, start=1)]
     columns = list({bay.column: bay.frame_x for bay in widest_row(layout)}.values())
     overall = Range(Fraction(0), layout.cabinet.width)
     shapes = (
         *_face(layout, paper),
         *(shape for bay in bays for shape in bay.draw()),
-        *paper.floor(overall),
+        *_floor(layout, paper),
         *paper.dimensions(columns, _rows(layout.bays), overall, figures),
     )
     keyed = [(number, drawn.bay) for number, drawn in enumerate(bays, start=1) if drawn.words.keyed]
     return View(shapes, tuple(write_key(keyed, figures)))
+
+
+def _floor(layout: CabinetLayout, paper: Projection) -> Iterator[Shape]:
+    return paper.floor(Range(Fraction(0), layout.cabinet.width))
 
 
 def pieces_in_front(layout: CabinetLayout) -> tuple[Piece, ...]:
@@ -136,11 +151,11 @@ class _DrawnBay:
     words: OpeningWords
 
     @classmethod
-    def of(cls, bay: Bay, number: int, layout: CabinetLayout, figures: Figures, paper: Projection) -> _DrawnBay:
+    def of(cls, bay: Bay, number: int | None, layout: CabinetLayout, figures: Figures, paper: Projection) -> _DrawnBay:
         left, right = paper.x(bay.frame_x.start), paper.x(bay.frame_x.end)
         bottom, top = paper.y(bay.frame_z.start), paper.y(bay.frame_z.end)
         inset = _front_inset(bay, layout, paper.scale, min(right - left, top - bottom))
-        words = write_opening(bay, number, figures, right - left, top - bottom)
+        words = write_opening(bay, number, figures, right - left, top - bottom) if number else _WORDLESS
         return cls(bay, front_kind(layout, bay), left, bottom, right, top, inset, words)
 
     def draw(self) -> Iterator[Shape]:
@@ -218,6 +233,9 @@ class OpeningWords:
         first = y + _LINE_PITCH_MM * (len(self.lines) - 1) / 2 - CAPITAL_MM / 2
         for number, line in enumerate(self.lines):
             yield from _draw_line(line, x, first - number * _LINE_PITCH_MM)
+
+
+_WORDLESS: Final = OpeningWords((), keyed=False)
 
 
 def opening_size(bay: Bay, figures: Figures) -> str:
