@@ -1,6 +1,6 @@
 """What there is to print, a row a kind: each is planned from the layout and from what was asked of the print.
 
-A page of words is a chapter of the job sheet: ``(width in mm) -> blocks``, made by binding all but the width. A new
+A page of words is a chapter of the job sheet: ``(room) -> blocks``, made by binding all but the room. A new
 kind of sheet or page is a function here with its row in ``KINDS``, and a module in ``sheets``.
 :mod:`storystick.printing` loads this only where there is more to print than strips.
 """
@@ -21,7 +21,7 @@ from storystick.sheets.bars import Wanted, plan_templates, template_of, template
 from storystick.sheets.boards import board_page, board_pages, plan_boards
 from storystick.sheets.pages.boards import board_blocks
 from storystick.sheets.pages.cabinets import cabinet_blocks, cutting_blocks, views_page
-from storystick.sheets.pages.flow import Block
+from storystick.sheets.pages.flow import Block, Room
 from storystick.sheets.pages.glue_up import glue_up_blocks
 from storystick.sheets.pages.setups import setup_blocks
 from storystick.sheets.pages.square import rod_blocks, square_blocks
@@ -48,12 +48,12 @@ def cabinets(layout: Layout, _choices: Choices) -> Printable:
         return Printable()
     job = layout.job
 
-    def views(width: float) -> Iterator[Block]:
+    def views(room: Room) -> Iterator[Block]:
         for cabinet in layout.cabinets:
-            yield from cabinet_blocks(cabinet, job.figures, width)
+            yield from cabinet_blocks(cabinet, job.figures, room.width_mm)
 
-    def parts(width: float) -> Iterator[Block]:
-        yield from cutting_blocks(cutting_list(layout.cabinets, job.figures), job.figures, width)
+    def parts(room: Room) -> Iterator[Block]:
+        yield from cutting_blocks(cutting_list(layout.cabinets, job.figures), job.figures, room.width_mm)
 
     pictures = tuple(
         Picture("cabinet", cabinet.cabinet.name, "Reduced views", partial(views_page, cabinet, job.figures))
@@ -91,7 +91,7 @@ def glue_up(layout: Layout, _choices: Choices) -> Printable:
         return Printable()
     glue = glue_for(layout.job, None)
     # Planned only when it is drawn: it takes longer than all other plans, and always fits.
-    return Printable((lambda width: glue_up_blocks(layout, plan_glue_up(layout, glue), glue, width),))
+    return Printable((lambda room: glue_up_blocks(layout, plan_glue_up(layout, glue), glue, room),))
 
 
 def square_sticks(layout: Layout, _choices: Choices) -> Printable:

@@ -32,6 +32,7 @@ from storystick.outline import Place
 from storystick.sheets.boards import BoardSheet, BoardSheets, board_page, board_pages, plan_boards
 from storystick.sheets.document import Document
 from storystick.sheets.pages.boards import board_blocks
+from storystick.sheets.pages.flow import Room
 from storystick.sheets.seams import CLEARANCE
 from storystick.wording import plain
 from storystick.writers import writer_for
@@ -365,7 +366,7 @@ def test_seam_that_no_cut_keeps_clear_is_told() -> None:
     job = read_well(text + 'along = "x", diameter = 2 }\n')
     plan = plan_boards(lay_out(job).boards, job)
     assert not all(seam.keeps_clear for seam in plan.boards[0].seams_x)
-    words = " ".join(text for block in board_blocks(plan, True, 180.0) for text in words_of(block.shapes))
+    words = " ".join(text for block in board_blocks(plan, True, Room(180.0, 250.0)) for text in words_of(block.shapes))
     assert "less than 3 mm from a mark" in words
 
 
@@ -572,7 +573,7 @@ def test_edges_of_the_same_words_are_each_told_at_their_own() -> None:
 
 def test_chapter_of_the_job_sheet_says_how_to_check_and_which_tile_is_where() -> None:
     plan = plan_of("free")
-    words = " ".join(text for block in board_blocks(plan, True, 180.0) for text in words_of(block.shapes))
+    words = " ".join(text for block in board_blocks(plan, True, Room(180.0, 250.0)) for text in words_of(block.shapes))
     # 24 by 19 1/3: the diagonal is √(24² + (58/3)²) = 30.8185, in 64ths 30 13/16 and 0.4 of a 64th.
     assert "both diagonals of that box 30 13/16 full" in words
     for tile in plan.boards[0].tiles:
@@ -591,7 +592,7 @@ def test_chapter_says_how_far_tiles_are_right_both_ways_where_the_printer_was_me
 
 
 def chapter_of(plan: BoardSheets) -> str:
-    return " ".join(text for block in board_blocks(plan, True, 180.0) for text in words_of(block.shapes))
+    return " ".join(text for block in board_blocks(plan, True, Room(180.0, 250.0)) for text in words_of(block.shapes))
 
 
 def rows_job(more: str = "") -> Job:

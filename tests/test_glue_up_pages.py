@@ -29,11 +29,12 @@ from storystick.job.job import Job
 from storystick.job.shop import Clamp, Glue, Shop
 from storystick.layout.cabinets.pieces import CabinetLayout
 from storystick.layout.stations import Layout
-from storystick.sheets.pages.flow import Block, paginate, paragraph, stacked
+from storystick.sheets.pages.flow import Block, Room, paginate, paragraph, stacked
 from storystick.sheets.pages.glue_up import FIGURE_PT, ROOM_MM, STEP_PT, glue_up_blocks, stage_block
 from storystick.wording import plain, unbroken
 
 WIDTH: Final = 185.0
+ROOM: Final = Room(WIDTH, 240.0)
 LOWEST_PAGE_MM: Final = 279.4 - 2 * 9.525 - 12
 """What is free on a Letter sheet, the lower of the two that the job sheet is printed on."""
 
@@ -48,7 +49,7 @@ def words(shapes: tuple[Shape, ...]) -> str:
 
 def blocks_of(layout: CabinetLayout, job: Job, glue: Glue | None) -> tuple[list[Block], tuple[Stage, ...]]:
     stages = stages_of(layout, glue)
-    return list(glue_up_blocks(Layout(job, (), (layout,)), stages, glue, WIDTH)), stages
+    return list(glue_up_blocks(Layout(job, (), (layout,)), stages, glue, ROOM)), stages
 
 
 def assert_stages_are_whole(blocks: list[Block], stages: tuple[Stage, ...]) -> None:
@@ -191,7 +192,7 @@ def test_slower_glue_is_asked_for_once_before_the_stages() -> None:
 def test_gallery_prints_every_stage_once_for_all_alike_and_each_from_a_new_page_on(path: Path) -> None:
     layout = storystick.load(path)
     stages = plan_glue_up(layout, None)
-    pages = [words(page) for page in paginate(list(glue_up_blocks(layout, stages, None, WIDTH)), LOWEST_PAGE_MM)]
+    pages = [words(page) for page in paginate(list(glue_up_blocks(layout, stages, None, ROOM)), LOWEST_PAGE_MM)]
     text = " ".join(pages)
     sets = list(shared_stages(stages))
     assert text.count(", stage ") == sum(len(shared.stages) for shared in sets)
@@ -228,7 +229,7 @@ def test_no_more_cabinets_share_a_page_than_it_has_room_for() -> None:
     layout = alike_job(*(f"box {number}" for number in range(1, 8)))
     stages = plan_glue_up(layout, GLUE)
     assert len(list(shared_stages(stages))) == 1
-    blocks = list(glue_up_blocks(layout, stages, GLUE, WIDTH))
+    blocks = list(glue_up_blocks(layout, stages, GLUE, ROOM))
     assert max(block.height_mm for block in blocks) <= ROOM_MM
     firsts = [words(block.shapes).partition(", stage 1")[0] for block in blocks if block.starts_page][1:]
     assert "; ".join(firsts) == "box 1; box 2; box 3; box 4; box 5; box 6; box 7"
@@ -255,7 +256,7 @@ def test_stages_of_cabinets_that_are_alike_are_whole(built: tuple[CabinetLayout,
     names = ["A first one, with a name as long as any", "second", "third"]
     cabinets = tuple(replace(layout, cabinet=replace(layout.cabinet, name=name)) for name in names)
     stages = [stage for cabinet in cabinets for stage in stages_of(cabinet, GLUE)]
-    blocks = list(glue_up_blocks(Layout(job, (), cabinets), stages, GLUE, WIDTH))
+    blocks = list(glue_up_blocks(Layout(job, (), cabinets), stages, GLUE, ROOM))
     assert max(block.height_mm for block in blocks) <= ROOM_MM
     for block in blocks:
         found = text_boxes(block.shapes)

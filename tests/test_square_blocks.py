@@ -10,7 +10,7 @@ import storystick
 from storystick.drawing.shapes import Line, Text
 from storystick.layout.stations import Layout
 from storystick.printables import square
-from storystick.sheets.pages.flow import paginate
+from storystick.sheets.pages.flow import Room, paginate
 from storystick.sheets.pages.square import square_blocks
 from storystick.sheets.print_choices import ALL
 from storystick.squaring.rectangles import bodies_of, targets_in
@@ -42,7 +42,7 @@ def layouts() -> list[Layout]:
 @pytest.mark.parametrize("layout", layouts(), ids=lambda layout: layout.job.title)
 def test_every_rectangle_has_its_diagonal_in_large_figures_and_nothing_overlaps(layout: Layout) -> None:
     bodies = bodies_of(layout)
-    (page,) = paginate([*square_blocks(bodies, layout.job, 185.0)], 1e5)
+    (page,) = paginate([*square_blocks(bodies, layout.job, Room(185.0, 250.0))], 1e5)
     boxes = text_boxes(page)
     assert colliding(boxes) == []
     assert max(box.right for box in boxes) <= 185.0 + 1e-6
@@ -53,7 +53,7 @@ def test_every_rectangle_has_its_diagonal_in_large_figures_and_nothing_overlaps(
 
 def test_each_row_has_two_boxes_to_write_in_that_nothing_stands_in() -> None:
     layout = storystick.lay_out(read_well(LONG_NAMES))
-    (page,) = paginate([*square_blocks(bodies_of(layout), layout.job, 185.0)], 1e5)
+    (page,) = paginate([*square_blocks(bodies_of(layout), layout.job, Room(185.0, 250.0))], 1e5)
     sides = [shape for shape in page if isinstance(shape, Line) and shape.width_mm == 0.25]
     assert len(sides) == 4 * 2 * 5
     boxes = text_boxes(page)
@@ -67,7 +67,7 @@ def test_each_row_has_two_boxes_to_write_in_that_nothing_stands_in() -> None:
 
 def test_table_that_reaches_another_page_repeats_its_heading() -> None:
     layout = storystick.load(GALLERY_JOBS[0])
-    pages = paginate([*square_blocks(bodies_of(layout), layout.job, 185.0)], 140.0)
+    pages = paginate([*square_blocks(bodies_of(layout), layout.job, Room(185.0, 250.0))], 140.0)
     assert len(pages) > 2
     assert all("diagonal" in [shape.text for shape in page if isinstance(shape, Text)] for page in pages[1:])
 

@@ -11,7 +11,7 @@ from storystick.drawing.lettering import text_width_mm
 from storystick.drawing.shapes import Anchor, Box, Line, Shape, Text, moved, scaled
 from storystick.job.job import Job
 from storystick.sheets.boards import BoardSheet, BoardSheets, CutBoard
-from storystick.sheets.pages.flow import Block, Column, heading, paragraph, table
+from storystick.sheets.pages.flow import Block, Column, Room, heading, paragraph, table
 from storystick.sheets.pages.trust import upward_percent
 from storystick.sheets.print_choices import TEMPLATES_FILE
 from storystick.sheets.tiles import near_mark
@@ -39,8 +39,9 @@ _NAME_PT: Final = 9.0
 _COLUMNS: Final = (Column("tile", 1), Column("sheet", right=True))
 
 
-def board_blocks(plan: BoardSheets, tiled: bool, width: float) -> Iterator[Block]:
+def board_blocks(plan: BoardSheets, tiled: bool, room: Room) -> Iterator[Block]:
     """The chapter; the map and the list of tiles only where they are ``tiled`` in the print."""
+    width = room.width_mm
     yield heading("Board templates", width)
     for number, line in enumerate(_HOW, start=1):
         yield from paragraph(line, width, indent_mm=6.0, sign=f"{number}.")

@@ -3,25 +3,34 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import accumulate
 from typing import Final, TypeAlias
 
 from storystick.drawing.lettering import POINT_MM, shortened, text_width_mm, wrapped
 from storystick.drawing.shapes import Anchor, Line, Shape, Text, moved
 
-TEXT_PT: Final = 9.0
-HEADING_PT: Final = 12.0
-TITLE_PT: Final = 18.0
+_CAPITAL: Final = 1493 / 2048
+"""The height of an H in ems, as the fonts have it."""
+
+TEXT_PT: Final = 2.5 / _CAPITAL / POINT_MM
+HEADING_PT: Final = 3.5 / _CAPITAL / POINT_MM
+TITLE_PT: Final = 5.0 / _CAPITAL / POINT_MM
+"""Capitals of 2.5, 3.5 and 5 mm (ISO 3098-1:2015, nominal sizes)."""
+
 _LEADING: Final = 1.35
-_DESCENT: Final = 1.1 / TEXT_PT
+_DESCENT: Final = 0.12
 """How far a line's letters stand above its lower edge, in mm a point."""
 
 _CELL_GAP_MM: Final = 3.0
 _FIGURE_GAP_MM: Final = 8.0
 """Before a figure: much wider than a space, so that 20 beside 23/32 is not read as 20 23/32."""
 
-_RULE_MM: Final = 0.15
+RULE_MM: Final = 0.18
+HEAD_RULE_MM: Final = 0.5
+"""The rule between two rows of a table, and that under its head."""
+
+_ABOVE_RULE_MM: Final = 1.4
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,8 +48,16 @@ class Block:
     starts_page: bool = False
 
 
-Chapter: TypeAlias = Callable[[float], Iterator[Block]]
-"""A page of words, or some: its blocks, for a width in mm."""
+@dataclass(frozen=True, slots=True)
+class Room:
+    """What a page has free for blocks, in mm."""
+
+    width_mm: float
+    height_mm: float
+
+
+Chapter: TypeAlias = Callable[[Room], Iterator[Block]]
+"""A page of words, or some: its blocks, for the room of a page."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,11 +103,26 @@ def stacked(blocks: Sequence[Block]) -> Block:
 
 
 def table(columns: Sequence[Column], rows: Iterable[Sequence[str]], width_mm: float) -> list[Block]:
-    """A table whose heading is repeated on every page that it reaches."""
+    """A table whose head is repeated on every page that it reaches, and that leaves no row alone on one."""
     content = list(rows)
     widths = _column_widths(columns, content, width_mm)
     header = _row(columns, [column.heading for column in columns], widths, bold=True)
-    return [header, *(_row(columns, cells, widths, header=header) for cells in content), Block(2.0, ())]
+    return [header, *kept_rows([_row(columns, cells, widths) for cells in content], header), Block(2.0, ())]
+
+
+def kept_rows(rows: Sequence[Block], header: Block) -> list[Block]:
+    """A table's rows below its ``header``: the first two stay together, and so do the last two."""
+    held = {0, len(rows) - 2} if len(rows) > 1 else set()
+    return [replace(row, header=header, keeps_next=place in held) for place, row in enumerate(rows)]
+
+
+def titled(title: str, blocks: Iterable[Block], width_mm: float) -> list[Block]:
+    """A heading with what stands below it, whose tables go on under "title, continued"."""
+    again = heading(f"{title}, continued", width_mm)
+    return [
+        heading(title, width_mm),
+        *(replace(block, header=stacked((again, block.header))) if block.header else block for block in blocks),
+    ]
 
 
 def tile_table(what: str, rows: Iterable[Sequence[str]], width_mm: float) -> list[Block]:
@@ -121,8 +153,9 @@ def paginate(blocks: Sequence[Block], height_mm: float) -> list[tuple[Shape, ...
     pages: list[list[Shape]] = [[]]
     used = 0.0
     for place, block in enumerate(blocks):
-        # A page is never left empty, so what is too high for any stands alone on one.
-        if used and (block.starts_page or used + _held_height(blocks, place) > height_mm):
+        # A page is never left empty, so what is too high for any stands alone on one, and a gap begins none.
+        full = used + _needed(blocks, place, height_mm) > height_mm
+        if used and block.shapes and (block.starts_page or full):
             pages.append([])
             used = 0.0
             if block.header:
@@ -134,22 +167,16 @@ def paginate(blocks: Sequence[Block], height_mm: float) -> list[tuple[Shape, ...
     return [tuple(page) for page in pages]
 
 
-def _held_height(blocks: Sequence[Block], place: int) -> float:
-    """The height of a block and of all that it must not be parted from."""
-    height = blocks[place].height_mm
+def _needed(blocks: Sequence[Block], place: int, most_mm: float) -> float:
+    """The height of a block with all that it must not be parted from; alone, where no page has room for all that."""
+    own = height = blocks[place].height_mm
     while blocks[place].keeps_next and place + 1 < len(blocks):
         place += 1
         height += blocks[place].height_mm
-    return height
+    return height if height <= most_mm else own
 
 
-def _row(
-    columns: Sequence[Column],
-    cells: Sequence[str],
-    widths: Sequence[float],
-    bold: bool = False,
-    header: Block | None = None,
-) -> Block:
+def _row(columns: Sequence[Column], cells: Sequence[str], widths: Sequence[float], bold: bool = False) -> Block:
     line_pitch = TEXT_PT * POINT_MM * _LEADING
     lefts = accumulate(widths, initial=0.0)
     texts = [
@@ -157,9 +184,9 @@ def _row(
         for column, cell, left, width in zip(columns, cells, lefts, widths, strict=False)
         for text in _cell(column, cell, left, left + width - _CELL_GAP_MM, line_pitch, bold)
     ]
-    height = 2.0 - min(text.y for text in texts)
-    rule = Line(0.0, 0.6 - height, sum(widths) - _CELL_GAP_MM, 0.6 - height, _RULE_MM * (2 if bold else 1))
-    return Block(height - 0.6, (*texts, rule), keeps_next=bold, header=header)
+    height = _ABOVE_RULE_MM - min(text.y for text in texts)
+    rule = Line(0.0, -height, sum(widths) - _CELL_GAP_MM, -height, HEAD_RULE_MM if bold else RULE_MM)
+    return Block(height, (*texts, rule), keeps_next=bold)
 
 
 def _cell(column: Column, cell: str, left: float, right: float, pitch: float, bold: bool) -> Iterator[Text]:

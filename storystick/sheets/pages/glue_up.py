@@ -28,7 +28,7 @@ from storystick.job.job import Job, Rectangle
 from storystick.job.shop import Glue
 from storystick.layout.stations import Layout
 from storystick.lengths import Units
-from storystick.sheets.pages.flow import Block, heading, paragraph, stacked
+from storystick.sheets.pages.flow import Block, Room, heading, paragraph, stacked
 from storystick.squaring.rectangles import differ_words
 from storystick.wording import capital, unbroken
 
@@ -58,11 +58,12 @@ _DRY_STEPS: Final = (
 )
 
 
-def glue_up_blocks(layout: Layout, stages: Sequence[Stage], glue: Glue | None, width: float) -> Iterator[Block]:
+def glue_up_blocks(layout: Layout, stages: Sequence[Stage], glue: Glue | None, room: Room) -> Iterator[Block]:
     """A page of what to know first, and the stages of every cabinet from a new page on; none is parted.
 
     Cabinets that are alike share their pages, as far as these have room to write for all of them.
     """
+    width = room.width_mm
     job = layout.job
     yield replace(heading("Glue-up", width), starts_page=True)
     for sentence in remarks(stages, layout.cabinets, glue):

@@ -20,6 +20,7 @@ from storystick.sheets.pages.flow import (
     Block,
     Chapter,
     Column,
+    Room,
     heading,
     paginate,
     paragraph,
@@ -148,13 +149,13 @@ def job_sheet_pages(
     job = plan.job
     paper, margin = DEFAULT_PAPER[job.units], DEFAULT_MARGIN[job.units]
     bare = BareSheet(paper.short_side, paper.long_side, Margins(margin, margin, margin, margin))
-    width = bare.free_width
+    room = Room(bare.free_width, bare.free_height)
     blocks = [
-        *_first_blocks(plan, files, width),
-        *(block for chapter in chapters for block in chapter(width)),
-        *_strip_blocks(plan, STRIPS_FILE in files, width),
+        *_first_blocks(plan, files, room.width_mm),
+        *(block for chapter in chapters for block in chapter(room)),
+        *_strip_blocks(plan, STRIPS_FILE in files, room.width_mm),
     ]
-    bodies = paginate(blocks, bare.free_height)
+    bodies = paginate(blocks, room.height_mm)
     return tuple(
         bare.page(
             (

@@ -18,7 +18,7 @@ from storystick.drawing.shapes import Anchor, Line, Shape, Text, moved
 from storystick.job.job import Job
 from storystick.job.shop import Shop
 from storystick.lengths import Figures
-from storystick.sheets.pages.flow import TEXT_PT, Block, heading, paragraph
+from storystick.sheets.pages.flow import TEXT_PT, Block, Room, heading, paragraph
 from storystick.tooling.cautions import ROUTER_CAUTIONS, SAW_CAUTIONS
 from storystick.tooling.guided import BY_HAND, BY_HAND_TITLE, GUIDED, GUIDED_CAUTIONS, GUIDED_TITLE, GuidedCut
 from storystick.tooling.settings import (
@@ -47,8 +47,9 @@ _BOLD: Final = 0.85
 _RULE_MM: Final = 0.15
 
 
-def setup_blocks(settings: Settings, job: Job, width: float) -> Iterator[Block]:
+def setup_blocks(settings: Settings, job: Job, room: Room) -> Iterator[Block]:
     """All pages of a job's set-ups, and below them what its tools lack."""
+    width = room.width_mm
     yield from machine_blocks(settings.grooves_by_bar, settings.saw, settings.bars, job, width)
     yield from guided_blocks(settings.guided, settings.by_hand, job.figures, width)
     for finding in (*settings.findings, *settings.saw_findings):

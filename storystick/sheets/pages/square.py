@@ -13,7 +13,7 @@ from storystick.drawing.shapes import Anchor, Area, Line, Shape, Text, closed, m
 from storystick.job.job import Job
 from storystick.job.shop import RodStock
 from storystick.lengths import Figures
-from storystick.sheets.pages.flow import TEXT_PT, Block, Column, heading, paragraph, table, tile_table
+from storystick.sheets.pages.flow import TEXT_PT, Block, Column, Room, heading, paragraph, table, tile_table
 from storystick.sheets.print_choices import RODS_FILE
 from storystick.sheets.strips import StripSheets, strip_warnings
 from storystick.squaring.findings import (
@@ -46,8 +46,9 @@ _SKETCH_ROOM_MM: Final = 34.0
 _HEADINGS: Final = ("rectangle", "width", "height", "may differ", "diagonal", "rising", "falling")
 
 
-def square_blocks(bodies: Sequence[Body], job: Job, width: float) -> Iterator[Block]:
+def square_blocks(bodies: Sequence[Body], job: Job, room: Room) -> Iterator[Block]:
     """A page at the bench: how to square by diagonals, and every rectangle with room to write what it measures."""
+    width = room.width_mm
     yield replace(heading("Square", width), starts_page=True)
     yield _sketches(width)
     for number, words in enumerate((MEASURE, LONG_SHOWS, CLAMPS_ASKEW, EQUAL_IS_NOT_ENOUGH, SQUARES_LIE), start=1):
@@ -213,9 +214,10 @@ _NEW_RODS: Final = (
 )
 
 
-def rod_blocks(plan: RodPlan, strips: StripSheets | None, tiled: bool, job: Job, width: float) -> Iterator[Block]:
+def rod_blocks(plan: RodPlan, strips: StripSheets | None, tiled: bool, job: Job, room: Room) -> Iterator[Block]:
     """The chapter. ``strips`` is None for a job without a shop, which has none; ``tiled`` is whether their sheets are
     printed."""
+    width = room.width_mm
     yield heading("Pinch rods", width)
     yield from paragraph(_WHAT, width)
     if plan.rods:

@@ -7,7 +7,7 @@ from typing import Final
 
 from storystick.job.sticks import SquareStick
 from storystick.lengths import Figures
-from storystick.sheets.pages.flow import Block, heading, paragraph, tile_table
+from storystick.sheets.pages.flow import Block, Room, heading, paragraph, tile_table
 from storystick.sheets.print_choices import SQUARE_STICKS_FILE
 from storystick.sheets.square_sticks import SquareSheets
 from storystick.sheets.tiles import near_mark
@@ -27,8 +27,9 @@ _STEPS: Final = (
 )
 
 
-def square_stick_blocks(plan: SquareSheets, width: float) -> Iterator[Block]:
+def square_stick_blocks(plan: SquareSheets, room: Room) -> Iterator[Block]:
     """What there is to know of all square sticks of a job, in a width of mm."""
+    width = room.width_mm
     job = plan.job
     yield heading("Square sticks", width)
     for stick in plan.sticks:

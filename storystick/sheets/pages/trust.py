@@ -12,7 +12,7 @@ from typing import Final
 from storystick.job.shop import RULE_READ_TO
 from storystick.layout.stations import StickLayout, printer_warnings
 from storystick.lengths import DEFAULT_STEP, Figures, Units, write_exact, write_figure
-from storystick.sheets.pages.flow import Block, Column, heading, paragraph, table
+from storystick.sheets.pages.flow import Block, Column, Room, heading, paragraph, table
 from storystick.sheets.strips import CutStrip, StripSheets
 
 SEAM_ERROR: Final = Fraction(1, 4)
@@ -133,8 +133,9 @@ class _Alike:
         )
 
 
-def trust_blocks(plan: StripSheets, width: float) -> Iterator[Block]:
+def trust_blocks(plan: StripSheets, room: Room) -> Iterator[Block]:
     """The chapter for strips in tiles, about half a page: the longest sticks each, and what is most for the others."""
+    width = room.width_mm
     job = plan.job
     share = share_left(plan)
     rows = _rows(plan)
