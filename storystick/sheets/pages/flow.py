@@ -7,16 +7,21 @@ from dataclasses import dataclass, replace
 from itertools import accumulate
 from typing import Final, TypeAlias
 
-from storystick.drawing.lettering import POINT_MM, shortened, text_width_mm, wrapped
+from storystick.drawing.lettering import (
+    NAME_MM,
+    POINT_MM,
+    SIZE_MM,
+    STATION_MM,
+    points_of,
+    shortened,
+    text_width_mm,
+    wrapped,
+)
 from storystick.drawing.shapes import Anchor, Line, Shape, Text, moved
 
-_CAPITAL: Final = 1493 / 2048
-"""The height of an H in ems, as the fonts have it."""
-
-TEXT_PT: Final = 2.5 / _CAPITAL / POINT_MM
-HEADING_PT: Final = 3.5 / _CAPITAL / POINT_MM
-TITLE_PT: Final = 5.0 / _CAPITAL / POINT_MM
-"""Capitals of 2.5, 3.5 and 5 mm (ISO 3098-1:2015, nominal sizes)."""
+TEXT_PT: Final = points_of(NAME_MM)
+HEADING_PT: Final = points_of(SIZE_MM)
+TITLE_PT: Final = points_of(STATION_MM)
 
 _LEADING: Final = 1.35
 _DESCENT: Final = 0.12
