@@ -24,7 +24,7 @@ SIZE_MM: Final = 3.5
 STATION_MM: Final = 5.0
 """Heights of capitals by rank, from the row of ISO 3098-1: of names and notes, of sizes, and of what is struck by."""
 
-_CAPITAL_EM: Final = 1493 / 2048
+CAPITAL_EM: Final = 1493 / 2048
 """The height of a capital in both faces, in ems, from the outline of H."""
 
 WORDS_PT: Final = 8.0
@@ -43,7 +43,7 @@ def font_file(bold: bool) -> Path:
 
 def points_of(height_mm: float) -> float:
     """The size in points of lettering whose capitals are ``height_mm`` high."""
-    return height_mm / _CAPITAL_EM / POINT_MM
+    return height_mm / CAPITAL_EM / POINT_MM
 
 
 def text_width_mm(text: str, size_pt: float, bold: bool = False) -> float:
