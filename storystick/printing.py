@@ -47,11 +47,12 @@ def choose_strips(layout: Layout, only: Sequence[str] = ()) -> tuple[Strip, ...]
     Raises:
         Fault: a name that no stick has.
     """
-    names = [stick.stick.name for stick in layout.sticks]
+    strips = strips_of(layout)
+    names = list(dict.fromkeys(name for strip in strips for name in strip.serves))
     for name in only:
         if name not in names:
             raise Fault(f'there is no stick "{name}"', f"the sticks are {', '.join(names)}", where="--only")
-    return tuple(strip for strip in strips_of(layout) if not only or strip.layout.stick.name in only)
+    return tuple(strip for strip in strips if not only or not set(only).isdisjoint(strip.serves))
 
 
 def plan_print(layout: Layout, only: Sequence[str] = ()) -> StripSheets:

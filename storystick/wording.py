@@ -69,6 +69,12 @@ def _numbered(name: str) -> tuple[str, int, str]:
     return (found[1], int(found[2]), found[3]) if found else (name, 0, "")
 
 
+def without_number(name: str) -> str:
+    """A name less its last number: "shelf 1" and "shelf 2" are both a "shelf"."""
+    before, number, after = _numbered(name)
+    return f"{before.rstrip()}{after}" if number else name
+
+
 def capital(words: str) -> str:
     """Words as they begin a sentence or a heading."""
     return words[:1].upper() + words[1:]

@@ -344,7 +344,7 @@ def test_sides_that_are_bored_unlike_are_cut_apart() -> None:
 
 
 def test_fronts_are_called_after_their_own_column() -> None:
-    columns = 'column = [{ openings = [{ opening = "equal", front = "none" }] }, { openings = ["equal"] }]'
+    columns = 'column = [{ openings = [{ opening = "equal", front = "none" }] }, { openings = ["equal", "equal"] }]'
     layout = laid_out(SIMPLE.format(more='fronts = { kind = "inset", reveal = 2 }\n' + columns))
     assert [stick.name for stick in layout.sticks if "fronts" in stick.name] == ["Case fronts, column 2"]
 

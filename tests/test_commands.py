@@ -243,6 +243,7 @@ def test_pages_as_csv_say_the_same_as_json(job: Path) -> None:
     wanted = [
         {"sheet": str(sheet["number"]), "file": sheet["file"], "page": str(sheet["page"])}
         | {key: "" if value is None else str(value) for key, value in tile.items()}
+        | {"serves": "; ".join(tile["serves"])}
         for sheet in sheets
         for tile in sheet["tiles"]
     ]

@@ -392,8 +392,8 @@ def test_strip_of_fronts_goes_from_the_foot_of_the_case_to_its_head() -> None:
     ]
 
 
-def test_front_over_the_whole_case_leaves_no_gap_on_its_strip() -> None:
-    assert front_strips(CASE + overlay("18")) == [[("opening 1", 0, 836)]]
+def test_front_that_has_its_column_alone_has_no_strip() -> None:
+    assert front_strips(CASE + overlay("18")) == []
 
 
 def test_front_may_be_made_to_a_least_reveal_of_its_own_at_the_dampest() -> None:

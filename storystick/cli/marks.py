@@ -11,7 +11,8 @@ import click
 
 from storystick.cli.listing import Format, Listing, echo_heading, echo_table, echo_words, head_of, twins
 from storystick.cli.options import format_option, job_argument, load_job, shop_option
-from storystick.layout.stations import MARK_HEADINGS, Layout, Point, Span, StickLayout, mark_rows
+from storystick.layout.alike import LetteredStick, lettered_sticks
+from storystick.layout.stations import MARK_HEADINGS, Layout, Point, Span, mark_rows
 from storystick.lengths import Units, write_exact
 
 
@@ -38,19 +39,21 @@ class _Marks(Listing):
     def text(self) -> None:
         job = self.layout.job
         echo_heading(job)
-        for stick in self.layout.sticks:
+        for lettered in lettered_sticks(self.layout):
+            stick = lettered.drawn
             pair = ", a pair" if stick.stick.pair else ""
             click.echo()
-            echo_words(f"{stick.name}: {job.figures(stick.length)} from the {stick.stick.datum.value}{pair}")
+            whose = f"{lettered.letter}  {lettered.serves_words}"
+            echo_words(f"{whose}: {job.figures(stick.length)} from the {stick.stick.datum.value}{pair}")
             echo_table(MARK_HEADINGS, mark_rows(stick, job.figures), right=3)
 
     def content(self) -> dict[str, object]:
         job = self.layout.job
-        return head_of(job) | {"sticks": [_stick_record(stick, job.units) for stick in self.layout.sticks]}
+        return head_of(job) | {"sticks": [_stick_record(each, job.units) for each in lettered_sticks(self.layout)]}
 
     def rows(self) -> Iterator[dict[str, object]]:
         units = self.layout.job.units
-        for stick in self.layout.sticks:
+        for stick in (lettered.drawn for lettered in lettered_sticks(self.layout)):
             of = {"stick": stick.stick.name}
             yield from (of | _span_record(span, units) for span in (*stick.spans, *stick.grooves))
             for point in stick.points:
@@ -58,9 +61,12 @@ class _Marks(Listing):
                 yield of | {"kind": point.kind.value, "name": point.name, **at}
 
 
-def _stick_record(stick: StickLayout, units: Units) -> dict[str, object]:
+def _stick_record(lettered: LetteredStick, units: Units) -> dict[str, object]:
+    stick = lettered.drawn
     return {
+        "letter": lettered.letter,
         "name": stick.stick.name,
+        "serves": list(lettered.serves),
         "datum": stick.stick.datum.value,
         "pair": stick.stick.pair,
         **twins(units, length=stick.length),

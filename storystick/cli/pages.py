@@ -90,6 +90,8 @@ def _tile_record(placed: PlacedStripTile, sheet: StripSheet) -> dict[str, object
     scale_x, scale_y = float(sheet.bare.correction.to_right), float(sheet.bare.correction.upward)
     return {
         "stick": strip.layout.name,
+        "letter": strip.letter,
+        "serves": list(strip.serves),
         "hand": strip.hand.value if strip.hand else None,
         "tile": window.number,
         "of": window.of,

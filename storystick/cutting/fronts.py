@@ -12,7 +12,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
-from itertools import count, islice
+from itertools import islice
 
 from storystick.cutting.movement import change, coefficient_of, size_to_make
 from storystick.errors import Fault, FaultCollector
@@ -20,7 +20,7 @@ from storystick.job.fronts import FrontFit, FrontKind, FrontRule, SolidWood
 from storystick.job.openings import Part, Stock
 from storystick.job.sticks import Datum, Stick
 from storystick.layout.cabinets.pieces import Bay, CabinetLayout, Range
-from storystick.layout.stations import PlacedPart, Span, SpanKind, StickLayout, end_to_end
+from storystick.layout.stations import Face, PlacedPart, Span, SpanKind, StickLayout, end_to_end
 from storystick.lengths import Figures
 from storystick.wording import counted
 
@@ -255,7 +255,7 @@ def _neighbours(fronts: Sequence[Front], near: Fraction) -> Iterator[tuple[int, 
 
 
 def front_sticks(layout: CabinetLayout, figures: Figures, first_number: int) -> tuple[StickLayout, ...]:
-    """A stick for every column of fronts that stand one above another, numbered from ``first_number``.
+    """A stick for every column of two or more fronts one above another, numbered from ``first_number``.
 
     Each front is shown as high as it is made, in the middle of the place that it may fill at the dampest.
 
@@ -266,22 +266,25 @@ def front_sticks(layout: CabinetLayout, figures: Figures, first_number: int) -> 
     for front in fronts_of(layout, figures):
         columns.setdefault(front.x, []).append(front)
     names = [f"column {fronts[0].bay.column}" for fronts in columns.values()]
+    # A door that has its column alone is as high as the list says: nothing is struck for it.
+    stacks = [(name, fronts) for name, fronts in zip(names, columns.values(), strict=True) if len(fronts) > 1]
     return tuple(
-        _stick(layout, number, name if names.count(name) == 1 else f"row {fronts[0].bay.row}, {name}", fronts)
-        for number, name, fronts in zip(count(first_number), names, columns.values(), strict=False)
+        _stick(layout, number, name if names.count(name) == 1 else f"row {fronts[0].bay.row}, {name}", fronts, figures)
+        for number, (name, fronts) in enumerate(stacks, start=first_number)
     )
 
 
-def _stick(layout: CabinetLayout, number: int, column: str, fronts: Sequence[Front]) -> StickLayout:
+def _stick(layout: CabinetLayout, number: int, column: str, fronts: Sequence[Front], figures: Figures) -> StickLayout:
     foot = min(layout.bottom.z.start, *(front.z.start for front in fronts))
     head = max(layout.cabinet.height, *(front.z.end for front in fronts))
-    parts = tuple(_placed(front, foot) for front in sorted(fronts, key=lambda front: front.z.start))
+    parts = tuple(_placed(front, foot, figures) for front in sorted(fronts, key=lambda front: front.z.start))
     name = f"{layout.cabinet.name} fronts, {column}"
     spans = tuple(end_to_end(parts, head - foot, lambda *_: "gap"))
-    return StickLayout(Stick(number, name, Datum.BOTTOM, ()), spans, parts, ())
+    place = Face(layout.cabinet.name, "fronts", column, fronts[0].x, Range(foot, head))
+    return StickLayout(Stick(number, name, Datum.BOTTOM, ()), spans, parts, (), faces=(place,))
 
 
-def _placed(front: Front, foot: Fraction) -> PlacedPart:
+def _placed(front: Front, foot: Fraction, figures: Figures) -> PlacedPart:
     _, z = front.made
     span = Span(SpanKind.PART, front.bay.name, z.start - foot, z.end - foot)
-    return PlacedPart(Part(front.stock, front.bay.name), span, None)
+    return PlacedPart(Part(front.stock, front.bay.name), span, None, figures(span.size))

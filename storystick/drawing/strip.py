@@ -21,21 +21,30 @@ from storystick.drawing.strip_lanes import StripLanes
 from storystick.drawing.strip_lifting import LeftOut
 from storystick.drawing.window import SEAM_KEEP_MM, TAB_MM, WORDS_KEEP_MM, Window, windows_between
 from storystick.job.job import Job
+from storystick.job.print_names import Hands
 from storystick.job.sticks import Datum, Hand, Stick
-from storystick.layout.stations import Layout, StickLayout
+from storystick.layout.alike import LetteredStick, lettered_sticks
+from storystick.layout.stations import Face, Layout, StickLayout
 
 
 @dataclass(frozen=True, slots=True)
 class Strip:
     """One strip to draw: a stick's layout, the hand that it is laid as, and the job's words.
 
-    ``wrap`` is how far it runs on below its marking edge, in mm.
+    ``wrap`` is how far it runs on below its marking edge, in mm. ``letter`` is what it is called by on paper,
+    ``serves`` are the sticks that it stands for, and ``serves_words`` say them. Of a strip for faces of both hands,
+    ``fronts`` are their words and whether it lies there as a left hand does. ``faces`` are where it is laid.
     """
 
     layout: StickLayout
     laid: Hand | None
     job: Job
     wrap: Fraction = Fraction(0)
+    letter: str = ""
+    serves: tuple[str, ...] = ()
+    serves_words: str = ""
+    fronts: tuple[tuple[str, bool], ...] = ()
+    faces: tuple[Face, ...] = ()
 
     @property
     def hand(self) -> Hand | None:
@@ -92,11 +101,30 @@ class StripDrawing:
 
 
 def strips_of(layout: Layout) -> tuple[Strip, ...]:
-    """Every strip that a layout asks for: one a stick, or one of each hand."""
+    """Every strip that a layout asks for: one for sticks that are alike, and of a pair one of each hand.
+
+    Of a pair there is one where the job asks for one hand: the other is struck from the first, face to face.
+    """
+    hands = (Hand.LEFT,) if layout.job.hands is Hands.ONE else (Hand.LEFT, Hand.RIGHT)
     return tuple(
-        Strip(stick, laid, layout.job, layout.job.wrap if stick.stick.wrap is None else stick.stick.wrap)
-        for stick in layout.sticks
-        for laid in ((Hand.LEFT, Hand.RIGHT) if stick.stick.pair else (stick.stick.laid,))
+        _strip_of(lettered, laid, layout.job)
+        for lettered in lettered_sticks(layout)
+        for laid in (hands if lettered.drawn.stick.pair else (lettered.drawn.stick.laid,))
+    )
+
+
+def _strip_of(lettered: LetteredStick, laid: Hand | None, job: Job) -> Strip:
+    own_wrap = lettered.drawn.stick.wrap
+    return Strip(
+        lettered.drawn,
+        laid,
+        job,
+        job.wrap if own_wrap is None else own_wrap,
+        lettered.letter,
+        lettered.serves,
+        lettered.serves_words,
+        lettered.fronts,
+        tuple(face for face in lettered.faces if face.laid is laid or not lettered.drawn.stick.pair),
     )
 
 

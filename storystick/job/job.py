@@ -14,6 +14,7 @@ from storystick.job.keys import key, own_name, table, table_of
 from storystick.job.kinds import SIZE
 from storystick.job.other_words import unknown
 from storystick.job.papers import Margins, Paper
+from storystick.job.print_names import Hands, PrintName
 from storystick.job.sources import Source
 from storystick.job.sticks import Stick
 from storystick.lengths import Figures, Units
@@ -32,6 +33,8 @@ class Job:
 
     ``wrap`` is how far strips run on over the edge of their sticks, in mm, where a stick says nothing else.
     ``printer`` is the one of the shop that it is drawn for, None for one that prints full size by itself.
+    ``hands`` says which strips of a pair there are, and ``printed`` what is printed beside the first page of the job
+    sheet, None for what is usual.
     ``sources`` are the job file, then every file that it names and that of its ``shop``, so that they can travel
     together.
     """
@@ -50,6 +53,8 @@ class Job:
     wrap: Fraction = field(default=Fraction(0), kw_only=True)
     square_sticks: tuple[SquareStick, ...] = field(default=(), kw_only=True)
     rectangles: tuple[Rectangle, ...] = field(default=(), kw_only=True)
+    hands: Hands = field(default=Hands.BOTH, kw_only=True)
+    printed: tuple[PrintName, ...] | None = field(default=None, kw_only=True)
     sources: tuple[Source, ...] = ()
 
     @property

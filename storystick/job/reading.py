@@ -13,10 +13,11 @@ from typing import TYPE_CHECKING, Any, Final
 
 from storystick.errors import Fault, FaultCollector, Faults, StorystickError
 from storystick.job.job import RECTANGLE, Job, for_printer
-from storystick.job.keys import Here, Key, by_name, counted, inner, plain_or
+from storystick.job.keys import Here, Key, by_name, counted, inner, list_of, plain_or
 from storystick.job.kinds import BARE, DISTANCE, LONGEST_NAME, NAME, SIZE, Kind, Scope, Table, read_bare_name, word_of
 from storystick.job.openings import read_stock
 from storystick.job.papers import DEFAULT_MARGIN, DEFAULT_PAPER, PAPER, STEP, Margins, same_margins
+from storystick.job.print_names import Hands, PrintName
 from storystick.job.sources import (
     SHOP_FILE,
     Companions,
@@ -171,7 +172,7 @@ def _read_in(units: Units, document: dict[str, object], main: Source, companions
     title, paper, margins, round_to = (job(name) for name in ("title", "paper", "margins", "round_to"))
     job("shop")
     table.has("printer")
-    wrap, *_ = (job(name) for name in ("wrap", "stock", "joint"))
+    wrap, hands, printed, *_ = (job(name) for name in ("wrap", "hands", "print", "stock", "joint"))
     sticks = job("stick")
     cabinets, runs = _read_cabinets_and_runs(job)
     boards = _read_boards(job, len(cabinets))
@@ -193,6 +194,8 @@ def _read_in(units: Units, document: dict[str, object], main: Source, companions
         wrap=wrap,
         square_sticks=square_sticks,
         rectangles=rectangles,
+        hands=hands,
+        printed=printed,
     )
     faults = FaultCollector()
     with faults.at():
@@ -276,6 +279,19 @@ JOB_FILE: Final[Mapping[str, Key]] = {
         "how far every strip runs on over its stick's edge, so that the marks touch the work",
         "3/4",
         Fraction(0),
+    ),
+    "hands": Key(
+        word_of(Hands),
+        "which strips of a pair are printed: both, or one where the boards are struck together, face to face",
+        "one",
+        Hands.BOTH,
+    ),
+    "print": Key(
+        list_of(word_of(PrintName), alone=True),
+        "what is printed beside the first page of the job sheet",
+        ["strips", "glue-up"],
+        None,
+        otherwise="what the job and its shop have use for",
     ),
     "shop": Key(
         Kind(

@@ -10,12 +10,12 @@ from typing import TYPE_CHECKING
 
 from storystick.job.job import Job
 from storystick.job.openings import Part
-from storystick.job.sticks import Stick
+from storystick.job.sticks import Hand, Stick
 from storystick.lengths import Figures
 
 if TYPE_CHECKING:
     from storystick.layout.board import BoardLayout
-    from storystick.layout.cabinets.pieces import CabinetLayout
+    from storystick.layout.cabinets.pieces import CabinetLayout, Range
 
 
 class SpanKind(Enum):
@@ -113,11 +113,28 @@ def end_to_end(
 
 
 @dataclass(frozen=True, slots=True)
+class Face:
+    """What of a cabinet a stick is struck on: a ``board``, and which face of it in ``words``, empty for its one.
+
+    ``x`` and ``z`` are what that takes in the cabinet's front, from its left and from its floor. A stick is laid on
+    it as ``laid``.
+    """
+
+    cabinet: str
+    board: str
+    words: str
+    x: Range
+    z: Range
+    laid: Hand | None = None
+
+
+@dataclass(frozen=True, slots=True)
 class StickLayout:
     """One stick, solved. ``spans`` are its parts and openings or blanks in order, end to end from 0 to ``length`` (mm).
 
     ``beside`` are the members of a face frame that agree with them, shown in a lane of their own. ``notch`` is the
-    station up to which a toe notch takes the front of its board, 0 where there is none.
+    station up to which a toe notch takes the front of its board, 0 where there is none. ``faces`` are those of a
+    cabinet that it is for; a stick of the job's own and one along a wall have none.
     """
 
     stick: Stick
@@ -126,6 +143,7 @@ class StickLayout:
     points: tuple[Point, ...]
     beside: tuple[Span, ...] = ()
     notch: Fraction = Fraction(0)
+    faces: tuple[Face, ...] = ()
 
     @property
     def name(self) -> str:

@@ -12,10 +12,11 @@ from fractions import Fraction
 
 from storystick.job.openings import Part
 from storystick.job.sticks import Datum, Hand, Stick
+from storystick.layout.alike import common, positions
 from storystick.layout.cabinets.pieces import FRAME_ROLES, Axis, Bay, CabinetLayout, Piece, Range, Role
 from storystick.layout.cabinets.working import holes_of, works_of
 from storystick.layout.cabinets.works import CUTS, HoleRow, Surface, Work, WorkKind, width_of
-from storystick.layout.stations import PlacedPart, Point, PointKind, Span, SpanKind, StickLayout, end_to_end, hole
+from storystick.layout.stations import Face, PlacedPart, Point, PointKind, Span, SpanKind, StickLayout, end_to_end, hole
 
 _INNER_EDGE = "INNER EDGE ▼"
 
@@ -45,35 +46,19 @@ def _paired(layout: CabinetLayout, left: StickLayout, right: StickLayout, name: 
         yield from (left, right)
         return
     stick = replace(left.stick, name=f"{layout.cabinet.name} {name}", pair=True, laid=None)
-    spans = tuple(_named_both(one, other) for one, other in zip(left.spans, right.spans, strict=True))
-    by_start = {span.start: span for span in spans}
-    parts = tuple(_renamed(placed, by_start[placed.span.start].name) for placed in left.parts)
-    beside = tuple(_named_both(one, other) for one, other in zip(left.beside, right.beside, strict=True))
-    points = tuple(_point_named_both(one, other) for one, other in zip(left.points, right.points, strict=True))
-    yield replace(left, stick=stick, spans=spans, parts=parts, beside=beside, points=points)
+    both = common(left, right)
+    yield replace(both, stick=stick, faces=tuple(_of_both(face, name) for face in (*left.faces, *right.faces)))
+
+
+def _of_both(face: Face, name: str) -> Face:
+    """A face as one of a pair: its hand says which."""
+    return replace(face, board=name, words="")
 
 
 def _stations(stick: StickLayout) -> tuple[object, ...]:
     """All that is struck, without its names."""
-    spans = [(span.kind, span.start, span.end) for span in (*stick.spans, *stick.grooves, *stick.beside)]
-    return (spans, [placed.stopped for placed in stick.parts], [(point.kind, point.at) for point in stick.points])
-
-
-def _named_both(one: Span, other: Span) -> Span:
-    return one if one.name == other.name else replace(one, name=f"{one.name} / {other.name}")
-
-
-def _point_named_both(one: Point, other: Point) -> Point:
-    if one.name == other.name:
-        return one
-    if one.row is None:
-        return replace(one, name=f"{one.name} / {other.name}")
-    return hole(f"{one.row} / {other.row}", one.number, one.at)
-
-
-def _renamed(placed: PlacedPart, name: str) -> PlacedPart:
-    groove = replace(placed.groove, name=name) if placed.groove else None
-    return replace(placed, span=replace(placed.span, name=name), groove=groove)
+    stopped = [placed.stopped for placed in stick.parts]
+    return (positions(stick), stopped, [(point.kind, point.at) for point in stick.points])
 
 
 def _dividers(layout: CabinetLayout) -> Iterator[StickLayout]:
@@ -137,7 +122,14 @@ def _face(layout: CabinetLayout, board: Piece, high: bool, name: str, laid: Hand
     pins = _pins(row for row in holes_of(layout, board) if row.on is surface)
     points = (*pins, *(point for work in stopped for point in _stops(work)))
     notch = max((work.along.end for work in all_works if work.kind is WorkKind.NOTCH), default=Fraction(0))
-    return StickLayout(stick, spans, tuple(parts), points, tuple(_beside(layout, board, high, start, end)), notch)
+    beside = tuple(_beside(layout, board, high, start, end))
+    return StickLayout(stick, spans, tuple(parts), points, beside, notch, (_struck_face(layout, board, name, laid),))
+
+
+def _struck_face(layout: CabinetLayout, board: Piece, name: str, laid: Hand | None) -> Face:
+    """The face of a board that a stick of this ``name`` is for: what the name says beyond the board's own."""
+    words = name.removeprefix(board.name).removeprefix(", ").strip()
+    return Face(layout.cabinet.name, board.name, words, board.x, board.z, laid)
 
 
 def _own_end(works: Iterable[Work], end: Surface) -> Iterator[PlacedPart]:
@@ -226,7 +218,7 @@ def _depth(layout: CabinetLayout, board: Piece, high: bool, name: str, laid: Han
     points = tuple(Point(PointKind.CENTRE, f"{row.bay.name}, {row.name} row", row.across) for row in rows)
     back = next((work.across.start for work in works if work.other.role is Role.BACK), width_of(board))
     spans = end_to_end(parts, width_of(board), lambda start, _: "inside" if start < back else "behind the back")
-    return StickLayout(stick, tuple(spans), parts, points)
+    return StickLayout(stick, tuple(spans), parts, points, faces=(_struck_face(layout, board, name, laid),))
 
 
 def _met_in_depth(work: Work, layout: CabinetLayout) -> Iterator[PlacedPart]:
