@@ -27,12 +27,6 @@ STATION_MM: Final = 5.0
 CAPITAL_EM: Final = 1493 / 2048
 """The height of a capital in both faces, in ems, from the outline of H."""
 
-WORDS_PT: Final = 8.0
-"""Nothing that is read at the bench is smaller."""
-
-CAPITAL_MM: Final = 2.1
-"""The height of a capital or a figure of ``WORDS_PT``."""
-
 _FONTS: Final = Path(__file__).parent / "fonts"
 
 
@@ -44,6 +38,11 @@ def font_file(bold: bool) -> Path:
 def points_of(height_mm: float) -> float:
     """The size in points of lettering whose capitals are ``height_mm`` high."""
     return height_mm / CAPITAL_EM / POINT_MM
+
+
+CAPITAL_MM: Final = NAME_MM
+WORDS_PT: Final = points_of(CAPITAL_MM)
+"""Nothing that is printed is smaller; its capitals and figures are ``CAPITAL_MM`` high."""
 
 
 def text_width_mm(text: str, size_pt: float, bold: bool = False) -> float:

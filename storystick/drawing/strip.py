@@ -13,11 +13,11 @@ from fractions import Fraction
 from functools import partial
 from typing import Final
 
-from storystick.drawing.lettering import WORDS_PT, shortened, text_width_mm
+from storystick.drawing.lettering import shortened, text_width_mm
 from storystick.drawing.shapes import Anchor, Area, Box, Shape, Text
 from storystick.drawing.strip_bands import draw_bands, draw_scale, draw_wrap, wrap_register_heights
 from storystick.drawing.strip_labels import PlacedLabels, draw_labels, place_labels
-from storystick.drawing.strip_lanes import StripLanes
+from storystick.drawing.strip_lanes import WORDS_PT, StripLanes
 from storystick.drawing.strip_lifting import LeftOut
 from storystick.drawing.window import SEAM_KEEP_MM, TAB_MM, WORDS_KEEP_MM, Window, windows_between
 from storystick.job.job import Job

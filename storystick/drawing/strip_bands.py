@@ -8,7 +8,7 @@ from fractions import Fraction
 from math import ceil, floor
 from typing import Final
 
-from storystick.drawing.lettering import WORDS_PT, text_width_mm
+from storystick.drawing.lettering import text_width_mm
 from storystick.drawing.placing_words import Lane, gaps
 from storystick.drawing.shapes import BAND_GREY, EDGE_MM, FINE_MM, Anchor, Area, Box, Line, Rect, Shape, Text
 from storystick.drawing.strip_lanes import (
@@ -20,6 +20,7 @@ from storystick.drawing.strip_lanes import (
     MARK_TOP,
     POINTER_TOP,
     TICK_TOP,
+    WORDS_PT,
     StripLanes,
 )
 from storystick.drawing.window import REGISTER_FROM_EDGE_MM, SEAM_KEEP_MM, TAB_MM, WORDS_KEEP_MM, Window

@@ -9,7 +9,7 @@ from itertools import groupby
 from math import inf
 from typing import Final
 
-from storystick.drawing.lettering import WORDS_PT, shortened, text_width_mm
+from storystick.drawing.lettering import shortened, text_width_mm
 from storystick.drawing.placing_words import GAP_MM, Lane, gaps
 from storystick.drawing.shapes import FINE_MM, Area, Line, Shape, Text
 from storystick.drawing.strip_lanes import (
@@ -25,6 +25,7 @@ from storystick.drawing.strip_lanes import (
     NUMBER_PT,
     POINTER_TOP,
     SIZE_PT,
+    WORDS_PT,
     StripLanes,
 )
 from storystick.drawing.strip_lifting import FARTHEST_MM, LeftOut, Lifted, LiftedLabels, Rank, Wording, lift

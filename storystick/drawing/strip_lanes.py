@@ -20,6 +20,7 @@ GROOVE_TOP: Final = 15.6
 BESIDE_BOTTOM: Final = 16.1
 BESIDE_TOP: Final = 19.5
 
+WORDS_PT: Final = 8.0
 SIZE_PT: Final = 11.0
 NUMBER_PT: Final = 9.5
 NAME_PT: Final = 9.0

@@ -141,7 +141,7 @@ def _tabs(pane: Pane, figures: Figures) -> Iterator[Shape]:
     if pane.has_upper_tab:
         yield from _tab(Line(0.0, height, width, height, CUT_MM, TAB_DASH), 0.0, TAB_MM, pane)
         words = _tab_words(pane_name(pane.column, pane.row + 1), y_words(pane.board, pane.y.end, figures), width)
-        yield Text(width / 2, height + half - 0.7, words, WORDS_PT, Anchor.MIDDLE)
+        yield Text(width / 2, height + half - 1.3, words, WORDS_PT, Anchor.MIDDLE)
 
 
 def _tab(seam: Line, across: float, up: float, pane: Pane) -> Iterator[Line]:
