@@ -17,8 +17,8 @@ from storystick.errors import placed_in
 from storystick.gluing.plan import glue_for, plan_glue_up
 from storystick.layout.boards import board_called
 from storystick.layout.stations import Layout
-from storystick.sheets.bars import Wanted, plan_templates, template_of, template_page, template_pages
-from storystick.sheets.boards import board_page, board_pages, plan_boards
+from storystick.sheets.bars import Wanted, plan_templates, template_of, template_page
+from storystick.sheets.boards import board_page, plan_boards
 from storystick.sheets.pages.boards import board_blocks
 from storystick.sheets.pages.cabinets import cabinet_blocks, cutting_blocks, views_page
 from storystick.sheets.pages.flow import Block, Room
@@ -29,8 +29,8 @@ from storystick.sheets.pages.square_sticks import square_stick_blocks
 from storystick.sheets.planned import Picture, Printable
 from storystick.sheets.print_choices import BARS_FILE, RODS_FILE, SQUARE_STICKS_FILE, TEMPLATES_FILE, Choices
 from storystick.sheets.rods import rod_strips
-from storystick.sheets.square_sticks import plan_square_sticks, square_stick_page, square_stick_pages
-from storystick.sheets.strips import one_piece, plan_strips, strip_pages
+from storystick.sheets.square_sticks import plan_square_sticks, square_stick_page
+from storystick.sheets.strips import RODS, one_piece, plan_strips
 from storystick.squaring.rectangles import bodies_of, rectangles_of, targets_in
 from storystick.squaring.rods import rods_for
 from storystick.tooling.bars import bars_wanted, shims_of
@@ -80,7 +80,7 @@ def tools(layout: Layout, _choices: Choices) -> Printable:
         (partial(setup_blocks, settings, job),),
         BARS_FILE,
         len(plan.sheets),
-        partial(template_pages, plan),
+        plan.pages,
         tuple(pictures),
     )
 
@@ -107,7 +107,7 @@ def square_sticks(layout: Layout, _choices: Choices) -> Printable:
         (partial(square_stick_blocks, plan),),
         SQUARE_STICKS_FILE,
         len(plan.sheets),
-        partial(square_stick_pages, plan),
+        plan.pages,
         pictures,
     )
 
@@ -127,7 +127,7 @@ def rods(layout: Layout, choices: Choices) -> Printable:
         return Printable()
     planned = rods_for(rectangles, job.shop, job.units)
     strips = rod_strips(planned, job) if job.shop else ()
-    plan = plan_strips(strips, job) if strips else None
+    plan = plan_strips(strips, job, RODS) if strips else None
     chapters = (partial(rod_blocks, planned, plan, choices.formats.tiled, job),)
     if plan is None:
         return Printable(chapters)
@@ -135,8 +135,7 @@ def rods(layout: Layout, choices: Choices) -> Printable:
         Picture("rod", rod.name, "Full-size strip of a pinch rod", partial(one_piece, strip))
         for rod, strip in zip(planned.rods, strips, strict=True)
     )
-    pages = partial(strip_pages, plan, "rods")
-    return Printable(chapters, RODS_FILE, len(plan.sheets), pages, pictures, plan.remarks)
+    return Printable(chapters, RODS_FILE, len(plan.sheets), plan.pages, pictures, plan.remarks)
 
 
 def boards(layout: Layout, choices: Choices) -> Printable:
@@ -158,7 +157,7 @@ def boards(layout: Layout, choices: Choices) -> Printable:
         (partial(board_blocks, plan, choices.formats.tiled),),
         TEMPLATES_FILE,
         len(plan.sheets),
-        partial(board_pages, plan),
+        plan.pages,
         pictures,
         plan.remarks,
     )

@@ -37,7 +37,7 @@ from storystick.sheets.print_choices import (
     can_be_carried,
     record,
 )
-from storystick.sheets.strips import StripSheets, left_out_remarks, one_piece, plan_strips, strip_pages
+from storystick.sheets.strips import StripSheets, lacking_in, one_piece, plan_strips
 from storystick.writers import writer_for
 
 
@@ -62,8 +62,7 @@ def plan_print(layout: Layout, only: Sequence[str] = ()) -> StripSheets:
         StorystickError: the paper is too small, a name cannot be printed, or ``only`` names no stick.
     """
     with placed_in(layout.job.file_name):
-        strips = choose_strips(layout, only)
-        return plan_strips(strips, layout.job) if strips else StripSheets(layout.job, (), ())
+        return plan_strips(choose_strips(layout, only), layout.job)
 
 
 def print_job(
@@ -131,8 +130,9 @@ def planned_files(layout: Layout, choices: Choices = ALL) -> dict[str, Planned]:
     chapters = [chapter for kind in kinds for chapter in kind.chapters]
     pages = partial(job_sheet_pages, plan, list(own), chapters)
     # Strips that no sheet has are drawn in one piece only, and whole they may lack room for other labels.
-    alone = [] if STRIPS_FILE in own else [draw_strip(cut.strip) for cut in plan.strips]
-    words = Planned(job.title, f"Job sheet, {job.digest}", pages, remarks=left_out_remarks(alone))
+    alone = [] if STRIPS_FILE in own else [draw_strip(cut.strip) for cut in plan.things]
+    remarks = tuple(lacking.remark for drawing in alone for lacking in lacking_in(drawing))
+    words = Planned(job.title, f"Job sheet, {job.digest}", pages, remarks=remarks)
     files: dict[str, Planned] = {}
     for kind in kinds:
         files |= kind.files(job, formats)
@@ -144,13 +144,13 @@ def strips_printable(plan: StripSheets, formats: Formats) -> Printable:
     """The strips of a job, and how far to trust those in tiles."""
     tiled = plan.sheets and formats.tiled
     pictures = (
-        Picture("strip", cut.strip.name, "Full-size strip", partial(one_piece, cut.strip)) for cut in plan.strips
+        Picture("strip", cut.strip.name, "Full-size strip", partial(one_piece, cut.strip)) for cut in plan.things
     )
     return Printable(
         (partial(trust_blocks, plan),) if tiled else (),
         STRIPS_FILE,
         len(plan.sheets),
-        partial(strip_pages, plan),
+        plan.pages,
         tuple(pictures),
         plan.remarks,
         "Full-size strips",

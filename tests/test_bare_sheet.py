@@ -24,7 +24,7 @@ from storystick.laying_out import lay_out
 from storystick.lengths import INCH_MM, Units
 from storystick.sheets.bare_sheet import BareSheet, Correction, cut_off
 from storystick.sheets.document import Page
-from storystick.sheets.strips import plan_strips, strip_pages
+from storystick.sheets.strips import plan_strips
 
 SMALL: Final = custom_paper(Fraction(150), Fraction(210), "150 x 210 mm")
 
@@ -119,7 +119,7 @@ def test_tile_too_short_for_its_words_keeps_them_off_its_tab(first: int, name: s
     holes = Holes(Fraction(first + 45), Fraction(5), 90, name)
     stick = Stick(1, "Side", Datum.BOTTOM, items, pair=True, points=(holes,))
     short = replace(job(), sticks=(stick,))
-    seams = plan_strips(strips_of(lay_out(short)), short).strips[0].seams
+    seams = plan_strips(strips_of(lay_out(short)), short).things[0].seams
     assert float(seams[0].at) < first + 60
     assert_readable(pages_of(short), short)
 
@@ -129,7 +129,7 @@ def test_tile_too_short_for_its_words_keeps_them_off_its_tab(first: int, name: s
 def test_strip_as_long_as_the_sheet_has_room_for_is_one_tile(length: str, tiles: int) -> None:
     stick = Stick(1, "Side", Datum.BOTTOM, (Opening(Fixed(Fraction(length))),))
     long = replace(job(), sticks=(stick,), paper=PAPERS["Letter"], margins=Margins(*[Fraction(10)] * 4))
-    assert len(plan_strips(strips_of(lay_out(long)), long).strips[0].tiles) == tiles
+    assert len(plan_strips(strips_of(lay_out(long)), long).things[0].tiles) == tiles
 
 
 def assert_readable(pages: tuple[Page, ...], job: Job) -> None:
@@ -145,7 +145,7 @@ def assert_readable(pages: tuple[Page, ...], job: Job) -> None:
 
 
 def pages_of(job: Job) -> tuple[Page, ...]:
-    return strip_pages(plan_strips(strips_of(lay_out(job)), job))
+    return plan_strips(strips_of(lay_out(job)), job).pages()
 
 
 @given(jobs(), st.sampled_from([None, SMALL]))

@@ -29,7 +29,7 @@ from storystick.laying_out import lay_out
 from storystick.layout.board import BoardLayout, EdgeWords
 from storystick.layout.boards import board_called
 from storystick.outline import Place
-from storystick.sheets.boards import BoardSheet, BoardSheets, board_page, board_pages, plan_boards
+from storystick.sheets.boards import BoardSheet, BoardSheets, board_page, plan_boards
 from storystick.sheets.document import Document
 from storystick.sheets.pages.boards import board_blocks
 from storystick.sheets.pages.flow import Room
@@ -77,7 +77,7 @@ def plan_of(name: str) -> BoardSheets:
 
 @cache
 def pdf_of(name: str) -> bytes:
-    return writer_for(".pdf")(Document("Boards", "", board_pages(plan_of(name))))
+    return writer_for(".pdf")(Document("Boards", "", plan_of(name).pages()))
 
 
 each_plan = pytest.mark.parametrize("name", ["bookcase", "free", "free on A3", "corrected"])
@@ -140,7 +140,7 @@ def covering(scene: Scene, edges: tuple[float, float, float, float]) -> list[Rec
 @each_plan
 @each_reader
 def test_every_cut_is_covered_once_from_edge_to_edge(name: str, reader: Callable[[bytes, int], Ink]) -> None:
-    board = plan_of(name).boards[0].board
+    board = plan_of(name).things[0].board
     for cut in board.cuts:
         edges = tuple(map(float, (cut.x.start, cut.x.end, cut.y.start, cut.y.end)))
         pieces = covering(scene(name, reader), edges)
@@ -171,7 +171,7 @@ def crosses(strokes: list[Stroke]) -> list[tuple[float, float]]:
 @each_plan
 @each_reader
 def test_every_centre_has_its_cross_on_one_tile_alone(name: str, reader: Callable[[bytes, int], Ink]) -> None:
-    board = plan_of(name).boards[0].board
+    board = plan_of(name).things[0].board
     centres = [*(hole.at for hole in board.holes), *(cut_out.centre for cut_out in board.cut_outs)]
     expected = sorted((float(place.x), float(place.y)) for place in centres)
     found = sorted(crosses(scene(name, reader).strokes))
@@ -189,7 +189,7 @@ def test_every_corner_is_the_end_of_a_stroke_or_the_corner_of_a_cut(
     found = scene(name, reader)
     ends = [end for stroke in found.strokes for end in (stroke.start, stroke.end)]
     corners = [(x, y) for box in found.boxes for x in (box.left, box.right) for y in (box.bottom, box.top)]
-    for corner in plan_of(name).boards[0].board.outline.corners:
+    for corner in plan_of(name).things[0].board.outline.corners:
         exact = (float(corner.x), float(corner.y))
         nearest = min(np.hypot(*np.subtract(exact, place)) for place in (*ends, *corners))
         # Where a side runs against the edge of a cut, it ends 0.3 mm before it, and the edge is the cut's.
@@ -264,7 +264,7 @@ def dark_middle(dots: Any, first: int) -> float:
 
 def test_rendered_tiles_put_together_by_their_register_marks_agree_to_a_dot() -> None:
     plan = plan_of("free")
-    board = plan.boards[0].board
+    board = plan.things[0].board
     shelf = next(cut for cut in board.cuts if cut.name == "shelf")
     measured = 0
     with pdfium(pdf_of("free")) as document:
@@ -332,7 +332,7 @@ def drilled(draw: st.DrawFn) -> BoardLayout:
 def test_tiles_are_as_few_as_can_be_and_have_every_hole_once_and_whole(board: BoardLayout, paper: str) -> None:
     job = replace(bookcase()[0], paper=PAPERS[paper])
     plan = plan_boards([board], job)
-    (cut_board,) = plan.boards
+    (cut_board,) = plan.things
     assert all(seam.keeps_clear for seam in (*cut_board.seams_x, *cut_board.seams_y))
     found = sorted(
         (line.x1 + 2.6 + float(tile.pane.x.start), line.y1 + float(tile.pane.y.start))
@@ -354,7 +354,7 @@ def _least(board: BoardLayout, job: Job, level: bool) -> int:
 
 @each_plan
 def test_tiles_cover_the_board_once(name: str) -> None:
-    (board,) = plan_of(name).boards
+    (board,) = plan_of(name).things
     assert sum(tile.pane.x.size * tile.pane.y.size for tile in board.tiles) == board.board.width * board.board.height
     names = [tile.pane.name for tile in board.tiles]
     assert names == [pane_name(c, r) for r in range(1, board.rows + 1) for c in range(1, board.columns + 1)]
@@ -365,7 +365,7 @@ def test_seam_that_no_cut_keeps_clear_is_told() -> None:
     text = 'units = "mm"\n[[template]]\nwidth = 700\nheight = 60\nholes = { first = [10, 30], pitch = 5, count = 137, '
     job = read_well(text + 'along = "x", diameter = 2 }\n')
     plan = plan_boards(lay_out(job).boards, job)
-    assert not all(seam.keeps_clear for seam in plan.boards[0].seams_x)
+    assert not all(seam.keeps_clear for seam in plan.things[0].seams_x)
     words = " ".join(text for block in board_blocks(plan, True, Room(180.0, 250.0)) for text in words_of(block.shapes))
     assert "less than 3 mm from a mark" in words
 
@@ -379,7 +379,7 @@ def test_sheet_is_turned_where_that_needs_fewer() -> None:
 
     def tiles_and_level(width: int, height: int) -> tuple[int, bool]:
         text = f'units = "mm"\n[[template]]\nwidth = {width}\nheight = {height}\n'
-        (board,) = plan_boards(lay_out(read_well(text)).boards, job).boards
+        (board,) = plan_boards(lay_out(read_well(text)).boards, job).things
         return len(board.tiles), board.bare.page_width > board.bare.page_height
 
     assert tiles_and_level(250, 150) == (1, True)
@@ -420,7 +420,7 @@ def test_paper_that_is_too_small_is_a_fault() -> None:
 
 @each_plan
 def test_words_are_large_enough_apart_and_clear_of_every_edge(name: str) -> None:
-    for sheet, page in zip(plan_of(name).sheets, board_pages(plan_of(name)), strict=True):
+    for sheet, page in zip(plan_of(name).sheets, plan_of(name).pages(), strict=True):
         boxes = text_boxes(page.shapes)
         assert not colliding(boxes)
         assert all(box.left > 0 and box.right < page.width_mm for box in boxes)
@@ -471,8 +471,8 @@ def test_no_level_or_upright_stroke_runs_over_a_cut(name: str) -> None:
 @each_plan
 def test_every_tile_says_what_it_is_and_where_it_ends(name: str) -> None:
     plan = plan_of(name)
-    (board,) = plan.boards
-    for number, (sheet, page) in enumerate(zip(plan.sheets, board_pages(plan), strict=True), start=1):
+    (board,) = plan.things
+    for number, (sheet, page) in enumerate(zip(plan.sheets, plan.pages(), strict=True), start=1):
         pane = sheet.tiles[0].tile.pane
         words = words_of(page.shapes)
         assert f"tile {pane.name} of {board.columns} × {board.rows} · {plan.job.digest}" in words
@@ -485,13 +485,13 @@ def test_every_tile_says_what_it_is_and_where_it_ends(name: str) -> None:
         tabs = [text for text in words if "goes here" in text]
         assert len(tabs) == pane.has_right_tab + pane.has_upper_tab
         assert page.label == f"templates {number}"
-    assert [mark for page in board_pages(plan) for mark in page.bookmarks] == ["Board templates", board.board.name]
+    assert [mark for page in plan.pages() for mark in page.bookmarks] == ["Board templates", board.board.name]
 
 
 @each_plan
 def test_station_of_a_seam_stands_along_it_where_a_tile_begins(name: str) -> None:
     plan = plan_of(name)
-    (cut_board,) = plan.boards
+    (cut_board,) = plan.things
     board, found = cut_board.board, 0
     for tile in cut_board.tiles:
         pane = tile.pane
@@ -518,7 +518,7 @@ def test_tile_is_as_large_as_what_is_drawn_of_it(name: str) -> None:
 
 @each_plan
 def test_tiles_that_meet_have_the_same_register_marks_at_their_seam(name: str) -> None:
-    (board,) = plan_of(name).boards
+    (board,) = plan_of(name).things
     by_name = {tile.pane.name: tile for tile in board.tiles}
     crossings = [(x.at, y.at) for x in board.seams_x for y in board.seams_y]
     for crossing in crossings:
@@ -539,7 +539,7 @@ def test_low_board_with_a_groove_along_it_keeps_its_register_marks(height: str) 
     groove = f'{{ along = "x", at = 1, width = {int(height) - 2}, name = "rail" }}'
     text = f'units = "mm"\n[[template]]\nname = "Lath"\nwidth = 700\nheight = {height}\ngrooves = [{groove}]\n'
     job = replace(read_well(text), paper=PAPERS["A4"])
-    (board,) = plan_boards(lay_out(job).boards, job).boards
+    (board,) = plan_boards(lay_out(job).boards, job).things
     for tile in board.tiles:
         for seam in {tile.pane.x.start, tile.pane.x.end} - {0, board.board.width}:
             heights = {place.y for place in tile.register if place.x == seam}
@@ -576,7 +576,7 @@ def test_chapter_of_the_job_sheet_says_how_to_check_and_which_tile_is_where() ->
     words = " ".join(text for block in board_blocks(plan, True, Room(180.0, 250.0)) for text in words_of(block.shapes))
     # 24 by 19 1/3: the diagonal is √(24² + (58/3)²) = 30.8185, in 64ths 30 13/16 and 0.4 of a 64th.
     assert "both diagonals of that box 30 13/16 full" in words
-    for tile in plan.boards[0].tiles:
+    for tile in plan.things[0].tiles:
         assert tile.pane.name in words.split()
     assert "straightedge" in words
 
@@ -616,7 +616,7 @@ def rows_job(more: str = "") -> Job:
 def test_every_row_of_holes_is_named_and_both_stations_of_its_end_holes_are_told() -> None:
     job = rows_job()
     plan = plan_boards(lay_out(job).boards, job)
-    (tile,) = plan.boards[0].tiles
+    (tile,) = plan.things[0].tiles
     words = [shape.text for shape in tile.words.shapes if isinstance(shape, Text)]
     # The first holes lie 40 mm from the bottom, the last ones 5 × 32 mm farther.
     for name, across in (("front pins", 37), ("middle pins", 60), ("back pins", 83)):
@@ -640,7 +640,7 @@ def test_words_that_found_no_room_are_told_with_their_stations_and_no_table_is_p
     )
     job = rows_job(f"{close},")
     plan = plan_boards(lay_out(job).boards, job)
-    (board,) = plan.boards
+    (board,) = plan.things
     assert board.left_out
     told = plain(chapter_of(plan)).replace(" ! ", " ")
     assert "tables of the sticks" not in told
@@ -649,18 +649,18 @@ def test_words_that_found_no_room_are_told_with_their_stations_and_no_table_is_p
     # The last hole of a row lies 5 × 7 mm from its first.
     said = {text for tile in board.tiles for text in (*tile.words.says, *tile.words.left_out)}
     assert {f"row 4: {x}, 88" for x in (95, 130)} <= said
-    (page,) = board_pages(plan)
+    (page,) = plan.pages()
     foot = next(text for text in words_of(page.shapes) if text.startswith(f"{job.digest} ·"))
     assert f"left out for want of room: {len(board.left_out)} names" in foot
     assert plan.remarks == (
-        f"Pins: its tiles have no room for {len(board.left_out)} names; read them on the job sheet",
+        f"Pins has no room on its tiles for {len(board.left_out)} names; read them on the page of the template",
     )
 
 
 def test_words_of_a_board_keep_off_what_is_cut_along() -> None:
     """2 mm, on the tiles and on their tabs."""
     job, board = free()
-    for cut_board in plan_boards([board], job).boards:
+    for cut_board in plan_boards([board], job).things:
         for tile in cut_board.tiles:
             pane, shapes = tile.pane, list(tile.draw())
             outer = pane.width + 7.0 * pane.has_right_tab, pane.height + 7.0 * pane.has_upper_tab
@@ -687,7 +687,7 @@ def test_words_of_a_notched_board_stand_on_the_wood() -> None:
     layout = lay_out(read_well(TOE))
     board = board_called("Toe left side", layout.cabinets)
     assert not board.outline.holds(Place(Fraction(30), Fraction(30)))
-    tiles = [tile for cut_board in plan_boards([board], layout.job).boards for tile in cut_board.tiles]
+    tiles = [tile for cut_board in plan_boards([board], layout.job).things for tile in cut_board.tiles]
     for tile in tiles:
         assert any(isinstance(shape, Text) and shape.text.startswith("tile ") for shape in tile.words.shapes)
         for box in text_boxes(tile.words.shapes):
@@ -699,7 +699,7 @@ def test_words_of_a_notched_board_stand_on_the_wood() -> None:
 def test_cut_at_the_edge_of_a_board_has_its_black_lines_on_all_four_sides() -> None:
     text = 'units = "mm"\n[[template]]\nname = "Edge"\nwidth = 100\nheight = 60\n'
     (board,) = lay_out(read_well(text + 'grooves = [{ along = "y", at = 0, width = 20, name = "edge" }]\n')).boards
-    (tile,) = plan_boards([board], rows_job()).boards[0].tiles
+    (tile,) = plan_boards([board], rows_job()).things[0].tiles
     black, grey = (shape for shape in draw_board(tile.pane) if isinstance(shape, Box))
     assert (black.x, black.width, black.grey) == (0.0, 20.0, 0.0)
     assert grey.x == pytest.approx((black.width - grey.width) / 2) == pytest.approx(grey.y)
@@ -714,6 +714,6 @@ def test_seams_lie_beside_a_groove_that_runs_along_them_where_they_can(along: st
         groove = f'{{ along = "{along}", at = {at}, width = 30, name = "shelf" }}'
         text = f'units = "mm"\n[[template]]\nname = "Lath"\nwidth = {width}\nheight = {height}\ngrooves = [{groove}]\n'
         job = replace(read_well(text), paper=PAPERS["A4"])
-        (cut_board,) = plan_boards(lay_out(job).boards, job).boards
+        (cut_board,) = plan_boards(lay_out(job).boards, job).things
         for seam in cut_board.seams_y if along == "x" else cut_board.seams_x:
             assert not at < seam.at < at + 30

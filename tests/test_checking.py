@@ -44,9 +44,7 @@ def nothing_can_be_drawn(monkeypatch: pytest.MonkeyPatch) -> None:
         "storystick.sheets.pages.cabinets.draw_views",
         "storystick.sheets.pages.job_sheet.paginate",
         "storystick.printables.glue_up_blocks",
-        "storystick.printables.board_pages",
-        "storystick.printables.template_pages",
-        "storystick.printables.square_stick_pages",
+        "storystick.sheets.tile_plan.TilePlan.pages",
     ):
         monkeypatch.setattr(place, refuse)
 

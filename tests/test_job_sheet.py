@@ -123,7 +123,7 @@ def test_it_says_how_to_print_how_to_glue_and_what_to_take_care_of() -> None:
 def test_seam_that_cannot_keep_clear_is_named_with_its_station() -> None:
     crowded = job(opening(900), holes=(Holes(Fraction(5), Fraction(5), 178, "pins"),))
     _, plan, pages = sheet_of(crowded)
-    seams = plan.strips[0].seams
+    seams = plan.things[0].seams
     assert seams
     words = " ".join(words_of(pages))
     for seam in seams:

@@ -28,7 +28,7 @@ from storystick.job.job import Job
 from storystick.laying_out import lay_out, load
 from storystick.layout.stations import StickLayout
 from storystick.sheets.seams import CUT_MM
-from storystick.sheets.strips import plan_strips, strip_pages
+from storystick.sheets.strips import plan_strips
 
 KEPT_MM: Final = 2.0
 """Nothing that is read stands nearer to a line that is cut along."""
@@ -191,7 +191,7 @@ def check_no_leader_through_words(job: Job) -> None:
 def check_off_cut_lines(job: Job) -> None:
     """Words on the tiles, and on their tabs, keep off every line that is cut along, as they lie on the sheets."""
     plan = plan_strips(strips_of(lay_out(job)), job)
-    for sheet, page in zip(plan.sheets, strip_pages(plan), strict=True):
+    for sheet, page in zip(plan.sheets, plan.pages(), strict=True):
         cuts = [line for line in page.shapes if isinstance(line, Line) and line.width_mm == CUT_MM and not line.dash_mm]
         boxes = text_boxes(page.shapes)
         for placed in sheet.tiles:
@@ -293,15 +293,15 @@ LEFT_OUT: Final = {
 @pytest.mark.parametrize("pitch", PITCHES)
 def test_what_is_left_out_is_said_on_the_sheet_and_by_print(pitch: int, tmp_path: Path) -> None:
     told, sheets = said_by(pitch, tmp_path)
-    kinds = {kind for kind in ("sizes", "names", "figures") if re.search(rf"Side, left hand: it .*[0-9] {kind}", told)}
+    kinds = {kind for kind in ("sizes", "names", "figures") if re.search(rf"Side, left hand has .*[0-9] {kind}", told)}
     assert kinds == set(LEFT_OUT[pitch])
     assert ("left out for want of room:" in sheets) is bool(kinds)
-    assert ("Side, right hand: it has its marks so close" in told) is bool(kinds)
+    assert ("Side, right hand has its marks so close" in told) is bool(kinds)
 
 
 def test_print_of_strips_in_one_piece_says_what_is_left_out_too(tmp_path: Path) -> None:
     told, _ = said_by(5, tmp_path, "--format", "svg")
-    assert "Side, left hand: it has its marks so close that" in told
+    assert "Side, left hand has its marks so close that" in told
 
 
 def test_every_part_of_close_ones_keeps_the_same_edge(tmp_path: Path) -> None:

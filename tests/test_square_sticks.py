@@ -311,7 +311,7 @@ def whole(given_job: Given, folder: Path) -> Seen:
     (window,) = drawing.windows
     name = "-".join(square.name.lower().split())
     ink = svg_by_xml((folder / "out" / f"square-stick-{name}.svg").read_bytes())
-    tile = plan.sticks[0].tiles[0].__class__(drawing, window)
+    tile = plan.things[0].tiles[0].__class__(drawing, window)
     return Seen(PlacedTile(tile, AROUND_MM, AROUND_MM), ink, float(given_job.side), len(given_job.faces))
 
 
@@ -430,7 +430,7 @@ def test_register_marks_of_every_face_and_the_lap_meet_at_every_seam(given_job: 
 
 @each_job
 def test_seams_keep_clear_of_the_marks_of_all_faces(given_job: Given, printed: Printing) -> None:
-    (stick,) = plan_of(printed(given_job, None)).sticks
+    (stick,) = plan_of(printed(given_job, None)).things
     assert stick.seams
     for seam in stick.seams:
         for each in given_job.faces:
@@ -560,7 +560,7 @@ def test_sticks_of_a_cabinet_can_be_faces() -> None:
     names = [stick.name for stick in lay_out(read_well(text + 'carcass = "ply"\nopenings = [200, "equal"]\n')).sticks]
     faces = json.dumps(names[:2])
     layout = lay_out(read_well(square(text + 'carcass = "ply"\nopenings = [200, "equal"]\n', faces)))
-    (stick,) = plan_square_sticks(layout).sticks
+    (stick,) = plan_square_sticks(layout).things
     assert [strip.layout.name for strip in stick.drawing.faces.strips] == names[:2]
 
 

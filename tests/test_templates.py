@@ -28,7 +28,6 @@ from storystick.sheets.bars import (
     TemplateSheets,
     plan_templates,
     template_page,
-    template_pages,
 )
 from storystick.sheets.document import Document
 from storystick.tooling.bars import Shim, shims_of
@@ -98,7 +97,7 @@ def planned(name: str) -> TemplateSheets:
 
 
 def as_pdf(plan: TemplateSheets) -> bytes:
-    return writer_for(".pdf")(Document("Templates", "", template_pages(plan)))
+    return writer_for(".pdf")(Document("Templates", "", plan.pages()))
 
 
 def placed(plan: TemplateSheets) -> Iterator[tuple[int, PlacedTemplate]]:
@@ -257,7 +256,7 @@ def test_no_stroke_crosses_an_edge(wanted: Bar | Shim) -> None:
 
 @each_job
 def test_nothing_on_a_sheet_is_in_the_way_of_anything_else(name: str) -> None:
-    for page in template_pages(planned(name)):
+    for page in planned(name).pages():
         boxes = text_boxes(page.shapes)
         assert not colliding(boxes)
         assert all(box.left > 0 and box.right < page.width_mm for box in boxes)
@@ -265,7 +264,7 @@ def test_nothing_on_a_sheet_is_in_the_way_of_anything_else(name: str) -> None:
 
 def test_bar_longer_than_the_sheet_is_tiled() -> None:
     plan = plan_templates([BARS[0]], [], job())
-    (drawing,) = plan.templates
+    (drawing,) = (template.drawing for template in plan.things)
     windows = [piece.window for piece in drawing.pieces]
     assert all(one.end == other.start for one, other in pairwise(windows))
     assert windows[-1].end == drawing.template.length == 12 * INCH_MM
@@ -287,13 +286,13 @@ def test_tiles_meet_at_the_same_register_marks() -> None:
 
 
 def test_sheet_that_is_long_enough_takes_a_bar_whole() -> None:
-    assert [len(drawing.pieces) for drawing in planned("one piece").templates] == [1] * len(BARS + SHIMS)
+    assert [len(template.tiles) for template in planned("one piece").things] == [1] * len(BARS + SHIMS)
 
 
 def test_each_is_printed_once() -> None:
     shims = (Shim(Fraction(5), ("A, pass 2 of 2: a",)), Shim(Fraction(5), ("B, pass 2 of 2: b",)))
     plan = plan_templates([BARS[0], BARS[1], BARS[0]], shims, job(Units.MM))
-    templates = [drawing.template for drawing in plan.templates]
+    templates = [template.drawing.template for template in plan.things]
     assert [template.title for template in templates] == ["Bar trim half", "Bar palm quarter", "Shim 5"]
     assert templates[2].uses == ("between straightedge and base", "A, pass 2 of 2: a", "B, pass 2 of 2: b")
 
@@ -315,7 +314,7 @@ def test_shims_are_gathered_exactly_and_by_width() -> None:
 
 def test_no_shims_and_no_bars_make_no_sheets() -> None:
     assert shims_of([]) == ()
-    assert template_pages(plan_templates([], [], job())) == ()
+    assert plan_templates([], [], job()).pages() == ()
 
 
 def test_shim_has_a_width() -> None:
@@ -324,16 +323,16 @@ def test_shim_has_a_width() -> None:
 
 
 def test_pages_are_numbered_and_in_the_outline() -> None:
-    pages = template_pages(planned("inch"))
+    pages = planned("inch").pages()
     assert [page.label for page in pages] == [f"bars {number}" for number in range(1, len(pages) + 1)]
     marks = [mark for page in pages for mark in page.bookmarks]
     assert marks[0] == "Bars and shims"
-    assert sorted(marks[1:]) == sorted(drawing.template.title for drawing in planned("inch").templates)
+    assert sorted(marks[1:]) == sorted(template.drawing.template.title for template in planned("inch").things)
 
 
 @each_job
 def test_every_sheet_says_the_cautions_the_digest_and_its_number(name: str) -> None:
-    for number, page in enumerate(template_pages(planned(name)), start=1):
+    for number, page in enumerate(planned(name).pages(), start=1):
         words = " ".join(shape.text for shape in page.shapes if isinstance(shape, Text) and shape.text != "!")
         assert all(caution in words for caution in TEMPLATE_CAUTIONS)
         assert f"{JOBS[name].digest} · bars and shims, sheet {number} of" in words
@@ -344,7 +343,7 @@ def test_every_sheet_says_the_cautions_the_digest_and_its_number(name: str) -> N
     ("wanted", "paper", "message"),
     [
         (bar(Fraction(170), "huge"), PAPERS["A4"], "less than the 174 that the template of Bar huge is high"),
-        (bar(Fraction(40)), custom_paper(Fraction(130), Fraction(120), "card"), "for the length of a template's tile"),
+        (bar(Fraction(40)), custom_paper(Fraction(130), Fraction(120), "card"), "for the length of a tile"),
         (bar(Fraction(40), "漢"), PAPERS["A4"], "has letters that cannot be printed: 漢"),
     ],
 )

@@ -165,7 +165,7 @@ def test_sheet_says_how_far_strips_of_two_lengths_can_still_be_out() -> None:
 
 def test_row_of_a_stick_holds_its_tape_its_seams_and_its_longest_tile() -> None:
     plan = plan_of(job(1800))
-    seams = [seam.at for seam in plan.strips[0].seams]
+    seams = [seam.at for seam in plan.things[0].seams]
     longest = max(far - near for near, far in zip([0, *seams], [*seams, 1800], strict=True))
     words = iter(lines_of(job(1800)))
     for wanted in (

@@ -7,9 +7,10 @@ ends first; where it prints too long, the paper does. Both keep the margins.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
+from functools import partial
 from math import ceil
 from typing import Final
 
@@ -18,7 +19,7 @@ from storystick.drawing.shapes import Anchor, Box, Line, Shape, Text, scaled
 from storystick.job.job import Job
 from storystick.job.papers import Margins
 from storystick.lengths import INCH_MM, Units, write_exact
-from storystick.sheets.document import Page
+from storystick.sheets.document import Drawn, Page
 
 FOOTER_MM: Final = 12.0
 COLUMN_MM: Final = 8.0
@@ -125,10 +126,11 @@ class BareSheet:
     def free_height(self) -> float:
         return self.height_mm - float(self.margins.top) - self.free_bottom
 
-    def page(self, shapes: Iterable[Shape], label: str, bookmarks: tuple[str, ...] = ()) -> Page:
-        """The page of the file, on which the shapes are drawn as the correction asks."""
+    def page(self, shapes: Sequence[Shape] | Drawn, label: str, bookmarks: tuple[str, ...] = ()) -> Page:
+        """The page of the file, on which the shapes are drawn as the correction asks, when it is written."""
         across, up = float(self.correction.to_right), float(self.correction.upward)
-        return Page(float(self.page_width), float(self.page_height), scaled(shapes, across, up), label, bookmarks)
+        drawn = Drawn(partial(scaled, shapes, across, up))
+        return Page(float(self.page_width), float(self.page_height), drawn, label, bookmarks)
 
     def furniture(self, job: Job, what: str) -> Iterator[Shape]:
         """The check bars, and the line with the job, its digest, ``what`` this sheet is, and how to print it."""

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from fractions import Fraction
-from math import ceil
 from typing import Final, TypeAlias
 
 from storystick.drawing.bar import Template, bar_template, shim_template
@@ -19,17 +18,16 @@ from storystick.lengths import Figures
 from storystick.sheets.bare_sheet import BareSheet, level_sheet
 from storystick.sheets.document import Page, whole_page
 from storystick.sheets.pages.flow import Block, paginate, paragraph
-from storystick.sheets.seams import CUT_MM, OUTSIDE_MM, draw_joints
+from storystick.sheets.seams import CUT_MM, OUTSIDE_MM, Reach, Seam, cut, draw_joints
+from storystick.sheets.tile_plan import Lacking, TileKind, TilePlan
 from storystick.sheets.tiles import (
     SEAM_GRID,
-    SHORTEST_TILE_MM,
     PlacedTile,
     Sheet,
-    at_least,
     check_room,
-    paper_too_small,
+    number_of,
     place_tiles,
-    sheet_pages,
+    reach_on,
 )
 from storystick.tooling.bars import Shim
 from storystick.tooling.setups import Bar
@@ -67,12 +65,16 @@ class TemplateTile:
         return self.piece.window
 
     @property
-    def name(self) -> str:
-        return self.drawing.template.title
+    def number(self) -> str:
+        return number_of(self.window)
 
     @property
-    def begins(self) -> bool:
-        return self.window.number == 1
+    def mapped_as(self) -> str:
+        return f"{self.drawing.template.title} {self.window.number}"
+
+    @property
+    def stations(self) -> tuple[Fraction, ...]:
+        return self.window.start, self.window.end
 
     @property
     def bottom_mm(self) -> float:
@@ -125,12 +127,49 @@ TemplateSheet: TypeAlias = Sheet[TemplateTile]
 
 
 @dataclass(frozen=True, slots=True)
-class TemplateSheets:
-    """Every template of a job, bars before shims, and the sheets that they are on; none where none is wanted."""
+class CutTemplate:
+    """A template with the seams that it is cut at, and its drawing in pieces."""
 
-    job: Job
-    templates: tuple[TemplateDrawing, ...]
-    sheets: tuple[TemplateSheet, ...]
+    seams: tuple[Seam, ...]
+    drawing: TemplateDrawing
+    tiles: tuple[TemplateTile, ...]
+
+    @property
+    def name(self) -> str:
+        return self.drawing.template.title
+
+    @property
+    def heading(self) -> str:
+        return self.drawing.template.title
+
+    def placed_seams(self, figures: Figures) -> Iterator[tuple[Seam, str]]:
+        return ((seam, f"at {figures(seam.at)}") for seam in self.seams)
+
+    @property
+    def lacking(self) -> tuple[Lacking, ...]:
+        """Nothing: its words step aside until all have room."""
+        return ()
+
+
+def _caution_blocks(bare: BareSheet) -> list[Block]:
+    width = min(bare.free_width, _CAUTION_MM)
+    return [block for caution in TEMPLATE_CAUTIONS for block in paragraph(caution, width, _INDENT_MM, "!")]
+
+
+def _cautions_height(bare: BareSheet) -> float:
+    return sum(block.height_mm for block in _caution_blocks(bare)) + 1.0
+
+
+def _cautions(bare: BareSheet) -> tuple[Shape, ...]:
+    """The cautions along the upper edge of the free area."""
+    (shapes,) = paginate(_caution_blocks(bare), bare.height_mm)
+    return moved(shapes, bare.left, bare.free_bottom + bare.free_height)
+
+
+TemplateSheets: TypeAlias = TilePlan[CutTemplate, TemplateTile]
+"""Bars before shims."""
+
+BARS: Final[TileKind[TemplateTile]] = TileKind("bars", "bars and shims", "Bars and shims", beside=_cautions)
 
 
 def plan_templates(bars: Iterable[Bar], shims: Iterable[Shim], job: Job) -> TemplateSheets:
@@ -143,19 +182,14 @@ def plan_templates(bars: Iterable[Bar], shims: Iterable[Shim], job: Job) -> Temp
     wanted: tuple[Wanted, ...] = (*dict.fromkeys(bars), *_each_once(shims))
     templates = [template_of(bar_or_shim, job.figures) for bar_or_shim in wanted]
     _check_words(templates)
-    drawings = tuple(draw_template(template, job.figures, _seams(template.length, bare, job)) for template in templates)
-    tiles = [TemplateTile(drawing, piece) for drawing in drawings for piece in drawing.pieces]
+    reach = reach_on(bare, job, _AROUND_MM) if templates else None
+    cut_templates = tuple(_cut(template, reach, job.figures) for template in templates) if reach else ()
     cautions = _cautions_height(bare)
+    tiles = [tile for template in cut_templates for tile in template.tiles]
     for tile in tiles:
-        wanted_by = f"that the template of {tile.name} is high"
+        wanted_by = f"that the template of {tile.drawing.template.title} is high"
         check_room(tile.height_mm, bare.free_height - cautions, job, wanted_by, less=_LESS)
-    return TemplateSheets(job, drawings, place_tiles(tiles, bare, job, above_mm=cautions))
-
-
-def template_pages(plan: TemplateSheets) -> tuple[Page, ...]:
-    """The sheets as pages, each with the cautions."""
-    what = "bars and shims"
-    return sheet_pages(plan.sheets, plan.job, "bars", what, title="Bars and shims", beside=_cautions)
+    return TilePlan(job, BARS, cut_templates, place_tiles(tiles, bare, job, above_mm=cautions))
 
 
 def template_page(wanted: Wanted, figures: Figures) -> Page:
@@ -187,32 +221,8 @@ def _check_words(templates: Iterable[Template]) -> None:
     collector.raise_any()
 
 
-def _seams(length: Fraction, bare: BareSheet, job: Job) -> tuple[Fraction, ...]:
-    """Where a template is cut, at whole stations: the last piece is short, so that two of them share a lane."""
-    room = Fraction(bare.free_width) - 2 * Fraction(_AROUND_MM)
-    if length <= room:
-        return ()
-    grid = SEAM_GRID[job.units]
-    reach = room - Fraction(TAB_MM) - grid
-    if reach < SHORTEST_TILE_MM:
-        left = at_least(max(reach, Fraction(0)), job.figures)
-        raise paper_too_small(job, f"{left} for the length of a template's tile", less=_LESS)
-    # The last piece is the shortest that can be held, and the others share the rest alike.
-    others = ceil((length - SHORTEST_TILE_MM) / reach)
-    apart = (length - SHORTEST_TILE_MM) / others
-    return tuple(apart * number // grid * grid for number in range(1, others + 1))
-
-
-def _caution_blocks(bare: BareSheet) -> list[Block]:
-    width = min(bare.free_width, _CAUTION_MM)
-    return [block for caution in TEMPLATE_CAUTIONS for block in paragraph(caution, width, _INDENT_MM, "!")]
-
-
-def _cautions_height(bare: BareSheet) -> float:
-    return sum(block.height_mm for block in _caution_blocks(bare)) + 1.0
-
-
-def _cautions(bare: BareSheet) -> tuple[Shape, ...]:
-    """The cautions along the upper edge of the free area."""
-    (shapes,) = paginate(_caution_blocks(bare), bare.height_mm)
-    return moved(shapes, bare.left, bare.free_bottom + bare.free_height)
+def _cut(template: Template, reach: Reach, figures: Figures) -> CutTemplate:
+    """A template has no marks along its length: each tile is as long as may be, and the last one is short."""
+    seams = cut((Fraction(0), template.length), reach, SEAM_GRID[figures.units])
+    drawing = draw_template(template, figures, [seam.at for seam in seams])
+    return CutTemplate(seams, drawing, tuple(TemplateTile(drawing, piece) for piece in drawing.pieces))

@@ -21,7 +21,8 @@ from storystick.lengths import Figures
 from storystick.outline import Place
 from storystick.sheets.bare_sheet import BareSheet, correction_of, cut_off, level_sheet
 from storystick.sheets.document import Page, whole_page
-from storystick.sheets.seams import CLEARANCE, CUT_MM, REGISTER_ARM_MM, REGISTER_MM, TAB_DASH, Reach, Seam, Stretch, cut
+from storystick.sheets.seams import CLEARANCE, CUT_MM, REGISTER_ARM_MM, REGISTER_MM, TAB_DASH, Seam, Stretch, cut
+from storystick.sheets.tile_plan import Lacking, TileKind, TilePlan
 from storystick.sheets.tiles import (
     SEAM_GRID,
     SHORTEST_TILE_MM,
@@ -29,7 +30,7 @@ from storystick.sheets.tiles import (
     Sheet,
     at_least,
     paper_too_small,
-    sheet_pages,
+    reach_within,
 )
 from storystick.wording import counted
 
@@ -50,12 +51,19 @@ class BoardTile:
     register: tuple[Place, ...]
 
     @property
-    def name(self) -> str:
-        return self.pane.board.name
+    def number(self) -> str:
+        return self.pane.name
 
     @property
-    def begins(self) -> bool:
-        return self.pane.column == self.pane.row == 1
+    def mapped_as(self) -> str:
+        return f"{self.pane.board.name} {self.pane.name}"
+
+    @property
+    def stations(self) -> tuple[Fraction, ...]:
+        """Of its left and right, then of its lower and upper edge, each pair rising."""
+        pane, board = self.pane, self.pane.board
+        across = sorted(board.x_station(end) for end in (pane.x.start, pane.x.end))
+        return (*across, *sorted(board.y_station(end) for end in (pane.y.start, pane.y.end)))
 
     @property
     def left_mm(self) -> float:
@@ -190,6 +198,27 @@ class CutBoard:
         return len(self.seams_y) + 1
 
     @property
+    def name(self) -> str:
+        return self.board.name
+
+    @property
+    def heading(self) -> str:
+        return self.board.name
+
+    def placed_seams(self, figures: Figures) -> Iterator[tuple[Seam, str]]:
+        board = self.board
+        for seam in self.seams_x:
+            yield seam, f"at {figures(board.x_station(seam.at))} from {board.x_datum}"
+        for seam in self.seams_y:
+            yield seam, f"at {figures(board.y_station(seam.at))} from {board.y_datum}"
+
+    @property
+    def lacking(self) -> tuple[Lacking, ...]:
+        """What found no room on any tile, word for word, since a template has no list of its marks."""
+        sentence = f"{self.name} has no room on its tiles for {counted(len(self.left_out), 'name')}"
+        return (Lacking(sentence, self.left_out),) if self.left_out else ()
+
+    @property
     def left_out(self) -> tuple[str, ...]:
         """The names, with their stations, that no tile has room to say whole."""
         said = {words for tile in self.tiles for words in tile.words.says}
@@ -200,27 +229,16 @@ BoardSheet: TypeAlias = Sheet[BoardTile]
 """One with a single tile."""
 
 
-@dataclass(frozen=True, slots=True)
-class BoardSheets:
-    """Every board template of a job, and the sheets that their tiles are on."""
+def _words_of_tile(sheet: BoardSheet) -> str:
+    """Which tile it is, and whether it has words for all that is on it."""
+    (placed,) = sheet.tiles
+    pane, left_out = placed.tile.pane, len(placed.tile.words.left_out)
+    lacking = f" · left out for want of room: {counted(left_out, 'name')}" if left_out else ""
+    return f": {pane.board.name}, tile {pane.name}{lacking}"
 
-    job: Job
-    boards: tuple[CutBoard, ...]
-    sheets: tuple[BoardSheet, ...]
 
-    @property
-    def remarks(self) -> tuple[str, ...]:
-        """Which boards have more names than room."""
-        return tuple(
-            f"{board.board.name}: its tiles have no room for {counted(len(board.left_out), 'name')}; read them on the "
-            "job sheet"
-            for board in self.boards
-            if board.left_out
-        )
-
-    def sheets_of(self, board: CutBoard) -> tuple[BoardSheet, ...]:
-        """Those of one board, in the order of gluing."""
-        return tuple(sheet for sheet in self.sheets if sheet.tiles[0].tile in board.tiles)
+BoardSheets: TypeAlias = TilePlan[CutBoard, BoardTile]
+BOARDS: Final[TileKind[BoardTile]] = TileKind("templates", "board templates", "Board templates", more=_words_of_tile)
 
 
 def plan_boards(boards: Iterable[BoardLayout], job: Job) -> BoardSheets:
@@ -238,22 +256,7 @@ def plan_boards(boards: Iterable[BoardLayout], job: Job) -> BoardSheets:
     collector.raise_any()
     placed = [(board, tile) for board in cut_boards for tile in board.tiles]
     sheets = (_sheet(number, board, tile, job) for number, (board, tile) in enumerate(placed, start=1))
-    return BoardSheets(job, tuple(cut_boards), tuple(sheets))
-
-
-def board_pages(plan: BoardSheets) -> tuple[Page, ...]:
-    """The sheets as pages."""
-    return sheet_pages(
-        plan.sheets, plan.job, "templates", "board templates", title="Board templates", more=_words_of_tile
-    )
-
-
-def _words_of_tile(sheet: BoardSheet) -> str:
-    """Which tile it is, and whether it has words for all that is on it."""
-    (placed,) = sheet.tiles
-    pane, left_out = placed.tile.pane, len(placed.tile.words.left_out)
-    lacking = f" · left out for want of room: {counted(left_out, 'name')}" if left_out else ""
-    return f": {pane.board.name}, tile {pane.name}{lacking}"
+    return TilePlan(job, BOARDS, tuple(cut_boards), tuple(sheets))
 
 
 def board_page(board: BoardLayout, job: Job) -> Page:
@@ -284,8 +287,8 @@ def _cut_board(board: BoardLayout, job: Job) -> CutBoard:
         width, height = bare.free_length, Fraction(bare.free_height)
         # Both ways are tried, since a board that is narrow and high may take half the sheets when these are turned.
         if min(width, height) - AROUND_MM - Fraction(TAB_MM) >= SHORTEST_TILE_MM:
-            seams_x = cut(board.marks_x, _reach(width), SEAM_GRID[job.units], _parts(board, 0))
-            seams_y = cut(board.marks_y, _reach(height), SEAM_GRID[job.units], _parts(board, 1))
+            seams_x = cut(board.marks_x, reach_within(width, AROUND_MM), SEAM_GRID[job.units], _parts(board, 0))
+            seams_y = cut(board.marks_y, reach_within(height, AROUND_MM), SEAM_GRID[job.units], _parts(board, 1))
             counts.append((len(seams_x) + 1) * (len(seams_y) + 1))
             if counts[-1] <= MOST_TILES:
                 ways.append(_cut_at(board, bare, seams_x, seams_y, job))
@@ -316,10 +319,6 @@ def _panes(board: BoardLayout, seams_x: Sequence[Seam], seams_y: Sequence[Seam])
     for row, y in enumerate(rows, start=1):
         for column, x in enumerate(columns, start=1):
             yield Pane(board, x, y, column, row, len(columns), len(rows))
-
-
-def _reach(room: Fraction) -> Reach:
-    return Reach(room - AROUND_MM - Fraction(TAB_MM), room - 2 * AROUND_MM, SHORTEST_TILE_MM)
 
 
 def _parts(board: BoardLayout, axis: int) -> list[Stretch]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, field
 from typing import Final
 
@@ -12,15 +12,26 @@ _AROUND_MM: Final = 10.0
 
 
 @dataclass(frozen=True, slots=True)
+class Drawn:
+    """Shapes that are drawn each time that somebody goes through them, and kept by nobody."""
+
+    draw: Callable[[], Iterable[Shape]] = field(repr=False)
+
+    def __iter__(self) -> Iterator[Shape]:
+        return iter(self.draw())
+
+
+@dataclass(frozen=True, slots=True)
 class Page:
     """One page: shapes in mm, on a page whose lower left corner is at ``left_mm``, ``bottom_mm`` of their coordinates.
 
-    ``label`` is the page's own number as printed on it; ``bookmarks`` are the outline entries that lead to it.
+    They are gone through any number of times, and may be drawn only then. ``label`` is the page's own number as
+    printed on it; ``bookmarks`` are the outline entries that lead to it.
     """
 
     width_mm: float
     height_mm: float
-    shapes: tuple[Shape, ...]
+    shapes: tuple[Shape, ...] | Drawn
     label: str
     bookmarks: tuple[str, ...] = ()
     left_mm: float = 0.0

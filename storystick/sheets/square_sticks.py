@@ -20,11 +20,12 @@ from storystick.errors import Fault, FaultCollector, as_written
 from storystick.job.job import Job
 from storystick.job.sticks import SIDES, SquareStick
 from storystick.layout.stations import Layout
-from storystick.lengths import write_figure
+from storystick.lengths import Figures, write_figure
 from storystick.sheets.bare_sheet import level_sheet
 from storystick.sheets.document import Page, whole_page
 from storystick.sheets.packing import ROUNDING_MM
 from storystick.sheets.seams import CUT_MM, OUTSIDE_MM, Reach, Seam, cut, draw_joints
+from storystick.sheets.tile_plan import Lacking, TileKind, TilePlan
 from storystick.sheets.tiles import (
     BLEED_MM,
     CROP_MM,
@@ -34,10 +35,9 @@ from storystick.sheets.tiles import (
     at_least,
     check_room,
     left_of,
+    number_of,
     place_tiles,
     reach_on,
-    sheet_pages,
-    tile_row,
     width_of,
 )
 
@@ -56,12 +56,16 @@ class SquareTile:
         return self.drawing.faces.square
 
     @property
-    def name(self) -> str:
-        return self.square.name
+    def number(self) -> str:
+        return number_of(self.window)
 
     @property
-    def begins(self) -> bool:
-        return self.window.number == 1
+    def mapped_as(self) -> str:
+        return f"{self.square.name} {self.window.number}"
+
+    @property
+    def stations(self) -> tuple[Fraction, ...]:
+        return self.window.start, self.window.end
 
     @property
     def left_mm(self) -> float:
@@ -119,29 +123,35 @@ class CutSquareStick:
 
     seams: tuple[Seam, ...]
     drawing: SquareStickDrawing
+    tiles: tuple[SquareTile, ...]
 
     @property
     def square(self) -> SquareStick:
         return self.drawing.faces.square
 
     @property
-    def tiles(self) -> tuple[SquareTile, ...]:
-        return tuple(SquareTile(self.drawing, window) for window in self.drawing.windows)
+    def name(self) -> str:
+        return self.square.name
+
+    @property
+    def heading(self) -> str:
+        return self.square.name
+
+    def placed_seams(self, figures: Figures) -> Iterator[tuple[Seam, str]]:
+        return ((seam, f"at {figures(seam.at)}") for seam in self.seams)
+
+    @property
+    def lacking(self) -> tuple[Lacking, ...]:
+        """The faces with more labels than room."""
+        return tuple(
+            Lacking(f"{face.strip.layout.name} on {self.name} {face.left_out.sentence}")
+            for face in self.drawing.drawings
+            if face.left_out
+        )
 
 
-@dataclass(frozen=True, slots=True)
-class SquareSheets:
-    """All square sticks of a job, in its order, and the sheets that they are on."""
-
-    job: Job
-    sticks: tuple[CutSquareStick, ...]
-    sheets: tuple[SquareSheet, ...]
-
-    def tile_rows(self) -> list[tuple[str, ...]]:
-        """Square stick, tile, sheet, and the stations from and to of every tile in the order of gluing, as labels."""
-        placed = [(sheet, at.tile) for sheet in self.sheets for at in sheet.tiles]
-        placed.sort(key=lambda pair: (pair[1].square.number, pair[1].window.number))
-        return [tile_row(tile.square.name, tile.window, sheet, self.job.figures) for sheet, tile in placed]
+SquareSheets: TypeAlias = TilePlan[CutSquareStick, SquareTile]
+SQUARE_STICKS: Final[TileKind[SquareTile]] = TileKind("square sticks", "square sticks", "Square sticks")
 
 
 def plan_square_sticks(layout: Layout) -> SquareSheets:
@@ -157,12 +167,7 @@ def plan_square_sticks(layout: Layout) -> SquareSheets:
         place, width, height = tile.square.place, bare.free_width - 2 * BLEED_MM, bare.free_height - 2 * BLEED_MM
         check_room(tile.height_mm, height, job, f"that {place} is high with its lap", ", or fewer faces")
         check_room(tile.width_mm, width, job, f"that {place} is long with the words beside it")
-    return SquareSheets(job, sticks, place_tiles(tiles, bare, job, BLEED_MM))
-
-
-def square_stick_pages(plan: SquareSheets) -> tuple[Page, ...]:
-    """The sheets as pages."""
-    return sheet_pages(plan.sheets, plan.job, "square sticks", title="Square sticks")
+    return TilePlan(job, SQUARE_STICKS, sticks, place_tiles(tiles, bare, job, BLEED_MM))
 
 
 def square_stick_page(square: SquareStick, layout: Layout) -> Page:
@@ -187,10 +192,10 @@ def _cut_all(layout: Layout, reach: Reach) -> tuple[CutSquareStick, ...]:
 def _cut(faces: SquareFaces, reach: Reach, job: Job) -> CutSquareStick:
     check_letters(faces.square.name, *(words for strip in faces.strips for words in strip.words))
     seams = cut(faces.marks, reach, SEAM_GRID[job.units], faces.parts)
-    stick = CutSquareStick(seams, draw_square_stick(faces, [seam.at for seam in seams]))
-    _check_height(stick.drawing, job)
+    drawing = draw_square_stick(faces, [seam.at for seam in seams])
+    _check_height(drawing, job)
     _check_height(draw_square_stick(faces), job)
-    return stick
+    return CutSquareStick(seams, drawing, tuple(SquareTile(drawing, window) for window in drawing.windows))
 
 
 def _check_height(drawing: SquareStickDrawing, job: Job) -> None:

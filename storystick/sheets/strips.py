@@ -7,9 +7,10 @@ from the file.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from typing import TypeAlias
+from fractions import Fraction
+from typing import Final, TypeAlias
 
 from storystick.drawing.lettering import check_letters
 from storystick.drawing.shapes import Line, Shape
@@ -20,9 +21,11 @@ from storystick.drawing.strip_lifting import LeftOut
 from storystick.drawing.window import Window
 from storystick.errors import FaultCollector
 from storystick.job.job import Job
+from storystick.lengths import Figures
 from storystick.sheets.bare_sheet import BareSheet, level_sheet
 from storystick.sheets.document import Page, whole_page
 from storystick.sheets.seams import CUT_MM, OUTSIDE_MM, Reach, Seam, cut, draw_joints
+from storystick.sheets.tile_plan import Lacking, TileKind, TilePlan
 from storystick.sheets.tiles import (
     BLEED_MM,
     CROP_MM,
@@ -31,12 +34,9 @@ from storystick.sheets.tiles import (
     Sheet,
     check_room,
     left_of,
-    near_mark,
-    paper_words,
+    number_of,
     place_tiles,
     reach_on,
-    sheet_pages,
-    tile_row,
     width_of,
 )
 
@@ -57,17 +57,16 @@ class StripTile:
         return self.piece.window
 
     @property
-    def name(self) -> str:
-        return self.strip.name
+    def number(self) -> str:
+        return number_of(self.window)
 
     @property
-    def begins(self) -> bool:
-        return self.window.number == 1
+    def mapped_as(self) -> str:
+        return f"{self.strip.name} {self.window.number}"
 
     @property
-    def gluing_place(self) -> tuple[int, int, int]:
-        """What tiles are sorted by for gluing: their stick, the left hand before the right, and their number."""
-        return self.strip.layout.stick.number, -self.window.direction, self.window.number
+    def stations(self) -> tuple[Fraction, ...]:
+        return self.window.start, self.window.end
 
     @property
     def left_mm(self) -> float:
@@ -111,63 +110,42 @@ class CutStrip:
     strip: Strip
     seams: tuple[Seam, ...]
     drawing: StripDrawing
+    tiles: tuple[StripTile, ...]
 
     @property
-    def tiles(self) -> tuple[StripTile, ...]:
-        return tuple(StripTile(self.drawing, piece) for piece in self.drawing.pieces)
-
-
-@dataclass(frozen=True, slots=True)
-class StripSheets:
-    """All strips of a job, in the order of the job, and the sheets that their tiles are on."""
-
-    job: Job
-    strips: tuple[CutStrip, ...]
-    sheets: tuple[StripSheet, ...]
+    def name(self) -> str:
+        return self.strip.name
 
     @property
-    def paper_words(self) -> str:
-        """How many sheets of which paper, and off a roll how long each is to be cut."""
-        return paper_words(self.sheets, self.job)
+    def heading(self) -> str:
+        return self.strip.name
+
+    def placed_seams(self, figures: Figures) -> Iterator[tuple[Seam, str]]:
+        return ((seam, f"at {figures(seam.at)}") for seam in self.seams)
 
     @property
-    def remarks(self) -> tuple[str, ...]:
-        """Which strips have more labels than room."""
-        return left_out_remarks(cut_strip.drawing for cut_strip in self.strips)
-
-    def in_gluing_order(self) -> list[tuple[StripSheet, PlacedStripTile]]:
-        """Every tile with its sheet: strip by strip, each from its datum."""
-        placed = [(sheet, tile) for sheet in self.sheets for tile in sheet.tiles]
-        return sorted(placed, key=lambda pair: pair[1].tile.gluing_place)
-
-    def tile_rows(self) -> list[tuple[str, ...]]:
-        """Strip, tile, sheet, and the stations from and to of every tile in the order of gluing, as labels."""
-        return [
-            tile_row(placed.tile.strip.name, placed.tile.window, sheet, self.job.figures)
-            for sheet, placed in self.in_gluing_order()
-        ]
+    def lacking(self) -> tuple[Lacking, ...]:
+        return lacking_in(self.drawing)
 
 
-def left_out_remarks(drawings: Iterable[StripDrawing]) -> tuple[str, ...]:
-    """What to say of strips that have more labels than room."""
-    return tuple(
-        f"{drawing.strip.name}: it {drawing.left_out.sentence}; read them on the job sheet"
-        for drawing in drawings
-        if drawing.left_out
-    )
+StripSheets: TypeAlias = TilePlan[CutStrip, StripTile]
 
 
-def strip_warnings(plan: StripSheets, mark: str = "mark") -> Iterator[str]:
-    """The seams that no cut could keep clear of the marks, and the strips with more labels than room."""
-    for cut_strip in plan.strips:
-        name, left_out = cut_strip.strip.name, cut_strip.drawing.left_out
-        for seam in cut_strip.seams:
-            yield from near_mark(seam, f"of {name} at {plan.job.figures(seam.at)}", plan.job.units, mark)
-        if left_out:
-            yield f"{name} {left_out.sentence}. The {mark}s themselves are all there: read them in the table."
+def lacking_in(drawing: StripDrawing) -> tuple[Lacking, ...]:
+    """What to say of a strip that has more labels than room."""
+    return (Lacking(f"{drawing.strip.name} {drawing.left_out.sentence}"),) if drawing.left_out else ()
 
 
-def plan_strips(strips: Sequence[Strip], job: Job) -> StripSheets:
+def _left_out_words(sheet: StripSheet) -> str:
+    left_out = sum((placed.tile.piece.left_out for placed in sheet.tiles), LeftOut())
+    return f" · left out for want of room: {left_out.words}" if left_out else ""
+
+
+STRIPS: Final[TileKind[StripTile]] = TileKind("strips", "strips", more=_left_out_words)
+RODS: Final[TileKind[StripTile]] = TileKind("rods", "rods", mark="band", more=_left_out_words)
+
+
+def plan_strips(strips: Sequence[Strip], job: Job, kind: TileKind[StripTile] = STRIPS) -> StripSheets:
     """Cut strips and place their tiles on the job's paper.
 
     Raises:
@@ -176,8 +154,9 @@ def plan_strips(strips: Sequence[Strip], job: Job) -> StripSheets:
     bare = level_sheet(job)
     cut_strips = _cut_all(strips, bare, job)
     tiles = [tile for cut_strip in cut_strips for tile in cut_strip.tiles]
-    _check_room(tiles, bare, job)
-    return StripSheets(job, cut_strips, place_tiles(tiles, bare, job, BLEED_MM))
+    if tiles:
+        _check_room(tiles, bare, job)
+    return TilePlan(job, kind, cut_strips, place_tiles(tiles, bare, job, BLEED_MM))
 
 
 def _tick_mm(strip: Strip) -> float:
@@ -200,19 +179,14 @@ def _cut_all(strips: Sequence[Strip], bare: BareSheet, job: Job) -> tuple[CutStr
             # Both hands of a stick are cut at the same stations.
             seams = seams_of.get(id(strip.layout)) or _cut(strip, reaches[_tick_mm(strip)], job)
             seams_of[id(strip.layout)] = seams
-            cut_strips.append(CutStrip(strip, seams, draw_strip(strip, [seam.at for seam in seams])))
+            cut_strips.append(_drawn(strip, seams))
     collector.raise_any()
     return tuple(cut_strips)
 
 
-def strip_pages(plan: StripSheets, kind: str = "strips") -> tuple[Page, ...]:
-    """The sheets as pages that say what ``kind`` they are, with an outline entry where each strip begins."""
-    return sheet_pages(plan.sheets, plan.job, kind, more=_left_out_words)
-
-
-def _left_out_words(sheet: StripSheet) -> str:
-    left_out = sum((placed.tile.piece.left_out for placed in sheet.tiles), LeftOut())
-    return f" · left out for want of room: {left_out.words}" if left_out else ""
+def _drawn(strip: Strip, seams: tuple[Seam, ...]) -> CutStrip:
+    drawing = draw_strip(strip, [seam.at for seam in seams])
+    return CutStrip(strip, seams, drawing, tuple(StripTile(drawing, piece) for piece in drawing.pieces))
 
 
 def _cut(strip: Strip, reach: Reach, job: Job) -> tuple[Seam, ...]:

@@ -1,24 +1,21 @@
-"""Tiles of any kind on sheets: where each lies, the page that a sheet becomes, and what is said of tiles and paper."""
+"""Tiles of any kind on sheets: how large they may be, and where each lies."""
 
 from __future__ import annotations
 
-from collections import Counter
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from math import ceil
 from typing import Final, Generic, Protocol, TypeVar
 
-from storystick.drawing.shapes import Shape, moved
+from storystick.drawing.shapes import Shape
 from storystick.drawing.window import TAB_MM, Window
 from storystick.errors import Fault
 from storystick.job.job import Job
 from storystick.lengths import INCH_MM, Figures, Units, write_figure
 from storystick.sheets.bare_sheet import BareSheet, cut_off
-from storystick.sheets.document import Page
 from storystick.sheets.packing import ROUNDING_MM, Oblong, Placed, fit
-from storystick.sheets.seams import CLEARANCE_WORDS, Reach, Seam
-from storystick.wording import counted, listed
+from storystick.sheets.seams import Reach
 
 SHORTEST_TILE_MM: Final = Fraction(100)
 """A tile that is shorter is hard to hold straight, and has no room for the words that tell it from others."""
@@ -35,12 +32,16 @@ class AnyTile(Protocol):
     """A piece of something large: what it shows is drawn with its left at x = 0. All in mm."""
 
     @property
-    def name(self) -> str:
-        """What it is a tile of."""
+    def number(self) -> str:
+        """Which it is of its thing, such as "2 of 4"."""
 
     @property
-    def begins(self) -> bool:
-        """Whether it is the first tile of that."""
+    def mapped_as(self) -> str:
+        """What it is called in a reduced picture of its sheet, where there is little room."""
+
+    @property
+    def stations(self) -> tuple[Fraction, ...]:
+        """What it runs from and to, in mm; where it is cut in two directions, those of the other one follow."""
 
     @property
     def left_mm(self) -> float:
@@ -113,32 +114,9 @@ def _settle(placed: Sequence[Placed[T]], bare: BareSheet, around_mm: float) -> t
     return tuple(PlacedTile(at.item, left + at.x + at.item.left_mm, bottom + at.y + at.item.below_mm) for at in placed)
 
 
-def sheet_pages(
-    sheets: Sequence[Sheet[T]],
-    job: Job,
-    kind: str,
-    what: str = "",
-    title: str = "",
-    more: Callable[[Sheet[T]], str] | None = None,
-    beside: Callable[[BareSheet], Iterable[Shape]] | None = None,
-) -> tuple[Page, ...]:
-    """The sheets as pages, with an outline entry where each thing begins, and before them one of the ``title`` if any.
-
-    The line at the foot says ``what`` they are, or their ``kind`` in a word, which is their label too, and ``more`` of
-    a sheet; ``beside`` draws what each has besides its tiles.
-    """
-
-    def page(sheet: Sheet[T]) -> Page:
-        shapes = [shape for at in sheet.tiles for shape in moved(at.tile.draw(), at.left_mm, at.y_mm)]
-        words = f"{what or kind}, sheet {sheet.number} of {len(sheets)}{more(sheet) if more else ''}"
-        begun = (at.tile.name for at in sheet.tiles if at.tile.begins)
-        return sheet.bare.page(
-            (*shapes, *(beside(sheet.bare) if beside else ()), *sheet.bare.furniture(job, words)),
-            label=f"{kind} {sheet.number}",
-            bookmarks=(*([title] if title and sheet.number == 1 else []), *begun),
-        )
-
-    return tuple(map(page, sheets))
+def number_of(window: Window) -> str:
+    """Which tile it is of its thing."""
+    return f"{window.number} of {window.of}"
 
 
 def left_of(window: Window, tick_mm: float) -> float:
@@ -165,13 +143,19 @@ def reach_on(bare: BareSheet, job: Job, tick_mm: float) -> Reach:
     Raises:
         Fault: the paper is too small for any.
     """
-    # Exact, so that two machines cut at the same stations whatever their floats round to.
-    width = bare.free_length - 2 * Fraction(BLEED_MM) - Fraction(tick_mm)
-    others = width - Fraction(TAB_MM)
-    if others < SHORTEST_TILE_MM:
-        shown = max(others, Fraction(0)) // job.round_to * job.round_to
+    reach = reach_within(bare.free_length - 2 * Fraction(BLEED_MM), Fraction(tick_mm))
+    if reach.others < SHORTEST_TILE_MM:
+        shown = max(reach.others, Fraction(0)) // job.round_to * job.round_to
         raise paper_too_small(job, f"{write_figure(shown, job.units)} for the length of a tile")
-    return Reach(others, width - Fraction(tick_mm), SHORTEST_TILE_MM)
+    return reach
+
+
+def reach_within(room: Fraction, beyond: Fraction) -> Reach:
+    """How long tiles may be in a ``room``, that have so much ``beyond`` their ends where no tab is; all in mm.
+
+    Exact, so that two machines cut at the same stations whatever their floats round to.
+    """
+    return Reach(room - beyond - Fraction(TAB_MM), room - 2 * beyond, SHORTEST_TILE_MM)
 
 
 def check_room(size_mm: float, room_mm: float, job: Job, wanted: str, other_cure: str = "", less: str = "") -> None:
@@ -197,31 +181,3 @@ def paper_too_small(job: Job, leaves: str, other_cure: str = "", less: str = "",
         f"choose a larger paper or smaller margins{other_cure}",
         where=where,
     )
-
-
-def paper_words(sheets: Sequence[Sheet[T]], job: Job) -> str:
-    """How many sheets of which paper, and off a roll how long each is to be cut."""
-    words = f"{counted(len(sheets), 'sheet')} of {job.paper.name}"
-    if not job.paper.roll:
-        return words
-    counts = Counter(job.figures(sheet.bare.page_width) for sheet in sheets)
-    shown = ((length, f"{count} × " if count > 1 else "") for length, count in counts.items())
-    return f"{words}, cut {listed([f'{times}{length} {job.units.sign}' for length, times in shown])} long"
-
-
-def tile_row(name: str, window: Window, sheet: Sheet[T], figures: Figures) -> tuple[str, ...]:
-    """What a tile is of; its number, its sheet, and the stations that it runs from and to, as labels."""
-    stations = (figures(station) for station in (window.start, window.end))
-    return (name, f"{window.number} of {window.of}", str(sheet.number), *stations)
-
-
-def near_mark(seam: Seam, whose: str, units: Units, mark: str = "mark") -> Iterator[str]:
-    """The warning of a seam that no cut could keep clear of the marks; nothing for one that does.
-
-    ``whose`` says of what it is and where.
-    """
-    if not seam.keeps_clear:
-        yield (
-            f"The seam {whose} lies less than {CLEARANCE_WORDS[units]} from a {mark}: no cut within reach keeps "
-            f"clear. Check the {mark}s beside it against the tape."
-        )

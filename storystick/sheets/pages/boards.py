@@ -10,11 +10,10 @@ from storystick.drawing.board import draw_board, whole_pane
 from storystick.drawing.lettering import text_width_mm
 from storystick.drawing.shapes import Anchor, Box, Line, Shape, Text, moved, scaled
 from storystick.job.job import Job
-from storystick.sheets.boards import BoardSheet, BoardSheets, CutBoard
+from storystick.sheets.boards import BoardSheets, CutBoard
 from storystick.sheets.pages.flow import Block, Column, Room, heading, paragraph, table
 from storystick.sheets.pages.trust import upward_percent
 from storystick.sheets.print_choices import TEMPLATES_FILE
-from storystick.sheets.tiles import near_mark
 from storystick.wording import counted
 
 _HOW: Final = (
@@ -47,7 +46,7 @@ def board_blocks(plan: BoardSheets, tiled: bool, room: Room) -> Iterator[Block]:
         yield from paragraph(line, width, indent_mm=6.0, sign=f"{number}.")
     if words := _printer_words(plan.job) if tiled else "":
         yield from paragraph(words, width)
-    for board in plan.boards:
+    for board in plan.things:
         yield from _one_board(board, plan, tiled, width)
 
 
@@ -74,10 +73,10 @@ def _one_board(board: CutBoard, plan: BoardSheets, tiled: bool, width: float) ->
     words = paragraph(f"{tiles}{sizes}; both diagonals of that box {diagonal}.", width)
     yield from (replace(block, keeps_next=True) for block in words)
     yield _map(board, tiled)
-    for warning in _warnings(board, plan) if tiled else ():
+    for warning in plan.warnings_of(board) if tiled else ():
         yield from paragraph(warning, width, indent_mm=6.0, sign="!")
     if tiled:
-        yield from table(_columns(board), [_row(sheet, plan) for sheet in plan.sheets_of(board)], width)
+        yield from table(_columns(board), [row[1:] for row in plan.rows_of(board)], width)
 
 
 def _map(board: CutBoard, tiled: bool) -> Block:
@@ -109,24 +108,3 @@ def _columns(board: CutBoard) -> tuple[Column, ...]:
     across, up = (Column(f"from {edge}", right=True) for edge in (board.board.x_datum, board.board.y_datum))
     to = Column("to", right=True)
     return (*_COLUMNS, across, to, up, to)
-
-
-def _row(sheet: BoardSheet, plan: BoardSheets) -> tuple[str, ...]:
-    pane, job = sheet.tiles[0].tile.pane, plan.job
-    across = sorted(pane.board.x_station(end) for end in (pane.x.start, pane.x.end))
-    up = sorted(pane.board.y_station(end) for end in (pane.y.start, pane.y.end))
-    return (pane.name, str(sheet.number), *map(job.figures, (*across, *up)))
-
-
-def _warnings(board: CutBoard, plan: BoardSheets) -> Iterator[str]:
-    """The seams that no cut could keep clear of the marks, and the tiles with more words than room."""
-    layout, job = board.board, plan.job
-    for seam in board.seams_x:
-        yield from near_mark(seam, f"at {job.figures(layout.x_station(seam.at))} from {layout.x_datum}", job.units)
-    for seam in board.seams_y:
-        yield from near_mark(seam, f"at {job.figures(layout.y_station(seam.at))} from {layout.y_datum}", job.units)
-    if board.left_out:
-        yield (
-            "The marks are all there, but on the tiles there was no room for these words, or not for all of them: "
-            f"{'; '.join(board.left_out)}."
-        )

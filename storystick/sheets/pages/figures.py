@@ -9,9 +9,9 @@ from storystick.drawing.shapes import moved
 from storystick.layout.stations import StickLayout, mark_rows
 from storystick.lengths import Figures
 from storystick.sheets.pages.flow import Block, Column, Room, heading, table, titled
-from storystick.sheets.pages.job_sheet import draw_sheet_map, sheet_map_height
 from storystick.sheets.pages.trust import trust_blocks
 from storystick.sheets.strips import StripSheets
+from storystick.sheets.tile_map import draw_sheet_map, sheet_map_height
 
 _MAPS_ACROSS: Final = 3
 _GAP_MM: Final = 6.0
@@ -26,7 +26,7 @@ _MARKS: Final = (
 
 def figure_blocks(plan: StripSheets, tiled: bool, room: Room) -> Iterator[Block]:
     """The marks strip by strip; where they are ``tiled``, also which tile is where, and how far to trust it."""
-    for stick in dict.fromkeys(cut_strip.strip.layout for cut_strip in plan.strips):
+    for stick in dict.fromkeys(cut_strip.strip.layout for cut_strip in plan.things):
         yield from _marks(stick, plan.job.figures, room.width_mm)
     if tiled:
         yield heading("Which tile is on which sheet", room.width_mm)

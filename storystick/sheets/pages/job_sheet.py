@@ -7,7 +7,7 @@ from itertools import groupby
 from typing import Final
 
 from storystick.drawing.lettering import shortened, text_width_mm
-from storystick.drawing.shapes import Anchor, Area, Box, Line, Rect, Shape, Text, moved, outline
+from storystick.drawing.shapes import Anchor, Area, Box, Line, Shape, Text, moved
 from storystick.drawing.strip_bands import POINT_SIGNS
 from storystick.job.job import Job
 from storystick.job.papers import DEFAULT_MARGIN, DEFAULT_PAPER, Margins
@@ -28,7 +28,8 @@ from storystick.sheets.pages.flow import (
     tile_table,
 )
 from storystick.sheets.print_choices import STRIPS_FILE
-from storystick.sheets.strips import PlacedStripTile, StripSheet, StripSheets, strip_warnings
+from storystick.sheets.strips import StripSheet, StripSheets
+from storystick.sheets.tile_map import draw_sheet_map, sheet_map_height
 from storystick.wording import counted
 
 RUN_CAUTIONS: Final = (
@@ -85,7 +86,7 @@ def wrap_signs(plan: StripSheets) -> tuple[tuple[str, str], ...]:
 
 
 def _any_wrapped(plan: StripSheets) -> bool:
-    return any(cut_strip.drawing.wrap_mm for cut_strip in plan.strips)
+    return any(cut_strip.drawing.wrap_mm for cut_strip in plan.things)
 
 
 _MAP_MM: Final = 84.0
@@ -176,22 +177,22 @@ def _first_blocks(plan: StripSheets, files: Sequence[str], width: float) -> Iter
     yield from paragraph(_summary(plan, files), width)
     for title, lines in (
         ("Print and check", _PRINTING),
-        ("Cut, join and glue", (*_GLUING, *wrap_steps(plan)) if plan.strips else ()),
+        ("Cut, join and glue", (*_GLUING, *wrap_steps(plan)) if plan.things else ()),
         ("Take care", (*_CAUTIONS, *run_cautions(job))),
     ):
         yield from [heading(title, width)] if lines else []
         for number, line in enumerate(lines, start=1):
             yield from paragraph(line.format(digest=job.digest), width, indent_mm=6.0, sign=f"{number}.")
-    for warning in strip_warnings(plan) if STRIPS_FILE in files else ():
+    for warning in plan.warnings if STRIPS_FILE in files else ():
         yield from paragraph(warning, width, indent_mm=6.0, sign="!")
-    if plan.strips:
+    if plan.things:
         yield heading("The signs on a strip", width)
         yield from table((Column("sign", 2), Column("meaning", 4)), (*_SIGNS, *wrap_signs(plan)), width)
 
 
 def _strip_blocks(plan: StripSheets, tiled: bool, width: float) -> Iterator[Block]:
     """Every stick with its marks, and where its tiles are."""
-    for stick in dict.fromkeys(cut_strip.strip.layout for cut_strip in plan.strips):
+    for stick in dict.fromkeys(cut_strip.strip.layout for cut_strip in plan.things):
         yield from _stick_blocks(stick, plan.job.figures, width)
     if tiled:
         yield from _tile_blocks(plan, width)
@@ -199,7 +200,7 @@ def _strip_blocks(plan: StripSheets, tiled: bool, width: float) -> Iterator[Bloc
 
 def _summary(plan: StripSheets, files: Sequence[str]) -> str:
     job = plan.job
-    if not plan.strips:
+    if not plan.things:
         return f"Version {job.digest}. No strips. All figures are in {job.units.plural}."
     tiles = sum(len(sheet.tiles) for sheet in plan.sheets)
     in_tiles = f"{counted(tiles, 'tile')} on {plan.paper_words} in {STRIPS_FILE}"
@@ -207,7 +208,7 @@ def _summary(plan: StripSheets, files: Sequence[str]) -> str:
     forms = [in_tiles] if STRIPS_FILE in files else []
     forms += [in_one] if set(files) != {STRIPS_FILE} else []
     return (
-        f"Version {job.digest}. {counted(len(plan.strips), 'strip')}: {', and '.join(forms)}. "
+        f"Version {job.digest}. {counted(len(plan.things), 'strip')}: {', and '.join(forms)}. "
         f"All figures are in {job.units.plural}, from each stick’s datum."
     )
 
@@ -275,33 +276,3 @@ def _opening(span: Span, figures: Figures, left: float, right: float) -> Iterato
     if text_width_mm(size, _TEXT_PT, bold=True) <= room:
         yield Text(middle, -BAND_MM / 2 - 3.0, size, _TEXT_PT, Anchor.MIDDLE, bold=True)
         yield Text(middle, -BAND_MM / 2 + 1.2, shortened(span.name, _TEXT_PT, room), _TEXT_PT, Anchor.MIDDLE)
-
-
-_TITLE_MM: Final = 4.6
-_WORDS_MM: Final = 2.9
-"""A tile that is drawn less high, as on a long sheet off a roll, has no room for a line of words."""
-
-
-def draw_sheet_map(sheet: StripSheet, of: int, width_mm: float) -> Iterator[Shape]:
-    """A sheet reduced to ``width_mm``, from y = 0 down, its number above the picture."""
-    scale = width_mm / sheet.bare.width_mm
-    floor = -sheet_map_height(sheet, width_mm)
-    yield Text(0.0, -3.4, f"sheet {sheet.number} of {of}", _TEXT_PT, bold=True)
-    yield from outline(Rect(0.0, floor, width_mm, floor + sheet.bare.height_mm * scale), _LINE_MM)
-    for placed in sheet.tiles:
-        yield from _tile(placed, floor, scale)
-
-
-def sheet_map_height(sheet: StripSheet, width_mm: float) -> float:
-    """How high the map is with its title, in mm."""
-    return sheet.bare.height_mm * width_mm / sheet.bare.width_mm + _TITLE_MM
-
-
-def _tile(placed: PlacedStripTile, floor: float, scale: float) -> Iterator[Shape]:
-    left, bottom = placed.left_mm * scale, floor + (placed.y_mm - placed.tile.wrap_mm) * scale
-    width, height = placed.tile.window.width * scale, placed.tile.height_mm * scale
-    yield from outline(Rect(left, bottom, left + width, bottom + height), _LINE_MM)
-    if height < _WORDS_MM:
-        return
-    words = shortened(f"{placed.tile.strip.name} {placed.tile.window.number}", _TEXT_PT, width - 1.0)
-    yield Text(left + width / 2, bottom + height / 2 - 1.0, words, _TEXT_PT, Anchor.MIDDLE)

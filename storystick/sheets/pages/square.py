@@ -15,7 +15,7 @@ from storystick.job.shop import RodStock
 from storystick.lengths import Figures
 from storystick.sheets.pages.flow import TEXT_PT, Block, Column, Room, heading, paragraph, table, tile_table
 from storystick.sheets.print_choices import RODS_FILE
-from storystick.sheets.strips import StripSheets, strip_warnings
+from storystick.sheets.strips import StripSheets
 from storystick.squaring.findings import (
     CAUTION,
     CLAMPS_ASKEW,
@@ -264,7 +264,7 @@ def _numbered(title: str, lines: Sequence[str], width: float) -> Iterator[Block]
 
 
 def _strip_blocks(strips: StripSheets, tiled: bool, width: float) -> Iterator[Block]:
-    for warning in strip_warnings(strips, "band"):
+    for warning in strips.warnings:
         yield from paragraph(warning, width, indent_mm=6.0, sign="!")
     if tiled:
         yield from paragraph(f"On {strips.paper_words} in {RODS_FILE}, in the order of gluing:", width)

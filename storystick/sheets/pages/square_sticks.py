@@ -10,7 +10,6 @@ from storystick.lengths import Figures
 from storystick.sheets.pages.flow import Block, Room, heading, paragraph, tile_table
 from storystick.sheets.print_choices import SQUARE_STICKS_FILE
 from storystick.sheets.square_sticks import SquareSheets
-from storystick.sheets.tiles import near_mark
 from storystick.wording import counted
 
 _STEPS: Final = (
@@ -32,11 +31,11 @@ def square_stick_blocks(plan: SquareSheets, room: Room) -> Iterator[Block]:
     width = room.width_mm
     job = plan.job
     yield heading("Square sticks", width)
-    for stick in plan.sticks:
+    for stick in plan.things:
         yield from paragraph(_describe(stick.square, job.figures), width)
     for number, step in enumerate(_STEPS, start=1):
         yield from paragraph(step, width, indent_mm=6.0, sign=f"{number}.")
-    for warning in _warnings(plan):
+    for warning in plan.warnings:
         yield from paragraph(warning, width, indent_mm=6.0, sign="!")
     yield from paragraph(f"Tiles in {SQUARE_STICKS_FILE}, in the order of gluing:", width)
     yield from tile_table("square stick", plan.tile_rows(), width)
@@ -46,16 +45,3 @@ def _describe(square: SquareStick, figures: Figures) -> str:
     faces = ", then ".join(square.faces)
     sides = f"each {figures(square.side)} wide, {figures(square.girth)} round the stick"
     return f"{square.name}: {counted(len(square.faces), 'face')} from the lowest up, {faces}; {sides}."
-
-
-def _warnings(plan: SquareSheets) -> Iterator[str]:
-    """The seams that no cut could keep clear of the marks, and the faces with more labels than room."""
-    for stick in plan.sticks:
-        for seam in stick.seams:
-            yield from near_mark(seam, f"of {stick.square.name} at {plan.job.figures(seam.at)}", plan.job.units)
-        for drawing in stick.drawing.drawings:
-            if left_out := drawing.left_out:
-                yield (
-                    f"{drawing.strip.layout.name} on {stick.square.name} {left_out.sentence}. The marks themselves are "
-                    "all there."
-                )

@@ -174,7 +174,7 @@ def _check_bar(plan: StripSheets) -> Fraction:
 def _rows(plan: StripSheets) -> list[_Alike]:
     """The sticks by length and tiles, the longest first; of a pair, one strip speaks for both."""
     alike: dict[tuple[Fraction, tuple[Fraction, ...]], dict[str, None]] = {}
-    for cut_strip in plan.strips:
+    for cut_strip in plan.things:
         stick = cut_strip.strip.layout
         alike.setdefault((stick.length, _tiles(stick, cut_strip)), {})[stick.name] = None
     rows = [_Alike(tuple(names), length, tiles) for (length, tiles), names in alike.items()]
