@@ -81,7 +81,8 @@ def beginnings(job: str) -> list[Entry]:
 
 
 def _title(tile: dict[str, Any]) -> str:
-    return f"{tile['stick']}, {tile['hand']} hand" if tile["hand"] else tile["stick"]
+    hand = f", {tile['hand']} hand" if tile["hand"] else ""
+    return f"{tile['letter']}  {tile['stick']}{hand}"
 
 
 def each(table: dict[str, Ask[Told]]) -> pytest.MarkDecorator:

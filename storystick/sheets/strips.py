@@ -62,7 +62,7 @@ class StripTile:
 
     @property
     def mapped_as(self) -> str:
-        return f"{self.strip.name} {self.window.number}"
+        return f"{self.strip.letter or self.strip.name} {self.window.number}"
 
     @property
     def stations(self) -> tuple[Fraction, ...]:
@@ -118,7 +118,7 @@ class CutStrip:
 
     @property
     def heading(self) -> str:
-        return self.strip.name
+        return "  ".join(filter(None, (self.strip.letter, self.strip.name)))
 
     def placed_seams(self, figures: Figures) -> Iterator[tuple[Seam, str]]:
         return ((seam, f"at {figures(seam.at)}") for seam in self.seams)
