@@ -36,6 +36,7 @@ from storystick.gluing.cautions import (
 from storystick.gluing.clamps import FEWEST, ClampLine, ClampSet, clamp_lines, lacking
 from storystick.gluing.instructions import (
     FEWER,
+    HALF,
     TWIST,
     check_words,
     checks,
@@ -563,8 +564,9 @@ def frame_line(layout: CabinetLayout, pace: GlueUp) -> ClampLine:
 def test_spacing_is_said_as_the_eye_sets_it_unless_it_is_small(length: int, words: str) -> None:
     layout, job = made(WIDE_RAIL)
     line = replace(frame_line(layout, GlueUp()), clamps=3)
-    (said,) = line_words([replace(line, length=Fraction(length))], job.figures)
+    said, ends = line_words([replace(line, length=Fraction(length))], job.figures)
     assert words in plain(said)
+    assert ends == HALF
 
 
 def test_clamps_from_side_to_side_serve_both_ends_of_every_shelf_in_their_line() -> None:

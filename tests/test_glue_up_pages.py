@@ -1,10 +1,11 @@
-"""The glue-up as it is listed and printed: keys, large letters, boxes to tick, and no stage parted by a page."""
+"""The glue-up as it is listed and printed: keys, a sketch of each stage, boxes to tick, no stage parted by a page."""
 
 from __future__ import annotations
 
 import csv
 import io
 import json
+from collections.abc import Sequence
 from dataclasses import replace
 from fractions import Fraction
 from math import hypot
@@ -21,8 +22,9 @@ from lettering_boxes import colliding, text_boxes
 
 import storystick
 from storystick.cli import main
-from storystick.drawing.lettering import wrapped
-from storystick.drawing.shapes import Line, Shape, Text
+from storystick.drawing.lettering import STATION_MM, points_of, wrapped
+from storystick.drawing.shapes import Box, Line, Shape, Text, extent
+from storystick.drawing.stage_sketch import draw_stage
 from storystick.gluing.plan import plan_glue_up, stages_of
 from storystick.gluing.stages import Stage, shared_stages
 from storystick.job.job import Job
@@ -30,14 +32,11 @@ from storystick.job.shop import Clamp, Glue, Shop
 from storystick.layout.cabinets.pieces import CabinetLayout
 from storystick.layout.stations import Layout
 from storystick.sheets.pages.flow import Block, Room, paginate, paragraph, stacked
-from storystick.sheets.pages.glue_up import FIGURE_PT, ROOM_MM, STEP_PT, glue_up_blocks, stage_block
+from storystick.sheets.pages.glue_up import glue_up_blocks, stage_blocks
 from storystick.wording import plain, unbroken
 
 WIDTH: Final = 185.0
 ROOM: Final = Room(WIDTH, 240.0)
-LOWEST_PAGE_MM: Final = 279.4 - 2 * 9.525 - 12
-"""What is free on a Letter sheet, the lower of the two that the job sheet is printed on."""
-
 GLUE: Final = Glue("usual", Fraction(10), Fraction(20))
 CABINET_JOBS: Final = [path for path in GALLERY_JOBS if "[[cabinet]]" in path.read_text(encoding="utf-8")]
 SHOP: Final = 'units = "mm"\n[glue.usual]\nopen = 10\nclosed = 20\n[glue.slow]\nopen = 100\nclosed = 200\n'
@@ -53,23 +52,23 @@ def blocks_of(layout: CabinetLayout, job: Job, glue: Glue | None) -> tuple[list[
 
 
 def assert_stages_are_whole(blocks: list[Block], stages: tuple[Stage, ...]) -> None:
-    pages = [words(page) for page in paginate(blocks, LOWEST_PAGE_MM)]
+    pages = [words(page) for page in paginate(blocks, ROOM.height_mm)]
     for number, stage in enumerate(stages, start=1):
-        title = f"{stage.cabinet}, stage {number} of {len(stages)}:"
+        title = f"{number} of {len(stages)}: {stage.name}"
         (page,) = (page for page in pages if title in page)
-        own = page.partition(title)[2].partition(", stage ")[0]
-        held = f"Fasten: {stage.pins}" if stage.pins else f"Clamps on: {stage.clamps}"
-        assert (f"All at hand: {stage.clamps}" if number == 1 else held) in own
-        assert number == 1 or ("Pare off" in own) is stage.glued
-        assert ("Clamps off" in own) is stage.in_clamps
-        assert ("Check twist" in own) is stage.twist
+        own = page.partition(title)[2].partition(f"{number + 1} of {len(stages)}: ")[0]
+        held = f"Fasten {stage.pins} pins" if stage.pins else f"Clamp {stage.clamps} clamps"
+        assert (f"Clamps {stage.clamps} clamps" if number == 1 else held) in own
+        assert number == 1 or ("Spread" in own) is stage.glued
+        assert ("Unclamp" in own) is stage.in_clamps
+        assert ("Twist look for it" in own) is stage.twist
 
 
 @each_cabinet
 @pytest.mark.parametrize("glue", [None, GLUE], ids=["no glue", "glue"])
 def test_no_stage_runs_over_its_page(text: str, glue: Glue | None) -> None:
     blocks, stages = blocks_of(*made(text), glue)
-    assert max(block.height_mm for block in blocks) <= ROOM_MM < LOWEST_PAGE_MM
+    assert max(block.height_mm for block in blocks) <= ROOM.height_mm
     assert_stages_are_whole(blocks, stages)
 
 
@@ -80,13 +79,18 @@ def test_no_stage_of_any_cabinet_runs_over_its_page(built: tuple[CabinetLayout, 
         assert_stages_are_whole(blocks, stages)
 
 
+def stage_of(stage: Stage, job: Job, cabinets: Sequence[str] = ("Case",)) -> Block:
+    """All of a stage as one block."""
+    return stacked(list(stage_blocks(stage, f"2 of 3: {stage.name}", cabinets, job, ROOM)))
+
+
 @given(built_jobs())
-def test_letters_are_large_and_apart_and_within_the_width(built: tuple[CabinetLayout, Job]) -> None:
+def test_letters_are_high_enough_and_apart_and_within_the_width(built: tuple[CabinetLayout, Job]) -> None:
     layout, job = built
     for stage in stages_of(layout, GLUE):
-        block = stage_block(stage, f"Case: {stage.name}", ["Case"], job, WIDTH)
+        block = stage_of(stage, job)
         texts = [shape for shape in block.shapes if isinstance(shape, Text)]
-        assert min(text.size_pt for text in texts) >= STEP_PT >= 14
+        assert min(text.size_pt for text in texts) >= points_of(2.5) - 1e-9
         found = text_boxes(block.shapes)
         assert colliding(found) == []
         assert all(box.left >= -0.01 and box.right <= WIDTH + 0.01 for box in found)
@@ -94,31 +98,31 @@ def test_letters_are_large_and_apart_and_within_the_width(built: tuple[CabinetLa
 
 
 def test_stage_with_too_many_joints_to_name_counts_them() -> None:
-    columns = "".join(f"[[cabinet.column]]\nopenings = {['equal'] * (2 + place % 3)}\n" for place in range(40))
+    columns = "".join(f"[[cabinet.column]]\nopenings = {['equal'] * (2 + place % 3)}\n" for place in range(60))
     layout, job = made(CHEST.replace("1000", "9000").replace("frame =", "#") + columns)
     long = max(stages_of(layout), key=lambda stage: len(stage.joints))
-    block = stage_block(long, "Chest", ["Chest"], job, WIDTH)
-    assert block.height_mm <= ROOM_MM
-    assert f"Spread both faces of all {len(long.joints)} joints" in words(block.shapes)
+    block = stage_of(long, job)
+    assert block.height_mm <= ROOM.height_mm
+    assert f"Spread both faces of {len(long.joints)} joints, part by part" in words(block.shapes)
 
 
 def ticks(shapes: tuple[Shape, ...]) -> int:
-    """How many squares of four lines there are."""
-    level = [s for s in shapes if isinstance(s, Line) and s.y1 == s.y2 and s.x1 == 0.0]
-    return sum((one.x2, one.y1 - one.x2) == pytest.approx((other.x2, other.y1)) for one in level for other in level)
+    """How many small squares of four lines there are."""
+    level = [s for s in shapes if isinstance(s, Line) and s.y1 == s.y2 and abs(s.x2 - s.x1) == pytest.approx(3.6)]
+    return len(level) // 2
 
 
 def test_each_step_has_a_box_to_tick() -> None:
     layout, job = made(ALL["twelve openings"])
     dry, *glued = stages_of(layout)
-    assert ticks(stage_block(dry, "dry", ["Case"], job, WIDTH).shapes) == 4
+    assert ticks(stage_of(dry, job).shapes) == 4
     for stage in glued:
-        block = stage_block(stage, stage.name, ["Case"], job, WIDTH)
+        block = stage_of(stage, job)
         assert ticks(block.shapes) == 5 + stage.in_clamps + stage.twist
         found = words(block.shapes)
-        held = "Fasten" if stage.pins else "Clamps on"
-        steps = ["start ___", "Spread", "Place", held, "Check", "Pare off"]
-        steps += ["Clamps off"] if stage.in_clamps else []
+        steps = ["Start at ___", "Spread", "Place", "Fasten" if stage.pins else "Clamp", "Check"]
+        steps += ["Twist"] if stage.twist else []
+        steps += ["Unclamp"] if stage.in_clamps else []
         places = [found.index(word) for word in steps]
         assert places == sorted(places)
 
@@ -126,10 +130,8 @@ def test_each_step_has_a_box_to_tick() -> None:
 def test_stage_says_when_the_clamps_come_off() -> None:
     layout, job = made(ALL["small box"])
     stays = replace(GLUE, clamp_time=Fraction(90))
-    found = words(stage_block(stages_of(layout, stays)[1], "box", ["Case"], job, WIDTH).shapes)
-    assert "Clamps off after 1 h 30 min, at ___ : ___" in found
-    unknown = words(stage_block(stages_of(layout, GLUE)[1], "box", ["Case"], job, WIDTH).shapes)
-    assert "Clamps off when the glue's label says" in unknown
+    assert "Unclamp after 1 h 30 min, at ___ : ___" in words(stage_of(stages_of(layout, stays)[1], job).shapes)
+    assert "Unclamp when the glue's label says" in words(stage_of(stages_of(layout, GLUE)[1], job).shapes)
 
 
 def test_back_after_painting_is_laid_in_dry_and_spreads_no_glue() -> None:
@@ -137,45 +139,43 @@ def test_back_after_painting_is_laid_in_dry_and_spreads_no_glue() -> None:
     layout, job = made(text)
     stages = stages_of(layout, GLUE)
     (case,) = (stage for stage in stages if stage.dry_back)
-    assert "Lay the back in dry" in words(stage_block(case, "case", ["Case"], job, WIDTH).shapes)
-    back = words(stage_block(stages[-1], "back", ["Case"], job, WIDTH).shapes)
-    assert "No glue: screws or pins hold it" in back
+    assert "Back lay the back in dry" in words(stage_of(case, job).shapes)
+    back = words(stage_of(stages[-1], job).shapes)
+    assert "No glue screws or pins hold it" in back
     assert "Spread" not in back
-    assert "Pare off" not in back
+    assert "to spread" not in back
 
 
 def test_stage_that_takes_more_clamps_than_the_shop_owns_says_so() -> None:
     layout, job = made(ALL["small box"])
     shop = Shop(clamps=(Clamp("short", Fraction(150), 9),))
-    block = stage_block(stages_of(layout)[1], "box", ["Case"], replace(job, shop=shop), WIDTH)
+    block = stage_of(stages_of(layout)[1], replace(job, shop=shop))
     assert "The shop is short of clamps: get or borrow 4 more clamps that open to 180" in words(block.shapes)
 
 
 def test_outside_of_a_case_with_toe_notches_says_at_which_edges() -> None:
     layout, job = made(ALL["bookcase with a toe space"])
-    found = words(stage_block(stages_of(layout)[1], "case", ["Case"], job, WIDTH).shapes)
-    assert "case, outside, at the back edges: they differ by" in found
+    assert "case, outside, at the back edges" in words(stage_of(stages_of(layout)[1], job).shapes)
 
 
-def test_diagonals_stand_in_large_figures_with_room_to_write() -> None:
+def test_diagonals_stand_in_the_largest_figures_with_two_boxes_to_write_in() -> None:
     layout, job = made(ALL["small box"])
     stage = stages_of(layout)[1]
-    block = stage_block(stage, "box", ["Case"], job, WIDTH)
-    figures = [s.text for s in block.shapes if isinstance(s, Text) and s.size_pt == FIGURE_PT]
-    wanted = [round(hypot(each.width, each.height), 1) for each in stage.rectangles]
-    assert [float(figure.split()[0]) for figure in figures] == wanted
-    assert words(block.shapes).count("other") == len(figures) == 2
+    block = stage_of(stage, job)
+    figures = [s.text for s in block.shapes if isinstance(s, Text) and s.size_pt == points_of(STATION_MM)]
+    assert [float(figure) for figure in figures] == [
+        round(hypot(each.width, each.height), 1) for each in stage.rectangles
+    ]
+    sides = [s for s in block.shapes if isinstance(s, Line) and s.y1 == s.y2 and 15.0 < abs(s.x2 - s.x1) < 20.0]
+    assert len(sides) == 2 * 2 * len(figures)
+    assert words(block.shapes).count("apart at most") == 2
 
 
 def test_clock_says_when_it_must_be_closed_by_the_glue_or_by_the_estimate() -> None:
     layout, job = made(ALL["small box"])
-    without, with_glue = (
-        words(stage_block(stages_of(layout, glue)[1], "box", ["Case"], job, WIDTH).shapes) for glue in (None, GLUE)
-    )
-    assert "closed by ___ : ___ (+6 min)" in without
-    assert "Compare with the glue's label" in without
-    assert "spread by ___ : ___ (+10 min) closed by ___ : ___ (+20 min)" in with_glue
-    assert "Estimated 6 min, of them 4 to spread." in with_glue
+    without, with_glue = (words(stage_of(stages_of(layout, glue)[1], job).shapes) for glue in (None, GLUE))
+    assert "closed by ___ : ___ (+6 min), 4 to spread" in without
+    assert "spread by ___ : ___ (+10 min), closed by ___ : ___ (+20 min), about 6 min, 4 to spread" in with_glue
 
 
 def test_slower_glue_is_asked_for_once_before_the_stages() -> None:
@@ -184,24 +184,30 @@ def test_slower_glue_is_asked_for_once_before_the_stages() -> None:
     text = " ".join(found)
     assert text.count("slower glue") == 1
     assert "A slower glue is needed: one with at least 41 min open and 82 min closed is enough." in text
-    first_stage = next(place for place, each in enumerate(found) if ", stage 1 of" in each)
+    first_stage = next(place for place, each in enumerate(found) if ": dry run" in each)
     assert next(place for place, each in enumerate(found) if "slower glue" in each) < first_stage
 
 
 @pytest.mark.parametrize("path", CABINET_JOBS, ids=[path.stem for path in CABINET_JOBS])
-def test_gallery_prints_every_stage_once_for_all_alike_and_each_from_a_new_page_on(path: Path) -> None:
+def test_gallery_prints_every_stage_once_for_all_alike_and_every_caution_once(path: Path) -> None:
     layout = storystick.load(path)
     stages = plan_glue_up(layout, None)
-    pages = [words(page) for page in paginate(list(glue_up_blocks(layout, stages, None, ROOM)), LOWEST_PAGE_MM)]
-    text = " ".join(pages)
+    text = words(tuple(shape for block in glue_up_blocks(layout, stages, None, ROOM) for shape in block.shapes))
     sets = list(shared_stages(stages))
-    assert text.count(", stage ") == sum(len(shared.stages) for shared in sets)
+    assert text.count(": dry run") == len(sets)
     for shared in sets:
-        title = f"{'; '.join(shared.cabinets)}, stage 1 of"
-        (page,) = (page for page in pages if title in page)
-        assert page.startswith(title)
-    for caution in ("Two people lift", "clamps can slip", "to the wall", "EN 14749"):
-        assert caution in text
+        alike = f" ({len(shared.cabinets)} alike)" if len(shared.cabinets) > 1 else ""
+        assert f"{'; '.join(shared.cabinets)}{alike} 1 of {len(shared.stages)}: " in text
+    for caution in ("Two people lift", "clamps can slip", "Pare squeeze-out", "to the wall", "EN 14749"):
+        assert text.count(caution) == 1
+
+
+def test_a_chest_of_seven_stages_is_glued_up_on_three_pages() -> None:
+    layout = storystick.load(next(path for path in CABINET_JOBS if path.stem == "bead-chest"))
+    stages = plan_glue_up(layout, None)
+    letter = Room(188.0, 248.0)
+    assert len(stages) == 7
+    assert len(paginate(list(glue_up_blocks(layout, stages, None, letter)), letter.height_mm)) == 3
 
 
 def alike_job(*names: str) -> Layout:
@@ -225,29 +231,29 @@ def test_cabinets_that_are_alike_but_for_their_names_are_gathered() -> None:
             assert list(map(said, own)) == list(map(said, shared.stages))
 
 
-def test_no_more_cabinets_share_a_page_than_it_has_room_for() -> None:
-    layout = alike_job(*(f"box {number}" for number in range(1, 8)))
+def test_however_many_are_alike_they_share_their_stages_and_have_a_row_each() -> None:
+    names = [f"box {number}" for number in range(1, 71)]
+    layout = alike_job(*names)
     stages = plan_glue_up(layout, GLUE)
-    assert len(list(shared_stages(stages))) == 1
     blocks = list(glue_up_blocks(layout, stages, GLUE, ROOM))
-    assert max(block.height_mm for block in blocks) <= ROOM_MM
-    firsts = [words(block.shapes).partition(", stage 1")[0] for block in blocks if block.starts_page][1:]
-    assert "; ".join(firsts) == "box 1; box 2; box 3; box 4; box 5; box 6; box 7"
-    assert len(firsts) < 7
+    found = [shape.text for page in paginate(blocks, ROOM.height_mm) for shape in page if isinstance(shape, Text)]
+    (shared,) = shared_stages(stages)
+    assert sum(": dry run" in text for text in found) == 1
+    assert all(found.count(name) == len(shared.stages) for name in names)
 
 
 def test_each_of_several_alike_has_its_own_box_clock_and_diagonals() -> None:
     layout = alike_job("left box", "right box")
     (shared,) = shared_stages(plan_glue_up(layout, GLUE))
     (stage,) = shared.stages[1:]
-    block = stage_block(stage, "boxes", shared.cabinets, layout.job, WIDTH)
-    assert ticks(block.shapes) == 5 + 2 + 2  # clamps off and twist, and a box each
+    block = stage_of(stage, layout.job, shared.cabinets)
+    assert ticks(block.shapes) == 7 + 2  # the steps, and a box each
+    level = [s for s in block.shapes if isinstance(s, Line) and s.y1 == s.y2 and 14.0 < abs(s.x2 - s.x1) < 20.0]
+    assert len(level) == 2 * 2 * (3 + 2 * len(stage.rectangles))
     found = words(block.shapes)
-    assert found.count("start ___") == 2
-    assert found.count("other") == 2 * len(stage.rectangles)
-    assert found.count("left box") == found.count("right box") == 1 + len(stage.rectangles)
+    assert "___" not in found
+    assert found.count("left box") == found.count("right box") == 1
     assert "case, outside" in found
-    assert "left box case" not in found
 
 
 @given(built_jobs())
@@ -257,11 +263,49 @@ def test_stages_of_cabinets_that_are_alike_are_whole(built: tuple[CabinetLayout,
     cabinets = tuple(replace(layout, cabinet=replace(layout.cabinet, name=name)) for name in names)
     stages = [stage for cabinet in cabinets for stage in stages_of(cabinet, GLUE)]
     blocks = list(glue_up_blocks(Layout(job, (), cabinets), stages, GLUE, ROOM))
-    assert max(block.height_mm for block in blocks) <= ROOM_MM
-    for block in blocks:
-        found = text_boxes(block.shapes)
+    assert max(block.height_mm for block in blocks) <= ROOM.height_mm
+    for page in paginate(blocks, ROOM.height_mm):
+        found = text_boxes(page)
         assert colliding(found) == []
         assert all(box.left >= -0.01 and box.right <= WIDTH + 0.01 for box in found)
+        assert all(box.bottom >= -ROOM.height_mm for box in found)
+
+
+def boxes(shapes: tuple[Shape, ...]) -> list[Box]:
+    return [shape for shape in shapes if isinstance(shape, Box)]
+
+
+@given(built_jobs())
+def test_sketch_keeps_to_its_room_and_shows_every_part_of_its_stage(built: tuple[CabinetLayout, Job]) -> None:
+    layout, _ = built
+    dry, *glued = stages_of(layout)
+    assert {box.grey for box in boxes(draw_stage(dry, 50.0, 42.0))} == {1.0}
+    for stage in glued:
+        assert stage.closing
+        shapes = draw_stage(stage, 50.0, 42.0)
+        reach = extent(shapes)
+        assert reach.left >= -3.0
+        assert reach.right <= 53.0
+        assert -43.0 <= reach.bottom <= reach.top <= 0.01
+        found = boxes(shapes)
+        assert len(found) == len(stage.closing.pieces)
+        dark = sum(box.grey < 0.5 for box in found)
+        alone = [assembly for assembly in stage.closing.assemblies if len(assembly) == 1]
+        assert dark >= len(alone)
+        assert dark > 0
+
+
+def test_sketch_draws_apart_what_is_brought_together() -> None:
+    """A box whose four parts close from side to side: its bottom ends clear of both sides, in the middle between."""
+    layout, _ = made(ALL["small box"])
+    stage = stages_of(layout)[1]
+    left, *_, right = sorted(boxes(draw_stage(stage, 50.0, 42.0)), key=lambda box: box.x + box.width / 2)
+    level = [box for box in boxes(draw_stage(stage, 50.0, 42.0)) if box.width > box.height]
+    assert len(level) == 2
+    for box in level:
+        gaps = (box.x - left.x - left.width, right.x - box.x - box.width)
+        assert min(gaps) > 1.0
+        assert gaps[0] == pytest.approx(gaps[1])
 
 
 def test_paragraph_takes_a_size_and_blocks_can_be_stacked() -> None:

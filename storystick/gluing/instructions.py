@@ -35,11 +35,15 @@ FEWER: Final = "or fewer with stiffer cauls, or pins or pocket screws from insid
 CROSSING: Final = "where cauls cross, pack up under the upper one"
 """Of a face frame as well: common practice, no source."""
 
+HALF: Final = "the outer ones half as far from the ends"
+"""Of clamps and pins that stand evenly along a line."""
+
 _FRAME_CURE: Final = "fasten the frame with pins or pocket screws from inside"
 _CASE_CURE: Final = "draw some of the joints home with screws, where they will not show"
 """What serves in place of clamps: common practice, no source."""
 
 _ON_A_FRAME: Final = (Held.STIFF, Held.BOWED)
+_SPACED: Final = (Held.SPACED, Held.STIFF, Held.PINNED)
 _PLURALS: Final = {Role.SHELF: "shelves", Role.BACK: "back", Role.TOP: "top", Role.BOTTOM: "bottom"}
 _FROM: Final = {Axis.X: "from the left", Axis.Y: "from the front", Axis.Z: "from below"}
 
@@ -153,6 +157,8 @@ def line_words(lines: Sequence[ClampLine], figures: Figures) -> Iterator[str]:
     for (length, holders, where), number in alike.items():
         each = " on each" if number > 1 else ""
         yield f"{counted(number, 'line')} of {unbroken(figures(length))}: {holders}{each}, {where}"
+    if any(line.held in _SPACED for line in lines):
+        yield HALF
     yield from _notches(lines)
     yield from _blocks(lines, figures)
     if len({(line.held, line.joints[0].runs) for line in lines if line.held in _ON_A_FRAME}) > 1:
@@ -166,7 +172,7 @@ def _holders(line: ClampLine) -> str:
 
 
 def _spaced(line: ClampLine, figures: Figures) -> str:
-    return f"{_about(line.spacing, figures)} apart, half of that from the ends"
+    return f"{_about(line.spacing, figures)} apart"
 
 
 _WHERE: Final[dict[Held, Callable[[ClampLine, Figures], str]]] = {
@@ -175,10 +181,12 @@ _WHERE: Final[dict[Held, Callable[[ClampLine, Figures], str]]] = {
     Held.SPACED: lambda line, figures: f"{_spaced(line, figures)}, by turns on either face",
     Held.STIFF: lambda line, figures: f"{_spaced(line, figures)}, on a stiff caul along it",
     Held.BOWED: lambda _line, _figures: "at the ends of a bowed caul",
-    Held.PINNED: lambda line, figures: (
-        f"{_spaced(line, figures)}, along the middle of a lap of {unbroken(figures(line.lap))}"
-    ),
+    Held.PINNED: lambda line, figures: f"{_spaced(line, figures)}, along the middle of a lap of {_lap(line, figures)}",
 }
+
+
+def _lap(line: ClampLine, figures: Figures) -> str:
+    return unbroken(figures(line.lap))
 
 
 def _about(spacing: Fraction, figures: Figures) -> str:

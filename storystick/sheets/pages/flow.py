@@ -17,7 +17,7 @@ from storystick.drawing.lettering import (
     text_width_mm,
     wrapped,
 )
-from storystick.drawing.shapes import Anchor, Line, Shape, Text, moved
+from storystick.drawing.shapes import Anchor, Line, Shape, Text, closed, moved
 
 TEXT_PT: Final = points_of(NAME_MM)
 HEADING_PT: Final = points_of(SIZE_MM)
@@ -35,6 +35,9 @@ RULE_MM: Final = 0.18
 HEAD_RULE_MM: Final = 0.5
 """The rule between two rows of a table, and that under its head."""
 
+_COLUMN_GAP_MM: Final = 8.0
+_SIGN_MM: Final = 5.0
+_BOX_LINE_MM: Final = 0.25
 _ABOVE_RULE_MM: Final = 1.4
 
 
@@ -105,6 +108,24 @@ def stacked(blocks: Sequence[Block]) -> Block:
     tops = accumulate((block.height_mm for block in blocks), initial=0.0)
     shapes = tuple(shape for block, top in zip(blocks, tops, strict=False) for shape in moved(block.shapes, 0.0, -top))
     return Block(sum(block.height_mm for block in blocks), shapes)
+
+
+def side_by_side(sentences: Iterable[str], width_mm: float, sign: str = "") -> list[Block]:
+    """Paragraphs in two columns about alike in height, read down the left one first; no page parts them."""
+    column = (width_mm - _COLUMN_GAP_MM) / 2
+    own = [stacked(paragraph(words, column, _SIGN_MM if sign else 0.0, sign)) for words in sentences]
+    whole = sum(block.height_mm for block in own)
+    tops = list(accumulate((block.height_mm for block in own), initial=0.0))
+    left = [block for block, top in zip(own, tops, strict=False) if top + block.height_mm / 2 <= whole / 2]
+    columns = [stacked(part) for part in (left, own[len(left) :])]
+    shapes = (*columns[0].shapes, *moved(columns[1].shapes, column + _COLUMN_GAP_MM, 0.0))
+    return [Block(max(part.height_mm for part in columns), shapes)] if own else []
+
+
+def write_box(left: float, top: float, width: float, height: float) -> Iterator[Line]:
+    """An empty box to tick or to write in."""
+    low, right = top - height, left + width
+    yield from closed(((left, low), (right, low), (right, top), (left, top)), _BOX_LINE_MM)
 
 
 def table(columns: Sequence[Column], rows: Iterable[Sequence[str]], width_mm: float) -> list[Block]:

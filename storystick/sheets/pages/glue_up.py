@@ -1,14 +1,17 @@
-"""The glue-up on the job sheet: what to know first, then every stage in large letters, with boxes to tick."""
+"""The glue-up: what to know first, then about three stages a page, each with its sketch and boxes to tick and fill."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
+from itertools import accumulate
 from math import ceil
 from typing import Final
 
-from storystick.drawing.lettering import POINT_MM, shortened, wrapped
-from storystick.drawing.shapes import Line, Text
+from storystick.drawing.built_up import BuiltUp
+from storystick.drawing.lettering import POINT_MM, SIZE_MM, STATION_MM, shortened, wrapped
+from storystick.drawing.shapes import Line, Shape, Text, moved
+from storystick.drawing.stage_sketch import draw_stage
 from storystick.gluing.cautions import GLUE_CAUTIONS, remarks, tip_over_words
 from storystick.gluing.instructions import (
     DRY_BACK,
@@ -27,228 +30,262 @@ from storystick.gluing.stages import Stage, by_cabinet, shared_stages
 from storystick.job.job import Job, Rectangle
 from storystick.job.shop import Glue
 from storystick.layout.stations import Layout
-from storystick.lengths import Units
-from storystick.sheets.pages.flow import Block, Room, heading, paragraph, stacked
+from storystick.sheets.pages.flow import (
+    HEADING_PT,
+    TEXT_PT,
+    TITLE_PT,
+    Block,
+    Room,
+    heading,
+    kept_rows,
+    paragraph,
+    side_by_side,
+    stacked,
+    write_box,
+)
 from storystick.squaring.rectangles import differ_words
-from storystick.wording import capital, unbroken
+from storystick.wording import capital, counted, unbroken
 
-STEP_PT: Final = 14.0
-TITLE_PT: Final = 17.0
-FIGURE_PT: Final = 24.0
-ROOM_MM: Final = 238.0
-"""So high a stage may be at most: less than what any page of the job sheet has."""
+_SKETCH_MM: Final = 48.0
+_SKETCH_HIGH_MM: Final = 42.0
+_LEFT_MM: Final = _SKETCH_MM + 4.0
+_LEAD_MM: Final = 23.0
+"""From the box to tick to the words of a step: its first word stands between."""
 
-_BOX_MM: Final = 5.0
-_INDENT_MM: Final = 9.0
-_GAP_MM: Final = 2.5
-_BOX_LINE_MM: Final = 0.5
-_RULE_MM: Final = 0.3
-_FIGURE_ROW_MM: Final = 11.0
-_NAME_ROW_MM: Final = 7.5
-_BASE_MM: Final = 2.5
-"""How far words stand above the lower edge of a row of figures or names."""
+_BOX_MM: Final = 3.6
+_GAP_MM: Final = 2.0
+_PITCH_MM: Final = TEXT_PT * POINT_MM * 1.35
+_TITLE_PITCH_MM: Final = HEADING_PT * POINT_MM * 1.3
+_STAGE_RULE_MM: Final = 0.5
+_CELL_MM: Final = 18.0
+_CELL_HIGH_MM: Final = 7.4
+_CELL_GAP_MM: Final = 1.5
+_GROUP_GAP_MM: Final = 4.0
+_NAME_MM: Final = 36.0
+"""So much of a row is left for the cabinet's name."""
 
-_BOLD: Final = 0.85
-"""Bold words take more room than they are measured by when they are broken into lines."""
-
+_TOLD_MM: Final = 36.0
+_CHECK: Final = "Check"
 _BLANK: Final = "___ : ___"
 _DRY_STEPS: Final = (
-    "Put the whole cabinet together without glue, in the order of these pages, and time it",
-    "Lay out all parts, cauls and clamps in reach, glue, brush, mallet, tape and a square",
+    ("Try", "put the whole cabinet together without glue, in the order of these stages, and time it"),
+    ("At hand", "all parts, cauls and clamps, glue, brush, mallet, tape and a square"),
 )
 
 
 def glue_up_blocks(layout: Layout, stages: Sequence[Stage], glue: Glue | None, room: Room) -> Iterator[Block]:
-    """A page of what to know first, and the stages of every cabinet from a new page on; none is parted.
-
-    Cabinets that are alike share their pages, as far as these have room to write for all of them.
-    """
-    width = room.width_mm
-    job = layout.job
-    yield replace(heading("Glue-up", width), starts_page=True)
-    for sentence in remarks(stages, layout.cabinets, glue):
-        yield from paragraph(sentence, width)
-    yield from _totals(stages, width)
+    """What to know first, and the stages of every cabinet, alike ones once; none is parted by a page."""
+    width, figures = room.width_mm, layout.job.figures
+    yield heading("Glue-up", width, TITLE_PT)
+    yield from side_by_side((*remarks(stages, layout.cabinets, glue), *_totals(stages)), width)
     yield heading("Take care first", width)
-    for sentence in (*GLUE_CAUTIONS, *tip_over_words(layout.cabinets, job.figures)):
-        yield from paragraph(sentence, width, indent_mm=6.0, sign="!")
+    yield from side_by_side((*GLUE_CAUTIONS, *tip_over_words(layout.cabinets, figures)), width, sign="!")
     for shared in shared_stages(stages):
-        yield from _shared_blocks(shared.cabinets, shared.stages, job, width)
+        yield _cabinets(shared.cabinets, width)
+        for number, stage in enumerate(shared.stages, start=1):
+            title = f"{number} of {len(shared.stages)}: {stage.name}"
+            yield from stage_blocks(stage, title, shared.cabinets, layout.job, room)
 
 
-def _totals(stages: Sequence[Stage], width: float) -> Iterator[Block]:
+def _totals(stages: Sequence[Stage]) -> Iterator[str]:
     """How long every cabinet takes, those that take as long together."""
     alike: dict[str, list[str]] = {}
     for own in by_cabinet(stages):
         alike.setdefault(total_words(own), []).append(own.cabinet)
     for words, cabinets in alike.items():
-        yield from paragraph(f"{'; '.join(cabinets)}: {words}.", width)
+        yield f"{'; '.join(cabinets)}: {words}."
 
 
-def stage_block(stage: Stage, title: str, cabinets: Sequence[str], job: Job, width: float) -> Block:
-    """A stage of ``cabinets`` in one block. Of one cabinet, a page has room for it: it may only count its joints.
+def _cabinets(cabinets: Sequence[str], width: float) -> Block:
+    """The names of cabinets that are alike, and how many they are, in a heading that is kept with the first stage."""
+    number = f" ({len(cabinets)} alike)" if len(cabinets) > 1 else ""
+    lines = wrapped("; ".join(cabinets) + number, HEADING_PT, width, bold=True)
+    blocks = [Block(2 * _GAP_MM, ()), *(_title_line(line) for line in lines)]
+    return replace(stacked(blocks), keeps_next=True)
 
-    Where there are several, each has its own box to tick, and its own room to write times and diagonals.
+
+def _title_line(words: str) -> Block:
+    return Block(_TITLE_PITCH_MM, (Text(0.0, 1.6 - _TITLE_PITCH_MM, words, HEADING_PT, bold=True),))
+
+
+def stage_blocks(stage: Stage, title: str, cabinets: Sequence[str], job: Job, room: Room) -> Iterator[Block]:
+    """A stage of a cabinet in one block; of several, with a row for each of them below it to tick and to write in.
+
+    It counts its joints where a page has no room to name them.
     """
-    steps = _steps(stage, stage.closing) if stage.closing else _DRY_STEPS
-    whole = _stage_block(stage, title, cabinets, steps, job, width)
-    if whole.height_mm <= ROOM_MM or stage.closing is None or len(cabinets) > 1:
-        return whole
-    return _stage_block(stage, title, cabinets, _counted_steps(stage), job, width)
+    header, rows = _rows(stage, cabinets, job, room.width_mm) if len(cabinets) > 1 else (Block(0.0, ()), [])
+    least = header.height_mm + sum(row.height_mm for row in rows[:2])
+    whole = _stage(stage, title, job, room.width_mm, alone=not rows)
+    if whole.height_mm + least > room.height_mm:
+        whole = _stage(stage, title, job, room.width_mm, alone=not rows, counted_only=True)
+    yield replace(whole, keeps_next=bool(rows))
+    yield from (header, *kept_rows(rows, header)) if rows else ()
+    yield Block(_GAP_MM, ())
 
 
-def _shared_blocks(cabinets: Sequence[str], stages: Sequence[Stage], job: Job, width: float) -> Iterator[Block]:
-    """The stages of cabinets that are alike, for all of them; for either half, where a page has no room for all."""
-    titles = (
-        f"{'; '.join(cabinets)}, stage {number} of {len(stages)}: {stage.name}"
-        for number, stage in enumerate(stages, start=1)
-    )
-    blocks = [stage_block(stage, title, cabinets, job, width) for stage, title in zip(stages, titles, strict=True)]
-    if len(cabinets) > 1 and max(block.height_mm for block in blocks) > ROOM_MM:
-        half = len(cabinets) // 2
-        yield from _shared_blocks(cabinets[:half], stages, job, width)
-        yield from _shared_blocks(cabinets[half:], stages, job, width)
-        return
-    yield replace(blocks[0], starts_page=True)
-    yield from blocks[1:]
+def _stage(stage: Stage, title: str, job: Job, width: float, alone: bool, counted_only: bool = False) -> Block:
+    """Title, sketch, and the steps beside it, with room to write where it is ``alone``, without others alike."""
+    head = [Block(_GAP_MM, (Line(0.0, -_GAP_MM / 2, width, -_GAP_MM / 2, _STAGE_RULE_MM),))]
+    head += [_title_line(line) for line in wrapped(title, HEADING_PT, width, bold=True)]
+    room = width - _LEFT_MM
+    lack = lack_words(stage, job)
+    body = paragraph(f"{capital(lack)}.", room, _BOX_MM + _GAP_MM, "!") if lack else []
+    for lead, words in stage_steps(stage, job, alone, counted_only):
+        body += _ticked(lead, words, room)
+        if alone and lead == _CHECK:
+            body += [_diagonal(each, job, room) for each in spread_out(stage.rectangles)]
+    beside, sketch = stacked(body), draw_stage(stage, _SKETCH_MM, _SKETCH_HIGH_MM)
+    head.append(Block(_GAP_MM / 2, ()))
+    both = Block(max(beside.height_mm, _SKETCH_HIGH_MM), (*sketch, *moved(beside.shapes, _LEFT_MM, 0.0)))
+    return stacked([*head, both])
 
 
-def _stage_block(
-    stage: Stage, title: str, cabinets: Sequence[str], steps: Sequence[str], job: Job, width: float
-) -> Block:
-    blocks = [*_title(title, width), *_clocks(stage, cabinets, width), Block(_GAP_MM, ())]
-    if lack := lack_words(stage, job):
-        blocks += [*paragraph(f"{capital(lack)}.", width, _INDENT_MM, "!", STEP_PT), Block(_GAP_MM, ())]
-    for step in (*steps, *((capital(DRY_BACK),) if stage.dry_back else ())):
-        blocks += _ticked(step, width)
-    blocks += [*_clamps_on(stage, job, width), *_check(stage, cabinets, job, width)]
-    for step in _afterwards(stage):
-        blocks += _ticked(step, width)
-    return stacked([*blocks, Block(_GAP_MM, ())])
+def stage_steps(stage: Stage, job: Job, alone: bool, counted_only: bool = False) -> list[tuple[str, str]]:
+    """What is done, each step by its first word and the rest; ``counted_only`` where its joints are too many to name.
 
-
-def _afterwards(stage: Stage) -> Iterator[str]:
-    """What is done when all is closed and checked."""
-    if stage.closing and stage.glued:
-        yield "Pare off what is squeezed out, an hour or two later, once it has gelled"
+    What the clamps need stands below them, a line for those that are set alike.
+    """
+    steps = _glued_steps(stage, stage.closing, alone, counted_only) if stage.closing else list(_DRY_STEPS)
+    steps += [("Back", DRY_BACK)] if stage.dry_back else []
+    lead = "Fasten" if stage.pins else "Clamp" if stage.closing else "Clamps"
+    steps += [(lead, holder_words(stage, job.units)), *(("", line) for line in line_words(stage.lines, job.figures))]
+    steps += [(_CHECK, _check_words(stage))]
+    steps += [("Twist", f"look for it {TWIST}")] if stage.twist else []
     if stage.in_clamps:
         stay = f"after {duration(stage.clamp_time)}" if stage.clamp_time else "when the glue's label says"
-        yield f"Clamps off {stay}, at {_BLANK}"
+        steps += [("Unclamp", f"{stay}, at {_BLANK}" if alone else stay)]
+    return steps
 
 
-def _title(title: str, width: float) -> Iterator[Block]:
-    """The title in bold under a line across the page."""
-    pitch = TITLE_PT * POINT_MM * 1.3
-    yield Block(2 * _GAP_MM, (Line(0.0, -_GAP_MM, width, -_GAP_MM, _RULE_MM),))
-    for line in wrapped(title, TITLE_PT, width * _BOLD):
-        words = shortened(line, TITLE_PT, width, bold=True)
-        yield Block(pitch, (Text(0.0, -pitch + 2.0, words, TITLE_PT, bold=True),))
+def _glued_steps(stage: Stage, closing: Closing, alone: bool, counted_only: bool) -> list[tuple[str, str]]:
+    joints = ", part by part" if counted_only else f": {'; '.join(grouped(stage.joints))}"
+    spread = ("Spread", f"both faces of {counted(len(stage.joints), 'joint')}{joints}")
+    placed = f"all {len(closing.pieces)} parts in their order" if counted_only else placing(closing, stage.layout)
+    return [
+        ("Start", _clock(stage, alone)),
+        spread if stage.glued else ("No glue", "screws or pins hold it"),
+        ("Place", placed),
+    ]
 
 
-def _clocks(stage: Stage, cabinets: Sequence[str], width: float) -> Iterator[Block]:
-    """A box to tick for each of several cabinets, its clock below it, and what the stage takes of them."""
-    for cabinet in cabinets:
-        if len(cabinets) > 1:
-            *named, _ = _ticked(shortened(cabinet, STEP_PT, width - _INDENT_MM), width)
-            yield from (Block(_GAP_MM, ()), *named)
-        if stage.closing:
-            yield _clock(stage, width)
-    if stage.closing:
-        spread = f", of them {ceil(stage.spread)} to spread" if stage.glued else ""
-        compare = " Compare with the glue's label." if stage.glued and not stage.glue else ""
-        yield from paragraph(f"Estimated {ceil(stage.minutes)} min{spread}.{compare}", width, size_pt=STEP_PT)
+def _clock(stage: Stage, alone: bool) -> str:
+    """When it begins and by when it must be closed, with room to write where it is ``alone``, and what it takes."""
+    minutes, spread = f"{ceil(stage.minutes)} min", f"{ceil(stage.spread)} to spread" if stage.glued else ""
+    if not alone:
+        return ", ".join(filter(None, (f"about {minutes}", spread)))
+    ends = ", ".join([_BLANK, *(f"{word} {_BLANK} (+{allowed:g} min)" for word, allowed in _limits(stage))])
+    about = f"about {minutes}" if stage.glue and stage.glued else ""
+    return f"at {ends}" + "".join(f", {words}" for words in (about, spread) if words)
 
 
-def _clock(stage: Stage, width: float) -> Block:
-    """When it began, and by when it must be closed: by the glue's times, or by what the stage takes."""
+def _limits(stage: Stage) -> Iterator[tuple[str, float]]:
+    """Until when what must be done, in minutes from the start: by the glue's times, or by what the stage takes."""
     glue = stage.glue if stage.glued else None
-    words = [f"start {_BLANK}"]
-    words += [f"spread by {_BLANK} (+{float(glue.open):g} min)"] if glue else []
-    closed = float(glue.closed) if glue else ceil(stage.minutes)
-    words += [f"closed by {_BLANK} (+{closed:g} min)"]
-    height, column = STEP_PT * POINT_MM * 2.0, width / len(words)
-    lefts = [place * column for place in range(len(words))] if not glue else [0.0, width * 0.22, width * 0.61]
-    texts = (Text(left, -height + 3.0, text, STEP_PT) for left, text in zip(lefts, words, strict=True))
-    return Block(height, tuple(texts))
+    if glue:
+        yield "spread by", float(glue.open)
+    yield "closed by", float(glue.closed) if glue else ceil(stage.minutes)
 
 
-def _steps(stage: Stage, closing: Closing) -> tuple[str, ...]:
-    spread = f"Spread both faces of {len(stage.joints)} joints: {'; '.join(grouped(stage.joints))}"
-    return (spread if stage.glued else "No glue: screws or pins hold it", f"Place {placing(closing, stage.layout)}")
+def _check_words(stage: Stage) -> str:
+    if not stage.rectangles:
+        return "a square in every corner, and look along the edges"
+    return f"both diagonals {stage.moment}"
 
 
-def _counted_steps(stage: Stage) -> tuple[str, ...]:
-    return (f"Spread both faces of all {len(stage.joints)} joints", "Place the parts in the order of the listing")
+def _told(rectangle: Rectangle, job: Job, room: float) -> list[str]:
+    """A rectangle's name, and below it how far its diagonals may be apart."""
+    apart = f"{unbroken(differ_words(rectangle, job))} apart at most"
+    return [*wrapped(rectangle.told, TEXT_PT, room), *wrapped(apart, TEXT_PT, room)]
 
 
-def _clamps_on(stage: Stage, job: Job, width: float) -> Iterator[Block]:
-    """How many clamps and cauls, or pins, and below that a line for those that are set alike."""
-    *blocks, gap = _ticked(_holding(stage, job.units), width)
-    yield from blocks
-    for line in line_words(stage.lines, job.figures):
-        yield from paragraph(line, width, _INDENT_MM, size_pt=STEP_PT)
-    yield gap
+def _diagonal(rectangle: Rectangle, job: Job, width: float) -> Block:
+    """What both diagonals of a rectangle should be, and two boxes to write them in."""
+    lines = _told(rectangle, job, _TOLD_MM)
+    boxes = width - 2 * _CELL_MM - _CELL_GAP_MM
+    figure = _fitting(job.figures.of_root(rectangle.diagonal_squared), boxes - _LEAD_MM - _TOLD_MM - 2 * _GAP_MM)
+    high = max(figure.above_mm + figure.below_mm + 1.0, _CELL_HIGH_MM + 1.2, len(lines) * _PITCH_MM + 1.0)
+    first = -high / 2 + _PITCH_MM * len(lines) / 2 - _PITCH_MM * 0.72
+    shapes: list[Shape] = [Text(_LEAD_MM, first - place * _PITCH_MM, line, TEXT_PT) for place, line in enumerate(lines)]
+    shapes += figure.shapes(_LEAD_MM + _TOLD_MM + _GAP_MM, -high / 2 - figure.height_mm / 2)
+    for left in (boxes, width - _CELL_MM):
+        shapes += write_box(left, (_CELL_HIGH_MM - high) / 2, _CELL_MM, _CELL_HIGH_MM)
+    return Block(high, tuple(shapes))
 
 
-def _holding(stage: Stage, units: Units) -> str:
-    word = "Fasten" if stage.pins else "Clamps on" if stage.closing else "All at hand"
-    return f"{word}: {holder_words(stage, units)}"
+def _ticked(lead: str, words: str, width: float) -> Iterator[Block]:
+    """A step of the work: a box to tick, its first word, and the rest; what has no first word goes with the last."""
+    first, *others = paragraph(words, width, _LEAD_MM)
+    if lead:
+        low = -_PITCH_MM + 0.12 * TEXT_PT - 0.3
+        shown = Text(_BOX_MM + _GAP_MM, low + 0.3, lead, TEXT_PT, bold=True)
+        first = replace(first, shapes=(*write_box(0.0, low + _BOX_MM, _BOX_MM, _BOX_MM), shown, *first.shapes))
+    yield from (first, *others)
 
 
-def _check(stage: Stage, cabinets: Sequence[str], job: Job, width: float) -> Iterator[Block]:
-    """The diagonals in large figures, each with room to write what is measured."""
-    if stage.rectangles:
-        yield from _ticked(f"Check both diagonals {stage.moment}", width)
-        for rectangle in spread_out(stage.rectangles):
-            yield from _diagonal(rectangle, cabinets, job, width)
-        yield Block(_GAP_MM, ())
-    else:
-        yield from _ticked("Check with a square in every corner, and look along the edges", width)
-    if stage.twist:
-        yield from _ticked(f"Check twist {TWIST}", width)
+@dataclass(frozen=True, slots=True)
+class _Field:
+    """Boxes to write in side by side: what stands above them, and the figure that is to be found."""
+
+    lines: tuple[str, ...]
+    figure: str = ""
+    cells: int = 1
 
 
-def _diagonal(rectangle: Rectangle, cabinets: Sequence[str], job: Job, width: float) -> Iterator[Block]:
-    """What a diagonal should be, and room to write both: beside it, or for each of several cabinets below it."""
-    differ = unbroken(differ_words(rectangle, job))
-    yield from paragraph(f"{rectangle.told}: they differ by {differ} at most", width, _INDENT_MM, size_pt=STEP_PT)
-    figure = job.figures.of_root(rectangle.diagonal_squared)
-    shown = Text(_INDENT_MM, _BASE_MM - _FIGURE_ROW_MM, figure, FIGURE_PT, bold=True)
-    if len(cabinets) == 1:
-        yield _measured(shown, _FIGURE_ROW_MM, width)
-        return
-    yield Block(_FIGURE_ROW_MM, (shown,))
-    for cabinet in cabinets:
-        words = shortened(cabinet, STEP_PT, width * 0.43 - _INDENT_MM)
-        yield _measured(Text(_INDENT_MM, _BASE_MM - _NAME_ROW_MM, words, STEP_PT), _NAME_ROW_MM, width)
+def _fields(stage: Stage, job: Job, cell: float) -> Iterator[_Field]:
+    """The clock, by the glue's times or by what the stage takes, and every diagonal."""
+    if stage.closing:
+        yield _Field(("start",))
+        yield from (_Field((word, f"+{minutes:g} min")) for word, minutes in _limits(stage))
+    for each in spread_out(stage.rectangles):
+        lines = tuple(_told(each, job, 2 * cell + _CELL_GAP_MM))
+        yield _Field(lines, job.figures.of_root(each.diagonal_squared), cells=2)
 
 
-def _measured(words: Text, height_mm: float, width: float) -> Block:
-    """Words in a row of this height, and room to write both diagonals beside them."""
-    base = words.y
-    return Block(
-        height_mm,
-        (
-            words,
-            Text(width * 0.45, base, "one", STEP_PT),
-            Text(width * 0.72, base, "other", STEP_PT),
-            Line(width * 0.52, base - 0.8, width * 0.70, base - 0.8, _RULE_MM),
-            Line(width * 0.81, base - 0.8, width * 0.99, base - 0.8, _RULE_MM),
-        ),
-    )
+def _rows(stage: Stage, cabinets: Sequence[str], job: Job, width: float) -> tuple[Block, list[Block]]:
+    """The head of the boxes to write in, and a row of them for each cabinet."""
+    plain = list(_fields(stage, job, _CELL_MM))
+    cells = sum(field.cells for field in plain)
+    between = sum((field.cells - 1) * _CELL_GAP_MM for field in plain) + len(plain) * _GROUP_GAP_MM
+    cell = min(_CELL_MM, (width - _NAME_MM - between) / max(cells, 1))
+    fields = list(_fields(stage, job, cell))
+    spans = [field.cells * (cell + _CELL_GAP_MM) - _CELL_GAP_MM for field in fields]
+    lefts = list(accumulate((span + _GROUP_GAP_MM for span in spans), initial=width - cells * cell - between))[:-1]
+    lefts = [left + _GROUP_GAP_MM for left in lefts]
+    return _head(fields, lefts, spans), [_row(name, fields, lefts, cell, width) for name in cabinets]
 
 
-def _ticked(text: str, width: float) -> Iterator[Block]:
-    """A step of the work with a box to tick."""
-    blocks = paragraph(text, width, _INDENT_MM, size_pt=STEP_PT)
-    top = -1.2
-    low = top - _BOX_MM
-    sides = (
-        Line(0.0, top, _BOX_MM, top, _BOX_LINE_MM),
-        Line(0.0, low, _BOX_MM, low, _BOX_LINE_MM),
-        Line(0.0, top, 0.0, low, _BOX_LINE_MM),
-        Line(_BOX_MM, top, _BOX_MM, low, _BOX_LINE_MM),
-    )
-    yield replace(blocks[0], shapes=(*blocks[0].shapes, *sides))
-    yield from blocks[1:]
-    yield Block(_GAP_MM, ())
+def _head(fields: Sequence[_Field], lefts: Sequence[float], spans: Sequence[float]) -> Block:
+    """What stands above the boxes: the diagonal largest, right above those that it is written into."""
+    shapes: list[Shape] = []
+    high = 1.0
+    for field, left, span in zip(fields, lefts, spans, strict=True):
+        base = 1.2
+        if field.figure:
+            figure = _fitting(field.figure, span)
+            base += figure.below_mm
+            shapes += figure.shapes(left, base)
+            base += figure.above_mm + 1.4
+        for line in reversed(field.lines):
+            shapes.append(Text(left, base + 0.4, line, TEXT_PT))
+            base += _PITCH_MM
+        high = max(high, base)
+    return Block(high, moved(shapes, 0.0, -high), keeps_next=True)
+
+
+def _fitting(figure: str, room: float) -> BuiltUp:
+    large = BuiltUp(figure, STATION_MM, bold=True)
+    return large if large.width_mm <= room else BuiltUp(figure, SIZE_MM, bold=True)
+
+
+def _row(name: str, fields: Sequence[_Field], lefts: Sequence[float], cell: float, width: float) -> Block:
+    high = _CELL_HIGH_MM + 1.2
+    room = (lefts[0] if lefts else width) - _BOX_MM - 2 * _GAP_MM
+    base = -_CELL_HIGH_MM / 2 - 1.3
+    shapes: list[Shape] = [
+        *write_box(0.0, base + _BOX_MM - 0.5, _BOX_MM, _BOX_MM),
+        Text(_BOX_MM + _GAP_MM, base, shortened(name, TEXT_PT, room), TEXT_PT),
+    ]
+    for field, left in zip(fields, lefts, strict=True):
+        for place in range(field.cells):
+            shapes += write_box(left + place * (cell + _CELL_GAP_MM), 0.0, cell, _CELL_HIGH_MM)
+    return Block(high, tuple(shapes))
