@@ -11,6 +11,7 @@ from storystick.errors import Fault, FaultCollector, Faults, StorystickError, as
 from storystick.job.job import Job
 from storystick.job.other_words import unknown
 from storystick.job.papers import Paper
+from storystick.job.print_names import Hands
 from storystick.job.reading import AskedPrinter, read_job, read_sources
 from storystick.job.sources import Source
 from storystick.layout.stations import Layout, StickLayout
@@ -55,9 +56,9 @@ def _that_fits(job: Job, faults: Sequence[Fault], file_name: str) -> Layout:
     raise Faults((*faults, *unfit))
 
 
-def with_paper(layout: Layout, paper: Paper) -> Layout:
-    """The same layout to be printed on another paper: no position comes from that."""
-    return replace(layout, job=replace(layout.job, paper=paper))
+def as_printed(layout: Layout, paper: Paper, hands: Hands) -> Layout:
+    """The same layout to be printed on another paper, or for other hands: no position comes from that."""
+    return replace(layout, job=replace(layout.job, paper=paper, hands=hands))
 
 
 def lay_out(job: Job) -> Layout:

@@ -33,11 +33,19 @@ _ANOTHER: Final = "another file is there, and the job's own would be written ove
 
 @dataclass(frozen=True, slots=True)
 class FolderState:
-    """A folder beside its record: whether the print was ``finished``, and the files that are not as it wrote them."""
+    """A folder beside its record: whether the print was ``finished``, and the files that are not as it wrote them.
+
+    ``shop`` is the digest of the shop file that it was made with, empty for none and None where no print is recorded.
+    """
 
     folder: str
     finished: bool
     others: tuple[str, ...]
+    shop: str | None = None
+
+    def has_other_shop(self, job: Job) -> bool:
+        """Whether the print was made with another shop file than the job has now."""
+        return self.shop is not None and self.shop != _shop_digest(job)
 
     @property
     def unfinished(self) -> bool:
@@ -64,6 +72,7 @@ def folder_record(files: Mapping[str, bytes], job: Job) -> Record:
     """The record of the ``files`` of a print: the job's title and digest, and each file's own, to know it by."""
     digests = {name: sha256(data).hexdigest() for name, data in files.items()}
     content = {"program": f"storystick {__version__}", "title": job.title, "digest": job.digest, "finished": True}
+    content["shop"] = _shop_digest(job)
     begun, whole = (
         json.dumps(content | {"finished": finished, "files": digests}, ensure_ascii=False, indent=1).encode()
         for finished in (False, True)
@@ -71,27 +80,32 @@ def folder_record(files: Mapping[str, bytes], job: Job) -> Record:
     return Record(FOLDER_RECORD_FILE, begun, whole)
 
 
+def _shop_digest(job: Job) -> str:
+    return sha256(job.shop.source.data).hexdigest() if job.shop and job.shop.source else ""
+
+
 def state_of(folder: Path) -> FolderState:
     """What lies in a folder beside what its record says; a folder without one that can be read has nothing to say."""
-    finished, digests = _read_record(folder / FOLDER_RECORD_FILE)
+    finished, digests, shop = _read_record(folder / FOLDER_RECORD_FILE)
     read = {name: _digest(folder / name) for name in digests}
     # What somebody took away from a whole print is no mix.
     others = (name for name, digest in digests.items() if read[name] != digest and (read[name] or not finished))
-    return FolderState(str(folder), finished, tuple(others))
+    return FolderState(str(folder), finished, tuple(others), shop)
 
 
-def _read_record(place: Path) -> tuple[bool, dict[str, str]]:
-    """Whether the print was finished, and the digests by file name."""
+def _read_record(place: Path) -> tuple[bool, dict[str, str], str | None]:
+    """Whether the print was finished, the digests by file name, and that of the shop file if one is told."""
     try:
         if not place.is_file():
-            return True, {}
+            return True, {}, None
         with place.open("rb") as stream:
             content = json.loads(stream.read(_LARGEST_RECORD))
         files = content["files"]
         named = {name: str(digest) for name, digest in files.items() if Path(name).name == name}
-        return content["finished"] is True, named
+        shop = content.get("shop")
+        return content["finished"] is True, named, shop if isinstance(shop, str) else None
     except (OSError, ValueError, RecursionError, LookupError, TypeError, AttributeError):
-        return True, {}
+        return True, {}, None
 
 
 def _digest(place: Path) -> str:

@@ -10,17 +10,19 @@ from pathlib import Path
 
 from storystick import __version__
 from storystick.drawing.lettering import check_letters
-from storystick.drawing.strip import Strip, draw_strip, strips_of
+from storystick.drawing.strip import draw_strip
 from storystick.errors import Fault, Faults, StorystickError, placed_in
 from storystick.files import write_files
 from storystick.job.job import Job
 from storystick.job.sources import Source
 from storystick.layout.stations import Layout
 from storystick.print_folder import folder_record
+from storystick.printables import plan_print, printables
 from storystick.sheets.document import Attachment
+from storystick.sheets.pages.flow import Chapter
 from storystick.sheets.pages.job_sheet import job_sheet_pages
-from storystick.sheets.pages.trust import trust_blocks
-from storystick.sheets.planned import Picture, Planned, Printable
+from storystick.sheets.pages.words_file import words_pages
+from storystick.sheets.planned import Planned, Printable
 from storystick.sheets.print_choices import (
     ALL,
     ENDINGS,
@@ -32,37 +34,14 @@ from storystick.sheets.print_choices import (
     RECORD_FILE,
     SHEETS_FILES,
     STRIPS_FILE,
+    WORDS_FILES,
     Choices,
-    Formats,
     can_be_carried,
     record,
 )
-from storystick.sheets.strips import StripSheets, lacking_in, one_piece, plan_strips
+from storystick.sheets.strips import StripSheets, lacking_in
+from storystick.wording import capital
 from storystick.writers import writer_for
-
-
-def choose_strips(layout: Layout, only: Sequence[str] = ()) -> tuple[Strip, ...]:
-    """The strips of a layout, or those of the sticks named in ``only``.
-
-    Raises:
-        Fault: a name that no stick has.
-    """
-    strips = strips_of(layout)
-    names = list(dict.fromkeys(name for strip in strips for name in strip.serves))
-    for name in only:
-        if name not in names:
-            raise Fault(f'there is no stick "{name}"', f"the sticks are {', '.join(names)}", where="--only")
-    return tuple(strip for strip in strips if not only or not set(only).isdisjoint(strip.serves))
-
-
-def plan_print(layout: Layout, only: Sequence[str] = ()) -> StripSheets:
-    """Which tile of which strip goes on which sheet.
-
-    Raises:
-        StorystickError: the paper is too small, a name cannot be printed, or ``only`` names no stick.
-    """
-    with placed_in(layout.job.file_name):
-        return plan_strips(choose_strips(layout, only), layout.job)
 
 
 def print_job(
@@ -120,51 +99,40 @@ def planned_files(layout: Layout, choices: Choices = ALL) -> dict[str, Planned]:
     """What :func:`print_job` writes, by file name: found to fit on its paper, and each drawn when it is asked for.
 
     Raises:
-        StorystickError: as :func:`plan_print`; what cannot be lettered may be told only by drawing.
+        StorystickError: as :func:`~storystick.printables.plan_print`; what cannot be lettered may be told only by
+            drawing.
     """
     job, formats, plan = layout.job, choices.formats, plan_print(layout, choices.only)
-    strips = strips_printable(plan, formats)
     with placed_in(job.file_name):
-        kinds = (strips, *_others(layout, choices))
-    own = strips.files(job, formats)
-    chapters = [chapter for kind in kinds for chapter in kind.chapters]
-    pages = partial(job_sheet_pages, plan, list(own), chapters)
-    # Strips that no sheet has are drawn in one piece only, and whole they may lack room for other labels.
-    alone = [] if STRIPS_FILE in own else [draw_strip(cut.strip) for cut in plan.things]
-    remarks = tuple(lacking.remark for drawing in alone for lacking in lacking_in(drawing))
-    words = Planned(job.title, f"Job sheet, {job.digest}", pages, remarks=remarks)
-    files: dict[str, Planned] = {}
+        kinds = printables(layout, choices, plan)
+    sheets: dict[str, Planned] = {}
     for kind in kinds:
-        files |= kind.files(job, formats)
-    files[JOB_SHEET_FILE] = words
+        sheets |= kind.files(job, formats)
+    files = _words(layout, plan, kinds, list(sheets)) | sheets
     return {name: replace(planned, attachments=_carried(job, choices, name)) for name, planned in files.items()}
 
 
-def strips_printable(plan: StripSheets, formats: Formats) -> Printable:
-    """The strips of a job, and how far to trust those in tiles."""
-    tiled = plan.sheets and formats.tiled
-    pictures = (
-        Picture("strip", cut.strip.name, "Full-size strip", partial(one_piece, cut.strip)) for cut in plan.things
-    )
-    return Printable(
-        (partial(trust_blocks, plan),) if tiled else (),
-        STRIPS_FILE,
-        len(plan.sheets),
-        plan.pages,
-        tuple(pictures),
-        plan.remarks,
-        "Full-size strips",
-    )
+def _words(layout: Layout, plan: StripSheets, kinds: Sequence[Printable], sheets: Sequence[str]) -> dict[str, Planned]:
+    """The job sheet, and the other files of words with their chapters."""
+    job, chapters = layout.job, _chapters(kinds)
+    pages = partial(job_sheet_pages, plan, sheets, chapters.pop(JOB_SHEET_FILE, ()))
+    # Strips that no sheet has are drawn in one piece only, and whole they may lack room for other labels.
+    alone = [] if STRIPS_FILE in sheets else [draw_strip(cut.strip) for cut in plan.things]
+    remarks = tuple(lacking.remark for drawing in alone for lacking in lacking_in(drawing))
+    words = {JOB_SHEET_FILE: Planned(job.title, f"Job sheet, {job.digest}", pages, remarks=remarks)}
+    for file, own in chapters.items():
+        name = file.removesuffix(".pdf")
+        words[file] = Planned(job.title, f"{capital(name)}, {job.digest}", partial(words_pages, job, name, own))
+    return words
 
 
-def _others(layout: Layout, choices: Choices) -> tuple[Printable, ...]:
-    job = layout.job
-    of_the_job = (layout.boards, layout.cabinets, job.shop, job.square_sticks, job.rectangles)
-    if not choices.boards and (choices.only or not any(of_the_job)):
-        return ()
-    from storystick.printables import printables  # only where wanted
-
-    return printables(layout, choices)
+def _chapters(kinds: Sequence[Printable]) -> dict[str, tuple[Chapter, ...]]:
+    """By the file that they stand in."""
+    found: dict[str, tuple[Chapter, ...]] = {}
+    for kind in kinds:
+        if kind.chapters:
+            found[kind.words_file] = (*found.get(kind.words_file, ()), *kind.chapters)
+    return found
 
 
 def _carried(job: Job, choices: Choices, file: str) -> tuple[Attachment, ...]:
@@ -181,7 +149,7 @@ def older_files(folder: Path, written: Sequence[Path]) -> tuple[Path, ...]:
     """What an earlier print left in the folder that this one did not write again."""
     stems = (*PICTURES, *FORMER_PICTURES)
     drawn = (path for stem in stems for ending in ENDINGS for path in folder.glob(f"{stem}-*{ending}"))
-    ours = {*drawn, *(folder / file for file in (*SHEETS_FILES, *FORMER_FILES))}
+    ours = {*drawn, *(folder / file for file in (*SHEETS_FILES, *WORDS_FILES, *FORMER_FILES))}
     return tuple(sorted(path for path in ours - set(written) if path.exists()))
 
 

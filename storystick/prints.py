@@ -11,9 +11,10 @@ from storystick.apart import apart
 from storystick.errors import Fault, Faults, placed_in
 from storystick.job.reading import AskedPrinter, read_sources
 from storystick.job.sources import Source, shop_on_disk
-from storystick.laying_out import load_sources, with_paper
+from storystick.laying_out import as_printed, load_sources
 from storystick.layout.stations import Layout
-from storystick.printing import plan_print, planned_files
+from storystick.printables import plan_print
+from storystick.printing import planned_files
 from storystick.proof.findings import Named, Proof, Region
 from storystick.proof.marks import Bounds
 from storystick.proof.opening import PrintedFile, open_print
@@ -42,7 +43,7 @@ def load_print(path: Path | str, shop: Path | None = None, printer: AskedPrinter
     with placed_in(name):
         sources = _with_shop(carried, shop) if shop else carried
         layout = load_sources(sources, printer or record.asked_printer)
-        return Printed(with_paper(layout, record.paper), record.choices)
+        return Printed(as_printed(layout, record.paper, record.hands), record.choices)
 
 
 def _carried_by(path: Path) -> tuple[str, tuple[Source, ...], PrintRecord]:
@@ -77,7 +78,8 @@ def _verified(path: Path) -> Proof:
 
     printed = open_print(path)
     with placed_in(printed.name):
-        layout = with_paper(load_sources(printed.sources, printed.record.asked_printer), printed.record.paper)
+        record = printed.record
+        layout = as_printed(load_sources(printed.sources, record.asked_printer), record.paper, record.hands)
         written = planned_files(layout, printed.record.choices)
         _check_file(printed, written)
         document = written[printed.record.file].document

@@ -11,8 +11,9 @@ import click
 from storystick.cli.listing import Format
 from storystick.errors import placed_in
 from storystick.job.papers import PAPERS, Paper, names_sides, read_roll, read_sides
+from storystick.job.print_names import Hands
 from storystick.job.reading import AskedPrinter
-from storystick.laying_out import load, with_paper
+from storystick.laying_out import as_printed, load
 from storystick.layout.stations import Layout
 from storystick.lengths import Units
 
@@ -100,8 +101,13 @@ def check_one_paper(paper: Paper | str | None, roll: str | None) -> None:
 
 
 def sheet_options(command: Callable[..., None]) -> Callable[..., None]:
-    """The options that say what is drawn on, instead of what the job says: paper, roll and printer."""
+    """The options that say what is drawn and on what, instead of what the job says: hands, paper, roll, printer."""
     for option in (
+        click.option(
+            "--hands",
+            type=click.Choice([hands.value for hands in Hands]),
+            help="Both strips of a pair, or one, for boards that are struck face to face.",
+        ),
         click.option("--printer", metavar="NAME", help="Printer of the shop file to draw for, with its correction."),
         click.option("--roll", metavar="WIDTH", help="Roll of paper of this width to use instead of sheets."),
         paper_option(help="Paper to use instead of the job's own."),
@@ -111,7 +117,12 @@ def sheet_options(command: Callable[..., None]) -> Callable[..., None]:
 
 
 def load_to_print(
-    job: Path, shop: Path | None, paper: Paper | str | None, roll: str | None, printer: str | None
+    job: Path,
+    shop: Path | None,
+    paper: Paper | str | None,
+    roll: str | None,
+    printer: str | None,
+    hands: str | None,
 ) -> tuple[Layout, Choices]:
     """The job laid out, with what :func:`sheet_options` say for its own; and what a print asked for beyond it."""
     check_one_paper(paper, roll)
@@ -122,7 +133,7 @@ def load_to_print(
     if roll is not None:
         with placed_in("--roll"):
             chosen = read_roll(roll, units)
-    return with_paper(layout, chosen or layout.job.paper), asked
+    return as_printed(layout, chosen or layout.job.paper, Hands(hands) if hands else layout.job.hands), asked
 
 
 def output_option(**attributes: Any) -> Callable[[Callable[..., None]], Callable[..., None]]:

@@ -39,14 +39,15 @@ def command(
     paper: Paper | str | None,
     roll: str | None,
     printer: str | None,
+    hands: str | None,
 ) -> None:
     """List the tiles in the order of gluing.
 
     Example: storystick pages chest.toml --paper A3
     """
-    from storystick.printing import plan_print  # needs the fonts, which --help does not
+    from storystick.printables import plan_print  # needs the fonts, which --help does not
 
-    layout, asked = load_to_print(job, shop, paper, roll, printer)
+    layout, asked = load_to_print(job, shop, paper, roll, printer, hands)
     _Pages(plan_print(layout, only or asked.only)).show(shape)
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from pathlib import Path
+from typing import Final
 
 import click
 
@@ -20,8 +21,12 @@ from storystick.cli.options import (
 )
 from storystick.job.job import Job
 from storystick.job.papers import Paper
+from storystick.job.print_names import PrintName
 from storystick.job.sources import Source
 from storystick.sheets.print_choices import Choices, Formats
+from storystick.wording import listed
+
+_NAMES: Final = listed([name.value for name in PrintName])
 
 
 @click.command()
@@ -38,6 +43,21 @@ from storystick.sheets.print_choices import Choices, Formats
     help="Tiled PDF sheets, one SVG a strip in one piece, or both.",
 )
 @click.option(
+    "--with",
+    "added",
+    metavar="NAME",
+    multiple=True,
+    type=click.Choice([name.value for name in PrintName]),
+    help=f"Also print these: {_NAMES}. May be given several times.",
+)
+@click.option(
+    "--without",
+    metavar="NAME",
+    multiple=True,
+    type=click.Choice([name.value for name in PrintName]),
+    help="Leave these out, by the same names.",
+)
+@click.option(
     "--board",
     "boards",
     metavar="NAME",
@@ -52,22 +72,31 @@ def command(
     paper: Paper | str | None,
     roll: str | None,
     printer: str | None,
+    hands: str | None,
     formats: str | None,
+    added: tuple[str, ...],
+    without: tuple[str, ...],
     boards: tuple[str, ...],
 ) -> None:
-    """Print strips full size, with a job sheet.
+    """Print strips full size, with a job sheet and what the job and its shop have use for.
 
     A printed PDF in the job's place is printed again as it was, with the job's own files beside it.
 
     Example: storystick print chest.toml -o chest-print
     """
     from storystick.print_folder import state_of
+    from storystick.printables import with_names
     from storystick.printing import older_files, print_job  # needs the PDF library, which --help does not
 
-    layout, asked = load_to_print(job, shop, paper, roll, printer)
+    layout, asked = load_to_print(job, shop, paper, roll, printer, hands)
     folder = output or default_folder(job)
-    choices = Choices(only or asked.only, Formats(formats) if formats else asked.formats, boards or asked.boards)
     before = state_of(folder)
+    choices = Choices(
+        only or asked.only, Formats(formats) if formats else asked.formats, boards or asked.boards, asked.names
+    )
+    bars = [PrintName.BARS] if before.has_other_shop(layout.job) and not is_print(job) else []
+    changed = (*map(PrintName, added), *bars), tuple(map(PrintName, without))
+    choices = with_names(layout, choices, *changed)
     written = print_job(layout, folder, choices, _files_of(job, layout.job, folder), echo_look)
     for path in written:
         click.echo(path)

@@ -7,12 +7,14 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 from functools import partial
 from itertools import chain, count
+from typing import Any
 
 from storystick.errors import placed_in
 from storystick.job.job import Job
 from storystick.sheets.document import Attachment, Document, Page
 from storystick.sheets.pages.flow import Chapter
-from storystick.sheets.print_choices import Formats
+from storystick.sheets.print_choices import JOB_SHEET_FILE, Formats
+from storystick.sheets.tile_plan import TilePlan
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,18 +50,22 @@ class Picture:
 
 @dataclass(frozen=True, slots=True)
 class Printable:
-    """One kind of thing to print: ``chapters`` of the job sheet, a ``file`` of so many ``sheets``, and ``pictures``.
+    """One kind of thing to print: ``chapters`` of words, a ``file`` of the sheets of a ``plan``, and ``pictures``.
 
-    All is found to fit on the paper. ``remarks`` say what to look at on the sheets.
+    All is found to fit on the paper. The chapters stand in the job sheet or in a ``words_file`` of their own.
     """
 
     chapters: tuple[Chapter, ...] = ()
     file: str = ""
-    sheets: int = 0
-    draw: Callable[[], tuple[Page, ...]] = tuple
+    plan: TilePlan[Any, Any] | None = None
     pictures: tuple[Picture, ...] = ()
-    remarks: tuple[str, ...] = ()
     subject: str = "Full-size sheets"
+    words_file: str = JOB_SHEET_FILE
+
+    @property
+    def is_empty(self) -> bool:
+        """Whether the job has nothing of this kind."""
+        return not self.chapters and not self.plan
 
     def files(self, job: Job, formats: Formats) -> dict[str, Planned]:
         """Its files by name: the sheets, then picture by picture; their faults are told as the job file's."""
@@ -69,15 +75,17 @@ class Printable:
                 with placed_in(job.file_name):
                     return draw()
 
-            return Planned(title, f"{subject}, {job.digest}", drawn, sheets, remarks=self.remarks if sheets else ())
+            remarks = self.plan.remarks if self.plan and sheets else ()
+            return Planned(title, f"{subject}, {job.digest}", drawn, sheets, remarks=remarks)
 
-        tiled = {self.file: planned(job.title, self.subject, self.draw, self.sheets)}
+        sheets = self.plan.sheets if self.plan else ()
+        tiled = {self.file: planned(job.title, self.subject, self.plan.pages, len(sheets))} if self.plan else {}
         names = file_names([f"{picture.kind} {picture.name}" for picture in self.pictures], formats.ending)
         whole = {
             name: planned(f"{job.title}: {picture.name}", picture.subject, partial(_alone, picture.draw))
             for name, picture in zip(names, self.pictures, strict=True)
         }
-        return (tiled if formats.tiled and self.sheets else {}) | (whole if formats.ending else {})
+        return (tiled if formats.tiled and sheets else {}) | (whole if formats.ending else {})
 
 
 def _alone(draw: Callable[[], Page]) -> tuple[Page, ...]:

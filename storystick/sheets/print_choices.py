@@ -18,8 +18,9 @@ from unicodedata import category
 
 from storystick.errors import Fault, as_written
 from storystick.job.job import Job
-from storystick.job.kinds import NAME, YES_NO, Kind, Scope, Table, choice, read_name
+from storystick.job.kinds import BARE, NAME, YES_NO, Kind, Scope, Table, read_name, word_of
 from storystick.job.papers import LONGEST_SIDE, PAPERS, Paper
+from storystick.job.print_names import Hands, PrintName
 from storystick.job.reading import AskedPrinter
 
 STRIPS_FILE: Final = "strips.pdf"
@@ -28,11 +29,17 @@ SQUARE_STICKS_FILE: Final = "square-sticks.pdf"
 RODS_FILE: Final = "rods.pdf"
 TEMPLATES_FILE: Final = "templates.pdf"
 JOB_SHEET_FILE: Final = "job-sheet.pdf"
+GLUE_UP_FILE: Final = "glue-up.pdf"
+SQUARE_FILE: Final = "square.pdf"
+FIGURES_FILE: Final = "figures.pdf"
 CALIBRATION_FILE: Final = "calibration.pdf"
 FOLDER_RECORD_FILE: Final = "print-record.json"
 
 SHEETS_FILES: Final = (STRIPS_FILE, BARS_FILE, SQUARE_STICKS_FILE, RODS_FILE, TEMPLATES_FILE)
 """The files of sheets in tiles."""
+
+WORDS_FILES: Final = (GLUE_UP_FILE, SQUARE_FILE, FIGURES_FILE)
+"""The files of words that are not always printed."""
 
 FORMER_FILES: Final = ("boards.pdf",)
 """What such files were once called."""
@@ -85,11 +92,15 @@ ENDINGS: Final = tuple(dict.fromkeys(ending for _, ending in _FILES.values() if 
 
 @dataclass(frozen=True, slots=True)
 class Choices:
-    """``only`` names the sticks to print, all where it is empty; ``boards`` are boards of cabinets to print besides."""
+    """``only`` names the sticks to print, all where it is empty; ``boards`` are boards of cabinets to print besides.
+
+    ``names`` are the kinds of things that are printed beside the first page, None for those that are usual.
+    """
 
     only: tuple[str, ...] = ()
     formats: Formats = Formats.BOTH
     boards: tuple[str, ...] = ()
+    names: tuple[PrintName, ...] | None = None
 
 
 ALL: Final = Choices()
@@ -97,8 +108,8 @@ ALL: Final = Choices()
 
 
 def record(choices: Choices, job: Job, file: str, program: str) -> bytes:
-    """The choices as JSON, with the ``file`` of the print that they travel in, its ``program``, and the job's paper
-    and printer, which need not be those of the job file. Lengths are exact, in mm."""
+    """The choices as JSON, with the ``file`` of the print that they travel in, its ``program``, and the job's paper,
+    printer and hands, which need not be those of the job file. Lengths are exact, in mm."""
     paper, printer = job.paper, job.printer
     content = {
         "program": program,
@@ -113,6 +124,8 @@ def record(choices: Choices, job: Job, file: str, program: str) -> bytes:
         "printer": printer.name if printer else None,
         "only": list(choices.only),
         "boards": list(choices.boards),
+        "print": None if choices.names is None else [name.value for name in choices.names],
+        "hands": job.hands.value,
         "formats": choices.formats.value,
     }
     return json.dumps(content, ensure_ascii=False, indent=1).encode()
@@ -122,7 +135,8 @@ _AS_PRINTED: Final = "print the job again, or use the file as it was printed"
 _EXACT: Final = re.compile(r"[0-9]{1,60}(?:/0*[1-9][0-9]{0,59})?")
 """A side as it is recorded; more digits than any size of paper gives would only take time."""
 
-_FORMATS: Final = choice({formats.value: formats for formats in Formats})
+_FORMATS: Final = word_of(Formats)
+_NAME: Final = word_of(PrintName)
 
 
 @dataclass(frozen=True, slots=True)
@@ -134,6 +148,7 @@ class PrintRecord:
     job_file: str
     paper: Paper
     printer: str | None
+    hands: Hands
     choices: Choices
 
     @property
@@ -159,6 +174,7 @@ def read_record(data: bytes) -> PrintRecord:
         job_file=table.need("job", _FILE_NAME),
         paper=table.need("paper", _PAPER),
         printer=table.get("printer", _read_printer, None),
+        hands=table.get("hands", word_of(Hands).within(BARE), Hands.BOTH),
         choices=_read_choices(table),
     )
     table.close()
@@ -179,7 +195,8 @@ def _read_choices(table: Table) -> Choices:
     """An empty list of names stands for all of them, and so does none."""
     only = table.each("only", read_name) if table.has("only") and table["only"] != [] else ()
     boards = table.each("boards", read_name) if table.has("boards") and table["boards"] != [] else ()
-    return Choices(only=only, formats=table.need("formats", _FORMATS), boards=boards)
+    names = table.each("print", _NAME.within(BARE)) if table.has("print") and table["print"] is not None else None
+    return Choices(only=only, formats=table.need("formats", _FORMATS), boards=boards, names=names)
 
 
 def _read_file_name(value: object, _: Scope) -> str:

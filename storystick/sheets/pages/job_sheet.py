@@ -10,10 +10,8 @@ from storystick.drawing.lettering import shortened, text_width_mm
 from storystick.drawing.shapes import Anchor, Area, Box, Line, Shape, Text, moved
 from storystick.drawing.strip_bands import POINT_SIGNS
 from storystick.job.job import Job
-from storystick.job.papers import DEFAULT_MARGIN, DEFAULT_PAPER, Margins
 from storystick.layout.stations import Span, SpanKind, StickLayout, mark_rows
 from storystick.lengths import Figures
-from storystick.sheets.bare_sheet import BareSheet
 from storystick.sheets.document import Page
 from storystick.sheets.pages.flow import (
     TITLE_PT,
@@ -22,11 +20,11 @@ from storystick.sheets.pages.flow import (
     Column,
     Room,
     heading,
-    paginate,
     paragraph,
     table,
     tile_table,
 )
+from storystick.sheets.pages.words_file import words_pages
 from storystick.sheets.print_choices import STRIPS_FILE
 from storystick.sheets.strips import StripSheet, StripSheets
 from storystick.sheets.tile_map import draw_sheet_map, sheet_map_height
@@ -147,27 +145,14 @@ def job_sheet_pages(
 
     ``chapters`` stand between what is to be read first and the sticks.
     """
-    job = plan.job
-    paper, margin = DEFAULT_PAPER[job.units], DEFAULT_MARGIN[job.units]
-    bare = BareSheet(paper.short_side, paper.long_side, Margins(margin, margin, margin, margin))
-    room = Room(bare.free_width, bare.free_height)
-    blocks = [
-        *_first_blocks(plan, files, room.width_mm),
-        *(block for chapter in chapters for block in chapter(room)),
-        *_strip_blocks(plan, STRIPS_FILE in files, room.width_mm),
-    ]
-    bodies = paginate(blocks, room.height_mm)
-    return tuple(
-        bare.page(
-            (
-                *moved(body, bare.left, bare.free_bottom + bare.free_height),
-                *bare.words_line(job, f"job sheet, page {number} of {len(bodies)}"),
-            ),
-            label=f"job sheet {number}",
-            bookmarks=("Job sheet",) if number == 1 else (),
-        )
-        for number, body in enumerate(bodies, start=1)
-    )
+
+    def first(room: Room) -> Iterator[Block]:
+        yield from _first_blocks(plan, files, room.width_mm)
+
+    def last(room: Room) -> Iterator[Block]:
+        yield from _strip_blocks(plan, STRIPS_FILE in files, room.width_mm)
+
+    return words_pages(plan.job, "job sheet", (first, *chapters, last))
 
 
 def _first_blocks(plan: StripSheets, files: Sequence[str], width: float) -> Iterator[Block]:
