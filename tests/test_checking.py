@@ -42,8 +42,8 @@ def nothing_can_be_drawn(monkeypatch: pytest.MonkeyPatch) -> None:
         "storystick.drawing.strip.draw_bands",
         "storystick.drawing.strip.draw_scale",
         "storystick.sheets.pages.cabinets.draw_views",
-        "storystick.sheets.pages.job_sheet.paginate",
-        "storystick.printables.glue_up_blocks",
+        "storystick.sheets.pages.words_file.paginate",
+        "storystick.sheets.pages.glue_up.glue_up_blocks",
         "storystick.sheets.tile_plan.TilePlan.pages",
     ):
         monkeypatch.setattr(place, refuse)

@@ -8,8 +8,9 @@ from lettering_boxes import colliding, text_boxes
 
 import storystick
 from storystick.drawing.shapes import Line, Text
+from storystick.job.print_names import PrintName
 from storystick.layout.stations import Layout
-from storystick.printables import square
+from storystick.printables import KINDS, plan_print
 from storystick.sheets.pages.flow import Room, paginate
 from storystick.sheets.pages.square import square_blocks
 from storystick.sheets.print_choices import ALL
@@ -72,8 +73,14 @@ def test_table_that_reaches_another_page_repeats_its_heading() -> None:
     assert all("diagonal" in [shape.text for shape in page if isinstance(shape, Text)] for page in pages[1:])
 
 
+def chapters_of(text: str) -> tuple[object, ...]:
+    """The chapters of squaring that a job has."""
+    layout = storystick.lay_out(read_well(text))
+    return KINDS[PrintName.SQUARE].plan(layout, ALL, plan_print(layout)).chapters
+
+
 def test_job_with_neither_cabinet_nor_rectangle_has_no_such_chapter() -> None:
     stick = 'title = "Stick"\nunits = "mm"\n[stock]\nply = 18\n[[stick]]\npart = "ply"\nopenings = [300]\n'
-    assert square(storystick.lay_out(read_well(stick)), ALL).chapters == ()
+    assert chapters_of(stick) == ()
     door = '[[rectangle]]\nname = "door"\nwidth = 300\nheight = 400\n'
-    assert len(square(storystick.lay_out(read_well(stick + door)), ALL).chapters) == 1
+    assert len(chapters_of(stick + door)) == 1
