@@ -21,10 +21,10 @@ from storystick.sheets.pages.flow import Block, paginate, paragraph
 from storystick.sheets.seams import CUT_MM, OUTSIDE_MM, Reach, Seam, cut, draw_joints
 from storystick.sheets.tile_plan import Lacking, TileKind, TilePlan
 from storystick.sheets.tiles import (
-    SEAM_GRID,
     PlacedTile,
     Sheet,
     check_room,
+    grids_of,
     number_of,
     place_tiles,
     reach_on,
@@ -223,6 +223,6 @@ def _check_words(templates: Iterable[Template]) -> None:
 
 def _cut(template: Template, reach: Reach, figures: Figures) -> CutTemplate:
     """A template has no marks along its length: each tile is as long as may be, and the last one is short."""
-    seams = cut((Fraction(0), template.length), reach, SEAM_GRID[figures.units])
+    seams = cut((Fraction(0), template.length), reach, grids_of(figures.units))
     drawing = draw_template(template, figures, [seam.at for seam in seams])
     return CutTemplate(seams, drawing, tuple(TemplateTile(drawing, piece) for piece in drawing.pieces))

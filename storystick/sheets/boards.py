@@ -24,11 +24,11 @@ from storystick.sheets.document import Page, whole_page
 from storystick.sheets.seams import CLEARANCE, CUT_MM, REGISTER_ARM_MM, REGISTER_MM, TAB_DASH, Seam, Stretch, cut
 from storystick.sheets.tile_plan import Lacking, TileKind, TilePlan
 from storystick.sheets.tiles import (
-    SEAM_GRID,
     SHORTEST_TILE_MM,
     PlacedTile,
     Sheet,
     at_least,
+    grids_of,
     paper_too_small,
     reach_within,
 )
@@ -283,12 +283,15 @@ def _turned_sheet(job: Job) -> BareSheet:
 def _cut_board(board: BoardLayout, job: Job) -> CutBoard:
     """On the sheet that needs fewer tiles, then fewer seams near marks, then off a roll less paper; else level."""
     ways, counts = [], []
+    # Stations are told from the front where that is at the far end, and a station of 0 is then the whole width.
+    grids_x = grids_of(job.units, board.x_station(Fraction(0)))
+    grids_y = grids_of(job.units, board.y_station(Fraction(0)))
     for bare in (level_sheet(job), _turned_sheet(job)):
         width, height = bare.free_length, Fraction(bare.free_height)
         # Both ways are tried, since a board that is narrow and high may take half the sheets when these are turned.
         if min(width, height) - AROUND_MM - Fraction(TAB_MM) >= SHORTEST_TILE_MM:
-            seams_x = cut(board.marks_x, reach_within(width, AROUND_MM), SEAM_GRID[job.units], _parts(board, 0))
-            seams_y = cut(board.marks_y, reach_within(height, AROUND_MM), SEAM_GRID[job.units], _parts(board, 1))
+            seams_x = cut(board.marks_x, reach_within(width, AROUND_MM), grids_x, _parts(board, 0))
+            seams_y = cut(board.marks_y, reach_within(height, AROUND_MM), grids_y, _parts(board, 1))
             counts.append((len(seams_x) + 1) * (len(seams_y) + 1))
             if counts[-1] <= MOST_TILES:
                 ways.append(_cut_at(board, bare, seams_x, seams_y, job))

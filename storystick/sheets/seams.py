@@ -11,7 +11,7 @@ seam divides says its size on both tiles.
 from __future__ import annotations
 
 from bisect import bisect_left, bisect_right
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from itertools import accumulate, pairwise
@@ -56,16 +56,29 @@ class Reach:
     shortest: Fraction
 
 
-def cut(marks: Sequence[Fraction], reach: Reach, grid: Fraction, parts: Sequence[Stretch] = ()) -> tuple[Seam, ...]:
+@dataclass(frozen=True, slots=True)
+class Grids:
+    """What seams should lie on, in mm: the ``coarse`` stations that a tape shows at a glance, else the ``fine`` ones.
+
+    All are multiples from ``zero``, the end of what is cut that a tape is hooked at.
+    """
+
+    coarse: Fraction
+    fine: Fraction
+    zero: Fraction = Fraction(0)
+
+
+def cut(marks: Sequence[Fraction], reach: Reach, grids: Grids, parts: Sequence[Stretch] = ()) -> tuple[Seam, ...]:
     """The seams of a strip whose rising ``marks`` begin with 0 and end with its length, in mm.
 
-    They are as few as the clearance allows. Where that costs no tile, the last tile is not shorter than it should be,
-    and seams lie outside the ``parts``, which rise and may overlap, and on multiples of ``grid``.
+    They are as few as the clearance allows. Where that costs no tile, the last one is not shorter than it should be,
+    then as many seams as can be lie outside the ``parts``, which rise and may overlap, and then on the ``grids``.
     """
     clear = _clear_stretches(marks, ())
-    stations = _fewest(marks, clear, reach)
+    stations: Sequence[Fraction] = _fewest(marks, clear, reach)
     if all(_clearance(marks, station) >= CLEARANCE for station in stations):
-        stations = _settled(marks[-1], len(stations), clear, _clear_stretches(marks, parts), reach, grid)
+        settling = _Settling(marks[-1], clear, _clear_stretches(marks, parts), reach, grids)
+        stations = settling.best(len(stations))
     return tuple(Seam(station, _clearance(marks, station)) for station in stations)
 
 
@@ -94,31 +107,62 @@ def _fewest(marks: Sequence[Fraction], clear: Sequence[Stretch], reach: Reach) -
     return stations
 
 
-def _settled(
-    length: Fraction,
-    count: int,
-    clear: Sequence[Stretch],
-    openings: Sequence[Stretch],
-    reach: Reach,
-    grid: Fraction,
-) -> list[Fraction]:
-    """``count`` seams, each at the place that is best to work with and leaves the rest to be done."""
-    stations: list[Fraction] = []
-    start = Fraction(0)
-    for earliest in reversed(_earliest(length, count, clear, reach)):
-        limit = start + reach.others
-        held = min(limit, length - reach.shortest)
-        choices = (
-            _farthest(openings, held, grid),
-            _farthest(clear, held, grid),
-            _farthest(clear, held),
-            _farthest(clear, limit, grid),
-            _farthest(clear, limit),
-        )
-        least = max(earliest, start + CLEARANCE)
-        start = next(station for station in choices if station is not None and station >= least)
-        stations.append(start)
-    return stations
+_Cost: TypeAlias = tuple[int, int, int, int]
+"""Whether the last tile is too short; how many seams lie in a part, off the fine grid and off the coarse one."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Chain:
+    """Seams from the datum on, and what there is against them."""
+
+    cost: _Cost
+    stations: tuple[Fraction, ...]
+
+    @property
+    def end(self) -> Fraction:
+        return self.stations[-1] if self.stations else Fraction(0)
+
+
+@dataclass(frozen=True, slots=True)
+class _Settling:
+    """Where seams may lie that keep clear, and where they should: outside the parts, on a grid."""
+
+    length: Fraction
+    clear: Sequence[Stretch]
+    openings: Sequence[Stretch]
+    reach: Reach
+    grids: Grids
+
+    def best(self, count: int) -> tuple[Fraction, ...]:
+        """``count`` seams with as little against them as can be, all as far on as that allows."""
+        chains = [_Chain((0, 0, 0, 0), ())]
+        for earliest in reversed(_earliest(self.length, count, self.clear, self.reach)):
+            chains = _not_behind(onward for chain in chains for onward in self._onward(chain, earliest))
+        return min(chains, key=lambda chain: (chain.cost, -chain.end)).stations
+
+    def _onward(self, chain: _Chain, earliest: Fraction) -> Iterator[_Chain]:
+        """The chain with one more seam: of each kind of place the farthest, since that leaves most to the next ones."""
+        limit = chain.end + self.reach.others
+        for farthest in dict.fromkeys((min(limit, self.length - self.reach.shortest), limit)):
+            for in_part, stretches in enumerate((self.openings, self.clear)):
+                for off_grid, grid in enumerate((self.grids.coarse, self.grids.fine, None)):
+                    station = _farthest(stretches, farthest, grid, self.grids.zero)
+                    if station is not None and station >= earliest and station > chain.end:
+                        yield self._with(chain, station, (in_part, int(off_grid > 1), int(off_grid > 0)))
+
+    def _with(self, chain: _Chain, station: Fraction, against: tuple[int, int, int]) -> _Chain:
+        sliver = int(self.length - station < self.reach.shortest)
+        slivers, in_parts, off_fine, off_coarse = map(sum, zip(chain.cost, (sliver, *against), strict=True))
+        return _Chain((slivers, in_parts, off_fine, off_coarse), (*chain.stations, station))
+
+
+def _not_behind(chains: Iterable[_Chain]) -> list[_Chain]:
+    """Those that no other is ahead of with as little against it: whatever follows could follow that one too."""
+    kept: list[_Chain] = []
+    for chain in sorted(chains, key=lambda chain: (chain.cost, -chain.end)):
+        if not kept or chain.end > kept[-1].end:
+            kept.append(chain)
+    return kept
 
 
 def _earliest(length: Fraction, count: int, clear: Sequence[Stretch], reach: Reach) -> list[Fraction]:
@@ -132,13 +176,15 @@ def _earliest(length: Fraction, count: int, clear: Sequence[Stretch], reach: Rea
     return stations
 
 
-def _farthest(stretches: Sequence[Stretch], limit: Fraction, grid: Fraction | None = None) -> Fraction | None:
-    """The farthest station within the stretches up to ``limit``, on the grid if there is one."""
+def _farthest(
+    stretches: Sequence[Stretch], limit: Fraction, grid: Fraction | None = None, zero: Fraction = Fraction(0)
+) -> Fraction | None:
+    """The farthest station within the stretches up to ``limit``, on the grid from ``zero`` if there is one."""
     # From the last stretch that begins before the limit back: the first that has a station on the grid.
     for place in range(bisect_right(stretches, limit, key=lambda stretch: stretch[0]), 0, -1):
         low, high = stretches[place - 1]
         station = min(high, limit)
-        station = station // grid * grid if grid else station
+        station = zero + (station - zero) // grid * grid if grid else station
         if station >= low:
             return station
     return None

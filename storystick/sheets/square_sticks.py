@@ -29,11 +29,11 @@ from storystick.sheets.tile_plan import Lacking, TileKind, TilePlan
 from storystick.sheets.tiles import (
     BLEED_MM,
     CROP_MM,
-    SEAM_GRID,
     PlacedTile,
     Sheet,
     at_least,
     check_room,
+    grids_of,
     left_of,
     number_of,
     place_tiles,
@@ -191,7 +191,7 @@ def _cut_all(layout: Layout, reach: Reach) -> tuple[CutSquareStick, ...]:
 
 def _cut(faces: SquareFaces, reach: Reach, job: Job) -> CutSquareStick:
     check_letters(faces.square.name, *(words for strip in faces.strips for words in strip.words))
-    seams = cut(faces.marks, reach, SEAM_GRID[job.units], faces.parts)
+    seams = cut(faces.marks, reach, grids_of(job.units), faces.parts)
     drawing = draw_square_stick(faces, [seam.at for seam in seams])
     _check_height(drawing, job)
     _check_height(draw_square_stick(faces), job)

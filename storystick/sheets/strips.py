@@ -29,10 +29,10 @@ from storystick.sheets.tile_plan import Lacking, TileKind, TilePlan
 from storystick.sheets.tiles import (
     BLEED_MM,
     CROP_MM,
-    SEAM_GRID,
     PlacedTile,
     Sheet,
     check_room,
+    grids_of,
     left_of,
     number_of,
     place_tiles,
@@ -191,7 +191,7 @@ def _drawn(strip: Strip, seams: tuple[Seam, ...]) -> CutStrip:
 
 def _cut(strip: Strip, reach: Reach, job: Job) -> tuple[Seam, ...]:
     parts = [(placed.span.start, placed.span.end) for placed in strip.layout.parts]
-    return cut(strip.layout.marks, reach, SEAM_GRID[job.units], parts)
+    return cut(strip.layout.marks, reach, grids_of(job.units), parts)
 
 
 def _check_room(tiles: Sequence[StripTile], bare: BareSheet, job: Job) -> None:

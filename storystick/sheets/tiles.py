@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from math import ceil
 from typing import Final, Generic, Protocol, TypeVar
@@ -15,13 +15,18 @@ from storystick.job.job import Job
 from storystick.lengths import INCH_MM, Figures, Units, write_figure
 from storystick.sheets.bare_sheet import BareSheet, cut_off
 from storystick.sheets.packing import ROUNDING_MM, Oblong, Placed, fit
-from storystick.sheets.seams import Reach
+from storystick.sheets.seams import Grids, Reach
 
 SHORTEST_TILE_MM: Final = Fraction(100)
 """A tile that is shorter is hard to hold straight, and has no room for the words that tell it from others."""
 
-SEAM_GRID: Final = {Units.INCH: INCH_MM / 8, Units.MM: Fraction(1)}
-"""Seams lie on these, in mm, where that costs nothing: stations that a tape shows."""
+_GRIDS: Final = {Units.INCH: Grids(INCH_MM / 2, INCH_MM / 8), Units.MM: Grids(Fraction(10), Fraction(1))}
+
+
+def grids_of(units: Units, zero: Fraction = Fraction(0)) -> Grids:
+    """The stations that seams should have: whole and half inches, or whole centimetres; else what a tape shows."""
+    return replace(_GRIDS[units], zero=zero)
+
 
 CROP_MM: Final = 0.9
 BLEED_MM: Final = 1.0
