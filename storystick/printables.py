@@ -84,16 +84,15 @@ def _drawings(layout: Layout, _choices: Choices, _strips: StripSheets) -> Printa
     """The views of a job's cabinets."""
     if not layout.cabinets:
         return Printable()
-    from storystick.sheets.pages.cabinets import cabinet_blocks, views_page
+    from storystick.sheets.pages.cabinets import drawing_blocks, views_page
 
     job = layout.job
 
     def views(room: Room) -> Iterator[Block]:
-        for cabinet in layout.cabinets:
-            yield from cabinet_blocks(cabinet, job.figures, room.width_mm)
+        yield from drawing_blocks(layout.cabinets, job, room)
 
     pictures = tuple(
-        Picture("cabinet", cabinet.cabinet.name, "Reduced views", partial(views_page, cabinet, job.figures))
+        Picture("cabinet", cabinet.cabinet.name, "Reduced views", partial(views_page, cabinet, job))
         for cabinet in layout.cabinets
     )
     return Printable((views,), pictures=pictures)
@@ -104,7 +103,7 @@ def _parts(layout: Layout, _choices: Choices, _strips: StripSheets) -> Printable
     if not layout.cabinets:
         return Printable()
     from storystick.cutting.parts import cutting_list
-    from storystick.sheets.pages.cabinets import cutting_blocks
+    from storystick.sheets.pages.cutting import cutting_blocks
 
     figures = layout.job.figures
 

@@ -17,6 +17,8 @@ units = "mm"
 [stock]
 ply = 18
 back = 6
+front = 20
+box = 12
 [joint.shelf]
 kind = "housing"
 depth = 6
@@ -73,6 +75,42 @@ openings = [{ opening = "equal", name = "record player, amplifier and all that g
 width = 40
 openings = ["equal", "equal"]
 """
+DOORS: Final = """
+[[cabinet]]
+name = "Base"
+height = 800
+width = 700
+depth = 560
+carcass = "ply"
+joint = "shelf"
+back = { stock = "back", groove_depth = 6, groove_inset = 12 }
+plinth = { height = 100, recess = 50 }
+fronts = { kind = "overlay", overlay = 8, reveal = 2, stock = "front" }
+drawers = { stock = "box", side = 13, top = 6, bottom = 10, back = 20 }
+[[cabinet.row]]
+height = 450
+openings = [{ opening = "equal", front = "pair" }]
+[[cabinet.row]]
+[[cabinet.row.column]]
+openings = ["equal"]
+[[cabinet.row.column]]
+openings = ["equal"]
+"""
+SINGLE_DOORS: Final = """
+[[cabinet]]
+name = "Wall"
+height = 700
+width = 1200
+depth = 320
+carcass = "ply"
+joint = "shelf"
+fronts = { kind = "inset", reveal = 2, front = "door" }
+column = [
+  { openings = [{ opening = "equal", hinge = "left" }] },
+  { openings = [{ opening = "equal", hinge = "right" }] },
+  { openings = ["equal"] },
+]
+"""
 PLAIN: Final = '[[cabinet]]\ncarcass = "ply"\njoint = "shelf"\n'
 TOWER: Final = PLAIN + "height = 2300\nwidth = 300\ndepth = 300\nopenings = [{ graduated = 40, step = 1 }]\n"
 BENCH: Final = PLAIN + "height = 300\nwidth = 9000\ndepth = 300\nopenings = ['equal', 'equal']\n"
@@ -81,6 +119,8 @@ ALL: Final = {
     "twelve openings": TWELVE,
     "bookcase with a toe space": BOOKCASE,
     "low board on a plinth": LOW,
+    "base with doors and drawers": DOORS,
+    "three doors": SINGLE_DOORS,
     "tower of forty drawers": TOWER,
     "long bench": BENCH,
     "small box": BOX,

@@ -462,9 +462,15 @@ BAD_CABINETS: dict[str, list[str]] = {
     ],
     BOX + "openings = [{ graduated = 3, step = 1, between = 'ply' }, { graduated = 3, step = 1, adjustable = {} }]": [
         ', openings[1]: "between" is not a key here; allowed here: opening, share, graduated, step, ratio, first, '
-        "name, front.",
+        "name, front, hinge.",
         ', openings[2]: "adjustable" is not a key here; allowed here: opening, share, graduated, step, ratio, first, '
-        "name, front.",
+        "name, front, hinge.",
+    ],
+    BOX + "openings = [{ opening = 'equal', hinge = 'top' }]": [
+        ', openings[1], hinge: "top" is not a word known here; allowed here: left, right.',
+    ],
+    BOX + "openings = [{ opening = 'equal', front = 'pair', hinge = 'left' }]": [
+        ', openings[1]: hinge stands beside a front other than "door"; leave it out, or write front = "door".',
     ],
     BOX + "openings = [{ opening = 300, adjustable = { shelves = 0, pitch = 0, frnt = 37 } }]": [
         ", openings[1], adjustable, shelves: 0 is not a whole number from 1 to 60; write it like 4.",

@@ -2,23 +2,29 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+import re
 from fractions import Fraction
 from typing import Final
 
 import pytest
 from built_cabinets import piece_called
-from drawn_cabinets import BOOKCASE, HEAD, LOW, TWELVE, each_cabinet, made
+from drawn_cabinets import BOOKCASE, DOORS, HEAD, LOW, SINGLE_DOORS, TWELVE, each_cabinet, made
 from lettering_boxes import colliding, text_boxes
 
-from storystick.drawing.cabinet_sections import View, draw_plan, draw_side_section
-from storystick.drawing.cabinet_views import draw_elevation, draw_views, front_projection, pieces_in_front
-from storystick.drawing.dimensions import Measure, measures_below
-from storystick.drawing.shapes import Box, Line, Shape, Text
-from storystick.layout.cabinets.pieces import CabinetLayout, Piece, Range, Role
-from storystick.lengths import Figures
+from storystick.cutting.parts import drawer_boxes
+from storystick.drawing.cabinet_sections import draw_cut
+from storystick.drawing.cabinet_sheet import CabinetDrawing, CabinetSheet, Place
+from storystick.drawing.cabinet_views import draw_elevation, front_projection, pieces_in_front
+from storystick.drawing.cut_faces import broken, cut_face, hatching
+from storystick.drawing.dimensions import Measure, level_chain, upright_chain
+from storystick.drawing.lettering import NAME_MM, points_of
+from storystick.drawing.projection import NARROW_MM, STANDARD_SCALES, WIDE_MM, Projection, Scale
+from storystick.drawing.shapes import Area, Box, Line, Rect, Shape, Text
+from storystick.layout.cabinets.pieces import Axis, CabinetLayout, Range, Role
+from storystick.lengths import Figures, Units
 
 SCALE: Final = 0.1
+TENTH: Final = Scale("1 : 10", Fraction(1, 10))
 
 
 def laid_out(text: str, head: str = HEAD) -> tuple[CabinetLayout, Figures]:
@@ -27,8 +33,8 @@ def laid_out(text: str, head: str = HEAD) -> tuple[CabinetLayout, Figures]:
     return layout, job.figures
 
 
-def boxes(view: View) -> set[tuple[float, float, float, float]]:
-    return {rounded(shape.x, shape.y, shape.width, shape.height) for shape in view.shapes if isinstance(shape, Box)}
+def boxes(shapes: tuple[Shape, ...]) -> set[tuple[float, ...]]:
+    return {rounded(shape.x, shape.y, shape.width, shape.height) for shape in shapes if isinstance(shape, Box)}
 
 
 def rounded(*numbers: float) -> tuple[float, ...]:
@@ -44,15 +50,44 @@ def words(shapes: tuple[Shape, ...]) -> list[str]:
     return [shape.text for shape in shapes if isinstance(shape, Text)]
 
 
-def dimension_lines(view: View) -> set[tuple[float, float]]:
-    """The left and right of every level line."""
-    return {rounded(shape.x1, shape.x2) for shape in view.shapes if isinstance(shape, Line) and shape.y1 == shape.y2}
+def lines(shapes: tuple[Shape, ...]) -> list[Line]:
+    return [shape for shape in shapes if isinstance(shape, Line)]
+
+
+def section(layout: CabinetLayout, figures: Figures) -> tuple[Shape, ...]:
+    """What A–A cuts and what lies beyond it, without words."""
+    sheet = CabinetSheet(layout, figures)
+    return tuple(draw_cut(sheet.side, layout, sheet.solids, Projection(Axis.Y, Axis.Z, layout.cabinet.height, SCALE)))
+
+
+def plan(layout: CabinetLayout, figures: Figures) -> tuple[Shape, ...]:
+    sheet = CabinetSheet(layout, figures)
+    return tuple(draw_cut(sheet.plan, layout, sheet.solids, Projection(Axis.X, Axis.Y, layout.cabinet.depth, SCALE)))
+
+
+def cut_faces(shapes: tuple[Shape, ...]) -> set[tuple[float, ...]]:
+    """What is black, or has the wide outline of a cut face."""
+    black = {rounded(*shape.extent) for shape in shapes if isinstance(shape, Box) and shape.grey == 0.0}
+    wide = {rounded(line.x1, line.y1, line.x2, line.y2) for line in lines(shapes) if line.width_mm == WIDE_MM}
+    white = (shape.extent for shape in shapes if isinstance(shape, Box) and shape.grey == 1.0)
+    hatched = {
+        rounded(*face)
+        for face in white
+        if rounded(face.left, face.bottom, face.right, face.bottom) in wide
+        and rounded(face.left, face.bottom, face.left, face.top) in wide
+    }
+    return black | hatched
+
+
+def rect_of(across: Range, up: Range, top: Fraction) -> tuple[float, ...]:
+    lengths = (across.start, up.start - top, across.end, up.end - top)
+    return rounded(*(float(length) * SCALE for length in lengths))
 
 
 @each_cabinet
-def test_every_piece_seen_from_the_front_is_filled_at_its_place(text: str) -> None:
+def test_every_piece_seen_from_the_front_is_drawn_at_its_place(text: str) -> None:
     layout, figures = laid_out(text)
-    drawn = boxes(draw_elevation(layout, figures, SCALE))
+    drawn = boxes(draw_elevation(layout, figures, SCALE).shapes)
     for piece in pieces_in_front(layout):
         assert box_of(piece.x, piece.z, layout.cabinet.height) in drawn
 
@@ -64,33 +99,144 @@ def test_frame_hides_the_case_and_a_frameless_case_shows_its_edges() -> None:
 
 
 @each_cabinet
-@pytest.mark.parametrize(
-    ("draw", "side"),
-    [(draw_elevation, "width"), (draw_plan, "width"), (draw_side_section, "depth")],
-)
-def test_overall_size_is_as_long_as_drawn_and_has_its_figure(
-    text: str, draw: Callable[[CabinetLayout, Figures, float], View], side: str
-) -> None:
-    layout, figures = laid_out(text)
-    view = draw(layout, figures, SCALE)
-    overall: Fraction = getattr(layout.cabinet, side)
-    assert rounded(0.0, float(overall) * SCALE) in dimension_lines(view)
-    assert figures(overall) in words(view.shapes)
-
-
-@each_cabinet
 def test_elevation_without_dimensions_has_every_line_of_the_front_and_no_words(text: str) -> None:
     layout, figures = laid_out(text)
     plain, full = (draw_elevation(layout, figures, SCALE, dimensioned) for dimensioned in (False, True))
     assert words(plain.shapes) == []
-    assert boxes(plain) == boxes(full)
+    assert boxes(plain.shapes) == boxes(full.shapes)
     edge = front_projection(layout, SCALE)
     assert plain.extent.right == pytest.approx(edge.x(layout.cabinet.width), abs=2.0)
 
 
+def scale_said(scale: Scale, units: Units) -> Fraction:
+    """The factor by the words of a scale alone."""
+    if units is Units.MM:
+        one, times = scale.words.split(" : ")
+        return Fraction(int(one), int(times))
+    inches = re.fullmatch(r"(.*) in = 1 ft", scale.words)
+    assert inches
+    return Fraction(sum(map(Fraction, inches[1].split()), Fraction(0)), 12)
+
+
+@pytest.mark.parametrize("units", Units)
+def test_scales_are_standard_and_their_words_say_the_factor(units: Units) -> None:
+    """Of mm the series of ISO 5455, table 1: 1, 2 and 5 to powers of ten."""
+    scales = STANDARD_SCALES[units]
+    assert [scale.factor for scale in scales] == sorted((scale.factor for scale in scales), reverse=True)
+    assert all(scale_said(scale, units) == scale.factor for scale in scales)
+    usual = (
+        {"1 : 1", "1 : 2", "1 : 5", "1 : 10", "1 : 20", "1 : 50"}
+        if units is Units.MM
+        else {f"{inches} in = 1 ft" for inches in ("3", "1 1/2", "1", "3/4", "1/2", "1/4")}
+    )
+    assert usual <= {scale.words for scale in scales}
+
+
+@each_cabinet
+@pytest.mark.parametrize("units", Units)
+def test_lengths_on_paper_are_the_real_ones_times_the_stated_scale(text: str, units: Units) -> None:
+    layout, job = made(text)
+    figures = Figures(units, job.round_to)
+    drawing = best(layout, figures)
+    factor = float(scale_said(drawing.scale, units))
+    cabinet = layout.cabinet
+    left, top = drawing.front
+    floor = [line for line in lines(drawing.view.shapes) if line.width_mm == WIDE_MM and line.y1 == line.y2]
+    foot = top - float(cabinet.height) * factor
+    overhang = 1.5
+    assert any(
+        rounded(line.x1, line.x2, line.y1)
+        == rounded(left - overhang, left + float(cabinet.width) * factor + overhang, foot)
+        for line in floor
+    )
+    for at, size in ((drawing.front, cabinet.width), (drawing.section, cabinet.depth)):
+        measured = [
+            line
+            for line in lines(drawing.view.shapes)
+            if line.width_mm == NARROW_MM and rounded(line.x1, line.x2) == rounded(at[0], at[0] + float(size) * factor)
+        ]
+        assert measured, size
+
+
+def best(layout: CabinetLayout, figures: Figures, width: float = 190.0, height: float = 215.0) -> CabinetDrawing:
+    return next(CabinetSheet(layout, figures).drawings(width, height))
+
+
+@each_cabinet
+def test_views_are_aligned(text: str) -> None:
+    layout, figures = laid_out(text)
+    drawing = CabinetSheet(layout, figures).draw(TENTH)
+    assert drawing.place is Place.RIGHT
+    assert drawing.plan[0] == drawing.front[0]
+    assert drawing.section[1] == drawing.front[1]
+    assert drawing.section[0] > drawing.front[0] + float(layout.cabinet.width) * SCALE
+    assert drawing.plan[1] - float(layout.cabinet.depth) * SCALE > drawing.front[1]
+
+
+def mark_at(drawing: CabinetDrawing, letter: str) -> list[Line]:
+    """The wide strokes beside the two letters of a plane's mark."""
+    letters = [shape for shape in drawing.view.shapes if isinstance(shape, Text) and shape.text == letter]
+    assert len(letters) == 2
+    strokes = [
+        line
+        for line in lines(drawing.view.shapes)
+        if line.width_mm == WIDE_MM and (line.x1 == line.x2 if letter == "A" else line.y1 == line.y2)
+    ]
+    return [
+        min(strokes, key=lambda line: abs((line.x1 + line.x2) / 2 - text.x) + abs((line.y1 + line.y2) / 2 - text.y))
+        for text in letters
+    ]
+
+
+@each_cabinet
+def test_section_shows_what_the_mark_in_the_elevation_cuts(text: str) -> None:
+    """The station is read off the drawing, and what it cuts from the pieces alone."""
+    layout, figures = laid_out(text)
+    drawing = CabinetSheet(layout, figures).draw(TENTH)
+    (x,) = {round(line.x1, 6) for line in mark_at(drawing, "A")}
+    station = (x - drawing.front[0]) / SCALE
+    expected = {
+        rect_of(piece.y, piece.z, layout.cabinet.height)
+        for piece in layout.pieces
+        if float(piece.x.start) < station < float(piece.x.end)
+    }
+    others = {
+        rect_of(piece.y, piece.z, layout.cabinet.height)
+        for piece in layout.pieces
+        if not float(piece.x.start) < station < float(piece.x.end)
+    }
+    drawn = cut_faces(section(layout, figures))
+    assert expected <= drawn
+    assert not drawn & (others - expected)
+
+
+@each_cabinet
+def test_plan_shows_what_the_mark_in_the_elevation_cuts(text: str) -> None:
+    layout, figures = laid_out(text)
+    drawing = CabinetSheet(layout, figures).draw(TENTH)
+    (y,) = {round(line.y1, 6) for line in mark_at(drawing, "B")}
+    station = float(layout.cabinet.height) + (y - drawing.front[1]) / SCALE
+    cut = [piece for piece in layout.pieces if float(piece.z.start) < station < float(piece.z.end)]
+    assert {Role.SIDE} <= {piece.role for piece in cut}
+    drawn = cut_faces(plan(layout, figures))
+    assert {rect_of(piece.x, piece.y, layout.cabinet.depth) for piece in cut} <= drawn
+
+
+@each_cabinet
+def test_planes_cut_no_piece_along_its_length(text: str) -> None:
+    layout, figures = laid_out(text)
+    sheet = CabinetSheet(layout, figures)
+    assert not [
+        piece.name
+        for piece in layout.pieces
+        if piece.axis is Axis.Z and sheet.side.cuts(piece) and piece.role is not Role.BACK
+    ]
+    assert not [piece.name for piece in layout.pieces if piece.axis is Axis.X and sheet.plan.cuts(piece)]
+
+
 def test_openings_have_their_names_and_the_frames_clear_sizes() -> None:
     layout, figures = laid_out(TWELVE)
-    view = draw_elevation(layout, figures, 0.15)
+    view = draw_elevation(layout, figures, 0.2)
     for bay in layout.bays:
         assert bay.name in words(view.shapes)
         assert f"{figures(bay.frame_x.size)} × {figures(bay.frame_z.size)}" in words(view.shapes)
@@ -116,130 +262,190 @@ def test_long_name_is_shortened_to_its_opening() -> None:
     assert name.endswith("…")
 
 
-def upright_pieces(layout: CabinetLayout) -> list[Piece]:
-    return list(layout.of(Role.SIDE, Role.DIVIDER, Role.BACK, Role.STILE, Role.MID_STILE))
-
-
-def test_plan_cuts_every_upright_of_its_row() -> None:
-    layout, figures = laid_out(TWELVE)
-    drawn = boxes(draw_plan(layout, figures, SCALE))
-    assert len(upright_pieces(layout)) == 9
-    for piece in upright_pieces(layout):
-        assert box_of(piece.x, piece.y, layout.cabinet.depth) in drawn
-
-
 def test_rabbet_deeper_than_its_back_is_open_behind_it() -> None:
     layout, figures = laid_out(TWELVE)
     back = piece_called(layout, "back")
-    room = Range(back.y.end, layout.cabinet.depth)
-    white = {
-        shape for shape in draw_plan(layout, figures, SCALE).shapes if isinstance(shape, Box) and shape.grey == 1.0
-    }
-    assert {rounded(box.x, box.y, box.width, box.height) for box in white} == {
-        box_of(back.x, room, layout.cabinet.depth)
-    }
+    room = box_of(back.x, Range(back.y.end, layout.cabinet.depth), layout.cabinet.depth)
+    white = (shape for shape in plan(layout, figures) if isinstance(shape, Box) and shape.grey == 1.0)
+    assert room in {rounded(box.x, box.y, box.width, box.height) for box in white}
 
 
-def test_plan_shows_the_clear_widths_and_the_inside_depth() -> None:
+def test_drawing_of_a_framed_cabinet_dimensions_members_clear_sizes_and_depths() -> None:
     layout, figures = laid_out(TWELVE)
-    said = words(draw_plan(layout, figures, SCALE).shapes)
+    said = words(CabinetSheet(layout, figures).draw(Scale("1 : 5", Fraction(1, 5))).view.shapes)
     assert {figures(bay.x.size) for bay in layout.bays} <= set(said)
+    members = layout.of(Role.STILE, Role.RAIL, Role.MID_STILE)
+    assert {figures(piece.across.size) for piece in members} <= set(said)
+    assert {"1000", "900", "400"} <= set(said)
     assert "370" in said  # 400 less 18 of frame and 12 of rabbet
+    assert said.count("6") == 2  # the back, and what the rabbet is deeper
 
 
-def test_side_section_cuts_the_fullest_column() -> None:
-    layout, figures = laid_out(TWELVE)
-    drawn = boxes(draw_side_section(layout, figures, SCALE))
-    first = layout.bays[0].x
-    cut = [
-        piece for piece in layout.of(Role.BOTTOM, Role.TOP, Role.SHELF, Role.RAIL, Role.BACK) if covers(piece, first)
-    ]
-    assert len(cut) == 2 + 5 + 7 + 1
-    for piece in cut:
-        assert box_of(piece.y, piece.z, layout.cabinet.height) in drawn
-
-
-def covers(piece: Piece, across: Range) -> bool:
-    middle = (across.start + across.end) / 2
-    return piece.x.start < middle < piece.x.end
-
-
-def test_toe_space_is_cut_out_of_the_side_and_has_its_height() -> None:
+def test_toe_space_is_cut_out_of_the_side_and_has_its_height_and_recess() -> None:
     """60 deep from the front edge of the board, as its template has it, and the edging of 8 before that."""
     layout, figures = laid_out(BOOKCASE)
-    view = draw_side_section(layout, figures, SCALE)
-    lines = [rounded(shape.x1, shape.y1, shape.x2, shape.y2) for shape in view.shapes if isinstance(shape, Line)]
-    assert rounded(6.8, -210.0, 6.8, -201.0) in lines
-    assert rounded(6.8, -201.0, 0.0, -201.0) in lines
-    assert "90" in words(view.shapes)
+    drawn = [rounded(line.x1, line.y1, line.x2, line.y2) for line in lines(section(layout, figures))]
+    assert rounded(6.8, -210.0, 6.8, -201.0) in drawn
+    said = words(CabinetSheet(layout, figures).draw(TENTH).view.shapes)
+    assert {"90", "60", "8", "18"} <= set(said)
 
 
 def test_edging_stands_before_the_case() -> None:
     layout, figures = laid_out(BOOKCASE)
     edge = Range(Fraction(0), Fraction(8))
-    assert box_of(edge, layout.top.z, layout.cabinet.height) in boxes(draw_side_section(layout, figures, SCALE))
-    assert box_of(layout.sides[0].x, edge, layout.cabinet.depth) in boxes(draw_plan(layout, figures, SCALE))
+    assert rect_of(edge, layout.top.z, layout.cabinet.height) in cut_faces(section(layout, figures))
+    assert rect_of(layout.sides[0].x, edge, layout.cabinet.depth) in cut_faces(plan(layout, figures))
 
 
-def test_doors_meet_and_adjustable_shelves_are_broken_lines() -> None:
-    layout, figures = laid_out(BOOKCASE)
-    lines = [shape for shape in draw_elevation(layout, figures, SCALE).shapes if isinstance(shape, Line)]
-    assert len({line.y1 for line in lines if line.dash_mm}) == 3
-    assert len([line for line in lines if line.x1 == line.x2 == 45.0]) == 2
+def test_fronts_and_drawer_boxes_are_cut_in_the_section() -> None:
+    layout, figures = laid_out(DOORS)
+    drawn = cut_faces(section(layout, figures))
+    top = layout.cabinet.height
+    # Fronts 20 thick lie over the case: the door of the cupboard below and the drawer's above it.
+    for bay in (layout.bays[0], layout.bays[1]):
+        z = Range(bay.z.start - 8, bay.z.end + 8)
+        assert rect_of(Range(Fraction(-20), Fraction(0)), z, top) in drawn
+    (box, *_) = drawer_boxes(layout, figures)
+    low = box.bay.z.start + 10
+    front = Range(Fraction(0), Fraction(12))
+    assert rect_of(front, Range(low, low + box.height), top) in drawn
 
 
-def test_overlay_front_is_drawn_over_the_edges_of_its_opening() -> None:
-    layout, figures = laid_out(BOOKCASE)
-    bay = layout.bays[0]
-    left, right = (float(bay.x.start) - 8) * SCALE, (float(bay.x.end) + 8) * SCALE
-    low, high = (float(bay.z.start) - 8 - 2100) * SCALE, (float(bay.z.end) + 8 - 2100) * SCALE
-    lines = [shape for shape in draw_elevation(layout, figures, SCALE).shapes if isinstance(shape, Line)]
-    level = {rounded(line.x1, line.x2, line.y1) for line in lines if line.y1 == line.y2}
-    assert {rounded(left, right, low), rounded(left, right, high)} <= level
+def test_doors_have_two_lines_to_their_hinges_and_drawers_a_bar() -> None:
+    layout, figures = laid_out(DOORS)
+    drawn = lines(draw_elevation(layout, figures, 0.2).shapes)
+    slanting = [line for line in drawn if line.x1 != line.x2 and line.y1 != line.y2 and line.width_mm == NARROW_MM]
+    hinges = {round(line.x1, 3) for line in slanting if max(abs(line.x1 - line.x2), 1) > 5}
+    pair = layout.bays[0]
+    least, most = (float(pair.x.start) - 8) * 0.2, (float(pair.x.end) + 8) * 0.2
+    assert min(hinges) == pytest.approx(least, abs=0.5)
+    assert max(line.x1 for line in slanting) == pytest.approx(most, abs=0.5)
+    bars = [
+        line
+        for line in drawn
+        if line.width_mm == WIDE_MM and line.y1 == line.y2 and abs(line.x1 - line.x2) == pytest.approx(8.0)
+    ]
+    assert len(bars) == 2
+
+
+@pytest.mark.parametrize(("number", "side"), [(0, "left"), (1, "right"), (2, "")])
+def test_single_door_shows_the_side_that_the_job_says(number: int, side: str) -> None:
+    layout, figures = laid_out(SINGLE_DOORS)
+    bay = layout.bays[number]
+    paper = front_projection(layout, SCALE)
+    left, right = paper.x(bay.x.start), paper.x(bay.x.end)
+    drawn = lines(draw_elevation(layout, figures, SCALE, dimensioned=False).shapes)
+    slanting = [line for line in drawn if line.x1 != line.x2 and line.y1 != line.y2 and left < line.x1 < right]
+    starts = {round(line.x1, 6) for line in slanting}
+    assert len(slanting) == (2 if side else 0)
+    if side:
+        assert starts == {round(left + 0.7 if side == "left" else right - 0.7, 6)}
+
+
+def test_overlay_front_hides_the_edges_of_its_opening_and_an_inset_one_stands_inside() -> None:
+    overlay, inset = (laid_out(text) for text in (BOOKCASE, SINGLE_DOORS))
+    dashed = [
+        line for line in lines(draw_elevation(*overlay, SCALE, False).shapes) if line.dash_mm and line.x1 == line.x2
+    ]
+    bay = overlay[0].bays[0]
+    assert {rounded(line.x1) for line in dashed} == {rounded(float(edge) * SCALE) for edge in (bay.x.start, bay.x.end)}
+    assert not [line for line in lines(draw_elevation(*inset, SCALE, False).shapes) if line.dash_mm]
 
 
 @each_cabinet
-@pytest.mark.parametrize("size", [(190.0, 185.0), (120.0, 120.0), (420.0, 100.0)])
-def test_views_stay_in_their_box_and_no_word_stands_in_another(text: str, size: tuple[float, float]) -> None:
-    view = draw_views(*laid_out(text), *size)
-    assert view.extent.left == pytest.approx(0.0)
-    assert view.extent.top == pytest.approx(0.0)
-    assert view.extent.right <= size[0]
-    assert view.extent.bottom >= -size[1]
-    assert colliding(text_boxes(view.shapes)) == []
+@pytest.mark.parametrize("size", [(190.0, 215.0), (120.0, 140.0)])
+def test_drawing_stays_in_its_box_and_no_word_stands_in_another(text: str, size: tuple[float, float]) -> None:
+    drawing = best(*laid_out(text), *size)
+    reach = drawing.view.extent
+    assert rounded(reach.left, reach.top) == (0.0, 0.0)
+    assert reach.right <= size[0]
+    assert reach.bottom >= -size[1]
+    assert colliding(text_boxes(drawing.view.shapes)) == []
+
+
+@each_cabinet
+def test_no_word_stands_on_a_line_or_a_cut_face(text: str) -> None:
+    drawing = best(*laid_out(text))
+    ink = [
+        shape.extent
+        for shape in drawing.view.shapes
+        if isinstance(shape, Line) or (isinstance(shape, Box) and not shape.grey)
+    ]
+    for box in text_boxes(drawing.view.shapes):
+        slim = Rect(box.left, box.bottom + 0.1, box.right, box.top - 0.1)
+        crossing = [one for one in ink if slim.meets(one) and not is_slanting(one)]
+        assert not crossing, box.text
+
+
+def is_slanting(reach: Rect) -> bool:
+    """Whether the extent of a line is no thin rectangle."""
+    return min(reach.right - reach.left, reach.top - reach.bottom) > 1.0
 
 
 @each_cabinet
 def test_long_figures_with_full_and_scant_fit_too(text: str) -> None:
     uneven = HEAD.replace("ply = 18", "ply = 18.13")
-    view = draw_views(*laid_out(text, uneven), 150.0, 150.0)
-    assert any("full" in word or "scant" in word for word in words(view.shapes))
-    assert colliding(text_boxes(view.shapes)) == []
+    drawing = best(*laid_out(text, uneven))
+    assert any("full" in word or "scant" in word for word in words(drawing.view.shapes))
+    assert colliding(text_boxes(drawing.view.shapes)) == []
 
 
 @each_cabinet
-def test_all_words_are_eight_points_or_more(text: str) -> None:
-    assert (
-        min(shape.size_pt for shape in draw_views(*laid_out(text), 190.0, 185.0).shapes if isinstance(shape, Text)) >= 8
-    )
+def test_capitals_are_two_and_a_half_mm_high_or_more_and_lines_have_two_widths(text: str) -> None:
+    shapes = best(*laid_out(text)).view.shapes
+    assert min(shape.size_pt for shape in shapes if isinstance(shape, Text)) >= points_of(NAME_MM)
+    assert {line.width_mm for line in lines(shapes)} == {0.25, 0.5}
 
 
-def test_plan_stands_under_the_front_in_one_scale() -> None:
-    layout, figures = laid_out(TWELVE)
-    view = draw_views(layout, figures, 190.0, 185.0)
-    overall = [text for text in view.shapes if isinstance(text, Text) and text.text == figures(layout.cabinet.width)]
-    assert len(overall) == 2
-    assert overall[0].x == pytest.approx(overall[1].x)
+@each_cabinet
+def test_plan_and_section_say_where_the_front_is(text: str) -> None:
+    drawing = best(*laid_out(text))
+    fronts = [shape for shape in drawing.view.shapes if isinstance(shape, Text) and shape.text == "FRONT"]
+    assert len(fronts) == 2
+    assert {"Front", "Section A–A", "Plan B–B"} <= set(words(drawing.view.shapes))
+    assert [shape for shape in drawing.view.shapes if isinstance(shape, Area)]
 
 
 def test_figures_that_are_wider_than_their_lengths_stand_upward_each_at_the_middle_of_its_own() -> None:
     measures = [
         Measure(start, start + 6.0, figure) for start, figure in ((0.0, "1021.5"), (6.0, "998.25"), (12.0, "8"))
     ]
-    shapes = tuple(measures_below(measures, 50.0))
-    figures = [shape for shape in shapes if isinstance(shape, Text)]
-    assert all(text.upward for text in figures)
+    figures = [shape for shape in level_chain(measures, 50.0) if isinstance(shape, Text)]
+    assert [text.upward for text in figures] == [True, True, False]
     for box, measure in zip(text_boxes(figures), measures, strict=True):
         assert box.text == measure.figure
-        assert (box.left + box.right) / 2 == pytest.approx(measure.middle, abs=0.15)
-        assert box.top < 50.0 - 2.6
+        assert (box.left + box.right) / 2 == pytest.approx(measure.middle, abs=0.2)
+        assert box.top < 50.0 - 3.5
+
+
+def test_figures_of_the_last_rank_go_first_and_without_room_for_any_no_line_is_drawn() -> None:
+    close = [Measure(2.0 * at, 2.0 * at + 2.0, "8", rank=at % 2) for at in range(5)]
+    assert [shape.text for shape in upright_chain(close, 0.0) if isinstance(shape, Text)] == ["8", "8", "8"]
+    assert list(upright_chain([Measure(0.5 * at, 0.5 * at + 0.5, "8") for at in range(30)], 0.0)) == []
+
+
+@pytest.mark.parametrize("rising", [True, False])
+def test_hatching_lies_within_its_face_at_45_degrees(rising: bool) -> None:
+    face = Rect(3.0, -7.0, 5.1, 12.0)
+    found = list(hatching(face, NARROW_MM, rising))
+    assert len(found) > 8
+    for line in found:
+        assert abs(line.x2 - line.x1) == pytest.approx(abs(line.y2 - line.y1))
+        assert (line.x2 > line.x1) is rising
+        for x, y in ((line.x1, line.y1), (line.x2, line.y2)):
+            assert face.left - 1e-9 <= x <= face.right + 1e-9
+            assert face.bottom - 1e-9 <= y <= face.top + 1e-9
+
+
+def test_thin_cut_face_is_black_from_edge_to_edge() -> None:
+    assert list(cut_face(Rect(0.0, 0.0, 0.6, 40.0), WIDE_MM, NARROW_MM, True)) == [Box(0.0, 0.0, 0.6, 40.0)]
+
+
+def test_line_is_broken_where_a_place_lies_over_it() -> None:
+    line = Line(0.0, 0.0, 10.0, 10.0, NARROW_MM)
+    found = list(broken(line, [Rect(4.0, 4.0, 6.0, 6.0), Rect(20.0, 0.0, 30.0, 10.0)]))
+    assert [rounded(piece.x1, piece.y1, piece.x2, piece.y2) for piece in found] == [
+        rounded(0.0, 0.0, 4.0, 4.0),
+        rounded(6.0, 6.0, 10.0, 10.0),
+    ]
+    assert list(broken(line, [])) == [line]

@@ -70,6 +70,14 @@ class Front:
         """What the leaves cover in ``x`` and in ``z`` when they are made."""
         return self.covered(self.season.made) if self.season else (self.x, self.z)
 
+    @property
+    def leaves(self) -> tuple[tuple[Range, Range], ...]:
+        """What each leaf covers in ``x`` and in ``z`` when it is made, from the left."""
+        x, z = self.made
+        pitch = (x.size - self.width) / (self.count - 1) if self.count > 1 else Fraction(0)
+        lefts = (x.start + number * pitch for number in range(self.count))
+        return tuple((Range(left, left + self.width), z) for left in lefts)
+
 
 def gap(one: tuple[Range, Range], other: tuple[Range, Range]) -> Fraction:
     """How far two fronts stand apart by what they cover in ``x`` and in ``z``; less than 0 where they overlap."""

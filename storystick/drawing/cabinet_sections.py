@@ -1,198 +1,208 @@
-"""A cabinet in one direction, reduced: how it is projected and dimensioned, its plan and its side section."""
+"""A cabinet cut by a plane, reduced: its plan from above and its section from the right, with fronts and boxes.
+
+What the plane cuts is hatched or black; what lies beyond is seen, the nearer before the farther.
+"""
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
-from functools import cached_property
+from itertools import pairwise
 from typing import Final
 
-from storystick.drawing.dimensions import Measure, measure_at_right, measures_at_left, measures_below
-from storystick.drawing.shapes import Line, Rect, Shape, closed, extent, outline
-from storystick.layout.cabinets.pieces import Axis, Bay, CabinetLayout, Piece, Range, Role
+from storystick.cutting.fronts import fronts_of
+from storystick.cutting.parts import behind_front, drawer_boxes
+from storystick.drawing.cut_faces import cut_face
+from storystick.drawing.projection import NARROW_MM, WIDE_MM, Projection, seen
+from storystick.drawing.shapes import Area, Line, Rect, Shape, closed, outline
+from storystick.job.fronts import FrontFit
+from storystick.layout.cabinets.pieces import Axis, CabinetLayout, Piece, Range, Role
 from storystick.layout.cabinets.working import cuts_for_back, works_of
 from storystick.layout.cabinets.works import WorkKind, front_of
 from storystick.lengths import Figures
 
-OUTLINE_MM: Final = 0.22
-_FLOOR_MM: Final = 0.4
-_OVERHANG_MM: Final = 1.5
-
-
-@dataclass(frozen=True)
-class View:
-    """A reduced picture in mm: the cabinet's upper left corner is at 0, 0, and it goes down from there.
-
-    ``notes`` are what found no room in it.
-    """
-
-    shapes: tuple[Shape, ...]
-    notes: tuple[str, ...] = ()
-
-    @cached_property
-    def extent(self) -> Rect:
-        """How far it reaches, with its figures."""
-        return extent(self.shapes)
+_DASH_MM: Final = (1.6, 1.0)
 
 
 @dataclass(frozen=True, slots=True)
-class Projection:
-    """From a cabinet's stations to mm on paper: ``across`` from the left, ``up`` below ``top``."""
+class Solid:
+    """Something upright and rectangular in the cabinet. ``falling`` is which way it is hatched where it is cut.
 
-    across: Axis
-    up: Axis
-    top: Fraction
-    scale: float
+    ``piece`` is the piece that it is, None for a front, a drawer box or an edging.
+    """
 
-    def x(self, station: Fraction) -> float:
-        return float(station) * self.scale
+    x: Range
+    y: Range
+    z: Range
+    falling: bool = False
+    piece: Piece | None = None
 
-    def y(self, station: Fraction) -> float:
-        return float(station - self.top) * self.scale
-
-    def piece(self, piece: Piece, grey: float) -> Iterator[Shape]:
-        """A piece filled with its outline."""
-        return self.rectangle(piece.along(self.across), piece.along(self.up), grey)
-
-    def rectangle(self, across: Range, up: Range, grey: float) -> Iterator[Shape]:
-        edges = Rect(self.x(across.start), self.y(up.start), self.x(across.end), self.y(up.end))
-        yield edges.filled(grey)
-        yield from outline(edges, OUTLINE_MM)
-
-    def measure_x(self, length: Range, figures: Figures) -> Measure:
-        return Measure(self.x(length.start), self.x(length.end), figures(length.size))
-
-    def measure_y(self, length: Range, figures: Figures) -> Measure:
-        return Measure(self.y(length.start), self.y(length.end), figures(length.size))
-
-    def floor(self, overall: Range) -> Iterator[Shape]:
-        """The floor under the cabinet, a little wider than it."""
-        level = self.y(Fraction(0))
-        ends = (self.x(overall.start) - _OVERHANG_MM, level, self.x(overall.end) + _OVERHANG_MM, level)
-        yield Line(*ends, _FLOOR_MM)
-
-    def dimensions(
-        self, across: Iterable[Range], up: Iterable[Range], overall: Range, figures: Figures
-    ) -> Iterator[Shape]:
-        """Chains of dimensions below and at the left, the overall sizes outside them."""
-        left, right = self.x(overall.start), self.x(overall.end)
-        floor = self.y(Fraction(0))
-        inner = [self.measure_x(length, figures) for length in across if length != overall]
-        chain = tuple(measures_below(inner, floor)) if inner else ()
-        yield from chain
-        below = extent(chain).bottom if chain else floor
-        yield from measures_below([self.measure_x(overall, figures)], below)
-        whole = Range(Fraction(0), self.top)
-        yield from measures_at_left([self.measure_y(length, figures) for length in up if length != whole], left)
-        yield from measure_at_right(self.measure_y(whole, figures), right)
+    def along(self, axis: Axis) -> Range:
+        return {Axis.X: self.x, Axis.Y: self.y, Axis.Z: self.z}[axis]
 
 
-_CUT_GREY: Final = 0.72
-_WHITE: Final = 1.0
+@dataclass(frozen=True, slots=True)
+class Cut:
+    """A plane square to an ``axis`` at a station, looked at against that axis: from the right, or from above."""
+
+    axis: Axis
+    at: Fraction
+
+    def cuts(self, solid: Solid | Piece) -> bool:
+        reach = solid.along(self.axis)
+        return reach.start < self.at < reach.end
+
+    def is_beyond(self, solid: Solid) -> bool:
+        return solid.along(self.axis).end <= self.at
 
 
-def draw_plan(layout: CabinetLayout, figures: Figures, scale: float) -> View:
-    """Looking down through the middle of the row with the most columns, the front below."""
-    row = widest_row(layout)
-    cut = _middle(Range(min(bay.z.start for bay in row), max(bay.z.end for bay in row)))
-    paper = Projection(Axis.X, Axis.Y, layout.cabinet.depth, scale)
-    pieces = [piece for piece in layout.pieces if piece.axis is Axis.Z and _holds(piece.z, cut)]
-    columns = list({bay.column: bay.x for bay in row}.values())
-    overall = Range(Fraction(0), layout.cabinet.width)
-    shapes = (
-        *_cut(pieces, layout, paper),
-        *paper.dimensions(columns, [_inside_depth(layout)], overall, figures),
+def solids_of(layout: CabinetLayout, figures: Figures) -> tuple[Solid, ...]:
+    """The pieces with their edging, then fronts and drawer boxes; the back is the last.
+
+    Raises:
+        Faults: fronts or boxes that have no room.
+    """
+    backs = layout.of(Role.BACK)
+    others = (piece for piece in layout.pieces if piece.role is not Role.BACK)
+    return (
+        *(solid for piece in others for solid in _of_piece(piece, layout.cabinet.edging)),
+        *_fronts(layout, figures),
+        *_boxes(layout, figures),
+        *(Solid(back.x, back.y, back.z, piece=back) for back in backs),
     )
-    return View(shapes)
 
 
-def draw_side_section(layout: CabinetLayout, figures: Figures, scale: float) -> View:
-    """Cut through the column with the most openings and seen from the right, the front at the left."""
-    cut = _middle(fullest_column(layout)[0].x)
-    paper = Projection(Axis.Y, Axis.Z, layout.cabinet.height, scale)
-    level = [piece for piece in layout.pieces if piece.axis is Axis.X or piece.role is Role.BACK]
-    heights = [bay.z for bay in layout.bays if _holds(bay.x, cut)]
-    overall = Range(Fraction(0), layout.cabinet.depth)
-    shapes = (
-        *_side_beyond(layout, paper),
-        *_cut([piece for piece in level if _holds(piece.x, cut)], layout, paper),
-        *paper.floor(overall),
-        *paper.dimensions([_inside_depth(layout)], [*_under(layout), *heights], overall, figures),
-    )
-    return View(shapes)
+def _of_piece(piece: Piece, edging: Fraction) -> Iterator[Solid]:
+    falling = piece.axis is Axis.Z
+    yield Solid(piece.x, piece.y, piece.z, falling, piece)
+    if edging and piece.front is not None:
+        yield Solid(piece.x, Range(piece.y.start - edging, piece.y.start), piece.z, not falling)
 
 
-def widest_row(layout: CabinetLayout) -> list[Bay]:
-    """The openings of the first row that has the most columns."""
+def _fronts(layout: CabinetLayout, figures: Figures) -> Iterator[Solid]:
+    rule = layout.cabinet.fronts
+    for front in fronts_of(layout, figures):
+        thick = front.stock.thickness
+        overlay = rule is not None and rule.fit is FrontFit.OVERLAY
+        y = Range(-thick, Fraction(0)) if overlay else Range(Fraction(0), thick)
+        for x, z in front.leaves:
+            yield Solid(x, y, z, falling=True)
+
+
+def _boxes(layout: CabinetLayout, figures: Figures) -> Iterator[Solid]:
+    """The sides, the front and the back of every drawer box; bottoms are left to the shop."""
+    rule = layout.cabinet.drawers
+    for box in drawer_boxes(layout, figures):
+        if rule is None:
+            continue
+        bay, thick = box.bay, box.stock.thickness
+        left = max(bay.x.start, bay.frame_x.start) + rule.side
+        low = max(bay.z.start, bay.frame_z.start) + rule.bottom
+        front = behind_front(layout, bay)
+        x, y, z = (Range(at, at + size) for at, size in ((left, box.width), (front, box.depth), (low, box.height)))
+        between = Range(x.start + thick, x.end - thick)
+        for side in _ends(x, thick):
+            yield Solid(side, y, z)
+        for end in _ends(y, thick):
+            yield Solid(between, end, z)
+
+
+def _ends(whole: Range, thick: Fraction) -> tuple[Range, Range]:
+    return Range(whole.start, whole.start + thick), Range(whole.end - thick, whole.end)
+
+
+def side_cut(layout: CabinetLayout, solids: Sequence[Solid]) -> Cut:
+    """Through the column with the most openings, where the plane lies in no upright and between no two doors."""
+    most = max(layout.bays, key=lambda bay: bay.level)
+    column = [bay for bay in layout.bays if (bay.row, bay.column) == (most.row, most.column)]
+    return _clearest(Axis.X, column[0].x, Axis.Z, solids)
+
+
+def plan_cut(layout: CabinetLayout, solids: Sequence[Solid]) -> Cut:
+    """Through the row with the most columns, where the plane lies in no shelf and between no two fronts."""
     columns = max(bay.column for bay in layout.bays)
     row = next(bay.row for bay in layout.bays if bay.column == columns)
-    return [bay for bay in layout.bays if bay.row == row]
+    reach = Range.over(bay.z for bay in layout.bays if bay.row == row)
+    return _clearest(Axis.Z, reach, Axis.X, solids)
 
 
-def fullest_column(layout: CabinetLayout) -> list[Bay]:
-    """The openings of the first column that has the most."""
-    most = max(layout.bays, key=lambda bay: bay.level)
-    return [bay for bay in layout.bays if (bay.row, bay.column) == (most.row, most.column)]
+def _clearest(axis: Axis, reach: Range, along: Axis, solids: Sequence[Solid]) -> Cut:
+    """The plane that cuts fewest pieces along their length, then most fronts and boxes, then the nearest to a quarter.
+
+    A quarter of the way, since names and sizes stand in the middle of what it cuts.
+    """
+    ends = {end for solid in solids for end in (solid.along(axis).start, solid.along(axis).end)}
+    edges = sorted({reach.start, reach.end, *(end for end in ends if reach.start < end < reach.end)})
+    wanted = reach.start + reach.size / 4
+    # A place between every two edges, the wanted one where it lies well between them.
+    places = (min(max(wanted, low + (high - low) / 4), high - (high - low) / 4) for low, high in pairwise(edges))
+
+    def cost(at: Fraction) -> tuple[int, int, Fraction]:
+        cut = [solid for solid in solids if Cut(axis, at).cuts(solid)]
+        lengthways = [
+            solid for solid in cut if solid.piece and solid.piece.axis is along and solid.piece.role is not Role.BACK
+        ]
+        return len(lengthways), -sum(solid.piece is None for solid in cut), abs(at - wanted)
+
+    return Cut(axis, min(places, key=cost))
 
 
-def _cut(pieces: Iterable[Piece], layout: CabinetLayout, paper: Projection) -> Iterator[Shape]:
-    """Pieces in section, the back last, lying in what is cut for it."""
-    backs = []
-    for piece in pieces:
-        if piece.role is Role.BACK:
-            backs.append(piece)
-        else:
-            yield from paper.piece(piece, _CUT_GREY)
-            yield from _edging(piece, layout, paper)
-    for back in backs:
-        yield from _recess(back, layout, paper)
-        yield from paper.piece(back, _CUT_GREY)
+def draw_cut(cut: Cut, layout: CabinetLayout, solids: Sequence[Solid], paper: Projection) -> Iterator[Shape]:
+    """What a plane cuts, over what lies beyond it."""
+    for solid in sorted(filter(cut.is_beyond, solids), key=lambda solid: solid.along(cut.axis).end):
+        yield from _seen(solid, layout, paper)
+    yield from _shelves(cut, layout, paper)
+    for solid in filter(cut.cuts, solids):
+        if solid.piece and solid.piece.role is Role.BACK:
+            yield from _recess(solid.piece, cut, layout, paper)
+        yield from cut_face(_rect(solid, paper), WIDE_MM, NARROW_MM, not solid.falling)
 
 
-def _edging(piece: Piece, layout: CabinetLayout, paper: Projection) -> Iterator[Shape]:
-    """The solid edge before a part of a frameless case."""
-    if layout.cabinet.edging and piece.front is not None:
-        room = {Axis.X: piece.x, Axis.Y: Range(Fraction(0), layout.cabinet.edging), Axis.Z: piece.z}
-        yield from paper.rectangle(room[paper.across], room[paper.up], _CUT_GREY)
+def _rect(solid: Solid, paper: Projection) -> Rect:
+    return paper.rect(solid.along(paper.across), solid.along(paper.up))
 
 
-def _recess(back: Piece, layout: CabinetLayout, paper: Projection) -> Iterator[Shape]:
+def _seen(solid: Solid, layout: CabinetLayout, paper: Projection) -> Iterator[Shape]:
+    """As a rectangle, or from the side as a side with its foot cut back over a toe space."""
+    corners = tuple(_foot(solid.piece, layout, paper)) if solid.piece and paper.up is Axis.Z else ()
+    if corners:
+        yield Area(corners, 1.0)
+        yield from closed(corners, NARROW_MM)
+    else:
+        yield from seen(_rect(solid, paper))
+
+
+def _foot(piece: Piece, layout: CabinetLayout, paper: Projection) -> Iterator[tuple[float, float]]:
+    """The corners of a piece that is notched for a toe space, its edging before it left out; none of another."""
+    for notch in works_of(layout, piece):
+        if notch.kind is WorkKind.NOTCH:
+            edges = _rect(Solid(piece.x, piece.y, piece.z), paper)
+            heel, low = paper.x(front_of(piece) + notch.across.end), paper.y(piece.low_end + notch.along.end)
+            yield from ((edges.left, edges.top), (edges.right, edges.top), (edges.right, edges.bottom))
+            yield from ((heel, edges.bottom), (heel, low), (edges.left, low))
+
+
+def _recess(back: Piece, cut: Cut, layout: CabinetLayout, paper: Projection) -> Iterator[Shape]:
     """What is cut away behind a back in a rabbet that is wider than the back is thick."""
     behind = layout.case.y.end
-    in_rabbet = any(cut.kind is WorkKind.RABBET for cut in cuts_for_back(layout, layout.sides[0]))
-    if in_rabbet and back.y.end < behind:
-        room = {Axis.X: back.x, Axis.Y: Range(back.y.end, behind), Axis.Z: back.z}
-        yield from paper.rectangle(room[paper.across], room[paper.up], _WHITE)
+    in_rabbet = any(work.kind is WorkKind.RABBET for work in cuts_for_back(layout, layout.sides[0]))
+    if in_rabbet and back.y.end < behind and cut.axis is Axis.Z:
+        room = paper.rect(back.x, Range(back.y.end, behind))
+        yield room.filled(1.0)
+        yield from outline(room, NARROW_MM)
 
 
-def _side_beyond(layout: CabinetLayout, paper: Projection) -> Iterator[Shape]:
-    """The far side with its edging, cut back over a toe space."""
-    side = layout.sides[0]
-    front = side.y.start - layout.cabinet.edging
-    left, right, foot, top = paper.x(front), paper.x(side.y.end), paper.y(side.z.start), paper.y(side.z.end)
-    corners = [(left, top), (right, top), (right, foot), (left, foot)]
-    for notch in works_of(layout, side):
-        if notch.kind is WorkKind.NOTCH:
-            heel, low = paper.x(front_of(side) + notch.across.end), paper.y(side.low_end + notch.along.end)
-            corners[-1:] = [(heel, foot), (heel, low), (left, low)]
-    yield from closed(corners, OUTLINE_MM)
-
-
-def _under(layout: CabinetLayout) -> Iterator[Range]:
-    """The height of the toe space or the base."""
-    if layout.bottom.z.start:
-        yield Range(Fraction(0), layout.bottom.z.start)
-
-
-def _inside_depth(layout: CabinetLayout) -> Range:
-    """What is clear from the front edge of the case to the back."""
-    return Range(layout.case.y.start, layout.inner_back)
-
-
-def _middle(length: Range) -> Fraction:
-    return (length.start + length.end) / 2
-
-
-def _holds(length: Range, station: Fraction) -> bool:
-    return length.start < station < length.end
+def _shelves(cut: Cut, layout: CabinetLayout, paper: Projection) -> Iterator[Line]:
+    """Adjustable shelves, evenly spaced, as broken lines: nothing says where they lie."""
+    for bay in layout.bays if cut.axis is Axis.X else ():
+        rule = bay.compartment.adjustable
+        if rule is None or not bay.x.start < cut.at < bay.x.end:
+            continue
+        thick = layout.cabinet.shelves.stock.thickness
+        front = max(layout.finished_front, behind_front(layout, bay))
+        depth = Range(front, layout.inner_back - rule.depth_play)
+        for number in range(1, rule.count + 1):
+            level = bay.z.start + bay.z.size * number / (rule.count + 1)
+            for side in outline(paper.rect(depth, Range(level, level + thick)), NARROW_MM):
+                yield Line(side.x1, side.y1, side.x2, side.y2, NARROW_MM, _DASH_MM)

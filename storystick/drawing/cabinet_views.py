@@ -1,85 +1,30 @@
-"""A cabinet from the front, from the side and from above, its openings named. Not for measuring.
-
-First the three views together, then the front, then the words in its openings.
-"""
+"""A cabinet from the front, reduced: its face, its fronts with what they are, its openings named, its dimensions."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from fractions import Fraction
-from itertools import accumulate, groupby
-from typing import Final, TypeAlias
+from typing import Final
 
-from storystick.cutting.fronts import front_kind
-from storystick.drawing.cabinet_sections import Projection, View, draw_plan, draw_side_section, widest_row
-from storystick.drawing.lettering import CAPITAL_MM, WORDS_PT, shortened, text_width_mm
-from storystick.drawing.shapes import FINE_MM, Line, Rect, Shape, Text, extent, moved, outline
+from storystick.cutting.fronts import Front, front_kind, fronts_of
+from storystick.drawing.cut_faces import broken
+from storystick.drawing.dimensions import level_chain, upright_chain, upright_measure
+from storystick.drawing.opening_words import OpeningWords, write_key, write_opening
+from storystick.drawing.projection import NARROW_MM, WIDE_MM, Projection, View, seen
+from storystick.drawing.shapes import Line, Rect, Shape, extent, outline
 from storystick.job.fronts import FrontFit, FrontKind
+from storystick.job.sticks import Hand
 from storystick.layout.cabinets.pieces import CASE_ROLES, FRAME_ROLES, Axis, Bay, CabinetLayout, Piece, Range, Role
 from storystick.lengths import Figures
-from storystick.wording import ranges
 
-_GAP_MM: Final = 7.0
-_TITLE_MM: Final = 1.8
-_SHRINKING: Final = 0.97
-_LEAST_SCALE: Final = 1e-4
+LEAST_GAP_MM: Final = 0.7
+"""A reveal is drawn so wide, where it is less, that both its edges are seen."""
 
-
-def draw_views(layout: CabinetLayout, figures: Figures, width_mm: float, height_mm: float) -> View:
-    """All three as large as they go into a box; from 0, 0 at the upper left corner.
-
-    A box too small for the figures alone is left on its right and lower sides.
-    """
-    cabinet = layout.cabinet
-    scale = min(width_mm / float(cabinet.width + cabinet.depth), height_mm / float(cabinet.height))
-    while True:
-        views = _draw_each(layout, figures, scale)
-        for picture in (_plan_below(*views), _plan_beside(*views)):
-            if picture.extent.right <= width_mm and -picture.extent.bottom <= height_mm:
-                return picture
-        if scale < _LEAST_SCALE:
-            return _plan_below(*views)
-        scale *= _SHRINKING
-
-
-def _draw_each(layout: CabinetLayout, figures: Figures, scale: float) -> tuple[View, View, View]:
-    front, section, plan = (draw(layout, figures, scale) for draw in (draw_elevation, draw_side_section, draw_plan))
-    return _titled(front, "front"), _titled(section, "section"), _titled(plan, "plan")
-
-
-def _plan_below(front: View, section: View, plan: View) -> View:
-    """The plan under the front, so that what is the same in two views stands in line."""
-    beside = front.extent.right + _GAP_MM - section.extent.left
-    below = min(front.extent.bottom, section.extent.bottom) - _GAP_MM - plan.extent.top
-    return _together(front, moved(section.shapes, beside, 0.0), moved(plan.shapes, 0.0, below))
-
-
-def _plan_beside(front: View, section: View, plan: View) -> View:
-    """All in one row, for a cabinet that is high and narrow."""
-    second = front.extent.right + _GAP_MM - section.extent.left
-    third = second + section.extent.right + _GAP_MM - plan.extent.left
-    return _together(front, moved(section.shapes, second, 0.0), moved(plan.shapes, third, 0.0))
-
-
-def _together(front: View, *others: tuple[Shape, ...]) -> View:
-    """The front and the others, moved so that they begin at 0, 0."""
-    shapes = (*front.shapes, *(shape for other in others for shape in other))
-    reach = extent(shapes)
-    return View(moved(shapes, -reach.left, -reach.top), front.notes)
-
-
-def _titled(view: View, title: str) -> View:
-    """The view with its name above it."""
-    return View((*view.shapes, Text(0.0, _TITLE_MM, title, WORDS_PT, bold=True)), view.notes)
-
-
-_SEEN_GREY: Final = 0.92
-_BEHIND_GREY: Final = 0.8
-_FRONT_MM: Final = 0.1
-_LEAST_REVEAL_MM: Final = 0.6
 _LEAST_FRONT_MM: Final = 1.5
 _DASH_MM: Final = (1.6, 1.0)
+_PULL_MM: Final = 8.0
+_ROUND_PULL_MM: Final = 1.6
 
 
 def front_projection(layout: CabinetLayout, scale: float) -> Projection:
@@ -87,30 +32,33 @@ def front_projection(layout: CabinetLayout, scale: float) -> Projection:
     return Projection(Axis.X, Axis.Z, layout.cabinet.height, scale)
 
 
-def draw_elevation(layout: CabinetLayout, figures: Figures, scale: float, dimensioned: bool = True) -> View:
+def draw_elevation(
+    layout: CabinetLayout, figures: Figures, scale: float, dimensioned: bool = True, band_mm: float = 0.0
+) -> View:
     """The front with the face frame's openings, or the case's where there is no frame.
 
-    One that is not ``dimensioned`` has no words and figures, for what is laid on it.
+    One that is not ``dimensioned`` has no words and figures, for what is laid on it. ``band_mm`` is kept free round it
+    inside of the dimensions.
+
+    Raises:
+        Faults: as :func:`~storystick.cutting.fronts.fronts_of`.
     """
     paper = front_projection(layout, scale)
-    if not dimensioned:
-        bays = [_DrawnBay.of(bay, None, layout, figures, paper) for bay in layout.bays]
-        return View((*_face(layout, paper), *(shape for bay in bays for shape in bay.draw()), *_floor(layout, paper)))
-    bays = [_DrawnBay.of(bay, number, layout, figures, paper) for number, bay in enumerate(layout.bays, start=1)]
-    columns = list({bay.column: bay.frame_x for bay in widest_row(layout)}.values())
+    fronts = {front.bay: front for front in fronts_of(layout, figures)}
+    bays = [
+        _DrawnBay.of(bay, number if dimensioned else None, fronts.get(bay), layout, figures, paper)
+        for number, bay in enumerate(layout.bays, start=1)
+    ]
     overall = Range(Fraction(0), layout.cabinet.width)
     shapes = (
         *_face(layout, paper),
         *(shape for bay in bays for shape in bay.draw()),
-        *_floor(layout, paper),
-        *paper.dimensions(columns, _rows(layout.bays), overall, figures),
+        *_contour(layout, paper),
+        *paper.floor(overall),
+        *(_dimensions(layout, figures, paper, band_mm) if dimensioned else ()),
     )
     keyed = [(number, drawn.bay) for number, drawn in enumerate(bays, start=1) if drawn.words.keyed]
     return View(shapes, tuple(write_key(keyed, figures)))
-
-
-def _floor(layout: CabinetLayout, paper: Projection) -> Iterator[Shape]:
-    return paper.floor(Range(Fraction(0), layout.cabinet.width))
 
 
 def pieces_in_front(layout: CabinetLayout) -> tuple[Piece, ...]:
@@ -122,176 +70,141 @@ def _face(layout: CabinetLayout, paper: Projection) -> Iterator[Shape]:
     """The front, and behind it what is seen under it."""
     plinth = [piece for piece in layout.of(Role.PLINTH) if piece.axis is Axis.X][:1]
     sides = layout.sides if layout.bottom.z.start else ()
-    for piece in (*plinth, *sides):
-        yield from paper.piece(piece, _BEHIND_GREY)
-    for piece in pieces_in_front(layout):
-        yield from paper.piece(piece, _SEEN_GREY)
+    for piece in (*plinth, *sides, *pieces_in_front(layout)):
+        yield from paper.piece(piece)
 
 
-def _rows(bays: Iterable[Bay]) -> list[Range]:
-    """The clear height of each row of openings."""
-    rows = [list(row) for _, row in groupby(bays, key=lambda bay: bay.row)]
-    return [Range(min(bay.frame_z.start for bay in row), max(bay.frame_z.end for bay in row)) for row in rows]
+def _contour(layout: CabinetLayout, paper: Projection) -> Iterator[Shape]:
+    """Round all that stands in front."""
+    pieces = pieces_in_front(layout)
+    x, z = (Range.over(piece.along(axis) for piece in pieces) for axis in (Axis.X, Axis.Z))
+    yield from outline(paper.rect(x, z), WIDE_MM)
+
+
+def _dimensions(layout: CabinetLayout, figures: Figures, paper: Projection, band: float) -> Iterator[Shape]:
+    """Chains of what is seen, member by member: widths below, heights at the left; the overall sizes outside them."""
+    width, height = (Range(Fraction(0), size) for size in (layout.cabinet.width, layout.cabinet.height))
+    across = list({bay.column: bay.frame_x for bay in widest_row(layout)}.values())
+    up = [bay.frame_z for bay in layout.bays if bay.column == 1]
+    floor = paper.y(Fraction(0))
+    chain = tuple(level_chain(paper.chain_x(across, width, figures), floor, band=band))
+    yield from chain
+    edge = extent(chain).bottom + 1.0 if chain else floor - band
+    yield from level_chain([paper.measure_x(width, figures)], edge)
+    yield from upright_chain(paper.chain_y(up, layout.bottom.z.start, figures), 0.0, band=band)
+    yield from upright_measure(paper.measure_y(height, figures), paper.x(width.end), right=True, band=band)
+
+
+def widest_row(layout: CabinetLayout) -> list[Bay]:
+    """The openings of the first row that has the most columns."""
+    columns = max(bay.column for bay in layout.bays)
+    row = next(bay.row for bay in layout.bays if bay.column == columns)
+    return [bay for bay in layout.bays if bay.row == row]
 
 
 @dataclass(frozen=True, slots=True)
 class _DrawnBay:
-    """An opening on paper: its edges in mm, its words, and how far its front lies inside them (outside if less than 0).
-
-    ``front`` is None where it has no front, or is too small to show it.
-    """
+    """An opening on paper: ``edges`` in mm, ``leaves`` of its front (none without one), and its words."""
 
     bay: Bay
     kind: FrontKind
-    left: float
-    bottom: float
-    right: float
-    top: float
-    front: float | None
+    fit: FrontFit | None
+    edges: Rect
+    leaves: tuple[Rect, ...]
     words: OpeningWords
 
     @classmethod
-    def of(cls, bay: Bay, number: int | None, layout: CabinetLayout, figures: Figures, paper: Projection) -> _DrawnBay:
-        left, right = paper.x(bay.frame_x.start), paper.x(bay.frame_x.end)
-        bottom, top = paper.y(bay.frame_z.start), paper.y(bay.frame_z.end)
-        inset = _front_inset(bay, layout, paper.scale, min(right - left, top - bottom))
-        words = write_opening(bay, number, figures, right - left, top - bottom) if number else _WORDLESS
-        return cls(bay, front_kind(layout, bay), left, bottom, right, top, inset, words)
+    def of(
+        cls,
+        bay: Bay,
+        number: int | None,
+        front: Front | None,
+        layout: CabinetLayout,
+        figures: Figures,
+        paper: Projection,
+    ) -> _DrawnBay:
+        edges = paper.rect(bay.frame_x, bay.frame_z)
+        words = OpeningWords()
+        if number:
+            words = write_opening(bay, number, figures, edges.right - edges.left, edges.top - edges.bottom)
+        leaves = tuple(_leaves(front, layout, paper)) if front else ()
+        rule = layout.cabinet.fronts
+        return cls(bay, front_kind(layout, bay), rule.fit if rule else None, edges, leaves, words)
 
     def draw(self) -> Iterator[Shape]:
-        """The lines of its front and its adjustable shelves, broken for the words, and the words."""
-        x, y = (self.left + self.right) / 2, (self.bottom + self.top) / 2
-        if self.front is not None:
-            front = Rect(self.left, self.bottom, self.right, self.top).wider(-self.front)
-            yield from outline(front, _FRONT_MM)
-            if self.kind is FrontKind.PAIR:
-                yield from _meeting_line(x, front.bottom, front.top, y, self.words.height_mm / 2)
-        yield from self._shelves(x, y)
+        """The front over its opening, what it is, its adjustable shelves, and the words."""
+        x, y = (self.edges.left + self.edges.right) / 2, (self.edges.bottom + self.edges.top) / 2
+        place = self.words.place(x, y)
+        for leaf in self.leaves:
+            yield from seen(leaf)
+        yield from (piece for line in self._lines(place) for piece in broken(line, [place]))
         yield from self.words.draw(x, y)
 
-    def _shelves(self, x: float, y: float) -> Iterator[Shape]:
+    def _lines(self, words: Rect) -> Iterator[Line]:
+        if self.leaves and self.fit is FrontFit.OVERLAY:
+            # The opening is hidden by the front that lies over it.
+            yield from outline_dashed(self.edges)
+        if self.leaves:
+            yield from _SIGNS[self.kind](self, words)
+        rule = self.bay.compartment.adjustable
+        yield from self._shelves(rule.count if rule else 0)
+
+    def _shelves(self, count: int) -> Iterator[Line]:
         """Adjustable shelves, evenly spaced, as broken lines."""
-        count = self.bay.compartment.adjustable.count if self.bay.compartment.adjustable else 0
         for number in range(1, count + 1):
-            level = self.bottom + (self.top - self.bottom) * number / (count + 1)
-            if abs(level - y) >= self.words.height_mm / 2:
-                yield Line(self.left, level, self.right, level, FINE_MM, _DASH_MM)
-                continue
-            for end, toward in ((self.left, x - self.words.width_mm / 2), (self.right, x + self.words.width_mm / 2)):
-                yield Line(end, level, toward, level, FINE_MM, _DASH_MM)
+            level = self.edges.bottom + (self.edges.top - self.edges.bottom) * number / (count + 1)
+            yield Line(self.edges.left, level, self.edges.right, level, NARROW_MM, _DASH_MM)
 
 
-def _meeting_line(x: float, bottom: float, top: float, middle: float, half: float) -> Iterator[Shape]:
-    """Where two doors meet, with a gap of twice ``half`` for words."""
-    for end, toward in ((bottom, middle - half), (top, middle + half)):
-        if abs(toward - end) > _LEAST_REVEAL_MM:
-            yield Line(x, end, x, toward, _FRONT_MM)
+def outline_dashed(edges: Rect) -> Iterator[Line]:
+    """A hidden rectangle."""
+    for side in outline(edges, NARROW_MM):
+        yield Line(side.x1, side.y1, side.x2, side.y2, NARROW_MM, _DASH_MM)
 
 
-def _front_inset(bay: Bay, layout: CabinetLayout, scale: float, least_side: float) -> float | None:
-    """How far a front's edge is drawn inside its opening; a reveal is drawn wide enough to be seen."""
-    rule = layout.cabinet.fronts
-    if rule is None or front_kind(layout, bay) is FrontKind.NONE:
-        return None
-    if rule.fit is FrontFit.OVERLAY:
-        return -float(rule.overlay) * scale
-    inset = max(float(rule.reveal) * scale, _LEAST_REVEAL_MM)
-    return inset if least_side - 2 * inset >= _LEAST_FRONT_MM else None
+def _leaves(front: Front, layout: CabinetLayout, paper: Projection) -> Iterator[Rect]:
+    """The leaves of a front as they are made, from the left; none where one is too small to be shown.
 
-
-_LINE_PITCH_MM: Final = 3.5
-_LEAST_NAME_MM: Final = 11.0
-_SPACE_MM: Final = 1.8
-_INSET_ACROSS_MM: Final = 1.5
-_INSET_UP_MM: Final = 0.9
-_CLOSE_MM: Final = 0.3
-
-_SideBySide: TypeAlias = tuple[tuple[str, bool], ...]
-"""Words side by side, each with whether it is bold."""
-
-
-@dataclass(frozen=True, slots=True)
-class OpeningWords:
-    """The lines of an opening, ``width_mm`` by ``height_mm`` with the room round them; no lines where none fit.
-
-    ``keyed`` is whether its name and size have to be told elsewhere.
+    A reveal too narrow for two lines is drawn wider.
     """
-
-    lines: tuple[_SideBySide, ...]
-    keyed: bool
-
-    @property
-    def width_mm(self) -> float:
-        return max(map(_line_width, self.lines), default=0.0) + 2 * _INSET_ACROSS_MM
-
-    @property
-    def height_mm(self) -> float:
-        return _LINE_PITCH_MM * len(self.lines) + 2 * _INSET_UP_MM if self.lines else 0.0
-
-    def draw(self, x: float, y: float) -> Iterator[Shape]:
-        """The words round a middle."""
-        first = y + _LINE_PITCH_MM * (len(self.lines) - 1) / 2 - CAPITAL_MM / 2
-        for number, line in enumerate(self.lines):
-            yield from _draw_line(line, x, first - number * _LINE_PITCH_MM)
+    rule = layout.cabinet.fronts
+    if rule is None:
+        return
+    short = max(0.0, LEAST_GAP_MM - float(rule.reveal) * paper.scale)
+    at_edge = short if rule.fit is FrontFit.INSET else short / 2
+    leaves = [paper.rect(*leaf).wider(-at_edge) for leaf in front.leaves]
+    if all(min(leaf.right - leaf.left, leaf.top - leaf.bottom) >= _LEAST_FRONT_MM for leaf in leaves):
+        yield from leaves
 
 
-_WORDLESS: Final = OpeningWords((), keyed=False)
+def _pull(drawn: _DrawnBay, words: Rect) -> Iterator[Line]:
+    """A short bar over the words of a drawer, where it has room there."""
+    (leaf,) = drawn.leaves
+    if leaf.top - words.top >= _ROUND_PULL_MM:
+        middle, half = (leaf.left + leaf.right) / 2, min(_PULL_MM, (leaf.right - leaf.left) / 3) / 2
+        level = (leaf.top + words.top) / 2
+        yield Line(middle - half, level, middle + half, level, WIDE_MM)
 
 
-def opening_size(bay: Bay, figures: Figures) -> str:
-    """The width and height of an opening, of the face frame's where there is one."""
-    return f"{figures(bay.frame_x.size)} × {figures(bay.frame_z.size)}"
+def _hinged(leaf: Rect, hand: Hand) -> Iterator[Line]:
+    """Two lines that meet at the middle of the hinges' side."""
+    hinges, other = (leaf.left, leaf.right) if hand is Hand.LEFT else (leaf.right, leaf.left)
+    for corner in (leaf.bottom, leaf.top):
+        yield Line(hinges, (leaf.bottom + leaf.top) / 2, other, corner, NARROW_MM)
 
 
-def write_opening(bay: Bay, number: int, figures: Figures, width_mm: float, height_mm: float) -> OpeningWords:
-    """Choose the fullest words that an opening drawn so large can hold."""
-    room = width_mm - 2 * _INSET_ACROSS_MM
-    names = dict.fromkeys((bay.name, shortened(bay.name, WORDS_PT, room)))
-    forms = (
-        OpeningWords(lines, keyed=False)
-        for name in names
-        if name == bay.name or room >= _LEAST_NAME_MM
-        for lines in _forms(name, bay, figures)
-    )
-    fitting = (words for words in forms if words.width_mm <= width_mm and words.height_mm <= height_mm)
-    return next(fitting, _numbered(number, width_mm, height_mm))
+def _door(drawn: _DrawnBay, _words: Rect) -> Iterator[Line]:
+    hand = drawn.bay.compartment.hinge
+    return _hinged(drawn.leaves[0], hand) if hand else iter(())
 
 
-def _numbered(number: int, width_mm: float, height_mm: float) -> OpeningWords:
-    """The number alone, with less room round it, or nothing."""
-    line = ((str(number), True),)
-    fits = _line_width(line) + 2 * _CLOSE_MM <= width_mm and height_mm >= CAPITAL_MM + 2 * _CLOSE_MM
-    return OpeningWords((line,) if fits else (), keyed=True)
+def _pair(drawn: _DrawnBay, _words: Rect) -> Iterator[Line]:
+    for leaf, hand in zip(drawn.leaves, Hand, strict=True):
+        yield from _hinged(leaf, hand)
 
 
-def write_key(bays: Sequence[tuple[int, Bay]], figures: Figures) -> Iterator[str]:
-    """Openings with their numbers and sizes; nameless ones of a size that follow each other share a line."""
-
-    def words(numbered: tuple[int, Bay]) -> tuple[str, str]:
-        number, bay = numbered
-        return f"{number}  {bay.own_name}" if bay.own_name else "", opening_size(bay, figures)
-
-    for (named, size), alike in groupby(bays, key=words):
-        yield f"{named or ranges(number for number, _ in alike)}: {size}"
-
-
-def _forms(name: str, bay: Bay, figures: Figures) -> Sequence[tuple[_SideBySide, ...]]:
-    """The ways to write a name and a size, the most wanted first."""
-    width, height = figures(bay.frame_x.size), figures(bay.frame_z.size)
-    named, size = (name, False), (opening_size(bay, figures), True)
-    return (
-        ((named,), (size,)),
-        ((named, size),),
-        ((named,), ((f"{width} ×", True),), ((height, True),)),
-    )
-
-
-def _line_width(line: _SideBySide) -> float:
-    return sum(text_width_mm(text, WORDS_PT, bold) for text, bold in line) + _SPACE_MM * (len(line) - 1)
-
-
-def _draw_line(line: _SideBySide, middle: float, baseline: float) -> Iterator[Shape]:
-    widths = (text_width_mm(text, WORDS_PT, bold) + _SPACE_MM for text, bold in line)
-    lefts = accumulate(widths, initial=middle - _line_width(line) / 2)
-    for (text, bold), left in zip(line, lefts, strict=False):
-        yield Text(left, baseline, text, WORDS_PT, bold=bold)
+_SIGNS: Final[Mapping[FrontKind, Callable[[_DrawnBay, Rect], Iterator[Line]]]] = {
+    FrontKind.DRAWER: _pull,
+    FrontKind.DOOR: _door,
+    FrontKind.PAIR: _pair,
+}

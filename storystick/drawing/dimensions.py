@@ -1,4 +1,4 @@
-"""Dimension lines of pictures that are not to scale, with their figures. All in mm on paper."""
+"""Dimension lines of reduced drawings, with their figures. All in mm on paper."""
 
 from __future__ import annotations
 
@@ -6,26 +6,33 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import Final
 
-from storystick.drawing.lettering import CAPITAL_MM, WORDS_PT, text_width_mm
+from storystick.drawing.lettering import NAME_MM, points_of, text_width_mm
 from storystick.drawing.placing_words import spread
 from storystick.drawing.shapes import Anchor, Line, Shape, Text
 
-_FINE_MM: Final = 0.13
-_OFF_MM: Final = 2.6
-_CLEAR_MM: Final = 0.7
-_TICK_MM: Final = 0.55
-_TO_FIGURE_MM: Final = 1.0
-_ABREAST_MM: Final = 3.0
-_BESIDE_MM: Final = 0.3
+_LINE_MM: Final = 0.25
+_TICK_WIDTH_MM: Final = 0.5
+_TICK_MM: Final = 0.8
+_PT: Final = points_of(NAME_MM)
+_OFF_MM: Final = 3.5
+_CLEAR_MM: Final = 0.8
+_TO_FIGURE_MM: Final = 1.1
+_BESIDE_MM: Final = 0.9
+_BEYOND_MM: Final = 3.0
+_FIRST_OF_ITS_KIND: Final = 1
 
 
 @dataclass(frozen=True, slots=True)
 class Measure:
-    """A length as it is drawn, from ``start`` to ``end`` in mm, with its figure."""
+    """A length as it is drawn, from ``start`` to ``end`` in mm, with its figure.
+
+    ``rank`` says which figures are left out first where they have no room: 0 is kept longest.
+    """
 
     start: float
     end: float
     figure: str
+    rank: int = 0
 
     @property
     def middle(self) -> float:
@@ -33,71 +40,92 @@ class Measure:
 
     @property
     def holds_figure(self) -> bool:
-        return text_width_mm(self.figure, WORDS_PT) + 1.0 <= self.end - self.start
+        return text_width_mm(self.figure, _PT) + 1.0 <= self.end - self.start
+
+    @property
+    def width_mm(self) -> float:
+        """How much of a level chain its figure takes: it stands upward where it is longer than what it measures."""
+        return text_width_mm(self.figure, _PT) if self.holds_figure else NAME_MM
 
 
-def measures_below(measures: Sequence[Measure], edge: float) -> Iterator[Shape]:
-    """Dimension lines side by side under ``edge``; figures that are wider than their lengths all stand upward."""
-    level = edge - _OFF_MM
-    for measure in measures:
-        yield from level_line(measure.start, measure.end, level, edge - _CLEAR_MM, level - _CLEAR_MM)
-    if len(measures) == 1 or all(measure.holds_figure for measure in measures):
-        baseline = level - _TO_FIGURE_MM - CAPITAL_MM
-        yield from (Text(measure.middle, baseline, measure.figure, WORDS_PT, Anchor.MIDDLE) for measure in measures)
+def level_chain(measures: Sequence[Measure], edge: float, above: bool = False, band: float = 0.0) -> Iterator[Shape]:
+    """Dimension lines side by side under ``edge``, or ``above`` it; a figure that is too wide stands upward.
+
+    ``band`` more is left before the lines. Nothing is drawn where no figure has room.
+    """
+    out = 1.0 if above else -1.0
+    level = edge + out * (band + _OFF_MM)
+    placed = list(_placed(measures, [measure.width_mm for measure in measures]))
+    for measure in measures if placed else ():
+        yield from level_line(measure.start, measure.end, level, edge + out * _CLEAR_MM, level + out * _CLEAR_MM)
+    for measure, x in placed:
+        near = level + out * _TO_FIGURE_MM
+        if measure.holds_figure:
+            yield Text(x, near if above else near - NAME_MM, measure.figure, _PT, Anchor.MIDDLE)
+        else:
+            anchor = Anchor.START if above else Anchor.END
+            yield Text(x + NAME_MM / 2, near, measure.figure, _PT, anchor, upward=True)
+
+
+def upright_chain(measures: Sequence[Measure], edge: float, right: bool = False, band: float = 0.0) -> Iterator[Shape]:
+    """Dimension lines one above another to the left of ``edge``, or ``right`` of it, their figures level."""
+    out = 1.0 if right else -1.0
+    plumb = edge + out * (band + _OFF_MM)
+    placed = list(_placed(measures, [NAME_MM] * len(measures)))
+    for measure in measures if placed else ():
+        yield from upright_line(measure.start, measure.end, plumb, edge + out * _CLEAR_MM, plumb + out * _CLEAR_MM)
+    for measure, y in placed:
+        anchor = Anchor.START if right else Anchor.END
+        yield Text(plumb + out * (_TO_FIGURE_MM + 0.5), y - NAME_MM / 2, measure.figure, _PT, anchor)
+
+
+def upright_measure(measure: Measure, edge: float, right: bool = False, band: float = 0.0) -> Iterator[Shape]:
+    """A single dimension line beside ``edge``, its figure upward where it is long enough."""
+    if not measure.holds_figure:
+        yield from upright_chain([measure], edge, right, band)
         return
-    for measure, x in _abreast(measures):
-        place = (x + CAPITAL_MM / 2, level - _TO_FIGURE_MM)
-        yield Text(*place, measure.figure, WORDS_PT, Anchor.END, upward=True)
-
-
-def measures_at_left(measures: Sequence[Measure], edge: float) -> Iterator[Shape]:
-    """Dimension lines one above another to the left of ``edge``, their figures level."""
-    plumb = edge - _OFF_MM
-    for measure in measures:
-        yield from upright_line(measure.start, measure.end, plumb, edge - _CLEAR_MM, plumb - _CLEAR_MM)
-    for measure, y in _abreast(measures):
-        place = (plumb - _TO_FIGURE_MM, y - CAPITAL_MM / 2)
-        yield Text(*place, measure.figure, WORDS_PT, Anchor.END)
-
-
-def measure_at_right(measure: Measure, edge: float) -> Iterator[Shape]:
-    """A dimension line to the right of ``edge``, its figure upward where it is long enough."""
-    plumb = edge + _OFF_MM
-    yield from upright_line(measure.start, measure.end, plumb, edge + _CLEAR_MM, plumb + _CLEAR_MM)
-    beside = plumb + _TO_FIGURE_MM
-    if measure.holds_figure:
-        place = (beside + CAPITAL_MM, measure.middle)
-        yield Text(*place, measure.figure, WORDS_PT, Anchor.MIDDLE, upward=True)
-    else:
-        yield Text(beside, measure.middle - CAPITAL_MM / 2, measure.figure, WORDS_PT)
+    out = 1.0 if right else -1.0
+    plumb = edge + out * (band + _OFF_MM)
+    yield from upright_line(measure.start, measure.end, plumb, edge + out * _CLEAR_MM, plumb + out * _CLEAR_MM)
+    x = plumb + out * _TO_FIGURE_MM + (NAME_MM if right else 0.0)
+    yield Text(x, measure.middle, measure.figure, _PT, Anchor.MIDDLE, upward=True)
 
 
 def level_line(start: float, end: float, level: float, near: float, far: float) -> Iterator[Line]:
     """A dimension line at a height, with extension lines at both ends from ``near`` what is measured to ``far`` off."""
-    yield Line(start, level, end, level, _FINE_MM)
+    yield Line(start, level, end, level, _LINE_MM)
     for x in (start, end):
-        yield Line(x, near, x, far, _FINE_MM)
+        yield Line(x, near, x, far, _LINE_MM)
         yield _tick(x, level)
 
 
 def upright_line(start: float, end: float, plumb: float, near: float, far: float) -> Iterator[Line]:
     """The same upright at ``plumb``, with level extension lines."""
-    yield Line(plumb, start, plumb, end, _FINE_MM)
+    yield Line(plumb, start, plumb, end, _LINE_MM)
     for y in (start, end):
-        yield Line(near, y, far, y, _FINE_MM)
+        yield Line(near, y, far, y, _LINE_MM)
         yield _tick(plumb, y)
 
 
-def _abreast(measures: Sequence[Measure]) -> Iterator[tuple[Measure, float]]:
-    """Where figures beside each other stand, each as near to its middle as can be; none where they have no room."""
-    if not measures:
-        return
-    room = max(0.0, _ABREAST_MM - measures[-1].end + measures[0].start) / 2
-    low, high = measures[0].start - room, measures[-1].end + room
-    middles = [measure.middle for measure in measures]
-    places = spread(middles, [_ABREAST_MM] * len(measures), _BESIDE_MM, low, high)
-    yield from zip(measures, places or (), strict=False)
+def _placed(measures: Sequence[Measure], sizes: Sequence[float]) -> Iterator[tuple[Measure, float]]:
+    """Where figures beside each other stand, each as near to its middle as can be.
+
+    Those of the highest ranks are left out where all have no room near their lengths, at last all.
+    """
+    for most in sorted({measure.rank for measure in measures}, reverse=True):
+        kept = [(measure, size) for measure, size in zip(measures, sizes, strict=True) if measure.rank <= most]
+        low, high = measures[0].start - _BEYOND_MM, measures[-1].end + _BEYOND_MM
+        middles = [measure.middle for measure, _ in kept]
+        places = spread(middles, [size for _, size in kept], _BESIDE_MM, low, high)
+        if places and all(map(_is_near, (measure for measure, _ in kept), places)):
+            yield from zip((measure for measure, _ in kept), places, strict=True)
+            return
+
+
+def _is_near(measure: Measure, place: float) -> bool:
+    """Whether a figure stands so near its length that it is read for no other."""
+    return abs(place - measure.middle) <= (measure.end - measure.start) / 2 + _BEYOND_MM
 
 
 def _tick(x: float, y: float) -> Line:
-    return Line(x - _TICK_MM, y - _TICK_MM, x + _TICK_MM, y + _TICK_MM, 2 * _FINE_MM)
+    return Line(x - _TICK_MM, y - _TICK_MM, x + _TICK_MM, y + _TICK_MM, _TICK_WIDTH_MM)

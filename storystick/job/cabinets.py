@@ -53,6 +53,7 @@ from storystick.job.openings import (
     forms,
     openings_of,
 )
+from storystick.job.sticks import Hand
 from storystick.lengths import INCH_MM, Units
 
 _MOST_SHELVES: Final = 60
@@ -102,15 +103,19 @@ class Adjustable:
 class Compartment:
     """An opening of a column, or a graduated group of them, and what it is fitted with.
 
-    ``front`` None is the cabinet's usual kind.
+    ``front`` None is the cabinet's usual kind. ``hinge`` is the side of a door's hinges, None where nothing is said.
     """
 
     item: Opening | Graduated
     front: FrontKind | None = None
     adjustable: Adjustable | None = None
+    hinge: Hand | None = None
 
 
 _FRONT: Final = one("front", Key(FRONT_KIND, "what closes it", "pair", None, otherwise="as the cabinet's fronts say"))
+_HINGE: Final = one(
+    "hinge", Key(word_of(Hand), "the side that a single door is hinged at", "left", None, otherwise="not said")
+)
 _ADJUSTABLE: Final = one(
     "adjustable",
     Key(
@@ -127,10 +132,16 @@ def _fitted(of: type[Any] | TableOf[Any], **more: Any) -> TableOf[Compartment]:
     """An opening of a cabinet, with what it is fitted with."""
     own = table_of(of)
 
-    def build(front: FrontKind | None, adjustable: Adjustable | None = None, **fields: object) -> Compartment:
-        return Compartment(own.build(**fields), front, adjustable)
+    def build(
+        front: FrontKind | None, hinge: Hand | None, adjustable: Adjustable | None = None, **fields: object
+    ) -> Compartment:
+        if hinge and front not in (None, FrontKind.DOOR):
+            raise Fault('hinge stands beside a front other than "door"', 'leave it out, or write front = "door"')
+        return Compartment(own.build(**fields), front, adjustable, hinge)
 
-    return replace(own, build=build, filled={**own.filled, **more}, check=None)
+    shape = {**own.shape, "if": {"required": ["hinge"]}, "then": {"properties": {"front": {"const": "door"}}}}
+    filled = {**own.filled, **more, "hinge": _HINGE}
+    return replace(own, build=build, filled=filled, shape=shape, check=None)
 
 
 _COMPARTMENT: Final = plain_or(

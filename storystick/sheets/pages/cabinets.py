@@ -1,123 +1,169 @@
-"""A cabinet on the job sheet: its sizes, its views, what to look at, and what is cut for it."""
+"""The drawing sheet of a cabinet: its views at a standard scale over a title block, a page a kind of cabinet."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import replace
-from itertools import groupby
+from dataclasses import dataclass
+from functools import cached_property
+from itertools import accumulate
 from typing import Final
 
-from storystick.cutting.part import CutPart
-from storystick.cutting.parts import INCLUDED
-from storystick.cutting.totals import area_rows, areas, frame_lengths, frame_rows, note_rows, part_rows
-from storystick.drawing.cabinet_views import draw_views
-from storystick.drawing.lettering import WORDS_PT, shortened, text_width_mm
-from storystick.drawing.shapes import Text
+from storystick.drawing.cabinet_sheet import CabinetDrawing, CabinetSheet
+from storystick.drawing.construction import construction_words
+from storystick.drawing.lettering import SIZE_MM, shortened, text_width_mm
+from storystick.drawing.projection import LETTERING_PT
+from storystick.drawing.shapes import Text, moved
+from storystick.errors import placed_in
+from storystick.job.job import Job
+from storystick.layout.cabinets.kinds import kinds_of
 from storystick.layout.cabinets.pieces import CabinetLayout
-from storystick.lengths import Figures
 from storystick.sheets.document import Page
-from storystick.sheets.pages.flow import Block, Column, heading, paginate, paragraph, table
-from storystick.wording import capital
+from storystick.sheets.pages.flow import Block, Room, paragraph, stacked
+from storystick.sheets.pages.title_block import Field, title_block
+from storystick.wording import by_number, capital, unbroken
 
-_HIGHEST_MM: Final = 185.0
-_PAGE_MM: Final = 190.0
+_GAP_MM: Final = 4.0
+_KEY_LINE_MM: Final = 4.4
+_PAGE: Final = Room(190.0, 250.0)
 _AROUND_MM: Final = 10.0
-_GAP_MM: Final = 5.0
-_KEY_LINE_MM: Final = 3.8
-_FRAMED: Final = (
-    "Reduced; not for measuring. At the front: the openings of the face frame, width × height. In section and plan: "
-    "what is clear inside the case."
-)
-_FRAMELESS: Final = "Reduced; not for measuring. At the front: the clear openings, width × height."
-_NUMBERED: Final = "Openings with numbers, counted upward and then to the right"
+_LEAST_BESIDE_MM: Final = 50.0
+_NOTHING: Final = Block(0.0, ())
+_NUMBERED: Final = "Openings by their numbers, width × height, counted upward and then to the right:"
 
 
-def cabinet_blocks(layout: CabinetLayout, figures: Figures, width: float) -> Iterator[Block]:
-    """A cabinet's part of the job sheet."""
-    yield from _picture(layout, figures, width)
-    for warning in layout.warnings:
-        yield from paragraph(f"{capital(warning)}.", width, indent_mm=6.0, sign="!")
+def drawing_blocks(layouts: Sequence[CabinetLayout], job: Job, room: Room) -> Iterator[Block]:
+    """A page for each kind of cabinet, those that are built alike once."""
+    kinds = kinds_of(layouts)
+    for number, alike in enumerate(kinds, start=1):
+        with placed_in(alike[0].cabinet.place):
+            yield from _drawing_sheet(alike, job, room, f"{number} of {len(kinds)}")
 
 
-def views_page(layout: CabinetLayout, figures: Figures) -> Page:
-    """A cabinet's views on a page of their own, as large as they need; its upper left corner is at 0, 0."""
-    blocks = list(_picture(layout, figures, _PAGE_MM))
-    height = sum(block.height_mm for block in blocks)
-    (shapes,) = paginate(blocks, height + 1.0)
+def views_page(layout: CabinetLayout, job: Job) -> Page:
+    """A cabinet's drawing sheet on a page of its own; its upper left corner is at 0, 0."""
+    sheet = stacked(list(_drawing_sheet((layout,), job, _PAGE, "1 of 1")))
     return Page(
-        _PAGE_MM + 2 * _AROUND_MM,
-        height + 2 * _AROUND_MM,
-        shapes,
+        _PAGE.width_mm + 2 * _AROUND_MM,
+        sheet.height_mm + 2 * _AROUND_MM,
+        sheet.shapes,
         label=layout.cabinet.name,
         left_mm=-_AROUND_MM,
-        bottom_mm=-height - _AROUND_MM,
+        bottom_mm=-sheet.height_mm - _AROUND_MM,
     )
 
 
-def _picture(layout: CabinetLayout, figures: Figures, width: float) -> Iterator[Block]:
-    """The heading, the words that say what is shown, the views, and what found no room in them."""
-    cabinet = layout.cabinet
-    sizes = " × ".join(figures(side) for side in (cabinet.width, cabinet.height, cabinet.depth))
-    yield heading(f"{cabinet.name}: {sizes}, width × height × depth", width)
-    words = " ".join((_FRAMED if cabinet.frame else _FRAMELESS, *_covered_words(layout, figures)))
-    for block in paragraph(words, width):
-        yield Block(block.height_mm, block.shapes, keeps_next=True)
-    view = draw_views(layout, figures, width, _HIGHEST_MM)
-    yield Block(_GAP_MM - view.extent.bottom, view.shapes, keeps_next=bool(view.notes))
-    if view.notes:
-        yield from _key(view.notes, width)
+def _drawing_sheet(alike: Sequence[CabinetLayout], job: Job, room: Room, number: str) -> Iterator[Block]:
+    """The drawing with its words over its title block, in all as high as the room.
+
+    Words that no drawing leaves room for follow below it.
+    """
+    layout = alike[0]
+    high = room.height_mm - _title_block(alike, None, job, room, number).height_mm - _GAP_MM
+    words = _Words(layout, job, room)
+    for drawing in CabinetSheet(layout, job.figures).drawings(room.width_mm, high):
+        for beside, below in words.shared(drawing):
+            if drawing.height_mm + below.height_mm <= high:
+                yield _page(drawing, beside, below, _title_block(alike, drawing, job, room, number), room)
+                return
+    yield _page(drawing, _NOTHING, _NOTHING, _title_block(alike, drawing, job, room, number), room)
+    yield from words.all(drawing)
 
 
-def _covered_words(layout: CabinetLayout, figures: Figures) -> Iterator[str]:
-    """What the bottom and the top rail take of the openings behind them, since the fronts are not graduated by that."""
-    bottom, top = layout.bottom, layout.top
-    if bottom.front is None or top.front is None:
-        return
-    for name, taken in (("bottom", bottom.front.end - bottom.z.end), ("top", top.z.start - top.front.start)):
-        if taken > 0:
-            yield f"The {name} rail takes {figures(taken)} of the height of the openings next to it."
+@dataclass(frozen=True)
+class _Words:
+    """What is written beside and below the drawing of a cabinet."""
+
+    layout: CabinetLayout
+    job: Job
+    room: Room
+
+    @cached_property
+    def notes(self) -> tuple[tuple[str, str], ...]:
+        """How it is built, and what to look at; each with the sign before it."""
+        built = ((words, "") for words in construction_words(self.layout, self.job.figures))
+        return (*built, *((f"{capital(warning)}.", "!") for warning in self.layout.warnings))
+
+    def all(self, drawing: CabinetDrawing) -> Iterator[Block]:
+        """All of them as wide as the room."""
+        yield from _key(drawing.view.notes, self.room.width_mm)
+        for note in self.notes:
+            yield from _note(*note, self.room.width_mm)
+
+    def shared(self, drawing: CabinetDrawing) -> Iterator[tuple[Block, Block]]:
+        """What stands in the free corner of the drawing, and what below it: key first in the corner, or notes first."""
+        free, width = drawing.free, self.room.width_mm
+        if free is None or width - free.left < _LEAST_BESIDE_MM:
+            yield _NOTHING, stacked(list(self.all(drawing)))
+            return
+        for key_first in (True, False):
+            corner, foot = (self._in_order(drawing, each, key_first) for each in (width - free.left, width))
+            heights = accumulate(block.height_mm for block in corner)
+            taken = sum(height <= free.top - free.bottom for height in heights)
+            yield stacked(corner[:taken]), stacked(foot[taken:])
+
+    def _in_order(self, drawing: CabinetDrawing, width: float, key_first: bool) -> list[Block]:
+        key = [stacked(list(_key(drawing.view.notes, width)))]
+        notes = [stacked(_note(*note, width)) for note in self.notes]
+        return [*key, *notes] if key_first else [*notes, *key]
+
+
+def _note(words: str, sign: str, width: float) -> list[Block]:
+    return paragraph(words, width, indent_mm=4.0 if sign else 0.0, sign=sign)
+
+
+def _page(drawing: CabinetDrawing, beside: Block, below: Block, title: Block, room: Room) -> Block:
+    """The drawing at the left with words in its free corner, or in the middle; words and title block at the foot."""
+    foot = stacked([below, title])
+    spare = room.height_mm - foot.height_mm - _GAP_MM - drawing.height_mm
+    across = 0.0 if beside.shapes else (room.width_mm - drawing.width_mm) / 2
+    down = max(0.0, spare / 2)
+    corner = moved(beside.shapes, drawing.free.left, drawing.free.top - down) if drawing.free else ()
+    shapes = (
+        *moved(drawing.view.shapes, across, -down),
+        *corner,
+        *moved(foot.shapes, 0.0, foot.height_mm - room.height_mm),
+    )
+    return Block(room.height_mm, shapes, starts_page=True)
+
+
+def _title_block(
+    alike: Sequence[CabinetLayout], drawing: CabinetDrawing | None, job: Job, room: Room, number: str
+) -> Block:
+    cabinet, figures = alike[0].cabinet, job.figures
+    names = ", ".join(by_number(layout.cabinet.name for layout in alike))
+    many = unbroken(f"({len(alike)} alike)") if len(alike) > 1 else ""
+    sizes = " × ".join(map(figures, (cabinet.width, cabinet.height, cabinet.depth)))
+    scale, projection = (drawing.scale.words, drawing.place.projection) if drawing else ("", "")
+    return title_block(
+        (
+            (
+                Field("cabinet", f"{names} {many}".strip(), 9, SIZE_MM),
+                Field("width × height × depth", sizes, 7, SIZE_MM),
+                Field("scale", scale, 6, SIZE_MM),
+            ),
+            (
+                Field("job", job.title, 9),
+                Field("projection", projection, 4),
+                Field("units", job.units.plural, 3),
+                Field("version", job.digest, 3),
+                Field("drawing", number, 3),
+            ),
+        ),
+        room.width_mm,
+    )
 
 
 def _key(notes: Sequence[str], width: float) -> Iterator[Block]:
-    """The notes in as many columns as they fit side by side, read line by line."""
-    longest = max(text_width_mm(note, WORDS_PT) for note in notes)
+    """Openings that have only their number, in as many columns as fit side by side, read line by line."""
+    if not notes:
+        return
+    longest = max(text_width_mm(note, LETTERING_PT) for note in notes)
     columns = max(1, int((width + _GAP_MM) // (longest + _GAP_MM)))
     pitch = (width + _GAP_MM) / columns
-    title = shortened(_NUMBERED, WORDS_PT, width, bold=True)
-    yield Block(_KEY_LINE_MM, (Text(0.0, 1.1 - _KEY_LINE_MM, title, WORDS_PT, bold=True),), keeps_next=True)
+    title = shortened(_NUMBERED, LETTERING_PT, width, bold=True)
+    yield Block(_KEY_LINE_MM, (Text(0.0, 1.1 - _KEY_LINE_MM, title, LETTERING_PT, bold=True),))
     for first in range(0, len(notes), columns):
-        row = enumerate(shortened(note, WORDS_PT, width) for note in notes[first : first + columns])
-        texts = (Text(place * pitch, 1.1 - _KEY_LINE_MM, note, WORDS_PT) for place, note in row)
+        row = enumerate(shortened(note, LETTERING_PT, width) for note in notes[first : first + columns])
+        texts = (Text(place * pitch, 1.1 - _KEY_LINE_MM, note, LETTERING_PT) for place, note in row)
         yield Block(_KEY_LINE_MM, tuple(texts))
-    yield Block(_GAP_MM, ())
-
-
-_PART_COLUMNS: Final = (
-    Column("part", 7),
-    Column("stock", 1.6),
-    Column("hands", right=True),
-    Column("number", right=True),
-    Column("length", right=True),
-    Column("width", right=True),
-    Column("thickness", right=True),
-)
-_AREA_COLUMNS: Final = (Column("stock", 1), Column("square metres", right=True), Column("square feet", right=True))
-_FRAME_COLUMNS: Final = (Column("frame stock", 1), Column("width", right=True), Column("board length", right=True))
-
-
-def cutting_blocks(parts: Sequence[CutPart], figures: Figures, width: float) -> Iterator[Block]:
-    """The whole list, cabinet by cabinet; nothing for a job without cabinets."""
-    if not parts:
-        return
-    yield heading("Cutting list", width)
-    yield from (replace(block, keeps_next=True) for block in paragraph(INCLUDED, width))
-    for cabinet, group in groupby(parts, key=lambda part: part.cabinet):
-        own = list(group)
-        yield heading(cabinet, width)
-        yield from table(_PART_COLUMNS, part_rows(own, figures), width)
-        for name, notes in note_rows(own):
-            yield from paragraph(f"{name}: {notes}.", width, indent_mm=4.0, sign="·")
-    yield heading("Altogether, without waste", width)
-    yield from table(_AREA_COLUMNS, area_rows(areas(parts)), width)
-    if lengths := frame_lengths(parts):
-        yield from table(_FRAME_COLUMNS, frame_rows(lengths, figures), width)
+    yield Block(_GAP_MM / 2, ())

@@ -1,0 +1,313 @@
+"""A cabinet drawn to a standard scale: its elevation, over it the plan and beside it the section, cut where marks say.
+
+Laid out in third-angle projection: the plan stands over the elevation, what is seen from the right at its right. Of a
+cabinet that is too wide for that the section stands below; all views are named.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass, replace
+from enum import Enum
+from fractions import Fraction
+from functools import cached_property
+from itertools import pairwise, product
+from typing import Final, TypeAlias
+
+from storystick.drawing.cabinet_sections import Cut, Solid, draw_cut, plan_cut, side_cut, solids_of
+from storystick.drawing.cabinet_views import draw_elevation
+from storystick.drawing.cut_faces import broken_at_words
+from storystick.drawing.dimensions import Measure, level_chain, upright_chain
+from storystick.drawing.lettering import SIZE_MM, points_of
+from storystick.drawing.projection import LETTERING_PT, NARROW_MM, STANDARD_SCALES, WIDE_MM, Projection, Scale, View
+from storystick.drawing.shapes import Anchor, Area, Line, Rect, Shape, Text, extent, moved
+from storystick.layout.cabinets.pieces import Axis, CabinetLayout, Range, Role
+from storystick.lengths import Figures
+
+_BAND_MM: Final = 6.5
+"""Round the elevation, for the marks of the planes."""
+
+_GAP_MM: Final = 5.0
+_FREE_MM: Final = 8.0
+_LEAST_ROUND_MM: Final = 25.0
+_TITLE_PT: Final = points_of(SIZE_MM)
+_TITLE_MM: Final = _BAND_MM + 1.5
+_CHAIN_MM: Final = (6.0, 1.2, 0.6, 1.2)
+_ARROW_MM: Final = 2.0
+_OUT_MM: Final = 0.6
+_IN_MM: Final = 3.8
+
+
+class Place(Enum):
+    """How the views stand: the plan over the elevation with the section at its right or below it, or all in a row."""
+
+    RIGHT = "right"
+    BELOW = "below"
+    ROW = "row"
+
+    @property
+    def projection(self) -> str:
+        """What is said of it in a title block."""
+        return "third angle" if self is Place.RIGHT else "as named"
+
+    def least(self, width: float, height: float, depth: float) -> tuple[float, float]:
+        """Less than what the views of a cabinet so large on paper take, across and up, with their figures."""
+        across, up = {
+            Place.RIGHT: (width + depth, height + depth),
+            Place.BELOW: (max(width, depth), 2 * height + depth),
+            Place.ROW: (2 * width + depth, max(height, depth)),
+        }[self]
+        return across + _LEAST_ROUND_MM, up + _LEAST_ROUND_MM
+
+
+@dataclass(frozen=True)
+class CabinetDrawing:
+    """A cabinet's views at one scale, from 0, 0 at the upper left corner of all down.
+
+    ``front`` and ``section`` are where the upper left corners of the cabinet stand in those views, ``plan`` where its
+    back left corner does. ``free`` is what the views leave free between them, and on to the right; None if nothing.
+    """
+
+    scale: Scale
+    place: Place
+    view: View
+    front: tuple[float, float]
+    section: tuple[float, float]
+    plan: tuple[float, float]
+    free: Rect | None = None
+
+    @property
+    def width_mm(self) -> float:
+        return self.view.extent.right
+
+    @property
+    def height_mm(self) -> float:
+        return -self.view.extent.bottom
+
+
+@dataclass(frozen=True)
+class CabinetSheet:
+    """A cabinet that is to be drawn, with the planes that cut it.
+
+    Raises:
+        Faults: at its first drawing, for fronts or boxes that have no room.
+    """
+
+    layout: CabinetLayout
+    figures: Figures
+
+    @cached_property
+    def solids(self) -> tuple[Solid, ...]:
+        return solids_of(self.layout, self.figures)
+
+    @cached_property
+    def side(self) -> Cut:
+        """A–A, seen from the right."""
+        return side_cut(self.layout, self.solids)
+
+    @cached_property
+    def plan(self) -> Cut:
+        """B–B, seen from above."""
+        return plan_cut(self.layout, self.solids)
+
+    def drawings(self, width_mm: float, height_mm: float) -> Iterator[CabinetDrawing]:
+        """The ways to draw it that go into a box, the largest first; at last the smallest there is, whatever its size.
+
+        At each scale the section stands at the right if it can, with the heights inside the case if those have room.
+        """
+        cabinet = self.layout.cabinet
+        scales = STANDARD_SCALES[self.figures.units]
+        for scale, (place, heights) in product(scales, _WAYS):
+            across, up = place.least(
+                *(float(scale.factor * size) for size in (cabinet.width, cabinet.height, cabinet.depth))
+            )
+            if across <= width_mm and up <= height_mm:
+                drawing = self.draw(scale, place, heights)
+                if drawing.width_mm <= width_mm and drawing.height_mm <= height_mm:
+                    yield drawing
+        yield self.draw(scales[-1], heights=False)
+
+    def draw(self, scale: Scale, place: Place = Place.RIGHT, heights: bool = True) -> CabinetDrawing:
+        """All three views at a scale."""
+        factor = float(scale.factor)
+        front, section, plan = self._front(factor), self._section(factor, heights), self._plan(factor)
+        at, above, free = _PLACED[place](front.extent, section.extent, plan.extent)
+        drawn = (*front.shapes, *moved(section.shapes, *at), *moved(plan.shapes, *above))
+        shapes = tuple(broken_at_words(drawn, NARROW_MM))
+        reach = extent(shapes)
+        x, y = -reach.left, -reach.top
+        return CabinetDrawing(
+            scale,
+            place,
+            View(moved(shapes, x, y), front.notes),
+            (x, y),
+            (x + at[0], y + at[1]),
+            (x + above[0], y + above[1]),
+            Rect(free.left + x, free.bottom + y, free.right + x, free.top + y) if free else None,
+        )
+
+    def _front(self, factor: float) -> View:
+        """The elevation with its dimensions, and the marks of both planes round it."""
+        view = draw_elevation(self.layout, self.figures, factor, band_mm=_BAND_MM)
+        cabinet = self.layout.cabinet
+        right, foot = float(cabinet.width) * factor, -float(cabinet.height) * factor
+        x, y = float(self.side.at) * factor, float(self.plan.at - cabinet.height) * factor
+        marks = (*_side_mark(x, foot), *_plan_mark(y, right))
+        return replace(view, shapes=(*view.shapes, *marks, _title("Front", 0.0, _TITLE_MM)))
+
+    def _section(self, factor: float, heights: bool) -> View:
+        """Seen from the right, the front at the left."""
+        cabinet = self.layout.cabinet
+        paper = Projection(Axis.Y, Axis.Z, cabinet.height, factor)
+        drawn = tuple(draw_cut(self.side, self.layout, self.solids, paper))
+        left = extent(drawn).left
+        return View(
+            (
+                *drawn,
+                *paper.floor(Range(Fraction(0), cabinet.depth)),
+                *self._depths(paper),
+                *(self._heights(paper) if heights else ()),
+                *_front_at_left(left, 0.0),
+                _title("Section A–A", left, _TITLE_MM),
+            )
+        )
+
+    def _plan(self, factor: float) -> View:
+        """Seen from above, the front below."""
+        cabinet = self.layout.cabinet
+        paper = Projection(Axis.X, Axis.Y, cabinet.depth, factor)
+        drawn = tuple(draw_cut(self.plan, self.layout, self.solids, paper))
+        widths = tuple(self._widths(paper))
+        front = _front_below(paper.x(cabinet.width) / 2, extent(drawn).bottom)
+        return View((*drawn, *widths, *front, _title("Plan B–B", 0.0, extent((*drawn, *widths)).top + 1.5)))
+
+    def _widths(self, paper: Projection) -> Iterator[Shape]:
+        """What the case leaves clear, over the plan, where the elevation does not say it."""
+        if not self.layout.cabinet.frame:
+            return
+        cut = (bay.x for bay in self.layout.bays if bay.z.start < self.plan.at < bay.z.end)
+        measures = paper.chain_x(sorted(cut, key=lambda x: x.start), self.layout.case.x, self.figures)
+        yield from level_chain(measures, paper.y(self.layout.cabinet.depth), above=True)
+
+    def _heights(self, paper: Projection) -> Iterator[Shape]:
+        """What the case leaves clear, at the right of the section, where the elevation does not say it."""
+        cut = [bay for bay in self.layout.bays if bay.x.start < self.side.at < bay.x.end]
+        if self.layout.cabinet.frame or any(bay.column > 1 for bay in cut):
+            measures = paper.chain_y([bay.z for bay in cut], self.layout.bottom.z.start, self.figures)
+            yield from upright_chain(measures, paper.x(self.layout.cabinet.depth), right=True)
+
+    def _depths(self, paper: Projection) -> Iterator[Shape]:
+        """Below the section: the recess of a base, what the depth is made up of, and the whole of it."""
+        edge = paper.y(Fraction(0))
+        for measures in self._depth_chains(paper):
+            shapes = tuple(level_chain(measures, edge))
+            yield from shapes
+            edge = extent(shapes).bottom + 1.0 if shapes else edge
+
+    def _depth_chains(self, paper: Projection) -> Iterator[list[Measure]]:
+        layout, depth = self.layout, self.layout.cabinet.depth
+        if layout.cabinet.base and layout.cabinet.base.recess:
+            front = layout.case.y.start
+            yield [paper.measure_x(Range(front, front + layout.cabinet.base.recess), self.figures)]
+        # An overlay front lies before the cabinet's own front, at 0.
+        ends = {min(solid.y.start for solid in self.solids), Fraction(0), layout.case.y.start, layout.inner_back, depth}
+        ends |= {back.y.end for back in layout.of(Role.BACK)}
+        parts = [Range(low, high) for low, high in pairwise(sorted(ends))]
+        if len(parts) > 1:
+            yield [paper.measure_x(part, self.figures, int(part.size < depth / 2)) for part in parts]
+        yield [paper.measure_x(Range(Fraction(0), depth), self.figures)]
+
+
+_WAYS: Final = (
+    (Place.RIGHT, True),
+    (Place.RIGHT, False),
+    (Place.BELOW, True),
+    (Place.BELOW, False),
+    (Place.ROW, True),
+    (Place.ROW, False),
+)
+_Places: TypeAlias = tuple[tuple[float, float], tuple[float, float], Rect | None]
+"""Where the section and the plan stand from the elevation, and what is free between them."""
+
+
+def _at_right(front: Rect, section: Rect, plan: Rect) -> _Places:
+    beside, above = front.right + _GAP_MM - section.left, front.top + _GAP_MM - plan.bottom
+    left = max(plan.right, front.left + (section.left + beside - front.left) / 2) + _FREE_MM
+    free = Rect(left, max(section.top, front.top) + _GAP_MM, section.right + beside, plan.top + above)
+    return (beside, 0.0), (0.0, above), free
+
+
+def _below(front: Rect, section: Rect, plan: Rect) -> _Places:
+    below, above = front.bottom - _GAP_MM - section.top, front.top + _GAP_MM - plan.bottom
+    free = Rect(section.right + _FREE_MM, section.bottom + below, front.right, section.top + below)
+    return (0.0, below), (0.0, above), free
+
+
+def _in_a_row(front: Rect, section: Rect, plan: Rect) -> _Places:
+    second = front.right + _GAP_MM - section.left
+    third = second + section.right + _GAP_MM - plan.left
+    level = section.top - plan.top
+    free = Rect(third + plan.left, min(front.bottom, section.bottom), third + plan.right, plan.bottom + level - _GAP_MM)
+    return (second, 0.0), (third, level), free
+
+
+_PLACED: Final[Mapping[Place, Callable[[Rect, Rect, Rect], _Places]]] = {
+    Place.RIGHT: _at_right,
+    Place.BELOW: _below,
+    Place.ROW: _in_a_row,
+}
+
+
+def _title(words: str, left: float, baseline: float) -> Text:
+    return Text(left, baseline, words, _TITLE_PT, bold=True)
+
+
+def _side_mark(x: float, foot: float) -> Iterator[Shape]:
+    """The mark of the plane A–A over the elevation, arrows to the left, the way it is looked."""
+    low, high = foot - _BAND_MM, _BAND_MM
+    yield Line(x, low + _IN_MM, x, high - _IN_MM, NARROW_MM, _CHAIN_MM)
+    for out, inner in ((low + _OUT_MM, low + _IN_MM), (high - _OUT_MM, high - _IN_MM)):
+        yield Line(x, out, x, inner, WIDE_MM)
+        middle = (out + inner) / 2
+        yield from _arrow(x, middle, -1.0, 0.0)
+        yield Text(x + 1.2, middle - SIZE_MM / 2, "A", _TITLE_PT, bold=True)
+
+
+def _plan_mark(y: float, right: float) -> Iterator[Shape]:
+    """The mark of the plane B–B, arrows downward."""
+    low, high = -_BAND_MM, right + _BAND_MM
+    yield Line(low + _IN_MM, y, high - _IN_MM, y, NARROW_MM, _CHAIN_MM)
+    for out, inner in ((low + _OUT_MM, low + _IN_MM), (high - _OUT_MM, high - _IN_MM)):
+        yield Line(out, y, inner, y, WIDE_MM)
+        middle = (out + inner) / 2
+        yield from _arrow(middle, y, 0.0, -1.0)
+        yield Text(middle, y + 1.2, "B", _TITLE_PT, Anchor.MIDDLE, bold=True)
+
+
+def _arrow(x: float, y: float, across: float, up: float) -> Iterator[Shape]:
+    """An arrow from a place: a shaft and a head, each as long."""
+    root = (x + _ARROW_MM * across, y + _ARROW_MM * up)
+    half_x, half_y = abs(up) * _ARROW_MM / 3, abs(across) * _ARROW_MM / 3
+    yield Line(x, y, *root, WIDE_MM)
+    tip = (x + 2 * _ARROW_MM * across, y + 2 * _ARROW_MM * up)
+    yield Area((tip, (root[0] - half_x, root[1] - half_y), (root[0] + half_x, root[1] + half_y)))
+
+
+def _front_below(x: float, edge: float) -> Iterator[Shape]:
+    """The word FRONT under a plan, between two pointers downward."""
+    text = Text(x, edge - 4.0, "FRONT", LETTERING_PT, Anchor.MIDDLE, bold=True)
+    yield text
+    for middle in (text.extent.left - 2.4, text.extent.right + 2.4):
+        yield _pointer(Rect(middle - 1.1, edge - 4.0, middle + 1.1, edge - 1.6), down=True)
+
+
+def _front_at_left(edge: float, top: float) -> Iterator[Shape]:
+    """The same over the upper left corner of a section, a pointer to the left before it."""
+    yield _pointer(Rect(edge, top + 3.6, edge + 2.4, top + 5.8), down=False)
+    yield Text(edge + 3.4, top + 3.4, "FRONT", LETTERING_PT, bold=True)
+
+
+def _pointer(within: Rect, down: bool) -> Area:
+    left, bottom, right, top = within
+    corners = ((left, top), (right, top), ((left + right) / 2, bottom))
+    return Area(corners if down else ((right, top), (right, bottom), (left, (bottom + top) / 2)))
