@@ -508,7 +508,7 @@ def test_job_sheet_says_how_to_fold_only_where_something_is_folded(tmp_path: Pat
         (tmp_path / "job.toml").write_text(text, encoding="utf-8")
         pages = planned_files(load(tmp_path / "job.toml"))["job-sheet.pdf"].draw()
         words = " ".join(shape.text for page in pages for shape in page.shapes if isinstance(shape, Text))
-        for wanted in ("bone folder", "Ink outside, glue down", "never a mark"):
+        for wanted in ("4  Fold", "along the dashes", "the fold without a step"):
             assert (wanted in words) is folded
 
 

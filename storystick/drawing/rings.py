@@ -1,0 +1,165 @@
+"""Letters in rings on a picture: each beside the line that it stands for, tied to it, and clear of the others."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
+from itertools import product
+from math import ceil, cos, hypot, pi, sin
+from typing import Final
+
+from storystick.drawing.lettering import NAME_MM, SIZE_MM, points_of, text_width_mm
+from storystick.drawing.shapes import Anchor, Area, Line, Rect, Shape, Text
+
+_LINE_MM: Final = 0.25
+_AROUND_MM: Final = 0.9
+_DOT_MM: Final = 0.55
+_CORNERS: Final = 48
+_APART_MM: Final = 0.4
+_WHITE: Final = 1.0
+
+
+@dataclass(frozen=True, slots=True)
+class Tag:
+    """A letter for a line on paper, level or upright, in mm; ``dx`` and ``dy`` point to the side that it is read from.
+
+    Where both are 0 it is read from either side.
+    """
+
+    letter: str
+    line: tuple[float, float, float, float]
+    dx: float = 0.0
+    dy: float = 0.0
+
+    def at(self, share: float) -> tuple[float, float]:
+        """A place on the line, ``share`` of its length from its start."""
+        x1, y1, x2, y2 = self.line
+        return x1 + (x2 - x1) * share, y1 + (y2 - y1) * share
+
+    @property
+    def sides(self) -> tuple[tuple[float, float], ...]:
+        """The ways away from the line, the wanted one first."""
+        if self.dx or self.dy:
+            return ((self.dx, self.dy), (-self.dx, -self.dy))
+        upright = self.line[0] == self.line[2]
+        return ((1.0, 0.0), (-1.0, 0.0)) if upright else ((0.0, 1.0), (0.0, -1.0))
+
+
+@dataclass(frozen=True, slots=True)
+class Ring:
+    """A letter in a ring round ``x``, ``y``, tied to the place ``foot`` that it is for; all in mm."""
+
+    letter: str
+    x: float
+    y: float
+    radius: float
+    height_mm: float
+    foot: tuple[float, float] | None = None
+
+    @property
+    def extent(self) -> Rect:
+        """Of the ring alone."""
+        return Rect(self.x, self.y, self.x, self.y).wider(self.radius + _LINE_MM / 2)
+
+    @property
+    def tie(self) -> Rect:
+        """What the line from its foot takes, with the dot."""
+        x, y = self.foot or (self.x, self.y)
+        left, right = sorted((x, self.x))
+        bottom, top = sorted((y, self.y))
+        return Rect(left, bottom, right, top).wider(_DOT_MM)
+
+    def draw(self) -> Iterator[Shape]:
+        """The tie with a dot at its foot, then the ring, white inside, and its letter."""
+        if self.foot:
+            yield Line(*self.foot, self.x, self.y, _LINE_MM)
+            yield disc(*self.foot, _DOT_MM)
+        yield disc(self.x, self.y, self.radius + _LINE_MM / 2)
+        yield disc(self.x, self.y, self.radius - _LINE_MM / 2, _WHITE)
+        baseline = self.y - self.height_mm / 2
+        yield Text(self.x, baseline, self.letter, points_of(self.height_mm), Anchor.MIDDLE, bold=True)
+
+
+def ring(letter: str, x: float, y: float, height_mm: float = SIZE_MM, foot: tuple[float, float] | None = None) -> Ring:
+    """A ring as large as its letter needs."""
+    return Ring(letter, x, y, radius_of(letter, height_mm), height_mm, foot)
+
+
+def radius_of(letter: str, height_mm: float = SIZE_MM) -> float:
+    """Half of how wide a ring is, in mm."""
+    width = text_width_mm(letter, points_of(height_mm), bold=True)
+    return max(hypot(width, height_mm) / 2 + _AROUND_MM / 2, height_mm / 2 + _AROUND_MM)
+
+
+def disc(x: float, y: float, radius: float, grey: float = 0.0) -> Area:
+    """A filled circle."""
+    turns = (2 * pi * corner / _CORNERS for corner in range(_CORNERS))
+    return Area(tuple((x + radius * cos(turn), y + radius * sin(turn)) for turn in turns), grey)
+
+
+_SHARES: Final = (0.5, 0.38, 0.62, 0.26, 0.74, 0.14, 0.86, 0.06, 0.94)
+_STEPS_MM: Final = (0.0, 2.5, 5.0, 8.0, 12.0, 17.0, 23.0, 30.0)
+_TIE_MM: Final = 1.3
+
+
+def place_rings(tags: Sequence[Tag], within: Sequence[Rect], taken: Iterable[Rect] = ()) -> tuple[Ring, ...]:
+    """A ring for every tag, none on another or on what is ``taken``, in the first room of ``within`` that holds all.
+
+    They are smaller where the larger ones have no room; where even those have none, they stand side by side in the
+    middle of the first room and are not tied.
+    """
+    words = list(taken)
+    for height_mm, room in product((SIZE_MM, NAME_MM), within):
+        rings = _place_all(tags, room, words, height_mm)
+        if len(rings) == len(tags):
+            return rings
+    return tuple(_side_by_side([tag.letter for tag in tags], within[0]))
+
+
+def _side_by_side(letters: Sequence[str], room: Rect) -> Iterator[Ring]:
+    """Every letter once, in rows."""
+    different = list(dict.fromkeys(letters))
+    pitch = 2 * max(radius_of(letter, NAME_MM) for letter in different) + 2 * _APART_MM
+    across = min(len(different), max(1, int((room.right - room.left) / pitch)))
+    x, y = (room.left + room.right) / 2, (room.bottom + room.top) / 2
+    rows = ceil(len(different) / across)
+    for number, letter in enumerate(different):
+        row, column = divmod(number, across)
+        place = (x + (column - (across - 1) / 2) * pitch, y - (row - (rows - 1) / 2) * pitch)
+        yield ring(letter, *place, NAME_MM)
+
+
+def _place_all(tags: Sequence[Tag], within: Rect, avoided: list[Rect], height_mm: float) -> tuple[Ring, ...]:
+    """As many rings as find room; those of the shortest lines first, since they have the fewest places."""
+    placed: dict[int, Ring] = {}
+    for number in sorted(range(len(tags)), key=lambda number: _length(tags[number])):
+        free = (
+            each
+            for each in _places(tags[number], height_mm)
+            if each.extent.lies_in(within) and _is_clear(each, avoided, placed.values())
+        )
+        if (found := next(free, None)) is None:
+            break
+        placed[number] = found
+    return tuple(placed[number] for number in sorted(placed))
+
+
+def _is_clear(one: Ring, words: Iterable[Rect], rings: Iterable[Ring]) -> bool:
+    """Whether a ring stands on no words and on no other ring, and neither of two ties goes through the other's ring."""
+    room = one.extent.wider(_APART_MM)
+    return not any(map(room.meets, words)) and not any(
+        room.meets(other.extent) or room.meets(other.tie) or one.tie.meets(other.extent) for other in rings
+    )
+
+
+def _places(tag: Tag, height_mm: float) -> Iterator[Ring]:
+    """Where the ring can stand, the nearest to the line first."""
+    near = radius_of(tag.letter, height_mm) + _TIE_MM
+    for step, (dx, dy), share in product(_STEPS_MM, tag.sides, _SHARES):
+        x, y = tag.at(share)
+        yield ring(tag.letter, x + dx * (near + step), y + dy * (near + step), height_mm, (x, y))
+
+
+def _length(tag: Tag) -> float:
+    x1, y1, x2, y2 = tag.line
+    return hypot(x2 - x1, y2 - y1)

@@ -1,0 +1,179 @@
+"""A wall with its features and heights, on which a run is drawn: its strips are lines with a letter beside it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from functools import cached_property
+from typing import Final
+
+from storystick.drawing.lettering import NAME_MM, SIZE_MM, points_of, shortened, text_width_mm
+from storystick.drawing.placing_words import Lane, spread
+from storystick.drawing.rings import radius_of, ring
+from storystick.drawing.shapes import Anchor, Area, Line, Shape, Text
+from storystick.job.job import Job
+from storystick.job.runs import CabinetPlace, Feature, Run, RunItem
+from storystick.job.sticks import Datum
+from storystick.layout.runs import lay_out_run
+from storystick.layout.stations import Span, StickLayout
+from storystick.lengths import Figures
+
+_WORDS_PT: Final = points_of(NAME_MM)
+_PITCH_MM: Final = 4.2
+_THIN_MM: Final = 0.25
+_DASH_MM: Final = (2.4, 1.2)
+_TICK_MM: Final = 2.0
+_BESIDE_MM: Final = 1.5
+_LINE_MM: Final = 6.0
+"""The strip's line lies in the middle of so much room."""
+
+_HEIGHTS_MM: Final = 38.0
+_MOST_LANES: Final = 3
+_FLAG_MM: Final = 2.2
+
+
+@dataclass(frozen=True)
+class Wall:
+    """A run's wall, its sticks, and the letters of their strips; one without a letter is not printed."""
+
+    run: Run
+    along: StickLayout
+    heights: StickLayout | None
+    letter: str
+    heights_letter: str
+
+    @cached_property
+    def length(self) -> float:
+        return float(self.run.length)
+
+    @cached_property
+    def height(self) -> float:
+        """Of the highest that stands there or is marked on it, in mm."""
+        cabinets = (item.cabinet.height for item in self.run.order if isinstance(item, CabinetPlace))
+        return float(max([*cabinets, *(height.at for height in self.run.heights)], default=self.run.length / 4))
+
+    @property
+    def items(self) -> list[tuple[RunItem, Span]]:
+        """What stands along it with its place, from the left."""
+        items = list(zip(self.run.order, self.along.spans, strict=True))
+        return items if self.run.datum is Datum.LEFT else items[::-1]
+
+    def left_of(self, span: Span) -> tuple[float, float]:
+        """From where to where it reaches from the left end of the wall, in mm."""
+        start, end = sorted((self.x(float(span.start)), self.x(float(span.end))))
+        return start, end
+
+    def x(self, station: float) -> float:
+        """How far a station lies from the left end of the wall, in mm."""
+        return station if self.run.datum is Datum.LEFT else self.length - station
+
+    @property
+    def left_mm(self) -> float:
+        """The room beside the wall for the line of the strip of heights."""
+        return _LINE_MM + _BESIDE_MM + radius_of(self.heights_letter) if self.heights_letter else _BESIDE_MM
+
+    @property
+    def right_mm(self) -> float:
+        """The room beside the wall for the words at its heights."""
+        return _HEIGHTS_MM if self.heights else _BESIDE_MM
+
+    @property
+    def _lanes(self) -> int:
+        return min(_MOST_LANES, len(self.run.features))
+
+    @property
+    def above_mm(self) -> float:
+        """The room above the wall for its features' names and the line of its strip."""
+        return self._lanes * _PITCH_MM + _TICK_MM + (2 * radius_of(self.letter) + _BESIDE_MM if self.letter else 0.0)
+
+    def draw(self, start: float, end: float, figures: Figures, scale: float, first: bool) -> Iterator[Shape]:
+        """What shows from one place to another, in mm from the left of the wall, drawn from the floor at the start.
+
+        Words at the heights stand beside the ``first`` of several stretches only.
+        """
+        width = (end - start) * scale
+        yield from self._levels(width, figures, scale, first)
+        yield from self._features(start, end, scale)
+        if self.letter:
+            y = self.height * scale + self._lanes * _PITCH_MM + _TICK_MM + radius_of(self.letter)
+            yield from _measured(0.0, width, y)
+            datum = self.x(0.0)
+            if start <= datum <= end:
+                yield _flag((datum - start) * scale, y, 1 if self.run.datum is Datum.LEFT else -1)
+            yield from ring(self.letter, width / 2, y, SIZE_MM).draw()
+
+    def _levels(self, width: float, figures: Figures, scale: float, first: bool) -> Iterator[Shape]:
+        """A broken line at every height, with its name and figure beside the wall; the strip at the other side."""
+        levels = [(float(height.at) * scale, height) for height in sorted(self.run.heights, key=lambda each: each.at)]
+        for y, _ in levels:
+            yield Line(-_BESIDE_MM, y, width + _BESIDE_MM, y, _THIN_MM, _DASH_MM)
+        if not first or not levels:
+            return
+        places = spread(
+            [y for y, _ in levels], [_PITCH_MM] * len(levels), 0.0, 0.0, self.height * scale + 2 * _PITCH_MM
+        )
+        room = _HEIGHTS_MM - 2 * _BESIDE_MM
+        for middle, (_, height) in zip(places or (), levels, strict=False):
+            figure = figures(height.at)
+            name = shortened(height.name, _WORDS_PT, room - text_width_mm(f" {figure}", _WORDS_PT, bold=True))
+            y, x = middle - NAME_MM / 2, width + 2 * _BESIDE_MM
+            yield Text(x, y, f"{name} ", _WORDS_PT)
+            yield Text(x + text_width_mm(f"{name} ", _WORDS_PT), y, figure, _WORDS_PT, bold=True)
+        if self.heights_letter:
+            x, top = -_BESIDE_MM - _LINE_MM / 2, levels[-1][0]
+            yield Line(x, 0.0, x, top, _THIN_MM)
+            for y in (0.0, *(y for y, _ in levels)):
+                yield Line(x - 1.0, y, x + 1.0, y, _THIN_MM)
+            yield from ring(self.heights_letter, x, top / 2, SIZE_MM).draw()
+
+    def _features(self, start: float, end: float, scale: float) -> Iterator[Shape]:
+        """Each that stands alone a broken line up the wall, each of a row a tick, and their names above."""
+        top = self.height * scale
+        lanes = [Lane() for _ in range(self._lanes)]
+        for feature in self.run.features:
+            points = [self.x(float(point.at)) for point in self.along.points if _is_of(point.name, feature.name)]
+            shown = sorted((x - start) * scale for x in points if start <= x <= end)
+            for x in shown:
+                foot = 0.0 if isinstance(feature, Feature) else top
+                dash = _DASH_MM if isinstance(feature, Feature) else ()
+                yield Line(x, foot, x, top + _TICK_MM, _THIN_MM, dash)
+            if shown:
+                yield from _name(feature.name, shown[0], top + _TICK_MM, (end - start) * scale, lanes)
+
+
+def walls_of(job: Job, letters: Mapping[str, str]) -> tuple[Wall, ...]:
+    """The walls of a job's runs; ``letters`` are those of strips by the names of their sticks."""
+    walls = []
+    for run in job.runs:
+        along, *heights = lay_out_run(run, job.figures)
+        heights_letter = letters.get(heights[0].name, "") if heights else ""
+        walls.append(Wall(run, along, heights[0] if heights else None, letters.get(along.name, ""), heights_letter))
+    return tuple(walls)
+
+
+def _is_of(point: str, feature: str) -> bool:
+    """Whether a point is the feature, or one of its row, which are numbered."""
+    return point == feature or point.removeprefix(f"{feature} ").isdecimal()
+
+
+def _name(words: str, x: float, bottom: float, width: float, lanes: list[Lane]) -> Iterator[Text]:
+    """A name in the lowest lane that has room for it, from its line to the right, or to the left at the wall's end."""
+    long = text_width_mm(words, _WORDS_PT)
+    anchor, left = (Anchor.START, x) if x + long <= width else (Anchor.END, x - long)
+    for number, lane in enumerate(lanes):
+        if lane.is_free(left - 1.0, left + long + 1.0):
+            lane.take(left - 1.0, left + long + 1.0)
+            yield Text(x, bottom + number * _PITCH_MM + 0.6, words, _WORDS_PT, anchor)
+            return
+
+
+def _measured(left: float, right: float, y: float) -> Iterator[Line]:
+    """A level line with an end at both sides."""
+    yield Line(left, y, right, y, _THIN_MM)
+    for x in (left, right):
+        yield Line(x, y - 1.0, x, y + 1.0, _THIN_MM)
+
+
+def _flag(x: float, y: float, inward: int) -> Shape:
+    """The datum: a black arrow against the zero end."""
+    return Area(((x, y), (x + inward * _FLAG_MM, y + 1.0), (x + inward * _FLAG_MM, y - 1.0)))

@@ -1,0 +1,277 @@
+"""Page 1 of the job sheet, to be hung up: the drawing with the strips' letters, their key, and what to do with them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass, replace
+from fractions import Fraction
+from itertools import chain, pairwise
+from typing import Final
+
+from storystick.drawing.lettering import NAME_MM, SIZE_MM, STATION_MM, points_of, shortened, text_width_mm
+from storystick.drawing.rings import radius_of, ring
+from storystick.drawing.shapes import Shape, Text, moved
+from storystick.drawing.signs import signs_of
+from storystick.drawing.steps import STEP_HEIGHT_MM, STEP_WIDTH_MM, steps_of
+from storystick.drawing.stick_overview import BAND_MM, STICK_HEIGHT_MM, draw_stick_overview
+from storystick.drawing.strip import Strip
+from storystick.drawing.wall import walls_of
+from storystick.drawing.wall_view import Lettered, draw_front
+from storystick.job.job import Job
+from storystick.layout.stations import Layout, StickLayout
+from storystick.sheets.pages.flow import TEXT_PT, Block, Room, heading, paragraph, stacked, titled
+from storystick.sheets.pages.strip_key import KeyRow, key_block, key_rows, key_table
+from storystick.sheets.pages.title_block import Field, title_block
+from storystick.sheets.pages.trust import lost_at_stations, lost_joined, share_left, upward
+from storystick.sheets.strips import StripSheets
+
+_GAP_MM: Final = 5.0
+_LINE_MM: Final = 4.4
+_LEAST_PICTURE_MM: Final = 75.0
+"""Where less than this would be left for the picture, the key of the strips has a page of its own."""
+
+_MOST_WARNINGS: Final = 2
+"""More than so many stand on a page of their own too."""
+
+_CAUTIONS: Final = (
+    "Measure the stock with calipers first: the marks hold for the thicknesses in the job file.",
+    "Lay each tile so that the tape, hooked at the datum, agrees with its seam.",
+    "Never join tiles of two versions. No water-based glue: paper grows with it.",
+    "Strike at the edge of the ink, beside the cross; fine lines at their middle.",
+    "LEFT and RIGHT go on inside faces, FRONT toward the front edge.",
+    "Strike one part, and try in it what it takes, before the others.",
+)
+_WRAPPED: Final = (
+    "Score a wrapped strip along its dashed line, a straightedge on the ticks beyond both ends, before it is cut out "
+    "below the fold. Glue the side with the words first, the scored line on the edge of the stick: every band goes "
+    "on over the fold without a step.",
+)
+
+
+def first_page(layout: Layout, plan: StripSheets, tiled: bool, room: Room) -> Iterator[Block]:
+    """Page 1: the picture and the key from the top, the words, the signs, the steps and the title block at the foot.
+
+    It is one block that fills the page. A key for which it has no room, and the warnings of a print that has many, go
+    on after it.
+    """
+    width, rows = room.width_mm, key_rows(plan, tiled)
+    warnings = plan.warnings if tiled else ()
+    lines = [*_lines(plan, tiled), *(warnings if len(warnings) <= _MOST_WARNINGS else ())]
+    foot = _spaced([_steps(_is_wrapped(plan), width), _title(plan, tiled, width)])
+    upper = Room(width, room.height_mm - foot.height_mm - _GAP_MM)
+    body = _largest(layout, plan, rows, lines, upper)
+    with_key = not rows or body.picture_mm >= _least_picture(layout)
+    if not with_key:
+        body = _largest(layout, plan, (), lines, upper)
+    shapes = (*body.shapes, *moved(foot.shapes, 0.0, foot.height_mm - room.height_mm))
+    yield Block(room.height_mm, shapes, starts_page=True)
+    if not with_key:
+        yield from titled("Key of the strips", key_table(rows, width), width)
+    if len(warnings) > _MOST_WARNINGS:
+        yield heading("Look at this print", width)
+        yield from chain(*(paragraph(each, width, 5.0, "!") for each in warnings))
+
+
+@dataclass(frozen=True, slots=True)
+class _Body:
+    """What stands above the steps, and the scale and the height of the picture in it."""
+
+    shapes: tuple[Shape, ...]
+    scale: float
+    picture_mm: float
+
+
+def _largest(layout: Layout, plan: StripSheets, rows: Sequence[KeyRow], lines: Sequence[str], room: Room) -> _Body:
+    """With the signs beside the words, or beside the picture where that is so narrow that it is larger then."""
+    sticks = [cut_strip.strip.layout for cut_strip in plan.things]
+    width, key = room.width_mm, key_block(rows, room.width_mm) if rows else Block(0.0, ())
+    signs = _signs(sticks, _SIGNS_ACROSS)
+    at = width - _SIGNS_ACROSS * _SIGN_PITCH_MM
+    words = _side_by_side(_list(lines, at - 2 * _GAP_MM), signs, at) if signs.shapes else _in_columns(lines, width)
+    under = _body(layout, plan, key, words, room)
+    beside = _signs(sticks, 2)
+    if not layout.cabinets or not sticks:
+        return under
+    left = width - 2 * _SIGN_PITCH_MM - _GAP_MM
+    narrow = _body(layout, plan, key, _in_columns(lines, width), room, left)
+    if narrow.scale <= under.scale or narrow.picture_mm < beside.height_mm:
+        return under
+    return replace(narrow, shapes=(*narrow.shapes, *moved(beside.shapes, left + _GAP_MM, 0.0)))
+
+
+def _body(
+    layout: Layout, plan: StripSheets, key: Block, words: Block, room: Room, picture_width: float | None = None
+) -> _Body:
+    """The picture as high as the rest leaves it, the key under it, the words at the foot."""
+    below = _spaced([key, words])
+    height = room.height_mm - below.height_mm - _GAP_MM
+    picture = _picture(layout, plan, picture_width or room.width_mm, max(height, _GAP_MM))
+    upper = _spaced([picture.block, key])
+    shapes = (*upper.shapes, *moved(words.shapes, 0.0, words.height_mm - room.height_mm))
+    return _Body(shapes, picture.scale, height)
+
+
+def _spaced(blocks: Iterable[Block]) -> Block:
+    """Blocks one below another, with room between them."""
+    gap = Block(_GAP_MM, ())
+    return stacked([each for block in blocks if block.shapes for each in (gap, block)][1:])
+
+
+def _side_by_side(left: Block, right: Block, at: float) -> Block:
+    return Block(max(left.height_mm, right.height_mm), (*left.shapes, *moved(right.shapes, at, 0.0)))
+
+
+def _is_wrapped(plan: StripSheets) -> bool:
+    return any(cut_strip.drawing.wrap_mm for cut_strip in plan.things)
+
+
+def _least_picture(layout: Layout) -> float:
+    return _LEAST_PICTURE_MM if layout.cabinets or layout.job.runs else _STICK_MM
+
+
+def _title(plan: StripSheets, tiled: bool, width: float) -> Block:
+    job = plan.job
+    fits = text_width_mm(job.title, points_of(STATION_MM), bold=True) < width * 15 / 24 - 4.0
+    paper = plan.paper_words if tiled and plan.sheets else "in one piece" if plan.things else "none"
+    rows = (
+        (
+            Field("job", job.title, 15, STATION_MM if fits else SIZE_MM),
+            Field("version", job.digest, 4, SIZE_MM),
+            Field("figures in", job.units.value, 5, SIZE_MM),
+        ),
+        (
+            Field("strips", paper, 5),
+            Field("printer", _printer_words(job), 6),
+            Field("date", "", 3),
+            Field("level bar, measured", "", 5),
+            Field("upright bar, measured", "", 5),
+        ),
+    )
+    return title_block(rows, width)
+
+
+def _printer_words(job: Job) -> str:
+    printer = job.printer
+    if printer is None:
+        return "no correction"
+    along, across = (f"{float(factor):.5f}" for factor in (printer.along, printer.across))
+    return f"{printer.name}, × {along} along, × {across} across"
+
+
+def _lines(plan: StripSheets, tiled: bool) -> Iterator[str]:
+    """How far to trust the strips, and the cautions that belong to printing and striking."""
+    if tiled and plan.things:
+        yield _trust(plan)
+    yield from _CAUTIONS
+    yield from _WRAPPED if _is_wrapped(plan) else ()
+
+
+def _trust(plan: StripSheets) -> str:
+    """How far the far end of the longest strip can be out, each way of laying it."""
+    longest = max(plan.things, key=lambda cut_strip: cut_strip.strip.layout.length)
+    stations = (Fraction(0), *(seam.at for seam in longest.seams), longest.strip.layout.length)
+    tiles = [far - near for near, far in pairwise(stations)]
+    share, units = share_left(plan), plan.job.units
+    laid, joined = (upward(lost(tiles, share), units) for lost in (lost_at_stations, lost_joined))
+    if len(tiles) == 1:
+        return f"The far end of a strip can be out by {laid}."
+    return (
+        f"Strip {longest.strip.letter}, the longest, can be out by {laid} at its far end with each tile laid to the "
+        f"tape, by {joined} with each only joined to the next."
+    )
+
+
+def _steps(wrapped: bool, width: float) -> Block:
+    steps = steps_of(wrapped)
+    pitch = (width - STEP_WIDTH_MM) / (len(steps) - 1)
+    shapes: list[Shape] = []
+    for number, step in enumerate(steps):
+        x, y = number * pitch, -STEP_HEIGHT_MM - 2.0 - NAME_MM
+        shapes += moved(step.draw(), x, -STEP_HEIGHT_MM)
+        shapes.append(Text(x, y, f"{number + 1}  {step.verb}", TEXT_PT, bold=True))
+        shapes.append(Text(x, y - _LINE_MM, step.words, TEXT_PT))
+    return Block(STEP_HEIGHT_MM + 2.0 + 2 * _LINE_MM, tuple(shapes))
+
+
+def _list(lines: Iterable[str], width: float) -> Block:
+    return stacked([block for line in lines for block in paragraph(line, width, 3.4, "–")])
+
+
+def _in_columns(lines: Sequence[str], width: float) -> Block:
+    """The words in two columns, the first as high as the second or a little higher."""
+    half = (width - 2 * _GAP_MM) / 2
+    splits = range(1, len(lines) + 1)
+    pairs = ((_list(lines[:split], half), _list(lines[split:], half)) for split in splits)
+    left, right = min(pairs, key=lambda pair: max(pair[0].height_mm, pair[1].height_mm))
+    return _side_by_side(left, right, half + 2 * _GAP_MM)
+
+
+_SIGN_PITCH_MM: Final = 23.0
+_SIGNS_ACROSS: Final = 3
+
+
+def _signs(sticks: Sequence[StickLayout], across: int) -> Block:
+    """The signs that some sticks have, so many to a row."""
+    signs = signs_of(sticks)
+    if not signs:
+        return Block(0.0, ())
+    high = max(sign.height_mm for sign in signs)
+    pitch = high + 2.0 + NAME_MM + _GAP_MM
+    shapes: list[Shape] = []
+    for number, sign in enumerate(signs):
+        row, column = divmod(number, across)
+        x, y = column * _SIGN_PITCH_MM, -row * pitch - high
+        shapes += moved(sign.draw(), x + 5.0, y)
+        shapes.append(Text(x, y - 2.0 - NAME_MM, sign.words, TEXT_PT))
+    rows = (len(signs) - 1) // across + 1
+    return Block(rows * pitch - _GAP_MM, tuple(shapes))
+
+
+_NAME_LINE_MM: Final = 5.6
+_RING_ROOM_MM: Final = 12.0
+_STICK_MM: Final = STICK_HEIGHT_MM + _NAME_LINE_MM + 3.0
+_STICKS_SHARE: Final = 0.4
+"""So much of the picture's height is for sticks of the job's own where there are cabinets too."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Picture:
+    """The picture with its scale, 0 where it has only sticks."""
+
+    block: Block
+    scale: float = 0.0
+
+
+def _picture(layout: Layout, plan: StripSheets, width: float, height: float) -> _Picture:
+    """The walls and the cabinets with the letters of their strips, and below them the sticks that belong to none."""
+    strips = [cut_strip.strip for cut_strip in plan.things]
+    own = {stick.name for stick in layout.job.sticks}
+    sticks = {strip.letter: strip for strip in strips if strip.layout.name in own}
+    in_front = bool(layout.cabinets or layout.job.runs)
+    shown = list(sticks.values())[: max(0, int(height * (_STICKS_SHARE if in_front else 1.0) / _STICK_MM))]
+    below = stacked([_stick(strip, width) for strip in shown])
+    if not in_front:
+        return _Picture(below)
+    lettered = [Lettered(strip.letter, face) for strip in strips for face in strip.faces]
+    walls = walls_of(layout.job, {strip.layout.name: strip.letter for strip in strips})
+    view = draw_front(layout, lettered, walls, width, height - below.height_mm)
+    return _Picture(stacked([Block(view.height_mm, view.shapes), below]), view.scale)
+
+
+def _stick(strip: Strip, width: float) -> Block:
+    """A stick of the job's own, reduced, with its letter before it and its name above it."""
+    name = f"{strip.layout.name}, left and right" if strip.layout.stick.pair else strip.layout.name
+    middle = -_NAME_LINE_MM - BAND_MM / 2
+    drawn = draw_stick_overview(strip.layout, strip.job.figures, width - _RING_ROOM_MM - 0.5)
+    shapes = (
+        *ring(strip.letter, radius_of(strip.letter) + 0.3, middle).draw(),
+        Text(
+            _RING_ROOM_MM,
+            -NAME_MM - 0.6,
+            shortened(name, TEXT_PT, width - _RING_ROOM_MM, bold=True),
+            TEXT_PT,
+            bold=True,
+        ),
+        *moved(drawn, _RING_ROOM_MM, -_NAME_LINE_MM),
+    )
+    return Block(_STICK_MM, shapes)

@@ -1,0 +1,277 @@
+"""Page 1 of the job sheet: every strip's letter where it is laid, in the key, and clear of all else."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from fractions import Fraction
+from itertools import combinations
+from math import dist
+from pathlib import Path
+from typing import Final
+
+import pytest
+from built_cabinets import built_jobs
+from hypothesis import given
+from hypothesis import strategies as st
+from jobs import GALLERY_JOBS, read_well
+from lettering_boxes import colliding, text_boxes
+from ringed import SeenRing, middle, rings_in
+from strategies import jobs
+
+from storystick.drawing.shapes import Box, Line, Rect, Shape, Text, extent
+from storystick.drawing.signs import SIGNS, Sign, signs_of
+from storystick.drawing.steps import STEP_HEIGHT_MM, STEP_WIDTH_MM, Step, steps_of
+from storystick.drawing.strip import Strip, strips_of
+from storystick.drawing.wall import walls_of
+from storystick.drawing.wall_view import FrontView, Lettered, draw_front
+from storystick.job.job import Job
+from storystick.job.papers import DEFAULT_MARGIN
+from storystick.laying_out import lay_out, load
+from storystick.layout.stations import Layout
+from storystick.sheets.document import Page
+from storystick.sheets.pages.job_sheet import job_sheet_pages
+from storystick.sheets.print_choices import STRIPS_FILE
+from storystick.sheets.strips import StripSheets, plan_strips
+
+GALLERY: Final = {path.stem: path for path in GALLERY_JOBS}
+each_job = pytest.mark.parametrize("path", GALLERY.values(), ids=GALLERY.keys())
+
+
+def front_of(layout: Layout, width: float = 180.0, height: float = 110.0) -> FrontView:
+    strips = strips_of(layout)
+    lettered = [Lettered(strip.letter, face) for strip in strips for face in strip.faces]
+    walls = walls_of(layout.job, {strip.layout.name: strip.letter for strip in strips})
+    return draw_front(layout, lettered, walls, width, height)
+
+
+def cabinet_corner(shapes: Iterable[Shape]) -> tuple[float, float]:
+    """The lower left corner of the only cabinet of a picture: that of all that is filled."""
+    boxes = [shape for shape in shapes if isinstance(shape, Box)]
+    return min(box.x for box in boxes), min(box.y for box in boxes)
+
+
+def feet(view: FrontView, letter: str) -> list[tuple[float, float]]:
+    """Where the letter's rings are tied to, in mm of the cabinet, in rising order."""
+    left, floor = cabinet_corner(view.shapes)
+    tied = [seen.foot for seen in rings_in(view.shapes) if seen.letter == letter and seen.foot]
+    return sorted(((x - left) / view.scale, (y - floor) / view.scale) for x, y in tied)
+
+
+def inches(*figures: str) -> list[pytest.approx]:
+    return [pytest.approx(float(sum(map(Fraction, figure.split()))) * 25.4, abs=0.01) for figure in figures]
+
+
+def test_letters_of_the_bead_chest_are_tied_to_the_faces_that_they_are_for() -> None:
+    """By hand: the chest is 38 wide and 34 high, of 23/32 ply with its divider in the middle, stiles 1 1/2 wide."""
+    layout = load(GALLERY["bead-chest"])
+    letters = {strip.serves_words: strip.letter for strip in strips_of(layout)}
+    view = front_of(layout)
+
+    def tied(words: str) -> list[tuple[float, float]]:
+        return feet(view, letters[words])
+
+    assert [x for x, _ in tied("Chest side")] == inches("23/32", "37 9/32")
+    assert [x for x, _ in tied("Chest stile")] == inches("1 1/2", "36 1/2")
+    assert [x for x, _ in tied("Chest divider 1, both faces")] == inches("19")
+    assert sorted(y for _, y in tied("Chest bottom, upper face; top, lower face")) == inches("23/32", "33 9/32")
+
+
+def holds(face_x: tuple[float, float], face_z: tuple[float, float], foot: tuple[float, float]) -> bool:
+    near = 0.01
+    return face_x[0] - near <= foot[0] <= face_x[1] + near and face_z[0] - near <= foot[1] <= face_z[1] + near
+
+
+@given(built_jobs())
+def test_every_letter_is_tied_to_a_board_that_its_strip_is_struck_on(built: tuple[object, Job]) -> None:
+    """The boards are looked for among the cabinet's pieces, by their places."""
+    layout = lay_out(built[1])
+    view = front_of(layout)
+    strips = strips_of(layout)
+    assert {seen.letter for seen in rings_in(view.shapes)} == {strip.letter for strip in strips}
+    pieces = [
+        ((float(p.x.start), float(p.x.end)), (float(p.z.start), float(p.z.end))) for p in layout.cabinets[0].pieces
+    ]
+    for strip in strips:
+        own = {((float(f.x.start), float(f.x.end)), (float(f.z.start), float(f.z.end))) for f in strip.faces}
+        assert own <= set(pieces) | own_fronts(strip)
+        for foot in feet(view, strip.letter):
+            assert any(
+                holds(x, z, foot) for other in strips if other.letter == strip.letter for x, z in faces_of(other)
+            )
+
+
+def faces_of(strip: Strip) -> list[tuple[tuple[float, float], tuple[float, float]]]:
+    return [((float(f.x.start), float(f.x.end)), (float(f.z.start), float(f.z.end))) for f in strip.faces]
+
+
+def own_fronts(strip: Strip) -> set[tuple[tuple[float, float], tuple[float, float]]]:
+    """A column of fronts lies on no piece of the case or the frame."""
+    return {place for place in faces_of(strip) if "front" in strip.serves_words}
+
+
+def assert_rings_stand_clear(rings: Sequence[SeenRing], shapes: Iterable[Shape]) -> None:
+    """No ring on another, and no words under a ring but its own letter."""
+    for one, other in combinations(rings, 2):
+        reach = (one.disc.right - one.disc.left + other.disc.right - other.disc.left) / 2
+        assert dist(middle(one.disc), middle(other.disc)) >= reach
+    boxes = text_boxes(shapes)
+    assert colliding(boxes) == []
+    for ring in rings:
+        assert [box.text for box in boxes if box.meets(*ring.disc)] == [ring.letter]
+
+
+@given(built_jobs(), st.integers(70, 190), st.integers(50, 150))
+def test_no_ring_stands_on_another_or_on_words(built: tuple[object, Job], width: int, height: int) -> None:
+    view = front_of(lay_out(built[1]), width, height)
+    rings = rings_in(view.shapes)
+    assert_rings_stand_clear(rings, view.shapes)
+    assert view.width_mm <= width
+    assert view.height_mm <= height
+
+
+def first_page(path: Path) -> tuple[Layout, StripSheets, tuple[Page, ...]]:
+    layout = load(path)
+    plan = plan_strips(strips_of(layout), layout.job)
+    return layout, plan, job_sheet_pages(layout, plan, [STRIPS_FILE])
+
+
+@each_job
+def test_a_job_of_the_gallery_has_one_page_and_one_more_for_what_is_fixed_along_a_wall(path: Path) -> None:
+    layout, _, pages = first_page(path)
+    assert len(pages) == 1 + bool(layout.job.runs)
+
+
+@each_job
+def test_every_letter_is_in_the_picture_and_in_the_key(path: Path) -> None:
+    _, plan, (page, *_) = first_page(path)
+    letters = {cut_strip.strip.letter for cut_strip in plan.things}
+    rings = rings_in(page.shapes)
+    assert {ring.letter for ring in rings} == letters
+    bare = [shape.text for shape in page.shapes if isinstance(shape, Text) and shape.bold and shape.text in letters]
+    assert sorted(bare) == sorted([*(ring.letter for ring in rings), *letters])
+
+
+@each_job
+def test_all_on_page_one_of_the_gallery_is_within_the_margins_and_clear_of_all_else(path: Path) -> None:
+    layout, _, (page, *_) = first_page(path)
+    margin = float(DEFAULT_MARGIN[layout.job.units]) - 0.3
+    free = Rect(margin, margin, page.width_mm - margin, page.height_mm - margin)
+    assert all(shape.extent.lies_in(free) for shape in page.shapes)
+    assert_rings_stand_clear(rings_in(page.shapes), page.shapes)
+
+
+WALL: Final = """
+title = "Wall"
+units = "mm"
+stock = { ply = 18 }
+joint.shelf = { kind = "housing", depth = 6 }
+"""
+
+
+def cabinet(number: int, width: int) -> str:
+    return (
+        f'[[cabinet]]\nname = "Case {number}"\nheight = 800\nwidth = {width}\ndepth = 400\ncarcass = "ply"\n'
+        'joint = "shelf"\nopenings = [200, "equal"]\n'
+    )
+
+
+def run_of(numbers: Iterable[int], length: int) -> str:
+    order = ", ".join(f'{{ cabinet = "Case {number}" }}' for number in numbers)
+    return f'[run]\nname = "North"\nlength = {length}\norder = [{order}, {{ filler = "equal" }}]\n'
+
+
+def laid_out(text: str) -> Layout:
+    return lay_out(read_well(WALL + text))
+
+
+def test_alike_cabinets_along_a_wall_are_all_drawn_and_lettered_once() -> None:
+    layout = laid_out("".join(cabinet(number, 500) for number in range(1, 4)) + run_of(range(1, 4), 1600))
+    view = front_of(layout)
+    (strip, *_) = strips_of(layout)
+    assert strip.serves_words.startswith("Case 1–3 side")
+    tied = [seen.foot for seen in rings_in(view.shapes) if seen.letter == strip.letter]
+    assert len(tied) == 2
+    names = [shape.text for shape in view.shapes if isinstance(shape, Text)]
+    assert [name for name in names if name.startswith("Case")] == ["Case 1", "Case 2", "Case 3"]
+
+
+def test_things_along_a_wall_stand_at_their_stations_from_the_left() -> None:
+    layout = laid_out(cabinet(1, 500) + cabinet(2, 700) + run_of((1, 2), 1300))
+    view = front_of(layout)
+    floor = floor_of(view)
+    assert (floor.x2 - floor.x1) / view.scale == pytest.approx(1300)
+    edges = sorted({round((shape.x - floor.x1) / view.scale, 3) for shape in view.shapes if isinstance(shape, Box)})
+    # Left edges of the sides: 0 and 482, then 500 and 1182, then the filler at 1200.
+    assert set(edges) >= {0.0, 482.0, 500.0, 1182.0, 1200.0}
+
+
+def is_level(line: Line) -> bool:
+    return line.y1 == line.y2
+
+
+def floor_of(view: FrontView) -> Line:
+    """The longest of the wide level lines."""
+    lines = (shape for shape in view.shapes if isinstance(shape, Line) and is_level(shape) and shape.width_mm == 0.5)
+    return max(lines, key=lambda line: line.x2 - line.x1)
+
+
+def test_zero_at_the_right_end_turns_the_wall_round() -> None:
+    text = cabinet(1, 500) + cabinet(2, 700) + run_of((1, 2), 1300) + 'datum = "right"\n'
+    view = front_of(laid_out(text))
+    told = {shape.text: shape.x for shape in view.shapes if isinstance(shape, Text)}
+    assert told["Case 2"] < told["Case 1"]
+
+
+def test_a_long_wall_goes_on_below_and_shows_all_that_stands_there() -> None:
+    text = "".join(cabinet(number, 600) for number in range(1, 31)) + run_of(range(1, 31), 18100)
+    view = front_of(laid_out(text))
+    floors = {round(shape.y1, 3) for shape in view.shapes if isinstance(shape, Line) and shape.width_mm == 0.5}
+    assert len(floors) > 1
+    assert view.scale > 180 / 18100
+    words = " ".join(shape.text for shape in view.shapes if isinstance(shape, Text)).split()
+    assert {str(number) for number in range(1, 31)} <= set(words)
+
+
+def test_cabinets_of_a_kind_that_stand_in_no_run_are_drawn_once() -> None:
+    view = front_of(laid_out(cabinet(1, 500) + cabinet(2, 700) + cabinet(3, 500)))
+    names = [shape.text for shape in view.shapes if isinstance(shape, Text)]
+    assert "Case 1, 3" in names or "Case 1 and 3" in names
+    assert "500 wide, 800 high, 400 deep" in names
+
+
+def test_features_and_heights_of_the_wall_are_at_their_stations() -> None:
+    """By hand: jambs at 50 1/4 and 96 3/4, the outlet at 61; heights of 19 1/2, 36 and 84; the wall 145 3/8 long."""
+    view = front_of(load(GALLERY["boot-room"]))
+    floor = floor_of(view)
+    broken = [shape for shape in view.shapes if isinstance(shape, Line) and shape.dash_mm]
+    upright = sorted((line.x1 - floor.x1) / view.scale for line in broken if line.x1 == line.x2)
+    level = sorted((line.y1 - floor.y1) / view.scale for line in broken if is_level(line))
+    assert upright == inches("50 1/4", "61", "96 3/4")
+    assert level == inches("19 1/2", "36", "84")
+
+
+@given(jobs())
+def test_only_signs_that_a_job_uses_are_shown(job: Job) -> None:
+    sticks = lay_out(job).sticks
+    shown = {sign.words for sign in signs_of(sticks)}
+    used = {point.kind.value for stick in sticks for point in stick.points}
+    assert {"hole", "centre", "feature", "straightedge"} & shown == used
+    assert ("groove" in shown) == any(placed.groove for stick in sticks for placed in stick.parts)
+    assert ("part" in shown) == any(stick.parts for stick in sticks)
+
+
+@pytest.mark.parametrize("sign", SIGNS, ids=lambda sign: sign.words)
+def test_each_sign_is_drawn_in_its_room(sign: Sign) -> None:
+    drawn = extent(sign.draw())
+    assert drawn.bottom == pytest.approx(0.0, abs=0.2)
+    assert drawn.top <= sign.height_mm + 0.2
+
+
+@pytest.mark.parametrize("step", steps_of(wrapped=True), ids=lambda step: step.verb)
+def test_each_step_is_drawn_in_its_room(step: Step) -> None:
+    assert extent(step.draw()).lies_in(Rect(-0.3, -0.3, STEP_WIDTH_MM + 0.3, STEP_HEIGHT_MM + 0.3))
+
+
+def test_folding_is_a_step_only_where_strips_are_wrapped() -> None:
+    assert [step.verb for step in steps_of(wrapped=False)] == ["Print", "Check", "Cut", "Join", "Glue"]
+    assert [step.verb for step in steps_of(wrapped=True)] == ["Print", "Check", "Cut", "Fold", "Join", "Glue"]
