@@ -7,9 +7,9 @@ from pathlib import Path
 
 import pytest
 from click.testing import CliRunner, Result
-from jobs import GALLERY_JOBS
+from jobs import GALLERY_JOBS, PLY, read_well
 
-from storystick import load
+from storystick import lay_out, load
 from storystick.cli import main
 from storystick.printing import check_print
 
@@ -76,3 +76,15 @@ def test_check_tells_of_letters_that_a_print_would_stop_at_and_of_no_others(word
     )
     checked, printed = run("check", job), run("print", job, "-o", tmp_path / "out")
     assert (checked.exit_code, checked.stderr) == (printed.exit_code, printed.stderr)
+
+
+def test_holes_that_fall_into_parts_are_warned_of_and_those_at_an_edge_are_not() -> None:
+    """From 64 by 32: the ninth is at 320 in the shelf from 318 to 336, the sixteenth at 544 in that from 536 to 554."""
+    stick = f'{PLY}[[stick]]\nname = "Side"\npart = "ply"\nopenings = [300, 200, 100]\n'
+    holes = 'holes = {{ first = {}, pitch = 32, count = 18, name = "pins" }}\n'
+    found = lay_out(read_well(stick + holes.format(64))).warnings
+    assert found == (
+        "Side: hole 9 of pins, at 320, falls into part 2, from 318 to 336",
+        "Side: hole 16 of pins, at 544, falls into part 3, from 536 to 554",
+    )
+    assert lay_out(read_well(stick + 'holes = { first = 18, pitch = 300, count = 2, name = "pins" }\n')).warnings == ()

@@ -6,12 +6,14 @@ from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 from enum import Enum
 from fractions import Fraction
+from itertools import groupby
 from typing import TYPE_CHECKING
 
 from storystick.job.job import Job
 from storystick.job.openings import Part
 from storystick.job.sticks import Hand, Stick
 from storystick.lengths import Figures
+from storystick.wording import listed, ranges
 
 if TYPE_CHECKING:
     from storystick.layout.board import BoardLayout
@@ -188,9 +190,10 @@ class Layout:
 
     @property
     def warnings(self) -> tuple[str, ...]:
-        """What can be built but should be looked at, each with its cabinet or printer."""
+        """What can be built but should be looked at, each with its cabinet, printer or stick."""
         cabinets = (f"{layout.cabinet.name}: {warning}" for layout in self.cabinets for warning in layout.warnings)
-        return (*printer_warnings(self.job), *cabinets)
+        holes = (warning for stick in self.sticks for warning in _holes_in_parts(stick, self.job.figures))
+        return (*printer_warnings(self.job), *cabinets, *holes)
 
 
 def printer_warnings(job: Job) -> Iterator[str]:
@@ -201,6 +204,19 @@ def printer_warnings(job: Job) -> Iterator[str]:
             f"printer {printer.name}: its correction was measured on {printer.paper}, and this is for "
             f"{job.paper.name}; measure it for that too"
         )
+
+
+def _holes_in_parts(stick: StickLayout, figures: Figures) -> Iterator[str]:
+    """The holes of each row that fall into a part: bored through the side, they would meet its end."""
+    for part in (placed.span for placed in stick.parts):
+        inside = [point for point in stick.points if point.kind is PointKind.HOLE and part.start < point.at < part.end]
+        for row, own in groupby(inside, key=lambda point: point.row):
+            holes = list(own)
+            which = f"{'hole' if len(holes) == 1 else 'holes'} {ranges(hole.number for hole in holes)} of {row}"
+            span = f"{figures(part.start)} to {figures(part.end)}"
+            at = listed([figures(hole.at) for hole in holes])
+            falls = "falls" if len(holes) == 1 else "fall"
+            yield f"{stick.name}: {which}, at {at}, {falls} into {part.name}, from {span}"
 
 
 MARK_HEADINGS = ("kind", "name", "from", "to", "size")
