@@ -686,7 +686,7 @@ def test_every_caution_of_the_published_sheets_is_said() -> None:
 def test_a_caution_is_said_in_full_once_and_then_by_name() -> None:
     layout, unit = tongued(CHEST)
     cuts = saw_cuts([layout], SHOP, FIGURES[unit])
-    said = saw_cautions(cuts)
+    said = [" ".join(words) for words in saw_cautions([[cut] for cut in cuts])]
     assert len(said) == len(cuts)
     for caution in {caution for cut in cuts for caution in cut.cautions}:
         having = [number for number, cut in enumerate(cuts) if caution in cut.cautions]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 from fractions import Fraction
 from pathlib import Path
@@ -17,18 +18,19 @@ from test_saw import CABINET_SAW, FINE_SAW, GALLERY, corner_works, cuts_of, kerf
 
 import storystick
 from storystick.drawing.cut_pictures import PICTURE_HEIGHT_MM, PICTURE_WIDTH_MM, draw_cut, draw_router_cut, hatched
+from storystick.drawing.lettering import points_of
 from storystick.drawing.shapes import Box, Line, Shape, Text, extent
 from storystick.job.job import Job
 from storystick.job.shop import Shop
 from storystick.job.tools import BaseEdge, Bit, Router, Saw
-from storystick.lengths import INCH_MM, Units, write_label
+from storystick.lengths import INCH_MM
 from storystick.sheets.pages.flow import Block, paginate
 from storystick.sheets.pages.setups import machine_blocks
 from storystick.tooling.bars import bars_of
-from storystick.tooling.cautions import ROUTER_CAUTIONS, SAW_CAUTIONS
+from storystick.tooling.cautions import ROUTER_CAUTIONS, SAW_CAUTIONS, Caution
 from storystick.tooling.grooves import groove_setups
 from storystick.tooling.saw import saw_cuts
-from storystick.tooling.settings import router_figures
+from storystick.tooling.settings import router_figures, saw_cautions, saw_operations, straightedge_rows
 from storystick.tooling.setups import Bar, GrooveSetup, Posture, SawCut, Side
 from storystick.tooling.tongues import Corner, CornerWork, Notch
 
@@ -44,10 +46,6 @@ SETUP: Final = GrooveSetup(
     shims=(Fraction(0), Fraction(6)),
     depths=(Fraction(6),),
 )
-
-
-def label(length: Fraction) -> str:
-    return write_label(length, Units.INCH, INCH_MM / 64)
 
 
 def blocks_of(path: Path) -> tuple[list[Block], Job]:
@@ -77,12 +75,15 @@ def test_pages_keep_words_apart_and_within_their_width(path: Path) -> None:
 
 
 @pytest.mark.parametrize("path", GALLERY, ids=[path.stem for path in GALLERY])
-def test_words_for_the_bench_are_8_pt_or_more_and_figures_to_set_11_or_more(path: Path) -> None:
+def test_words_for_the_bench_have_capitals_of_2_5_mm_and_figures_to_set_5_mm(path: Path) -> None:
+    """A whole number is 5 mm high, a fraction beside it 3.5 mm, built up over a bar."""
     blocks, _ = blocks_of(path)
     texts = [shape for block in blocks for shape in block.shapes if isinstance(shape, Text)]
-    assert all(text.size_pt >= 8 for text in texts)
-    settings = ("height ", "fence to near", "groove ", "bit at ", "shims ")
-    assert all(text.bold and text.size_pt >= 11 for text in texts if text.text.startswith(settings))
+    assert all(text.size_pt >= points_of(2.5) - 1e-9 for text in texts)
+    bars = [line for block in blocks for line in lines(block.shapes) if line.width_mm == pytest.approx(0.35)]
+    small = [text for text in texts if text.size_pt == points_of(3.5) and text.text.isdigit()]
+    assert len(small) == 2 * len(bars)
+    assert not texts or any(text.size_pt == points_of(5.0) for text in texts)
 
 
 def test_each_machine_has_a_page_of_its_own_with_its_cautions_before_the_work() -> None:
@@ -91,12 +92,18 @@ def test_each_machine_has_a_page_of_its_own_with_its_cautions_before_the_work() 
     router = next(page for page in pages if "router against a straightedge" in page)
     saw = next(page for page in pages if "Set-up: table saw" in page)
     assert router != saw
-    assert "2 7/8 as computed, to the far edge 3 1/8" in " ".join(router.split())
+    assert "2 7 8 as computed , to the far edge 3 1 8" in " ".join(router.split())
     everything = " ".join(pages)
     for caution in (*ROUTER_CAUTIONS, *SAW_CAUTIONS):
         assert caution in everything
     assert router.index(ROUTER_CAUTIONS[-1]) < router.index("1. Bar")
     assert saw.index(SAW_CAUTIONS[-1]) < saw.index("1. End tongue")
+
+
+def test_chest_is_set_up_on_one_page_at_the_router_and_two_at_the_saw() -> None:
+    blocks, _ = blocks_of(next(path for path in GALLERY if path.stem == "bead-chest"))
+    pages = [words(page) for page in paginate(blocks, 248.0)]
+    assert ["router against" in page for page in pages] == [True, False, False]
 
 
 def test_cautions_stand_together_on_one_page() -> None:
@@ -111,24 +118,71 @@ def test_no_work_gives_no_page() -> None:
     assert list(machine_blocks((), (), (), job, WIDTH)) == []
 
 
-def test_every_cut_is_on_the_page_in_order_with_its_figures() -> None:
+def chest_cuts() -> tuple[tuple[SawCut, ...], Job]:
     layout, unit = tongued(CHEST)
-    job = storystick.load(GALLERY[0]).job
-    cuts = saw_cuts([layout], SHOP, FIGURES[unit])
-    text = words(tuple(shape for block in machine_blocks((), cuts, (), job, WIDTH) for shape in block.shapes))
-    places = [text.index(f"{number}. {cut.cut[0].upper()}{cut.cut[1:]}") for number, cut in enumerate(cuts, start=1)]
-    assert places == sorted(places)
-    for cut in cuts:
-        assert f"to far side {job.figures(cut.fence_far)}" in text
-        near, buried = job.figures(cut.fence_near), job.figures(-cut.fence_near)
-        said = f"fence to near side {near}," if cut.fence_near >= 0 else f"cutter {buried} into its facing"
-        assert said in text
+    return saw_cuts([layout], SHOP, FIGURES[unit]), replace(storystick.load(GALLERY[0]).job, units=unit)
+
+
+def test_every_operation_is_one_block_with_all_its_cuts_in_order_and_their_figures() -> None:
+    cuts, job = chest_cuts()
+    groups = saw_operations(cuts)
+    assert [cut for group in groups for operation in group for cut in operation] == list(cuts)
+    blocks = list(machine_blocks((), cuts, (), job, WIDTH))
+    for number, group in enumerate(groups, start=1):
+        title = f"{number}. {group[0][0].work[0].upper()}{group[0][0].work[1:]}"
+        (block,) = (block for block in blocks if title in words(block.shapes))
+        text = words(block.shapes)
+        for operation in group:
+            assert f"{operation[0].part}." in text
+        assert text.count("near side") == 2 * sum(cut.fence_near > 0 for cut in group[0]) + sum(
+            cut.fence_near == 0 for cut in group[0]
+        )
+        for cut in group[0]:
+            for figure in (cut.height, cut.fence_far, abs(cut.fence_near)):
+                assert " ".join(re.split("[ /]", job.figures(figure))) in text
+
+
+def test_operations_for_which_the_saw_is_set_alike_are_one_block_that_names_the_parts_of_each() -> None:
+    cuts, _ = chest_cuts()
+    twice = [*cuts, *(replace(cut, part="Twin", operation=cut.operation + 100) for cut in cuts)]
+    groups = saw_operations(twice)
+    assert len(groups) == len(saw_operations(cuts))
+    for group in groups:
+        parts = [operation[0].part for operation in group]
+        assert parts[len(parts) // 2 :] == ["Twin"] * (len(parts) // 2)
+        assert "Twin" not in parts[: len(parts) // 2]
+    other = [replace(cut, height=cut.height + 1, operation=cut.operation + 100) for cut in cuts]
+    assert len(saw_operations([*cuts, *other])) == 2 * len(groups)
+
+
+def test_caution_for_some_of_the_cuts_or_parts_says_for_which() -> None:
+    cuts, _ = chest_cuts()
+    first, second = (replace(cuts[0], work="w", cut=f"w, pass {n} of 2", cautions=(), part="A") for n in (1, 2))
+    only = Caution("facing", "Screw it on.")
+    assert saw_cautions([[first, replace(second, cautions=(only,))]]) == [["Pass 2 of 2: Screw it on."]]
+    both = [replace(cut, cautions=(only,)) for cut in (first, second)]
+    assert saw_cautions([both, both]) == [["Screw it on."], ["Facing as at 1."]]
+    some = Caution("facing", "Screw it on.", parts="shelf 1")
+    others = [replace(cut, part="B", cautions=(some,)) for cut in both]
+    assert saw_cautions([[*both, *others]]) == [["A; shelf 1: screw it on."]]
+
+
+def test_grooves_at_one_place_share_a_row() -> None:
+    at = replace(SETUP, straightedge=Fraction(30))
+    sticks = ("Chest divider 1, left face", "Chest divider 1, right face", "Chest divider 2, left face")
+    three = [replace(at, stick=stick, name=f"shelf {number}") for number, stick in enumerate(sticks, start=1)]
+    assert straightedge_rows(three[:2], str) == [("Chest divider 1, left and right face: shelf 1, 2", "30")]
+    assert straightedge_rows(three, str) == [
+        ("Chest divider 1, left and right face; Chest divider 2, left face: shelf 1–3", "30")
+    ]
+    away = replace(at, stick="Chest side", name="top", straightedge=Fraction(40))
+    assert straightedge_rows([at, away], str) == [("side: shelf", "30"), ("Chest side: top", "40")]
 
 
 @given(work=corner_works(), kerf=kerfs)
 def test_picture_of_a_cut_keeps_to_its_room(work: CornerWork, kerf: Fraction) -> None:
     for cut in cuts_of(work, Saw("saw", kerf)):
-        shapes = draw_cut(cut, label)
+        shapes = draw_cut(cut)
         found = extent(shapes)
         assert found.left >= -4.0
         assert found.right <= PICTURE_WIDTH_MM + 2.0
@@ -147,7 +201,7 @@ def rabbet_cuts() -> tuple[SawCut, SawCut]:
 
 def test_blade_stands_in_the_picture_as_it_is_set() -> None:
     for cut in rabbet_cuts():
-        shapes = draw_cut(cut, label)
+        shapes = draw_cut(cut)
         blade, part = black(shapes), shapes[0]
         assert isinstance(part, Box)
         thick = part.height if cut.posture is Posture.FLAT else part.width
@@ -159,8 +213,8 @@ def test_blade_stands_in_the_picture_as_it_is_set() -> None:
 
 def test_waste_is_hatched_beside_the_blade_away_from_the_fence() -> None:
     flat, standing = rabbet_cuts()
-    assert not any(slope(line) for line in lines(draw_cut(flat, label)))
-    shapes = draw_cut(standing, label)
+    assert not any(slope(line) for line in lines(draw_cut(flat)))
+    shapes = draw_cut(standing)
     blade = black(shapes)
     hatch = [line for line in lines(shapes) if slope(line)]
     assert hatch
@@ -178,7 +232,7 @@ def slope(line: Line) -> bool:
 
 @pytest.mark.parametrize("place", [0, 1])
 def test_dimension_lines_have_a_slanting_tick_across_each_end(place: int) -> None:
-    drawn = lines(draw_cut(rabbet_cuts()[place], label))
+    drawn = lines(draw_cut(rabbet_cuts()[place]))
     ticks = [line for line in drawn if line.x1 != line.x2 and line.y1 != line.y2 and not slope(line)]
     assert len(ticks) == 4
     ends = {(round(x, 6), round(y, 6)) for line in drawn for x, y in ((line.x1, line.y1), (line.x2, line.y2))}
@@ -187,16 +241,16 @@ def test_dimension_lines_have_a_slanting_tick_across_each_end(place: int) -> Non
         assert (round((tick.x1 + tick.x2) / 2, 6), round((tick.y1 + tick.y2) / 2, 6)) in ends
 
 
-def test_figure_is_to_the_far_side_where_the_near_side_is_in_the_fence() -> None:
+def test_measured_is_the_far_side_where_the_near_side_is_in_the_fence() -> None:
     flat, _ = rabbet_cuts()
-    assert "near 8" in words(draw_cut(flat, lambda length: str(length)))
+    assert words(draw_cut(flat)) == "near side height"
     inside = replace(flat, fence_near=Fraction(-1), fence_far=Fraction(1))
-    assert "far 1" in words(draw_cut(inside, lambda length: str(length)))
+    assert words(draw_cut(inside)) == "far side height"
 
 
 @pytest.mark.parametrize("side", Side)
 def test_router_has_its_straightedge_on_its_side_and_the_shim_between(side: Side) -> None:
-    shapes = draw_router_cut(replace(SETUP, side=side), label)
+    shapes = draw_router_cut(replace(SETUP, side=side))
     straight = next(shape for shape in shapes if isinstance(shape, Box) and shape.grey == 0.35)
     shim = [line for line in lines(shapes) if slope(line)]
     bit = black(shapes)
@@ -212,16 +266,16 @@ def test_router_has_its_straightedge_on_its_side_and_the_shim_between(side: Side
 def test_figures_for_the_router_tell_shims_and_depths_only_where_there_are_several_passes() -> None:
     assert list(router_figures(SETUP, str)) == [
         "groove 18 wide, 6 deep",
-        "shims 0, 6",
+        "shims 0 then 6",
         "straightedge on the datum side",
     ]
     deep = replace(SETUP, shims=(Fraction(0),), depths=(Fraction(3), Fraction(6)), side=None)
-    assert list(router_figures(deep, str)) == ["groove 18 wide, 6 deep", "bit at 3, 6"]
+    assert list(router_figures(deep, str)) == ["groove 18 wide, 6 deep", "bit at 3 then 6"]
 
 
 def test_router_picture_needs_a_bar_and_shows_a_shim_only_where_there_is_one() -> None:
-    assert draw_router_cut(replace(SETUP, bar=None), label) == ()
-    assert not any(map(slope, lines(draw_router_cut(replace(SETUP, shims=(Fraction(0),)), label))))
+    assert draw_router_cut(replace(SETUP, bar=None)) == ()
+    assert not any(map(slope, lines(draw_router_cut(replace(SETUP, shims=(Fraction(0),))))))
 
 
 @given(width=st.floats(0.01, 40), height=st.floats(0.01, 40))

@@ -11,14 +11,13 @@ from fractions import Fraction
 from typing import Final
 
 from storystick.drawing.dimensions import level_line, upright_line
-from storystick.drawing.lettering import text_width_mm
+from storystick.drawing.lettering import NAME_MM, points_of, text_width_mm
 from storystick.drawing.shapes import FINE_MM, Anchor, Box, Line, Rect, Shape, Text, outline
-from storystick.lengths import Label
 from storystick.tooling.guided import GuidedCut
 from storystick.tooling.setups import GrooveSetup, Posture, Removed, SawCut, Side
 
-PICTURE_WIDTH_MM: Final = 54.0
-PICTURE_HEIGHT_MM: Final = 26.0
+PICTURE_WIDTH_MM: Final = 48.0
+PICTURE_HEIGHT_MM: Final = 27.0
 
 _ACROSS_MM: Final = 26.0
 _UP_MM: Final = 16.0
@@ -28,7 +27,7 @@ _FENCE_MM: Final = 4.0
 _WOOD: Final = 0.86
 _IRON: Final = 0.6
 _WHITE: Final = 1.0
-_FIGURE_PT: Final = 8.5
+_FIGURE_PT: Final = points_of(NAME_MM)
 _CLEAR_MM: Final = 0.5
 _AWAY_MM: Final = 2.0
 _PITCH_MM: Final = 1.0
@@ -74,15 +73,21 @@ class _Scene:
         return Box(x, y, self.x(cutout.right) - x, self.y(cutout.top) - y, grey)
 
 
-def draw_cut(cut: SawCut, label: Label) -> tuple[Shape, ...]:
+NEAR: Final = "near side"
+FAR: Final = "far side"
+HEIGHT: Final = "height"
+"""What a length in the picture of a cut at the saw is called, there and beside its figure."""
+
+
+def draw_cut(cut: SawCut) -> tuple[Shape, ...]:
     """A cut at the saw: table and fence grey, the part light with what is gone left out, its waste hatched, the blade
-    black. The figures are from the fence to the blade's near side, or its far side where that is in the fence, and the
-    blade's height.
+    black. Measured are from the fence to the blade's near side, or its far side where that is in the fence, and the
+    blade's height; their figures are for the words beside it.
     """
-    return tuple(_saw_shapes(_Scene(cut), cut, label))
+    return tuple(_saw_shapes(_Scene(cut), cut))
 
 
-def _saw_shapes(scene: _Scene, cut: SawCut, label: Label) -> Iterator[Shape]:
+def _saw_shapes(scene: _Scene, cut: SawCut) -> Iterator[Shape]:
     part = scene.box(scene.part, _WOOD)
     right = _FENCE_MM + _ACROSS_MM + 2.0
     yield part
@@ -99,11 +104,9 @@ def _saw_shapes(scene: _Scene, cut: SawCut, label: Label) -> Iterator[Shape]:
     yield Box(0.0, _TABLE_Y - _TABLE_MM, right, _TABLE_MM, _IRON)
     near, far, top = max(scene.x(cut.fence_near), 0.0), scene.x(cut.fence_far), scene.y(cut.height)
     yield Box(near, _TABLE_Y - _TABLE_MM, far - near, top - _TABLE_Y + _TABLE_MM)
-    in_fence = cut.fence_near <= 0
-    end, figure = (far, cut.fence_far) if in_fence else (near, cut.fence_near)
-    word = "far" if in_fence else "near"
-    yield from _measure_below(_FENCE_MM, end, _TABLE_Y - _TABLE_MM, f"{word} {label(figure)}")
-    yield from _measure_right(_TABLE_Y, top, right, label(cut.height))
+    end, word = (far, FAR) if cut.fence_near <= 0 else (near, NEAR)
+    yield from _measure_below(_FENCE_MM, end, _TABLE_Y - _TABLE_MM, word)
+    yield from _measure_right(_TABLE_Y, top, right, HEIGHT)
 
 
 def _opened(gone: Box, part: Box) -> Box:
@@ -162,17 +165,16 @@ _DEPTH_MM: Final = 4.0
 _SHIM_MM: Final = 2.2
 
 
-def draw_router_cut(setup: GrooveSetup, label: Label) -> tuple[Shape, ...]:
+def draw_router_cut(setup: GrooveSetup) -> tuple[Shape, ...]:
     """A groove with the router in it, in its last pass, proportions as a rule of thumb: the datum is at the left.
 
-    The straightedge is dark, the base grey, the bit black, and the shim of the last pass hatched. The figures are from
+    The straightedge is dark, the base grey, the bit black, and the shim of the last pass hatched. Measured are from
     the straightedge to the groove's near edge, and its depth. Nothing where no bar serves.
     """
-    return tuple(_router_shapes(setup, label)) if setup.bar else ()
+    return tuple(_router_shapes(setup)) if setup.bar else ()
 
 
-def _router_shapes(setup: GrooveSetup, label: Label) -> Iterator[Shape]:
-    assert setup.bar
+def _router_shapes(setup: GrooveSetup) -> Iterator[Shape]:
     # With the straightedge beyond the groove, all but the board and its figures is a mirror image.
     flip = _flipped if setup.side is Side.FAR else _as_is
     shim = _SHIM_MM if len(setup.shims) > 1 else 0.0
@@ -191,8 +193,8 @@ def _router_shapes(setup: GrooveSetup, label: Label) -> Iterator[Shape]:
     yield flip(Box(_STRAIGHT_MM + shim + 4.0, _BOARD_TOP + _BASE_HIGH_MM, _BASE_MM - 8.0, 7.0, 0.8))
     yield flip(Box(near + shim, _BOARD_TOP - _DEPTH_MM, _BIT_MM, _DEPTH_MM + _BASE_HIGH_MM))
     span = flip(Box(_STRAIGHT_MM, 0.0, near - _STRAIGHT_MM, 1.0))
-    yield from _measure_below(span.x, span.x + span.width, _BOARD_TOP - _BOARD_MM, label(setup.bar.used))
-    yield from _measure_right(_BOARD_TOP - _DEPTH_MM, _BOARD_TOP, _BOARD_WIDTH_MM, label(setup.depth))
+    yield from _measure_below(span.x, span.x + span.width, _BOARD_TOP - _BOARD_MM, "bar")
+    yield from _measure_right(_BOARD_TOP - _DEPTH_MM, _BOARD_TOP, _BOARD_WIDTH_MM, "deep")
 
 
 def _as_is(box: Box) -> Box:
@@ -212,8 +214,8 @@ _GUIDE_MM: Final = 1.6
 _LIFT_MM: Final = 1.4
 
 
-def draw_guided_cut(cut: GuidedCut, label: Label) -> tuple[Shape, ...]:
-    """The part light with its cut black, the guide grey; a line and a figure where the cut starts and where it ends.
+def draw_guided_cut(cut: GuidedCut) -> tuple[Shape, ...]:
+    """The part light with its cut black, the guide grey; a line where the cut starts and where it ends.
 
     It begins at 0, 0 and goes down; the end that figures count from is at the left.
     """
@@ -221,11 +223,11 @@ def draw_guided_cut(cut: GuidedCut, label: Label) -> tuple[Shape, ...]:
     start = _END_MM if cut.stops[0] else 0.0
     end = _LONG_MM - (_END_MM if cut.stops[1] else 0.0)
     low = bottom + (_EDGE_MM if cut.near else 0.0)
-    figures = ((start, cut.low, Anchor.START), (end, cut.high, Anchor.END))
+    words = ((start, "from", Anchor.START), (end, "to", Anchor.END))
     return (
         Box(0.0, bottom, _LONG_MM, _PART_MM, _WOOD),
         Box(start, low, end - start, _CUT_MM),
         Box(0.0, bottom - _GUIDE_MM, _LONG_MM, _GUIDE_MM, _IRON),
-        *(Line(x, bottom, x, bottom + _PART_MM + _LIFT_MM / 2) for x, _, _ in figures),
-        *(Text(x, bottom + _PART_MM + _LIFT_MM, label(at), _FIGURE_PT, anchor) for x, at, anchor in figures),
+        *(Line(x, bottom, x, bottom + _PART_MM + _LIFT_MM / 2) for x, _, _ in words),
+        *(Text(x, bottom + _PART_MM + _LIFT_MM, word, _FIGURE_PT, anchor) for x, word, anchor in words),
     )

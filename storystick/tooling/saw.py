@@ -168,11 +168,12 @@ def _cuts(cabinets: Sequence[CabinetLayout], shop: Shop, figures: Figures) -> It
         if choice := _choice(work, shop):
             *_, owners = alike.setdefault(tuple(work.cuts("", choice.saw, figures)), (work, choice, []))
             owners += [piece for piece in pieces if piece not in owners]
-    for cuts, (work, choice, owners) in alike.items():
+    for number, (cuts, (work, choice, owners)) in enumerate(alike.items(), start=1):
         cautions, part = tuple(_cautions(work, owners, shop.sawing, figures)), names_of(owners)
         for cut in cuts:
             cautioned = (*cut.cautions, *cautions)
-            yield replace(cut, part=part, cautions=cautioned, purpose=work.purpose, why=choice.why)
+            own = replace(cut, part=part, cautions=cautioned, purpose=work.purpose, why=choice.why)
+            yield replace(own, work=work.work, operation=number)
 
 
 def _choice(work: SawWork, shop: Shop) -> Choice | None:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from storystick.job.shop import Shop
 from storystick.job.tools import Purpose
@@ -15,7 +15,7 @@ from storystick.tooling.grooves import groove_setups
 from storystick.tooling.guided import GuidedCut, guided_cuts, tongue_ends
 from storystick.tooling.saw import choose_saw, saw_cuts, saw_findings, saw_needs
 from storystick.tooling.setups import Bar, GrooveSetup, SawCut
-from storystick.wording import by_number, listed, small
+from storystick.wording import by_number, capital, listed, small
 
 
 @dataclass(frozen=True, slots=True)
@@ -113,9 +113,9 @@ def router_figures(setup: GrooveSetup, label: Label) -> Iterator[str]:
     """What is the same for all grooves of an operation: a shim a pass across, and a depth a pass down."""
     yield f"groove {label(setup.width)} wide, {label(setup.depth)} deep"
     if len(setup.depths) > 1:
-        yield f"bit at {', '.join(map(label, setup.depths))}"
+        yield f"bit at {' then '.join(map(label, setup.depths))}"
     if len(setup.shims) > 1:
-        yield f"shims {', '.join(map(label, setup.shims))}"
+        yield f"shims {' then '.join(map(label, setup.shims))}"
     if setup.side:
         yield f"straightedge on the {setup.side.value}"
 
@@ -162,20 +162,78 @@ def saw_figures(cut: SawCut, label: Label) -> Iterator[str]:
 
 def saw_words(cuts: Sequence[SawCut]) -> Iterator[tuple[str, ...]]:
     """What is said of each cut below its settings: how the part lies, what to measure, and what to mind."""
-    for cut, caution in zip(cuts, saw_cautions(cuts), strict=True):
-        lies = f"On the table: {cut.down}. On the fence: {cut.against}."
+    for cut, caution in zip(cuts, saw_cautions([[cut] for cut in cuts]), strict=True):
         check = f"Check: {cut.check}." if cut.check else ""
-        yield tuple(filter(None, (lies, check, caution)))
+        yield tuple(filter(None, (cut.lies, check, " ".join(caution))))
 
 
-def saw_cautions(cuts: Iterable[SawCut]) -> list[str]:
-    """What to mind at each cut: all of it once, where it comes first, and then by name, with the number of that cut."""
+def saw_cautions(groups: Sequence[Sequence[SawCut]]) -> list[list[str]]:
+    """What to mind at each group of cuts: all of it once, where it comes first, then by name and that group's number.
+
+    Where it is not for all the cuts of its group, it says for which.
+    """
     first: dict[Caution, int] = {}
-    said: list[str] = []
-    for number, cut in enumerate(cuts, start=1):
-        said.append(" ".join(each.again(first[each]) if each in first else str(each) for each in cut.cautions))
-        first |= {caution: number for caution in cut.cautions if caution not in first}
+    said: list[list[str]] = []
+    for number, cuts in enumerate(groups, start=1):
+        own = [_for_parts(caution, cuts) for caution in dict.fromkeys(each for cut in cuts for each in cut.cautions)]
+        said.append([_at(each, cuts) + (each.again(first[each]) if each in first else str(each)) for each in own])
+        first |= {caution: number for caution in own if caution not in first}
     return said
+
+
+def _for_parts(caution: Caution, cuts: Sequence[SawCut]) -> Caution:
+    """The caution with all the parts that it is about, none where these are all of the cuts'."""
+    parts = {(cut.part, own.parts) for cut in cuts for own in cut.cautions if own == caution}
+    if {part for part, _ in parts} == {cut.part for cut in cuts} and not any(some for _, some in parts):
+        return replace(caution, parts="")
+    return replace(caution, parts="; ".join(dict.fromkeys(some or part for part, some in sorted(parts))))
+
+
+def _at(caution: Caution, cuts: Sequence[SawCut]) -> str:
+    """The cuts that it is for, where it is not for all of them."""
+    steps = dict.fromkeys(cut.step for cut in cuts if caution in cut.cautions)
+    return f"{capital(listed(list(steps)))}: " if len(steps) < len({cut.step for cut in cuts}) else ""
+
+
+def saw_operations(cuts: Iterable[SawCut]) -> list[list[list[SawCut]]]:
+    """The cuts by operation, and those operations together for which the saw is set alike, one part after the other."""
+    own: dict[int, list[SawCut]] = {}
+    for cut in cuts:
+        own.setdefault(cut.operation, []).append(cut)
+    alike: dict[tuple[object, ...], list[list[SawCut]]] = {}
+    for operation in own.values():
+        alike.setdefault(tuple(cut.setting for cut in operation), []).append(operation)
+    return list(alike.values())
+
+
+def straightedge_rows(group: Sequence[GrooveSetup], label: Label) -> list[tuple[str, str]]:
+    """What :func:`straightedge_row` says of grooves that are cut alike, those at one place in one row."""
+    places: dict[str, list[GrooveSetup]] = {}
+    for setup in group:
+        places.setdefault(straightedge_row(setup, label)[1], []).append(setup)
+    return [(_at_one_place(setups), place) for place, setups in places.items()]
+
+
+def _at_one_place(setups: Sequence[GrooveSetup]) -> str:
+    """Boards with the faces that are grooved there, and the names of the grooves: "divider 1, left and right face"."""
+    faces: dict[str, dict[str, None]] = {}
+    for setup in setups:
+        board, _, face = setup.stick.partition(", ")
+        faces.setdefault(board, {})[face] = None
+    boards: dict[tuple[str, ...], list[str]] = {}
+    for board, own in faces.items():
+        boards.setdefault(tuple(own), []).append(board)
+    words = (", ".join(filter(None, (", ".join(by_number(those)), _faces(own)))) for own, those in boards.items())
+    names = by_number(dict.fromkeys(setup.name for setup in setups))
+    return f"{'; '.join(words)}: {', '.join(names)}"
+
+
+def _faces(names: Sequence[str]) -> str:
+    """ "left face", "right face" as "left and right face"."""
+    kinds = {name.rpartition(" ")[2] for name in names}
+    if len(names) == 1 or len(kinds) > 1:
+        return listed(list(names))
+    return f"{listed([name.rpartition(' ')[0] for name in names])} {kinds.pop()}"
 
 
 def saw_choices(cuts: Iterable[SawCut], shop: Shop | None) -> list[str]:

@@ -106,6 +106,8 @@ class SawCut:
     the part drawn away from the fence each time, by a kerf or less, until its end is reached. ``purpose`` is what
     kind of work it is, and ``why`` says why it is done with this saw, of those that the shop has.
 
+    ``work`` is what the cuts of one ``operation`` make together: those of one number belong to it, in their order.
+
     For its picture: how the part goes over the saw and how thick it is, what earlier cuts of the same joint took
     (``gone``), and the ``waste`` that this one frees.
     """
@@ -127,6 +129,24 @@ class SawCut:
     waste: Removed | None = None
     purpose: Purpose = Purpose.GROOVES
     why: str = ""
+    work: str = ""
+    operation: int = 0
+
+    @property
+    def step(self) -> str:
+        """What it is of its operation, such as "pass 1 of 2"; empty where it is all of it."""
+        return self.cut.removeprefix(self.work).removeprefix(", ")
+
+    @property
+    def setting(self) -> tuple[object, ...]:
+        """How the saw is set and what is seen of the cut: alike for all parts that are cut so."""
+        how = (self.saw, self.height, self.fence_near, self.fence_far, self.posture, self.passes)
+        return (self.work, self.step, *how, self.thickness, self.gone, self.waste)
+
+    @property
+    def lies(self) -> str:
+        """How the part lies, in a sentence or two."""
+        return f"On the table: {self.down}. On the fence: {self.against}."
 
     @property
     def kerf(self) -> Fraction:

@@ -2,23 +2,38 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from typing import Final
 
+from storystick.drawing.built_up import BuiltUp
 from storystick.drawing.cut_pictures import (
+    FAR,
+    HEIGHT,
+    NEAR,
     PICTURE_HEIGHT_MM,
     PICTURE_WIDTH_MM,
     draw_cut,
     draw_guided_cut,
     draw_router_cut,
 )
-from storystick.drawing.lettering import POINT_MM, shortened, text_width_mm, wrapped
+from storystick.drawing.lettering import POINT_MM, STATION_MM, text_width_mm, wrapped
 from storystick.drawing.shapes import Anchor, Line, Shape, Text, moved
 from storystick.job.job import Job
 from storystick.job.shop import Shop
 from storystick.lengths import Figures
-from storystick.sheets.pages.flow import TEXT_PT, Block, Room, heading, paragraph
+from storystick.sheets.pages.flow import (
+    HEADING_PT,
+    RULE_MM,
+    TEXT_PT,
+    Block,
+    Room,
+    heading,
+    paragraph,
+    side_by_side,
+    stacked,
+)
 from storystick.tooling.cautions import ROUTER_CAUTIONS, SAW_CAUTIONS
 from storystick.tooling.guided import BY_HAND, BY_HAND_TITLE, GUIDED, GUIDED_CAUTIONS, GUIDED_TITLE, GuidedCut
 from storystick.tooling.settings import (
@@ -26,25 +41,26 @@ from storystick.tooling.settings import (
     groove_warnings,
     router_figures,
     router_operations,
+    saw_cautions,
     saw_choices,
-    saw_figures,
-    saw_words,
-    straightedge_row,
+    saw_operations,
+    straightedge_rows,
 )
 from storystick.tooling.setups import Bar, GrooveSetup, SawCut
-from storystick.wording import capital, small
+from storystick.wording import capital, plain, small, whole_figures
 
-FIGURE_PT: Final = 13.0
-NAME_PT: Final = 11.0
-_LEADING: Final = 1.35
-_GAP_MM: Final = 4.0
-_TOP_MM: Final = 1.5
+_GAP_MM: Final = 3.0
 _LEFT: Final = PICTURE_WIDTH_MM + _GAP_MM
-_ROW_MM: Final = 6.4
-_BOLD: Final = 0.85
-"""Bold words take more room than they are measured by when they are broken into lines."""
+_LINE_MM: Final = 10.0
+"""From one line of figures 5 mm high, built up, to the next."""
 
-_RULE_MM: Final = 0.15
+_LABEL_MM: Final = 18.0
+_PITCH_MM: Final = TEXT_PT * POINT_MM * 1.35
+_SAW_WORDS: Final = (
+    "Height is that of the blade above the table. Near side and far side are from the fence to that side of the blade, "
+    "a kerf apart: set either."
+)
+_COMMA_AFTER_FIGURE: Final = re.compile(r"(?<=[0-9]),")
 
 
 def setup_blocks(settings: Settings, job: Job, room: Room) -> Iterator[Block]:
@@ -76,7 +92,7 @@ def _router_blocks(
     used = {setup.bar for setup in setups}
     for bar in bars:
         if bar in used:
-            yield _figure_row(f"Bar {bar.name}", _bar_figure(bar, figures), width)
+            yield from _figure_row(f"Bar {bar.name}", _bar_figure(bar, figures), width)
     yield from cautions_block(ROUTER_CAUTIONS, width)
     for number, group in enumerate(router_operations(setup for setup in setups if setup.bar), start=1):
         yield from _router_operation(number, group, figures, width)
@@ -86,76 +102,156 @@ def _router_blocks(
 
 def _bar_figure(bar: Bar, figures: Figures) -> str:
     words = "as proved" if bar.measured is not None else "as computed"
-    return f"{figures(bar.used)} {words}, to the far edge {figures(bar.used + bar.diameter)}"
+    return f"{figures(bar.used)} {words} , to the far edge {figures(bar.used + bar.diameter)}"
 
 
 def _router_operation(number: int, group: Sequence[GrooveSetup], figures: Figures, width: float) -> Iterator[Block]:
     """What is the same for some grooves beside its picture, and below it the straightedge's place for each."""
     setup = group[0]
     bar = setup.bar.name if setup.bar else ""
-    bold = list(router_figures(setup, figures))
+    large = list(router_figures(setup, figures))
     words = ["Straightedge from the datum of each stick:"]
-    operation = operation_block(f"{number}. Bar {bar}", bold, words, draw_router_cut(setup, figures), width)
+    operation = operation_block(f"{number}. Bar {bar}", large, words, draw_router_cut(setup), width)
     yield replace(operation, keeps_next=True)
-    for groove in group:
-        yield _figure_row(*straightedge_row(groove, figures), width, _LEFT)
+    for name, place in straightedge_rows(group, figures):
+        yield from _figure_row(name, place, width, _LEFT)
     yield Block(_GAP_MM, ())
 
 
 def _saw_blocks(cuts: Sequence[SawCut], shop: Shop | None, figures: Figures, width: float) -> Iterator[Block]:
     yield replace(heading("Set-up: table saw", width), starts_page=True)
     for name, kerf in dict.fromkeys((cut.saw, cut.kerf) for cut in cuts):
-        yield _figure_row(f"Saw {name}", f"kerf {figures(kerf)}", width)
+        yield from _figure_row(f"Saw {name}", f"kerf {figures(kerf)}", width)
     yield Block(1.0, ())
-    for choice in saw_choices(cuts, shop):
+    for choice in (*saw_choices(cuts, shop), _SAW_WORDS):
         yield from paragraph(choice, width)
     yield from cautions_block(SAW_CAUTIONS, width)
-    for number, (cut, words) in enumerate(zip(cuts, saw_words(cuts), strict=True), start=1):
-        yield _saw_operation(number, cut, words, figures, width)
+    groups = saw_operations(cuts)
+    cautions = saw_cautions([[cut for operation in group for cut in operation] for group in groups])
+    for number, (group, minded) in enumerate(zip(groups, cautions, strict=True), start=1):
+        yield _saw_block(number, group, minded, figures, width)
 
 
-def _saw_operation(number: int, cut: SawCut, words: Sequence[str], figures: Figures, width: float) -> Block:
-    title = f"{number}. {capital(cut.cut)}"
-    large = list(saw_figures(cut, figures))
-    operation = operation_block(title, large, [f"{cut.part}.", *words], draw_cut(cut, figures), width)
-    height = operation.height_mm + 1.0
-    return Block(height, (*operation.shapes, Line(0.0, -height, width, -height, _RULE_MM)))
+def _saw_block(
+    number: int, group: Sequence[Sequence[SawCut]], minded: Sequence[str], figures: Figures, width: float
+) -> Block:
+    """An operation in one block: its cuts side by side, and below or beside them what is said of all of it.
+
+    ``group`` are the operations for which the saw is set alike, one for each sort of parts.
+    """
+    cuts = group[0]
+    column = (width - _GAP_MM) / 2
+    rows = [cuts[first : first + 2] for first in range(0, len(cuts), 2)]
+    shown = stacked([_abreast([_saw_cut(cut, len(cuts) > 1, figures) for cut in row], column) for row in rows])
+    sentences = [words for operation in group for words in _operation_words(operation)] + list(minded)
+    beside = len(cuts) == 1
+    body = stacked([block for words in sentences for block in paragraph(words, column if beside else width)])
+    both = _abreast([shown, body], column) if beside else stacked([shown, body])
+    title = f"{number}. {capital(cuts[0].work or cuts[0].cut)}"
+    return stacked([Block(1.0, (Line(0.0, 0.0, width, 0.0, RULE_MM),)), _title(title, width), both, Block(1.0, ())])
+
+
+def _title(words: str, width: float) -> Block:
+    height = HEADING_PT * POINT_MM * 1.3
+    lines = list(wrapped(words, HEADING_PT, width, bold=True))
+    blocks = (Block(height, (Text(0.0, 1.6 - height, line, HEADING_PT, bold=True),)) for line in lines)
+    return stacked(list(blocks))
+
+
+def _abreast(blocks: Sequence[Block], pitch: float) -> Block:
+    shapes = [
+        shape for place, block in enumerate(blocks) for shape in moved(block.shapes, place * (pitch + _GAP_MM), 0.0)
+    ]
+    return Block(max(block.height_mm for block in blocks), tuple(shapes))
+
+
+def _saw_cut(cut: SawCut, of_several: bool, figures: Figures) -> Block:
+    """The picture of a cut with its figures to the right, below its step where it is one of several."""
+    head = [Block(_PITCH_MM, (Text(0.0, 1.2 - _PITCH_MM, capital(cut.step), TEXT_PT, bold=True),))]
+    rows = [Block(_LINE_MM, tuple(_labelled(word, figure))) for word, figure in _saw_rows(cut, figures)]
+    own = Block(PICTURE_HEIGHT_MM + 1.0, moved(draw_cut(cut), 0.0, -1.0))
+    return stacked([*(head if of_several and cut.step else ()), _abreast([own, stacked(rows)], PICTURE_WIDTH_MM)])
+
+
+def _saw_rows(cut: SawCut, figures: Figures) -> Iterator[tuple[str, str]]:
+    """What is set, each by its word in the picture."""
+    yield HEIGHT, figures(cut.height)
+    if cut.fence_near >= 0:
+        yield NEAR, figures(cut.fence_near)
+    yield FAR, figures(cut.fence_far)
+    if cut.fence_near < 0:
+        yield "into facing", figures(-cut.fence_near)
+    if cut.passes > 1:
+        yield "passes", str(cut.passes)
+
+
+def _labelled(word: str, figure: str) -> Iterator[Shape]:
+    large = BuiltUp(figure, STATION_MM, bold=True)
+    base = -_LINE_MM / 2 - STATION_MM / 2
+    yield Text(0.0, base, word, TEXT_PT)
+    yield from large.shapes(_LABEL_MM, base)
+
+
+def _operation_words(cuts: Sequence[SawCut]) -> Iterator[str]:
+    """Of which parts it is, how they lie, and what to measure after which cut."""
+    lies = list(dict.fromkeys(cut.lies for cut in cuts))
+    if len(lies) == 1:
+        yield f"{cuts[0].part}. {lies[0]}"
+    else:
+        yield f"{cuts[0].part}."
+        yield from (f"{capital(cut.step)}: {small(cut.lies)}" for cut in cuts)
+    checks = [f"after {cut.step}, {cut.check}" if len(cuts) > 1 else cut.check for cut in cuts if cut.check]
+    if checks:
+        yield f"Check: {'; '.join(checks)}."
 
 
 def operation_block(
-    title: str, figures: Sequence[str], words: Sequence[str], picture: Sequence[Shape], width: float
+    title: str, large: Sequence[str], words: Sequence[str], picture: Sequence[Shape], width: float
 ) -> Block:
-    """A picture with its title, its figures and its words to the right of it."""
+    """A picture, and to the right of it a title, lines with large figures, and words."""
     room = width - _LEFT
-    lines = [(title, NAME_PT, True)]
-    lines += [(line, FIGURE_PT, True) for figure in figures for line in wrapped(figure, FIGURE_PT, room * _BOLD)]
-    lines += [(line, TEXT_PT, False) for text in words for line in wrapped(text, TEXT_PT, room)]
-    texts, used = [], _TOP_MM
-    for text, size_pt, bold in lines:
-        pitch = size_pt * POINT_MM * _LEADING
-        used += pitch
-        texts.append(Text(_LEFT, -used + pitch / 4, shortened(text, size_pt, room, bold), size_pt, bold=bold))
-    height = max(used, _TOP_MM + PICTURE_HEIGHT_MM if picture else 0.0) + 1.0
-    return Block(height, (*moved(picture, 0.0, -_TOP_MM), *texts))
-
-
-def _figure_row(name: str, figure: str, width: float, left: float = 0.0) -> Block:
-    """A name with its large figure at the right."""
-    room = width - left - text_width_mm(figure, FIGURE_PT, bold=True) - _GAP_MM
-    base = -_ROW_MM + 1.6
-    texts = (
-        Text(left, base, shortened(name, NAME_PT, room), NAME_PT),
-        Text(width, base, figure, FIGURE_PT, Anchor.END, bold=True),
+    blocks = [_title(title, room), *(_large_line(line) for figure in large for line in _large_lines(figure, room))]
+    blocks += [block for sentence in words for block in paragraph(sentence, room)]
+    return stacked(
+        [_abreast([Block(PICTURE_HEIGHT_MM if picture else 0.0, tuple(picture)), stacked(blocks)], PICTURE_WIDTH_MM)]
     )
-    return Block(_ROW_MM, (*texts, Line(left, -_ROW_MM, width, -_ROW_MM, _RULE_MM)))
+
+
+def _large_lines(words: str, room: float) -> Iterator[str]:
+    """Words whose figures are large, in lines that fit, with no line broken inside a figure."""
+    line = ""
+    for word in whole_figures(_COMMA_AFTER_FIGURE.sub(" ,", words)).split(" "):
+        longer = f"{line} {word}".strip()
+        if line and BuiltUp(plain(longer), STATION_MM, bold=True).width_mm > room:
+            yield plain(line)
+            longer = word
+        line = longer
+    yield plain(line)
+
+
+def _large_line(words: str) -> Block:
+    if not any(map(str.isdigit, words)):
+        return _title(words, text_width_mm(words, HEADING_PT, bold=True) + 1.0)
+    figure = BuiltUp(words, STATION_MM, bold=True)
+    high = max(figure.above_mm + figure.below_mm, STATION_MM) + 1.4
+    return Block(high, tuple(figure.shapes(0.0, -0.7 - figure.above_mm)))
+
+
+def _figure_row(name: str, figure: str, width: float, left: float = 0.0) -> Iterator[Block]:
+    """A name with its large figure at the right, above a rule; a long name takes as many lines as it needs."""
+    large = BuiltUp(figure, STATION_MM, bold=True)
+    lines = list(wrapped(name, TEXT_PT, width - left - large.width_mm - 2 * _GAP_MM))
+    height = max(large.above_mm + large.below_mm, STATION_MM, len(lines) * _PITCH_MM) + 1.6
+    first = -height / 2 + len(lines) * _PITCH_MM / 2 - 0.72 * _PITCH_MM
+    texts = (Text(left, first - place * _PITCH_MM, line, TEXT_PT) for place, line in enumerate(lines))
+    figures = large.shapes(width, -height / 2 - STATION_MM / 2, Anchor.END)
+    yield Block(height, (*texts, *figures, Line(left, -height, width, -height, RULE_MM)))
 
 
 def cautions_block(cautions: Sequence[str], width: float) -> Iterator[Block]:
     """All of them together, on one page."""
     yield heading("Take care first", width)
-    blocks = [block for caution in cautions for block in paragraph(caution, width, indent_mm=6.0, sign="!")]
-    yield from (replace(block, keeps_next=True) for block in blocks[:-1])
-    yield blocks[-1]
+    yield from side_by_side(cautions, width, sign="!")
 
 
 def guided_blocks(cuts: Sequence[GuidedCut], by_hand: Sequence[str], figures: Figures, width: float) -> Iterator[Block]:
@@ -165,7 +261,7 @@ def guided_blocks(cuts: Sequence[GuidedCut], by_hand: Sequence[str], figures: Fi
         yield from cautions_block(GUIDED_CAUTIONS, width)
         yield from paragraph(GUIDED, width)
     for number, cut in enumerate(cuts, start=1):
-        yield operation_block(f"{number}. {cut.title}", cut.figures(figures), (), draw_guided_cut(cut, figures), width)
+        yield operation_block(f"{number}. {cut.title}", cut.figures(figures), (), draw_guided_cut(cut), width)
     if by_hand:
         yield heading(BY_HAND_TITLE, width)
         yield from paragraph(BY_HAND, width)
