@@ -83,7 +83,7 @@ def test_rabbet_over_a_toe_notch_is_guided_from_where_to_where() -> None:
     (row,) = guided_rows(guided_cuts([layout], SHOP, job.figures), job.figures)
     assert row == (
         "1. Case both sides: rabbet for the back, 10 wide, 9 deep; from 90 to 882 from the lower end; "
-        "bit six, its near side 4, then 0 from the back edge; bit at 3, 6, 9."
+        "bit six, its near side 4 then 0 from the back edge; bit at 3 then 6 then 9."
     )
 
 

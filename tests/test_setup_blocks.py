@@ -92,7 +92,7 @@ def test_each_machine_has_a_page_of_its_own_with_its_cautions_before_the_work() 
     router = next(page for page in pages if "router against a straightedge" in page)
     saw = next(page for page in pages if "Set-up: table saw" in page)
     assert router != saw
-    assert "2 7 8 as computed , to the far edge 3 1 8" in " ".join(router.split())
+    assert "2 7 8 as computed, to the far edge 3 1 8" in " ".join(router.split())
     everything = " ".join(pages)
     for caution in (*ROUTER_CAUTIONS, *SAW_CAUTIONS):
         assert caution in everything

@@ -90,10 +90,10 @@ class GuidedCut:
         if self.bit is None:
             yield f"{self.lack}; {figures(self.near)} from the {self.against} to its near edge"
             return
-        passes = ", then ".join(map(figures, self.settings))
+        passes = " then ".join(map(figures, self.settings))
         yield f"bit {self.bit.name}, its near side {passes} from the {self.against}"
         if len(self.depths) > 1:
-            yield f"bit at {', '.join(map(figures, self.depths))}"
+            yield f"bit at {' then '.join(map(figures, self.depths))}"
         tried = fit_to_try(f"bit {self.bit.name}", self.bit.diameter, self.width, figures, _GUIDE_FARTHER)
         if len(self.settings) == 1 and tried:
             yield tried

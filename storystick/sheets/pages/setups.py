@@ -18,7 +18,7 @@ from storystick.drawing.cut_pictures import (
     draw_guided_cut,
     draw_router_cut,
 )
-from storystick.drawing.lettering import POINT_MM, STATION_MM, text_width_mm, wrapped
+from storystick.drawing.lettering import POINT_MM, STATION_MM, wrapped
 from storystick.drawing.shapes import Anchor, Line, Shape, Text, moved
 from storystick.job.job import Job
 from storystick.job.shop import Shop
@@ -102,7 +102,7 @@ def _router_blocks(
 
 def _bar_figure(bar: Bar, figures: Figures) -> str:
     words = "as proved" if bar.measured is not None else "as computed"
-    return f"{figures(bar.used)} {words} , to the far edge {figures(bar.used + bar.diameter)}"
+    return f"{figures(bar.used)} {words}, to the far edge {figures(bar.used + bar.diameter)}"
 
 
 def _router_operation(number: int, group: Sequence[GrooveSetup], figures: Figures, width: float) -> Iterator[Block]:
@@ -210,38 +210,39 @@ def operation_block(
 ) -> Block:
     """A picture, and to the right of it a title, lines with large figures, and words."""
     room = width - _LEFT
-    blocks = [_title(title, room), *(_large_line(line) for figure in large for line in _large_lines(figure, room))]
+    blocks = [_title(title, room), *(block for sentence in large for block in _large(sentence, room))]
     blocks += [block for sentence in words for block in paragraph(sentence, room)]
     return stacked(
         [_abreast([Block(PICTURE_HEIGHT_MM if picture else 0.0, tuple(picture)), stacked(blocks)], PICTURE_WIDTH_MM)]
     )
 
 
-def _large_lines(words: str, room: float) -> Iterator[str]:
-    """Words whose figures are large, in lines that fit, with no line broken inside a figure."""
+def _large(words: str, room: float) -> Iterator[Block]:
+    """Words whose figures are large, in lines that fit, none of them broken inside a figure; bold without a figure."""
+    if not any(map(str.isdigit, words)):
+        yield _title(words, room)
+        return
     line = ""
     for word in whole_figures(_COMMA_AFTER_FIGURE.sub(" ,", words)).split(" "):
         longer = f"{line} {word}".strip()
         if line and BuiltUp(plain(longer), STATION_MM, bold=True).width_mm > room:
-            yield plain(line)
+            yield _large_line(plain(line))
             longer = word
         line = longer
-    yield plain(line)
+    yield _large_line(plain(line))
 
 
 def _large_line(words: str) -> Block:
-    if not any(map(str.isdigit, words)):
-        return _title(words, text_width_mm(words, HEADING_PT, bold=True) + 1.0)
-    figure = BuiltUp(words, STATION_MM, bold=True)
-    high = max(figure.above_mm + figure.below_mm, STATION_MM) + 1.4
-    return Block(high, tuple(figure.shapes(0.0, -0.7 - figure.above_mm)))
+    line = BuiltUp(words, STATION_MM, bold=True)
+    high = line.above_mm + line.below_mm + 1.6
+    return Block(high, tuple(line.shapes(0.0, -0.8 - line.above_mm)))
 
 
 def _figure_row(name: str, figure: str, width: float, left: float = 0.0) -> Iterator[Block]:
     """A name with its large figure at the right, above a rule; a long name takes as many lines as it needs."""
     large = BuiltUp(figure, STATION_MM, bold=True)
     lines = list(wrapped(name, TEXT_PT, width - left - large.width_mm - 2 * _GAP_MM))
-    height = max(large.above_mm + large.below_mm, STATION_MM, len(lines) * _PITCH_MM) + 1.6
+    height = max(large.above_mm + large.below_mm, STATION_MM, len(lines) * _PITCH_MM) + 2.4
     first = -height / 2 + len(lines) * _PITCH_MM / 2 - 0.72 * _PITCH_MM
     texts = (Text(left, first - place * _PITCH_MM, line, TEXT_PT) for place, line in enumerate(lines))
     figures = large.shapes(width, -height / 2 - STATION_MM / 2, Anchor.END)
