@@ -85,7 +85,7 @@ def _with_fronts(layout: Layout, collector: FaultCollector) -> Layout:
     """The layout with the sticks of its cabinets' fronts; what cannot be cut is kept."""
     from storystick.cutting.drying import season_warnings  # only for a job with cabinets
     from storystick.cutting.fronts import front_sticks
-    from storystick.cutting.parts import cutting_list
+    from storystick.cutting.parts import check_cutting
 
     job, sticks, cabinets = layout.job, list(layout.sticks), list(layout.cabinets)
     for place, cabinet in enumerate(layout.cabinets):
@@ -94,7 +94,7 @@ def _with_fronts(layout: Layout, collector: FaultCollector) -> Layout:
             warnings = season_warnings(cabinet, job.figures)
             cabinets[place] = replace(cabinet, warnings=(*cabinet.warnings, *warnings))
     with collector.at():
-        cutting_list(layout.cabinets, job.figures)
+        check_cutting(layout.cabinets, job.figures)
     return replace(layout, sticks=tuple(sticks), cabinets=tuple(cabinets))
 
 

@@ -120,7 +120,8 @@ def _set_ups(layout: Layout, _choices: Choices, _strips: StripSheets) -> Printab
     from storystick.sheets.pages.setups import setup_blocks
     from storystick.tooling.settings import settings_of
 
-    return Printable((partial(setup_blocks, settings_of(layout), layout.job),))
+    # Worked out only when it is drawn, as the glue-up is.
+    return Printable((lambda room: setup_blocks(settings_of(layout), layout.job, room),))
 
 
 def _bars(layout: Layout, _choices: Choices, _strips: StripSheets) -> Printable:
@@ -153,8 +154,9 @@ def _glue_up(layout: Layout, _choices: Choices, _strips: StripSheets) -> Printab
 
     glue = glue_for(layout.job, None)
     # Planned only when it is drawn: it takes longer than all other plans, and always fits.
-    chapter = lambda room: glue_up_blocks(layout, plan_glue_up(layout, glue), glue, room)  # noqa: E731
-    return Printable((chapter,), words_file=GLUE_UP_FILE, subject="Glue-up")
+    return Printable(
+        (lambda room: glue_up_blocks(layout, plan_glue_up(layout, glue), glue, room),), words_file=GLUE_UP_FILE
+    )
 
 
 def _square_sticks(layout: Layout, _choices: Choices, _strips: StripSheets) -> Printable:
@@ -184,7 +186,7 @@ def _square(layout: Layout, _choices: Choices, _strips: StripSheets) -> Printabl
         check_letters(*(target.name for target in targets_in(bodies)))
     if not bodies:
         return Printable()
-    return Printable((partial(square_blocks, bodies, layout.job),), words_file=SQUARE_FILE, subject="Square")
+    return Printable((partial(square_blocks, bodies, layout.job),), words_file=SQUARE_FILE)
 
 
 def _rods(layout: Layout, choices: Choices, _strips: StripSheets) -> Printable:
@@ -204,7 +206,7 @@ def _rods(layout: Layout, choices: Choices, _strips: StripSheets) -> Printable:
     plan = plan_strips(strips, job, RODS) if strips else None
     chapters = (partial(rod_blocks, planned, plan, choices.formats.tiled, job),)
     if plan is None:
-        return Printable(chapters, words_file=SQUARE_FILE, subject="Square")
+        return Printable(chapters, words_file=SQUARE_FILE)
     pictures = tuple(
         Picture("rod", rod.name, "Full-size strip of a pinch rod", partial(one_piece, strip))
         for rod, strip in zip(planned.rods, strips, strict=True)
@@ -239,7 +241,7 @@ def _figures(_layout: Layout, choices: Choices, strips: StripSheets) -> Printabl
     from storystick.sheets.pages.figures import figure_blocks
 
     chapter = partial(figure_blocks, strips, bool(strips.sheets) and choices.formats.tiled)
-    return Printable((chapter,) if strips.things else (), words_file=FIGURES_FILE, subject="Figures")
+    return Printable((chapter,) if strips.things else (), words_file=FIGURES_FILE)
 
 
 def _never(_layout: Layout) -> bool:

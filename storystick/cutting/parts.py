@@ -127,9 +127,28 @@ def cutting_list(layouts: Sequence[CabinetLayout], figures: Figures) -> tuple[Cu
     return tuple(parts)
 
 
-def _parts_of(layout: CabinetLayout, figures: Figures) -> list[CutPart]:
+def check_cutting(layouts: Sequence[CabinetLayout], figures: Figures) -> None:
+    """Whether all that does not stand in the case itself has room.
+
+    Raises:
+        Faults: as :func:`cutting_list`.
+    """
     collector = FaultCollector()
+    for layout in layouts:
+        with collector.at(layout.cabinet.place):
+            _loose_blanks(layout, figures)
+    collector.raise_any()
+
+
+def _parts_of(layout: CabinetLayout, figures: Figures) -> list[CutPart]:
     blanks = [_piece_blank(piece, layout, figures) for piece in layout.pieces]
+    return gather(layout.cabinet.name, [*blanks, *_loose_blanks(layout, figures)])
+
+
+def _loose_blanks(layout: CabinetLayout, figures: Figures) -> list[Blank]:
+    """Adjustable shelves, fronts and drawer boxes."""
+    collector = FaultCollector()
+    blanks: list[Blank] = []
     for bay in layout.bays:
         with collector.at():
             blanks.extend(_adjustable_blanks(layout, bay, figures))
@@ -138,7 +157,7 @@ def _parts_of(layout: CabinetLayout, figures: Figures) -> list[CutPart]:
     with collector.at():
         blanks.extend(blank for box in drawer_boxes(layout, figures) for blank in box_parts(box, figures))
     collector.raise_any()
-    return gather(layout.cabinet.name, blanks)
+    return blanks
 
 
 def _piece_blank(piece: Piece, layout: CabinetLayout, figures: Figures) -> Blank:

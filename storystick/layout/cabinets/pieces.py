@@ -257,9 +257,9 @@ class Case:
         return Range(self.inside_z.end, self.z.end)
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False, weakref_slot=True)
 class CabinetLayout:
-    """A cabinet, solved: its pieces in working order, and its openings from the bottom left.
+    """A cabinet, solved: its pieces in working order, and its openings from the bottom left. Equal to no other.
 
     ``warnings`` are sentences about what can be built but should be looked at.
     """

@@ -12,6 +12,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator
 from fractions import Fraction
 from typing import Final, TypeAlias
+from weakref import WeakKeyDictionary
 
 from storystick.layout.cabinets.backs_and_bases import back_of, base_of
 from storystick.layout.cabinets.pieces import (
@@ -39,8 +40,19 @@ from storystick.layout.cabinets.works import (
 
 def works_of(layout: CabinetLayout, board: Piece) -> tuple[Work, ...]:
     """All that is worked on a board but for its holes: what is let into it, its own tongues, and its toe notch."""
+    found = _FOUND.setdefault(layout, {})
+    if board not in found:
+        found[board] = tuple(_works_of(layout, board))
+    return found[board]
+
+
+_FOUND: Final[WeakKeyDictionary[CabinetLayout, dict[Piece, tuple[Work, ...]]]] = WeakKeyDictionary()
+"""The works of boards that have been asked for: strips, list, set-ups and checks ask many times for the same."""
+
+
+def _works_of(layout: CabinetLayout, board: Piece) -> Iterator[Work]:
     makers = _MEMBER if board.role in FRAME_ROLES else _CASE if board.role in CASE_ROLES else ()
-    return tuple(work for maker in makers for work in maker(layout, board))
+    return (work for maker in makers for work in maker(layout, board))
 
 
 def all_works(layouts: Iterable[CabinetLayout]) -> tuple[Work, ...]:
