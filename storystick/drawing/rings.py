@@ -106,14 +106,16 @@ def place_rings(tags: Sequence[Tag], within: Sequence[Rect], taken: Iterable[Rec
     """A ring for every tag, none on another or on what is ``taken``, in the first room of ``within`` that holds all.
 
     They are smaller where the larger ones have no room; where even those have none, they stand side by side in the
-    middle of the first room and are not tied.
+    middle of the first room that holds them and are not tied.
     """
     words = list(taken)
-    for height_mm, room in product((SIZE_MM, NAME_MM), within):
-        rings = _place_all(tags, room, words, height_mm)
+    for height_mm, room, longest_first in product((SIZE_MM, NAME_MM), within, (False, True)):
+        rings = _place_all(tags, room, words, height_mm, longest_first)
         if len(rings) == len(tags):
             return rings
-    return tuple(_side_by_side([tag.letter for tag in tags], within[0]))
+    rows = [tuple(_side_by_side([tag.letter for tag in tags], room)) for room in within]
+    held = (rings for rings, room in zip(rows, within, strict=True) if all(each.extent.lies_in(room) for each in rings))
+    return next(held, rows[-1])
 
 
 def _side_by_side(letters: Sequence[str], room: Rect) -> Iterator[Ring]:
@@ -129,10 +131,13 @@ def _side_by_side(letters: Sequence[str], room: Rect) -> Iterator[Ring]:
         yield ring(letter, *place, NAME_MM)
 
 
-def _place_all(tags: Sequence[Tag], within: Rect, avoided: list[Rect], height_mm: float) -> tuple[Ring, ...]:
-    """As many rings as find room; those of the shortest lines first, since they have the fewest places."""
+def _place_all(
+    tags: Sequence[Tag], within: Rect, avoided: list[Rect], height_mm: float, longest_first: bool
+) -> tuple[Ring, ...]:
+    """As many rings as find room: those of the shortest lines first, which have the fewest places, or last."""
     placed: dict[int, Ring] = {}
-    for number in sorted(range(len(tags)), key=lambda number: _length(tags[number])):
+    sign = -1 if longest_first else 1
+    for number in sorted(range(len(tags)), key=lambda number: sign * _length(tags[number])):
         free = (
             each
             for each in _places(tags[number], height_mm)

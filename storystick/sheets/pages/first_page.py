@@ -8,17 +8,13 @@ from fractions import Fraction
 from itertools import chain, pairwise
 from typing import Final
 
-from storystick.drawing.lettering import NAME_MM, SIZE_MM, STATION_MM, points_of, shortened, text_width_mm
-from storystick.drawing.rings import radius_of, ring
+from storystick.drawing.lettering import NAME_MM, SIZE_MM, STATION_MM, points_of, text_width_mm
 from storystick.drawing.shapes import Shape, Text, moved
 from storystick.drawing.signs import signs_of
 from storystick.drawing.steps import STEP_HEIGHT_MM, STEP_WIDTH_MM, steps_of
-from storystick.drawing.stick_overview import BAND_MM, STICK_HEIGHT_MM, draw_stick_overview
-from storystick.drawing.strip import Strip
-from storystick.drawing.wall import walls_of
-from storystick.drawing.wall_view import Lettered, draw_front
 from storystick.job.job import Job
 from storystick.layout.stations import Layout, StickLayout
+from storystick.sheets.pages.first_picture import LEAST_STICK_MM, Picture, arrange_picture
 from storystick.sheets.pages.flow import TEXT_PT, Block, Room, heading, paragraph, stacked, titled
 from storystick.sheets.pages.strip_key import KeyRow, key_block, key_rows, key_table
 from storystick.sheets.pages.title_block import Field, title_block
@@ -29,6 +25,8 @@ _GAP_MM: Final = 5.0
 _LINE_MM: Final = 4.4
 _LEAST_PICTURE_MM: Final = 75.0
 """Where less than this would be left for the picture, the key of the strips has a page of its own."""
+
+_NOTHING: Final = Block(0.0, ())
 
 _MOST_WARNINGS: Final = 2
 """More than so many stand on a page of their own too."""
@@ -63,7 +61,7 @@ def first_page(layout: Layout, plan: StripSheets, tiled: bool, room: Room) -> It
     with_key = not rows or body.picture_mm >= _least_picture(layout)
     if not with_key:
         body = _largest(layout, plan, (), lines, upper)
-    shapes = (*body.shapes, *moved(foot.shapes, 0.0, foot.height_mm - room.height_mm))
+    shapes = (*body.draw(), *moved(foot.shapes, 0.0, foot.height_mm - room.height_mm))
     yield Block(room.height_mm, shapes, starts_page=True)
     if not with_key:
         yield from titled("Key of the strips", key_table(rows, width), width)
@@ -74,41 +72,47 @@ def first_page(layout: Layout, plan: StripSheets, tiled: bool, room: Room) -> It
 
 @dataclass(frozen=True, slots=True)
 class _Body:
-    """What stands above the steps, and the scale and the height of the picture in it."""
+    """What stands above the steps: the picture in ``picture_mm``, perhaps with signs beside it, the key, the words.
 
-    shapes: tuple[Shape, ...]
-    scale: float
+    It is ``height_mm`` high.
+    """
+
+    picture: Picture
     picture_mm: float
+    key: Block
+    words: Block
+    height_mm: float
+    signs: Block = _NOTHING
+    signs_left_mm: float = 0.0
+
+    def draw(self) -> Iterator[Shape]:
+        """The picture and the key from the top, the words at the foot."""
+        yield from _spaced([self.picture.block(), self.key]).shapes
+        yield from moved(self.signs.shapes, self.signs_left_mm, 0.0)
+        yield from moved(self.words.shapes, 0.0, self.words.height_mm - self.height_mm)
 
 
 def _largest(layout: Layout, plan: StripSheets, rows: Sequence[KeyRow], lines: Sequence[str], room: Room) -> _Body:
     """With the signs beside the words, or beside the picture where that is so narrow that it is larger then."""
     sticks = [cut_strip.strip.layout for cut_strip in plan.things]
-    width, key = room.width_mm, key_block(rows, room.width_mm) if rows else Block(0.0, ())
-    signs = _signs(sticks, _SIGNS_ACROSS)
+    width, key = room.width_mm, key_block(rows, room.width_mm) if rows else _NOTHING
     at = width - _SIGNS_ACROSS * _SIGN_PITCH_MM
-    words = _side_by_side(_list(lines, at - 2 * _GAP_MM), signs, at) if signs.shapes else _in_columns(lines, width)
-    under = _body(layout, plan, key, words, room)
-    beside = _signs(sticks, 2)
+    signs, beside = _signs(sticks, _SIGNS_ACROSS), _signs(sticks, 2)
+    words = _side_by_side(_list(lines, at - 2 * _GAP_MM), signs, at) if sticks else _in_columns(lines, width)
+
+    def body(words: Block, picture_width: float) -> _Body:
+        height = max(room.height_mm - _spaced([key, words]).height_mm - _GAP_MM, _GAP_MM)
+        picture = arrange_picture(layout, plan, picture_width, height)
+        return _Body(picture, height, key, words, room.height_mm)
+
+    under = body(words, width)
     if not layout.cabinets or not sticks:
         return under
     left = width - 2 * _SIGN_PITCH_MM - _GAP_MM
-    narrow = _body(layout, plan, key, _in_columns(lines, width), room, left)
-    if narrow.scale <= under.scale or narrow.picture_mm < beside.height_mm:
+    narrow = body(_in_columns(lines, width), left)
+    if narrow.picture.scale <= under.picture.scale or narrow.picture_mm < beside.height_mm:
         return under
-    return replace(narrow, shapes=(*narrow.shapes, *moved(beside.shapes, left + _GAP_MM, 0.0)))
-
-
-def _body(
-    layout: Layout, plan: StripSheets, key: Block, words: Block, room: Room, picture_width: float | None = None
-) -> _Body:
-    """The picture as high as the rest leaves it, the key under it, the words at the foot."""
-    below = _spaced([key, words])
-    height = room.height_mm - below.height_mm - _GAP_MM
-    picture = _picture(layout, plan, picture_width or room.width_mm, max(height, _GAP_MM))
-    upper = _spaced([picture.block, key])
-    shapes = (*upper.shapes, *moved(words.shapes, 0.0, words.height_mm - room.height_mm))
-    return _Body(shapes, picture.scale, height)
+    return replace(narrow, signs=beside, signs_left_mm=left + _GAP_MM)
 
 
 def _spaced(blocks: Iterable[Block]) -> Block:
@@ -126,7 +130,7 @@ def _is_wrapped(plan: StripSheets) -> bool:
 
 
 def _least_picture(layout: Layout) -> float:
-    return _LEAST_PICTURE_MM if layout.cabinets or layout.job.runs else _STICK_MM
+    return _LEAST_PICTURE_MM if layout.cabinets or layout.job.runs else LEAST_STICK_MM
 
 
 def _title(plan: StripSheets, tiled: bool, width: float) -> Block:
@@ -225,53 +229,3 @@ def _signs(sticks: Sequence[StickLayout], across: int) -> Block:
         shapes.append(Text(x, y - 2.0 - NAME_MM, sign.words, TEXT_PT))
     rows = (len(signs) - 1) // across + 1
     return Block(rows * pitch - _GAP_MM, tuple(shapes))
-
-
-_NAME_LINE_MM: Final = 5.6
-_RING_ROOM_MM: Final = 12.0
-_STICK_MM: Final = STICK_HEIGHT_MM + _NAME_LINE_MM + 3.0
-_STICKS_SHARE: Final = 0.4
-"""So much of the picture's height is for sticks of the job's own where there are cabinets too."""
-
-
-@dataclass(frozen=True, slots=True)
-class _Picture:
-    """The picture with its scale, 0 where it has only sticks."""
-
-    block: Block
-    scale: float = 0.0
-
-
-def _picture(layout: Layout, plan: StripSheets, width: float, height: float) -> _Picture:
-    """The walls and the cabinets with the letters of their strips, and below them the sticks that belong to none."""
-    strips = [cut_strip.strip for cut_strip in plan.things]
-    own = {stick.name for stick in layout.job.sticks}
-    sticks = {strip.letter: strip for strip in strips if strip.layout.name in own}
-    in_front = bool(layout.cabinets or layout.job.runs)
-    shown = list(sticks.values())[: max(0, int(height * (_STICKS_SHARE if in_front else 1.0) / _STICK_MM))]
-    below = stacked([_stick(strip, width) for strip in shown])
-    if not in_front:
-        return _Picture(below)
-    lettered = [Lettered(strip.letter, face) for strip in strips for face in strip.faces]
-    walls = walls_of(layout.job, {strip.layout.name: strip.letter for strip in strips})
-    view = draw_front(layout, lettered, walls, width, height - below.height_mm)
-    return _Picture(stacked([Block(view.height_mm, view.shapes), below]), view.scale)
-
-
-def _stick(strip: Strip, width: float) -> Block:
-    """A stick of the job's own, reduced, with its letter before it and its name above it."""
-    name = f"{strip.layout.name}, left and right" if strip.layout.stick.pair else strip.layout.name
-    middle = -_NAME_LINE_MM - BAND_MM / 2
-    drawn = draw_stick_overview(strip.layout, strip.job.figures, width - _RING_ROOM_MM - 0.5)
-    shapes = (
-        *ring(strip.letter, radius_of(strip.letter) + 0.3, middle).draw(),
-        Text(
-            _RING_ROOM_MM,
-            -NAME_MM - 0.6,
-            shortened(name, TEXT_PT, width - _RING_ROOM_MM, bold=True),
-            TEXT_PT,
-            bold=True,
-        ),
-        *moved(drawn, _RING_ROOM_MM, -_NAME_LINE_MM),
-    )
-    return Block(_STICK_MM, shapes)

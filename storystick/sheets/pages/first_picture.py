@@ -1,0 +1,85 @@
+"""The picture of page 1: walls and cabinets from the front, and sticks of the job's own, with their strips' letters."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import Final
+
+from storystick.drawing.lettering import NAME_MM, shortened
+from storystick.drawing.rings import radius_of, ring
+from storystick.drawing.shapes import Shape, Text, moved
+from storystick.drawing.standing import Lettered
+from storystick.drawing.stick_overview import BAND_MM, ROW_MM, StickOverview, overview_of
+from storystick.drawing.strip import Strip
+from storystick.drawing.wall import walls_of
+from storystick.drawing.wall_view import FrontView, arrange_front
+from storystick.layout.stations import Layout
+from storystick.sheets.pages.flow import TEXT_PT, Block, stacked
+from storystick.sheets.strips import StripSheets
+
+_NAME_LINE_MM: Final = 5.6
+_RING_ROOM_MM: Final = 12.0
+LEAST_STICK_MM: Final = ROW_MM + _NAME_LINE_MM
+"""What a stick takes in one row with its name."""
+
+_STICKS_SHARE: Final = 0.4
+"""So much of the picture's height is for sticks of the job's own where there are cabinets too."""
+
+_MOST_ROWS: Final = 4
+
+
+@dataclass(frozen=True, slots=True)
+class Picture:
+    """What is shown, arranged for a box and drawn when it is asked for; ``front`` is None for a job of sticks alone."""
+
+    front: FrontView | None
+    sticks: tuple[tuple[Strip, StickOverview], ...]
+
+    @property
+    def scale(self) -> float:
+        """Of the front; 0 without one."""
+        return self.front.scale if self.front else 0.0
+
+    def block(self) -> Block:
+        """It drawn, the sticks below the front."""
+        front = [Block(self.front.height_mm, self.front.shapes)] if self.front else []
+        return stacked([*front, *(_stick_block(strip, view) for strip, view in self.sticks)])
+
+
+def arrange_picture(layout: Layout, plan: StripSheets, width_mm: float, height_mm: float) -> Picture:
+    """The walls, the cabinets and the sticks that have strips, as large as they go into a box."""
+    strips = [cut_strip.strip for cut_strip in plan.things]
+    in_front = bool(layout.cabinets or layout.job.runs)
+    sticks = tuple(_sticks(layout, strips, width_mm, height_mm * (_STICKS_SHARE if in_front else 1.0)))
+    if not in_front:
+        return Picture(None, sticks)
+    lettered = [Lettered(strip.letter, face) for strip in strips for face in strip.faces]
+    walls = walls_of(layout.job, {strip.layout.name: strip.letter for strip in strips})
+    used = sum(_NAME_LINE_MM + view.height_mm for _, view in sticks)
+    return Picture(arrange_front(layout, lettered, walls, width_mm, height_mm - used), sticks)
+
+
+def _sticks(
+    layout: Layout, strips: list[Strip], width_mm: float, height_mm: float
+) -> Iterator[tuple[Strip, StickOverview]]:
+    """As many as there is room for, in several rows where that leaves room for all."""
+    own = {stick.name for stick in layout.job.sticks}
+    each_once = list({strip.letter: strip for strip in strips if strip.layout.name in own}.values())
+    shown = each_once[: max(0, int(height_mm / LEAST_STICK_MM))]
+    most = int((height_mm / max(1, len(shown)) - _NAME_LINE_MM) / ROW_MM)
+    for strip in shown:
+        view = overview_of(strip.layout, strip.job.figures, width_mm - _RING_ROOM_MM - 0.5, min(most, _MOST_ROWS))
+        yield strip, view
+
+
+def _stick_block(strip: Strip, view: StickOverview) -> Block:
+    """A stick with its letter before it and its name above it."""
+    room = view.width_mm
+    name = f"{strip.layout.name}, left and right" if strip.layout.stick.pair else strip.layout.name
+    shapes: tuple[Shape, ...] = (
+        *ring(strip.letter, radius_of(strip.letter) + 0.3, -_NAME_LINE_MM - BAND_MM / 2).draw(),
+        Text(_RING_ROOM_MM, -NAME_MM - 0.6, shortened(name, TEXT_PT, room, bold=True), TEXT_PT, bold=True),
+        *moved(view.draw(), _RING_ROOM_MM, -_NAME_LINE_MM),
+    )
+    return Block(_NAME_LINE_MM + view.height_mm, shapes)
