@@ -139,21 +139,21 @@ def test_notes_say_what_is_cut_and_what_ends_and_edges_carry() -> None:
     )
     assert parts["divider 1"].notes == (
         "both ends tongued 5.5",
-        "front edge tongued 5, 17.5 to 773.5 from its lower end, and cut away to the shoulder beyond that",
+        "front edge tongued 5, 17.5 to 773.5 from its lower end, shouldered beyond",
         "left face grooved: shelf 1",
         "right face grooved: shelf 2",
     )
     # Rails from 40 to 309; the shelves begin at 18 - 5.5 and at 309 + 18 - 5.5 - 18 + 18 - 5.5: images of each other.
     assert parts["shelf 1"].notes == (
         "both ends tongued 5.5",
-        "front edge tongued 5, 27.5 to 296.5 from its left end, and cut away to the shoulder beyond that",
+        "front edge tongued 5, 27.5 to 296.5 from its left end, shouldered beyond",
     )
     assert parts["shelf 2"].notes == (
         "both ends tongued 5.5",
-        "front edge tongued 5, 5.5 to 274.5 from its left end, and cut away to the shoulder beyond that",
+        "front edge tongued 5, 5.5 to 274.5 from its left end, shouldered beyond",
     )
     assert parts["stile"].notes == (
-        "back grooved 6 wide, 5 deep, 6 from its outer edge as seen from the front",
+        "back grooved 6 wide, 5 deep, 6 from its outer edge",
         "mortised: bottom rail, rail at shelf 1/rail at shelf 2, top rail",
     )
     assert "upper edge mortised: mid stile at divider 1" in parts["bottom rail"].notes
@@ -420,7 +420,7 @@ def test_listing_as_csv_has_a_row_for_each_part(tmp_path: Path) -> None:
 
 def test_listing_as_text_is_rounded_and_says_what_sizes_hold(tmp_path: Path) -> None:
     text = listing(tmp_path, CHEST.replace('units = "inch"', 'units = "inch"\nround_to = "1/16"'))
-    assert "Sizes are finished" in text
+    assert "Finished sizes" in text
     assert "39 1/16 scant" in text or "39 full" in text
     assert "1 left, 1 right" in text
     assert "square metres" in text

@@ -81,14 +81,15 @@ def _joint_word(joint: Joint | None) -> str:
 
 def _front_note(tongue: Work, label: Label) -> str:
     words = f"front edge {_joint_word(tongue.joint)} {label(tongue.depth)}{_run(tongue, label)}"
-    return f"{words}, and cut away to the shoulder beyond that" if tongue.is_stopped else words
+    return f"{words}, shouldered beyond" if tongue.is_stopped else words
 
 
 def _frame_note(groove: Work, label: Label) -> str:
-    """The groove in the back of a frame's member, from its lower, left or outer edge as seen from the front."""
+    """The groove in the back of a frame's member, from its lower, outer or left edge; left is seen from the front."""
+    seen = " as seen from the front" if groove.board.role is Role.MID_STILE else ""
     return (
         f"back grooved {label(groove.width)} wide, {label(groove.depth)} deep, {label(groove.inset)} from its "
-        f"{edge_set_by(groove.board)} as seen from the front{_run(groove, label)}"
+        f"{edge_set_by(groove.board)}{seen}{_run(groove, label)}"
     )
 
 

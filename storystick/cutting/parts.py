@@ -103,10 +103,7 @@ def _box(layout: CabinetLayout, bay: Bay, rule: DrawerRule, figures: Figures) ->
     return box
 
 
-INCLUDED: Final = (
-    "Sizes are finished, and hold the tongues, tenons and what is housed. Edging stands apart, and the bottoms of "
-    "drawers are left to the shop."
-)
+INCLUDED: Final = "Finished sizes, tongues, tenons and housed ends included; edging and drawer bottoms are not."
 """What the sizes hold, for a person who cuts by the list."""
 
 

@@ -1,44 +1,169 @@
-"""The cutting list of a job."""
+"""The cutting list of a job: a table a stock, what is alike in all cabinets in one row, and how much stock it takes.
+
+All tables of it stand on one grid of columns, closer than others, so that as much of the list as can be is on a page.
+"""
 
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import replace
-from itertools import groupby
+from dataclasses import dataclass, replace
+from functools import cached_property
 from typing import Final
 
+from storystick.cutting.by_stock import StockList, StockRow, by_stock
 from storystick.cutting.part import CutPart
 from storystick.cutting.parts import INCLUDED
-from storystick.cutting.totals import area_rows, areas, frame_lengths, frame_rows, note_rows, part_rows
+from storystick.cutting.totals import area_rows, areas, frame_lengths, hands_in_words
+from storystick.drawing.lettering import NAME_MM, SIZE_MM, points_of, shortened, text_width_mm, wrapped
+from storystick.drawing.shapes import Anchor, Line, Shape, Text
 from storystick.lengths import Figures
-from storystick.sheets.pages.flow import Block, Column, heading, paragraph, table
+from storystick.sheets.pages.flow import HEAD_RULE_MM, RULE_MM, Block, kept_rows
+from storystick.wording import capital
 
-_PART_COLUMNS: Final = (
-    Column("part", 7),
-    Column("stock", 1.6),
-    Column("hands", right=True),
-    Column("number", right=True),
-    Column("length", right=True),
-    Column("width", right=True),
-    Column("thickness", right=True),
-)
-_AREA_COLUMNS: Final = (Column("stock", 1), Column("square metres", right=True), Column("square feet", right=True))
-_FRAME_COLUMNS: Final = (Column("frame stock", 1), Column("width", right=True), Column("board length", right=True))
+_PT: Final = points_of(NAME_MM)
+_STOCK_PT: Final = points_of(SIZE_MM)
+_PITCH_MM: Final = 4.0
+"""From line to line: not less than 3.5 mm for capitals of 2.5 mm (ISO 3098-1, style B)."""
+
+_ABOVE_MM: Final = 0.8
+_BELOW_MM: Final = 1.2
+_BEFORE_STOCK_MM: Final = 2.5
+_NOTE_MM: Final = 4.0
+_GAP_MM: Final = 6.0
+_WIDEST_CABINET_MM: Final = 52.0
+_SPACE_MM: Final = 2.0
+_AS_ABOVE: Final = "as above"
+_SIZES: Final = ("number", "length", "width")
 
 
 def cutting_blocks(parts: Sequence[CutPart], figures: Figures, width: float) -> Iterator[Block]:
-    """The whole list, cabinet by cabinet; nothing for a job without cabinets."""
+    """The whole list on pages of its own; nothing for a job without cabinets."""
     if not parts:
         return
-    yield heading("Cutting list", width)
-    yield from (replace(block, keeps_next=True) for block in paragraph(INCLUDED, width))
-    for cabinet, group in groupby(parts, key=lambda part: part.cabinet):
-        own = list(group)
-        yield heading(cabinet, width)
-        yield from table(_PART_COLUMNS, part_rows(own, figures), width)
-        for name, notes in note_rows(own):
-            yield from paragraph(f"{name}: {notes}.", width, indent_mm=4.0, sign="·")
-    yield heading("Altogether, without waste", width)
-    yield from table(_AREA_COLUMNS, area_rows(areas(parts)), width)
-    if lengths := frame_lengths(parts):
-        yield from table(_FRAME_COLUMNS, frame_rows(lengths, figures), width)
+    yield _title(width)
+    stocks = by_stock(parts)
+    grid = _Grid(stocks, figures, width)
+    for stock in stocks:
+        yield from grid.table(stock)
+    yield Block(_BEFORE_STOCK_MM, ())
+    yield _totals(parts, figures, width)
+
+
+def _title(width: float) -> Block:
+    """The heading of the page, and beside it what the sizes hold."""
+    name = Text(0.0, -SIZE_MM, "Cutting list", _STOCK_PT, bold=True)
+    left = name.width_mm + _GAP_MM
+    words = shortened(INCLUDED, _PT, width - left)
+    return Block(SIZE_MM + _BELOW_MM, (name, Text(left, -SIZE_MM, words, _PT)), keeps_next=True, starts_page=True)
+
+
+@dataclass(frozen=True)
+class _Grid:
+    """The columns of all tables: part, then cabinet and hands where there are any, number, length and width."""
+
+    stocks: Sequence[StockList]
+    figures: Figures
+    width_mm: float
+
+    @cached_property
+    def cells(self) -> dict[StockRow, tuple[str, ...]]:
+        """Of each row, what stands in the columns after the first."""
+        return {row: self._cells(row) for stock in self.stocks for row in stock.rows}
+
+    def _cells(self, row: StockRow) -> tuple[str, ...]:
+        sizes = (self.figures(row.length), self.figures(row.width))
+        return (", ".join(row.cabinets), hands_in_words(row.hands), str(row.count), *sizes)
+
+    @cached_property
+    def widths(self) -> tuple[float, ...]:
+        """Of the columns after the first; none for cabinets where there is but one, for hands where there are none."""
+        cabinets, hands, *sizes = zip(*self.cells.values(), strict=True)
+        several = len(set(cabinets)) > 1
+        cabinet = min(_widest(("cabinet", *cabinets)), _WIDEST_CABINET_MM) if several else 0.0
+        hand = _widest(("hands", *hands)) if any(hands) else 0.0
+        figures = (_widest((word, *column)) for word, column in zip(_SIZES, sizes, strict=True))
+        return (cabinet, hand, *figures)
+
+    @cached_property
+    def lefts(self) -> tuple[float, ...]:
+        """Where each column after the first begins."""
+        lefts, right = [], self.width_mm
+        for width in reversed(self.widths):
+            right -= width
+            lefts.append(right)
+            right -= _GAP_MM if width else 0.0
+        return tuple(reversed(lefts))
+
+    def table(self, stock: StockList) -> Iterator[Block]:
+        """Headed by the stock's name, which is said again where the table goes on."""
+        yield Block(_BEFORE_STOCK_MM, ())
+        head, again = (self._head(stock, more) for more in ("", ", continued"))
+        yield head
+        before = [(), *(row.notes for row in stock.rows)]
+        yield from kept_rows([self._row(*pair) for pair in zip(stock.rows, before, strict=False)], again)
+
+    def _head(self, stock: StockList, more: str) -> Block:
+        name = f"{stock.stock}, {self.figures(stock.thickness)} thick{more}"
+        lines = list(wrapped(name, _STOCK_PT, self.lefts[0] - _GAP_MM, bold=True))
+        first = -_ABOVE_MM - SIZE_MM
+        texts = [Text(0.0, first - n * 1.6 * SIZE_MM, line, _STOCK_PT, bold=True) for n, line in enumerate(lines)]
+        hands = "hands" if any(row.hands for row in stock.rows) else ""
+        texts += self._beside(("cabinet", hands, *_SIZES), first, bold=True)
+        return replace(self._ruled([*texts, *self._note(stock.notes, texts)], HEAD_RULE_MM), keeps_next=True)
+
+    def _row(self, row: StockRow, before: tuple[str, ...]) -> Block:
+        """A part; notes that the row ``before`` it says word for word are not said again."""
+        first = -_ABOVE_MM - NAME_MM
+        cells = self.cells[row]
+        # A name may reach over columns that have nothing to say.
+        columns = zip(self.lefts, self.widths, cells, strict=True)
+        room = next(left for left, width, cell in columns if width and cell) - _GAP_MM
+        names = list(wrapped(", ".join(row.names), _PT, room, bold=True))
+        texts = [Text(0.0, first - number * _PITCH_MM, line, _PT, bold=True) for number, line in enumerate(names)]
+        as_above = row.notes and row.notes == before
+        beside = texts[-1].width_mm + _SPACE_MM
+        if as_above and beside + text_width_mm(_AS_ABOVE, _PT) <= room:
+            texts.append(Text(beside, texts[-1].y, _AS_ABOVE, _PT))
+            return self._ruled([*texts, *self._beside(cells, first)], RULE_MM)
+        texts += self._beside(cells, first)
+        return self._ruled([*texts, *self._note(row.notes, texts)], RULE_MM)
+
+    def _beside(self, cells: Sequence[str], first: float, bold: bool = False) -> list[Text]:
+        """What stands in the columns after the first: words from their left, figures at their right."""
+        texts = []
+        for place, (cell, left, width) in enumerate(zip(cells, self.lefts, self.widths, strict=True)):
+            if place >= len(cells) - len(_SIZES):
+                texts.append(Text(left + width, first, cell, _PT, Anchor.END, bold))
+            elif width:
+                lines = enumerate(wrapped(cell, _PT, width, bold))
+                texts += [Text(left, first - number * _PITCH_MM, line, _PT, bold=bold) for number, line in lines]
+        return texts
+
+    def _note(self, notes: Sequence[str], above: Sequence[Text]) -> list[Text]:
+        """Lines below what stands above them, as wide as the table."""
+        low, words = min(text.y for text in above), capital("; ".join(notes))
+        lines = enumerate(wrapped(words, _PT, self.width_mm - _NOTE_MM) if words else (), start=1)
+        return [Text(_NOTE_MM, low - number * _PITCH_MM, line, _PT) for number, line in lines]
+
+    def _ruled(self, texts: Sequence[Text], rule_mm: float) -> Block:
+        low = min(text.y for text in texts) - _BELOW_MM
+        shapes: tuple[Shape, ...] = (*texts, Line(0.0, low, self.width_mm, low, rule_mm))
+        return Block(-low, shapes)
+
+
+def _widest(words: Sequence[str]) -> float:
+    return max(text_width_mm(word, _PT, bold=True) for word in words)
+
+
+def _totals(parts: Sequence[CutPart], figures: Figures, width: float) -> Block:
+    """The area of each stock, and the length of each stock and width of the face frames, side by side."""
+    told = [f"{stock}: {metres} m², {feet} sq ft" for stock, metres, feet in area_rows(areas(parts))]
+    told += [f"{each.stock} {figures(each.width)} wide: {figures(each.length)} long" for each in frame_lengths(parts)]
+    across = max(1, int((width + _GAP_MM) // (max(text_width_mm(words, _PT) for words in told) + _GAP_MM)))
+    pitch = (width + _GAP_MM) / across
+    first = -_ABOVE_MM - NAME_MM
+    texts = [Text(0.0, first, "Altogether, without waste", _PT, bold=True)]
+    for place, words in enumerate(told):
+        row, column = divmod(place, across)
+        texts.append(Text(column * pitch, first - (row + 1) * _PITCH_MM, shortened(words, _PT, width), _PT))
+    return Block(-min(text.y for text in texts) + _BELOW_MM, tuple(texts))
