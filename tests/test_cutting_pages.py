@@ -121,6 +121,7 @@ def test_no_row_of_a_table_stands_alone_on_a_page(height: int) -> None:
         texts = [shape for shape in page if isinstance(shape, Text)]
         heads = sorted((shape for shape in texts if shape.bold and " thick" in shape.text), key=lambda shape: -shape.y)
         counts = {round(shape.y, 3) for shape in texts if shape.text.isdigit() and shape.anchor is Anchor.END}
+        assert heads
         ends = [head.y for head in heads[1:]] + [float("-inf")]
         for head, end in zip(heads, ends, strict=True):
             rows = {y for y in counts if end < y < head.y}

@@ -43,9 +43,11 @@ def cutting_blocks(parts: Sequence[CutPart], figures: Figures, width: float) -> 
     yield _title(width)
     stocks = by_stock(parts)
     grid = _Grid(stocks, figures, width)
-    for stock in stocks:
-        yield from grid.table(stock)
-    yield Block(_BEFORE_STOCK_MM, ())
+    *others, last = (block for stock in stocks for block in grid.table(stock))
+    yield from others
+    # The sums never stand on a page of their own.
+    yield replace(last, keeps_next=True)
+    yield Block(_BEFORE_STOCK_MM, (), keeps_next=True)
     yield _totals(parts, figures, width)
 
 
