@@ -148,6 +148,11 @@ class Outline:
     def corners(self) -> tuple[Place, ...]:
         return tuple(side.start for side in self.sides)
 
+    @property
+    def spots(self) -> tuple[Spot, ...]:
+        """Points all the way around, the first again at the end."""
+        return (self.sides[0].start, *(spot for side in self.sides for spot in side.spots[1:]))
+
     def holds(self, place: Place) -> bool:
         """Whether a place lies within; one on the outline itself may or may not."""
         within = sum(_crosses_level(side.start, side.end, place) for side in self.sides)

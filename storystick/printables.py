@@ -30,6 +30,7 @@ from storystick.sheets.print_choices import (
     Choices,
 )
 from storystick.sheets.strips import RODS, STRIPS, StripSheets, one_piece, plan_strips
+from storystick.sheets.tile_plan import TilePlan
 
 if TYPE_CHECKING:
     from storystick.sheets.pages.flow import Block, Room
@@ -69,7 +70,7 @@ def plan_print(layout: Layout, only: Sequence[str] = ()) -> StripSheets:
     """
     with placed_in(layout.job.file_name):
         strips = choose_strips(layout, only)
-        return plan_strips(strips, layout.job) if strips else StripSheets(layout.job, STRIPS, (), ())
+        return plan_strips(strips, layout.job) if strips else TilePlan(layout.job, STRIPS, (), ())
 
 
 def _strips(_layout: Layout, _choices: Choices, strips: StripSheets) -> Printable:

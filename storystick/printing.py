@@ -102,12 +102,12 @@ def planned_files(layout: Layout, choices: Choices = ALL) -> dict[str, Planned]:
         StorystickError: as :func:`~storystick.printables.plan_print`; what cannot be lettered may be told only by
             drawing.
     """
-    job, formats, plan = layout.job, choices.formats, plan_print(layout, choices.only)
+    job, plan = layout.job, plan_print(layout, choices.only)
     with placed_in(job.file_name):
         kinds = printables(layout, choices, plan)
     sheets: dict[str, Planned] = {}
     for kind in kinds:
-        sheets |= kind.files(job, formats)
+        sheets |= kind.files(job, choices)
     files = _words(layout, plan, kinds, list(sheets)) | sheets
     return {name: replace(planned, attachments=_carried(job, choices, name)) for name, planned in files.items()}
 

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import ctypes
 import re
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass, field
 from io import BytesIO
@@ -59,7 +59,11 @@ class Label(NamedTuple):
 
 @dataclass
 class Ink:
-    """Everything on a page ``width`` by ``height``, each kind in the order in which it was drawn."""
+    """Everything on a page ``width`` by ``height``, each kind in the order in which it was drawn.
+
+    A stroke of several pieces is among ``strokes`` piece by piece, and whole among ``paths``: by its points, and where
+    it is closed by the first again. What a machine cuts in an SVG is among ``cuts`` alone, in the same way.
+    """
 
     width: float
     height: float
@@ -67,6 +71,8 @@ class Ink:
     areas: list[tuple[Point, ...]] = field(default_factory=list)
     strokes: list[Stroke] = field(default_factory=list)
     labels: list[Label] = field(default_factory=list)
+    paths: list[tuple[Point, ...]] = field(default_factory=list)
+    cuts: list[tuple[Point, ...]] = field(default_factory=list)
 
     def fill(self, points: tuple[Point, ...], grey: float) -> None:
         """Add a filled polygon: a box where its corners are those of an upright rectangle."""
@@ -75,6 +81,12 @@ class Ink:
             self.boxes.append(Rect(xs[0], ys[0], xs[1], ys[1], grey))
         else:
             self.areas.append(points)
+
+    def stroke(self, points: Sequence[Point], width: float, dash: tuple[float, ...]) -> None:
+        """Add a stroke from point to point, and keep it as a path where it has more than one piece."""
+        self.strokes += [Stroke(start, end, width, dash) for start, end in pairwise(points)]
+        if len(points) > 2:
+            self.paths.append(tuple(points))
 
 
 Reader: TypeAlias = Callable[[bytes, int], Ink]
@@ -88,6 +100,7 @@ def pdf_by_pypdf(data: bytes, page: int = 0) -> Ink:
     content = ContentStream(sheet.get_contents(), source)
     grey, width, dash = 0.0, 1.0, _mm()
     path: list[Point] = []
+    closed = False
     for operands, operator in content.operations:
         match operator:
             case b"d":
@@ -99,7 +112,9 @@ def pdf_by_pypdf(data: bytes, page: int = 0) -> Ink:
             case b"cm":
                 assert [float(number) for number in operands] == [1, 0, 0, 1, 0, 0], "something is drawn transformed"
             case b"m":
-                path = [_point(*operands)]
+                path, closed = [_point(*operands)], False
+            case b"h":
+                closed = True
             case b"l":
                 path.append(_point(*operands))
             case b"re":
@@ -107,7 +122,7 @@ def pdf_by_pypdf(data: bytes, page: int = 0) -> Ink:
             case b"f":
                 ink.fill(tuple(path), grey)
             case b"S":
-                ink.strokes.append(Stroke(path[0], path[1], width, dash))
+                ink.stroke([*path, *path[:closed]], width, dash)
     return ink
 
 
@@ -153,7 +168,7 @@ def _add_pdfium_path(thing: Any, ink: Ink) -> None:
     raw.FPDFPath_GetDrawMode(path, filled, stroked)
     points = list(_pdfium_points(path))
     if stroked.value:
-        ink.strokes.append(Stroke(points[0], points[1], *_pdfium_pen(path)))
+        ink.stroke(points, *_pdfium_pen(path))
     else:
         closed = points[:-1] if points[0] == points[-1] else points
         ink.fill(tuple(closed), _pdfium_grey(path))
@@ -203,7 +218,7 @@ def svg_by_xml(data: bytes, page: int = 0) -> Ink:
         # SVG counts y downwards from the top.
         return x - left, top + height - y
 
-    for element in root:
+    for element in root.iter():
         _add_xml_element(element, place, ink)
     return ink
 
@@ -222,8 +237,20 @@ def _add_xml_element(element: ElementTree.Element, place: Callable[[float, float
         case "line":
             ends = place(number("x1"), number("y1")), place(number("x2"), number("y2"))
             ink.strokes.append(Stroke(*ends, number("stroke-width"), _numbers(element.get("stroke-dasharray", ""))))
+        case "path":
+            numbers = [float(number) for number in re.findall(r"[-\d.e]+", element.attrib["d"])]
+            points = list(map(place, numbers[::2], numbers[1::2]))
+            points += points[: element.attrib["d"].endswith("Z")]
+            if _is_cut(element.get("id")):
+                ink.cuts.append(tuple(points))
+            else:
+                ink.stroke(points, number("stroke-width"), ())
         case "text":
             ink.labels.append(_xml_label(element, place(number("x"), number("y"))))
+
+
+def _is_cut(name: str | None) -> bool:
+    return name is not None and name.startswith(("outline", "cut-out"))
 
 
 def _xml_label(element: ElementTree.Element, place: Point) -> Label:
@@ -263,6 +290,10 @@ def svg_by_svgelements(data: bytes, page: int = 0) -> Ink:
         if isinstance(shape, svgelements.SimpleLine):
             dash = _numbers(shape.values.get("stroke-dasharray", ""))
             ink.strokes.append(Stroke(points[0], points[-1], shape.stroke_width / scale, dash))
+        elif isinstance(shape, svgelements.Path) and _is_cut(shape.id):
+            ink.cuts.append(tuple(place(segment.end) for segment in shape))
+        elif isinstance(shape, svgelements.Path):
+            ink.stroke([place(segment.end) for segment in shape], shape.stroke_width / scale, ())
         else:
             ink.fill(tuple(_distinct(points)), _grey(shape.fill.hex))
     return ink

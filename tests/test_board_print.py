@@ -63,7 +63,7 @@ def test_files_are_called_by_what_the_job_and_the_shop_file_call_what_is_in_them
         encoding="utf-8",
     )
     # A groove of 18 mm by a bit of 6 takes passes with shims of 12 and 6.
-    files = printed(CHEST + JIG, tmp_path, "--shop", str(tmp_path / "shop.toml"))
+    files = printed(CHEST + JIG, tmp_path, "--shop", str(tmp_path / "shop.toml"), "--with", "bars")
     for_tools = [name for name in files if name.startswith(("bar", "shim"))]
     assert for_tools == ["bar-a.svg", "bars.pdf", "shim-12.svg", "shim-6.svg"]
     assert boards_in(files) == ["template-jig.svg", "templates.pdf"]

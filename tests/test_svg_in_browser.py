@@ -109,8 +109,11 @@ def test_browser_shows_a_long_strip_full_size_both_ways(tmp_path: Path) -> None:
     job = JOBS["mm"].replace("length = 700", "length = 2400").replace("pair = true", "")
     (tmp_path / "job.toml").write_text(job, encoding="utf-8")
     print_job(load(tmp_path / "job.toml"), tmp_path)
+    svg = tmp_path / "strip-side.svg"
+    ink = svg_by_xml(svg.read_bytes())
+    assert ink.width == 2420.0
     # It cuts a side to 1/64 of a pixel, 0.0041 mm.
-    for given, length in zip(browser_scale(tmp_path / "strip-side.svg"), (2420.0, 49.7), strict=True):
+    for given, length in zip(browser_scale(svg), (ink.width, ink.height), strict=True):
         assert given / (96 / 25.4) * length == pytest.approx(length, abs=25.4 / 96 / 64)
 
 

@@ -274,8 +274,7 @@ def test_svg_user_unit_is_the_mm_and_x_is_the_drawing_s() -> None:
     root = ElementTree.fromstring(written(".svg", BOX))
     assert (root.attrib["width"], root.attrib["height"]) == ("279.4mm", "215.9mm")
     assert root.attrib["viewBox"].split(",") == ["-12.7", str(0.0 - (215.9 - 9.525)), "279.4", "215.9"]
-    rect = root.find("{http://www.w3.org/2000/svg}rect")
-    assert rect is not None
+    (rect,) = root.iter("{http://www.w3.org/2000/svg}rect")
     assert float(rect.attrib["x"]) == 18.25625
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -18,6 +19,7 @@ from storystick.layout.stations import Layout
 from storystick.lengths import Units
 
 if TYPE_CHECKING:
+    from storystick.sheets.look import Look, Pen
     from storystick.sheets.print_choices import Choices
 
 job_argument = click.argument("job", type=click.Path(path_type=Path))
@@ -114,6 +116,51 @@ def sheet_options(command: Callable[..., None]) -> Callable[..., None]:
     ):
         command = option(command)
     return command
+
+
+def look_options(command: Callable[..., None]) -> Callable[..., None]:
+    """The options that say how things in one piece are drawn."""
+    pens = {
+        "--cut-line": "The outline to cut, in the SVG files: colour and width in mm.  [default: '#000000 0.12']",
+        "--mark-line": "Draw their marks as lines of this colour and width, nothing filled.",
+        "--text-line": "Draw their letters as lines of this colour and width, nothing filled.",
+    }
+    square = "--check-square/--no-check-square"
+    command = click.option(square, default=None, help="A square of 50 mm above them, to check an import by.")(command)
+    command = click.option(
+        "--text", "letters", type=click.Choice(["text", "outlines"]), help="Their letters as text, or as outlines."
+    )(command)
+    for name, words in reversed(pens.items()):
+        command = click.option(name, metavar="'#RRGGBB MM'", callback=_read_pen_option, help=words)(command)
+    return command
+
+
+def _read_pen_option(_: click.Context, option: click.Parameter, value: str | None) -> Pen | None:
+    if value is None:
+        return None
+    from storystick.sheets.look import read_pen
+
+    with placed_in(option.opts[0]):
+        return read_pen(value)
+
+
+def look_from(
+    asked: Look,
+    cut_line: Pen | None,
+    mark_line: Pen | None,
+    text_line: Pen | None,
+    letters: str | None,
+    check_square: bool | None,
+) -> Look:
+    """What :func:`look_options` say, and what a print asked for where they say nothing."""
+    return replace(
+        asked,
+        cut=cut_line or asked.cut,
+        mark=mark_line or asked.mark,
+        text=text_line or asked.text,
+        outlines=asked.outlines if letters is None else letters == "outlines",
+        check_square=asked.check_square if check_square is None else check_square,
+    )
 
 
 def load_to_print(

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from pathlib import Path
-from typing import Final
+from typing import Any, Final
 
 import click
 
@@ -14,6 +14,8 @@ from storystick.cli.options import (
     is_print,
     job_argument,
     load_to_print,
+    look_from,
+    look_options,
     only_option,
     output_option,
     sheet_options,
@@ -64,6 +66,7 @@ _NAMES: Final = listed([name.value for name in PrintName])
     multiple=True,
     help="Also a full-size template of this board of a cabinet; may be given several times.",
 )
+@look_options
 def command(
     job: Path,
     shop: Path | None,
@@ -77,6 +80,7 @@ def command(
     added: tuple[str, ...],
     without: tuple[str, ...],
     boards: tuple[str, ...],
+    **look: Any,
 ) -> None:
     """Print strips full size, with a job sheet and what the job and its shop have use for.
 
@@ -92,7 +96,11 @@ def command(
     folder = output or default_folder(job)
     before = state_of(folder)
     choices = Choices(
-        only or asked.only, Formats(formats) if formats else asked.formats, boards or asked.boards, asked.names
+        only or asked.only,
+        Formats(formats) if formats else asked.formats,
+        boards or asked.boards,
+        asked.names,
+        look_from(asked.look, **look),
     )
     bars = [PrintName.BARS] if before.has_other_shop(layout.job) and not is_print(job) else []
     changed = (*map(PrintName, added), *bars), tuple(map(PrintName, without))

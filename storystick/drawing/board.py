@@ -16,11 +16,11 @@ from string import ascii_uppercase
 from typing import Final
 
 from storystick.drawing.placing_words import gaps
-from storystick.drawing.shapes import BAND_GREY, EDGE_MM, FINE_MM, Box, Line, Shape
+from storystick.drawing.shapes import BAND_GREY, EDGE_MM, FINE_MM, Box, Line, Path, Shape
 from storystick.layout.board import BoardLayout, Cut, Hole
 from storystick.layout.cabinets.pieces import Range
 from storystick.lengths import Figures
-from storystick.outline import Arc, Place, Spot, circle_spots
+from storystick.outline import Place, Spot, circle_spots
 
 BESIDE_BOX_MM: Final = 0.3
 """A stroke ends so far before a filled box, so that the box's edge is that of the ink."""
@@ -90,10 +90,30 @@ class Pane:
 
     def strokes(self, spots: Iterable[Spot], width_mm: float) -> Iterator[Line]:
         """What shows of a way from spot to spot."""
+        for start, end in self._chords(spots):
+            yield Line(*start, *end, width_mm)
+
+    def paths(self, spots: Sequence[Spot]) -> Iterator[Path]:
+        """What shows of a way that ends where it begins: all of it, or each stretch of it, in one stroke."""
+        if self.is_whole:
+            yield Path(tuple(map(self.at, spots[:-1])))
+            return
+        stretches: list[list[tuple[float, float]]] = []
+        for start, end in self._chords(spots):
+            if stretches and stretches[-1][-1] == start:
+                stretches[-1].append(end)
+            else:
+                stretches.append([start, end])
+        if len(stretches) > 1 and stretches[-1][-1] == stretches[0][0]:
+            stretches[0][:1] = stretches.pop()
+        for points in stretches:
+            closed = points[0] == points[-1]
+            yield Path(tuple(points[:-1] if closed else points), closed=closed)
+
+    def _chords(self, spots: Iterable[Spot]) -> Iterator[tuple[tuple[float, float], tuple[float, float]]]:
         for start, end in pairwise(spots):
-            ends = _clipped(self.at(start), self.at(end), self.width, self.height)
-            if ends:
-                yield Line(*ends[0], *ends[1], width_mm)
+            if ends := _clipped(self.at(start), self.at(end), self.width, self.height):
+                yield ends
 
 
 def whole_pane(board: BoardLayout) -> Pane:
@@ -157,12 +177,17 @@ CROSS_ARM_MM: Final = 2.6
 
 def draw_board(pane: Pane) -> Iterator[Shape]:
     """All that a pane shows, without words."""
+    yield from draw_marks(pane)
+    yield from cut_paths(pane)
+
+
+def draw_marks(pane: Pane) -> Iterator[Shape]:
+    """All that a pane shows but for what is cut through, without words."""
     boxes = boxes_of(pane)
     for cut in pane.board.cuts:
         yield from _cut(cut, pane)
-    for line in (*straight_sides(pane), *fine_lines(pane)):
+    for line in fine_lines(pane):
         yield from beside_boxes(line, boxes)
-    yield from curves(pane)
     for hole in pane.board.holes:
         yield from _round(hole, pane)
     for centre in (*(hole.at for hole in pane.board.holes), *(cut_out.centre for cut_out in pane.board.cut_outs)):
@@ -170,25 +195,16 @@ def draw_board(pane: Pane) -> Iterator[Shape]:
             yield from _cross(*pane.at(centre), boxes)
 
 
+def cut_paths(pane: Pane) -> Iterator[Path]:
+    """What shows of the outline, which runs on past the ends of grooves, and then of the cut-outs."""
+    yield from pane.paths(pane.board.outline.spots)
+    for cut_out in pane.board.cut_outs:
+        yield from pane.paths(circle_spots(cut_out.centre, cut_out.diameter / 2))
+
+
 def boxes_of(pane: Pane) -> tuple[Box, ...]:
     """What shows of the cuts."""
     return tuple(box for cut in pane.board.cuts if (box := pane.box(cut)))
-
-
-def curves(pane: Pane) -> Iterator[Line]:
-    """What shows of the outline's arcs and of the cut-outs."""
-    for side in pane.board.outline.sides:
-        if isinstance(side, Arc):
-            yield from pane.strokes(side.spots, FINE_MM)
-    for cut_out in pane.board.cut_outs:
-        yield from pane.strokes(circle_spots(cut_out.centre, cut_out.diameter / 2), FINE_MM)
-
-
-def straight_sides(pane: Pane) -> Iterator[Line]:
-    """What shows of the outline's straight sides."""
-    for side in pane.board.outline.sides:
-        if not isinstance(side, Arc):
-            yield from pane.strokes(side.spots, FINE_MM)
 
 
 def fine_lines(pane: Pane) -> Iterator[Line]:
@@ -211,10 +227,10 @@ def _cut(cut: Cut, pane: Pane) -> Iterator[Box]:
         yield Box(box.x + left, box.y + low, width, height, BAND_GREY)
 
 
-def _round(hole: Hole, pane: Pane) -> Iterator[Line]:
+def _round(hole: Hole, pane: Pane) -> Iterator[Path]:
     """A hole itself, where its size is known and some of it shows."""
     if hole.diameter and pane.reaches(hole.at, hole.diameter / 2):
-        yield from pane.strokes(circle_spots(hole.at, hole.diameter / 2), FINE_MM)
+        yield from pane.paths(circle_spots(hole.at, hole.diameter / 2))
 
 
 def _cross(x: float, y: float, boxes: Sequence[Box]) -> Iterator[Line]:

@@ -16,9 +16,8 @@ from storystick.drawing.board import (
     CROSS_ARM_MM,
     Pane,
     boxes_of,
-    curves,
+    cut_paths,
     fine_lines,
-    straight_sides,
     stretch_words,
     x_words,
     y_words,
@@ -97,7 +96,8 @@ def _drawn_off(pane: Pane) -> FreePlaces:
     )
     places = FreePlaces(Rect(left, bottom, pane.width - right, pane.height - top))
     places.take(boxes_of(pane), 0.0)
-    places.take((*straight_sides(pane), *fine_lines(pane), *curves(pane)), _AROUND_MM)
+    cuts = (line for path in cut_paths(pane) for line in path.lines)
+    places.take((*cuts, *fine_lines(pane)), _AROUND_MM)
     # What is cut out is waste that may be lettered, but for its cross.
     holes = ((hole.at, float(hole.diameter or 0) / 2) for hole in pane.board.holes)
     cut_outs = ((cut_out.centre, 0.0) for cut_out in pane.board.cut_outs)

@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from enum import Enum
+from itertools import pairwise
 from typing import Final, NamedTuple, TypeAlias
 
 from storystick.drawing.lettering import POINT_MM, text_width_mm
@@ -50,6 +51,11 @@ class Rect(NamedTuple):
 
     def wider(self, by: float) -> Rect:
         return Rect(self.left - by, self.bottom - by, self.right + by, self.top + by)
+
+    def traced(self, width_mm: float = FINE_MM) -> Path:
+        """Its outline as one closed stroke, centred on its edges."""
+        corners = ((self.left, self.bottom), (self.right, self.bottom), (self.right, self.top), (self.left, self.top))
+        return Path(corners, width_mm)
 
     def meets(self, other: Rect) -> bool:
         return (
@@ -171,7 +177,37 @@ class Text:
         return Text(self.x * sx, self.y * sy, self.text, size, self.anchor, self.bold, self.upward)
 
 
-Shape: TypeAlias = Line | Box | Area | Text
+@dataclass(frozen=True, slots=True)
+class Path:
+    """A stroke ``width_mm`` wide from point to point, and from the last back to the first where it is ``closed``.
+
+    It is mitred at its corners, and butt-ended where it is open.
+    """
+
+    points: tuple[tuple[float, float], ...]
+    width_mm: float = FINE_MM
+    closed: bool = True
+
+    @property
+    def lines(self) -> Iterator[Line]:
+        """The same from point to point."""
+        around = (*self.points, self.points[0]) if self.closed else self.points
+        return (Line(*start, *end, self.width_mm) for start, end in pairwise(around))
+
+    @property
+    def extent(self) -> Rect:
+        """Without the tips of its mitres."""
+        xs, ys = zip(*self.points, strict=True)
+        return Rect(min(xs), min(ys), max(xs), max(ys)).wider(self.width_mm / 2)
+
+    def moved(self, dx: float, dy: float) -> Path:
+        return Path(tuple((x + dx, y + dy) for x, y in self.points), self.width_mm, self.closed)
+
+    def scaled(self, sx: float, sy: float) -> Path:
+        return Path(tuple((x * sx, y * sy) for x, y in self.points), self.width_mm, self.closed)
+
+
+Shape: TypeAlias = Line | Box | Area | Path | Text
 
 
 def moved(shapes: Iterable[Shape], dx: float, dy: float) -> tuple[Shape, ...]:

@@ -10,7 +10,7 @@ from typing import Final, TypeAlias
 from storystick.drawing.bar import Template, bar_template, shim_template
 from storystick.drawing.bar_drawing import TemplateDrawing, TemplatePiece, draw_template
 from storystick.drawing.lettering import check_letters
-from storystick.drawing.shapes import Line, Shape, moved
+from storystick.drawing.shapes import Line, Rect, Shape, moved
 from storystick.drawing.window import TAB_MM, Window
 from storystick.errors import FaultCollector
 from storystick.job.job import Job
@@ -196,8 +196,9 @@ def template_page(wanted: Wanted, figures: Figures) -> Page:
     """A template whole, with x = 0 at its left end and y = 0 at its lower edge, and some room around it."""
     drawing = draw_template(template_of(wanted, figures), figures)
     (piece,) = drawing.pieces
-    shapes, height = TemplateTile(drawing, piece).draw(), drawing.top_mm - drawing.bottom_mm
-    return whole_page(shapes, drawing.template.title, piece.window.width, height, drawing.bottom_mm)
+    template, width, height = drawing.template, piece.window.width, drawing.top_mm - drawing.bottom_mm
+    cut = Rect(0.0, 0.0, width, template.height_mm).traced()
+    return whole_page(piece.shapes, template.title, width, height, drawing.bottom_mm, [cut])
 
 
 def template_of(wanted: Wanted, figures: Figures) -> Template:

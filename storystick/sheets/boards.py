@@ -8,7 +8,18 @@ from fractions import Fraction
 from itertools import pairwise
 from typing import Final, TypeAlias
 
-from storystick.drawing.board import Pane, beside_boxes, boxes_of, draw_board, pane_name, whole_pane, x_words, y_words
+from storystick.drawing.board import (
+    Pane,
+    beside_boxes,
+    boxes_of,
+    cut_paths,
+    draw_board,
+    draw_marks,
+    pane_name,
+    whole_pane,
+    x_words,
+    y_words,
+)
 from storystick.drawing.board_words import BoardWords, place_board_words
 from storystick.drawing.lettering import WORDS_PT, check_letters, text_width_mm
 from storystick.drawing.shapes import Anchor, Line, Shape, Text
@@ -262,8 +273,8 @@ def plan_boards(boards: Iterable[BoardLayout], job: Job) -> BoardSheets:
 def board_page(board: BoardLayout, job: Job) -> Page:
     """A board in one piece, its lower left corner at 0, 0, and some room around it."""
     pane = whole_pane(board)
-    shapes = (*draw_board(pane), *place_board_words(pane, job).shapes)
-    return whole_page(shapes, board.name, pane.width, pane.height)
+    shapes = (*draw_marks(pane), *place_board_words(pane, job).shapes)
+    return whole_page(shapes, board.name, pane.width, pane.height, cut=cut_paths(pane))
 
 
 def _names(board: BoardLayout) -> Iterator[str]:

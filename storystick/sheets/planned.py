@@ -12,8 +12,10 @@ from typing import Any
 from storystick.errors import placed_in
 from storystick.job.job import Job
 from storystick.sheets.document import Attachment, Document, Page
+from storystick.sheets.look import AS_INK, Look
+from storystick.sheets.one_piece import with_notes
 from storystick.sheets.pages.flow import Chapter
-from storystick.sheets.print_choices import JOB_SHEET_FILE, Formats
+from storystick.sheets.print_choices import JOB_SHEET_FILE, Choices
 from storystick.sheets.tile_plan import TilePlan
 
 
@@ -31,11 +33,12 @@ class Planned:
     sheets: int = 0
     attachments: tuple[Attachment, ...] = ()
     remarks: tuple[str, ...] = ()
+    look: Look = AS_INK
 
     @property
     def document(self) -> Document:
         """The file, drawn anew each time."""
-        return Document(self.title, self.subject, self.draw(), self.attachments)
+        return Document(self.title, self.subject, self.draw(), self.attachments, self.look)
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,7 +70,7 @@ class Printable:
         """Whether the job has nothing of this kind."""
         return not self.chapters and not self.plan
 
-    def files(self, job: Job, formats: Formats) -> dict[str, Planned]:
+    def files(self, job: Job, choices: Choices) -> dict[str, Planned]:
         """Its files by name: the sheets, then picture by picture; their faults are told as the job file's."""
 
         def planned(title: str, subject: str, draw: Callable[[], tuple[Page, ...]], sheets: int = 0) -> Planned:
@@ -76,20 +79,21 @@ class Printable:
                     return draw()
 
             remarks = self.plan.remarks if self.plan and sheets else ()
-            return Planned(title, f"{subject}, {job.digest}", drawn, sheets, remarks=remarks)
+            return Planned(title, f"{subject}, {job.digest}", drawn, sheets, remarks=remarks, look=choices.look)
 
+        formats, look = choices.formats, choices.look
         sheets = self.plan.sheets if self.plan else ()
         tiled = {self.file: planned(job.title, self.subject, self.plan.pages, len(sheets))} if self.plan else {}
         names = file_names([f"{picture.kind} {picture.name}" for picture in self.pictures], formats.ending)
         whole = {
-            name: planned(f"{job.title}: {picture.name}", picture.subject, partial(_alone, picture.draw))
+            name: planned(f"{job.title}: {picture.name}", picture.subject, partial(_alone, picture, job, look))
             for name, picture in zip(names, self.pictures, strict=True)
         }
         return (tiled if formats.tiled and sheets else {}) | (whole if formats.ending else {})
 
 
-def _alone(draw: Callable[[], Page]) -> tuple[Page, ...]:
-    return (draw(),)
+def _alone(picture: Picture, job: Job, look: Look) -> tuple[Page, ...]:
+    return (with_notes(picture.draw(), job.figures, look.check_square),)
 
 
 def file_names(names: Sequence[str], ending: str) -> list[str]:

@@ -22,6 +22,7 @@ from storystick.job.kinds import BARE, NAME, YES_NO, Kind, Scope, Table, read_na
 from storystick.job.papers import LONGEST_SIDE, PAPERS, Paper
 from storystick.job.print_names import Hands, PrintName
 from storystick.job.reading import AskedPrinter
+from storystick.sheets.look import AS_INK, FINE, Look, Pen, read_pen
 
 STRIPS_FILE: Final = "strips.pdf"
 BARS_FILE: Final = "bars.pdf"
@@ -94,13 +95,15 @@ ENDINGS: Final = tuple(dict.fromkeys(ending for _, ending in _FILES.values() if 
 class Choices:
     """``only`` names the sticks to print, all where it is empty; ``boards`` are boards of cabinets to print besides.
 
-    ``names`` are the kinds of things that are printed beside the first page, None for those that are usual.
+    ``names`` are the kinds of things that are printed beside the first page, None for those that are usual. ``look`` is
+    that of what is drawn in one piece.
     """
 
     only: tuple[str, ...] = ()
     formats: Formats = Formats.BOTH
     boards: tuple[str, ...] = ()
     names: tuple[PrintName, ...] | None = None
+    look: Look = AS_INK
 
 
 ALL: Final = Choices()
@@ -127,10 +130,17 @@ def record(choices: Choices, job: Job, file: str, program: str) -> bytes:
         "print": None if choices.names is None else [name.value for name in choices.names],
         "hands": job.hands.value,
         "formats": choices.formats.value,
+        "one_piece": _look_content(choices.look),
     }
     return json.dumps(content, ensure_ascii=False, indent=1).encode()
 
 
+def _look_content(look: Look) -> dict[str, object]:
+    pens = {name: pen.words for name in _PENS if (pen := getattr(look, name))}
+    return pens | {"outlines": look.outlines, "check_square": look.check_square}
+
+
+_PENS: Final = ("cut", "mark", "text")
 _AS_PRINTED: Final = "print the job again, or use the file as it was printed"
 _EXACT: Final = re.compile(r"[0-9]{1,60}(?:/0*[1-9][0-9]{0,59})?")
 """A side as it is recorded; more digits than any size of paper gives would only take time."""
@@ -196,7 +206,8 @@ def _read_choices(table: Table) -> Choices:
     only = table.each("only", read_name) if table.has("only") and table["only"] != [] else ()
     boards = table.each("boards", read_name) if table.has("boards") and table["boards"] != [] else ()
     names = table.each("print", _NAME.within(BARE)) if table.has("print") and table["print"] is not None else None
-    return Choices(only=only, formats=table.need("formats", _FORMATS), boards=boards, names=names)
+    look = table.get("one_piece", _read_look, AS_INK)
+    return Choices(only, table.need("formats", _FORMATS), boards, names, look)
 
 
 def _read_file_name(value: object, _: Scope) -> str:
@@ -210,6 +221,23 @@ _FILE_NAME: Final = Kind(_read_file_name, "", '"chest.toml"')
 
 def _read_printer(value: object) -> str | None:
     return None if value is None else read_name(value)
+
+
+def _read_pen(value: object, _: Scope) -> Pen:
+    if not isinstance(value, str):
+        raise Fault(f"{as_written(value)} is not a pen", _AS_PRINTED)
+    return read_pen(value)
+
+
+_PEN: Final = Kind(_read_pen, FINE, '"#000000 0.12"')
+
+
+def _read_look(value: object) -> Look:
+    table = Table(value)
+    pens = {name: table.need(name, _PEN) for name in _PENS if table.has(name)}
+    look = Look(**pens, outlines=table.need("outlines", YES_NO), check_square=table.need("check_square", YES_NO))
+    table.close()
+    return look
 
 
 def _read_side(value: object, _: Scope) -> Fraction:

@@ -11,7 +11,7 @@ from fractions import Fraction
 from typing import Final, TypeAlias
 
 from storystick.drawing.lettering import check_letters
-from storystick.drawing.shapes import Line, Shape
+from storystick.drawing.shapes import Line, Rect, Shape
 from storystick.drawing.square_stick import SquareFaces, SquareStickDrawing, draw_square_stick, square_faces
 from storystick.drawing.strip_bands import TICK_MM
 from storystick.drawing.strip_lanes import BESIDE_TOP, GROOVE_TOP
@@ -174,8 +174,8 @@ def square_stick_page(square: SquareStick, layout: Layout) -> Page:
     """A square stick whole, with x = 0 at its left end and y = 0 at its first marking edge, and some room around it."""
     drawing = draw_square_stick(square_faces(square, layout))
     (window,) = drawing.windows
-    shapes = SquareTile(drawing, window).draw()
-    return whole_page(shapes, square.name, drawing.right_mm(window), drawing.height_mm)
+    cut = Rect(0.0, 0.0, window.width, drawing.height_mm).traced()
+    return whole_page(drawing.shapes(window), square.name, drawing.right_mm(window), drawing.height_mm, cut=[cut])
 
 
 def _cut_all(layout: Layout, reach: Reach) -> tuple[CutSquareStick, ...]:

@@ -13,7 +13,7 @@ from fractions import Fraction
 from typing import Final, TypeAlias
 
 from storystick.drawing.lettering import check_letters
-from storystick.drawing.shapes import Line, Shape
+from storystick.drawing.shapes import Line, Rect, Shape
 from storystick.drawing.strip import Strip, StripDrawing, StripPiece, draw_strip
 from storystick.drawing.strip_bands import TICK_MM, fold_ticks
 from storystick.drawing.strip_lanes import GROOVE_TOP
@@ -229,6 +229,7 @@ def one_piece(strip: Strip) -> Page:
     """A strip whole, with x = 0 at its left end and y = 0 at its marking edge, and some room around it."""
     drawing = draw_strip(strip)
     (piece,) = drawing.pieces
-    bottom = 0.0 - drawing.wrap_mm
-    shapes = (*piece.shapes, *cutting_lines(piece.window, drawing.height_mm, bottom))
-    return whole_page(shapes, strip.name, piece.right_mm, drawing.height_mm - bottom, bottom)
+    top, bottom, window = drawing.height_mm, 0.0 - drawing.wrap_mm, piece.window
+    folds = fold_ticks(window, 0.0) if drawing.wrap_mm else ()
+    cut = Rect(0.0, bottom, window.width, top).traced()
+    return whole_page((*piece.shapes, *folds), strip.name, piece.right_mm, top - bottom, bottom, [cut])

@@ -19,7 +19,7 @@ from reportlab.pdfbase.ttfonts import TTFont
 from reportlab.pdfgen.canvas import Canvas
 
 from storystick.drawing.lettering import FAMILY, POINT_MM, font_file
-from storystick.drawing.shapes import Area, Box, Line, Shape, Text, moved
+from storystick.drawing.shapes import Area, Box, Line, Path, Shape, Text, moved
 from storystick.sheets.document import Attachment, Document, Page
 
 _PDF_VERSION: Final = (1, 7)
@@ -97,6 +97,12 @@ def _area(shape: Area, canvas: Canvas) -> None:
     canvas.addLiteral(f"{_decimal(shape.grey)} g {start} m {sides} h f")
 
 
+def _path(shape: Path, canvas: Canvas) -> None:
+    start, *others = (_points(x, y) for x, y in shape.points)
+    sides = " ".join(f"{point} l" for point in others)
+    canvas.addLiteral(f"{_points(shape.width_mm)} w [] 0 d {start} m {sides}{' h' if shape.closed else ''} S")
+
+
 def _text(shape: Text, canvas: Canvas) -> None:
     before = shape.anchor.share_before * shape.width_mm
     ink = canvas.beginText()
@@ -110,7 +116,13 @@ def _text(shape: Text, canvas: Canvas) -> None:
     canvas.drawText(ink)
 
 
-_DRAW: Final[dict[type[Shape], Callable[[Any, Canvas], None]]] = {Line: _line, Box: _box, Area: _area, Text: _text}
+_DRAW: Final[dict[type[Shape], Callable[[Any, Canvas], None]]] = {
+    Line: _line,
+    Box: _box,
+    Area: _area,
+    Path: _path,
+    Text: _text,
+}
 
 
 def _points(*lengths_mm: float) -> str:

@@ -1,37 +1,44 @@
-"""A page of shapes as an SVG, full size.
+"""A page of shapes as an SVG, full size, in layers: what is marked, what is lettered and what is cut through.
 
-The user unit is the mm: x is the drawing's own, and y is turned over, since SVG counts it downwards.
+The user unit is the mm: x is the drawing's own, and y is turned over, since SVG counts it downwards. A layer is a group
+with an id and a title, and with the label by which editors list it; what is cut comes last, as machines cut it last.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator, Sequence
 from io import StringIO
 from typing import Any, Final
 
 from svgwrite import Drawing
+from svgwrite.base import BaseElement
+from svgwrite.extensions import Inkscape
 
 from storystick.drawing.lettering import FAMILY, POINT_MM
-from storystick.drawing.shapes import Area, Box, Line, Shape, Text
+from storystick.drawing.shapes import EDGE_MM, Area, Box, Line, Path, Shape, Text
 from storystick.sheets.document import Document, Page
+from storystick.sheets.look import Look, Pen
 
 _FONTS: Final = f"{FAMILY}, DejaVu Sans, Verdana, sans-serif"
+_BLACK: Final = "#000000"
+_ROUNDING_MM: Final = 1e-6
 
 
 def render(document: Document) -> bytes:
     """The SVG file of a document with one page; its attachments, bookmarks and label stay behind.
 
     Raises:
-        Fault: a text has a character that the font lacks.
+        Fault: a text has a character that the font lacks, or its letters cannot be made outlines.
         ValueError: there is not exactly one page.
     """
     if len(document.pages) != 1:
         raise ValueError(f"an SVG holds one page, not {len(document.pages)}")
-    (page,) = document.pages
+    (page,), look = document.pages, document.look
     drawing = _sheet(page)
     drawing.set_desc(document.title, document.subject)
-    for shape in page.shapes:
-        _DRAW[type(shape)](shape, drawing)
+    for layer in (_marks(page, look, drawing), _letters(page, look, drawing), _cuts(page, look, drawing)):
+        if len(layer.elements) > 1:  # More than its title.
+            drawing.add(layer)
     text = StringIO()
     drawing.write(text)
     return text.getvalue().encode()
@@ -40,6 +47,7 @@ def render(document: Document) -> bytes:
 def _sheet(page: Page) -> Drawing:
     drawing = Drawing(
         debug=False,  # Else the library checks every value that it is given, and takes three times as long.
+        profile="full",
         size=(f"{page.width_mm}mm", f"{page.height_mm}mm"),
         font_family=_FONTS,
         shape_rendering="geometricPrecision",
@@ -50,47 +58,130 @@ def _sheet(page: Page) -> Drawing:
     return drawing
 
 
-def _line(shape: Line, drawing: Drawing) -> None:
+# The layers.
+
+
+def _marks(page: Page, look: Look, drawing: Drawing) -> BaseElement:
+    """Ink as it is; or all of it as lines of one pen, an area by its outline."""
+    shapes = [shape for shape in page.shapes if not isinstance(shape, Text)]
+    layer = _layer("mark", drawing, **(_lines_of(look.mark) if look.mark else {"fill": _BLACK, "stroke": "none"}))
+    for shape in _bare(shapes) if look.mark else shapes:
+        layer.add(_DRAW[type(shape)](shape, drawing, look.mark))
+    return layer
+
+
+def _letters(page: Page, look: Look, drawing: Drawing) -> BaseElement:
+    layer = _layer("text", drawing, **(_lines_of(look.text) if look.text else {"fill": _BLACK, "stroke": "none"}))
+    draw = _outlines if look.outlines else _text
+    for shape in page.shapes:
+        if isinstance(shape, Text):
+            layer.add(draw(shape, drawing))
+    return layer
+
+
+def _cuts(page: Page, look: Look, drawing: Drawing) -> BaseElement:
+    layer = _layer("cut", drawing, **_lines_of(look.cut))
+    for number, path in enumerate(page.cut):
+        element = _path(path, drawing, look.cut)
+        element["id"] = f"cut-out-{number}" if number else "outline"
+        layer.add(element)
+    return layer
+
+
+def _layer(name: str, drawing: Drawing, **look: Any) -> BaseElement:
+    layer = Inkscape(drawing).layer(name, id=name, **look)
+    del drawing.attribs["xmlns:sodipodi"]  # Which nothing here is of.
+    layer.set_desc(title=name)
+    return layer
+
+
+def _lines_of(pen: Pen) -> dict[str, Any]:
+    return {"fill": "none", "stroke": pen.colour, "stroke_width": pen.width_mm}
+
+
+def _bare(shapes: Sequence[Shape]) -> Iterator[Shape]:
+    """What is left to trace of shapes: a band and its black edges are one thing."""
+    boxes = [shape for shape in shapes if isinstance(shape, Box)]
+    return (
+        shape
+        for shape in shapes
+        if not (isinstance(shape, Box) and any(_belongs_to(shape, other) for other in boxes if other is not shape))
+    )
+
+
+def _belongs_to(box: Box, other: Box) -> bool:
+    """Whether it is the grey of a black box, or the black edge of a grey one."""
+    inside = box.extent.lies_in(other.extent.wider(_ROUNDING_MM))
+    narrow = min(box.width, box.height) <= EDGE_MM + _ROUNDING_MM
+    return inside and bool(box.grey) is not bool(other.grey) and (bool(box.grey) or narrow)
+
+
+# The shapes.
+
+
+def _line(shape: Line, drawing: Drawing, pen: Pen | None) -> BaseElement:
     dash = {"stroke_dasharray": " ".join(map(str, shape.dash_mm))} if shape.dash_mm else {}
     start, end = (shape.x1, _down(shape.y1)), (shape.x2, _down(shape.y2))
-    drawing.add(drawing.line(start, end, stroke="black", stroke_width=shape.width_mm, **dash))
+    pen = pen or Pen(_BLACK, shape.width_mm)
+    return drawing.line(start, end, stroke=pen.colour, stroke_width=pen.width_mm, **dash)
 
 
-def _box(shape: Box, drawing: Drawing) -> None:
+def _box(shape: Box, drawing: Drawing, pen: Pen | None) -> BaseElement:
     corner = (shape.x, _down(shape.y + shape.height))
-    drawing.add(drawing.rect(corner, (shape.width, shape.height), fill=_colour(shape.grey)))
+    return drawing.rect(corner, (shape.width, shape.height), **_filled(shape.grey, pen))
 
 
-def _area(shape: Area, drawing: Drawing) -> None:
+def _area(shape: Area, drawing: Drawing, pen: Pen | None) -> BaseElement:
     points = [(x, _down(y)) for x, y in shape.points]
-    drawing.add(drawing.polygon(points, fill=_colour(shape.grey)))
+    return drawing.polygon(points, **_filled(shape.grey, pen))
 
 
-def _text(shape: Text, drawing: Drawing) -> None:
+def _path(shape: Path, drawing: Drawing, pen: Pen | None) -> BaseElement:
+    points = " L".join(f"{x} {_down(y)}" for x, y in shape.points)
+    return drawing.path(f"M{points}{' Z' if shape.closed else ''}", **_lines_of(pen or Pen(_BLACK, shape.width_mm)))
+
+
+_DRAW: Final[dict[type[Shape], Callable[[Any, Drawing, Pen | None], BaseElement]]] = {
+    Line: _line,
+    Box: _box,
+    Area: _area,
+    Path: _path,
+}
+
+
+def _text(shape: Text, drawing: Drawing) -> BaseElement:
     x, y = shape.x, _down(shape.y)
     look: dict[str, Any] = {"font_weight": "bold"} if shape.bold else {}
     if shape.upward:
         look["transform"] = f"rotate(-90 {x} {y})"
-    drawing.add(
-        drawing.text(
-            shape.text,
-            insert=(x, y),
-            font_size=shape.size_pt * POINT_MM,
-            text_anchor=shape.anchor.value,
-            # So that a font put in place of this one cannot make labels overlap.
-            textLength=shape.width_mm,
-            lengthAdjust="spacingAndGlyphs",
-            **look,
-        )
+    return drawing.text(
+        shape.text,
+        insert=(x, y),
+        font_size=shape.size_pt * POINT_MM,
+        text_anchor=shape.anchor.value,
+        # So that a font put in place of this one cannot make labels overlap.
+        textLength=shape.width_mm,
+        lengthAdjust="spacingAndGlyphs",
+        **look,
     )
 
 
-_DRAW: Final[dict[type[Shape], Callable[[Any, Drawing], None]]] = {Line: _line, Box: _box, Area: _area, Text: _text}
+def _outlines(shape: Text, drawing: Drawing) -> BaseElement:
+    """A path with the words as its title."""
+    from storystick.writers.glyphs import outlines_of  # needs fontTools, which nothing else does
+
+    path = drawing.path(outlines_of(shape))
+    path.set_desc(title=shape.text)
+    return path
+
+
+def _filled(grey: float, pen: Pen | None) -> dict[str, Any]:
+    return _lines_of(pen) if pen else {"fill": _grey(grey)}
 
 
 def _down(y: float) -> float:
     return 0.0 - y
 
 
-def _colour(grey: float) -> str:
+def _grey(grey: float) -> str:
     return f"#{round(255 * grey):02x}" + 2 * f"{round(255 * grey):02x}"
