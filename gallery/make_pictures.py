@@ -13,9 +13,12 @@ from tempfile import TemporaryDirectory
 
 import storystick
 from storystick.job.papers import PAPERS, read_roll
-from storystick.laying_out import with_paper
+from storystick.job.print_names import PrintName
+from storystick.laying_out import as_printed
 from storystick.lengths import Units
+from storystick.printables import with_names
 from storystick.sheets.calibration import calibration_document, calibration_sheet
+from storystick.sheets.print_choices import ALL
 from storystick.writers import writer_for
 
 GALLERY = Path(__file__).parent
@@ -23,7 +26,9 @@ PAPER_FOLDER = GALLERY / "on-paper"
 PAGE_DPI = "80"
 ROLL_DPI = "40"
 LAST_PAGE = "9"
-LAST_PAGE_OF_WORDS = "30"
+ASKED_FOR = {"bead-chest": (PrintName.GLUE_UP, PrintName.BARS, PrintName.FIGURES)}
+"""What is printed of a job besides what is usual."""
+
 CHROMIUM = ("chromium", "--headless", "--no-sandbox", "--disable-gpu", "--hide-scrollbars")
 
 
@@ -42,13 +47,13 @@ def draw_job(job_file: Path) -> None:
     """The pages of a job's print, and the beginning of its first strip in one piece."""
     with TemporaryDirectory() as folder:
         layout = storystick.load(job_file)
-        files = storystick.print_job(layout, folder)
+        more = ASKED_FOR.get(job_file.stem, ())
+        files = storystick.print_job(layout, folder, with_names(layout, ALL, more, ()))
         for old in job_file.parent.glob("*.png"):
             old.unlink()
         for file in files:
             if file.suffix == ".pdf":
-                last = LAST_PAGE_OF_WORDS if file.stem == "job-sheet" else LAST_PAGE
-                draw_pages(file, job_file.parent / file.stem, last=last)
+                draw_pages(file, job_file.parent / file.stem)
         draw_strip(next(file for file in files if file.suffix == ".svg"), job_file.parent)
 
 
@@ -61,7 +66,8 @@ def draw_paper() -> None:
         sheet.write_bytes(writer_for(".pdf")(document))
         draw_pages(sheet, PAPER_FOLDER / "calibration")
         layout = storystick.load(GALLERY / "choir-bookcase" / "choir-bookcase.toml")
-        files = storystick.print_job(with_paper(layout, read_roll("610", Units.MM)), folder)
+        on_a_roll = as_printed(layout, read_roll("610", Units.MM), layout.job.hands)
+        files = storystick.print_job(on_a_roll, folder)
         draw_pages(next(file for file in files if file.name == "strips.pdf"), PAPER_FOLDER / "roll", ROLL_DPI)
 
 
