@@ -18,11 +18,12 @@ from lettering_boxes import colliding, text_boxes
 from ringed import SeenRing, middle, rings_in
 from strategies import jobs
 
+from storystick.drawing.lettering import STATION_MM, points_of
 from storystick.drawing.shapes import Box, Line, Rect, Shape, Text, extent
 from storystick.drawing.signs import SIGNS, Sign, signs_of
 from storystick.drawing.standing import Lettered
 from storystick.drawing.steps import STEP_HEIGHT_MM, STEP_WIDTH_MM, Step, steps_of
-from storystick.drawing.stick_overview import BAND_MM, ROW_MM, overview_of
+from storystick.drawing.stick_overview import LARGE, SMALL, Look, overview_of
 from storystick.drawing.strip import Strip, strips_of
 from storystick.drawing.wall import walls_of
 from storystick.drawing.wall_view import FrontView, arrange_front
@@ -279,33 +280,43 @@ def test_folding_is_a_step_only_where_strips_are_wrapped() -> None:
     assert [step.verb for step in steps_of(wrapped=True)] == ["Print", "Check", "Cut", "Fold", "Join", "Glue"]
 
 
-@given(jobs(), st.integers(1, 4))
-def test_a_stick_in_rows_shows_every_part_once_at_its_station_from_the_start_of_its_row(job: Job, rows: int) -> None:
+@given(jobs(), st.integers(10, 150), st.sampled_from([SMALL, LARGE]))
+def test_a_stick_in_rows_shows_every_part_once_at_its_station_from_the_start_of_its_row(
+    job: Job, height: int, look: Look
+) -> None:
     for stick in lay_out(job).sticks:
-        view = overview_of(stick, job.figures, 170.0, rows)
+        view = overview_of(stick, job.figures, 170.0, height, look)
         starts = [start for start, _ in view.rows]
         assert starts[0] == 0
         assert view.rows[-1][1] == stick.length
         assert all(end == start for (_, end), start in zip(view.rows, starts[1:], strict=False))
-        drawn = sorted((shape.y, shape.x, shape.width) for shape in view.draw() if is_part(shape))
+        drawn = sorted((shape.y, shape.x, shape.width) for shape in view.draw() if is_part(shape, look))
         expected = []
         for placed in stick.parts:
             row = max(number for number, start in enumerate(starts) if start <= placed.span.start)
             left = float(placed.span.start - starts[row]) * view.scale
-            expected.append((-BAND_MM - row * ROW_MM, left, float(placed.span.size) * view.scale))
+            expected.append((-look.band_mm - row * look.row_mm, left, float(placed.span.size) * view.scale))
         assert drawn == [pytest.approx(each) for each in sorted(expected)]
+        assert colliding(text_boxes(view.draw())) == []
 
 
-def is_part(shape: Shape) -> TypeGuard[Box]:
-    return isinstance(shape, Box) and shape.height == BAND_MM
+def is_part(shape: Shape, look: Look) -> TypeGuard[Box]:
+    return isinstance(shape, Box) and shape.height == look.band_mm
 
 
 def test_a_stick_has_as_many_rows_as_its_words_ask_for() -> None:
     """Seven bays of a wall, two of them named, are read in two rows and not in one."""
-    (stick,) = load(GALLERY["map-room"]).sticks
-    view = overview_of(stick, load(GALLERY["map-room"]).job.figures, 170.0, 4)
+    layout = load(GALLERY["map-room"])
+    (stick,) = layout.sticks
+    view = overview_of(stick, layout.job.figures, 170.0, 100.0)
     assert len(view.rows) == 2
     words = {shape.text for shape in view.draw() if isinstance(shape, Text)}
     openings = [span for span in stick.spans if span.kind.value == "opening"]
     assert {span.name for span in openings} <= words
-    assert len(overview_of(stick, load(GALLERY["map-room"]).job.figures, 170.0, 1).rows) == 1
+    assert len(overview_of(stick, layout.job.figures, 170.0, SMALL.row_mm).rows) == 1
+
+
+def test_the_only_stick_of_a_job_is_drawn_large_with_its_fractions_built_up() -> None:
+    (page,) = first_page(GALLERY["type-cabinet"])[2]
+    heights = {round(shape.size_pt, 1) for shape in page.shapes if isinstance(shape, Text) and shape.bold}
+    assert round(points_of(STATION_MM), 1) in heights

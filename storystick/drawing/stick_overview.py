@@ -11,14 +11,11 @@ from fractions import Fraction
 from itertools import pairwise
 from typing import Final
 
-from storystick.drawing.lettering import NAME_MM, points_of, shortened, text_width_mm
+from storystick.drawing.built_up import BuiltUp
+from storystick.drawing.lettering import NAME_MM, SIZE_MM, STATION_MM, points_of, shortened, text_width_mm
 from storystick.drawing.shapes import Anchor, Area, Box, Line, Shape, Text, moved
 from storystick.layout.stations import PointKind, Span, SpanKind, StickLayout
 from storystick.lengths import Figures
-
-BAND_MM: Final = 13.0
-ROW_MM: Final = BAND_MM + 7.5
-"""A row with the words below it and room to the next."""
 
 _WORDS_PT: Final = points_of(NAME_MM)
 _OUTLINE_MM: Final = 0.5
@@ -26,10 +23,32 @@ _EDGE_MM: Final = 0.25
 _PART_GREY: Final = 0.55
 _GROOVE_MM: Final = 2.0
 _TICK_MM: Final = 1.8
-_PITCH_MM: Final = 4.6
 _AROUND_MM: Final = 1.6
-_FOOT_BASELINE_MM: Final = BAND_MM + 4.0
+_APART_MM: Final = 1.4
+_FOOT_MM: Final = 4.0
+_BELOW_MM: Final = 7.5
+"""The room below a row for its stations, and to the next row."""
+
 _LEAST_LETTERS: Final = 3
+_MOST_ROWS: Final = 4
+
+
+@dataclass(frozen=True, slots=True)
+class Look:
+    """How large a stick is drawn: its band, and the capitals of the sizes and the names in it, in mm."""
+
+    band_mm: float
+    size_mm: float
+    name_mm: float
+
+    @property
+    def row_mm(self) -> float:
+        """A row with what stands below it."""
+        return self.band_mm + _BELOW_MM
+
+
+LARGE: Final = Look(26.0, STATION_MM, SIZE_MM)
+SMALL: Final = Look(14.0, NAME_MM, NAME_MM)
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,6 +58,7 @@ class StickOverview:
     layout: StickLayout
     figures: Figures
     width_mm: float
+    look: Look = SMALL
     breaks: tuple[Fraction, ...] = ()
 
     @property
@@ -51,27 +71,34 @@ class StickOverview:
 
     @property
     def height_mm(self) -> float:
-        return ROW_MM * len(self.rows)
+        return self.look.row_mm * len(self.rows)
 
     @property
     def cut_short(self) -> int:
         """How many openings do not show their name and size in full; a size that is not shown counts as all names."""
         openings = [span for span in self.layout.spans if span.kind is SpanKind.OPENING]
-        sizes = sum(not self._holds(span, self.figures(span.size), bold=True) for span in openings)
-        return sizes * (len(openings) + 1) + sum(not self._holds(span, span.name) for span in openings)
+        sizes = sum(self._size(span).width_mm > self._room(span) for span in openings)
+        return sizes * (len(openings) + 1) + sum(self._name_mm(span.name) > self._room(span) for span in openings)
 
-    def _holds(self, span: Span, words: str, bold: bool = False) -> bool:
-        return text_width_mm(words, _WORDS_PT, bold) <= float(span.size) * self.scale - _AROUND_MM
+    def _size(self, span: Span) -> BuiltUp:
+        return BuiltUp(self.figures(span.size), self.look.size_mm, bold=True)
+
+    def _name_mm(self, name: str) -> float:
+        return text_width_mm(name, points_of(self.look.name_mm))
+
+    def _room(self, span: Span) -> float:
+        return float(span.size) * self.scale - _AROUND_MM
 
     def draw(self) -> Iterator[Shape]:
         """From y = 0 down, its datum at the left of the first row."""
         for number, (start, end) in enumerate(self.rows):
-            yield from moved(self._row(start, end), 0.0, -number * ROW_MM)
+            yield from moved(self._row(start, end), 0.0, -number * self.look.row_mm)
 
     def _row(self, start: Fraction, end: Fraction) -> Iterator[Shape]:
         def x(station: Fraction) -> float:
             return float(station - start) * self.scale
 
+        band = self.look.band_mm
         for span in self.layout.spans:
             if start <= span.start < end:
                 yield from self._span(span, x(span.start), x(span.end))
@@ -80,48 +107,54 @@ class StickOverview:
                 yield Box(x(groove.start), -_GROOVE_MM, float(groove.size) * self.scale, _GROOVE_MM)
         for point in self.layout.points:
             if start <= point.at <= end and point.kind is not PointKind.STRAIGHTEDGE:
-                yield Line(x(point.at), -BAND_MM, x(point.at), _TICK_MM - BAND_MM, _EDGE_MM)
-        for y in (0.0, -BAND_MM):
+                yield Line(x(point.at), -band, x(point.at), _TICK_MM - band, _EDGE_MM)
+        for y in (0.0, -band):
             yield Line(-_OUTLINE_MM / 2, y, x(end) + _OUTLINE_MM / 2, y, _OUTLINE_MM)
         for station in (start, end):
             wide = _OUTLINE_MM if station in (0, self.layout.length) else _EDGE_MM
-            yield Line(x(station), 0.0, x(station), -BAND_MM, wide)
+            yield Line(x(station), 0.0, x(station), -band, wide)
         yield from self._foot(start, end, x(end))
 
     def _span(self, span: Span, left: float, right: float) -> Iterator[Shape]:
+        band = self.look.band_mm
         if span.kind is SpanKind.PART:
-            yield Box(left, -BAND_MM, right - left, BAND_MM, _PART_GREY)
+            yield Box(left, -band, right - left, band, _PART_GREY)
             return
-        yield Line(left, 0.0, left, -BAND_MM, _EDGE_MM)
-        middle, size = (left + right) / 2, self.figures(span.size)
-        baseline = -BAND_MM / 2 - NAME_MM / 2
-        if not self._holds(span, size, bold=True):
-            upward = text_width_mm(size, _WORDS_PT, bold=True) <= BAND_MM - _TICK_MM - _GROOVE_MM
-            if upward and right - left >= NAME_MM + _AROUND_MM:
-                yield Text(middle + NAME_MM / 2, -BAND_MM / 2, size, _WORDS_PT, Anchor.MIDDLE, bold=True, upward=True)
+        yield Line(left, 0.0, left, -band, _EDGE_MM)
+        middle, size, room = (left + right) / 2, self._size(span), self._room(span)
+        if size.width_mm > room:
+            high = size.above_mm + size.below_mm
+            if size.width_mm <= band - _TICK_MM - _GROOVE_MM and high <= room:
+                yield from size.shapes(middle + high / 2 - size.below_mm, -band / 2, Anchor.MIDDLE, upward=True)
             return
-        name = shortened(span.name, _WORDS_PT, right - left - _AROUND_MM)
-        if name == span.name or len(name) > _LEAST_LETTERS:
-            yield Text(middle, baseline + _PITCH_MM / 2, name, _WORDS_PT, Anchor.MIDDLE)
-            baseline -= _PITCH_MM / 2
-        yield Text(middle, baseline, size, _WORDS_PT, Anchor.MIDDLE, bold=True)
+        name = shortened(span.name, points_of(self.look.name_mm), room)
+        named = name == span.name or len(name) > _LEAST_LETTERS
+        above = self.look.name_mm + _APART_MM if named else 0.0
+        top = (size.above_mm + size.below_mm + above - band) / 2
+        if named:
+            yield Text(middle, top - self.look.name_mm, name, points_of(self.look.name_mm), Anchor.MIDDLE)
+        yield from size.shapes(middle, top - above - size.above_mm, Anchor.MIDDLE)
 
     def _foot(self, start: Fraction, end: Fraction, right: float) -> Iterator[Shape]:
         """The stations of both ends of a row, with the words for the ends of the stick."""
         datum = self.layout.stick.datum
         near = f"0 {datum.value}" if not start else self.figures(start)
         far = self.figures(end) if end < self.layout.length else f"{self.figures(end)} {datum.far_end.value}"
+        band, baseline = self.look.band_mm, -self.look.band_mm - _FOOT_MM
         if not start:
-            yield Area(((0.0, -BAND_MM), (1.6, -_FOOT_BASELINE_MM), (0.0, -_FOOT_BASELINE_MM)))
+            yield Area(((0.0, -band), (1.6, baseline), (0.0, baseline)))
         room = right - 2.6 - text_width_mm(near, _WORDS_PT, bold=True) - _AROUND_MM
-        yield Text(2.6 if not start else 0.0, -_FOOT_BASELINE_MM, near, _WORDS_PT, bold=True)
+        yield Text(2.6 if not start else 0.0, baseline, near, _WORDS_PT, bold=True)
         if text_width_mm(far, _WORDS_PT, bold=True) <= room:
-            yield Text(right, -_FOOT_BASELINE_MM, far, _WORDS_PT, Anchor.END, bold=True)
+            yield Text(right, baseline, far, _WORDS_PT, Anchor.END, bold=True)
 
 
-def overview_of(layout: StickLayout, figures: Figures, width_mm: float, most_rows: int) -> StickOverview:
-    """The stick in as few rows, of ``most_rows`` at most, as show the most of its words."""
-    choices = (StickOverview(layout, figures, width_mm, _breaks(layout, count)) for count in range(1, most_rows + 1))
+def overview_of(
+    layout: StickLayout, figures: Figures, width_mm: float, height_mm: float, look: Look = SMALL
+) -> StickOverview:
+    """The stick in as few rows, of those that the height holds, as show the most of its words; at least in one."""
+    most = min(_MOST_ROWS, max(1, int(height_mm / look.row_mm)))
+    choices = (StickOverview(layout, figures, width_mm, look, _breaks(layout, rows)) for rows in range(1, most + 1))
     return min(choices, key=lambda view: view.cut_short)
 
 

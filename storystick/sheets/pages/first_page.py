@@ -177,10 +177,11 @@ def _trust(plan: StripSheets) -> str:
     tiles = [far - near for near, far in pairwise(stations)]
     share, units = share_left(plan), plan.job.units
     laid, joined = (upward(lost(tiles, share), units) for lost in (lost_at_stations, lost_joined))
+    the_longest = ", the longest," if len({cut_strip.strip.letter for cut_strip in plan.things}) > 1 else ""
     if len(tiles) == 1:
         return f"The far end of a strip can be out by {laid}."
     return (
-        f"Strip {longest.strip.letter}, the longest, can be out by {laid} at its far end with each tile laid to the "
+        f"Strip {longest.strip.letter}{the_longest} can be out by {laid} at its far end with each tile laid to the "
         f"tape, by {joined} with each only joined to the next."
     )
 

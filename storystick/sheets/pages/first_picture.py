@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Final
 
@@ -10,7 +9,7 @@ from storystick.drawing.lettering import NAME_MM, shortened
 from storystick.drawing.rings import radius_of, ring
 from storystick.drawing.shapes import Shape, Text, moved
 from storystick.drawing.standing import Lettered
-from storystick.drawing.stick_overview import BAND_MM, ROW_MM, StickOverview, overview_of
+from storystick.drawing.stick_overview import LARGE, SMALL, Look, StickOverview, overview_of
 from storystick.drawing.strip import Strip
 from storystick.drawing.wall import walls_of
 from storystick.drawing.wall_view import FrontView, arrange_front
@@ -20,13 +19,11 @@ from storystick.sheets.strips import StripSheets
 
 _NAME_LINE_MM: Final = 5.6
 _RING_ROOM_MM: Final = 12.0
-LEAST_STICK_MM: Final = ROW_MM + _NAME_LINE_MM
+LEAST_STICK_MM: Final = SMALL.row_mm + _NAME_LINE_MM
 """What a stick takes in one row with its name."""
 
 _STICKS_SHARE: Final = 0.4
 """So much of the picture's height is for sticks of the job's own where there are cabinets too."""
-
-_MOST_ROWS: Final = 4
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,7 +48,7 @@ def arrange_picture(layout: Layout, plan: StripSheets, width_mm: float, height_m
     """The walls, the cabinets and the sticks that have strips, as large as they go into a box."""
     strips = [cut_strip.strip for cut_strip in plan.things]
     in_front = bool(layout.cabinets or layout.job.runs)
-    sticks = tuple(_sticks(layout, strips, width_mm, height_mm * (_STICKS_SHARE if in_front else 1.0)))
+    sticks = _sticks(layout, strips, width_mm, height_mm * (_STICKS_SHARE if in_front else 1.0))
     if not in_front:
         return Picture(None, sticks)
     lettered = [Lettered(strip.letter, face) for strip in strips for face in strip.faces]
@@ -62,15 +59,20 @@ def arrange_picture(layout: Layout, plan: StripSheets, width_mm: float, height_m
 
 def _sticks(
     layout: Layout, strips: list[Strip], width_mm: float, height_mm: float
-) -> Iterator[tuple[Strip, StickOverview]]:
-    """As many as there is room for, in several rows where that leaves room for all."""
+) -> tuple[tuple[Strip, StickOverview], ...]:
+    """As many as there is room for, large where all of them have room so with all their words."""
     own = {stick.name for stick in layout.job.sticks}
     each_once = list({strip.letter: strip for strip in strips if strip.layout.name in own}.values())
     shown = each_once[: max(0, int(height_mm / LEAST_STICK_MM))]
-    most = int((height_mm / max(1, len(shown)) - _NAME_LINE_MM) / ROW_MM)
-    for strip in shown:
-        view = overview_of(strip.layout, strip.job.figures, width_mm - _RING_ROOM_MM - 0.5, min(most, _MOST_ROWS))
-        yield strip, view
+    each_mm = height_mm / max(1, len(shown)) - _NAME_LINE_MM
+
+    def drawn(look: Look) -> tuple[StickOverview, ...]:
+        room = width_mm - _RING_ROOM_MM - 0.5
+        return tuple(overview_of(strip.layout, strip.job.figures, room, each_mm, look) for strip in shown)
+
+    large = drawn(LARGE)
+    fits = all(not view.cut_short and view.height_mm <= each_mm for view in large)
+    return tuple(zip(shown, large if fits else drawn(SMALL), strict=True))
 
 
 def _stick_block(strip: Strip, view: StickOverview) -> Block:
@@ -78,7 +80,7 @@ def _stick_block(strip: Strip, view: StickOverview) -> Block:
     room = view.width_mm
     name = f"{strip.layout.name}, left and right" if strip.layout.stick.pair else strip.layout.name
     shapes: tuple[Shape, ...] = (
-        *ring(strip.letter, radius_of(strip.letter) + 0.3, -_NAME_LINE_MM - BAND_MM / 2).draw(),
+        *ring(strip.letter, radius_of(strip.letter) + 0.3, -_NAME_LINE_MM - view.look.band_mm / 2).draw(),
         Text(_RING_ROOM_MM, -NAME_MM - 0.6, shortened(name, TEXT_PT, room, bold=True), TEXT_PT, bold=True),
         *moved(view.draw(), _RING_ROOM_MM, -_NAME_LINE_MM),
     )
