@@ -18,7 +18,7 @@ from lettering_boxes import colliding, text_boxes
 from ringed import SeenRing, middle, rings_in
 from strategies import jobs
 
-from storystick.drawing.lettering import STATION_MM, points_of
+from storystick.drawing.lettering import SIZE_MM, STATION_MM, points_of
 from storystick.drawing.shapes import Box, Line, Rect, Shape, Text, extent
 from storystick.drawing.signs import SIGNS, Sign, signs_of
 from storystick.drawing.standing import Lettered
@@ -316,7 +316,11 @@ def test_a_stick_has_as_many_rows_as_its_words_ask_for() -> None:
     assert len(overview_of(stick, layout.job.figures, 170.0, SMALL.row_mm).rows) == 1
 
 
-def test_the_only_stick_of_a_job_is_drawn_large_with_its_fractions_built_up() -> None:
-    (page,) = first_page(GALLERY["type-cabinet"])[2]
-    heights = {round(shape.size_pt, 1) for shape in page.shapes if isinstance(shape, Text) and shape.bold}
-    assert round(points_of(STATION_MM), 1) in heights
+def test_the_only_stick_of_a_job_is_drawn_large_with_its_fractions_built_up(tmp_path: Path) -> None:
+    (tmp_path / "job.toml").write_text(
+        'units = "inch"\nstock = { ply = "23/32" }\n[[stick]]\npart = "ply"\nopenings = [6, "7 15/16"]\n'
+    )
+    (page,) = first_page(tmp_path / "job.toml")[2]
+    heights = {shape.text: shape.size_pt for shape in page.shapes if isinstance(shape, Text) and shape.bold}
+    assert heights["7"] == points_of(STATION_MM)
+    assert (heights["15"], heights["16"]) == (points_of(SIZE_MM), points_of(SIZE_MM))
