@@ -19,7 +19,7 @@ from storystick.drawing.cut_faces import broken, cut_face, hatching
 from storystick.drawing.dimensions import Measure, level_chain, upright_chain
 from storystick.drawing.lettering import NAME_MM, points_of
 from storystick.drawing.projection import NARROW_MM, STANDARD_SCALES, WIDE_MM, Projection, Scale
-from storystick.drawing.shapes import Area, Box, Line, Rect, Shape, Text
+from storystick.drawing.shapes import Area, Box, Line, Rect, Shape, Text, extent
 from storystick.layout.cabinets.pieces import Axis, CabinetLayout, Range, Role
 from storystick.lengths import Figures, Units
 
@@ -141,7 +141,7 @@ def test_lengths_on_paper_are_the_real_ones_times_the_stated_scale(text: str, un
     factor = float(scale_said(drawing.scale, units))
     cabinet = layout.cabinet
     left, top = drawing.front
-    floor = [line for line in lines(drawing.view.shapes) if line.width_mm == WIDE_MM and line.y1 == line.y2]
+    floor = [line for line in lines(drawing.shapes) if line.width_mm == WIDE_MM and line.y1 == line.y2]
     foot = top - float(cabinet.height) * factor
     overhang = 1.5
     assert any(
@@ -152,7 +152,7 @@ def test_lengths_on_paper_are_the_real_ones_times_the_stated_scale(text: str, un
     for at, size in ((drawing.front, cabinet.width), (drawing.section, cabinet.depth)):
         measured = [
             line
-            for line in lines(drawing.view.shapes)
+            for line in lines(drawing.shapes)
             if line.width_mm == NARROW_MM and rounded(line.x1, line.x2) == rounded(at[0], at[0] + float(size) * factor)
         ]
         assert measured, size
@@ -175,11 +175,11 @@ def test_views_are_aligned(text: str) -> None:
 
 def mark_at(drawing: CabinetDrawing, letter: str) -> list[Line]:
     """The wide strokes beside the two letters of a plane's mark."""
-    letters = [shape for shape in drawing.view.shapes if isinstance(shape, Text) and shape.text == letter]
+    letters = [shape for shape in drawing.shapes if isinstance(shape, Text) and shape.text == letter]
     assert len(letters) == 2
     strokes = [
         line
-        for line in lines(drawing.view.shapes)
+        for line in lines(drawing.shapes)
         if line.width_mm == WIDE_MM and (line.x1 == line.x2 if letter == "A" else line.y1 == line.y2)
     ]
     return [
@@ -272,7 +272,7 @@ def test_rabbet_deeper_than_its_back_is_open_behind_it() -> None:
 
 def test_drawing_of_a_framed_cabinet_dimensions_members_clear_sizes_and_depths() -> None:
     layout, figures = laid_out(TWELVE)
-    said = words(CabinetSheet(layout, figures).draw(Scale("1 : 5", Fraction(1, 5))).view.shapes)
+    said = words(CabinetSheet(layout, figures).draw(Scale("1 : 5", Fraction(1, 5))).shapes)
     assert {figures(bay.x.size) for bay in layout.bays} <= set(said)
     members = layout.of(Role.STILE, Role.RAIL, Role.MID_STILE)
     assert {figures(piece.across.size) for piece in members} <= set(said)
@@ -286,7 +286,7 @@ def test_toe_space_is_cut_out_of_the_side_and_has_its_height_and_recess() -> Non
     layout, figures = laid_out(BOOKCASE)
     drawn = [rounded(line.x1, line.y1, line.x2, line.y2) for line in lines(section(layout, figures))]
     assert rounded(6.8, -210.0, 6.8, -201.0) in drawn
-    said = words(CabinetSheet(layout, figures).draw(TENTH).view.shapes)
+    said = words(CabinetSheet(layout, figures).draw(TENTH).shapes)
     assert {"90", "60", "8", "18"} <= set(said)
 
 
@@ -356,11 +356,11 @@ def test_overlay_front_hides_the_edges_of_its_opening_and_an_inset_one_stands_in
 @pytest.mark.parametrize("size", [(190.0, 215.0), (120.0, 140.0)])
 def test_drawing_stays_in_its_box_and_no_word_stands_in_another(text: str, size: tuple[float, float]) -> None:
     drawing = best(*laid_out(text), *size)
-    reach = drawing.view.extent
+    reach = extent(drawing.shapes)
     assert rounded(reach.left, reach.top) == (0.0, 0.0)
     assert reach.right <= size[0]
     assert reach.bottom >= -size[1]
-    assert colliding(text_boxes(drawing.view.shapes)) == []
+    assert colliding(text_boxes(drawing.shapes)) == []
 
 
 @each_cabinet
@@ -368,10 +368,10 @@ def test_no_word_stands_on_a_line_or_a_cut_face(text: str) -> None:
     drawing = best(*laid_out(text))
     ink = [
         shape.extent
-        for shape in drawing.view.shapes
+        for shape in drawing.shapes
         if isinstance(shape, Line) or (isinstance(shape, Box) and not shape.grey)
     ]
-    for box in text_boxes(drawing.view.shapes):
+    for box in text_boxes(drawing.shapes):
         slim = Rect(box.left, box.bottom + 0.1, box.right, box.top - 0.1)
         crossing = [one for one in ink if slim.meets(one) and not is_slanting(one)]
         assert not crossing, box.text
@@ -386,13 +386,13 @@ def is_slanting(reach: Rect) -> bool:
 def test_long_figures_with_full_and_scant_fit_too(text: str) -> None:
     uneven = HEAD.replace("ply = 18", "ply = 18.13")
     drawing = best(*laid_out(text, uneven))
-    assert any("full" in word or "scant" in word for word in words(drawing.view.shapes))
-    assert colliding(text_boxes(drawing.view.shapes)) == []
+    assert any("full" in word or "scant" in word for word in words(drawing.shapes))
+    assert colliding(text_boxes(drawing.shapes)) == []
 
 
 @each_cabinet
 def test_capitals_are_two_and_a_half_mm_high_or_more_and_lines_have_two_widths(text: str) -> None:
-    shapes = best(*laid_out(text)).view.shapes
+    shapes = best(*laid_out(text)).shapes
     assert min(shape.size_pt for shape in shapes if isinstance(shape, Text)) >= points_of(NAME_MM)
     assert {line.width_mm for line in lines(shapes)} == {0.25, 0.5}
 
@@ -400,10 +400,10 @@ def test_capitals_are_two_and_a_half_mm_high_or_more_and_lines_have_two_widths(t
 @each_cabinet
 def test_plan_and_section_say_where_the_front_is(text: str) -> None:
     drawing = best(*laid_out(text))
-    fronts = [shape for shape in drawing.view.shapes if isinstance(shape, Text) and shape.text == "FRONT"]
+    fronts = [shape for shape in drawing.shapes if isinstance(shape, Text) and shape.text == "FRONT"]
     assert len(fronts) == 2
-    assert {"Front", "Section A–A", "Plan B–B"} <= set(words(drawing.view.shapes))
-    assert [shape for shape in drawing.view.shapes if isinstance(shape, Area)]
+    assert {"Front", "Section A–A", "Plan B–B"} <= set(words(drawing.shapes))
+    assert [shape for shape in drawing.shapes if isinstance(shape, Area)]
 
 
 def test_figures_that_are_wider_than_their_lengths_stand_upward_each_at_the_middle_of_its_own() -> None:

@@ -70,19 +70,29 @@ class CabinetDrawing:
 
     scale: Scale
     place: Place
-    view: View
+    views: View
     front: tuple[float, float]
     section: tuple[float, float]
     plan: tuple[float, float]
     free: Rect | None = None
 
     @property
+    def shapes(self) -> tuple[Shape, ...]:
+        """All of it, narrow lines broken where words stand."""
+        return tuple(broken_at_words(self.views.shapes, NARROW_MM))
+
+    @property
+    def notes(self) -> tuple[str, ...]:
+        """What found no room in it."""
+        return self.views.notes
+
+    @property
     def width_mm(self) -> float:
-        return self.view.extent.right
+        return self.views.extent.right
 
     @property
     def height_mm(self) -> float:
-        return -self.view.extent.bottom
+        return -self.views.extent.bottom
 
 
 @dataclass(frozen=True)
@@ -132,8 +142,7 @@ class CabinetSheet:
         factor = float(scale.factor)
         front, section, plan = self._front(factor), self._section(factor, heights), self._plan(factor)
         at, above, free = _PLACED[place](front.extent, section.extent, plan.extent)
-        drawn = (*front.shapes, *moved(section.shapes, *at), *moved(plan.shapes, *above))
-        shapes = tuple(broken_at_words(drawn, NARROW_MM))
+        shapes = (*front.shapes, *moved(section.shapes, *at), *moved(plan.shapes, *above))
         reach = extent(shapes)
         x, y = -reach.left, -reach.top
         return CabinetDrawing(

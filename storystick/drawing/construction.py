@@ -10,7 +10,7 @@ from storystick.job.cases import GrooveBack, LaidOnBack, Plinth, RabbetBack, Toe
 from storystick.job.fronts import FrontFit, FrontKind
 from storystick.layout.cabinets.pieces import CabinetLayout, Role
 from storystick.lengths import Figures
-from storystick.wording import capital, listed
+from storystick.wording import by_number, capital, listed
 
 
 def construction_words(layout: CabinetLayout, figures: Figures) -> Iterator[str]:
@@ -98,12 +98,13 @@ def _signs(layout: CabinetLayout, _figures: Figures) -> Iterator[str]:
     signs: list[str] = []
     doors = [bay for bay in layout.bays if front_kind(layout, bay) is FrontKind.DOOR]
     if FrontKind.PAIR in kinds or any(bay.compartment.hinge for bay in doors):
-        signs.append("two lines that meet: a door, hinged where they meet")
+        signs.append("two lines that meet are a door, hinged where they meet")
     if FrontKind.DRAWER in kinds:
-        signs.append("a short bar: a drawer")
+        signs.append("a short bar is a drawer")
     if any(bay.compartment.adjustable for bay in layout.bays):
-        signs.append("broken level lines: adjustable shelves")
+        signs.append("broken level lines are adjustable shelves")
     if signs:
-        yield f"Signs: {'; '.join(signs)}."
-    if layout.cabinet.fronts and not all(bay.compartment.hinge for bay in doors):
-        yield "The job does not say where doors without that sign are hinged."
+        yield f"{capital(listed(signs))}."
+    unsaid = by_number(bay.name for bay in doors if bay.compartment.hinge is None) if layout.cabinet.fronts else []
+    if unsaid:
+        yield f"The job does not say at which side a door is hinged: {listed(unsaid)}."

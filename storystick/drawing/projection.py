@@ -43,7 +43,9 @@ STANDARD_SCALES: Final[Mapping[Units, Sequence[Scale]]] = {
     # ISO 5455, table 1: 1, 2 and 5 to a power of ten.
     Units.MM: tuple(map(_one_to, (1, 2, 5, 10, 20, 50, 100, 200, 500, 1000))),
     # Inches to the foot, as architects' scales have them: common practice, no source.
-    Units.INCH: tuple(map(_to_the_foot, (Fraction(3), *(Fraction(n, 64) for n in (96, 64, 48, 32, 16, 8, 4, 2, 1))))),
+    Units.INCH: tuple(
+        map(_to_the_foot, (Fraction(3), *(Fraction(n, 64) for n in (96, 64, 48, 32, 24, 16, 12, 8, 6, 4, 2, 1))))
+    ),
 }
 """The largest first."""
 

@@ -10,7 +10,7 @@ from typing import Final
 
 from storystick.drawing.cabinet_sheet import CabinetDrawing, CabinetSheet
 from storystick.drawing.construction import construction_words
-from storystick.drawing.lettering import SIZE_MM, shortened, text_width_mm
+from storystick.drawing.lettering import SIZE_MM, shortened, text_width_mm, wrapped
 from storystick.drawing.projection import LETTERING_PT
 from storystick.drawing.shapes import Text, moved
 from storystick.errors import placed_in
@@ -24,6 +24,7 @@ from storystick.wording import by_number, capital, unbroken
 
 _GAP_MM: Final = 4.0
 _KEY_LINE_MM: Final = 4.4
+_BEFORE_TITLE_MM: Final = 1.5
 _PAGE: Final = Room(190.0, 250.0)
 _AROUND_MM: Final = 10.0
 _LEAST_BESIDE_MM: Final = 50.0
@@ -62,7 +63,7 @@ def _drawing_sheet(alike: Sequence[CabinetLayout], job: Job, room: Room, number:
     words = _Words(layout, job, room)
     for drawing in CabinetSheet(layout, job.figures).drawings(room.width_mm, high):
         for beside, below in words.shared(drawing):
-            if drawing.height_mm + below.height_mm <= high:
+            if drawing.height_mm + below.height_mm + _BEFORE_TITLE_MM <= high:
                 yield _page(drawing, beside, below, _title_block(alike, drawing, job, room, number), room)
                 return
     yield _page(drawing, _NOTHING, _NOTHING, _title_block(alike, drawing, job, room, number), room)
@@ -85,7 +86,7 @@ class _Words:
 
     def all(self, drawing: CabinetDrawing) -> Iterator[Block]:
         """All of them as wide as the room."""
-        yield from _key(drawing.view.notes, self.room.width_mm)
+        yield from _key(drawing.notes, self.room.width_mm)
         for note in self.notes:
             yield from _note(*note, self.room.width_mm)
 
@@ -102,7 +103,7 @@ class _Words:
             yield stacked(corner[:taken]), stacked(foot[taken:])
 
     def _in_order(self, drawing: CabinetDrawing, width: float, key_first: bool) -> list[Block]:
-        key = [stacked(list(_key(drawing.view.notes, width)))]
+        key = [stacked(list(_key(drawing.notes, width)))]
         notes = [stacked(_note(*note, width)) for note in self.notes]
         return [*key, *notes] if key_first else [*notes, *key]
 
@@ -113,13 +114,13 @@ def _note(words: str, sign: str, width: float) -> list[Block]:
 
 def _page(drawing: CabinetDrawing, beside: Block, below: Block, title: Block, room: Room) -> Block:
     """The drawing at the left with words in its free corner, or in the middle; words and title block at the foot."""
-    foot = stacked([below, title])
+    foot = stacked([below, Block(_BEFORE_TITLE_MM if below.shapes else 0.0, ()), title])
     spare = room.height_mm - foot.height_mm - _GAP_MM - drawing.height_mm
     across = 0.0 if beside.shapes else (room.width_mm - drawing.width_mm) / 2
     down = max(0.0, spare / 2)
     corner = moved(beside.shapes, drawing.free.left, drawing.free.top - down) if drawing.free else ()
     shapes = (
-        *moved(drawing.view.shapes, across, -down),
+        *moved(drawing.shapes, across, -down),
         *corner,
         *moved(foot.shapes, 0.0, foot.height_mm - room.height_mm),
     )
@@ -160,8 +161,8 @@ def _key(notes: Sequence[str], width: float) -> Iterator[Block]:
     longest = max(text_width_mm(note, LETTERING_PT) for note in notes)
     columns = max(1, int((width + _GAP_MM) // (longest + _GAP_MM)))
     pitch = (width + _GAP_MM) / columns
-    title = shortened(_NUMBERED, LETTERING_PT, width, bold=True)
-    yield Block(_KEY_LINE_MM, (Text(0.0, 1.1 - _KEY_LINE_MM, title, LETTERING_PT, bold=True),))
+    for line in wrapped(_NUMBERED, LETTERING_PT, width, bold=True):
+        yield Block(_KEY_LINE_MM, (Text(0.0, 1.1 - _KEY_LINE_MM, line, LETTERING_PT, bold=True),))
     for first in range(0, len(notes), columns):
         row = enumerate(shortened(note, LETTERING_PT, width) for note in notes[first : first + columns])
         texts = (Text(place * pitch, 1.1 - _KEY_LINE_MM, note, LETTERING_PT) for place, note in row)
