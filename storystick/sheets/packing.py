@@ -5,19 +5,29 @@ A sheet is cut straight across between lanes, and each lane is then cut across b
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass, field
-from math import inf
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from math import ceil
 from typing import Final, Generic, TypeVar
+
+from storystick.sheets.stacking import ROUNDING_MM, Effort, Stack, fewest_stacks, in_order
 
 GAP_MM: Final = 2.0
 """Between neighbouring tiles, and between lanes."""
 
-ROUNDING_MM: Final = 1e-6
-"""So much more than its room something may seem to take, since floats are rounded."""
-
 _NARROWER_BY_MM: Final = 10.0
 """Less paper than this is not worth looking for."""
+
+_STEPS: Final = 100_000
+"""What may be spent on one way of filling lanes, and on the order of the sheets: some tenths of a second."""
+
+_STEPS_A_LANE: Final = 300
+_NEIGHBOURS: Final = 24
+
+_WORTH_OF_HEIGHT: Final = (1.0, 0.5, 2.0, 8.0)
+"""What a tile is worth in a lane is its width times a power of its height: its area, or more for its width or height.
+
+Which of them gives the lowest lanes depends on the tiles, so all are tried."""
 
 T = TypeVar("T")
 
@@ -31,61 +41,6 @@ class Oblong(Generic[T]):
     height: float
 
 
-@dataclass(slots=True)
-class _Filling(Generic[T]):
-    """Things laid one after another, so many mm used with a gap behind each."""
-
-    content: list[T] = field(default_factory=list)
-    used: float = 0.0
-
-    def add(self, thing: T, size: float) -> None:
-        self.content.append(thing)
-        self.used += size + GAP_MM
-
-
-class _FirstFit(Generic[T]):
-    """Runs of one ``room``, begun as they are needed; the first that has room for a thing is found by halving.
-
-    ``_used`` is a tree in a list: below node n are 2n and 2n + 1, each node has the least that is used below it, and
-    the leaves are the runs in order.
-    """
-
-    def __init__(self, room: float) -> None:
-        self.runs: list[_Filling[T]] = []
-        self._room = room
-        self._used = [inf, inf]
-
-    def add(self, thing: T, size: float) -> None:
-        """Lay a thing into the first run that has room for it."""
-        place = self._first(size)
-        self.runs[place].add(thing, size)
-        node = len(self._used) // 2 + place
-        self._used[node] = self.runs[place].used
-        while node > 1:
-            node //= 2
-            self._used[node] = min(self._used[2 * node], self._used[2 * node + 1])
-
-    def _first(self, size: float) -> int:
-        leaves = len(self._used) // 2
-        if not self._fits(1, size):
-            return self._begin(leaves)
-        node = 1
-        while node < leaves:
-            node = 2 * node if self._fits(2 * node, size) else 2 * node + 1
-        return node - leaves
-
-    def _fits(self, node: int, size: float) -> bool:
-        return self._used[node] + size <= self._room + ROUNDING_MM
-
-    def _begin(self, leaves: int) -> int:
-        if len(self.runs) == leaves:
-            self._used = [inf] * (2 * leaves) + [run.used for run in self.runs] + [inf] * leaves
-            for node in range(2 * leaves - 1, 0, -1):
-                self._used[node] = min(self._used[2 * node], self._used[2 * node + 1])
-        self.runs.append(_Filling())
-        return len(self.runs) - 1
-
-
 @dataclass(frozen=True, slots=True)
 class Placed(Generic[T]):
     """An item with the place of its lower left corner, in mm from the lower left of the sheet's free area."""
@@ -95,24 +50,26 @@ class Placed(Generic[T]):
     y: float
 
 
+@dataclass(frozen=True, slots=True)
+class _Packing(Generic[T]):
+    """Lanes of oblongs, as they follow each other in the job, and the stacks that few sheets hold them in."""
+
+    lanes: Sequence[Sequence[Oblong[T]]]
+    stacks: Sequence[Stack]
+
+    def laid(self, height: float) -> list[list[Placed[T]]]:
+        """Sheet by sheet, where each oblong lies in a free area so high."""
+        heights = [_height(lane) for lane in self.lanes]
+        sheets = in_order(heights, self.stacks, height + GAP_MM, Effort(_STEPS))
+        return [list(_stacked([self.lanes[place] for place in places], height)) for places in sheets]
+
+
 def pack(oblongs: Sequence[Oblong[T]], width: float, height: float) -> list[list[Placed[T]]]:
     """Sheet by sheet, where each oblong lies in a free area of ``width`` by ``height`` mm that each fits into.
 
-    Blocks that fill most of a lane keep their order; short ones are put into the first lane that has room and is high
-    enough: first fit, highest and then longest first.
+    There are as few sheets as are found, and these follow the order of the oblongs as far as that allows.
     """
-    sheets = _FirstFit[_Filling[Oblong[T]]](height)
-    for lane in _lanes(oblongs, width):
-        sheets.add(lane, lane.content[0].height)
-    return [list(_stacked(sheet.content, height)) for sheet in sheets.runs]
-
-
-def _stacked(lanes: Iterable[_Filling[Oblong[T]]], height: float) -> Iterator[Placed[T]]:
-    """The oblongs of a sheet's lanes, from its top down."""
-    top = 0.0
-    for lane in lanes:
-        yield from _along(lane, top, height)
-        top += lane.content[0].height + GAP_MM
+    return _fewest(oblongs, width, height).laid(height)
 
 
 def fit(oblongs: Sequence[Oblong[T]], width: float, height: float, any_width: bool) -> list[list[Placed[T]]]:
@@ -120,35 +77,85 @@ def fit(oblongs: Sequence[Oblong[T]], width: float, height: float, any_width: bo
 
     That is the narrowest width at which no more sheets are needed, found by halving.
     """
-    packed = pack(oblongs, width, height)
-    if not any_width or not oblongs:
-        return packed
-    low, high = max(oblong.width for oblong in oblongs), width
+    packing = _fewest(oblongs, width, height)
+    low, high = max((oblong.width for oblong in oblongs), default=width), width
     # No more than halving: whether fewer sheets do is not monotone in the width, so the least is not always found.
-    while high - low > _NARROWER_BY_MM:
+    while any_width and high - low > _NARROWER_BY_MM:
         middle = (low + high) / 2
-        narrower = pack(oblongs, middle, height)
-        if len(narrower) > len(packed):
+        narrower = _fewest(oblongs, middle, height)
+        if len(narrower.stacks) > len(packing.stacks):
             low = middle
         else:
-            packed, high = narrower, middle
-    return packed
+            packing, high = narrower, middle
+    return packing.laid(height)
 
 
-def _lanes(oblongs: Sequence[Oblong[T]], width: float) -> list[_Filling[Oblong[T]]]:
-    """Lanes, each as high as the oblong that begins it; the higher ones first, and those of one height in order."""
-    order = {id(oblong): place for place, oblong in enumerate(oblongs)}
-    lanes = _FirstFit[Oblong[T]](width)
-    for oblong in sorted(oblongs, key=lambda oblong: (-oblong.height, -oblong.width, order[id(oblong)])):
-        lanes.add(oblong, oblong.width)
-    return sorted(lanes.runs, key=lambda lane: (-lane.content[0].height, order[id(lane.content[0])]))
+def _fewest(oblongs: Sequence[Oblong[T]], width: float, height: float) -> _Packing[T]:
+    """The best of several ways to fill lanes, the one with the lowest lanes first: it has the best chance."""
+    room = height + GAP_MM
+    ways = {
+        tuple(map(_height, lanes)): lanes for lanes in (_lanes(oblongs, width, power) for power in _WORTH_OF_HEIGHT)
+    }
+    best: _Packing[T] | None = None
+    effort = Effort(_STEPS)
+    for heights, lanes in sorted(ways.items(), key=lambda way: sum(way[0])):
+        # No way of stacking could be better than one that fills every sheet to its edge.
+        if best is None or (effort.steps > 0 and ceil(sum(heights) / room - ROUNDING_MM) < len(best.stacks)):
+            packing = _Packing(lanes, fewest_stacks(heights, room, effort))
+            best = packing if best is None or len(packing.stacks) < len(best.stacks) else best
+    assert best
+    return best
 
 
-def _along(lane: _Filling[Oblong[T]], top: float, height: float) -> list[Placed[T]]:
-    """The lane's oblongs from the left, their upper edges at ``top`` mm below the top of the area."""
-    x = 0.0
-    placed = []
-    for oblong in lane.content:
-        placed.append(Placed(oblong.item, x, height - top - oblong.height))
-        x += oblong.width + GAP_MM
-    return placed
+def _height(lane: Sequence[Oblong[T]]) -> float:
+    """How high a lane is with the gap to the next one; rounded, so that lanes alike count as alike."""
+    return round(max(oblong.height for oblong in lane) + GAP_MM, 6)
+
+
+def _lanes(oblongs: Sequence[Oblong[T]], width: float, power: float) -> list[list[Oblong[T]]]:
+    """Lanes in the order of their first oblongs, and in each the oblongs in order.
+
+    The highest that has none yet begins a lane, and the others in it are those that are worth most there.
+    """
+    room = width + GAP_MM + ROUNDING_MM
+    sizes = [(oblong.width + GAP_MM, oblong.height) for oblong in oblongs]
+    narrowest = min((size[0] for size in sizes), default=0.0)
+    left = sorted(range(len(sizes)), key=lambda place: (-sizes[place][1], -sizes[place][0], place))
+    alone = [place for place in left if sizes[place][0] + narrowest > room]
+    left = [place for place in left if sizes[place][0] + narrowest <= room]
+    lanes = [[place] for place in alone]
+    while left:
+        first, *others = left
+        lanes.append([first, *_beside(room - sizes[first][0], others, sizes, power)])
+        taken = set(lanes[-1])
+        left = [place for place in left if place not in taken]
+    return [[oblongs[place] for place in lane] for lane in sorted(map(sorted, lanes))]
+
+
+def _beside(room: float, places: Sequence[int], sizes: Sequence[tuple[float, float]], power: float) -> tuple[int, ...]:
+    """Which of some oblongs are worth most in the rest of a lane, as far as a short search finds it."""
+    choices = [place for place in places if sizes[place][0] <= room]
+    best, most = tuple[int, ...](), 0.0
+    waiting: list[tuple[int, float, float, tuple[int, ...]]] = [(0, room, 0.0, ())]
+    for _ in range(_STEPS_A_LANE):
+        if not waiting:
+            break
+        begin, free, value, taken = waiting.pop()
+        if value > most:
+            best, most = taken, value
+        fitting = [at for at in range(begin, min(len(choices), begin + _NEIGHBOURS)) if sizes[choices[at]][0] <= free]
+        for at in reversed(fitting):
+            across, high = sizes[choices[at]]
+            waiting.append((at + 1, free - across, value + across * high**power, (*taken, choices[at])))
+    return best
+
+
+def _stacked(lanes: Sequence[Sequence[Oblong[T]]], height: float) -> Iterator[Placed[T]]:
+    """The oblongs of a sheet's lanes, from its top down."""
+    top = 0.0
+    for lane in lanes:
+        x = 0.0
+        for oblong in lane:
+            yield Placed(oblong.item, x, height - top - oblong.height)
+            x += oblong.width + GAP_MM
+        top += _height(lane)

@@ -23,8 +23,8 @@ from storystick.layout.stations import Layout
 from storystick.lengths import Figures, write_figure
 from storystick.sheets.bare_sheet import level_sheet
 from storystick.sheets.document import Page, whole_page
-from storystick.sheets.packing import ROUNDING_MM
 from storystick.sheets.seams import CUT_MM, OUTSIDE_MM, Reach, Seam, cut, draw_joints
+from storystick.sheets.stacking import ROUNDING_MM
 from storystick.sheets.tile_plan import Lacking, TileKind, TilePlan
 from storystick.sheets.tiles import (
     BLEED_MM,

@@ -14,8 +14,9 @@ from storystick.errors import Fault
 from storystick.job.job import Job
 from storystick.lengths import INCH_MM, Figures, Units, write_figure
 from storystick.sheets.bare_sheet import BareSheet, cut_off
-from storystick.sheets.packing import ROUNDING_MM, Oblong, Placed, fit
+from storystick.sheets.packing import Oblong, Placed, fit
 from storystick.sheets.seams import Grids, Reach
+from storystick.sheets.stacking import ROUNDING_MM
 
 SHORTEST_TILE_MM: Final = Fraction(100)
 """A tile that is shorter is hard to hold straight, and has no room for the words that tell it from others."""
