@@ -221,7 +221,7 @@ def test_sheets_follow_the_order_of_the_job(blocks: list[Oblong[int]]) -> None:
 
 
 def test_tiles_of_a_strip_stay_together_where_that_takes_no_more_sheets() -> None:
-    """Three of 50 fill a sheet, and five of 34: the first sheets have the first strip alone, though others fit too."""
+    """Three of 50 go on a sheet, and five of 30: in either order, none goes before one that is named first."""
     high, low = [(250.0, 50.0)] * 6, [(250.0, 30.0)] * 5
     for sizes in (high + low, low + high):
         blocks = [Oblong(number, *size) for number, size in enumerate(sizes)]
