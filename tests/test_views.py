@@ -7,8 +7,9 @@ from fractions import Fraction
 from typing import Final
 
 import pytest
-from built_cabinets import piece_called
+from built_cabinets import built_jobs, piece_called
 from drawn_cabinets import BOOKCASE, DOORS, HEAD, LOW, SINGLE_DOORS, TWELVE, each_cabinet, made
+from hypothesis import given, settings
 from lettering_boxes import colliding, text_boxes
 
 from storystick.cutting.parts import drawer_boxes
@@ -19,7 +20,8 @@ from storystick.drawing.cut_faces import broken, cut_face, hatching
 from storystick.drawing.dimensions import Measure, level_chain, upright_chain
 from storystick.drawing.lettering import NAME_MM, points_of
 from storystick.drawing.projection import NARROW_MM, STANDARD_SCALES, WIDE_MM, Projection, Scale
-from storystick.drawing.shapes import Area, Box, Line, Rect, Shape, Text, extent
+from storystick.drawing.shapes import Area, Box, Line, Rect, Shape, Text, extent, moved
+from storystick.job.job import Job
 from storystick.layout.cabinets.pieces import Axis, CabinetLayout, Range, Role
 from storystick.lengths import Figures, Units
 
@@ -383,6 +385,16 @@ def is_slanting(reach: Rect) -> bool:
 
 
 @each_cabinet
+def test_words_break_no_edge_of_what_is_cut_or_seen(text: str) -> None:
+    layout, figures = laid_out(text)
+    drawing = CabinetSheet(layout, figures).draw(TENTH)
+    drawn = {rounded(line.x1, line.y1, line.x2, line.y2) for line in lines(drawing.shapes)}
+    for view, at in ((section(layout, figures), drawing.section), (plan(layout, figures), drawing.plan)):
+        for line in lines(moved(view, *at)):
+            assert rounded(line.x1, line.y1, line.x2, line.y2) in drawn
+
+
+@each_cabinet
 def test_long_figures_with_full_and_scant_fit_too(text: str) -> None:
     uneven = HEAD.replace("ply = 18", "ply = 18.13")
     drawing = best(*laid_out(text, uneven))
@@ -449,3 +461,19 @@ def test_line_is_broken_where_a_place_lies_over_it() -> None:
         rounded(6.0, 6.0, 10.0, 10.0),
     ]
     assert list(broken(line, [])) == [line]
+
+
+@settings(max_examples=25, deadline=None)
+@given(built_jobs())
+def test_every_construction_has_a_drawing_that_can_be_read(built: tuple[CabinetLayout, Job]) -> None:
+    layout, job = built
+    sheet = CabinetSheet(layout, job.figures)
+    drawing = next(sheet.drawings(190.0, 215.0))
+    boxes_of_words = text_boxes(drawing.shapes)
+    assert colliding(boxes_of_words) == []
+    assert extent(drawing.shapes).right <= 190.0
+    assert extent(drawing.shapes).bottom >= -215.0
+    drawn = cut_faces(section(layout, job.figures))
+    for piece in layout.pieces:
+        if sheet.side.cuts(piece):
+            assert rect_of(piece.y, piece.z, layout.cabinet.height) in drawn, piece.name

@@ -31,6 +31,7 @@ _GAP_MM: Final = 5.0
 _FREE_MM: Final = 8.0
 _LEAST_ROUND_MM: Final = 25.0
 _TITLE_PT: Final = points_of(SIZE_MM)
+_OVER_MM: Final = 2.2
 _TITLE_MM: Final = _BAND_MM + 1.5
 _CHAIN_MM: Final = (6.0, 1.2, 0.6, 1.2)
 _ARROW_MM: Final = 2.0
@@ -188,7 +189,7 @@ class CabinetSheet:
         drawn = tuple(draw_cut(self.plan, self.layout, self.solids, paper))
         widths = tuple(self._widths(paper))
         front = _front_below(paper.x(cabinet.width) / 2, extent(drawn).bottom)
-        return View((*drawn, *widths, *front, _title("Plan B–B", 0.0, extent((*drawn, *widths)).top + 1.5)))
+        return View((*drawn, *widths, *front, _title("Plan B–B", 0.0, extent((*drawn, *widths)).top + _OVER_MM)))
 
     def _widths(self, paper: Projection) -> Iterator[Shape]:
         """What the case leaves clear, over the plan, where the elevation does not say it."""

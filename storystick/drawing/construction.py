@@ -104,7 +104,7 @@ def _signs(layout: CabinetLayout, _figures: Figures) -> Iterator[str]:
     if any(bay.compartment.adjustable for bay in layout.bays):
         signs.append("broken level lines are adjustable shelves")
     if signs:
-        yield f"{capital(listed(signs))}."
+        yield f"{capital('; '.join(signs))}."
     unsaid = by_number(bay.name for bay in doors if bay.compartment.hinge is None) if layout.cabinet.fronts else []
     if unsaid:
         yield f"The job does not say at which side a door is hinged: {listed(unsaid)}."
