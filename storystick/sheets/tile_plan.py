@@ -130,7 +130,7 @@ class TilePlan(Generic[C, T]):
         """The same of one of the things."""
         for sheet, at in self.placed(thing):
             stations = (self.job.figures(station) for station in at.tile.stations)
-            yield (thing.name, at.tile.number, str(sheet.number), *stations)
+            yield (thing.heading, at.tile.number, str(sheet.number), *stations)
 
     @property
     def warnings(self) -> tuple[str, ...]:
