@@ -194,7 +194,7 @@ def _rods(layout: Layout, choices: Choices, _strips: StripSheets) -> Printable:
     """Which pinch rod serves which diagonal, and with a shop the strips to glue on them."""
     if not layout.cabinets and not layout.job.rectangles:
         return Printable()
-    from storystick.sheets.pages.square import rod_blocks
+    from storystick.sheets.pages.rods import rod_blocks
     from storystick.sheets.rods import rod_strips
     from storystick.squaring.rectangles import rectangles_of
     from storystick.squaring.rods import rods_for

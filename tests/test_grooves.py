@@ -629,7 +629,8 @@ def test_setups_as_csv_say_the_same_as_json(job: Path) -> None:
 def test_setups_as_text_say_a_line_an_operation_and_what_a_bar_proved(job: Path) -> None:
     text = run("setups", job)
     words = " ".join(text.split())
-    operation = "Bar A, bit half; groove 23/32 wide, 3/8 deep; bit at 1/4 then 3/8; shims 7/32 then 0; straightedge on the datum side"
+    settings = ("groove 23/32 wide, 3/8 deep", "bit at 1/4 then 3/8", "shims 7/32 then 0")
+    operation = "; ".join(("Bar A, bit half", *settings, "straightedge on the datum side"))
     assert operation in words
     assert "Side: part 2 9 61/64" in words[words.index(operation) :]
     assert "Cut to the computed 2 3/4, it is 1/64 too narrow" in words

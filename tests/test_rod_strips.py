@@ -27,7 +27,7 @@ from storystick.job.shop import Rod, Shop, Squaring
 from storystick.laying_out import load
 from storystick.layout.stations import SpanKind
 from storystick.lengths import Units
-from storystick.sheets.pages.square import point_degrees
+from storystick.sheets.pages.rods import point_degrees
 from storystick.sheets.rods import bands_of, rod_stick, rod_strips
 from storystick.sheets.strips import plan_strips
 from storystick.squaring.rectangles import rectangles_of

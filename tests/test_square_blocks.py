@@ -1,21 +1,25 @@
-"""The chapter "Square" of the job sheet."""
+"""The pages on squaring by diagonals."""
 
 from __future__ import annotations
+
+from typing import Final
 
 import pytest
 from jobs import GALLERY_JOBS, read_well
 from lettering_boxes import colliding, text_boxes
 
 import storystick
-from storystick.drawing.shapes import Line, Text
+from storystick.drawing.lettering import points_of
+from storystick.drawing.shapes import Line, Shape, Text
 from storystick.job.print_names import PrintName
 from storystick.layout.stations import Layout
 from storystick.printables import KINDS, plan_print
 from storystick.sheets.pages.flow import Room, paginate
 from storystick.sheets.pages.square import square_blocks
 from storystick.sheets.print_choices import ALL
-from storystick.squaring.rectangles import bodies_of, targets_in
+from storystick.squaring.rectangles import alike_bodies, bodies_of
 
+ROOM: Final = Room(185.0, 250.0)
 LONG_NAMES = """
 title = "Long"
 units = "mm"
@@ -40,21 +44,30 @@ def layouts() -> list[Layout]:
     return [layout for layout in found if layout.cabinets or layout.job.rectangles]
 
 
+def shapes_of(layout: Layout) -> tuple[Shape, ...]:
+    (page,) = paginate([*square_blocks(bodies_of(layout), layout.job, ROOM)], 1e5)
+    return page
+
+
+def large(shapes: tuple[Shape, ...]) -> list[str]:
+    """The whole numbers of the large figures."""
+    return [s.text for s in shapes if isinstance(s, Text) and s.size_pt == points_of(5.0) and s.text[0].isdigit()]
+
+
 @pytest.mark.parametrize("layout", layouts(), ids=lambda layout: layout.job.title)
-def test_every_rectangle_has_its_diagonal_in_large_figures_and_nothing_overlaps(layout: Layout) -> None:
-    bodies = bodies_of(layout)
-    (page,) = paginate([*square_blocks(bodies, layout.job, Room(185.0, 250.0))], 1e5)
+def test_every_size_worth_measuring_has_its_diagonal_in_large_figures_and_nothing_overlaps(layout: Layout) -> None:
+    page = shapes_of(layout)
     boxes = text_boxes(page)
     assert colliding(boxes) == []
-    assert max(box.right for box in boxes) <= 185.0 + 1e-6
-    large = [shape.text for shape in page if isinstance(shape, Text) and shape.size_pt == 13.0]
-    assert large == [layout.job.figures.of_root(target.rectangle.diagonal_squared) for target in targets_in(bodies)]
-    assert min(shape.size_pt for shape in page if isinstance(shape, Text)) >= 8.0
+    assert max(box.right for box in boxes) <= ROOM.width_mm + 1e-6
+    figures = layout.job.figures
+    rows = [own.target.rectangle for alike in alike_bodies(bodies_of(layout)) for own in alike.rows]
+    assert large(page) == [figures.of_root(each.diagonal_squared).split()[0] for each in rows]
+    assert min(shape.size_pt for shape in page if isinstance(shape, Text)) >= points_of(2.5) - 1e-9
 
 
 def test_each_row_has_two_boxes_to_write_in_that_nothing_stands_in() -> None:
-    layout = storystick.lay_out(read_well(LONG_NAMES))
-    (page,) = paginate([*square_blocks(bodies_of(layout), layout.job, Room(185.0, 250.0))], 1e5)
+    page = shapes_of(storystick.lay_out(read_well(LONG_NAMES)))
     sides = [shape for shape in page if isinstance(shape, Line) and shape.width_mm == 0.25]
     assert len(sides) == 4 * 2 * 5
     boxes = text_boxes(page)
@@ -66,11 +79,47 @@ def test_each_row_has_two_boxes_to_write_in_that_nothing_stands_in() -> None:
         assert not any(box.meets(min(xs), min(ys), max(xs), max(ys)) for box in boxes)
 
 
-def test_table_that_reaches_another_page_repeats_its_heading() -> None:
-    layout = storystick.load(GALLERY_JOBS[0])
-    pages = paginate([*square_blocks(bodies_of(layout), layout.job, Room(185.0, 250.0))], 140.0)
-    assert len(pages) > 2
-    assert all("diagonal" in [shape.text for shape in page if isinstance(shape, Text)] for page in pages[1:])
+def gallery(stem: str) -> Layout:
+    return storystick.load(next(path for path in GALLERY_JOBS if path.stem == stem))
+
+
+def test_openings_of_one_size_are_one_row_and_those_of_the_case_behind_a_frame_are_none() -> None:
+    (chest,) = alike_bodies(bodies_of(gallery("bead-chest")))
+    told = [own.told for own in chest.rows]
+    assert told[:3] == ["case, outside", "case, inside", "face frame"]
+    assert told[3:] == [f"left drawer {number}, frame; right drawer {number}, frame" for number in range(1, 5)]
+
+
+def test_cabinets_that_are_alike_share_their_rows_and_have_two_boxes_each() -> None:
+    layout = gallery("boot-room")
+    alike = list(alike_bodies(bodies_of(layout)))
+    pairs = [("Coats left", "Coats right"), ("Drawers left", "Drawers right")]
+    assert [each.names for each in alike] == [*pairs, ("Bench",)]
+    page = shapes_of(layout)
+    words = [shape.text for shape in page if isinstance(shape, Text)]
+    assert "Coats left; Coats right (2 alike)" in words
+    sides = [shape for shape in page if isinstance(shape, Line) and shape.width_mm == 0.25]
+    assert len(sides) == 4 * 2 * sum(len(each.names) * len(each.rows) for each in alike)
+    assert words.count("Coats right") == len(alike[0].rows)
+
+
+def test_a_chest_is_squared_from_one_page_and_its_rods_from_another() -> None:
+    layout = gallery("bead-chest")
+    strips = plan_print(layout)
+    square, rods = (KINDS[name].plan(layout, ALL, strips).chapters for name in (PrintName.SQUARE, PrintName.RODS))
+    letter = Room(188.0, 248.0)
+    blocks = [block for chapter in (*square, *rods) for block in chapter(letter)]
+    pages = paginate(blocks, letter.height_mm)
+    assert len(pages) == 2
+    assert "Pinch rods" in [shape.text for shape in pages[1] if isinstance(shape, Text)]
+
+
+def test_table_that_reaches_another_page_repeats_its_name_and_its_heading() -> None:
+    layout = gallery("bead-chest")
+    pages = paginate([*square_blocks(bodies_of(layout), layout.job, ROOM)], 150.0)
+    assert len(pages) == 2
+    words = [shape.text for shape in pages[1] if isinstance(shape, Text)]
+    assert words[:5] == ["Chest, continued", "rectangle", "width × height", "apart at most", "diagonal"]
 
 
 def chapters_of(text: str) -> tuple[object, ...]:

@@ -6,8 +6,8 @@ Exact, in mm.
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from itertools import chain
 from typing import Final
@@ -19,6 +19,7 @@ from storystick.layout.cabinets.backs_and_bases import base_of
 from storystick.layout.cabinets.pieces import CabinetLayout, Range, Role
 from storystick.layout.stations import Layout
 from storystick.lengths import INCH_MM, Figures, Units
+from storystick.wording import by_number
 
 LONGEST_OF_A_CASE: Final = {Units.INCH: 80 * INCH_MM, Units.MM: Fraction(2000)}
 """Up to this diagonal the smaller difference is usual, beyond it the larger one, in mm."""
@@ -111,25 +112,85 @@ class Target:
 
 @dataclass(frozen=True, slots=True)
 class Body:
-    """What leans as one: the case of a cabinet, its face frame until that is on the case, or a rectangle by itself."""
+    """What leans as one: the case of a cabinet, its face frame until that is on the case, or a rectangle by itself.
+
+    Of ``targets`` the first so many are the ``whole`` of it, the others openings. ``cabinet`` is empty for a rectangle
+    by itself.
+    """
 
     name: str
     targets: tuple[Target, ...]
+    cabinet: str = ""
+    whole: int = 1
 
 
 def bodies_of(layout: Layout) -> tuple[Body, ...]:
     """Every rectangle of the job, in working order, each with a name of its own."""
     job = layout.job
-    named: list[tuple[str, Iterable[Rectangle]]] = []
+
+    def body(name: str, rectangles: Iterable[Rectangle], cabinet: str = "", whole: int = 1) -> Body:
+        targets = (Target(each, tolerance_of(each, job.shop, job.units)) for each in rectangles)
+        return Body(name, tuple(targets), cabinet, whole)
+
+    found: list[Body] = []
     for cabinet in layout.cabinets:
         name = cabinet.cabinet.name
-        named += [(f"{name} case", case_rectangles(cabinet)), (f"{name} face frame", frame_rectangles(cabinet))]
-    named += [(rectangle.name, (rectangle,)) for rectangle in job.rectangles]
-    bodies = (
-        Body(name, tuple(Target(each, tolerance_of(each, job.shop, job.units)) for each in rectangles))
-        for name, rectangles in named
-    )
-    return tuple(body for body in bodies if body.targets)
+        found.append(body(f"{name} case", case_rectangles(cabinet), name, whole=2))
+        found.append(body(f"{name} face frame", frame_rectangles(cabinet), name))
+    found += (body(rectangle.name, (rectangle,)) for rectangle in job.rectangles)
+    return tuple(each for each in found if each.targets)
+
+
+@dataclass(frozen=True, slots=True)
+class AlikeTargets:
+    """Rectangles of one size: how they are told together, and one of them."""
+
+    told: str
+    target: Target
+
+
+@dataclass(frozen=True, slots=True)
+class AlikeBodies:
+    """What is worth measuring of cabinets that are alike, by their ``names``; of rectangles by themselves, with none.
+
+    That is the case, the face frame, and the openings of the frame, or of the case where there is none: those of one
+    size in one row.
+    """
+
+    names: tuple[str, ...]
+    rows: tuple[AlikeTargets, ...]
+
+
+def alike_bodies(bodies: Sequence[Body]) -> Iterator[AlikeBodies]:
+    """The cabinets in their order, those together that differ by their names alone; last the other rectangles."""
+    alike: dict[tuple[AlikeTargets, ...], list[str]] = {}
+    for cabinet in dict.fromkeys(body.cabinet for body in bodies if body.cabinet):
+        own = [body for body in bodies if body.cabinet == cabinet]
+        alike.setdefault(tuple(_worth(own)), []).append(cabinet)
+    for rows, names in alike.items():
+        yield AlikeBodies(tuple(names), rows)
+    if others := [target for body in bodies if not body.cabinet for target in body.targets]:
+        yield AlikeBodies((), tuple(_gathered(others, "")))
+
+
+def _worth(bodies: Sequence[Body]) -> Iterator[AlikeTargets]:
+    """What is worth measuring of a cabinet: its bodies as wholes, and the openings of the last of them."""
+    prefix = f"{bodies[0].cabinet} "
+    for body in bodies:
+        yield from _gathered(body.targets[: body.whole], prefix)
+    last = bodies[-1]
+    yield from _gathered(last.targets[last.whole :], prefix)
+
+
+def _gathered(targets: Iterable[Target], prefix: str) -> Iterator[AlikeTargets]:
+    """A row for each size, without what all names begin with."""
+    sizes: dict[tuple[object, ...], list[Target]] = {}
+    for target in targets:
+        each = target.rectangle
+        sizes.setdefault((each.width, each.height, each.edges, target.differ), []).append(target)
+    for own in sizes.values():
+        told = by_number(target.rectangle.told.removeprefix(prefix) for target in own)
+        yield AlikeTargets("; ".join(told), replace(own[0], rectangle=replace(own[0].rectangle, name="")))
 
 
 def rectangles_of(layout: Layout) -> tuple[Rectangle, ...]:

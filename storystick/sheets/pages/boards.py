@@ -11,7 +11,7 @@ from storystick.drawing.lettering import text_width_mm
 from storystick.drawing.shapes import Anchor, Box, Line, Shape, Text, moved, scaled
 from storystick.job.job import Job
 from storystick.sheets.boards import BoardSheets, CutBoard
-from storystick.sheets.pages.flow import Block, Column, Room, heading, paragraph, table
+from storystick.sheets.pages.flow import TEXT_PT, Block, Room, heading, paragraph, side_by_side
 from storystick.sheets.pages.trust import upward_percent
 from storystick.sheets.print_choices import TEMPLATES_FILE
 from storystick.wording import counted
@@ -34,16 +34,14 @@ _MAP_WIDTH_MM: Final = 80.0
 _MAP_HEIGHT_MM: Final = 100.0
 _SEAM_MM: Final = 0.3
 _DASH: Final = (1.5, 1.0)
-_NAME_PT: Final = 9.0
-_COLUMNS: Final = (Column("tile", 1), Column("sheet", right=True))
+_NAME_PT: Final = TEXT_PT
 
 
 def board_blocks(plan: BoardSheets, tiled: bool, room: Room) -> Iterator[Block]:
     """The chapter; the map and the list of tiles only where they are ``tiled`` in the print."""
     width = room.width_mm
     yield heading("Board templates", width)
-    for number, line in enumerate(_HOW, start=1):
-        yield from paragraph(line, width, indent_mm=6.0, sign=f"{number}.")
+    yield from side_by_side(_HOW, width, numbered=True)
     if words := _printer_words(plan.job) if tiled else "":
         yield from paragraph(words, width)
     for board in plan.things:
@@ -75,8 +73,6 @@ def _one_board(board: CutBoard, plan: BoardSheets, tiled: bool, width: float) ->
     yield _map(board, tiled)
     for warning in plan.warnings_of(board) if tiled else ():
         yield from paragraph(warning, width, indent_mm=6.0, sign="!")
-    if tiled:
-        yield from table(_columns(board), [row[1:] for row in plan.rows_of(board)], width)
 
 
 def _map(board: CutBoard, tiled: bool) -> Block:
@@ -102,9 +98,3 @@ def _seam_lines(board: CutBoard, scale: float) -> Iterator[Shape]:
         around = text_width_mm(tile.pane.name, _NAME_PT, bold=True) + 1.6
         yield Box(x - around / 2, y - 2.0, around, 4.0, 1.0)
         yield Text(x, y - 1.2, tile.pane.name, _NAME_PT, Anchor.MIDDLE, bold=True)
-
-
-def _columns(board: CutBoard) -> tuple[Column, ...]:
-    across, up = (Column(f"from {edge}", right=True) for edge in (board.board.x_datum, board.board.y_datum))
-    to = Column("to", right=True)
-    return (*_COLUMNS, across, to, up, to)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
-from itertools import accumulate
+from itertools import accumulate, count
 from typing import Final, TypeAlias
 
 from storystick.drawing.lettering import (
@@ -110,10 +110,15 @@ def stacked(blocks: Sequence[Block]) -> Block:
     return Block(sum(block.height_mm for block in blocks), shapes)
 
 
-def side_by_side(sentences: Iterable[str], width_mm: float, sign: str = "") -> list[Block]:
-    """Paragraphs in two columns about alike in height, read down the left one first; no page parts them."""
+def side_by_side(sentences: Iterable[str], width_mm: float, sign: str = "", numbered: bool = False) -> list[Block]:
+    """Paragraphs in two columns about alike in height, read down the left one first; no page parts them.
+
+    Each has the ``sign``, or its number.
+    """
     column = (width_mm - _COLUMN_GAP_MM) / 2
-    own = [stacked(paragraph(words, column, _SIGN_MM if sign else 0.0, sign)) for words in sentences]
+    indent = _SIGN_MM if sign or numbered else 0.0
+    signs = (f"{number}." if numbered else sign for number in count(1))
+    own = [stacked(paragraph(words, column, indent, mark)) for words, mark in zip(sentences, signs, strict=False)]
     whole = sum(block.height_mm for block in own)
     tops = list(accumulate((block.height_mm for block in own), initial=0.0))
     left = [block for block, top in zip(own, tops, strict=False) if top + block.height_mm / 2 <= whole / 2]
@@ -149,12 +154,6 @@ def titled(title: str, blocks: Iterable[Block], width_mm: float) -> list[Block]:
         heading(title, width_mm),
         *(replace(block, header=stacked((again, block.header))) if block.header else block for block in blocks),
     ]
-
-
-def tile_table(what: str, rows: Iterable[Sequence[str]], width_mm: float) -> list[Block]:
-    """Which tile of ``what`` is on which sheet and runs from where to where: rows in the order of gluing."""
-    figures = (Column(word, right=True) for word in ("sheet", "from", "to"))
-    return table((Column(what, 5), Column("tile", 1.6), *figures), rows, width_mm)
 
 
 def _column_widths(columns: Sequence[Column], rows: Sequence[Sequence[str]], width_mm: float) -> list[float]:

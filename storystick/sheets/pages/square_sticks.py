@@ -7,7 +7,7 @@ from typing import Final
 
 from storystick.job.sticks import SquareStick
 from storystick.lengths import Figures
-from storystick.sheets.pages.flow import Block, Room, heading, paragraph, tile_table
+from storystick.sheets.pages.flow import Block, Room, heading, paragraph, side_by_side
 from storystick.sheets.print_choices import SQUARE_STICKS_FILE
 from storystick.sheets.square_sticks import SquareSheets
 from storystick.wording import counted
@@ -33,12 +33,10 @@ def square_stick_blocks(plan: SquareSheets, room: Room) -> Iterator[Block]:
     yield heading("Square sticks", width)
     for stick in plan.things:
         yield from paragraph(_describe(stick.square, job.figures), width)
-    for number, step in enumerate(_STEPS, start=1):
-        yield from paragraph(step, width, indent_mm=6.0, sign=f"{number}.")
+    yield from side_by_side(_STEPS, width, numbered=True)
     for warning in plan.warnings:
         yield from paragraph(warning, width, indent_mm=6.0, sign="!")
-    yield from paragraph(f"Tiles in {SQUARE_STICKS_FILE}, in the order of gluing:", width)
-    yield from tile_table("square stick", plan.tile_rows(), width)
+    yield from paragraph(f"They are on {plan.paper_words} in {SQUARE_STICKS_FILE}.", width)
 
 
 def _describe(square: SquareStick, figures: Figures) -> str:
