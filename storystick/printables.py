@@ -304,13 +304,18 @@ def with_names(layout: Layout, choices: Choices, added: Sequence[PrintName], lef
     return replace(choices, names=tuple(name for name in KINDS if name in names))
 
 
+def has_any(layout: Layout, choices: Choices, name: PrintName) -> bool:
+    """Whether a job has anything to print of a kind."""
+    return not KINDS[name].plan(layout, choices, plan_print(layout)).is_empty
+
+
 def _check_names(layout: Layout, choices: Choices, added: Sequence[PrintName], left_out: Sequence[PrintName]) -> None:
     collector = FaultCollector()
     for name in added:
         with collector.at("--with"):
             if name in left_out:
                 raise Fault(f"{name.value} is asked for and left out", "leave one of the two out")
-            if name is not PrintName.STRIPS and KINDS[name].plan(layout, choices, plan_print(layout)).is_empty:
+            if name is not PrintName.STRIPS and not has_any(layout, choices, name):
                 raise Fault(f"this job has nothing to print as {name.value}", _MISSING.get(name, "leave it out"))
     collector.raise_any()
 

@@ -240,8 +240,8 @@ def words_of(data: bytes) -> str:
     return " ".join(" ".join(page.extract_text().split()) for page in PdfReader(BytesIO(data)).pages)
 
 
-def test_job_sheet_says_which_rod_serves_what(tmp_path: Path) -> None:
-    words = words_of(printed(tmp_path, job_text())["job-sheet.pdf"])
+def test_page_says_which_rod_serves_what(tmp_path: Path) -> None:
+    words = words_of(printed(tmp_path, job_text())["square.pdf"])
     assert "Pinch rods" in words
     assert "The strip on a rod" in words
     assert "Making a rod" not in words
@@ -249,10 +249,10 @@ def test_job_sheet_says_which_rod_serves_what(tmp_path: Path) -> None:
         assert row in words
 
 
-def test_without_a_shop_the_job_sheet_says_what_to_make_and_no_strips_are_printed(tmp_path: Path) -> None:
-    files = printed(tmp_path, job_text(), shop=None)
+def test_without_a_shop_the_page_says_what_to_make_and_no_strips_are_printed(tmp_path: Path) -> None:
+    files = printed(tmp_path, job_text(), "--with", "rods", shop=None)
     assert not [name for name in files if name.startswith("rod")]
-    words = words_of(files["job-sheet.pdf"])
+    words = words_of(files["square.pdf"])
     assert "Making a rod" in words
     # 400 less 0.8 is 399.2: sticks of 390 mm, which open to 780 less 6 in, 627.6 mm.
     assert "new 390 mm 390 19 full 152.4 627.6" in words
@@ -268,7 +268,7 @@ def test_a_job_with_nothing_to_square_has_no_chapter_of_rods(tmp_path: Path) -> 
 def test_rods_are_printed_in_the_formats_asked_for(formats: str, wanted: set[str], tmp_path: Path) -> None:
     files = printed(tmp_path, job_text(), "--format", formats)
     assert {name for name in files if name.startswith("rod")} == wanted
-    assert ("in rods.pdf" in words_of(files["job-sheet.pdf"])) == (formats == "pdf")
+    assert ("in rods.pdf" in words_of(files["square.pdf"])) == (formats == "pdf")
 
 
 def test_rods_of_an_earlier_print_are_pointed_at(tmp_path: Path) -> None:
@@ -281,7 +281,7 @@ def test_rods_of_an_earlier_print_are_pointed_at(tmp_path: Path) -> None:
 
 def test_a_diagonal_too_short_for_any_rod_is_said(tmp_path: Path) -> None:
     till = '[[rectangle]]\nname = "till"\nwidth = 60\nheight = 80\n'
-    words = words_of(printed(tmp_path, f'units = "mm"\n{PLAIN_STICK}{till}')["job-sheet.pdf"])
+    words = words_of(printed(tmp_path, f'units = "mm"\n{PLAIN_STICK}{till}')["square.pdf"])
     assert "Too short for a rod, measured with a rule: till, 100." in words
 
 

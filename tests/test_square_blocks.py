@@ -116,7 +116,7 @@ def test_a_chest_is_squared_from_one_page_and_its_rods_from_another() -> None:
 
 def test_table_that_reaches_another_page_repeats_its_name_and_its_heading() -> None:
     layout = gallery("bead-chest")
-    pages = paginate([*square_blocks(bodies_of(layout), layout.job, ROOM)], 150.0)
+    pages = paginate([*square_blocks(bodies_of(layout), layout.job, ROOM)], 190.0)
     assert len(pages) == 2
     words = [shape.text for shape in pages[1] if isinstance(shape, Text)]
     assert words[:5] == ["Chest, continued", "rectangle", "width × height", "apart at most", "diagonal"]

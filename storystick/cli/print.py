@@ -89,7 +89,7 @@ def command(
     Example: storystick print chest.toml -o chest-print
     """
     from storystick.print_folder import state_of
-    from storystick.printables import with_names
+    from storystick.printables import has_any, with_names
     from storystick.printing import older_files, print_job  # needs the PDF library, which --help does not
 
     layout, asked = load_to_print(job, shop, paper, roll, printer, hands)
@@ -102,9 +102,10 @@ def command(
         asked.names,
         look_from(asked.look, **look),
     )
-    bars = [PrintName.BARS] if before.has_other_shop(layout.job) and not is_print(job) else []
-    changed = (*map(PrintName, added), *bars), tuple(map(PrintName, without))
-    choices = with_names(layout, choices, *changed)
+    left_out = tuple(map(PrintName, without))
+    other_bars = before.has_other_shop(layout.job) and not is_print(job) and PrintName.BARS not in left_out
+    bars = [PrintName.BARS] if other_bars and has_any(layout, choices, PrintName.BARS) else []
+    choices = with_names(layout, choices, (*map(PrintName, added), *bars), left_out)
     written = print_job(layout, folder, choices, _files_of(job, layout.job, folder), echo_look)
     for path in written:
         click.echo(path)

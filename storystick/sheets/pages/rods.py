@@ -51,7 +51,6 @@ _USING: Final = (
 )
 _SHARES: Final = {"rod": 2.8, "band": 1.3, "for": 6.0}
 _USES: Final = tuple(Column(word, _SHARES.get(word, 0.0), right=word not in _SHARES) for word in USE_HEADINGS)
-_RODS: Final = (Column("rod", 1), Column("closed", right=True), Column("open", right=True))
 _NEW_RODS: Final = (
     Column("to make", 1),
     Column("two sticks, each", right=True),
@@ -85,9 +84,13 @@ def rod_blocks(plan: RodPlan, strips: StripSheets | None, tiled: bool, job: Job,
 
 def _making(plan: RodPlan, job: Job, width: float) -> Iterator[Block]:
     """The rods that the shop has, and those that it lacks with how to make them."""
-    owned = [(rod.name, job.figures(rod.closed), job.figures(rod.open)) for rod in plan.rods if not rod.to_make]
+    owned = [
+        f"{rod.name}: {job.figures(rod.closed)} closed, {job.figures(rod.open)} open"
+        for rod in plan.rods
+        if not rod.to_make
+    ]
     if owned:
-        yield from table(_RODS, owned, width)
+        yield from paragraph(f"{'; '.join(owned)}.", width)
     if plan.to_make:
         stock = job.shop.rod_stock if job.shop else RodStock()
         yield from table(_NEW_RODS, [_new_row(rod, stock, job) for rod in plan.to_make], width)
