@@ -1,12 +1,13 @@
-"""What the job sheet says of how far to trust it: published tapes, and losses added up here anew."""
+"""What is said of how far to trust strips: published tapes, and losses added up here anew."""
 
 from __future__ import annotations
 
 import tomllib
+from collections.abc import Iterable
 from dataclasses import replace
 from fractions import Fraction
 from pathlib import Path
-from typing import Any, Final
+from typing import Final
 
 import pytest
 from hypothesis import given
@@ -19,12 +20,14 @@ from storystick.drawing.strip import strips_of
 from storystick.job.job import Job
 from storystick.job.openings import Fixed, Opening, Part, Stock
 from storystick.job.papers import PAPERS, Margins, Paper, roll_paper
+from storystick.job.print_names import PrintName
 from storystick.job.shop import Printer
 from storystick.job.sources import Source
 from storystick.job.sticks import Datum, Stick
 from storystick.laying_out import lay_out
 from storystick.lengths import INCH_MM, Units, read_length
 from storystick.printing import planned_files
+from storystick.sheets.document import Page
 from storystick.sheets.pages.flow import Room, paginate
 from storystick.sheets.pages.trust import (
     TAPE_CLASSES,
@@ -35,7 +38,7 @@ from storystick.sheets.pages.trust import (
     upward,
     upward_percent,
 )
-from storystick.sheets.print_choices import JOB_SHEET_FILE, Choices, Formats
+from storystick.sheets.print_choices import FIGURES_FILE, JOB_SHEET_FILE, Choices, Formats
 from storystick.sheets.strips import StripSheets, plan_strips
 
 SHARED: Final = Path(__file__).parent.parent / "shared"
@@ -169,7 +172,7 @@ def test_row_of_a_stick_holds_its_tape_its_seams_and_its_longest_tile() -> None:
     longest = max(far - near for near, far in zip([0, *seams], [*seams, 1800], strict=True))
     words = iter(lines_of(job(1800)))
     for wanted in (
-        "Stick 1",
+        "A",
         "1800",
         str(len(seams) + 1),
         "1.8 mm",
@@ -179,19 +182,19 @@ def test_row_of_a_stick_holds_its_tape_its_seams_and_its_longest_tile() -> None:
         assert wanted in words
 
 
-def test_sticks_of_a_length_share_a_row_and_the_shorter_ones_a_sentence() -> None:
+def test_strips_of_a_length_share_a_row_and_the_shorter_ones_a_sentence() -> None:
     words = words_of(job(900, 900, 900, 900, *range(300, 500, 10)))
-    assert "Stick 1 and 3 more" in words
-    assert "The other 15 shorter sticks lose" in words  # 20 lengths and the one above, less six rows
+    assert " A, B, C, D 900 " in words
+    assert "The other 15 shorter strips lose" in words  # 20 lengths and the one above, less six rows
 
 
-def test_one_shorter_stick_more_is_spoken_of_alone() -> None:
-    assert "The shortest stick loses 1.4 mm with the tape" in words_of(job(*range(700, 0, -100)))
+def test_one_shorter_strip_more_is_spoken_of_alone() -> None:
+    assert "The shortest strip loses 1.4 mm by tape" in words_of(job(*range(700, 0, -100)))
 
 
-def test_most_of_the_shorter_sticks_is_said() -> None:
+def test_most_of_the_shorter_strips_is_said() -> None:
     lengths = (2000, 1900, 1800, 1700, 1600, 1500, 1400, 300)
-    assert "The other 2 shorter sticks lose 1.8 mm with the tape" in words_of(job(*lengths))
+    assert "The other 2 shorter strips lose 1.8 mm by tape" in words_of(job(*lengths))
 
 
 @pytest.mark.parametrize("path", GALLERY_JOBS, ids=lambda path: path.stem)
@@ -229,8 +232,12 @@ def test_growth_of_paper_is_the_published_one() -> None:
 
 
 @pytest.mark.parametrize(("formats", "said"), [(Formats.PDF, True), (Formats.BOTH, True), (Formats.SVG, False)])
-def test_chapter_is_on_the_job_sheet_of_a_print_in_tiles(formats: Formats, said: bool) -> None:
-    layout: Any = lay_out(job(1800))
-    pages = planned_files(layout, Choices(formats=formats))[JOB_SHEET_FILE].draw()
-    found = [shape.text for page in pages for shape in page.shapes if isinstance(shape, Text)]
-    assert ("How far to trust it" in found) is said
+def test_chapter_is_among_the_figures_of_a_print_in_tiles(formats: Formats, said: bool) -> None:
+    layout = lay_out(job(1800))
+    files = planned_files(layout, Choices(formats=formats, names=(PrintName.STRIPS, PrintName.FIGURES)))
+    assert "How far to trust it" not in texts_of(files[JOB_SHEET_FILE].draw())
+    assert ("How far to trust it" in texts_of(files[FIGURES_FILE].draw())) is said
+
+
+def texts_of(pages: Iterable[Page]) -> list[str]:
+    return [shape.text for page in pages for shape in page.shapes if isinstance(shape, Text)]

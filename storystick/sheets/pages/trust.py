@@ -91,22 +91,24 @@ def _up(amount: Fraction, step: Fraction) -> Fraction:
 
 _TAPE: Final = TAPE_CLASSES["II"]
 _MOST_ROWS: Final = 6
+_SIGN_MM: Final = 15.0
 _USUAL: Final = {Units.INCH: "1/16 to 1/8 in", Units.MM: "1.5 to 3 mm"}
 """How far two sides end up apart that were measured one by one: common practice, no source."""
 
 _COLUMNS: Final = (
-    Column("stick", 1),
+    Column("strips", 1),
     Column("length", right=True),
     Column("tiles", right=True),
-    Column("taped twice", right=True),
+    Column("by tape", right=True),
     Column("tiles joined", right=True),
-    Column("each to its station", right=True),
+    Column("tiles at stations", right=True),
 )
 _SAME_STRIP: Final = (
     "Both sides that are struck from one strip share every error of printer, paper, seams and tape: they agree with "
     "each other whatever the strip itself loses. A left and a right strip share all but the seams: lay them edge to "
-    "edge before the glue. The table says, at worst, how far two sides may differ whose marks are measured one by one "
-    "with a tape, and how far the far end of a strip may lie from its figure."
+    "edge before the glue. The table says, at worst, how far two sides may differ that are each measured with a tape, "
+    "and how far the far end of a strip may lie from its figure: its tiles joined one to the next, or each laid to its "
+    "own station."
 )
 _WITHOUT_TAPE: Final = "The last column leaves out the tape’s own error."
 _PAPER: Final = (
@@ -118,9 +120,9 @@ _PAPER: Final = (
 
 @dataclass(frozen=True, slots=True)
 class _Alike:
-    """Sticks that are alike in this: how long they are, and in tiles of which lengths. In mm."""
+    """Strips that are alike in this: how long they are, and in tiles of which lengths. In mm."""
 
-    names: tuple[str, ...]
+    letters: tuple[str, ...]
     length: Fraction
     tiles: tuple[Fraction, ...]
 
@@ -134,7 +136,7 @@ class _Alike:
 
 
 def trust_blocks(plan: StripSheets, room: Room) -> Iterator[Block]:
-    """The chapter for strips in tiles, about half a page: the longest sticks each, and what is most for the others."""
+    """The chapter for strips in tiles, about half a page: the longest strips each, and what is most for the others."""
     width = room.width_mm
     job = plan.job
     share = share_left(plan)
@@ -151,9 +153,9 @@ def trust_blocks(plan: StripSheets, room: Room) -> Iterator[Block]:
         ("Strip:", _strip_words(plan, share)),
         ("Paper:", _PAPER),
     ):
-        yield from paragraph(words, width, indent_mm=12.0, sign=sign)
+        yield from paragraph(words, width, indent_mm=_SIGN_MM, sign=sign)
     for warning in printer_warnings(job):
-        yield from paragraph(f"Look at {warning}.", width, indent_mm=12.0, sign="!")
+        yield from paragraph(f"Look at {warning}.", width, indent_mm=_SIGN_MM, sign="!")
 
 
 def share_left(plan: StripSheets) -> Fraction:
@@ -172,12 +174,12 @@ def _check_bar(plan: StripSheets) -> Fraction:
 
 
 def _rows(plan: StripSheets) -> list[_Alike]:
-    """The sticks by length and tiles, the longest first; of a pair, one strip speaks for both."""
+    """The strips by length and tiles, the longest first; of a pair, one speaks for both."""
     alike: dict[tuple[Fraction, tuple[Fraction, ...]], dict[str, None]] = {}
     for cut_strip in plan.things:
         stick = cut_strip.strip.layout
-        alike.setdefault((stick.length, _tiles(stick, cut_strip)), {})[stick.name] = None
-    rows = [_Alike(tuple(names), length, tiles) for (length, tiles), names in alike.items()]
+        alike.setdefault((stick.length, _tiles(stick, cut_strip)), {})[cut_strip.strip.letter] = None
+    rows = [_Alike(tuple(letters), length, tiles) for (length, tiles), letters in alike.items()]
     return sorted(rows, key=lambda row: -row.length)
 
 
@@ -188,20 +190,15 @@ def _tiles(stick: StickLayout, cut_strip: CutStrip) -> tuple[Fraction, ...]:
 
 def _cells(row: _Alike, share: Fraction, figures: Figures) -> tuple[str, ...]:
     losses = (upward(amount, figures.units) for amount in row.loss(share))
-    return _names(row.names), figures(row.length), str(len(row.tiles)), *losses
-
-
-def _names(names: Sequence[str]) -> str:
-    first, *others = names
-    return f"{first} and {len(others)} more" if others else first
+    return ", ".join(row.letters), figures(row.length), str(len(row.tiles)), *losses
 
 
 def _others_words(rows: Sequence[_Alike], share: Fraction, units: Units) -> str:
     most = (max(losses) for losses in zip(*(row.loss(share) for row in rows), strict=True))
     tape, joined, laid = (upward(loss, units) for loss in most)
-    number = sum(len(row.names) for row in rows)
-    sticks = f"The other {number} shorter sticks lose" if number > 1 else "The shortest stick loses"
-    return f"{sticks} {tape} with the tape, {joined} joined and {laid} each to its station, or less."
+    number = sum(len(row.letters) for row in rows)
+    strips = f"The other {number} shorter strips lose" if number > 1 else "The shortest strip loses"
+    return f"{strips} {tape} by tape, {joined} joined and {laid} each to its station, or less."
 
 
 def _tape_words(units: Units) -> str:
