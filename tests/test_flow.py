@@ -59,6 +59,14 @@ def test_a_table_goes_on_under_its_name_and_its_head() -> None:
     ]
 
 
+def test_words_above_a_table_stay_with_its_first_rows() -> None:
+    own = titled("Chest", [*paragraph("Sizes.", WIDTH), *table(COLUMNS, rows(30), WIDTH)], WIDTH)
+    for before in range(20, 60, 2):
+        pages = paginate([Block(float(before), (Line(0.0, 0.0, 1.0, 0.0),)), *own], 60.0)
+        (page,) = (page for page in pages if "Sizes." in words(page))
+        assert {"Chest", "shelf 1", "shelf 2"} <= set(words(page))
+
+
 def test_rule_under_a_head_is_twice_as_heavy_as_one_between_rows_or_more() -> None:
     head, *others = (
         shape.width_mm

@@ -33,8 +33,8 @@ GUIDED: Final = (
 )
 _GUIDE_FARTHER: Final = "run a pass before this one with the guide so much farther off"
 BY_HAND: Final = (
-    "The front edge is worked over its whole length, and then sawn back to its shoulder by hand where another member "
-    "of the frame lies before it:"
+    "Run the front tongue the whole length of the edge. Where a stile or a rail crosses in front of it, saw the tongue "
+    "off to its shoulder by hand:"
 )
 BY_HAND_TITLE: Final = "By hand, after the saw"
 GUIDED_TITLE: Final = "Grooves and rabbets that stop, with a router and its edge guide"

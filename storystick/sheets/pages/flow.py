@@ -148,11 +148,14 @@ def kept_rows(rows: Sequence[Block], header: Block) -> list[Block]:
 
 
 def titled(title: str, blocks: Iterable[Block], width_mm: float) -> list[Block]:
-    """A heading with what stands below it, whose tables go on under "title, continued"."""
+    """A heading with what stands below it, kept with its table, which goes on under "title, continued"."""
     again = heading(f"{title}, continued", width_mm)
+    own = list(blocks)
+    first = next((place for place, block in enumerate(own) if block.header), 0)
     return [
         heading(title, width_mm),
-        *(replace(block, header=stacked((again, block.header))) if block.header else block for block in blocks),
+        *(replace(block, keeps_next=True) for block in own[:first]),
+        *(replace(block, header=stacked((again, block.header))) if block.header else block for block in own[first:]),
     ]
 
 

@@ -242,7 +242,7 @@ def _figure_row(name: str, figure: str, width: float, left: float = 0.0) -> Iter
     """A name with its large figure at the right, above a rule; a long name takes as many lines as it needs."""
     large = BuiltUp(figure, STATION_MM, bold=True)
     lines = list(wrapped(name, TEXT_PT, width - left - large.width_mm - 2 * _GAP_MM))
-    height = max(large.above_mm + large.below_mm, STATION_MM, len(lines) * _PITCH_MM) + 2.4
+    height = max(large.above_mm + large.below_mm, STATION_MM, len(lines) * _PITCH_MM) + 2.8
     first = -height / 2 + len(lines) * _PITCH_MM / 2 - 0.72 * _PITCH_MM
     texts = (Text(left, first - place * _PITCH_MM, line, TEXT_PT) for place, line in enumerate(lines))
     figures = large.shapes(width, -height / 2 - STATION_MM / 2, Anchor.END)
