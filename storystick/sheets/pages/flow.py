@@ -18,6 +18,7 @@ from storystick.drawing.lettering import (
     wrapped,
 )
 from storystick.drawing.shapes import Anchor, Line, Shape, Text, closed, moved
+from storystick.wording import plain, whole_figures
 
 TEXT_PT: Final = points_of(NAME_MM)
 HEADING_PT: Final = points_of(SIZE_MM)
@@ -93,7 +94,7 @@ def paragraph(
     """Text broken into lines; ``sign`` stands to the left of the first one."""
     pitch = size_pt * POINT_MM * _LEADING
     baseline = -pitch + _DESCENT * size_pt
-    lines = list(wrapped(text, size_pt, width_mm - indent_mm))
+    lines = list(lines_of(text, size_pt, width_mm - indent_mm))
     blocks = [
         Block(pitch, (Text(indent_mm, baseline, line, size_pt),), keeps_next=number < len(lines))
         for number, line in enumerate(lines, start=1)
@@ -101,6 +102,11 @@ def paragraph(
     first = blocks[0]
     marked = Block(first.height_mm, (*first.shapes, Text(0.0, baseline, sign, size_pt, bold=True)), first.keeps_next)
     return [marked if sign else first, *blocks[1:], Block(0.8, ())]
+
+
+def lines_of(text: str, size_pt: float, room_mm: float, bold: bool = False) -> Iterator[str]:
+    """The text in lines that fit, none of them broken inside a figure or between a name and its number."""
+    return map(plain, wrapped(whole_figures(text), size_pt, room_mm, bold))
 
 
 def stacked(blocks: Sequence[Block]) -> Block:
@@ -223,6 +229,5 @@ def _cell(column: Column, cell: str, left: float, right: float, pitch: float, bo
     if column.right:
         yield Text(right, baseline, cell, TEXT_PT, Anchor.END, bold)
         return
-    for number, line in enumerate(wrapped(cell, TEXT_PT, right - left)):
-        words = shortened(line, TEXT_PT, right - left, bold)
-        yield Text(left, baseline - number * pitch, words, TEXT_PT, Anchor.START, bold)
+    for number, line in enumerate(lines_of(cell, TEXT_PT, right - left, bold)):
+        yield Text(left, baseline - number * pitch, line, TEXT_PT, Anchor.START, bold)

@@ -9,7 +9,7 @@ from math import ceil
 from typing import Final
 
 from storystick.drawing.built_up import BuiltUp
-from storystick.drawing.lettering import POINT_MM, SIZE_MM, STATION_MM, shortened, wrapped
+from storystick.drawing.lettering import POINT_MM, SIZE_MM, STATION_MM, shortened
 from storystick.drawing.shapes import Line, Shape, Text, moved
 from storystick.drawing.stage_sketch import draw_stage
 from storystick.gluing.cautions import GLUE_CAUTIONS, remarks, tip_over_words
@@ -38,6 +38,7 @@ from storystick.sheets.pages.flow import (
     Room,
     heading,
     kept_rows,
+    lines_of,
     paragraph,
     side_by_side,
     stacked,
@@ -99,7 +100,7 @@ def _totals(stages: Sequence[Stage]) -> Iterator[str]:
 def _cabinets(cabinets: Sequence[str], width: float) -> Block:
     """The names of cabinets that are alike, and how many they are, in a heading that is kept with the first stage."""
     number = f" ({len(cabinets)} alike)" if len(cabinets) > 1 else ""
-    lines = wrapped("; ".join(cabinets) + number, HEADING_PT, width, bold=True)
+    lines = lines_of("; ".join(cabinets) + number, HEADING_PT, width, bold=True)
     blocks = [Block(2 * _GAP_MM, ()), *(_title_line(line) for line in lines)]
     return replace(stacked(blocks), keeps_next=True)
 
@@ -126,7 +127,7 @@ def stage_blocks(stage: Stage, title: str, cabinets: Sequence[str], job: Job, ro
 def _stage(stage: Stage, title: str, job: Job, width: float, alone: bool, counted_only: bool = False) -> Block:
     """Title, sketch, and the steps beside it, with room to write where it is ``alone``, without others alike."""
     head = [Block(_GAP_MM, (Line(0.0, -_GAP_MM / 2, width, -_GAP_MM / 2, _STAGE_RULE_MM),))]
-    head += [_title_line(line) for line in wrapped(title, HEADING_PT, width, bold=True)]
+    head += [_title_line(line) for line in lines_of(title, HEADING_PT, width, bold=True)]
     room = width - _LEFT_MM
     lack = lack_words(stage, job)
     body = paragraph(f"{capital(lack)}.", room, _BOX_MM + _GAP_MM, "!") if lack else []
@@ -195,7 +196,7 @@ def _check_words(stage: Stage) -> str:
 def _told(rectangle: Rectangle, job: Job, room: float) -> list[str]:
     """A rectangle's name, and below it how far its diagonals may be apart."""
     apart = f"{unbroken(differ_words(rectangle, job))} apart at most"
-    return [*wrapped(rectangle.told, TEXT_PT, room), *wrapped(apart, TEXT_PT, room)]
+    return [*lines_of(rectangle.told, TEXT_PT, room), *lines_of(apart, TEXT_PT, room)]
 
 
 def _diagonal(rectangle: Rectangle, job: Job, width: float) -> Block:

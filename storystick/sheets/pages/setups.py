@@ -18,7 +18,7 @@ from storystick.drawing.cut_pictures import (
     draw_guided_cut,
     draw_router_cut,
 )
-from storystick.drawing.lettering import POINT_MM, STATION_MM, wrapped
+from storystick.drawing.lettering import POINT_MM, STATION_MM
 from storystick.drawing.shapes import Anchor, Line, Shape, Text, moved
 from storystick.job.job import Job
 from storystick.job.shop import Shop
@@ -30,6 +30,7 @@ from storystick.sheets.pages.flow import (
     Block,
     Room,
     heading,
+    lines_of,
     paragraph,
     side_by_side,
     stacked,
@@ -153,7 +154,7 @@ def _saw_block(
 
 def _title(words: str, width: float) -> Block:
     height = HEADING_PT * POINT_MM * 1.3
-    lines = list(wrapped(words, HEADING_PT, width, bold=True))
+    lines = list(lines_of(words, HEADING_PT, width, bold=True))
     blocks = (Block(height, (Text(0.0, 1.6 - height, line, HEADING_PT, bold=True),)) for line in lines)
     return stacked(list(blocks))
 
@@ -241,7 +242,7 @@ def _large_line(words: str) -> Block:
 def _figure_row(name: str, figure: str, width: float, left: float = 0.0) -> Iterator[Block]:
     """A name with its large figure at the right, above a rule; a long name takes as many lines as it needs."""
     large = BuiltUp(figure, STATION_MM, bold=True)
-    lines = list(wrapped(name, TEXT_PT, width - left - large.width_mm - 2 * _GAP_MM))
+    lines = list(lines_of(name, TEXT_PT, width - left - large.width_mm - 2 * _GAP_MM))
     height = max(large.above_mm + large.below_mm, STATION_MM, len(lines) * _PITCH_MM) + 2.8
     first = -height / 2 + len(lines) * _PITCH_MM / 2 - 0.72 * _PITCH_MM
     texts = (Text(left, first - place * _PITCH_MM, line, TEXT_PT) for place, line in enumerate(lines))

@@ -7,7 +7,7 @@ from dataclasses import replace
 from typing import Final
 
 from storystick.drawing.built_up import BuiltUp
-from storystick.drawing.lettering import POINT_MM, STATION_MM, shortened, text_width_mm, wrapped
+from storystick.drawing.lettering import POINT_MM, STATION_MM, shortened, text_width_mm
 from storystick.drawing.shapes import Anchor, Area, Line, Shape, Text, closed, moved
 from storystick.job.job import Job
 from storystick.sheets.pages.flow import (
@@ -19,6 +19,7 @@ from storystick.sheets.pages.flow import (
     Room,
     heading,
     kept_rows,
+    lines_of,
     paragraph,
     side_by_side,
     titled,
@@ -124,7 +125,7 @@ def _row(
 ) -> Block:
     """A rectangle with its figures, and two boxes beside them; of several alike two for each, below each other."""
     several = names if len(names) > 1 else ()
-    lines = [*wrapped(own.told, TEXT_PT, rights[0]), *(shortened(name, TEXT_PT, rights[0]) for name in several[:1])]
+    lines = [*lines_of(own.told, TEXT_PT, rights[0]), *(shortened(name, TEXT_PT, rights[0]) for name in several[:1])]
     height = max(_ROW_MM, 2.4 + _PITCH_MM * len(lines))
     first = -height / 2 + len(lines) * _PITCH_MM / 2 - 0.72 * _PITCH_MM
     base = -height / 2 - STATION_MM / 2
