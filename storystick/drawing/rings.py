@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from itertools import product
 from math import ceil, cos, hypot, pi, sin
-from typing import Final
+from typing import Final, TypeAlias
 
 from storystick.drawing.lettering import NAME_MM, SIZE_MM, points_of, text_width_mm
 from storystick.drawing.shapes import Anchor, Area, Line, Rect, Shape, Text
@@ -37,6 +37,11 @@ class Tag:
         return x1 + (x2 - x1) * share, y1 + (y2 - y1) * share
 
     @property
+    def length(self) -> float:
+        x1, y1, x2, y2 = self.line
+        return hypot(x2 - x1, y2 - y1)
+
+    @property
     def sides(self) -> tuple[tuple[float, float], ...]:
         """The ways away from the line, the wanted one first."""
         if self.dx or self.dy:
@@ -61,13 +66,13 @@ class Ring:
         """Of the ring alone."""
         return Rect(self.x, self.y, self.x, self.y).wider(self.radius + _LINE_MM / 2)
 
-    @property
-    def tie(self) -> Rect:
-        """What the line from its foot takes, with the dot."""
-        x, y = self.foot or (self.x, self.y)
-        left, right = sorted((x, self.x))
-        bottom, top = sorted((y, self.y))
-        return Rect(left, bottom, right, top).wider(_DOT_MM)
+    def ties_past(self, x: float, y: float) -> float:
+        """How far from a place the line from its foot goes by, in mm; it ends in the middle of the ring."""
+        foot_x, foot_y = self.foot or (self.x, self.y)
+        run, rise = self.x - foot_x, self.y - foot_y
+        long = run * run + rise * rise
+        share = min(1.0, max(0.0, ((x - foot_x) * run + (y - foot_y) * rise) / long)) if long else 0.0
+        return hypot(foot_x + run * share - x, foot_y + rise * share - y)
 
     def draw(self) -> Iterator[Shape]:
         """The tie with a dot at its foot, then the ring, white inside, and its letter."""
@@ -99,19 +104,23 @@ def disc(x: float, y: float, radius: float, grey: float = 0.0) -> Area:
 
 _SHARES: Final = (0.5, 0.38, 0.62, 0.26, 0.74, 0.14, 0.86, 0.06, 0.94)
 _STEPS_MM: Final = (0.0, 2.5, 5.0, 8.0, 12.0, 17.0, 23.0, 30.0)
-_TIE_MM: Final = 1.3
+_TIE_MM: Final = 1.1
 
 
 def place_rings(tags: Sequence[Tag], within: Sequence[Rect], taken: Iterable[Rect] = ()) -> tuple[Ring, ...]:
     """A ring for every tag, none on another or on what is ``taken``, in the first room of ``within`` that holds all.
 
-    They are smaller where the larger ones have no room; where even those have none, they stand side by side in the
-    middle of the first room that holds them and are not tied.
+    They are smaller where the larger ones have no room, and tied aslant where they have none straight beside their
+    lines. Where not all have room, each letter has one ring; where even those have none, they stand side by side in the
+    first room that holds them and are not tied.
     """
     words = list(taken)
-    for height_mm, room, longest_first in product((SIZE_MM, NAME_MM), within, (False, True)):
-        rings = _place_all(tags, room, words, height_mm, longest_first)
-        if len(rings) == len(tags):
+    ways = ((SIZE_MM, _STRAIGHT), (NAME_MM, _STRAIGHT), (NAME_MM, _ASLANT))
+    tries = [_Try(height_mm, turns, room, order) for height_mm, turns in ways for room in within for order in _ORDERS]
+    each_once = tuple({tag.letter: tag for tag in reversed(tags)}.values())[::-1]
+    for some, way in product((tags, each_once), tries):
+        rings = _place_all(some, words, way)
+        if len(rings) == len(some):
             return rings
     rows = [tuple(_side_by_side([tag.letter for tag in tags], room)) for room in within]
     held = (rings for rings, room in zip(rows, within, strict=True) if all(each.extent.lies_in(room) for each in rings))
@@ -131,18 +140,40 @@ def _side_by_side(letters: Sequence[str], room: Rect) -> Iterator[Ring]:
         yield ring(letter, *place, NAME_MM)
 
 
-def _place_all(
-    tags: Sequence[Tag], within: Rect, avoided: list[Rect], height_mm: float, longest_first: bool
-) -> tuple[Ring, ...]:
-    """As many rings as find room: those of the shortest lines first, which have the fewest places, or last."""
+_STRAIGHT: Final = (0.0,)
+_ASLANT: Final = (0.0, pi / 5, -pi / 5, pi / 3, -pi / 3)
+"""How ties are turned from straight away from their lines."""
+
+_Order: TypeAlias = Callable[[Tag], float]
+_ORDERS: Final[tuple[_Order, ...]] = (lambda tag: tag.length, lambda tag: -tag.length, lambda tag: tag.line[0])
+"""Which rings are placed first: those of the shortest lines have the fewest places, but another order may hold more."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Try:
+    """A way to place rings: how large, how their ties are turned, in which room and in which order."""
+
+    height_mm: float
+    turns: tuple[float, ...]
+    room: Rect
+    order: _Order
+
+    def places(self, tag: Tag) -> Iterator[Ring]:
+        """Where the ring of a tag can stand in the room, the nearest to its line first."""
+        near = radius_of(tag.letter, self.height_mm) + _TIE_MM
+        for step, turn, (dx, dy), share in product(_STEPS_MM, self.turns, tag.sides, _SHARES):
+            x, y = tag.at(share)
+            across, up = dx * cos(turn) - dy * sin(turn), dx * sin(turn) + dy * cos(turn)
+            place = (x + across * (near + step), y + up * (near + step))
+            if (one := ring(tag.letter, *place, self.height_mm, (x, y))).extent.lies_in(self.room):
+                yield one
+
+
+def _place_all(tags: Sequence[Tag], avoided: list[Rect], way: _Try) -> tuple[Ring, ...]:
+    """As many rings as find room."""
     placed: dict[int, Ring] = {}
-    sign = -1 if longest_first else 1
-    for number in sorted(range(len(tags)), key=lambda number: sign * _length(tags[number])):
-        free = (
-            each
-            for each in _places(tags[number], height_mm)
-            if each.extent.lies_in(within) and _is_clear(each, avoided, placed.values())
-        )
+    for number in sorted(range(len(tags)), key=lambda number: way.order(tags[number])):
+        free = (each for each in way.places(tags[number]) if _is_clear(each, avoided, placed.values()))
         if (found := next(free, None)) is None:
             break
         placed[number] = found
@@ -153,18 +184,8 @@ def _is_clear(one: Ring, words: Iterable[Rect], rings: Iterable[Ring]) -> bool:
     """Whether a ring stands on no words and on no other ring, and neither of two ties goes through the other's ring."""
     room = one.extent.wider(_APART_MM)
     return not any(map(room.meets, words)) and not any(
-        room.meets(other.extent) or room.meets(other.tie) or one.tie.meets(other.extent) for other in rings
+        hypot(one.x - other.x, one.y - other.y) < one.radius + other.radius + _APART_MM
+        or one.ties_past(other.x, other.y) < other.radius + _APART_MM
+        or other.ties_past(one.x, one.y) < one.radius + _APART_MM
+        for other in rings
     )
-
-
-def _places(tag: Tag, height_mm: float) -> Iterator[Ring]:
-    """Where the ring can stand, the nearest to the line first."""
-    near = radius_of(tag.letter, height_mm) + _TIE_MM
-    for step, (dx, dy), share in product(_STEPS_MM, tag.sides, _SHARES):
-        x, y = tag.at(share)
-        yield ring(tag.letter, x + dx * (near + step), y + dy * (near + step), height_mm, (x, y))
-
-
-def _length(tag: Tag) -> float:
-    x1, y1, x2, y2 = tag.line
-    return hypot(x2 - x1, y2 - y1)

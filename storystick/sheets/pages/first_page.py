@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from itertools import chain, pairwise
-from typing import Final
+from typing import Final, TypeAlias
 
 from storystick.drawing.lettering import NAME_MM, SIZE_MM, STATION_MM, points_of, text_width_mm
 from storystick.drawing.shapes import Shape, Text, moved
@@ -46,6 +46,10 @@ _WRAPPED: Final = (
 )
 
 
+_Line: TypeAlias = tuple[str, str]
+"""Words and the sign before them."""
+
+
 def first_page(layout: Layout, plan: StripSheets, tiled: bool, room: Room) -> Iterator[Block]:
     """Page 1: the picture and the key from the top, the words, the signs, the steps and the title block at the foot.
 
@@ -54,7 +58,8 @@ def first_page(layout: Layout, plan: StripSheets, tiled: bool, room: Room) -> It
     """
     width, rows = room.width_mm, key_rows(plan, tiled)
     warnings = plan.warnings if tiled else ()
-    lines = [*_lines(plan, tiled), *(warnings if len(warnings) <= _MOST_WARNINGS else ())]
+    told = warnings if len(warnings) <= _MOST_WARNINGS else ()
+    lines = [*(("–", line) for line in _lines(plan, tiled)), *(("!", warning) for warning in told)]
     foot = _spaced([_steps(_is_wrapped(plan), width), _title(plan, tiled, width)])
     upper = Room(width, room.height_mm - foot.height_mm - _GAP_MM)
     body = _largest(layout, plan, rows, lines, upper)
@@ -92,7 +97,7 @@ class _Body:
         yield from moved(self.words.shapes, 0.0, self.words.height_mm - self.height_mm)
 
 
-def _largest(layout: Layout, plan: StripSheets, rows: Sequence[KeyRow], lines: Sequence[str], room: Room) -> _Body:
+def _largest(layout: Layout, plan: StripSheets, rows: Sequence[KeyRow], lines: Sequence[_Line], room: Room) -> _Body:
     """With the signs beside the words, or beside the picture where that is so narrow that it is larger then."""
     sticks = [cut_strip.strip.layout for cut_strip in plan.things]
     width, key = room.width_mm, key_block(rows, room.width_mm) if rows else _NOTHING
@@ -198,11 +203,11 @@ def _steps(wrapped: bool, width: float) -> Block:
     return Block(STEP_HEIGHT_MM + 2.0 + 2 * _LINE_MM, tuple(shapes))
 
 
-def _list(lines: Iterable[str], width: float) -> Block:
-    return stacked([block for line in lines for block in paragraph(line, width, 3.4, "–")])
+def _list(lines: Iterable[_Line], width: float) -> Block:
+    return stacked([block for sign, words in lines for block in paragraph(words, width, 3.4, sign)])
 
 
-def _in_columns(lines: Sequence[str], width: float) -> Block:
+def _in_columns(lines: Sequence[_Line], width: float) -> Block:
     """The words in two columns, the first as high as the second or a little higher."""
     half = (width - 2 * _GAP_MM) / 2
     splits = range(1, len(lines) + 1)
