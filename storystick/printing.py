@@ -165,7 +165,8 @@ def check_print(layout: Layout) -> dict[str, Planned]:
         check_letters(*set(_texts(layout.job)))
     except StorystickError:
         for planned in files.values():
-            planned.draw()
+            for page in planned.draw():
+                list(page.shapes)
     return files
 
 

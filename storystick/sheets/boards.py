@@ -32,7 +32,7 @@ from storystick.lengths import Figures
 from storystick.outline import Place
 from storystick.sheets.bare_sheet import BareSheet, correction_of, cut_off, level_sheet
 from storystick.sheets.document import Page, whole_page
-from storystick.sheets.seams import CLEARANCE, CUT_MM, REGISTER_ARM_MM, REGISTER_MM, TAB_DASH, Seam, Stretch, cut
+from storystick.sheets.seams import CLEARANCE, CUT_MM, REGISTER_ARM_MM, TAB_DASH, Seam, Stretch, cut, register_mark
 from storystick.sheets.tile_plan import Lacking, TileKind, TilePlan
 from storystick.sheets.tiles import (
     SHORTEST_TILE_MM,
@@ -178,12 +178,10 @@ def _tab_words(following: str, station: str, room: float) -> str:
 
 
 def _register_mark(place: Place, pane: Pane) -> Iterator[Line]:
-    """A cross; where the tile begins, only what is left of it when the tile is cut there."""
-    x, y = pane.at(place)
-    left = x if place.x == pane.x.start else x - REGISTER_ARM_MM
-    bottom = y if place.y == pane.y.start else y - REGISTER_ARM_MM
-    yield Line(left, y, x + REGISTER_ARM_MM, y, REGISTER_MM)
-    yield Line(x, bottom, x, y + REGISTER_ARM_MM, REGISTER_MM)
+    """Without the arms that would reach into the tile before."""
+    backward = 0.0 if place.x == pane.x.start else REGISTER_ARM_MM
+    downward = 0.0 if place.y == pane.y.start else REGISTER_ARM_MM
+    return register_mark(*pane.at(place), (backward, REGISTER_ARM_MM), (downward, REGISTER_ARM_MM))
 
 
 MOST_TILES: Final = 500

@@ -135,10 +135,24 @@ class _Settling:
 
     def best(self, count: int) -> tuple[Fraction, ...]:
         """``count`` seams with as little against them as can be, all as far on as that allows."""
+        earliest = _earliest(self.length, count, self.clear, self.reach)[::-1]
+        if nothing_against := self._with_nothing_against(earliest):
+            return nothing_against
         chains = [_Chain((0, 0, 0, 0), ())]
-        for earliest in reversed(_earliest(self.length, count, self.clear, self.reach)):
-            chains = _not_behind(onward for chain in chains for onward in self._onward(chain, earliest))
+        for least in earliest:
+            chains = _not_behind(onward for chain in chains for onward in self._onward(chain, least))
         return min(chains, key=lambda chain: (chain.cost, -chain.end)).stations
+
+    def _with_nothing_against(self, earliest: Sequence[Fraction]) -> tuple[Fraction, ...]:
+        """The same where every seam can have the best kind of place, as most often; else none."""
+        stations = [Fraction(0)]
+        for least in earliest:
+            limit = min(stations[-1] + self.reach.others, self.length - self.reach.shortest)
+            station = _farthest(self.openings, limit, self.grids.coarse, self.grids.zero)
+            if station is None or station < least or station <= stations[-1]:
+                return ()
+            stations.append(station)
+        return tuple(stations[1:])
 
     def _onward(self, chain: _Chain, earliest: Fraction) -> Iterator[_Chain]:
         """The chain with one more seam: of each kind of place the farthest, since that leaves most to the next ones."""
@@ -236,14 +250,22 @@ def draw_joints(
     between two heights, those of the tab where no others are given, and there between two register marks.
     """
     for seam in window.seams:
-        x, onward = window.x(seam), window.direction * REGISTER_ARM_MM
-        back = x - onward if seam == window.end else x
+        backward = REGISTER_ARM_MM if seam == window.end else 0.0
+        arms = (backward, REGISTER_ARM_MM) if window.direction > 0 else (REGISTER_ARM_MM, backward)
         for y in heights:
-            yield Line(back, y, x + onward, y, REGISTER_MM)
-            yield Line(x, y - REGISTER_ARM_MM, x, y + REGISTER_ARM_MM, REGISTER_MM)
+            yield from register_mark(window.x(seam), y, arms)
     if window.has_tab:
         yield from _tab(window, bottom, top)
         yield from _tab_words(window, *_widest_between(heights, *(words or (bottom, top))))
+
+
+def register_mark(
+    x: float, y: float, across: tuple[float, float], up: tuple[float, float] = (REGISTER_ARM_MM, REGISTER_ARM_MM)
+) -> Iterator[Line]:
+    """A cross that is laid over its twin, with its middle at ``x``, ``y``, by how far its arms reach left and right and
+    down and up: 0 where a tile begins, since what lies beyond is cut away."""
+    yield Line(x - across[0], y, x + across[1], y, REGISTER_MM)
+    yield Line(x, y - up[0], x, y + up[1], REGISTER_MM)
 
 
 def _tab(window: Window, bottom: float, top: float) -> Iterator[Shape]:

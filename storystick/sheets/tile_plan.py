@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from typing import Any, Generic, Protocol, TypeVar
 
 from storystick.drawing.shapes import Shape, moved
+from storystick.errors import placed_in
 from storystick.job.job import Job
 from storystick.lengths import Figures, Units
 from storystick.sheets.bare_sheet import BareSheet
@@ -162,11 +163,12 @@ class TilePlan(Generic[C, T]):
         return sheet.bare.page(Drawn(lambda: self._shapes(sheet)), label, (*title, *begun))
 
     def _shapes(self, sheet: Sheet[T]) -> Iterator[Shape]:
-        for at in sheet.tiles:
-            yield from moved(at.tile.draw(), at.left_mm, at.y_mm)
-        yield from self.kind.beside(sheet.bare)
         words = f"{self.kind.foot}, sheet {sheet.number} of {len(self.sheets)}{self.kind.more(sheet)}"
-        yield from sheet.bare.furniture(self.job, words)
+        with placed_in(self.job.file_name):
+            for at in sheet.tiles:
+                yield from moved(at.tile.draw(), at.left_mm, at.y_mm)
+            yield from self.kind.beside(sheet.bare)
+            yield from sheet.bare.furniture(self.job, words)
 
 
 def _near_mark(whose: str, units: Units, mark: str) -> str:
