@@ -73,6 +73,8 @@ def test_pair_of_doors_has_one_reveal_between() -> None:
     (pair,) = fronts(CASE + inset(', front = "pair"'))
     assert (pair.kind, pair.count) == (FrontKind.PAIR, 2)
     assert (pair.height, pair.width) == (796, (600 - 3 * 2) / Fraction(2))
+    # 18 of side, then 2 of reveal, 297 of leaf, 2, 297, 2.
+    assert [(x.start, x.end) for x, _ in pair.leaves] == [(20, 317), (319, 616)]
 
 
 def test_textbook_drawer_is_an_eighth_less_than_its_space() -> None:
@@ -92,6 +94,8 @@ def test_overlay_fronts_reach_beyond_their_openings() -> None:
 def test_overlay_pair_keeps_the_reveal_between_its_doors() -> None:
     (pair,) = fronts(CASE + overlay("15", ', front = "pair"'))
     assert (pair.height, pair.width) == (830, (630 - 3) / Fraction(2))
+    (left, height), (right, _) = pair.leaves
+    assert (right.start - left.end, right.end - left.start, height.size) == (3, 630, 830)
 
 
 def test_openings_may_have_their_own_fronts_or_none() -> None:

@@ -19,8 +19,8 @@ from storystick.drawing.cabinet_views import draw_elevation, front_projection, p
 from storystick.drawing.cut_faces import broken, cut_face, hatching
 from storystick.drawing.dimensions import Measure, level_chain, upright_chain
 from storystick.drawing.lettering import NAME_MM, points_of
-from storystick.drawing.projection import NARROW_MM, STANDARD_SCALES, WIDE_MM, Projection, Scale
-from storystick.drawing.shapes import Area, Box, Line, Rect, Shape, Text, extent, moved
+from storystick.drawing.projection import STANDARD_SCALES, Projection, Scale
+from storystick.drawing.shapes import NARROW_MM, WIDE_MM, Area, Box, Line, Rect, Shape, Text, extent, moved
 from storystick.job.job import Job
 from storystick.layout.cabinets.pieces import Axis, CabinetLayout, Range, Role
 from storystick.lengths import Figures, Units
@@ -439,7 +439,7 @@ def test_figures_of_the_last_rank_go_first_and_without_room_for_any_no_line_is_d
 @pytest.mark.parametrize("rising", [True, False])
 def test_hatching_lies_within_its_face_at_45_degrees(rising: bool) -> None:
     face = Rect(3.0, -7.0, 5.1, 12.0)
-    found = list(hatching(face, NARROW_MM, rising))
+    found = list(hatching(face, rising))
     assert len(found) > 8
     for line in found:
         assert abs(line.x2 - line.x1) == pytest.approx(abs(line.y2 - line.y1))
@@ -450,7 +450,7 @@ def test_hatching_lies_within_its_face_at_45_degrees(rising: bool) -> None:
 
 
 def test_thin_cut_face_is_black_from_edge_to_edge() -> None:
-    assert list(cut_face(Rect(0.0, 0.0, 0.6, 40.0), WIDE_MM, NARROW_MM, True)) == [Box(0.0, 0.0, 0.6, 40.0)]
+    assert list(cut_face(Rect(0.0, 0.0, 0.6, 40.0), True)) == [Box(0.0, 0.0, 0.6, 40.0)]
 
 
 def test_line_is_broken_where_a_place_lies_over_it() -> None:

@@ -5,6 +5,7 @@ What the plane cuts is hatched or black; what lies beyond is seen, the nearer be
 
 from __future__ import annotations
 
+from bisect import bisect_left
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
@@ -14,8 +15,8 @@ from typing import Final
 from storystick.cutting.fronts import fronts_of
 from storystick.cutting.parts import behind_front, drawer_boxes
 from storystick.drawing.cut_faces import cut_face
-from storystick.drawing.projection import NARROW_MM, WIDE_MM, Projection, seen
-from storystick.drawing.shapes import Area, Line, Rect, Shape, closed, outline
+from storystick.drawing.projection import Projection, seen
+from storystick.drawing.shapes import NARROW_MM, Area, Line, Rect, Shape, closed, outline
 from storystick.job.fronts import FrontFit
 from storystick.layout.cabinets.pieces import Axis, CabinetLayout, Piece, Range, Role
 from storystick.layout.cabinets.working import cuts_for_back, works_of
@@ -132,20 +133,26 @@ def _clearest(axis: Axis, reach: Range, along: Axis, solids: Sequence[Solid]) ->
 
     A quarter of the way, since names and sizes stand in the middle of what it cuts.
     """
-    ends = {end for solid in solids for end in (solid.along(axis).start, solid.along(axis).end)}
-    edges = sorted({reach.start, reach.end, *(end for end in ends if reach.start < end < reach.end)})
+    near = [(solid, solid.along(axis)) for solid in solids if solid.along(axis).overlaps(reach)]
+    ends = {end for _, own in near for end in (own.start, own.end) if reach.start < end < reach.end}
+    edges = sorted({reach.start, reach.end, *ends})
+    lengthways, others = [0] * len(edges), [0] * len(edges)
+    for solid, own in near:
+        for place in range(bisect_left(edges, own.start), bisect_left(edges, own.end)):
+            others[place] += solid.piece is None
+            lengthways[place] += (
+                solid.piece is not None and solid.piece.axis is along and solid.piece.role is not Role.BACK
+            )
     wanted = reach.start + reach.size / 4
     # A place between every two edges, the wanted one where it lies well between them.
-    places = (min(max(wanted, low + (high - low) / 4), high - (high - low) / 4) for low, high in pairwise(edges))
+    places = [min(max(wanted, low + (high - low) / 4), high - (high - low) / 4) for low, high in pairwise(edges)]
+    costs = ((lengthways[n], -others[n], abs(at - wanted), at) for n, at in enumerate(places))
+    return Cut(axis, min(costs)[-1])
 
-    def cost(at: Fraction) -> tuple[int, int, Fraction]:
-        cut = [solid for solid in solids if Cut(axis, at).cuts(solid)]
-        lengthways = [
-            solid for solid in cut if solid.piece and solid.piece.axis is along and solid.piece.role is not Role.BACK
-        ]
-        return len(lengthways), -sum(solid.piece is None for solid in cut), abs(at - wanted)
 
-    return Cut(axis, min(places, key=cost))
+def _runs(solid: Solid, along: Axis) -> bool:
+    """Whether it is a piece that runs so; a back is cut in any case."""
+    return solid.piece is not None and solid.piece.axis is along and solid.piece.role is not Role.BACK
 
 
 def draw_cut(cut: Cut, layout: CabinetLayout, solids: Sequence[Solid], paper: Projection) -> Iterator[Shape]:
@@ -156,7 +163,7 @@ def draw_cut(cut: Cut, layout: CabinetLayout, solids: Sequence[Solid], paper: Pr
     for solid in filter(cut.cuts, solids):
         if solid.piece and solid.piece.role is Role.BACK:
             yield from _recess(solid.piece, cut, layout, paper)
-        yield from cut_face(_rect(solid, paper), WIDE_MM, NARROW_MM, not solid.falling)
+        yield from cut_face(_rect(solid, paper), not solid.falling)
 
 
 def _rect(solid: Solid, paper: Projection) -> Rect:

@@ -18,25 +18,17 @@ from storystick.drawing.cabinet_sections import Cut, Solid, draw_cut, plan_cut, 
 from storystick.drawing.cabinet_views import draw_elevation
 from storystick.drawing.cut_faces import broken_at_words
 from storystick.drawing.dimensions import Measure, level_chain, upright_chain
-from storystick.drawing.lettering import SIZE_MM, points_of
-from storystick.drawing.projection import LETTERING_PT, NARROW_MM, STANDARD_SCALES, WIDE_MM, Projection, Scale, View
-from storystick.drawing.shapes import Anchor, Area, Line, Rect, Shape, Text, extent, moved
+from storystick.drawing.projection import STANDARD_SCALES, Projection, Scale, View
+from storystick.drawing.section_marks import BAND_MM, front_at_left, front_below, plan_mark, side_mark, title
+from storystick.drawing.shapes import Rect, Shape, extent, moved
 from storystick.layout.cabinets.pieces import Axis, CabinetLayout, Range, Role
 from storystick.lengths import Figures
-
-_BAND_MM: Final = 6.5
-"""Round the elevation, for the marks of the planes."""
 
 _GAP_MM: Final = 5.0
 _FREE_MM: Final = 8.0
 _LEAST_ROUND_MM: Final = 25.0
-_TITLE_PT: Final = points_of(SIZE_MM)
 _OVER_MM: Final = 2.2
-_TITLE_MM: Final = _BAND_MM + 1.5
-_CHAIN_MM: Final = (6.0, 1.2, 0.6, 1.2)
-_ARROW_MM: Final = 2.0
-_OUT_MM: Final = 0.6
-_IN_MM: Final = 3.8
+_TITLE_MM: Final = BAND_MM + 1.5
 
 
 class Place(Enum):
@@ -80,7 +72,7 @@ class CabinetDrawing:
     @property
     def shapes(self) -> tuple[Shape, ...]:
         """All of it, narrow lines broken where words stand."""
-        return tuple(broken_at_words(self.views.shapes, NARROW_MM))
+        return tuple(broken_at_words(self.views.shapes))
 
     @property
     def notes(self) -> tuple[str, ...]:
@@ -158,12 +150,12 @@ class CabinetSheet:
 
     def _front(self, factor: float) -> View:
         """The elevation with its dimensions, and the marks of both planes round it."""
-        view = draw_elevation(self.layout, self.figures, factor, band_mm=_BAND_MM)
+        view = draw_elevation(self.layout, self.figures, factor, band_mm=BAND_MM)
         cabinet = self.layout.cabinet
         right, foot = float(cabinet.width) * factor, -float(cabinet.height) * factor
         x, y = float(self.side.at) * factor, float(self.plan.at - cabinet.height) * factor
-        marks = (*_side_mark(x, foot), *_plan_mark(y, right))
-        return replace(view, shapes=(*view.shapes, *marks, _title("Front", 0.0, _TITLE_MM)))
+        marks = (*side_mark(x, foot), *plan_mark(y, right))
+        return replace(view, shapes=(*view.shapes, *marks, title("Front", 0.0, _TITLE_MM)))
 
     def _section(self, factor: float, heights: bool) -> View:
         """Seen from the right, the front at the left."""
@@ -177,8 +169,8 @@ class CabinetSheet:
                 *paper.floor(Range(Fraction(0), cabinet.depth)),
                 *self._depths(paper),
                 *(self._heights(paper) if heights else ()),
-                *_front_at_left(left, 0.0),
-                _title("Section A–A", left, _TITLE_MM),
+                *front_at_left(left, 0.0),
+                title("Section A–A", left, _TITLE_MM),
             )
         )
 
@@ -188,8 +180,8 @@ class CabinetSheet:
         paper = Projection(Axis.X, Axis.Y, cabinet.depth, factor)
         drawn = tuple(draw_cut(self.plan, self.layout, self.solids, paper))
         widths = tuple(self._widths(paper))
-        front = _front_below(paper.x(cabinet.width) / 2, extent(drawn).bottom)
-        return View((*drawn, *widths, *front, _title("Plan B–B", 0.0, extent((*drawn, *widths)).top + _OVER_MM)))
+        front = front_below(paper.x(cabinet.width) / 2, extent(drawn).bottom)
+        return View((*drawn, *widths, *front, title("Plan B–B", 0.0, extent((*drawn, *widths)).top + _OVER_MM)))
 
     def _widths(self, paper: Projection) -> Iterator[Shape]:
         """What the case leaves clear, over the plan, where the elevation does not say it."""
@@ -266,58 +258,3 @@ _PLACED: Final[Mapping[Place, Callable[[Rect, Rect, Rect], _Places]]] = {
     Place.BELOW: _below,
     Place.ROW: _in_a_row,
 }
-
-
-def _title(words: str, left: float, baseline: float) -> Text:
-    return Text(left, baseline, words, _TITLE_PT, bold=True)
-
-
-def _side_mark(x: float, foot: float) -> Iterator[Shape]:
-    """The mark of the plane A–A over the elevation, arrows to the left, the way it is looked."""
-    low, high = foot - _BAND_MM, _BAND_MM
-    yield Line(x, low + _IN_MM, x, high - _IN_MM, NARROW_MM, _CHAIN_MM)
-    for out, inner in ((low + _OUT_MM, low + _IN_MM), (high - _OUT_MM, high - _IN_MM)):
-        yield Line(x, out, x, inner, WIDE_MM)
-        middle = (out + inner) / 2
-        yield from _arrow(x, middle, -1.0, 0.0)
-        yield Text(x + 1.2, middle - SIZE_MM / 2, "A", _TITLE_PT, bold=True)
-
-
-def _plan_mark(y: float, right: float) -> Iterator[Shape]:
-    """The mark of the plane B–B, arrows downward."""
-    low, high = -_BAND_MM, right + _BAND_MM
-    yield Line(low + _IN_MM, y, high - _IN_MM, y, NARROW_MM, _CHAIN_MM)
-    for out, inner in ((low + _OUT_MM, low + _IN_MM), (high - _OUT_MM, high - _IN_MM)):
-        yield Line(out, y, inner, y, WIDE_MM)
-        middle = (out + inner) / 2
-        yield from _arrow(middle, y, 0.0, -1.0)
-        yield Text(middle, y + 1.2, "B", _TITLE_PT, Anchor.MIDDLE, bold=True)
-
-
-def _arrow(x: float, y: float, across: float, up: float) -> Iterator[Shape]:
-    """An arrow from a place: a shaft and a head, each as long."""
-    root = (x + _ARROW_MM * across, y + _ARROW_MM * up)
-    half_x, half_y = abs(up) * _ARROW_MM / 3, abs(across) * _ARROW_MM / 3
-    yield Line(x, y, *root, WIDE_MM)
-    tip = (x + 2 * _ARROW_MM * across, y + 2 * _ARROW_MM * up)
-    yield Area((tip, (root[0] - half_x, root[1] - half_y), (root[0] + half_x, root[1] + half_y)))
-
-
-def _front_below(x: float, edge: float) -> Iterator[Shape]:
-    """The word FRONT under a plan, between two pointers downward."""
-    text = Text(x, edge - 4.0, "FRONT", LETTERING_PT, Anchor.MIDDLE, bold=True)
-    yield text
-    for middle in (text.extent.left - 2.4, text.extent.right + 2.4):
-        yield _pointer(Rect(middle - 1.1, edge - 4.0, middle + 1.1, edge - 1.6), down=True)
-
-
-def _front_at_left(edge: float, top: float) -> Iterator[Shape]:
-    """The same over the upper left corner of a section, a pointer to the left before it."""
-    yield _pointer(Rect(edge, top + 3.6, edge + 2.4, top + 5.8), down=False)
-    yield Text(edge + 3.4, top + 3.4, "FRONT", LETTERING_PT, bold=True)
-
-
-def _pointer(within: Rect, down: bool) -> Area:
-    left, bottom, right, top = within
-    corners = ((left, top), (right, top), ((left + right) / 2, bottom))
-    return Area(corners if down else ((right, top), (right, bottom), (left, (bottom + top) / 2)))

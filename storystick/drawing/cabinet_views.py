@@ -11,8 +11,8 @@ from storystick.cutting.fronts import Front, front_kind, fronts_of
 from storystick.drawing.cut_faces import broken
 from storystick.drawing.dimensions import level_chain, upright_chain, upright_measure
 from storystick.drawing.opening_words import OpeningWords, write_key, write_opening
-from storystick.drawing.projection import NARROW_MM, WIDE_MM, Projection, View, seen
-from storystick.drawing.shapes import Line, Rect, Shape, extent, outline
+from storystick.drawing.projection import Projection, View, seen
+from storystick.drawing.shapes import NARROW_MM, WIDE_MM, Line, Rect, Shape, extent, outline
 from storystick.job.fronts import FrontFit, FrontKind
 from storystick.job.sticks import Hand
 from storystick.layout.cabinets.pieces import CASE_ROLES, FRAME_ROLES, Axis, Bay, CabinetLayout, Piece, Range, Role

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from math import hypot
 from typing import Final
 
-from storystick.drawing.shapes import Line, Rect, Shape, Text, outline
+from storystick.drawing.shapes import NARROW_MM, WIDE_MM, Line, Rect, Shape, Text, outline
 
 _THIN_MM: Final = 1.3
 """A cut face that is thinner is black (ISO 128-3: thin cut areas may be shown entirely black)."""
@@ -16,17 +16,17 @@ _SHORTEST_MM: Final = 0.3
 _CLEAR_MM: Final = 0.5
 
 
-def cut_face(face: Rect, width_mm: float, narrow_mm: float, rising: bool) -> Iterator[Shape]:
+def cut_face(face: Rect, rising: bool) -> Iterator[Shape]:
     """A cut face, its edges exact: black where it is thin, else hatched at 45°, ``rising`` to the right or falling."""
     if min(face.right - face.left, face.top - face.bottom) < _THIN_MM:
         yield face.filled()
         return
     yield face.filled(1.0)
-    yield from hatching(face, narrow_mm, rising)
-    yield from outline(face, width_mm)
+    yield from hatching(face, rising)
+    yield from outline(face, WIDE_MM)
 
 
-def hatching(face: Rect, width_mm: float, rising: bool) -> Iterator[Line]:
+def hatching(face: Rect, rising: bool) -> Iterator[Line]:
     """Lines at 45° from edge to edge, evenly apart, all of a page on one grid."""
     height = face.top - face.bottom
     # A rising line is x - y = c, a falling one x + y = c.
@@ -39,7 +39,7 @@ def hatching(face: Rect, width_mm: float, rising: bool) -> Iterator[Line]:
         c = number * step
         start = c + face.bottom if rising else c - face.bottom
         end = start + height if rising else start - height
-        line = Line(start, face.bottom, end, face.top, width_mm)
+        line = Line(start, face.bottom, end, face.top, NARROW_MM)
         yield from _within(line, face)
 
 
@@ -49,11 +49,11 @@ def _within(line: Line, face: Rect) -> Iterator[Line]:
         yield _stretch(line, *span)
 
 
-def broken_at_words(shapes: Sequence[Shape], width_mm: float) -> Iterator[Shape]:
-    """The shapes, lines of a width interrupted where words stand over them."""
+def broken_at_words(shapes: Sequence[Shape]) -> Iterator[Shape]:
+    """The shapes, narrow lines interrupted where words stand over them."""
     words = [shape.reach().wider(_CLEAR_MM) for shape in shapes if isinstance(shape, Text)]
     for shape in shapes:
-        if isinstance(shape, Line) and shape.width_mm == width_mm:
+        if isinstance(shape, Line) and shape.width_mm == NARROW_MM:
             reach = shape.extent
             yield from broken(shape, [place for place in words if place.meets(reach)])
         else:

@@ -8,10 +8,8 @@ from typing import Final
 
 from storystick.drawing.lettering import NAME_MM, points_of, text_width_mm
 from storystick.drawing.placing_words import spread
-from storystick.drawing.shapes import Anchor, Line, Shape, Text
+from storystick.drawing.shapes import NARROW_MM, WIDE_MM, Anchor, Line, Shape, Text
 
-_LINE_MM: Final = 0.25
-_TICK_WIDTH_MM: Final = 0.5
 _TICK_MM: Final = 0.8
 _PT: Final = points_of(NAME_MM)
 _OFF_MM: Final = 3.5
@@ -93,17 +91,17 @@ def upright_measure(measure: Measure, edge: float, right: bool = False, band: fl
 
 def level_line(start: float, end: float, level: float, near: float, far: float) -> Iterator[Line]:
     """A dimension line at a height, with extension lines at both ends from ``near`` what is measured to ``far`` off."""
-    yield Line(start, level, end, level, _LINE_MM)
+    yield Line(start, level, end, level, NARROW_MM)
     for x in (start, end):
-        yield Line(x, near, x, far, _LINE_MM)
+        yield Line(x, near, x, far, NARROW_MM)
         yield _tick(x, level)
 
 
 def upright_line(start: float, end: float, plumb: float, near: float, far: float) -> Iterator[Line]:
     """The same upright at ``plumb``, with level extension lines."""
-    yield Line(plumb, start, plumb, end, _LINE_MM)
+    yield Line(plumb, start, plumb, end, NARROW_MM)
     for y in (start, end):
-        yield Line(near, y, far, y, _LINE_MM)
+        yield Line(near, y, far, y, NARROW_MM)
         yield _tick(plumb, y)
 
 
@@ -128,4 +126,4 @@ def _is_near(measure: Measure, place: float) -> bool:
 
 
 def _tick(x: float, y: float) -> Line:
-    return Line(x - _TICK_MM, y - _TICK_MM, x + _TICK_MM, y + _TICK_MM, _TICK_WIDTH_MM)
+    return Line(x - _TICK_MM, y - _TICK_MM, x + _TICK_MM, y + _TICK_MM, WIDE_MM)

@@ -11,13 +11,9 @@ from typing import Final
 
 from storystick.drawing.dimensions import Measure
 from storystick.drawing.lettering import NAME_MM, points_of
-from storystick.drawing.shapes import Line, Rect, Shape, extent, outline
+from storystick.drawing.shapes import NARROW_MM, WIDE_MM, Line, Rect, Shape, extent, outline
 from storystick.layout.cabinets.pieces import Axis, Piece, Range
 from storystick.lengths import INCH_MM, Figures, Units, write_exact
-
-WIDE_MM: Final = 0.5
-NARROW_MM: Final = 0.25
-"""Widths of lines in the ratio 2 : 1 (ISO 128-2): of contours and cut faces, and of all others."""
 
 LETTERING_PT: Final = points_of(NAME_MM)
 _OVERHANG_MM: Final = 1.5

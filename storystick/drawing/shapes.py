@@ -21,6 +21,10 @@ BAND_GREY: Final = 0.86
 EDGE_MM: Final = 0.35
 """A part's band and what is cut into a board are grey, with black edges so wide just inside the exact ones."""
 
+WIDE_MM: Final = 0.5
+NARROW_MM: Final = 0.25
+"""Widths of lines of a reduced drawing in the ratio 2 : 1 (ISO 128-2): of contours and cut faces, and of all others."""
+
 
 class Anchor(Enum):
     """Which point of a text's baseline its ``x`` and ``y`` are."""

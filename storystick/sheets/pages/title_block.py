@@ -8,12 +8,8 @@ from itertools import accumulate
 from typing import Final
 
 from storystick.drawing.lettering import NAME_MM, points_of, shortened, wrapped
-from storystick.drawing.shapes import Line, Rect, Shape, Text, moved, outline
+from storystick.drawing.shapes import NARROW_MM, WIDE_MM, Line, Rect, Shape, Text, moved, outline
 from storystick.sheets.pages.flow import Block
-
-OUTER_MM: Final = 0.5
-INNER_MM: Final = 0.25
-"""Line widths in the ratio 2 : 1 (ISO 128-2)."""
 
 _INSET_MM: Final = 1.6
 _ABOVE_MM: Final = 1.5
@@ -48,10 +44,10 @@ def title_block(rows: Sequence[Sequence[Field]], width_mm: float) -> Block:
         height = max(_height(field, _width(field, fields, width_mm)) for field in fields)
         shapes.extend(moved(_row(fields, width_mm, height), 0.0, top))
         top -= height
-        shapes.append(Line(OUTER_MM, top, width_mm - OUTER_MM, top, INNER_MM))
+        shapes.append(Line(WIDE_MM, top, width_mm - WIDE_MM, top, NARROW_MM))
     # The last inner rule lies under the outer one.
-    half = OUTER_MM / 2
-    outer = outline(Rect(half, top + half, width_mm - half, -half), OUTER_MM)
+    half = WIDE_MM / 2
+    outer = outline(Rect(half, top + half, width_mm - half, -half), WIDE_MM)
     return Block(-top, (*shapes[:-1], *outer))
 
 
@@ -59,7 +55,7 @@ def _row(fields: Sequence[Field], width_mm: float, height_mm: float) -> Iterator
     widths = [_width(field, fields, width_mm) for field in fields]
     for field, left, width in zip(fields, accumulate(widths, initial=0.0), widths, strict=False):
         if left:
-            yield Line(left, -INNER_MM, left, INNER_MM - height_mm, INNER_MM)
+            yield Line(left, -NARROW_MM, left, NARROW_MM - height_mm, NARROW_MM)
         label_pt = points_of(NAME_MM)
         baseline = -_ABOVE_MM - NAME_MM
         label = shortened(field.label, label_pt, width - 2 * _INSET_MM)
