@@ -66,7 +66,7 @@ def _cut_choices(cut: Cut, box: Box, forms: Sequence[str]) -> Iterator[Text]:
     level = cut.along_x
     length, thick = (box.width, box.height) if level else (box.height, box.width)
     middle = thick / 2
-    inside = [middle - 1.0 if level else middle + 1.0] if thick > CAPITAL_MM + 1.6 else []
+    inside = [middle - CAPITAL_MM / 2 if level else middle + CAPITAL_MM / 2] if thick > CAPITAL_MM + 1.6 else []
     outside = [thick + 1.4, -CAPITAL_MM - 1.0] if level else [thick + CAPITAL_MM + 0.8, -1.4]
     return _alongside(forms, box.x, box.y, length, level, (*inside, *outside))
 
@@ -161,8 +161,8 @@ def _beside_hole(hole: Hole, words: str, pane: Pane) -> Iterator[Text]:
     anchors = (Anchor.START, Anchor.END, Anchor.MIDDLE)
     for ring, away in enumerate(_rings(hole)):
         if ring == 0:
-            yield Text(x + away, y - 1.0, words, WORDS_PT)
-            yield Text(x - away, y - 1.0, words, WORDS_PT, Anchor.END)
+            yield Text(x + away, y - CAPITAL_MM / 2, words, WORDS_PT)
+            yield Text(x - away, y - CAPITAL_MM / 2, words, WORDS_PT, Anchor.END)
         for up, anchor in product((away, -away - CAPITAL_MM), anchors):
             yield Text(x, y + up, words, WORDS_PT, anchor)
         for aside, anchor in product((-away + 0.6, away + CAPITAL_MM), anchors):
@@ -181,5 +181,5 @@ def _beside_row(row: Sequence[Hole], words: str, pane: Pane) -> Iterator[Text]:
             place = (x + aside, y) if upright else (x, y + aside)
             yield Text(*place, words, WORDS_PT, anchor, upward=upright)
         for x, y in between if upright else ():
-            yield Text(x + away, y - 1.0, words, WORDS_PT)
-            yield Text(x - away, y - 1.0, words, WORDS_PT, Anchor.END)
+            yield Text(x + away, y - CAPITAL_MM / 2, words, WORDS_PT)
+            yield Text(x - away, y - CAPITAL_MM / 2, words, WORDS_PT, Anchor.END)

@@ -23,7 +23,7 @@ from storystick.drawing.board import (
     y_words,
 )
 from storystick.drawing.board_labels import SHARES, board_labels
-from storystick.drawing.lettering import CAPITAL_MM, WORDS_PT, shortened, text_width_mm
+from storystick.drawing.lettering import CAPITAL_MM, SIZE_MM, WORDS_PT, points_of, shortened, text_width_mm
 from storystick.drawing.placing_words import FreePlaces
 from storystick.drawing.shapes import Anchor, Box, Rect, Shape, Text, outline
 from storystick.drawing.window import SEAM_KEEP_MM, WORDS_KEEP_MM
@@ -31,7 +31,7 @@ from storystick.job.job import Job
 from storystick.lengths import Figures
 from storystick.outline import Place, Straight
 
-_TITLE_PT: Final = 9.0
+_TITLE_PT: Final = points_of(SIZE_MM)
 """Of the title and of the words of the edges; all others are ``WORDS_PT``."""
 
 _AROUND_MM: Final = 0.5
@@ -162,7 +162,7 @@ def _edge_choices(edge: _Edge, pane: Pane) -> Iterator[Text]:
     length, across = (pane.width, pane.height) if edge.level else (pane.height, pane.width)
     # An upright line of words has its letters' heads to the left.
     heads_outward = edge.level == edge.far
-    keep = WORDS_KEEP_MM + (CAPITAL_MM + _OVER_HEADS_MM if heads_outward else _UNDER_FEET_MM)
+    keep = WORDS_KEEP_MM + (SIZE_MM + _OVER_HEADS_MM if heads_outward else _UNDER_FEET_MM)
     for step in range(_STEPS_INWARD):
         inset = keep + step * _STEP_MM
         baseline = across - inset if edge.far else inset
@@ -192,9 +192,12 @@ def _seam_words(pane: Pane, figures: Figures, places: FreePlaces) -> Iterator[Te
 
 # The title block.
 
-_LINE_MM: Final = 3.6
+_TITLE_LINE_MM: Final = 5.4
+_LINE_MM: Final = 4.2
+_UNDER_TITLE_MM: Final = 1.2
+_BLOCK_KEEP_MM: Final = 1.5
 _BLOCK_STEP_MM: Final = 4.0
-_LONGEST_MM: Final = 70.0
+_LONGEST_MM: Final = 90.0
 _MAP_MM: Final = 16.0
 _MAP_LINE_MM: Final = 0.15
 
@@ -217,20 +220,22 @@ def _title_lines(pane: Pane, job: Job) -> list[str]:
 def _title_block(pane: Pane, lines: Sequence[str], places: FreePlaces) -> Iterator[Shape]:
     """What this is, with a map of the tiles where there are several; less and less of it where there is no room."""
     for count, mapped in ((len(lines), not pane.is_whole), (len(lines), False), (2, False), (1, False)):
-        texts = lines[:count]
-        width = max(text_width_mm(text, _TITLE_PT, bold=True) for text in texts)
+        title, *others = lines[:count]
+        widths = (text_width_mm(title, _TITLE_PT, bold=True), *(text_width_mm(text, WORDS_PT) for text in others))
+        width = max(widths)
         map_width, map_height = _map_size(pane) if mapped else (0.0, 0.0)
         beside = map_width + 3.0 if mapped else 0.0
-        height = max(count * _LINE_MM, map_height)
-        corner = places.corner_for(width + beside + 1.0, height + 1.0, _BLOCK_STEP_MM)
+        height = max(_TITLE_LINE_MM + len(others) * _LINE_MM, map_height)
+        corner = places.corner_for(width + beside + 2 * _BLOCK_KEEP_MM, height + 1.0, _BLOCK_STEP_MM)
         if corner is None:
             continue
-        left, bottom = corner
-        for number, text in enumerate(texts, start=1):
-            baseline = bottom + height - number * _LINE_MM + 1.2
-            yield Text(left + beside, baseline, text, _TITLE_PT if number == 1 else WORDS_PT, bold=number == 1)
+        left, bottom = corner[0] + _BLOCK_KEEP_MM, corner[1]
+        baseline = bottom + height - _TITLE_LINE_MM + _UNDER_TITLE_MM
+        yield Text(left + beside, baseline, title, _TITLE_PT, bold=True)
+        for number, text in enumerate(others, start=1):
+            yield Text(left + beside, baseline - number * _LINE_MM, text, WORDS_PT)
         if mapped:
-            yield from _tile_map(pane, left + 0.5, bottom + height)
+            yield from _tile_map(pane, left, bottom + height)
         return
 
 
