@@ -330,3 +330,20 @@ def test_the_only_stick_of_a_job_is_drawn_large_with_its_fractions_built_up(tmp_
     heights = {shape.text: shape.size_pt for shape in page.shapes if isinstance(shape, Text) and shape.bold}
     assert heights["7"] == points_of(STATION_MM)
     assert (heights["15"], heights["16"]) == (points_of(SIZE_MM), points_of(SIZE_MM))
+
+
+@each_job
+def test_tipping_over_is_said_on_page_one_or_on_the_page_of_the_wall(path: Path) -> None:
+    """No job of the gallery names a glue, whose pages would say it."""
+    layout, _, pages = first_page(path)
+    words = " ".join(shape.text for page in pages for shape in page.shapes if isinstance(shape, Text))
+    assert ("local code asks" in words) == bool(layout.cabinets)
+
+
+def test_hands_are_told_only_where_a_strip_has_one(tmp_path: Path) -> None:
+    text = 'units = "mm"\nstock = { ply = 18 }\n[[stick]]\npart = "ply"\nopenings = [150, 300]\n'
+    for pair in (False, True):
+        (tmp_path / "job.toml").write_text(f"{text}pair = {str(pair).lower()}\n")
+        (page,) = first_page(tmp_path / "job.toml")[2]
+        words = " ".join(shape.text for shape in page.shapes if isinstance(shape, Text))
+        assert ("LEFT and RIGHT" in words) is pair

@@ -28,7 +28,7 @@ from storystick.job.sticks import Datum
 from storystick.layout.runs import lay_out_run, run_sticks
 from storystick.layout.stations import Layout, PointKind, SpanKind, StickLayout
 from storystick.lengths import Figures, Units, read_length
-from storystick.sheets.pages.runs import RUN_CAUTIONS, run_cautions
+from storystick.sheets.pages.runs import RUN_CAUTIONS, run_blocks, run_cautions
 
 MM: Final = Figures.usual(Units.MM)
 
@@ -466,6 +466,22 @@ def test_the_cautions_say_what_the_floor_falls() -> None:
 @pytest.mark.parametrize("word", ["cables and pipes", "licensed trade", "local code", "tall unit", "high point"])
 def test_the_cautions_name_what_can_do_harm(word: str) -> None:
     assert word in " ".join(RUN_CAUTIONS).lower()
+
+
+def test_the_page_for_fixing_a_run_has_every_station_of_its_wall() -> None:
+    """By hand from the job: each cabinet from where the one before it ends, the features and heights as written."""
+    job = read_well(BAKERY)
+    words = iter([shape.text for block in run_blocks(job, 180.0) for shape in block.shapes if isinstance(shape, Text)])
+    (run,) = job.runs
+    for span in lay_out_run(run, job.figures)[0].spans:
+        for wanted in (span.name, *map(job.figures, (span.start, span.end, span.size))):
+            assert wanted in words
+    for feature in run.features:
+        assert feature.name in words
+    for height in sorted(run.heights, key=lambda height: height.at):
+        for wanted in (height.name, job.figures(height.at)):
+            assert wanted in words
+    assert list(run_blocks(replace(job, runs=()), 180.0)) == []
 
 
 def drawn(text: str, stick: int) -> tuple[Job, StickLayout, Window]:

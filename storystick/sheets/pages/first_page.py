@@ -36,9 +36,10 @@ _CAUTIONS: Final = (
     "Lay each tile so that the tape, hooked at the datum, agrees with its seam.",
     "Never join tiles of two versions. No water-based glue: paper grows with it.",
     "Strike at the edge of the ink, beside the cross; fine lines at their middle.",
-    "LEFT and RIGHT go on inside faces, FRONT toward the front edge.",
     "Strike one part, and try in it what it takes, before the others.",
 )
+_HANDED: Final = "LEFT and RIGHT go on inside faces, FRONT toward the front edge."
+_TIPPING: Final = "Fix tall cabinets and those with drawers to the wall, as your local code asks."
 _WRAPPED: Final = (
     "Score a wrapped strip along its dashed line, a straightedge on the ticks beyond both ends, before it is cut out "
     "below the fold. Glue the side with the words first, the scored line on the edge of the stick: every band goes "
@@ -59,7 +60,7 @@ def first_page(layout: Layout, plan: StripSheets, tiled: bool, room: Room) -> It
     width, rows = room.width_mm, key_rows(plan, tiled)
     warnings = plan.warnings if tiled else ()
     told = warnings if len(warnings) <= _MOST_WARNINGS else ()
-    lines = [*(("–", line) for line in _lines(plan, tiled)), *(("!", warning) for warning in told)]
+    lines = [*(("–", line) for line in _lines(layout, plan, tiled)), *(("!", warning) for warning in told)]
     foot = _spaced([_steps(_is_wrapped(plan), width), _title(plan, tiled, width)])
     upper = Room(width, room.height_mm - foot.height_mm - _GAP_MM)
     body = _largest(layout, plan, rows, lines, upper)
@@ -167,12 +168,20 @@ def _printer_words(job: Job) -> str:
     return f"{printer.name}, × {along} along, × {across} across"
 
 
-def _lines(plan: StripSheets, tiled: bool) -> Iterator[str]:
-    """How far to trust the strips, and the cautions that belong to printing and striking."""
+def _lines(layout: Layout, plan: StripSheets, tiled: bool) -> Iterator[str]:
+    """How far to trust the strips, and the cautions that belong to printing and striking.
+
+    That a cabinet may tip over is said here where no page of a run or of the glue-up says it.
+    """
+    job = plan.job
     if tiled and plan.things:
         yield _trust(plan)
     yield from _CAUTIONS
+    if any(cut_strip.strip.laid for cut_strip in plan.things):
+        yield _HANDED
     yield from _WRAPPED if _is_wrapped(plan) else ()
+    if layout.cabinets and not job.runs and not (job.shop and job.shop.glues):
+        yield _TIPPING
 
 
 def _trust(plan: StripSheets) -> str:

@@ -1,4 +1,4 @@
-"""What to take care of where runs are fixed along a wall."""
+"""For the fixing of runs: where everything stands along a wall, and what to take care of."""
 
 from __future__ import annotations
 
@@ -6,7 +6,10 @@ from collections.abc import Iterator
 from typing import Final
 
 from storystick.job.job import Job
-from storystick.sheets.pages.flow import Block, heading, paragraph
+from storystick.job.runs import Feature, FeatureRow, Run
+from storystick.layout.runs import lay_out_run
+from storystick.lengths import Figures
+from storystick.sheets.pages.flow import Block, Column, heading, paragraph, table, titled
 
 RUN_CAUTIONS: Final = (
     "Find cables and pipes before anything is fixed: look on both sides of the wall, use a detector over every place "
@@ -37,10 +40,45 @@ def _floor_words(job: Job) -> Iterator[str]:
             )
 
 
+_THINGS: Final = (Column("along the wall", 3), *(Column(word, right=True) for word in ("from", "to", "width")))
+_FEATURES: Final = (
+    Column("on the wall", 3),
+    Column("at", right=True),
+    Column("every", right=True),
+    Column("to", right=True),
+)
+_HEIGHTS: Final = (Column("above the floor", 3), Column("at", right=True))
+
+
 def run_blocks(job: Job, width: float) -> Iterator[Block]:
-    """The cautions for a job with runs; nothing for any other."""
+    """For the fixing of a job's runs: where everything stands along each wall, and the cautions; else nothing."""
+    for run in job.runs:
+        yield from titled(f"{run.name}, from the {run.datum.value} end", list(_figures(run, job, width)), width)
     cautions = run_cautions(job)
     if cautions:
-        yield heading("Along the wall", width)
+        yield heading("Before anything is fixed", width)
     for number, line in enumerate(cautions, start=1):
         yield from paragraph(line, width, indent_mm=6.0, sign=f"{number}.")
+
+
+def _figures(run: Run, job: Job, width: float) -> Iterator[Block]:
+    """The tables of a wall: what stands along it, what is on it, and its heights."""
+    figures = job.figures
+    along, *_ = lay_out_run(run, figures)
+    things = [(span.name, *map(figures, (span.start, span.end, span.size))) for span in along.spans]
+    yield from table(_THINGS, things, width)
+    if run.features:
+        yield from table(_FEATURES, [_feature_row(feature, run, figures) for feature in run.features], width)
+    if run.heights:
+        heights = sorted(run.heights, key=lambda height: height.at)
+        yield from table(_HEIGHTS, [(height.name, figures(height.at)) for height in heights], width)
+
+
+def _feature_row(feature: Feature | FeatureRow, run: Run, figures: Figures) -> tuple[str, ...]:
+    """A row of features is told by its first one, its pitch, and how far it goes."""
+    match feature:
+        case Feature():
+            return feature.name, figures(feature.at), "", ""
+        case FeatureRow():
+            last = run.length if feature.until is None else feature.until
+            return feature.name, figures(feature.first), figures(feature.pitch), figures(last)
