@@ -57,13 +57,17 @@ class Place(Enum):
 class CabinetDrawing:
     """A cabinet's views at one scale, from 0, 0 at the upper left corner of all down.
 
-    ``front`` and ``section`` are where the upper left corners of the cabinet stand in those views, ``plan`` where its
-    back left corner does. ``free`` is what the views leave free between them, and on to the right; None if nothing.
+    ``notes`` are what found no room in it. ``front`` and ``section`` are where the upper left corners of the cabinet
+    stand in those views, ``plan`` where its back left corner does. ``free`` is what the views leave free between them,
+    and on to the right; None if nothing.
     """
 
     scale: Scale
     place: Place
-    views: View
+    drawn: tuple[Shape, ...]
+    notes: tuple[str, ...]
+    width_mm: float
+    height_mm: float
     front: tuple[float, float]
     section: tuple[float, float]
     plan: tuple[float, float]
@@ -72,20 +76,7 @@ class CabinetDrawing:
     @property
     def shapes(self) -> tuple[Shape, ...]:
         """All of it, narrow lines broken where words stand."""
-        return tuple(broken_at_words(self.views.shapes))
-
-    @property
-    def notes(self) -> tuple[str, ...]:
-        """What found no room in it."""
-        return self.views.notes
-
-    @property
-    def width_mm(self) -> float:
-        return self.views.extent.right
-
-    @property
-    def height_mm(self) -> float:
-        return -self.views.extent.bottom
+        return tuple(broken_at_words(self.drawn))
 
 
 @dataclass(frozen=True)
@@ -136,16 +127,20 @@ class CabinetSheet:
         front, section, plan = self._front(factor), self._section(factor, heights), self._plan(factor)
         at, above, free = _PLACED[place](front.extent, section.extent, plan.extent)
         shapes = (*front.shapes, *moved(section.shapes, *at), *moved(plan.shapes, *above))
-        reach = extent(shapes)
-        x, y = -reach.left, -reach.top
+        reaches = (front.extent, section.extent.moved(*at), plan.extent.moved(*above))
+        lefts, bottoms, rights, tops = zip(*reaches, strict=True)
+        x, y = -min(lefts), -max(tops)
         return CabinetDrawing(
             scale,
             place,
-            View(moved(shapes, x, y), front.notes),
+            moved(shapes, x, y),
+            front.notes,
+            max(rights) + x,
+            -min(bottoms) - y,
             (x, y),
             (x + at[0], y + at[1]),
             (x + above[0], y + above[1]),
-            Rect(free.left + x, free.bottom + y, free.right + x, free.top + y) if free else None,
+            free.moved(x, y) if free else None,
         )
 
     def _front(self, factor: float) -> View:
@@ -180,8 +175,11 @@ class CabinetSheet:
         paper = Projection(Axis.X, Axis.Y, cabinet.depth, factor)
         drawn = tuple(draw_cut(self.plan, self.layout, self.solids, paper))
         widths = tuple(self._widths(paper))
-        front = front_below(paper.x(cabinet.width) / 2, extent(drawn).bottom)
-        return View((*drawn, *widths, *front, title("Plan B–B", 0.0, extent((*drawn, *widths)).top + _OVER_MM)))
+        reach = extent(drawn)
+        front = front_below(paper.x(cabinet.width) / 2, reach.bottom)
+        return View(
+            (*drawn, *widths, *front, title("Plan B–B", 0.0, (extent(widths) if widths else reach).top + _OVER_MM))
+        )
 
     def _widths(self, paper: Projection) -> Iterator[Shape]:
         """What the case leaves clear, over the plan, where the elevation does not say it."""

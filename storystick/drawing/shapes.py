@@ -61,6 +61,9 @@ class Rect(NamedTuple):
         corners = ((self.left, self.bottom), (self.right, self.bottom), (self.right, self.top), (self.left, self.top))
         return Path(corners, width_mm)
 
+    def moved(self, dx: float, dy: float) -> Rect:
+        return Rect(self.left + dx, self.bottom + dy, self.right + dx, self.top + dy)
+
     def meets(self, other: Rect) -> bool:
         return (
             self.left < other.right and other.left < self.right and self.bottom < other.top and other.bottom < self.top
