@@ -79,6 +79,16 @@ def _add_page(canvas: Canvas, page: Page, index: int) -> None:
     for shape in moved(page.shapes, -page.left_mm, -page.bottom_mm):
         _DRAW[type(shape)](shape, canvas)
     canvas.showPage()
+    _pack_last_page(canvas)
+
+
+def _pack_last_page(canvas: Canvas) -> None:
+    """Compress what a page draws as soon as it is drawn: the library would keep every page's text to the end."""
+    page = canvas._doc.Pages.pages[-1]
+    dictionary = PDFDictionary({"Filter": PDFArray([PDFName(PDFZCompress.pdfname)])})
+    page.Contents = PDFStream(dictionary, PDFZCompress.encode(page.stream), [])
+    page.Contents.__Comment__ = "page stream"
+    page.stream = ""
 
 
 def _line(shape: Line, canvas: Canvas) -> None:
