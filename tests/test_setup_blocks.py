@@ -23,7 +23,7 @@ from storystick.drawing.shapes import Box, Line, Shape, Text, extent
 from storystick.job.job import Job
 from storystick.job.shop import Shop
 from storystick.job.tools import BaseEdge, Bit, Router, Saw
-from storystick.lengths import INCH_MM
+from storystick.lengths import INCH_MM, Units
 from storystick.sheets.pages.flow import Block, paginate
 from storystick.sheets.pages.setups import machine_blocks
 from storystick.tooling.bars import bars_of
@@ -297,3 +297,18 @@ def test_block_that_starts_a_page_does() -> None:
     assert len(paginate([one, one], 100.0)) == 1
     assert len(paginate([one, replace(one, starts_page=True)], 100.0)) == 2
     assert len(paginate([replace(one, starts_page=True), one], 100.0)) == 1
+
+
+def test_many_places_of_the_straightedge_stand_in_two_columns_and_go_on_under_their_title() -> None:
+    _, job = blocks_of(GALLERY[0])
+    setups = [replace(SETUP, stick="side", name=f"shelf {n}", straightedge=Fraction(10 * n)) for n in range(1, 31)]
+    blocks = list(machine_blocks(setups, (), (), replace(job, units=Units.MM), WIDTH))
+    pages = paginate(blocks, 160.0)
+    assert len(pages) > 1
+    for page in pages[1:]:
+        assert words(page).startswith("1. Bar long, continued")
+        assert colliding(text_boxes(page)) == []
+    found = [text.text for page in pages for text in page if isinstance(text, Text) and text.text.startswith("side: ")]
+    order = [int(name.removeprefix("side: shelf ")) for name in found]
+    assert sorted(order) == list(range(1, 31))
+    assert order[:4] == [1, 16, 2, 17]

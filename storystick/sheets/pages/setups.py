@@ -30,6 +30,7 @@ from storystick.sheets.pages.flow import (
     Block,
     Room,
     heading,
+    kept_rows,
     lines_of,
     paragraph,
     side_by_side,
@@ -61,6 +62,11 @@ _SAW_WORDS: Final = (
     "Height is that of the blade above the table. Near side and far side are from the fence to that side of the blade, "
     "a kerf apart: set either."
 )
+_PLACES: Final = "Where the straightedge lies is from the datum of each stick."
+_MANY: Final = 7
+"""So many places of the straightedge stand in two columns."""
+
+_COLUMNS_MM: Final = 8.0
 _COMMA_AFTER_FIGURE: Final = re.compile(r"(?<=[0-9]),")
 
 
@@ -93,7 +99,8 @@ def _router_blocks(
     used = {setup.bar for setup in setups}
     for bar in bars:
         if bar in used:
-            yield from _figure_row(f"Bar {bar.name}", _bar_figure(bar, figures), width)
+            yield _figure_row([(f"Bar {bar.name}", _bar_figure(bar, figures))], width)
+    yield from paragraph(_PLACES, width)
     yield from cautions_block(ROUTER_CAUTIONS, width)
     for number, group in enumerate(router_operations(setup for setup in setups if setup.bar), start=1):
         yield from _router_operation(number, group, figures, width)
@@ -109,20 +116,28 @@ def _bar_figure(bar: Bar, figures: Figures) -> str:
 def _router_operation(number: int, group: Sequence[GrooveSetup], figures: Figures, width: float) -> Iterator[Block]:
     """What is the same for some grooves beside its picture, and below it the straightedge's place for each."""
     setup = group[0]
-    bar = setup.bar.name if setup.bar else ""
-    large = list(router_figures(setup, figures))
-    words = ["Straightedge from the datum of each stick:"]
-    operation = operation_block(f"{number}. Bar {bar}", large, words, draw_router_cut(setup), width)
+    title = f"{number}. Bar {setup.bar.name if setup.bar else ''}"
+    operation = operation_block(title, list(router_figures(setup, figures)), (), draw_router_cut(setup), width)
     yield replace(operation, keeps_next=True)
-    for name, place in straightedge_rows(group, figures):
-        yield from _figure_row(name, place, width, _LEFT)
+    rows = _in_columns(straightedge_rows(group, figures), width)
+    yield from kept_rows(rows, _title(f"{title}, continued", width))
     yield Block(_GAP_MM, ())
+
+
+def _in_columns(rows: Sequence[tuple[str, str]], width: float) -> list[Block]:
+    """Rows of figures beside the column of pictures; many of them in two columns across the page, read down."""
+    if len(rows) < _MANY:
+        return [_figure_row([row], width, _LEFT) for row in rows]
+    half = (len(rows) + 1) // 2
+    return [
+        _figure_row([*rows[place : place + 1], *rows[half + place : half + place + 1]], width) for place in range(half)
+    ]
 
 
 def _saw_blocks(cuts: Sequence[SawCut], shop: Shop | None, figures: Figures, width: float) -> Iterator[Block]:
     yield replace(heading("Set-up: table saw", width), starts_page=True)
     for name, kerf in dict.fromkeys((cut.saw, cut.kerf) for cut in cuts):
-        yield from _figure_row(f"Saw {name}", f"kerf {figures(kerf)}", width)
+        yield _figure_row([(f"Saw {name}", f"kerf {figures(kerf)}")], width)
     yield Block(1.0, ())
     for choice in (*saw_choices(cuts, shop), _SAW_WORDS):
         yield from paragraph(choice, width)
@@ -239,15 +254,27 @@ def _large_line(words: str) -> Block:
     return Block(high, tuple(line.shapes(0.0, -0.8 - line.above_mm)))
 
 
-def _figure_row(name: str, figure: str, width: float, left: float = 0.0) -> Iterator[Block]:
-    """A name with its large figure at the right, above a rule; a long name takes as many lines as it needs."""
+def _figure_row(rows: Sequence[tuple[str, str]], width: float, left: float = 0.0) -> Block:
+    """A name with its large figure at the right, above a rule, or two of them side by side."""
+    room = (width - _COLUMNS_MM) / 2 if len(rows) > 1 else width - left
+    cells = [_cell(name, figure, room) for name, figure in rows]
+    height = max(cell.height_mm for cell in cells)
+    shapes: list[Shape] = []
+    for place, cell in enumerate(cells):
+        start = left + place * (room + _COLUMNS_MM)
+        shapes += (*moved(cell.shapes, start, -height / 2), Line(start, -height, start + room, -height, RULE_MM))
+    return Block(height, tuple(shapes))
+
+
+def _cell(name: str, figure: str, room: float) -> Block:
+    """A name in as many lines as it needs and its figure, about the middle of the height."""
     large = BuiltUp(figure, STATION_MM, bold=True)
-    lines = list(lines_of(name, TEXT_PT, width - left - large.width_mm - 2 * _GAP_MM))
-    height = max(large.above_mm + large.below_mm, STATION_MM, len(lines) * _PITCH_MM) + 2.8
-    first = -height / 2 + len(lines) * _PITCH_MM / 2 - 0.72 * _PITCH_MM
-    texts = (Text(left, first - place * _PITCH_MM, line, TEXT_PT) for place, line in enumerate(lines))
-    figures = large.shapes(width, -height / 2 - STATION_MM / 2, Anchor.END)
-    yield Block(height, (*texts, *figures, Line(left, -height, width, -height, RULE_MM)))
+    lines = list(lines_of(name, TEXT_PT, room - large.width_mm - 2 * _GAP_MM))
+    first = len(lines) * _PITCH_MM / 2 - 0.72 * _PITCH_MM
+    texts = (Text(0.0, first - place * _PITCH_MM, line, TEXT_PT) for place, line in enumerate(lines))
+    figures = large.shapes(room, -STATION_MM / 2, Anchor.END)
+    height = max(large.above_mm + large.below_mm + 2.0, STATION_MM + 3.0, len(lines) * _PITCH_MM + 2.0)
+    return Block(height, (*texts, *figures))
 
 
 def cautions_block(cautions: Sequence[str], width: float) -> Iterator[Block]:
