@@ -12,6 +12,7 @@ from drawn_cabinets import BOOKCASE, DOORS, HEAD, LOW, SINGLE_DOORS, TWELVE, eac
 from hypothesis import given, settings
 from lettering_boxes import colliding, text_boxes
 
+from storystick.cutting.fronts import front_kind
 from storystick.cutting.parts import drawer_boxes
 from storystick.drawing.cabinet_sections import draw_cut
 from storystick.drawing.cabinet_sheet import CabinetDrawing, CabinetSheet, Place
@@ -21,6 +22,7 @@ from storystick.drawing.dimensions import Measure, level_chain, upright_chain
 from storystick.drawing.lettering import NAME_MM, points_of
 from storystick.drawing.projection import STANDARD_SCALES, Projection, Scale
 from storystick.drawing.shapes import NARROW_MM, WIDE_MM, Area, Box, Line, Rect, Shape, Text, extent, moved
+from storystick.job.fronts import FrontKind
 from storystick.job.job import Job
 from storystick.layout.cabinets.pieces import Axis, CabinetLayout, Range, Role
 from storystick.lengths import Figures, Units
@@ -384,13 +386,29 @@ def is_slanting(reach: Rect) -> bool:
     return min(reach.right - reach.left, reach.top - reach.bottom) > 1.0
 
 
+def is_edge(line: Line, pairs: list[Rect]) -> bool:
+    """Whether a line is level or upright, whole, no pull of a drawer, and not where two doors meet."""
+    pull = line.width_mm == WIDE_MM and abs(line.x2 - line.x1) < 8.1
+    meeting = line.x1 == line.x2 and any(pair.left + 1 < line.x1 < pair.right - 1 for pair in pairs)
+    return (line.x1 == line.x2 or line.y1 == line.y2) and not line.dash_mm and not pull and not meeting
+
+
 @each_cabinet
 def test_words_break_no_edge_of_what_is_cut_or_seen(text: str) -> None:
     layout, figures = laid_out(text)
     drawing = CabinetSheet(layout, figures).draw(TENTH)
     drawn = {rounded(line.x1, line.y1, line.x2, line.y2) for line in lines(drawing.shapes)}
-    for view, at in ((section(layout, figures), drawing.section), (plan(layout, figures), drawing.plan)):
-        for line in lines(moved(view, *at)):
+    face = draw_elevation(layout, figures, SCALE, dimensioned=False).shapes
+    paper = front_projection(layout, SCALE)
+    pairs = [
+        paper.rect(bay.frame_x, bay.frame_z).moved(*drawing.front)
+        for bay in layout.bays
+        if front_kind(layout, bay) is FrontKind.PAIR
+    ]
+    views = ((section(layout, figures), drawing.section), (plan(layout, figures), drawing.plan), (face, drawing.front))
+    for view, at in views:
+        # Signs, pulls and hidden edges give way to words.
+        for line in (line for line in lines(moved(view, *at)) if is_edge(line, pairs if view is face else [])):
             assert rounded(line.x1, line.y1, line.x2, line.y2) in drawn
 
 

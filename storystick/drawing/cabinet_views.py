@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from typing import Final
@@ -23,6 +23,7 @@ LEAST_GAP_MM: Final = 0.7
 
 _LEAST_FRONT_MM: Final = 1.5
 _DASH_MM: Final = (1.6, 1.0)
+_ROUND_WORDS_MM: Final = 0.3
 _PULL_MM: Final = 8.0
 _ROUND_PULL_MM: Final = 1.6
 
@@ -124,10 +125,11 @@ class _DrawnBay:
         paper: Projection,
     ) -> _DrawnBay:
         edges = paper.rect(bay.frame_x, bay.frame_z)
+        leaves = tuple(_leaves(front, layout, paper)) if front else ()
         words = OpeningWords()
         if number:
-            words = write_opening(bay, number, figures, edges.right - edges.left, edges.top - edges.bottom)
-        leaves = tuple(_leaves(front, layout, paper)) if front else ()
+            room = _room(edges, leaves)
+            words = write_opening(bay, number, figures, room.right - room.left, room.top - room.bottom)
         rule = layout.cabinet.fronts
         return cls(bay, front_kind(layout, bay), rule.fit if rule else None, edges, leaves, words)
 
@@ -154,6 +156,14 @@ class _DrawnBay:
         for number in range(1, count + 1):
             level = self.edges.bottom + (self.edges.top - self.edges.bottom) * number / (count + 1)
             yield Line(self.edges.left, level, self.edges.right, level, NARROW_MM, _DASH_MM)
+
+
+def _room(edges: Rect, leaves: Sequence[Rect]) -> Rect:
+    """What words have of an opening: they stand clear of the edges of its front."""
+    if not leaves:
+        return edges
+    left, bottom, _, top = leaves[0]
+    return Rect(left, bottom, leaves[-1].right, top).wider(-_ROUND_WORDS_MM)
 
 
 def outline_dashed(edges: Rect) -> Iterator[Line]:

@@ -13,7 +13,9 @@ _THIN_MM: Final = 1.3
 
 _PITCH_MM: Final = 1.4
 _SHORTEST_MM: Final = 0.3
-_CLEAR_MM: Final = 0.5
+_CLEAR_MM: Final = 0.35
+_FIGURES: Final = frozenset("0123456789/ ×.")
+_FIGURES_BELOW_EM: Final = 0.1
 
 
 def cut_face(face: Rect, rising: bool) -> Iterator[Shape]:
@@ -51,13 +53,18 @@ def _within(line: Line, face: Rect) -> Iterator[Line]:
 
 def broken_at_words(shapes: Sequence[Shape]) -> Iterator[Shape]:
     """The shapes, narrow lines interrupted where words stand over them."""
-    words = [shape.reach().wider(_CLEAR_MM) for shape in shapes if isinstance(shape, Text)]
+    words = [_reach(shape).wider(_CLEAR_MM) for shape in shapes if isinstance(shape, Text)]
     for shape in shapes:
         if isinstance(shape, Line) and shape.width_mm == NARROW_MM:
             reach = shape.extent
             yield from broken(shape, [place for place in words if place.meets(reach)])
         else:
             yield shape
+
+
+def _reach(text: Text) -> Rect:
+    """What its letters take: those of figures alone do not go far below their baseline."""
+    return text.reach(below_em=_FIGURES_BELOW_EM if _FIGURES.issuperset(text.text) else 0.24)
 
 
 def broken(line: Line, places: Iterable[Rect]) -> Iterator[Line]:
