@@ -18,6 +18,7 @@ from lettering_boxes import TextBox, colliding, text_boxes
 from ringed import SeenRing, middle, rings_in
 from strategies import jobs
 
+from storystick.drawing.board_overview import arrange_boards
 from storystick.drawing.lettering import SIZE_MM, STATION_MM, points_of
 from storystick.drawing.shapes import Box, Line, Rect, Shape, Text, extent
 from storystick.drawing.signs import SIGNS, Sign, signs_of
@@ -347,3 +348,23 @@ def test_hands_are_told_only_where_a_strip_has_one(tmp_path: Path) -> None:
         (page,) = first_page(tmp_path / "job.toml")[2]
         words = " ".join(shape.text for shape in page.shapes if isinstance(shape, Text))
         assert ("LEFT and RIGHT" in words) is pair
+
+
+def test_templates_alone_are_shown_by_their_outlines_to_one_scale(tmp_path: Path) -> None:
+    """By hand: two plates, of 200 × 100 and of 100 × 300 with a hole of 40."""
+    (tmp_path / "job.toml").write_text(
+        'units = "mm"\n[[template]]\nname = "wide"\nwidth = 200\nheight = 100\n'
+        '[[template]]\nname = "high"\nwidth = 100\nheight = 300\ncircles = [{ centre = [50, 150], diameter = 40 }]\n'
+    )
+    layout = load(tmp_path / "job.toml")
+    view = arrange_boards(layout.boards, layout.job.figures, 180.0, 120.0)
+    wide = [shape for shape in view.draw() if isinstance(shape, Line) and shape.width_mm == 0.5]
+    across = {round((line.x2 - line.x1) / view.scale, 3) for line in wide if line.x2 > line.x1}
+    upward = {round((line.y2 - line.y1) / view.scale, 3) for line in wide if line.y2 > line.y1}
+    assert (across, upward) == ({200.0, 100.0}, {100.0, 300.0})
+    hole = extent([shape for shape in view.draw() if isinstance(shape, Line) and shape.width_mm == 0.25])
+    assert (hole.right - hole.left) / view.scale == pytest.approx(40, abs=1)
+    assert view.height_mm <= 120
+    (page,) = first_page(tmp_path / "job.toml")[2]
+    assert {"wide", "high", "200 × 100", "100 × 300"} <= {text.text for text in page.shapes if isinstance(text, Text)}
+    assert colliding(text_boxes(page.shapes)) == []

@@ -1,10 +1,11 @@
-"""The picture of page 1: walls and cabinets from the front, and sticks of the job's own, with their strips' letters."""
+"""The picture of page 1: walls and cabinets from the front and sticks, with their strips' letters; or templates."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 from typing import Final
 
+from storystick.drawing.board_overview import BoardsView, arrange_boards
 from storystick.drawing.lettering import NAME_MM, shortened
 from storystick.drawing.rings import radius_of, ring
 from storystick.drawing.shapes import Shape, Text, moved
@@ -28,10 +29,14 @@ _STICKS_SHARE: Final = 0.4
 
 @dataclass(frozen=True, slots=True)
 class Picture:
-    """What is shown, arranged for a box and drawn when it is asked for; ``front`` is None for a job of sticks alone."""
+    """What is shown, arranged for a box and drawn when it is asked for; ``front`` is None for a job of sticks alone.
+
+    ``boards`` are shown of a job that has nothing else.
+    """
 
     front: FrontView | None
     sticks: tuple[tuple[Strip, StickOverview], ...]
+    boards: BoardsView | None = None
 
     @property
     def scale(self) -> float:
@@ -41,7 +46,8 @@ class Picture:
     def block(self) -> Block:
         """It drawn, the sticks below the front."""
         front = [Block(self.front.height_mm, self.front.shapes)] if self.front else []
-        return stacked([*front, *(_stick_block(strip, view) for strip, view in self.sticks)])
+        boards = [Block(self.boards.height_mm, tuple(self.boards.draw()))] if self.boards else []
+        return stacked([*front, *(_stick_block(strip, view) for strip, view in self.sticks), *boards])
 
 
 def arrange_picture(layout: Layout, plan: StripSheets, width_mm: float, height_mm: float) -> Picture:
@@ -50,7 +56,9 @@ def arrange_picture(layout: Layout, plan: StripSheets, width_mm: float, height_m
     in_front = bool(layout.cabinets or layout.job.runs)
     sticks = _sticks(layout, strips, width_mm, height_mm * (_STICKS_SHARE if in_front else 1.0))
     if not in_front:
-        return Picture(None, sticks)
+        alone = layout.boards and not sticks
+        boards = arrange_boards(layout.boards, layout.job.figures, width_mm, height_mm) if alone else None
+        return Picture(None, sticks, boards)
     lettered = [Lettered(strip.letter, face) for strip in strips for face in strip.faces]
     walls = walls_of(layout.job, {strip.layout.name: strip.letter for strip in strips})
     used = sum(_NAME_LINE_MM + view.height_mm for _, view in sticks)
