@@ -109,7 +109,7 @@ def _region(placed: PlacedStripTile, sheet: StripSheet) -> Region:
     across, up = float(sheet.bare.correction.to_right), float(sheet.bare.correction.upward)
     left = (placed.left_mm - placed.tile.left_mm) * across
     bottom = placed.y_mm * up
-    bounds = Bounds(left, bottom, left + placed.tile.width_mm * across, bottom + placed.tile.drawing.height_mm * up)
+    bounds = Bounds(left, bottom, left + placed.tile.width_mm * across, bottom + placed.tile.piece.height_mm * up)
     hand = strip.hand.value if strip.hand else None
     return Region(bounds, strip.layout.name, hand, window.number, window.of, tuple(_places(placed, across)))
 

@@ -20,7 +20,18 @@ from storystick.drawing.lettering import (
 )
 from storystick.drawing.shapes import Anchor, Line, Text, extent
 
-LABELS: Final = ("16 53/64 full", "1 15/16", "23/32", "300", "318.3", "5 1/2 scant", "-1/2", "-3 1/4", "under 1/64")
+LABELS: Final = (
+    "16 53/64 full",
+    "1 15/16",
+    "23/32",
+    "300",
+    "318.3",
+    "5 1/2 scant",
+    "-1/2",
+    "-3 1/4",
+    "under 1/64",
+    "44 1/2; 50 3/8",
+)
 HEIGHTS: Final = (NAME_MM, SIZE_MM, STATION_MM)
 
 
@@ -95,6 +106,17 @@ def test_whole_number_has_nothing_below_its_line_and_is_as_high_as_it_is_told() 
     figure = BuiltUp("300", STATION_MM)
     assert (figure.above_mm, figure.below_mm) == (5.0, 0.0)
     assert extent(figure.shapes(0.0, 0.0)).right == pytest.approx(figure.width_mm)
+
+
+@pytest.mark.parametrize("label", LABELS)
+@pytest.mark.parametrize("height", HEIGHTS)
+def test_fraction_in_one_line_takes_no_more_room_than_it_says(label: str, height: float) -> None:
+    figure = BuiltUp(label, height, in_line=True)
+    # An l goes a little beyond the height of a capital.
+    room = figure.reach(0.0, 0.0).wider(0.02 * height / CAPITAL_EM + 0.1)
+    boxes = text_boxes(figure.shapes(0.0, 0.0))
+    assert all(room.bottom <= box.bottom and box.top <= room.top for box in boxes)
+    assert not [shape for shape in figure.shapes(0.0, 0.0) if isinstance(shape, Line)]
 
 
 def test_height_that_is_no_rank_is_refused() -> None:

@@ -525,7 +525,7 @@ def test_a_straightedge_line_is_dashed_at_its_station_with_a_flag_toward_its_gro
     tip = next(corner[0] for corner in flag.points if corner[0] != x)
     assert (tip > x) == (groove > x)
     assert abs(tip - x) > 1.5, "so that it is seen"
-    words = [label.wording.name for label, _ in place_labels(stick, window, job.figures).lifted.labels]
+    words = [name.text for name in place_labels(stick, window, job.figures).names]
     assert "bar plunge, 1/2 bit: shelf" in words
 
 

@@ -14,9 +14,11 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 from jobs import read, read_well
+from lettering_boxes import said
 from strategies import lengths
 
-from storystick.drawing.shapes import FINE_MM, Line, Text
+from storystick.drawing.lettering import WORDS_PT, text_width_mm
+from storystick.drawing.shapes import FINE_MM, Line
 from storystick.drawing.strip_bands import draw_bands
 from storystick.drawing.strip_labels import place_labels
 from storystick.drawing.window import Window
@@ -504,19 +506,19 @@ def test_a_feature_is_drawn_as_a_fine_line_at_its_station_with_a_cross_bar() -> 
 def test_a_height_says_its_station_once() -> None:
     job, layout, window = drawn(SHORT + "heights = [{ at = 3, name = 'base' }, { at = 9, name = 'sill' }]", 1)
     labels = place_labels(layout, window, job.figures)
-    beside = [shape.text for shape in labels.beside if isinstance(shape, Text)]
-    lifted = [(label.wording.name, label.wording.figure) for label, _ in labels.lifted.labels]
-    assert beside == ["to base", "3", "to sill", "6"]
-    assert lifted == [("base", "3"), ("sill", "9")]
+    assert [figure.text for figure in said(labels.beside) if figure.height == 5.0] == ["3"]
+    assert {figure.text for figure in said(labels.beside) if figure.height < 5.0} == {"3", "6"}, "what lies between"
+    assert [name.text for name in labels.names] == ["base", "sill", "to base", "to sill"]
+    assert labels.lifted.labels == ()
 
 
 def test_a_part_longer_than_a_tile_is_named_on_each() -> None:
     job, layout, _ = drawn(WALL + "[{ filler = 'equal', name = 'long filler' }]", 0)
     for start in (0, 10, 45, 90):
         window = Window(inch(str(start)), inch(str(start + 10)), layout.length, number=2, of=4)
-        ((label, middle),) = place_labels(layout, window, job.figures).lifted.labels
-        assert label.wording.name == "long filler"
-        assert middle == pytest.approx(window.width / 2)
+        (name,) = place_labels(layout, window, job.figures).names
+        assert name.text == "long filler"
+        assert name.left + text_width_mm(name.text, WORDS_PT) / 2 == pytest.approx(window.width / 2)
 
 
 GOOD_RUNS = [

@@ -16,6 +16,7 @@ from strategies import jobs
 
 from storystick import load, print_job
 from storystick.cli import main
+from storystick.drawing.lettering import points_of
 from storystick.drawing.shapes import Area, Box, Line, Shape, Text
 from storystick.drawing.strip import Strip, StripPiece, draw_strip, strips_of
 from storystick.drawing.strip_bands import draw_bands
@@ -140,22 +141,54 @@ def test_bands_of_both_hands_mirror_each_other(job: Job) -> None:
         assert one == pytest.approx(other, abs=1e-9)
 
 
+def lettered(strip: Strip) -> list[str]:
+    return [text.text for text in draw_strip(strip).pieces[0].shapes if isinstance(text, Text)]
+
+
+def arrows(piece: StripPiece) -> list[tuple[str, str]]:
+    """Every arrow of the head from left to right: which way it points, and the words right of it, upper line first."""
+    found = []
+    for shape in piece.shapes:
+        if isinstance(shape, Area) and len(shape.points) == 7:
+            left, bottom, right, top = shape.extent
+            (tip,) = [y for x, y in shape.points if abs(x - (left + right) / 2) < 1e-9]
+            words = [box for box in text_boxes(piece.shapes) if 0 < box.left - right < 1.5 and bottom < box.top < top]
+            lines = " ".join(box.text for box in sorted(words, key=lambda box: -box.bottom))
+            found.append((left, "up" if tip == top else "down", lines))
+    return [(way, lines) for _, way, lines in sorted(found)]
+
+
 def test_both_hands_say_which_they_are_and_which_edge_goes_to_the_front() -> None:
-    left, right = (
-        " ".join(text.text for text in draw_strip(strip).pieces[0].shapes if isinstance(text, Text))
-        for strip in strips_of(lay_out(job(RAIL, opening(400), RAIL, pair=True)))
-    )
-    assert "LEFT HAND" in left
-    assert "RIGHT HAND" in right
-    assert all("FRONT ▲" in words for words in (left, right))
-    assert all("0 DATUM bottom" in words for words in (left, right))
+    left, right = strips_of(lay_out(job(RAIL, opening(400), RAIL, pair=True)))
+    assert "A · LEFT" in lettered(left)
+    assert "A · RIGHT" in lettered(right)
+    for strip in (left, right):
+        assert arrows(draw_strip(strip).pieces[0]) == [("up", "FRONT")]
+        assert {"0", "DATUM", "bottom"} <= set(lettered(strip))
 
 
 def test_stick_without_a_pair_has_one_strip_and_no_hand() -> None:
     (strip,) = strips_of(lay_out(job(RAIL, opening(400), RAIL)))
-    words = [text.text for text in draw_strip(strip).pieces[0].shapes if isinstance(text, Text)]
     assert strip.hand is None
-    assert not any("HAND" in word for word in words)
+    assert "A" in lettered(strip)
+    assert arrows(draw_strip(strip).pieces[0]) == []
+
+
+def test_letter_hand_and_number_of_every_tile_stand_at_one_place_and_the_arrow_is_seen_from_afar() -> None:
+    """In capitals of 5 mm, 26 mm from the tile's left; the arrow is 8 mm long and more."""
+    (left, right) = strips_of(lay_out(job(RAIL, opening(400), RAIL, opening(300), RAIL, pair=True)))
+    for strip in (left, right):
+        pieces = draw_strip(strip, [Fraction(200), Fraction(450)]).pieces
+        for number, piece in enumerate(pieces, 1):
+            assert strip.hand
+            title = next(shape for shape in piece.shapes if isinstance(shape, Text) and " of 3" in shape.text)
+            assert title.text == f"A · {strip.hand.value.upper()} · {number} of 3"
+            assert title.x == 26.0
+            assert title.bold
+            assert title.size_pt == points_of(5.0)
+            (arrow,) = [shape for shape in piece.shapes if isinstance(shape, Area) and len(shape.points) == 7]
+            assert arrow.extent.top - arrow.extent.bottom >= 8
+            assert arrows(piece) == [("up", "FRONT")]
 
 
 DIVIDED: Final = """
@@ -187,25 +220,23 @@ def test_only_strips_of_a_pair_have_a_hand_and_those_of_one_face_lie_as_the_side
     # Seen from inside, a right side is the mirror image of a left one, and has its front along the strip's upper edge
     # as that has; a divider's left face looks the way of the right side, its right face the way of the left one. A top
     # is seen from below, its front nearest: the left end is at the right then.
+    # What serves faces of both hands has an arrow for each.
+    both = [("down", "FRONT upper face"), ("up", "FRONT lower face")]
     lies = {
-        "Wall left side": (1, "FRONT ▲"),
-        "Wall right side": (-1, "FRONT ▲"),
-        "Wall divider 1, left face": (-1, "FRONT ▲"),
-        "Wall divider 1, right face": (1, "FRONT ▲"),
-        "Wall bottom, upper face": (1, "FRONT ▼"),
-        "Wall top, lower face": (-1, "FRONT ▼"),
-        "Wall left side depth": (1, "TOP ▲"),
-        "Wall right side depth": (-1, "TOP ▲"),
-        "Wall divider 1 depth, right face": (1, "TOP ▲"),
+        "Wall left side": (1, [("up", "FRONT")]),
+        "Wall right side": (-1, [("up", "FRONT")]),
+        "Wall divider 1, left face": (-1, [("up", "FRONT")]),
+        "Wall divider 1, right face": (1, [("up", "FRONT")]),
+        "Wall bottom, upper face": (1, both),
+        "Wall right side depth": (1, [("up", "TOP depth, right face"), ("down", "TOP depth")]),
     }
     found = {}
     for strip in strips_of(layout):
         (piece,) = draw_strip(strip).pieces
-        headline = next(text.text for text in piece.shapes if isinstance(text, Text) and layout.job.digest in text.text)
-        assert "HAND" not in headline
+        assert not {"LEFT", "RIGHT"} & set(lettered(strip))
         assert "hand" not in strip.name
         assert strip.hand is None
-        found[strip.name] = (piece.window.direction, headline.split(" · ")[1])
+        found[strip.name] = (piece.window.direction, arrows(piece))
     assert found == lies
 
 
@@ -217,13 +248,27 @@ def test_pages_of_sticks_without_a_pair_have_no_hand_though_some_run_to_the_left
     assert {tile["direction"] for tile in tiles} == {1, -1}
     print_job(layout := load(tmp_path / "wall.toml"), tmp_path / "out")
     assert [path.name for path in (tmp_path / "out").glob("strip-*hand*")] == []
-    assert len(list((tmp_path / "out").glob("strip-*.svg"))) == len(layout.sticks)
+    assert len(list((tmp_path / "out").glob("strip-*.svg"))) == len(strips_of(layout))
 
 
 def test_every_part_and_opening_is_named_with_its_figures() -> None:
     (strip,) = strips_of(lay_out(job(LET_IN, opening(300, "tins"), RAIL, opening(30, "a narrow one"), RAIL)))
-    words = [text.text for text in draw_strip(strip).pieces[0].shapes if isinstance(text, Text)]
-    for wanted in ("shelf", "tins", "300", "rail", "a narrow one", "30", "10", "310", "320", "350", "360 top"):
+    words = lettered(strip)
+    for wanted in (
+        "shelf",
+        "tins",
+        "300",
+        "rail",
+        "a narrow one",
+        "30",
+        "10",
+        "310",
+        "320",
+        "350",
+        "360",
+        "END",
+        "top",
+    ):
         assert wanted in words
 
 
@@ -247,8 +292,17 @@ def test_labels_keep_off_everything_that_is_struck_from(job: Job) -> None:
     for _, piece, _ in _pieces(job):
         boxes = text_boxes(piece.shapes)
         for shape in piece.shapes:
+            if isinstance(shape, Box) and shape.grey:
+                # What stands in a band, its part's own width or its name, stands well inside it.
+                edges = tuple(shape.extent)
+                assert all(
+                    box.left - 0.7 >= shape.x and box.right + 0.7 <= shape.x + shape.width
+                    for box in boxes
+                    if box.meets(*edges)
+                )
+                continue
             if isinstance(shape, Box):
-                edges = (shape.x, shape.y, shape.x + shape.width, shape.y + shape.height)
+                edges = tuple(shape.extent)
             elif isinstance(shape, Line):
                 (left, right), (low, high) = sorted((shape.x1, shape.x2)), sorted((shape.y1, shape.y2))
                 half = shape.width_mm / 2

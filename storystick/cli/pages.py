@@ -100,7 +100,7 @@ def _tile_record(placed: PlacedStripTile, sheet: StripSheet) -> dict[str, object
         "end_mm": float(window.end),
         "x_mm": (placed.left_mm + window.x(window.start)) * scale_x,
         "y_mm": placed.y_mm * scale_y,
-        "height_mm": placed.tile.drawing.height_mm,
+        "height_mm": placed.tile.piece.height_mm,
         "wrap_mm": placed.tile.wrap_mm,
         "direction": window.direction,
         "scale_x": scale_x,

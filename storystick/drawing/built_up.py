@@ -20,8 +20,16 @@ RANK_BELOW: Final = {STATION_MM: SIZE_MM, SIZE_MM: NAME_MM, NAME_MM: NAME_MM}
 
 _FRACTION: Final = re.compile(r"(-?)([0-9]+)/([0-9]+)")
 _NUMBER: Final = re.compile(r"-?[0-9]+(?:\.[0-9]+)?")
-_CLOSE_MM: Final = 0.3
+_STOP: Final = ";"
+_TOKEN: Final = re.compile(r"[^\s;]+|;")
+_CLOSE_MM: Final = 0.25
 """Between a fraction's bar and its figures, and how far the bar reaches beyond them."""
+
+_STOP_MM: Final = 0.5
+"""So much of a semicolon is below its line."""
+
+_SLASH: Final = 0.14
+"""So much of a slash is below its line, by the height of the figures beside it."""
 
 _THIN: Final = 0.1
 """The width of a stroke of lettering by its height (ISO 3098, type B)."""
@@ -41,12 +49,14 @@ class _Piece:
 class BuiltUp:
     """What :class:`~storystick.lengths.Figures` says of a length, such as "16 53/64 full", as it is lettered.
 
-    ``height_mm`` is that of its whole number, one of the three ranks; ``bold`` is for stations.
+    ``height_mm`` is that of its whole number, one of the three ranks; ``bold`` is for stations. Where there is no room
+    for two figures one over the other, ``in_line`` leaves the fraction in one line.
     """
 
     label: str
     height_mm: float
     bold: bool = False
+    in_line: bool = False
 
     def __post_init__(self) -> None:
         if self.height_mm not in RANK_BELOW:
@@ -94,8 +104,8 @@ def _drawn(figure: BuiltUp) -> _Piece:
     shapes: list[Text | Line] = []
     width = above = below = 0.0
     space = text_width_mm(" ", points_of(NAME_MM))
-    for token in figure.label.split():
-        left = width + space if shapes else 0.0
+    for token in _TOKEN.findall(figure.label):
+        left = width + (space if shapes and token != _STOP else 0.0)
         piece = _piece(token, figure)
         shapes += [shape.moved(left, 0.0) for shape in piece.shapes]
         width, above, below = left + piece.width, max(above, piece.above), max(below, piece.below)
@@ -103,7 +113,10 @@ def _drawn(figure: BuiltUp) -> _Piece:
 
 
 def _piece(token: str, figure: BuiltUp) -> _Piece:
-    if fraction := _FRACTION.fullmatch(token):
+    fraction = _FRACTION.fullmatch(token)
+    if fraction and figure.in_line:
+        return _text(token, figure.height_mm, figure.bold)
+    if fraction:
         return _fraction(fraction[1], fraction[2], fraction[3], figure)
     if _NUMBER.fullmatch(token):
         return _text(token, figure.height_mm, figure.bold)
@@ -112,7 +125,11 @@ def _piece(token: str, figure: BuiltUp) -> _Piece:
 
 def _text(text: str, height_mm: float, bold: bool) -> _Piece:
     size = points_of(height_mm)
-    return _Piece((Text(0.0, 0.0, text, size, bold=bold),), text_width_mm(text, size, bold), height_mm)
+    if text == _STOP:
+        width = text_width_mm(text, size) + _CLOSE_MM
+        return _Piece((Text(_CLOSE_MM, 0.0, text, size),), width, height_mm, _STOP_MM)
+    below = height_mm * _SLASH if "/" in text else 0.0
+    return _Piece((Text(0.0, 0.0, text, size, bold=bold),), text_width_mm(text, size, bold), height_mm, below)
 
 
 def _fraction(sign: str, over: str, under: str, figure: BuiltUp) -> _Piece:

@@ -31,7 +31,8 @@ class Lane:
     def free_near(self, wanted: float, width: float, low: float, high: float) -> float | None:
         """The left of a free stretch ``width`` wide from ``low`` to ``high``, as near to ``wanted`` as can be."""
         beside = (left for start, end in self.taken for left in (start - GAP_MM - width, end + GAP_MM))
-        free = (left for left in (wanted, *beside) if low <= left <= high - width and self.is_free(left, left + width))
+        nearest = min(max(wanted, low), high - width)
+        free = (left for left in (nearest, *beside) if low <= left <= high - width and self.is_free(left, left + width))
         return min(free, key=lambda left: abs(left - wanted), default=None)
 
     def take(self, left: float, right: float) -> None:

@@ -133,7 +133,7 @@ def draw_square_stick(faces: SquareFaces, seams: Sequence[Fraction] = ()) -> Squ
     drawings = []
     for strip in faces.strips:
         shown = (_within(window, strip.layout.length) for window in windows)
-        drawings.append(draw_windows(strip, [window for window in shown if window]))
+        drawings.append(draw_windows(strip, [window for window in shown if window], float(faces.square.side)))
     return SquareStickDrawing(faces, windows, tuple(drawings))
 
 
@@ -162,8 +162,7 @@ def _settled(piece: StripPiece, window: Window) -> StripPiece:
     if window.direction > 0 or not 0 < beyond <= _inset(piece.window, window) - SEAM_KEEP_MM:
         return piece
     shapes = tuple(
-        shape.moved(-piece.right_mm - _BESIDE_MM, 0.0) if isinstance(shape, Text) and shape.x > width else shape
-        for shape in piece.shapes
+        shape.moved(-piece.right_mm - _BESIDE_MM, 0.0) if shape.extent.left > width else shape for shape in piece.shapes
     )
     return replace(piece, draw=lambda: shapes, right_mm=width)
 

@@ -1,30 +1,33 @@
 """A strip: the printed picture of a stick, drawn whole or in the pieces that sheets of paper can hold.
 
 Seen with the text upright, the marking edge is the lower one, at y = 0. From there up: the bands of the parts, the
-grooves, the labels that found no room among the bands, a line of words, and a running scale along the upper edge.
+grooves, the names, the stations that found no room at the foot, the tile's head, and a running scale along the upper
+edge.
 A wrapped strip runs on below the marking edge, where it is folded.
 """
 
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from fractions import Fraction
 from functools import partial
-from typing import Final
+from math import inf
 
-from storystick.drawing.lettering import shortened, text_width_mm
-from storystick.drawing.shapes import Anchor, Area, Box, Shape, Text
-from storystick.drawing.strip_bands import draw_bands, draw_scale, draw_wrap, wrap_register_heights
+from storystick.drawing.shapes import Shape
+from storystick.drawing.strip_bands import draw_bands, draw_wrap, wrap_register_heights
+from storystick.drawing.strip_head import Head, write_head
 from storystick.drawing.strip_labels import PlacedLabels, draw_labels, place_labels
-from storystick.drawing.strip_lanes import WORDS_PT, StripLanes
+from storystick.drawing.strip_lanes import REGISTER_MM, StripLanes
 from storystick.drawing.strip_lifting import LeftOut
-from storystick.drawing.window import SEAM_KEEP_MM, TAB_MM, WORDS_KEEP_MM, Window, windows_between
+from storystick.drawing.strip_scale import draw_scale
+from storystick.drawing.window import Window, windows_between
 from storystick.job.job import Job
 from storystick.job.print_names import Hands
-from storystick.job.sticks import Datum, Hand, Stick
+from storystick.job.sticks import Hand
 from storystick.layout.alike import LetteredStick, lettered_sticks
 from storystick.layout.stations import Face, Layout, StickLayout
+from storystick.lengths import Units
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,13 +68,14 @@ class Strip:
 
 @dataclass(frozen=True, slots=True)
 class StripPiece:
-    """What there is of one window, from x = 0 at its left; it is drawn when it is asked for.
+    """What there is of one window, from x = 0 at its left, as high as it needs; it is drawn when it is asked for.
 
     ``right_mm`` is how far right its lettering reaches; ``left_out`` counts the labels that found no room.
     """
 
     window: Window
     draw: Callable[[], Iterable[Shape]] = field(repr=False, compare=False)
+    height_mm: float
     right_mm: float
     left_out: LeftOut
 
@@ -82,17 +86,21 @@ class StripPiece:
 
 @dataclass(frozen=True, slots=True)
 class StripDrawing:
-    """A strip in its pieces, in order from the datum; all are ``height_mm`` high, so that they meet at the seams.
+    """A strip in its pieces, in order from the datum, each as high as it needs.
 
     ``wrap_mm`` is what lies below the marking edge besides.
-    ``register_mm`` are the heights at which the pieces are free for register marks at their seams.
+    ``register_mm`` are the heights at which all pieces are free for register marks, so that they meet at the seams.
     """
 
     strip: Strip
-    height_mm: float
     register_mm: tuple[float, ...]
     pieces: tuple[StripPiece, ...]
     wrap_mm: float = 0.0
+
+    @property
+    def height_mm(self) -> float:
+        """That of its highest piece."""
+        return max(piece.height_mm for piece in self.pieces)
 
     @property
     def left_out(self) -> LeftOut:
@@ -137,177 +145,32 @@ def draw_strip(strip: Strip, seams: Sequence[Fraction] = ()) -> StripDrawing:
     return draw_windows(strip, windows_between(seams, strip.layout.length, strip.laid))
 
 
-def draw_windows(strip: Strip, windows: Sequence[Window]) -> StripDrawing:
-    """Draw what a strip has in each of some windows.
+def draw_windows(strip: Strip, windows: Sequence[Window], most_mm: float = inf) -> StripDrawing:
+    """Draw what a strip has in each of some windows, without its scale where it would be more than ``most_mm`` high.
 
     Raises:
         Fault: the font has no sign for a character of a name.
     """
     wrap_mm = float(strip.wrap)
-    labelled = [place_labels(strip.layout, window, strip.job.figures) for window in windows]
-    # All pieces get the height that the fullest needs, so that they meet at their seams.
-    lanes = StripLanes(
-        max(labels.lifted.fan_mm for labels in labelled),
-        max(labels.lifted.height_mm for labels in labelled),
-        bool(strip.layout.beside),
-    )
-    pieces = tuple(_piece(strip, window, lanes, labels) for window, labels in zip(windows, labelled, strict=True))
-    register_mm = (*lanes.register_heights, *wrap_register_heights(wrap_mm))
-    return StripDrawing(strip, lanes.height_mm, register_mm, pieces, wrap_mm)
+    pieces = tuple(_piece(strip, window, most_mm) for window in windows)
+    return StripDrawing(strip, (*REGISTER_MM, *wrap_register_heights(wrap_mm)), pieces, wrap_mm)
 
 
-def _piece(strip: Strip, window: Window, lanes: StripLanes, labels: PlacedLabels) -> StripPiece:
-    headline = _write_headline(strip.layout.stick, window, strip.job, labels.left_out)
-    draw = partial(_draw, strip, window, lanes, labels, headline)
-    return StripPiece(window, draw, max(window.width, headline.right_mm), labels.left_out)
+def _piece(strip: Strip, window: Window, most_mm: float) -> StripPiece:
+    figures = strip.job.figures
+    labels = place_labels(strip.layout, window, figures)
+    head = write_head(strip, window, labels.left_out)
+    lifted = labels.lifted
+    lanes = StripLanes(lifted.fan_mm, lifted.height_mm, bool(strip.layout.beside), figures.units is Units.INCH)
+    lanes = replace(lanes, has_scale=lanes.height_mm <= most_mm)
+    draw = partial(_draw, strip, window, lanes, labels, head)
+    return StripPiece(window, draw, lanes.height_mm, max(window.width, head.right_mm), labels.left_out)
 
 
-def _draw(
-    strip: Strip, window: Window, lanes: StripLanes, labels: PlacedLabels, headline: _Headline
-) -> Iterator[Shape]:
-    yield from draw_bands(strip.layout, window)
+def _draw(strip: Strip, window: Window, lanes: StripLanes, labels: PlacedLabels, head: Head) -> Iterator[Shape]:
+    yield from draw_bands(strip.layout, window, strip.job.figures)
     yield from draw_labels(labels, lanes)
-    yield from _draw_headline(headline, lanes)
-    yield from draw_scale(window, lanes, strip.job.figures)
+    yield from head.draw(lanes)
+    if lanes.has_scale:
+        yield from draw_scale(window, lanes, strip.job.figures, head.over_scale)
     yield from draw_wrap(strip.layout, window, float(strip.wrap))
-
-
-_FLAG_MM: Final = 1.4
-_ARROW_MM: Final = 3.4
-_END_PT: Final = 9.5
-_GAP_MM: Final = 2.0
-_LEAST_NAME_MM: Final = 8.0
-_BETWEEN: Final = " · "
-
-_EDGE_WORDS: Final = {
-    Datum.BOTTOM: "FRONT ▲",
-    Datum.TOP: "FRONT ▼",
-    Datum.LEFT: "FRONT ▼",
-    Datum.RIGHT: "FRONT ▲",
-    Datum.FRONT: "TOP ▲",
-    Datum.BACK: "TOP ▼",
-}
-"""Which way a strip lies that is one of a pair, by its datum; ▲ is its upper edge, ▼ its marking edge.
-
-Geometry: seen from inside the cabinet, a left side has its front at the left; laid down with the bottom to the left,
-its front is the upper edge. The right side is its mirror image. A level piece is seen from above, front nearest.
-"""
-
-
-@dataclass(frozen=True, slots=True)
-class _Headline:
-    """The line's words as they fit: at the datum and far ends (empty where none shows), and between them.
-
-    ``words_x`` is where the words between begin, from the window's left.
-    """
-
-    window: Window
-    datum: str
-    far: str
-    words: str
-    words_x: float
-
-    @property
-    def right_mm(self) -> float:
-        """How far right the words reach; beyond the window only where it is too short for any."""
-        datum_right = _datum_room(self.datum) if self.window.direction > 0 else 0.0
-        words_right = self.words_x + text_width_mm(self.words, WORDS_PT) if self.words else 0.0
-        return max(datum_right, words_right)
-
-
-def _write_headline(stick: Stick, window: Window, job: Job, left_out: LeftOut) -> _Headline:
-    """Choose the words that fit a window, the less needed ones left out where it is short.
-
-    Those say among others which labels are ``left_out`` of it.
-
-    Raises:
-        Fault: the font has no sign for one of their characters.
-    """
-    datum = f"0 DATUM {stick.datum.value}" if window.start == 0 else ""
-    far = f"{job.figures(window.length)} {stick.datum.far_end.value}"
-    far = far if window.end == window.length else ""
-    needed = _needed_words(stick, window, job)
-    least = text_width_mm(_BETWEEN.join(["", *needed]), WORDS_PT) + _LEAST_NAME_MM
-    for sign in (datum, datum[:1]):
-        room = window.width - _datum_room(sign) - _far_room(far)
-        if least <= room:
-            left = _datum_room(sign) if window.direction > 0 else _far_room(far)
-            return _Headline(window, sign, far, _words_that_fit(stick, window, job, room, left_out), left)
-    return _beyond(window, datum, far, [stick.name, *needed])
-
-
-def _beyond(window: Window, datum: str, far: str, words: list[str]) -> _Headline:
-    """The line of a window too short for its words: they stand to the right of it, with all that it cannot hold."""
-    edge = window.width + (TAB_MM if window.has_tab and window.direction > 0 else 0.0)
-    for sign in (datum, datum[:1]):
-        if _datum_room(sign) + _far_room(far) <= window.width:
-            return _Headline(window, sign, far, _BETWEEN.join(words), edge + _GAP_MM)
-    zero = datum[:1]
-    if window.direction < 0 and _datum_room(zero) > window.width:
-        return _Headline(window, "", "", _BETWEEN.join(filter(None, [zero, far, *words])), edge + _GAP_MM)
-    left = max(edge, _datum_room(zero)) + _GAP_MM
-    return _Headline(window, zero, "", _BETWEEN.join(filter(None, [far, *words])), left)
-
-
-def _needed_words(stick: Stick, window: Window, job: Job) -> list[str]:
-    """What tells a cut tile from all others, and which way it lies: its hand, number, and version of the job."""
-    hand = [f"{window.laid.value.upper()} HAND"] if stick.pair and window.laid else []
-    # A face of a square stick may run another way than the strip of its stick does, and is then laid like no hand.
-    own_way = window.laid and (stick.pair or stick.laid is window.laid)
-    edge = [stick.edge_words or _EDGE_WORDS[stick.datum]] if own_way else []
-    tile = [f"tile {window.number} of {window.of}"] if window.of > 1 else []
-    return [*hand, *edge, *tile, job.digest]
-
-
-def _words_that_fit(stick: Stick, window: Window, job: Job, room: float, left_out: LeftOut) -> str:
-    """The name and the needed words, and as many others as fit, in reading order."""
-    needed = _needed_words(stick, window, job)
-    name_room = room - text_width_mm(_BETWEEN.join(["", *needed]), WORDS_PT)
-    words = [shortened(stick.name, WORDS_PT, name_room), *needed]
-    stations = (job.figures(edge) for edge in (window.start, window.end))
-    without = f"without {left_out.words}" if left_out else ""
-    others = (without, job.title, " to ".join(stations) if window.of > 1 else "")
-    for other in filter(None, others):
-        if text_width_mm(_BETWEEN.join([*words, other]), WORDS_PT) <= room:
-            words.append(other)
-    return _BETWEEN.join(filter(None, words))
-
-
-def _datum_room(words: str) -> float:
-    """What the start of a window takes for its sign, or for the register marks of its seam."""
-    if not words:
-        return SEAM_KEEP_MM + _GAP_MM
-    return _FLAG_MM + _ARROW_MM + text_width_mm(words, _END_PT, bold=True) + _GAP_MM + 1.0
-
-
-def _far_room(words: str) -> float:
-    """The same at its end."""
-    return text_width_mm(words, _END_PT, bold=True) + WORDS_KEEP_MM + _GAP_MM if words else SEAM_KEEP_MM + _GAP_MM
-
-
-def _draw_headline(headline: _Headline, lanes: StripLanes) -> Iterator[Shape]:
-    """The words and the signs of both ends."""
-    window = headline.window
-    if window.start == 0:
-        yield from _datum_flag(headline.datum, window, lanes)
-    if headline.far:
-        anchor = Anchor.END if window.direction > 0 else Anchor.START
-        x = window.x(window.end) - window.direction * WORDS_KEEP_MM
-        yield Text(x, lanes.headline_baseline, headline.far, _END_PT, anchor, bold=True)
-    if headline.words:
-        yield Text(headline.words_x, lanes.headline_baseline, headline.words, WORDS_PT)
-
-
-def _datum_flag(words: str, window: Window, lanes: StripLanes) -> Iterator[Shape]:
-    """A black bar whose outer edge is at zero, and against it an arrow and the word for the end if there is one."""
-    inward = window.direction
-    zero = window.x(window.start)
-    bottom = lanes.headline_bottom
-    yield Box(min(zero, zero + inward * _FLAG_MM), bottom, _FLAG_MM, lanes.height_mm - bottom)
-    if not words:
-        return
-    tip, base = zero + inward * _FLAG_MM, zero + inward * (_FLAG_MM + _ARROW_MM)
-    middle = lanes.headline_baseline + 1.1
-    yield Area(((tip, middle), (base, middle + 1.7), (base, middle - 1.7)))
-    anchor = Anchor.START if inward > 0 else Anchor.END
-    yield Text(base + inward, lanes.headline_baseline, words, _END_PT, anchor, bold=True)

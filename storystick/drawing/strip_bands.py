@@ -4,11 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
-from fractions import Fraction
-from math import ceil, floor
 from typing import Final
 
-from storystick.drawing.lettering import text_width_mm
+from storystick.drawing.built_up import BuiltUp
+from storystick.drawing.lettering import NAME_MM, SIZE_MM, WORDS_PT, text_width_mm
 from storystick.drawing.placing_words import Lane, gaps
 from storystick.drawing.shapes import BAND_GREY, EDGE_MM, FINE_MM, Anchor, Area, Box, Line, Rect, Shape, Text
 from storystick.drawing.strip_lanes import (
@@ -20,24 +19,31 @@ from storystick.drawing.strip_lanes import (
     MARK_TOP,
     POINTER_TOP,
     TICK_TOP,
-    WORDS_PT,
-    StripLanes,
 )
-from storystick.drawing.window import REGISTER_FROM_EDGE_MM, SEAM_KEEP_MM, TAB_MM, WORDS_KEEP_MM, Window
+from storystick.drawing.window import REGISTER_FROM_EDGE_MM, SEAM_KEEP_MM, TAB_MM, Window
 from storystick.layout.stations import PlacedPart, PointKind, Span, SpanKind, StickLayout
-from storystick.lengths import INCH_MM, Figures, Units, write_exact
+from storystick.lengths import Figures
 
 STRAIGHTEDGE_DASH_MM: Final = (1.6, 0.8)
 _CROSS_MM: Final = 0.5
+_LONG_MM: Final = 60
+_INSET_MM: Final = 1.4
+_OFF_CROSS_MM: Final = 0.8
 _POINTER_MM: Final = 0.9
 _FLAG_TOP: Final = MARK_TOP - 0.4
 
 
-def draw_bands(layout: StickLayout, window: Window) -> Iterator[Shape]:
-    """The parts, grooves and points of a window, and the ends of the strip where no part stands there."""
-    for span in layout.spans:
-        if span.kind is SpanKind.PART:
-            yield from draw_band(span, window, 0.0, MARK_TOP, crossed_from=0.0)
+def draw_bands(layout: StickLayout, window: Window, figures: Figures | None = None) -> Iterator[Shape]:
+    """The parts, grooves and points of a window, and the ends of the strip where no part stands there.
+
+    Where ``figures`` are given, every band that has room says how wide its part is.
+    """
+    for placed in layout.parts:
+        figure = band_figure(placed, layout, window, figures) if figures else None
+        off = (figure.left - _OFF_CROSS_MM, figure.right + _OFF_CROSS_MM) if figure else None
+        yield from draw_band(placed.span, window, 0.0, MARK_TOP, crossed_from=0.0, off=off)
+        if figure:
+            yield from figure.shapes()
     for groove in layout.grooves:
         if stretch := window.stretch(groove.start, groove.end):
             yield Rect(stretch[0], GROOVE_BOTTOM, stretch[1], GROOVE_TOP).filled()
@@ -52,6 +58,41 @@ def draw_bands(layout: StickLayout, window: Window) -> Iterator[Shape]:
             yield from POINT_SIGNS[point.kind].draw(window.x(point.at), point.toward * window.direction)
 
 
+@dataclass(frozen=True, slots=True)
+class BandFigure:
+    """How wide a part is, in the middle of its band."""
+
+    figure: BuiltUp
+    left: float
+
+    @property
+    def right(self) -> float:
+        return self.left + self.figure.width_mm
+
+    def shapes(self) -> Iterator[Shape]:
+        return self.figure.shapes(self.left, (MARK_TOP - self.figure.above_mm + self.figure.below_mm) / 2)
+
+
+def band_figure(placed: PlacedPart, layout: StickLayout, window: Window, figures: Figures) -> BandFigure | None:
+    """The figure of a part's band, as large as it can stand where no point's line is; None where it has no room.
+
+    One that a seam cuts has its figure on both tiles where it is long, else on neither.
+    """
+    stretch = window.stretch(placed.span.start, placed.span.end)
+    if stretch is None or (placed.span.size <= _LONG_MM and stretch[1] - stretch[0] < placed.span.size - 1):
+        return None
+    limits = window.words_limits
+    low, high = max(stretch[0] + _INSET_MM, limits[0]), min(stretch[1] - _INSET_MM, limits[1])
+    lane = Lane([(x, x) for x in (window.x(point.at) for point in layout.points)])
+    for height, room in ((SIZE_MM, high - low - 2 * _INSET_MM), (NAME_MM, high - low)):
+        figure = BuiltUp(placed.figure or figures(placed.span.size), height)
+        width, middle = figure.width_mm, (low + high) / 2
+        left = lane.free_near(middle - width / 2, width, middle - room / 2, middle + room / 2)
+        if left is not None:
+            return BandFigure(figure, left)
+    return None
+
+
 def draw_band(
     span: Span,
     window: Window,
@@ -59,9 +100,11 @@ def draw_band(
     top: float,
     crossed_from: float | None = None,
     edge_mm: float = EDGE_MM,
+    off: tuple[float, float] | None = None,
 ) -> Iterator[Shape]:
     """A grey band, crossed from a height up to its top; its own ends, where they show, are black inside the exact edge.
 
+    A long one is crossed at both ends of what shows. No cross comes into the stretch ``off`` it, which has a figure.
     All of it is filled shapes whose outer edges are the span's, so no stroke spreads over them.
     """
     stretch = window.stretch(span.start, span.end)
@@ -71,7 +114,11 @@ def draw_band(
     yield Rect(left, bottom, right, top).filled(BAND_GREY)
     if crossed_from is not None:
         whole = sorted((window.x(span.start), window.x(span.end)))
-        yield from _cross(whole, left, right, crossed_from, top)
+        long = min(top - crossed_from, (right - left) / 2)
+        crosses = [(left, left + long), (right - long, right)] if span.size > _LONG_MM else [whole]
+        for cross in crosses:
+            for shown in gaps([off] if off else [], max(left, cross[0]), min(right, cross[1])):
+                yield from _cross(cross, *shown, crossed_from, top)
     edge = min(edge_mm, (right - left) / 2)
     for station in (span.start, span.end):
         if window.start <= station <= window.end:
@@ -84,7 +131,7 @@ def _cross(whole: Sequence[float], left: float, right: float, bottom: float, top
 
     A band so thin that its ends are one float has none.
     """
-    if whole[0] == whole[1]:
+    if whole[0] == whole[1] or left >= right:
         return
 
     def rise(x: float) -> float:
@@ -150,61 +197,6 @@ POINT_SIGNS: Final = {
         "a straightedge's line, named with its bar; the flag points to the groove",
     ),
 }
-
-
-_TICKS_MM: Final = (1.2, 1.9, 2.6)
-_DATUM_KEEP_MM: Final = 1.6
-
-
-@dataclass(frozen=True, slots=True)
-class _Graduation:
-    """A scale's finest step in mm, and after how many steps a longer tick and a number come."""
-
-    step: Fraction
-    longer: int
-    numbered: int
-
-
-_GRADUATIONS: Final = {
-    Units.INCH: _Graduation(INCH_MM / 4, 2, 4),
-    Units.MM: _Graduation(Fraction(5), 2, 10),
-}
-
-
-def draw_scale(window: Window, lanes: StripLanes, figures: Figures) -> Iterator[Shape]:
-    """Ticks at round stations; numbers where neither a seam's station nor the end of the strip is in their way."""
-    lane = Lane()
-    if window.start == 0:
-        lane.take(*sorted((window.x(window.start), window.x(window.start) + window.direction * _DATUM_KEEP_MM)))
-    for seam in window.seams:
-        yield _seam_station(seam, window, lanes, figures, lane)
-    scale = _GRADUATIONS[figures.units]
-    for count in range(ceil(window.start / scale.step), floor(window.end / scale.step) + 1):
-        station = count * scale.step
-        x = window.x(station)
-        length = _TICKS_MM[(count % scale.longer == 0) + (count % scale.numbered == 0)]
-        yield Line(x, lanes.height_mm, x, lanes.height_mm - length, FINE_MM)
-        if count % scale.numbered == 0:
-            yield from _number(x, write_exact(station, figures.units), window, lanes, lane)
-
-
-def _seam_station(seam: Fraction, window: Window, lanes: StripLanes, figures: Figures, lane: Lane) -> Shape:
-    x = window.x(seam)
-    inward = 1 if x == 0 else -1
-    figure = figures(seam)
-    width = text_width_mm(figure, WORDS_PT, bold=True)
-    near = x + inward * WORDS_KEEP_MM
-    lane.take(*sorted((x, near + inward * width)))
-    anchor = Anchor.START if inward > 0 else Anchor.END
-    return Text(near, lanes.scale_bottom + 0.8, figure, WORDS_PT, anchor, bold=True)
-
-
-def _number(x: float, figure: str, window: Window, lanes: StripLanes, lane: Lane) -> Iterator[Shape]:
-    half = text_width_mm(figure, WORDS_PT) / 2
-    fits = half <= x - WORDS_KEEP_MM and half <= window.width - WORDS_KEEP_MM - x
-    if fits and lane.is_free(x - half, x + half):
-        lane.take(x - half, x + half)
-        yield Text(x, lanes.scale_bottom + 0.8, figure, WORDS_PT, Anchor.MIDDLE)
 
 
 TICK_MM: Final = 3.0

@@ -1,51 +1,57 @@
-"""The words and figures on a strip: beside their marks where there is room, else lifted above them with a leader."""
+"""The words and figures of a tile: stations at the foot, sizes in dimension lines, names, and what is lifted.
+
+A name never stands in one line with a figure: the names have a lane of their own.
+"""
 
 from __future__ import annotations
 
-from bisect import bisect_left, bisect_right
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from itertools import groupby
-from math import inf
 from typing import Final
 
-from storystick.drawing.lettering import shortened, text_width_mm
+from storystick.drawing.built_up import BuiltUp
+from storystick.drawing.lettering import NAME_MM, SIZE_MM, WORDS_PT, shortened, text_width_mm
 from storystick.drawing.placing_words import GAP_MM, Lane, gaps
 from storystick.drawing.shapes import FINE_MM, Area, Line, Shape, Text
+from storystick.drawing.strip_bands import band_figure
 from storystick.drawing.strip_lanes import (
     BESIDE_BOTTOM,
-    BESIDE_TOP,
+    DIMENSION_Y,
+    FEET_MM,
     FLAG_MM,
     GROOVE_TOP,
-    LIFTED_PT,
     MARK_TOP,
-    NAME_BASELINE,
-    NAME_PT,
-    NUMBER_BASELINE,
-    NUMBER_PT,
     POINTER_TOP,
-    SIZE_PT,
-    WORDS_PT,
+    SIZE_BOTTOM,
     StripLanes,
 )
-from storystick.drawing.strip_lifting import FARTHEST_MM, LeftOut, Lifted, LiftedLabels, Rank, Wording, lift
-from storystick.drawing.window import SEAM_KEEP_MM, WORDS_KEEP_MM, Window
+from storystick.drawing.strip_lifting import LeftOut, Lifted, LiftedLabels, Rank, lift
+from storystick.drawing.strip_stations import Marks, Station, foot_stations, member_stations
+from storystick.drawing.window import Window
 from storystick.layout.stations import Point, PointKind, Span, SpanKind, StickLayout
 from storystick.lengths import Figures
 
 _LONGEST_NAME_MM: Final = 60.0
+_SHORTER_MM: Final = (24.0, 16.0, 11.0)
+_LEAST_NAME_MM: Final = 8.0
+_OVER_MM: Final = 4.0
+_OVER_POINT_MM: Final = 1.0
+_ASIDE_MM: Final = 2.5
+_NAMES_APART_MM: Final = 1.5
 _ARROW_MM: Final = 1.8
-_DIMENSION_Y: Final = NAME_BASELINE + 1.3
-_LONG_PART_MM: Final = 60.0
+_ARROW_HALF_MM: Final = 0.5
 _MEMBER_INSET_MM: Final = 0.75
-_LEAST_MEMBER_MM: Final = 5.0
+_LEADER_MM: Final = 0.8
+_BETWEEN: Final = "↔ "
 
 
 @dataclass(frozen=True, slots=True)
 class PlacedLabels:
-    """All labels of a window with their places: shapes beside the marks, and labels lifted above them."""
+    """All labels of a window with their places; ``names`` and ``leaders`` of points stand in the lane of names."""
 
     beside: tuple[Shape, ...]
+    names: tuple[_PlacedName, ...]
     lifted: LiftedLabels
     left_out: LeftOut
 
@@ -57,195 +63,232 @@ def place_labels(layout: StickLayout, window: Window, figures: Figures) -> Place
         Fault: the font has no sign for a character of a name.
     """
     points = points_to_name(layout.points, window)
-    marks = _Marks.of(layout, window)
-    names, numbers = _occupied_lanes(layout, window, points)
-    labels = [
-        *_edge_numbers(layout, window, figures, numbers, points, marks),
-        *_opening_labels(layout, window, figures, names, marks),
-        *_part_names(layout, window, marks),
-        *_point_labels(points, window, figures, marks),
-    ]
-    lifted = lift((label for label in labels if isinstance(label, Lifted)), window)
-    beside = [label for label in labels if not isinstance(label, Lifted)]
-    members = list(_member_names(layout, window, [label.x for label, _ in lifted.labels]))
-    unnamed = LeftOut(names=sum(name is None for name in members))
-    return PlacedLabels((*beside, *filter(None, members)), lifted, lifted.left_out + unnamed)
+    stations = list(foot_stations(layout, window, figures, points))
+    leaders = [*(label.x for label in stations if isinstance(label, Lifted)), *(window.x(point.at) for point in points)]
+    members = list(member_stations(layout, window, figures, leaders))
+    sizes = list(_sizes(layout, window, figures, points))
+    lifted = lift((label for label in (*stations, *members, *sizes) if isinstance(label, Lifted)), window)
+    lifted_from = [label.x for label, _ in lifted.labels]
+    beside = [label for label in (*stations, *members) if isinstance(label, Station)]
+    standing = [(label.left, label.right) for label in members if isinstance(label, Station)]
+    names, unnamed = _place_names(layout, window, figures, points, lifted_from, standing)
+    in_members = list(_member_names(layout, window, [*lifted_from, *leaders]))
+    unnamed += sum(name is None for name in in_members)
+    shapes = (
+        *(shape for station in beside for shape in station.shapes()),
+        *(shape for size in sizes if isinstance(size, _Size) for shape in size.shapes()),
+        *filter(None, in_members),
+    )
+    return PlacedLabels(shapes, names, lifted, lifted.left_out + LeftOut(names=unnamed))
 
 
 def draw_labels(placed: PlacedLabels, lanes: StripLanes) -> Iterator[Shape]:
     """The shapes of all labels, with a leader from each lifted one down to its mark."""
     yield from placed.beside
+    for name in placed.names:
+        yield from name.shapes(lanes)
     yield from placed.lifted.draw(lanes)
 
 
 @dataclass(frozen=True, slots=True)
-class _Marks:
-    """Every mark of a strip by its x in a window, rising, whether it shows there or not."""
+class _Size:
+    """An opening's clear size on its dimension line, in the middle of what shows of it."""
 
-    places: tuple[float, ...]
+    figure: BuiltUp
+    left: float
+    line: tuple[Shape, ...]
 
-    @classmethod
-    def of(cls, layout: StickLayout, window: Window) -> _Marks:
-        return cls(tuple(sorted(window.x(mark) for mark in layout.marks)))
-
-    def reach(self, x: float) -> tuple[float, float]:
-        """From where to where the leader of a mark may land.
-
-        A third of the way to the next, and no farther than the next on the other side is away: there it is still
-        twice as near to its own mark as to either.
-        """
-        low, high = self._room(x, x)
-        return x - min(low / 3, high, FARTHEST_MM), x + min(high / 3, low, FARTHEST_MM)
-
-    def over(self, x: float, left: float, right: float) -> tuple[float, float]:
-        """The same of a name at ``x`` of what lies from ``left`` to ``right``: above that, or close by."""
-        low, high = self._room(left, right)
-        return max(left - low / 3, x - FARTHEST_MM), min(right + high / 3, x + FARTHEST_MM)
-
-    def _room(self, left: float, right: float) -> tuple[float, float]:
-        """How far the next marks are from a stretch."""
-        before, after = bisect_left(self.places, left), bisect_right(self.places, right)
-        low = left - self.places[before - 1] if before else inf
-        return low, self.places[after] - right if after < len(self.places) else inf
-
-    def keep_off(self, own: float, left: float, right: float) -> bool:
-        """Whether no mark but its own is less than twice as far from a figure as that is."""
-        near = self.places[bisect_left(self.places, left - 2 * GAP_MM) : bisect_right(self.places, right + 2 * GAP_MM)]
-        return all(mark == own for mark in near)
+    def shapes(self) -> Iterator[Shape]:
+        yield from self.line
+        yield from self.figure.shapes(self.left, SIZE_BOTTOM + self.figure.below_mm)
 
 
-def _occupied_lanes(layout: StickLayout, window: Window, named: Iterable[Point]) -> tuple[Lane, Lane]:
-    """The lanes for names and for numbers among the bands, with what stands in each already taken."""
-    names, numbers = Lane(), Lane()
-    for placed in layout.parts:
-        if stretch := window.stretch(placed.span.start, placed.span.end):
-            names.take(*stretch)
-            numbers.take(*stretch)
-    for station in filter(window.shows, layout.bare_edges):
-        names.take(window.x(station) - 1, window.x(station) + 1)
-        numbers.take(window.x(station), window.x(station))
-    for point in filter(lambda point: window.shows(point.at), layout.points):
-        numbers.take(window.x(point.at) - 1, window.x(point.at) + 1)
-    for point in named:
-        flag = FLAG_MM if point.kind is PointKind.STRAIGHTEDGE else 0.0
-        names.take(window.x(point.at) - flag, window.x(point.at) + flag)
-    for seam in window.seams:
-        numbers.take(window.x(seam) - SEAM_KEEP_MM, window.x(seam) + SEAM_KEEP_MM)
-    return names, numbers
+def _sizes(layout: StickLayout, window: Window, figures: Figures, points: Iterable[Point]) -> Iterator[_Size | Lifted]:
+    """Of every opening that shows, as large as it can stand; lifted where even a small figure is too wide.
 
-
-def _edge_numbers(
-    layout: StickLayout, window: Window, figures: Figures, lane: Lane, named: Iterable[Point], marks: _Marks
-) -> Iterator[Shape | Lifted]:
-    """The station of every lettered edge, beside it in the opening it bounds; those with no room there are lifted.
-
-    The ends of the stick are left to the headline, and an edge where a named point lies to the label of that.
+    A front's height and a rod's diagonal that their own bands are too narrow for are lifted too, with their names.
     """
-    told_elsewhere = {layout.length, *(point.at for point in named)}
-    # On which side of an edge its opening lies: 1 away from the datum, -1 towards it, which wins where both do.
-    openings = {span.start: 1 for span in layout.spans if span.kind is SpanKind.OPENING}
-    openings |= {span.end: -1 for span in layout.spans if span.kind is SpanKind.OPENING}
-    for edge in layout.lettered_edges:
-        if not window.shows(edge) or edge in told_elsewhere:
-            continue
-        wording = Wording("", figures(edge), figure_pt=NUMBER_PT)
-        x, side = window.x(edge), openings.get(edge, 0) * window.direction
-        left = x + GAP_MM if side > 0 else x - GAP_MM - wording.width
-        fits = WORDS_KEEP_MM <= left <= window.width - WORDS_KEEP_MM - wording.width
-        if side and fits and marks.keep_off(x, left, left + wording.width) and lane.is_free(left, left + wording.width):
-            lane.take(left, left + wording.width)
-            yield from wording.in_row(left, NUMBER_BASELINE)
-        else:
-            yield Lifted(x, *marks.reach(x), Wording("", wording.figure), MARK_TOP, Rank.FIGURE)
-
-
-def _opening_labels(
-    layout: StickLayout, window: Window, figures: Figures, lane: Lane, marks: _Marks
-) -> Iterator[Shape | Lifted]:
-    """Every opening's name and clear size, between arrows where they fit into it; else lifted."""
+    lane, marks = Lane(), Marks.at(layout.marks, window)
+    for point in points:
+        flag = FLAG_MM if point.kind is PointKind.STRAIGHTEDGE else _LEADER_MM - GAP_MM
+        lane.take(window.x(point.at) - flag, window.x(point.at) + flag)
     for span in layout.spans:
         stretch = window.stretch(span.start, span.end)
-        if span.kind is not SpanKind.OPENING or stretch is None:
-            continue
-        left, right = stretch
-        wording = Wording(shortened(span.name, NAME_PT, _name_room(window)), figures(span.size), NAME_PT, SIZE_PT)
-        low, high = max(left + GAP_MM, WORDS_KEEP_MM), min(right - GAP_MM, window.width - WORDS_KEEP_MM)
-        start = lane.free_near((left + right - wording.width) / 2, wording.width, low, high)
-        if start is not None:
-            lane.take(start, start + wording.width)
-            yield from wording.in_row(start, NAME_BASELINE)
-            yield from _arrows(span, window, start - 1, start + wording.width + 1)
-        elif window.shows((span.start + span.end) / 2):
-            middle, lifted = (left + right) / 2, Wording(wording.name, wording.figure)
-            yield Lifted(middle, *marks.over(middle, left, right), lifted, NAME_BASELINE, Rank.SIZE)
-
-
-def _arrows(span: Span, window: Window, left: float, right: float) -> Iterator[Shape]:
-    """From the words at ``left`` to ``right`` out to the opening's own ends, as far as they show."""
-    low, high = sorted((window.x(span.start), window.x(span.end)))
-    for tip, words, away in ((low, left, 1), (high, right, -1)):
-        shown = 0.0 <= tip <= window.width
-        end = min(max(tip, 0.0), window.width)
-        if (words - end) * away < 2 * _ARROW_MM:
-            continue
-        if shown:
-            base = tip + away * _ARROW_MM
-            yield Area(((tip, _DIMENSION_Y), (base, _DIMENSION_Y + 0.6), (base, _DIMENSION_Y - 0.6)))
-            end = base
-        yield Line(end, _DIMENSION_Y, words, _DIMENSION_Y, FINE_MM)
-
-
-def _part_names(layout: StickLayout, window: Window, marks: _Marks) -> Iterator[Lifted]:
-    """Every part's name above its middle, and above the middle of what shows where a long part is cut by a seam."""
+        if span.kind is SpanKind.OPENING and stretch:
+            yield from _size(span, stretch, window, figures, lane, marks)
     for placed in layout.parts:
         middle = (placed.span.start + placed.span.end) / 2
-        left, right = window.stretch(placed.span.start, placed.span.end) or (0.0, 0.0)
-        if window.shows(middle) or right - left >= _LONG_PART_MM:
-            x = window.x(middle) if window.shows(middle) else (left + right) / 2
-            rank = Rank.FIGURE if placed.figure else Rank.NAME
-            wording = Wording(_short(placed.span.name, window), placed.figure)
-            yield Lifted(x, *marks.over(x, left, right), wording, _top_at(x, layout, window), rank)
+        if placed.figure and window.shows(middle) and band_figure(placed, layout, window, figures) is None:
+            x, figure = window.x(middle), BuiltUp(f"{placed.span.name}: {placed.figure}", SIZE_MM, bold=True)
+            yield Lifted(x, *marks.over(x, x, x), figure, _top_at(x, layout, window), Rank.FIGURE)
+
+
+def _size(
+    span: Span, stretch: tuple[float, float], window: Window, figures: Figures, lane: Lane, marks: Marks
+) -> Iterator[_Size | Lifted]:
+    left, right = stretch
+    limits = window.words_limits
+    low, high = max(left + GAP_MM, limits[0]), min(right - GAP_MM, limits[1])
+    for height in (SIZE_MM, NAME_MM):
+        figure = BuiltUp(figures(span.size), height)
+        start = lane.free_near((left + right - figure.width_mm) / 2, figure.width_mm, low, high)
+        if start is not None:
+            yield _Size(figure, start, tuple(_dimension_line(span, window)))
+            return
+    if window.shows((span.start + span.end) / 2):
+        figure, middle = BuiltUp(_BETWEEN + figures(span.size), NAME_MM), (left + right) / 2
+        yield Lifted(middle, *marks.over(middle, left, right), figure, DIMENSION_Y, Rank.SIZE)
+
+
+def _dimension_line(span: Span, window: Window) -> Iterator[Shape]:
+    """From end to end of an opening as far as it shows, with an arrowhead at each end that does."""
+    low, high = sorted((window.x(span.start), window.x(span.end)))
+    left, right = max(low, 0.0), min(high, window.width)
+    has_arrows = high - low >= 3 * _ARROW_MM
+    for tip, away in ((low, 1), (high, -1)):
+        if has_arrows and 0.0 <= tip <= window.width:
+            base = tip + away * _ARROW_MM
+            corners = ((base, DIMENSION_Y + _ARROW_HALF_MM), (base, DIMENSION_Y - _ARROW_HALF_MM))
+            yield Area(((tip, DIMENSION_Y), *corners))
+            left, right = (max(left, base), right) if away > 0 else (left, min(right, base))
+    if left < right:
+        yield Line(left, DIMENSION_Y, right, DIMENSION_Y, FINE_MM)
 
 
 def _top_at(x: float, layout: StickLayout, window: Window) -> float:
-    """Where what is drawn of a part ends above, so that a leader stands on it: a frame's lane, a groove, its band."""
-    if layout.beside:
-        return BESIDE_TOP
+    """Where what is drawn of a part ends above, so that a leader stands on it: a groove, or its band."""
     grooves = filter(None, (window.stretch(groove.start, groove.end) for groove in layout.grooves))
     return GROOVE_TOP if any(left <= x <= right for left, right in grooves) else MARK_TOP
 
 
-def _point_labels(points: Iterable[Point], window: Window, figures: Figures, marks: _Marks) -> Iterator[Lifted]:
+@dataclass(frozen=True, slots=True)
+class _Named:
+    """A name that wants to stand with its middle at ``middle``, over the stretch from ``left`` to ``right``.
+
+    A point's has a leader, up from the height ``foot``. One whose figure is lifted stands beside the leader of that.
+    """
+
+    name: str
+    middle: float
+    left: float
+    right: float
+    foot: float | None = None
+
+    def reach(self, width: float, beside: bool) -> tuple[float, float]:
+        """From where to where a text ``width`` wide may reach: within its stretch, or some way over that."""
+        own = self.right - self.left
+        if width <= own - _OVER_MM and not beside:
+            return self.left, self.right
+        if self.foot is not None or beside:
+            over = -_ASIDE_MM if beside else _OVER_POINT_MM
+            return self.middle + over - width, self.middle - over + width
+        over = min(own / 2, width, _OVER_MM)
+        return self.left + over - width, self.right - over + width
+
+
+@dataclass(frozen=True, slots=True)
+class _PlacedName:
+    """A name as it is lettered, from ``left``; its leader stands at ``x`` where it has one."""
+
+    text: str
+    left: float
+    x: float
+    foot: float | None
+
+    def shapes(self, lanes: StripLanes) -> Iterator[Shape]:
+        if self.foot is not None:
+            is_below = self.left <= self.x <= self.left + text_width_mm(self.text, WORDS_PT)
+            top = lanes.names_bottom if is_below else lanes.names_baseline + NAME_MM
+            yield Line(self.x, self.foot, self.x, top, FINE_MM)
+        yield Text(self.left, lanes.names_baseline, self.text, WORDS_PT)
+
+
+def _place_names(
+    layout: StickLayout,
+    window: Window,
+    figures: Figures,
+    points: Sequence[Point],
+    leaders: Sequence[float],
+    stations: Sequence[tuple[float, float]],
+) -> tuple[tuple[_PlacedName, ...], int]:
+    """Names over what they name, where neither a leader passes nor a member's station stands; and how many found no
+    room. Those of points go first, then those of parts, which have less room than openings."""
+    lane = Lane([*stations, *((x, x) for x in leaders)])
+    placed: list[_PlacedName] = []
+    unnamed = 0
+    for name in (*_points_named(points, window), *_spans_named(layout, window, figures)):
+        if found := _place_name(name, lane, window, name.middle in leaders):
+            right = found.left + text_width_mm(found.text, WORDS_PT)
+            lane.take(found.left - _NAMES_APART_MM, right + _NAMES_APART_MM)
+            placed.append(found)
+        else:
+            unnamed += 1
+    return tuple(placed), unnamed
+
+
+def _place_name(name: _Named, lane: Lane, window: Window, beside: bool) -> _PlacedName | None:
+    """Whole where it can be, else as much of it as there is room for; None where that is next to nothing."""
+    limits = window.words_limits
+    whole = shortened(name.name, WORDS_PT, _name_room(window))
+    for text in dict.fromkeys((whole, *(shortened(whole, WORDS_PT, room) for room in _SHORTER_MM))):
+        width = text_width_mm(text, WORDS_PT)
+        for aside in dict.fromkeys((beside, beside or name.foot is not None)):
+            low, high = name.reach(width, aside)
+            start = lane.free_near(name.middle - width / 2, width, max(low, limits[0]), min(high, limits[1]))
+            if start is not None and text:
+                return _PlacedName(text, start, name.middle, None if beside else name.foot)
+    return None
+
+
+def _points_named(points: Iterable[Point], window: Window) -> Iterator[_Named]:
     for point in points:
-        foot = MARK_TOP if point.kind is PointKind.STRAIGHTEDGE else POINTER_TOP
-        x, wording = window.x(point.at), Wording(_short(point.words, window), figures(point.at))
-        yield Lifted(x, *marks.reach(x), wording, foot, Rank.FIGURE)
+        x, foot = window.x(point.at), MARK_TOP if point.kind is PointKind.STRAIGHTEDGE else POINTER_TOP
+        yield _Named(point.words, x, x, x, foot)
+
+
+def _spans_named(layout: StickLayout, window: Window, figures: Figures) -> Iterator[_Named]:
+    """Parts, then openings; one that a seam cuts is named where its middle shows, and wherever much of it does.
+
+    One that is named before its lifted figure is not named again.
+    """
+    told = {p.span for p in layout.parts if p.figure and band_figure(p, layout, window, figures) is None}
+    for kind in (SpanKind.PART, SpanKind.OPENING):
+        for span in layout.spans:
+            stretch = window.stretch(span.start, span.end)
+            if span.kind is kind and stretch and span not in told:
+                width = text_width_mm(shortened(span.name, WORDS_PT, _name_room(window)), WORDS_PT)
+                if window.shows((span.start + span.end) / 2) or stretch[1] - stretch[0] >= width + 2 * GAP_MM:
+                    yield _Named(span.name, sum(stretch) / 2, *stretch)
 
 
 def _member_names(layout: StickLayout, window: Window, leaders: Sequence[float]) -> Iterator[Text | None]:
     """The name of every member of the face frame in its band, where no leader passes; None where it has no room."""
+    limits = window.words_limits
     for member in layout.beside:
         if stretch := window.stretch(member.start, member.end):
             left, right = stretch[0] + _MEMBER_INSET_MM, stretch[1] - _MEMBER_INSET_MM
-            low = max(left, WORDS_KEEP_MM)
-            yield _name_between(member.name, low, min(right, window.width - WORDS_KEEP_MM), leaders)
+            yield _name_between(member.name, max(left, limits[0]), min(right, limits[1]), leaders)
 
 
 def _name_between(name: str, left: float, right: float, leaders: Sequence[float]) -> Text | None:
     """A name nearest the middle of a stretch, whole if it can be, else as much of it as the widest gap holds."""
     lane = Lane([(x, x) for x in leaders])
-    width = text_width_mm(name, WORDS_PT)
+    width, baseline = text_width_mm(name, WORDS_PT), BESIDE_BOTTOM + FEET_MM + 0.2
     start = lane.free_near((left + right - width) / 2, width, left, right)
     if start is not None:
-        return Text(start, BESIDE_BOTTOM + 0.7, name, WORDS_PT)
+        return Text(start, baseline, name, WORDS_PT)
     free = gaps(((x - GAP_MM, x + GAP_MM) for x in leaders), left, right)
     start, end = max(free, key=lambda gap: gap[1] - gap[0], default=(left, left))
-    short = shortened(name, WORDS_PT, end - start) if end - start >= _LEAST_MEMBER_MM else ""
-    return Text(start, BESIDE_BOTTOM + 0.7, short, WORDS_PT) if short else None
+    short = _first_words(name, end - start) if end - start >= _LEAST_NAME_MM else ""
+    return Text(start, baseline, short, WORDS_PT) if short else None
 
 
-def _short(name: str, window: Window) -> str:
-    return shortened(name, LIFTED_PT, _name_room(window))
+def _first_words(name: str, room: float) -> str:
+    """As many whole words of a name as there is room for, else the beginning of its first."""
+    words = name.split(" ")
+    shorter = (" ".join(words[:count]) + "…" for count in range(len(words) - 1, 0, -1))
+    fitting = (text for text in shorter if text_width_mm(text, WORDS_PT) <= room)
+    return next(fitting, shortened(name, WORDS_PT, room))
 
 
 def _name_room(window: Window) -> float:

@@ -1,4 +1,4 @@
-"""What lies how high on a strip, and how large its lettering is; in mm above the marking edge, and in points."""
+"""What lies how high on a strip, in mm above its marking edge."""
 
 from __future__ import annotations
 
@@ -7,75 +7,84 @@ from typing import Final
 
 from storystick.drawing.window import REGISTER_FROM_EDGE_MM
 
-# From the marking edge up: the band of the parts, with the lettering of the openings between them ...
+# From the marking edge up: the band of the parts, and beside each edge its station ...
+FOOT_BOTTOM: Final = 2.1
 TICK_TOP: Final = 3.2
 POINTER_TOP: Final = 5.4
-NUMBER_BASELINE: Final = 2.3
-NAME_BASELINE: Final = 7.4
+DIMENSION_Y: Final = 10.6
+SIZE_BOTTOM: Final = 11.0
 MARK_TOP: Final = 12.0
 # ... the grooves, so that a shoulder is seen beside its groove's edge ...
 GROOVE_BOTTOM: Final = 12.6
 GROOVE_TOP: Final = 15.6
 # ... and where there is one the face frame, since its members overlap the parts behind them.
-BESIDE_BOTTOM: Final = 16.1
-BESIDE_TOP: Final = 19.5
+BESIDE_BOTTOM: Final = 17.2
+BESIDE_TOP: Final = 21.2
 
-WORDS_PT: Final = 8.0
-SIZE_PT: Final = 11.0
-NUMBER_PT: Final = 9.5
-NAME_PT: Final = 9.0
-LIFTED_PT: Final = 8.5
+REGISTER_MM: Final = (REGISTER_FROM_EDGE_MM, 24.0)
+"""Where the register marks sit at a seam, on every tile: among the bands, and above them."""
 
 FLAG_MM: Final = 1.8
 """How far the flag of a straightedge's line stands out from it."""
 
-LINE_MM: Final = 3.5
-"""What a line of lifted lettering takes, upright or upward."""
-
-FAN_MM: Final = 3.4
+FAN_MM: Final = 2.6
 """What leaders take to lean from their marks to labels that had to step aside."""
 
-_FAN_BOTTOM: Final = {False: 16.0, True: 19.9}
-_HEADLINE_MM: Final = 4.4
-_SCALE_MM: Final = 5.8
+FEET_MM: Final = 0.85
+"""What letters have below their baseline, and a hair."""
+
+NAMES_MM: Final = 3.6
+"""What a line of names takes, with a hair above it."""
+
+HEAD_MM: Final = 7.2
+"""What the head of a tile takes: its letter, or two lines of words."""
+
+_APART_MM: Final = 0.3
+_LIFTED_APART_MM: Final = 1.4
+_SCALE_MM: Final = 5.6
+_SIZES_MM: Final = {False: 3.6, True: 5.8}
+"""What the sizes take without and with fractions."""
 
 
 @dataclass(frozen=True, slots=True)
 class StripLanes:
-    """The lanes of a strip whose leaders lean over ``fan`` mm and whose lifted labels are ``lifted`` mm high.
+    """The lanes of a tile whose leaders lean over ``fan`` mm and whose lifted labels are ``lifted`` mm high.
 
-    ``beside`` says whether a lane for a face frame lies above the one for grooves.
+    ``beside`` says whether a lane for a face frame lies above the one for grooves, ``built_up`` whether its figures
+    have fractions, ``has_scale`` whether there is room for the running scale.
     """
 
     fan: float
     lifted: float
     beside: bool = False
+    built_up: bool = False
+    has_scale: bool = True
+
+    @property
+    def names_bottom(self) -> float:
+        bands = BESIDE_TOP if self.beside else GROOVE_TOP
+        return max(bands, SIZE_BOTTOM + _SIZES_MM[self.built_up]) + _APART_MM
+
+    @property
+    def names_baseline(self) -> float:
+        return self.names_bottom + FEET_MM
 
     @property
     def fan_bottom(self) -> float:
-        return _FAN_BOTTOM[self.beside]
+        return self.names_bottom + NAMES_MM
 
     @property
     def lifted_bottom(self) -> float:
         return self.fan_bottom + self.fan
 
     @property
-    def headline_bottom(self) -> float:
-        return self.lifted_bottom + max(self.lifted, LINE_MM)
-
-    @property
-    def headline_baseline(self) -> float:
-        return self.headline_bottom + 1.1
+    def head_bottom(self) -> float:
+        return self.lifted_bottom + self.lifted + (_LIFTED_APART_MM if self.lifted else 0.0)
 
     @property
     def scale_bottom(self) -> float:
-        return self.headline_bottom + _HEADLINE_MM
+        return self.head_bottom + HEAD_MM
 
     @property
     def height_mm(self) -> float:
-        return self.scale_bottom + _SCALE_MM
-
-    @property
-    def register_heights(self) -> tuple[float, float]:
-        """Where the register marks sit at a seam: among the bands, and in the headline."""
-        return REGISTER_FROM_EDGE_MM, self.headline_bottom + 2.0
+        return self.scale_bottom + (_SCALE_MM if self.has_scale else 0.0)

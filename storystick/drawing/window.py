@@ -52,6 +52,12 @@ class Window:
         return float(self.end - self.start)
 
     @property
+    def words_limits(self) -> tuple[float, float]:
+        """From where to where words may stand: off the lines that are cut along, and at a seam off register marks."""
+        keeps = dict.fromkeys(map(self.x, self.seams), SEAM_KEEP_MM)
+        return keeps.get(0.0, WORDS_KEEP_MM), self.width - keeps.get(self.width, WORDS_KEEP_MM)
+
+    @property
     def has_tab(self) -> bool:
         """Every piece but the last has a tab beyond its end, for the next one to be laid on."""
         return self.number < self.of

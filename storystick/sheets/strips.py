@@ -18,7 +18,7 @@ from storystick.drawing.strip import Strip, StripDrawing, StripPiece, draw_strip
 from storystick.drawing.strip_bands import TICK_MM, fold_ticks
 from storystick.drawing.strip_lanes import GROOVE_TOP
 from storystick.drawing.strip_lifting import LeftOut
-from storystick.drawing.window import Window
+from storystick.drawing.window import WORDS_KEEP_MM, Window
 from storystick.errors import FaultCollector
 from storystick.job.job import Job
 from storystick.lengths import Figures
@@ -88,15 +88,15 @@ class StripTile:
     @property
     def height_mm(self) -> float:
         """How high it is on the paper: above the marking edge, and what is folded over below it."""
-        return self.drawing.height_mm + self.wrap_mm
+        return self.piece.height_mm + self.wrap_mm
 
     def draw(self) -> Iterator[Shape]:
         """Its shapes, cutting lines and joints; x = 0 at the window's left, y = 0 at the marking edge."""
         # 0.0 - x, since -0.0 would be written as such.
-        top, bottom = self.drawing.height_mm, 0.0 - self.wrap_mm
+        top, bottom = self.piece.height_mm, 0.0 - self.wrap_mm
         yield from self.piece.shapes
         yield from cutting_lines(self.window, top, bottom)
-        yield from draw_joints(self.window, self.drawing.register_mm, bottom, top, (0.0, top))
+        yield from draw_joints(self.window, self.drawing.register_mm, bottom, top, (0.0, top - WORDS_KEEP_MM))
 
 
 PlacedStripTile: TypeAlias = PlacedTile[StripTile]
