@@ -96,6 +96,8 @@ def test_construction_is_said_in_words() -> None:
         "Toe space 90 high, 60 back from the front of the case.",
     ):
         assert words in text
+    assert "All fronts are of drawers." in said(pages(TWELVE)[0])
+    assert "a short bar is a drawer." in " ".join(said(pages(DOORS)[0]))
     assert "at which side a door is hinged: opening 3." in " ".join(said(pages(SINGLE_DOORS)[0]))
 
 

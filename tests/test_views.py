@@ -8,7 +8,7 @@ from typing import Final
 
 import pytest
 from built_cabinets import built_jobs, piece_called
-from drawn_cabinets import BOOKCASE, DOORS, HEAD, LOW, SINGLE_DOORS, TWELVE, each_cabinet, made
+from drawn_cabinets import BOOKCASE, CHEST, DOORS, HEAD, LOW, SINGLE_DOORS, TWELVE, each_cabinet, made
 from hypothesis import given, settings
 from lettering_boxes import colliding, text_boxes
 
@@ -255,6 +255,13 @@ def test_opening_too_small_for_words_has_a_number_and_a_line_in_the_key() -> Non
     assert view.notes[-1] == "5, 6: 40 × 168"
 
 
+def test_openings_of_a_case_of_thirty_drawers_have_their_numbers() -> None:
+    columns = "".join(f"[[cabinet.column]]\nopenings = {['equal'] * 6}\n" for _ in range(5))
+    layout, figures = laid_out(CHEST.replace("width = 1000", "width = 1500") + columns)
+    drawing = best(layout, figures)
+    assert {str(number) for number in range(1, 31)} <= set(words(drawing.shapes))
+
+
 def test_key_keeps_names_that_an_opening_was_given() -> None:
     layout, figures = laid_out(LOW)
     assert draw_elevation(layout, figures, 0.004).notes[1].startswith("4  record player, amplifier and all that")
@@ -343,7 +350,7 @@ def test_single_door_shows_the_side_that_the_job_says(number: int, side: str) ->
     starts = {round(line.x1, 6) for line in slanting}
     assert len(slanting) == (2 if side else 0)
     if side:
-        assert starts == {round(left + 0.7 if side == "left" else right - 0.7, 6)}
+        assert starts == {round(left + 0.5 if side == "left" else right - 0.5, 6)}
 
 
 def test_overlay_front_hides_the_edges_of_its_opening_and_an_inset_one_stands_inside() -> None:

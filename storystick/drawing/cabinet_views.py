@@ -18,12 +18,11 @@ from storystick.job.sticks import Hand
 from storystick.layout.cabinets.pieces import CASE_ROLES, FRAME_ROLES, Axis, Bay, CabinetLayout, Piece, Range, Role
 from storystick.lengths import Figures
 
-LEAST_GAP_MM: Final = 0.7
+LEAST_GAP_MM: Final = 0.5
 """A reveal is drawn so wide, where it is less, that both its edges are seen."""
 
 _LEAST_FRONT_MM: Final = 1.5
 _DASH_MM: Final = (1.6, 1.0)
-_ROUND_WORDS_MM: Final = 0.3
 _PULL_MM: Final = 8.0
 _ROUND_PULL_MM: Final = 1.6
 
@@ -159,11 +158,11 @@ class _DrawnBay:
 
 
 def _room(edges: Rect, leaves: Sequence[Rect]) -> Rect:
-    """What words have of an opening: they stand clear of the edges of its front."""
+    """What words have of an opening: they stand within its front."""
     if not leaves:
         return edges
     left, bottom, _, top = leaves[0]
-    return Rect(left, bottom, leaves[-1].right, top).wider(-_ROUND_WORDS_MM)
+    return Rect(left, bottom, leaves[-1].right, top)
 
 
 def outline_dashed(edges: Rect) -> Iterator[Line]:

@@ -100,7 +100,7 @@ def _signs(layout: CabinetLayout, _figures: Figures) -> Iterator[str]:
     if FrontKind.PAIR in kinds or any(bay.compartment.hinge for bay in doors):
         signs.append("two lines that meet are a door, hinged where they meet")
     if FrontKind.DRAWER in kinds:
-        signs.append("a short bar is a drawer")
+        signs.append("a short bar is a drawer" if doors or FrontKind.PAIR in kinds else "all fronts are of drawers")
     if any(bay.compartment.adjustable for bay in layout.bays):
         signs.append("broken level lines are adjustable shelves")
     if signs:

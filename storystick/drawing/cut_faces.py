@@ -6,6 +6,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from math import hypot
 from typing import Final
 
+from storystick.drawing.lettering import CAPITAL_EM
 from storystick.drawing.shapes import NARROW_MM, WIDE_MM, Line, Rect, Shape, Text, outline
 
 _THIN_MM: Final = 1.3
@@ -13,9 +14,9 @@ _THIN_MM: Final = 1.3
 
 _PITCH_MM: Final = 1.4
 _SHORTEST_MM: Final = 0.3
-_CLEAR_MM: Final = 0.35
-_FIGURES: Final = frozenset("0123456789/ ×.")
-_FIGURES_BELOW_EM: Final = 0.1
+_CLEAR_MM: Final = 0.15
+_CAPITALS: Final = frozenset("0123456789 ×.–ABCDEFGHIKLMNOPRSTUVWXYZ")
+_HARDLY_BELOW: Final = _CAPITALS | frozenset("/abcdefhiklmnorstuvwxz")
 
 
 def cut_face(face: Rect, rising: bool) -> Iterator[Shape]:
@@ -63,8 +64,10 @@ def broken_at_words(shapes: Sequence[Shape]) -> Iterator[Shape]:
 
 
 def _reach(text: Text) -> Rect:
-    """What its letters take: those of figures alone do not go far below their baseline."""
-    return text.reach(below_em=_FIGURES_BELOW_EM if _FIGURES.issuperset(text.text) else 0.24)
+    """What its letters take: figures and capitals stand on the baseline, and a stroke between figures goes below it."""
+    if _CAPITALS.issuperset(text.text):
+        return text.reach(above_em=CAPITAL_EM, below_em=0.015)
+    return text.reach(below_em=0.1 if _HARDLY_BELOW.issuperset(text.text) else 0.24)
 
 
 def broken(line: Line, places: Iterable[Rect]) -> Iterator[Line]:

@@ -18,8 +18,8 @@ _LINE_PITCH_MM: Final = 4.2
 _LEAST_NAME_MM: Final = 11.0
 _SPACE_MM: Final = 1.8
 _INSET_ACROSS_MM: Final = 1.2
-_INSET_UP_MM: Final = 0.9
-_CLOSE_MM: Final = 0.7
+_INSET_UP_MM: Final = 0.85
+_CLOSE_MM: Final = 0.35
 
 _SideBySide: TypeAlias = tuple[tuple[str, bool], ...]
 """Words side by side, each with whether it is bold."""
