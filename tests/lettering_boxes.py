@@ -78,6 +78,7 @@ class _Word(NamedTuple):
     bold: bool
 
 
+_BAR_MM: Final = 0.25
 _JOINED_MM: Final = 1.3
 """So far apart are the pieces of one figure at most: a space between words of 2.5 mm, and what a bar stands out."""
 
@@ -88,7 +89,7 @@ def said(shapes: Iterable[Shape]) -> list[Said]:
     return [
         Said(word.text, _around(word), word.height, word.bold, upward)
         for upward in (False, True)
-        for word in _joined(_fractions([_word(text) for text in texts if text.upward is upward]))
+        for word in _joined(_fractions([_word(text) for text in texts if text.upward is upward], upward))
     ]
 
 
@@ -101,7 +102,7 @@ def _word(text: Text) -> _Word:
     return _Word(text.text, *place, height, (_text_box(text),), text.bold)
 
 
-def _fractions(words: list[_Word]) -> list[_Word]:
+def _fractions(words: list[_Word], upward: bool) -> list[_Word]:
     """A number right above another of its size with a bar's room between makes a fraction."""
     found, used = [], set()
     numbers = [word for word in words if word.text.isdigit()]
@@ -110,9 +111,17 @@ def _fractions(words: list[_Word]) -> list[_Word]:
         if centred and over.height == under.height and 0.3 < over.middle - under.middle - over.height < 1.2:
             start, end = min(over.start, under.start), max(over.end, under.end)
             middle, text = (over.middle + under.middle) / 2, f"{over.text}/{under.text}"
-            found.append(_Word(text, start, end, middle, over.height, over.boxes + under.boxes, over.bold))
+            boxes = tuple(_with_bar(box, upward) for box in over.boxes + under.boxes)
+            found.append(_Word(text, start, end, middle, over.height, boxes, over.bold))
             used |= {over, under}
     return [*found, *(word for word in words if word not in used)]
+
+
+def _with_bar(box: TextBox, upward: bool) -> TextBox:
+    """A fraction's bar stands out beyond its figures."""
+    if upward:
+        return box._replace(bottom=box.bottom - _BAR_MM, top=box.top + _BAR_MM)
+    return box._replace(left=box.left - _BAR_MM, right=box.right + _BAR_MM)
 
 
 def _joined(words: list[_Word]) -> list[_Word]:

@@ -31,6 +31,9 @@ from storystick.layout.stations import StickLayout
 from storystick.sheets.seams import CUT_MM, REGISTER_ARM_MM
 from storystick.sheets.strips import plan_strips
 
+GALLERY: Final = sorted(
+    path for path in (Path(__file__).parents[1] / "gallery").glob("*/*.toml") if path.stem == path.parent.name
+)
 KEPT_MM: Final = 2.0
 """Nothing that is read stands nearer to a line that is cut along."""
 
@@ -284,6 +287,15 @@ def test_close_marks_have_their_figures_at_themselves(check: Callable[[Job], Non
 @each_check
 def test_marks_of_a_framed_case_have_their_figures_at_themselves(check: Callable[[Job], None], tmp_path: Path) -> None:
     check(loaded(FRAMED, tmp_path))
+
+
+@pytest.mark.parametrize("path", GALLERY, ids=lambda path: path.stem)
+def test_strips_of_the_gallery_are_lettered_by_rank_each_figure_at_its_own_mark(path: Path) -> None:
+    job = load(path).job
+    for check in CHECKS:
+        check(job)
+    for _, piece in pieces(job):
+        assert colliding(text_boxes(piece.shapes)) == []
 
 
 @given(jobs())

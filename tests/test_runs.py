@@ -18,7 +18,7 @@ from lettering_boxes import said
 from strategies import lengths
 
 from storystick.drawing.lettering import WORDS_PT, text_width_mm
-from storystick.drawing.shapes import FINE_MM, Line
+from storystick.drawing.shapes import FINE_MM, Line, Text
 from storystick.drawing.strip_bands import draw_bands
 from storystick.drawing.strip_labels import place_labels
 from storystick.drawing.window import Window

@@ -35,6 +35,7 @@ from storystick.lengths import Figures
 _LONGEST_NAME_MM: Final = 60.0
 _SHORTER_MM: Final = (24.0, 16.0, 11.0)
 _LEAST_NAME_MM: Final = 8.0
+_LEAST_NAMED_MM: Final = 5
 _OVER_MM: Final = 4.0
 _OVER_POINT_MM: Final = 1.0
 _ASIDE_MM: Final = 2.5
@@ -63,10 +64,11 @@ def place_labels(layout: StickLayout, window: Window, figures: Figures) -> Place
         Fault: the font has no sign for a character of a name.
     """
     points = points_to_name(layout.points, window)
-    stations = list(foot_stations(layout, window, figures, points))
+    all_marks = Marks.at(layout.marks, window)
+    stations = list(foot_stations(layout, window, figures, points, all_marks))
     leaders = [*(label.x for label in stations if isinstance(label, Lifted)), *(window.x(point.at) for point in points)]
-    members = list(member_stations(layout, window, figures, leaders))
-    sizes = list(_sizes(layout, window, figures, points))
+    members = list(member_stations(layout, window, figures, leaders, all_marks))
+    sizes = list(_sizes(layout, window, figures, points, all_marks))
     lifted = lift((label for label in (*stations, *members, *sizes) if isinstance(label, Lifted)), window)
     lifted_from = [label.x for label, _ in lifted.labels]
     beside = [label for label in (*stations, *members) if isinstance(label, Station)]
@@ -103,12 +105,14 @@ class _Size:
         yield from self.figure.shapes(self.left, SIZE_BOTTOM + self.figure.below_mm)
 
 
-def _sizes(layout: StickLayout, window: Window, figures: Figures, points: Iterable[Point]) -> Iterator[_Size | Lifted]:
+def _sizes(
+    layout: StickLayout, window: Window, figures: Figures, points: Iterable[Point], marks: Marks
+) -> Iterator[_Size | Lifted]:
     """Of every opening that shows, as large as it can stand; lifted where even a small figure is too wide.
 
     A front's height and a rod's diagonal that their own bands are too narrow for are lifted too, with their names.
     """
-    lane, marks = Lane(), Marks.at(layout.marks, window)
+    lane = Lane()
     for point in points:
         flag = FLAG_MM if point.kind is PointKind.STRAIGHTEDGE else _LEADER_MM - GAP_MM
         lane.take(window.x(point.at) - flag, window.x(point.at) + flag)
@@ -249,24 +253,31 @@ def _points_named(points: Iterable[Point], window: Window) -> Iterator[_Named]:
 def _spans_named(layout: StickLayout, window: Window, figures: Figures) -> Iterator[_Named]:
     """Parts, then openings; one that a seam cuts is named where its middle shows, and wherever much of it does.
 
-    One that is named before its lifted figure is not named again.
+    One that is named before its lifted figure is not named again, and a gap that is as good as nothing says no more
+    than its size.
     """
     told = {p.span for p in layout.parts if p.figure and band_figure(p, layout, window, figures) is None}
     for kind in (SpanKind.PART, SpanKind.OPENING):
         for span in layout.spans:
             stretch = window.stretch(span.start, span.end)
-            if span.kind is kind and stretch and span not in told:
+            is_gap = span.kind is SpanKind.OPENING and span.size < _LEAST_NAMED_MM
+            if span.kind is kind and stretch and span not in told and not is_gap:
                 width = text_width_mm(shortened(span.name, WORDS_PT, _name_room(window)), WORDS_PT)
                 if window.shows((span.start + span.end) / 2) or stretch[1] - stretch[0] >= width + 2 * GAP_MM:
                     yield _Named(span.name, sum(stretch) / 2, *stretch)
 
 
 def _member_names(layout: StickLayout, window: Window, leaders: Sequence[float]) -> Iterator[Text | None]:
-    """The name of every member of the face frame in its band, where no leader passes; None where it has no room."""
+    """The name of every member of the face frame in its band, where no leader passes; None where it has no room.
+
+    One of which less shows than any name takes is not looked at.
+    """
     limits = window.words_limits
     for member in layout.beside:
         if stretch := window.stretch(member.start, member.end):
             left, right = stretch[0] + _MEMBER_INSET_MM, stretch[1] - _MEMBER_INSET_MM
+            if right - left < _LEAST_NAME_MM:
+                continue
             yield _name_between(member.name, max(left, limits[0]), min(right, limits[1]), leaders)
 
 

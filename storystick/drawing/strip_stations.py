@@ -72,13 +72,12 @@ class Station:
 
 
 def foot_stations(
-    layout: StickLayout, window: Window, figures: Figures, points: Collection[Point]
+    layout: StickLayout, window: Window, figures: Figures, points: Collection[Point], all_marks: Marks
 ) -> Iterator[Station | Lifted]:
     """Of every lettered edge in the opening that it bounds, and of the named ``points`` on either side.
 
     The far end of the stick is left to the head. Where points are, their own figure says the edge.
     """
-    all_marks = Marks.at(layout.marks, window)
     foot = _Foot.of(layout, window)
     at_points = {point.at for point in points}
     sides = _opening_sides(layout)
@@ -136,7 +135,7 @@ class _Foot:
 
 
 def member_stations(
-    layout: StickLayout, window: Window, figures: Figures, leaders: Iterable[float]
+    layout: StickLayout, window: Window, figures: Figures, leaders: Iterable[float], all_marks: Marks
 ) -> Iterator[Station | Lifted]:
     """Of the edges of the face frame's members, outside them, where no leader passes; those told already have none."""
     edges = {edge: side for member in layout.beside for edge, side in ((member.start, -1), (member.end, 1))}
@@ -147,7 +146,7 @@ def member_stations(
     near = Marks.at((*edges, *(edge for groove in layout.grooves for edge in (groove.start, groove.end))), window)
     for edge in sorted(edges.keys() - {0, layout.length, *layout.lettered_edges}):
         if window.shows(edge):
-            yield _of_member(edge, edges[edge], window, figures, lane, near, Marks.at(layout.marks, window))
+            yield _of_member(edge, edges[edge], window, figures, lane, near, all_marks)
 
 
 def _of_member(
