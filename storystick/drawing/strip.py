@@ -60,6 +60,12 @@ class Strip:
         return f"{self.layout.name}, {self.hand.value} hand" if self.hand else self.layout.name
 
     @property
+    def told(self) -> str:
+        """What it is told by: its letter, whom it serves, and its hand."""
+        hand = f", {self.hand.value} hand" if self.hand else ""
+        return "  ".join(filter(None, (self.letter, f"{self.serves_words or self.layout.name}{hand}")))
+
+    @property
     def words(self) -> tuple[str, ...]:
         """Every name that is lettered on it, each once."""
         spans = (span.name for span in (*self.layout.spans, *self.layout.beside))

@@ -118,7 +118,7 @@ class CutStrip:
 
     @property
     def heading(self) -> str:
-        return "  ".join(filter(None, (self.strip.letter, self.strip.name)))
+        return self.strip.told
 
     def placed_seams(self, figures: Figures) -> Iterator[tuple[Seam, str]]:
         return ((seam, f"at {figures(seam.at)}") for seam in self.seams)
