@@ -12,7 +12,16 @@ from fractions import Fraction
 from typing import Final
 
 from storystick.drawing.bar import Template
-from storystick.drawing.lettering import POINT_MM, WORDS_PT, shortened, text_width_mm, wrapped
+from storystick.drawing.lettering import (
+    POINT_MM,
+    SIZE_MM,
+    STATION_MM,
+    WORDS_PT,
+    points_of,
+    shortened,
+    text_width_mm,
+    wrapped,
+)
 from storystick.drawing.shapes import EDGE_MM, FINE_MM, Area, Box, Line, Shape, Text
 from storystick.drawing.window import Window, windows_between
 from storystick.lengths import Figures
@@ -157,12 +166,14 @@ class _Style:
     dense: bool = False
 
 
+_TITLE_PT: Final = points_of(STATION_MM)
+_FIGURES_PT: Final = points_of(SIZE_MM)
 _STYLES: Final = (
-    _Style(16.0, 14.0, 10.0, _TO_WRITE_MM, stacked=True),
-    _Style(12.0, 11.0, 9.0, _TO_WRITE_MM, stacked=True),
-    _Style(12.0, 11.0, 9.0, _TO_WRITE_MM),
-    _Style(9.0, 9.0, WORDS_PT, _TO_WRITE_MM),
-    _Style(9.0, 9.0, WORDS_PT, 1.0, dense=True),
+    _Style(_TITLE_PT, _FIGURES_PT, WORDS_PT, _TO_WRITE_MM, stacked=True),
+    _Style(_FIGURES_PT, _FIGURES_PT, WORDS_PT, _TO_WRITE_MM, stacked=True),
+    _Style(_FIGURES_PT, _FIGURES_PT, WORDS_PT, _TO_WRITE_MM),
+    _Style(WORDS_PT, WORDS_PT, WORDS_PT, _TO_WRITE_MM),
+    _Style(WORDS_PT, WORDS_PT, WORDS_PT, 1.0, dense=True),
 )
 
 

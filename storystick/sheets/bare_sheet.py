@@ -14,7 +14,7 @@ from functools import partial
 from math import ceil
 from typing import Final
 
-from storystick.drawing.lettering import POINT_MM, shortened
+from storystick.drawing.lettering import CAPITAL_MM, WORDS_PT, shortened
 from storystick.drawing.shapes import Anchor, Box, Line, Shape, Text, scaled
 from storystick.job.job import Job
 from storystick.job.papers import Margins
@@ -23,7 +23,6 @@ from storystick.sheets.document import Drawn, Page
 
 FOOTER_MM: Final = 12.0
 COLUMN_MM: Final = 8.0
-_TEXT_PT: Final = 8.0
 _END_MM: Final = 0.4
 _BAR_MM: Final = 4.0
 _LINE_BASELINE_MM: Final = 6.6
@@ -134,14 +133,14 @@ class BareSheet:
 
     def furniture(self, job: Job, what: str) -> Iterator[Shape]:
         """The check bars, and the line with the job, its digest, ``what`` this sheet is, and how to print it."""
-        how = ("print at 100 %, no fit to page", "measure both check bars")
+        how = ("print at 100 %", "measure both check bars")
         words = " · ".join(filter(None, (job.digest, what, self._drawn_for(), *how, job.title)))
         yield from self.marked(words, job.units)
 
     def marked(self, words: str, units: Units) -> Iterator[Shape]:
         """The check bars, and a line of any words."""
         room = self.free_width + COLUMN_MM
-        yield Text(self.left, self.bottom + _LINE_BASELINE_MM, shortened(words, _TEXT_PT, room), _TEXT_PT)
+        yield Text(self.left, self.bottom + _LINE_BASELINE_MM, shortened(words, WORDS_PT, room), WORDS_PT)
         yield from _level_bar(self.left, self.bottom, self.level_check(units), units)
         right = self.width_mm - float(self.margins.right)
         yield from _upright_bar(right, self.free_bottom, _longest(self.free_height, units), units)
@@ -149,9 +148,9 @@ class BareSheet:
     def words_line(self, job: Job, what: str) -> Iterator[Shape]:
         """The line of a page of words, under a rule: with nothing on it that is measured, it has no check bars."""
         line, width = self.free_bottom - _WORDS_RULE_MM, self.free_width
-        words = shortened(" · ".join((job.digest, what, job.title)), _TEXT_PT, width)
+        words = shortened(" · ".join((job.digest, what, job.title)), WORDS_PT, width)
         yield Line(self.left, line, self.left + width, line)
-        yield Text(self.left, line - _TEXT_PT * POINT_MM - 0.6, words, _TEXT_PT)
+        yield Text(self.left, line - CAPITAL_MM - 1.0, words, WORDS_PT)
 
     def level_check(self, units: Units) -> Fraction:
         """The length of the level check bar, in mm."""
@@ -198,7 +197,7 @@ def _level_bar(x: float, y: float, length: Fraction, units: Units) -> Iterator[S
     yield Box(x, y, span, _END_MM)
     for tick in _ticks(length, units):
         yield Line(x + tick, y, x + tick, y + 1.4)
-    yield Text(x + span / 2, y + 2.0, _bar_words(length, units), _TEXT_PT, Anchor.MIDDLE)
+    yield Text(x + span / 2, y + 2.0, _bar_words(length, units), WORDS_PT, Anchor.MIDDLE)
 
 
 def _upright_bar(right: float, y: float, length: Fraction, units: Units) -> Iterator[Shape]:
@@ -209,7 +208,7 @@ def _upright_bar(right: float, y: float, length: Fraction, units: Units) -> Iter
     yield Box(right - _END_MM, y, _END_MM, span)
     for tick in _ticks(length, units):
         yield Line(right, y + tick, right - 1.4, y + tick)
-    yield Text(right - 2.0, y + span / 2, _bar_words(length, units), _TEXT_PT, Anchor.MIDDLE, upward=True)
+    yield Text(right - 2.0, y + span / 2, _bar_words(length, units), WORDS_PT, Anchor.MIDDLE, upward=True)
 
 
 def _ticks(length: Fraction, units: Units) -> Iterator[float]:

@@ -247,7 +247,7 @@ def _words_of_tile(sheet: BoardSheet) -> str:
 
 
 BoardSheets: TypeAlias = TilePlan[CutBoard, BoardTile]
-BOARDS: Final[TileKind[BoardTile]] = TileKind("templates", "board templates", "Board templates", more=_words_of_tile)
+BOARDS: Final[TileKind[BoardTile]] = TileKind("templates", "templates", "Board templates", more=_words_of_tile)
 
 
 def plan_boards(boards: Iterable[BoardLayout], job: Job) -> BoardSheets:

@@ -9,7 +9,7 @@ from fractions import Fraction
 from itertools import pairwise
 from typing import Final
 
-from storystick.drawing.lettering import shortened
+from storystick.drawing.lettering import WORDS_PT, shortened
 from storystick.drawing.shapes import Anchor, Line, Shape, Text, moved
 from storystick.errors import Fault
 from storystick.job.papers import DEFAULT_MARGIN, PAPERS, Margins, Paper
@@ -26,7 +26,6 @@ _BELOW_MM: Final = 4.5
 
 _ABOVE_MM: Final = 7.5
 _TICKS_MM: Final = (1.3, 2.0, 3.0)
-_NUMBER_PT: Final = 8.0
 _KEEP_MM: Final = 7.0
 _STEPS: Final = {Units.INCH: (INCH_MM / 8, 4, 8), Units.MM: (Fraction(5), 2, 4)}
 """The finest graduation in mm, and after how many of them a longer one and a number come."""
@@ -67,8 +66,8 @@ class LongRule:
 
     def _number(self, along: float, figure: str) -> Text:
         if self.upward:
-            return Text(self.x + _TICKS_MM[-1] + 0.8, self.y + along - 1.0, figure, _NUMBER_PT)
-        return Text(self.x + along, self.y + _TICKS_MM[-1] + 0.8, figure, _NUMBER_PT, Anchor.MIDDLE)
+            return Text(self.x + _TICKS_MM[-1] + 0.8, self.y + along - 1.0, figure, WORDS_PT)
+        return Text(self.x + along, self.y + _TICKS_MM[-1] + 0.8, figure, WORDS_PT, Anchor.MIDDLE)
 
     def _line(self, along: float, aside: float, to: float, aside_to: float) -> Line:
         return Line(*self._place(along, aside), *self._place(to, aside_to), HAIRLINE_MM)
