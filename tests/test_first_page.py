@@ -368,3 +368,14 @@ def test_templates_alone_are_shown_by_their_outlines_to_one_scale(tmp_path: Path
     (page,) = first_page(tmp_path / "job.toml")[2]
     assert {"wide", "high", "200 × 100", "100 × 300"} <= {text.text for text in page.shapes if isinstance(text, Text)}
     assert colliding(text_boxes(page.shapes)) == []
+
+
+@pytest.mark.parametrize("count", [4, 9, 16])
+def test_many_sticks_stand_side_by_side_so_that_every_letter_is_shown(tmp_path: Path, count: int) -> None:
+    stick = '[[stick]]\nname = "Side {}"\npart = "ply"\nopenings = [{}, 200]\n'
+    text = "".join(stick.format(number, 100 + number) for number in range(1, count + 1))
+    (tmp_path / "job.toml").write_text(f'units = "mm"\nstock = {{ ply = 18 }}\n{text}')
+    _, plan, (page, *_) = first_page(tmp_path / "job.toml")
+    rings = rings_in(page.shapes)
+    assert sorted(ring.letter for ring in rings) == sorted(each.strip.letter for each in plan.things)
+    assert_rings_stand_clear(rings, page.shapes)

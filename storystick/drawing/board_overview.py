@@ -46,19 +46,18 @@ class BoardsView:
             left, foot = 0.0, top - _row_mm(row, self.scale) + _BELOW_MM
             for board in row:
                 yield from self._board(board, left, foot)
-                left += _width_mm(board, self.scale) + _GAP_MM
+                left += _width_mm(board, self.scale, self.figures) + _GAP_MM
             top -= _row_mm(row, self.scale)
 
     def _board(self, board: BoardLayout, left: float, foot: float) -> Iterator[Shape]:
         """One from its lower left corner, its name and size below its middle."""
-        room = _width_mm(board, self.scale)
+        room = _width_mm(board, self.scale, self.figures)
         x = left + (room - float(board.width) * self.scale) / 2
         yield from self._path(board.outline.spots, x, foot, _OUTLINE_MM)
         for cut_out in board.cut_outs:
             spots = circle_spots(cut_out.centre, cut_out.diameter / 2)
             yield from self._path(spots, x, foot, _CUT_OUT_MM)
-        size = f"{self.figures(board.width)} × {self.figures(board.height)}"
-        for number, words in enumerate((board.name, size), start=1):
+        for number, words in enumerate((board.name, _size(board, self.figures)), start=1):
             line = shortened(words, _WORDS_PT, room + _GAP_MM - 2.0)
             yield Text(left + room / 2, foot - number * _PITCH_MM, line, _WORDS_PT, Anchor.MIDDLE)
 
@@ -72,17 +71,19 @@ def arrange_boards(boards: Sequence[BoardLayout], figures: Figures, width_mm: fl
     """The boards in their order, as large as they go into a box."""
     scale = _LARGEST
     while True:
-        view = BoardsView(tuple(_rows(boards, scale, width_mm)), scale, figures)
-        widest = max((_width_mm(board, scale) for board in boards), default=0.0)
+        view = BoardsView(tuple(_rows(boards, scale, width_mm, figures)), scale, figures)
+        widest = max((_width_mm(board, scale, figures) for board in boards), default=0.0)
         if (view.height_mm <= height_mm and widest <= width_mm) or scale < _LEAST:
             return view
         scale *= _SHRINKING
 
 
-def _rows(boards: Iterable[BoardLayout], scale: float, width_mm: float) -> Iterator[tuple[BoardLayout, ...]]:
+def _rows(
+    boards: Iterable[BoardLayout], scale: float, width_mm: float, figures: Figures
+) -> Iterator[tuple[BoardLayout, ...]]:
     taken: list[BoardLayout] = []
     for board in boards:
-        used = sum(_width_mm(each, scale) + _GAP_MM for each in (*taken, board)) - _GAP_MM
+        used = sum(_width_mm(each, scale, figures) + _GAP_MM for each in (*taken, board)) - _GAP_MM
         if taken and used > width_mm:
             yield tuple(taken)
             taken = []
@@ -91,10 +92,14 @@ def _rows(boards: Iterable[BoardLayout], scale: float, width_mm: float) -> Itera
         yield tuple(taken)
 
 
-def _width_mm(board: BoardLayout, scale: float) -> float:
-    """What a board takes across, with its name as far as that is not long."""
+def _size(board: BoardLayout, figures: Figures) -> str:
+    return f"{figures(board.width)} × {figures(board.height)}"
+
+
+def _width_mm(board: BoardLayout, scale: float, figures: Figures) -> float:
+    """What a board takes across, with its size, and with its name as far as that is not long."""
     name = min(text_width_mm(board.name, _WORDS_PT), _LEAST_WIDTH_MM)
-    return max(float(board.width) * scale, name)
+    return max(float(board.width) * scale, name, text_width_mm(_size(board, figures), _WORDS_PT))
 
 
 def _row_mm(row: Iterable[BoardLayout], scale: float) -> float:

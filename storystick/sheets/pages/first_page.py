@@ -23,7 +23,7 @@ from storystick.sheets.strips import StripSheets
 
 _GAP_MM: Final = 5.0
 _LINE_MM: Final = 4.4
-_LEAST_PICTURE_MM: Final = 75.0
+_LEAST_PICTURE_MM: Final = 62.0
 """Where less than this would be left for the picture, the key of the strips has a page of its own."""
 
 _NOTHING: Final = Block(0.0, ())
@@ -64,7 +64,7 @@ def first_page(layout: Layout, plan: StripSheets, tiled: bool, room: Room) -> It
     foot = _spaced([_steps(_is_wrapped(plan), width), _title(plan, tiled, width)])
     upper = Room(width, room.height_mm - foot.height_mm - _GAP_MM)
     body = _largest(layout, plan, rows, lines, upper)
-    with_key = not rows or body.picture_mm >= _least_picture(layout)
+    with_key = not rows or (body.picture_mm >= _least_picture(layout) and not body.picture.left_out)
     if not with_key:
         body = _largest(layout, plan, (), lines, upper)
     shapes = (*body.draw(), *moved(foot.shapes, 0.0, foot.height_mm - room.height_mm))
@@ -99,26 +99,28 @@ class _Body:
 
 
 def _largest(layout: Layout, plan: StripSheets, rows: Sequence[KeyRow], lines: Sequence[_Line], room: Room) -> _Body:
-    """With the signs beside the words, or beside the picture where that is so narrow that it is larger then."""
+    """With the signs where most of the job has room, and is largest: beside the words, above them, by the picture."""
     sticks = [cut_strip.strip.layout for cut_strip in plan.things]
     width, key = room.width_mm, key_block(rows, room.width_mm) if rows else _NOTHING
-    at = width - _SIGNS_ACROSS * _SIGN_PITCH_MM
-    signs, beside = _signs(sticks, _SIGNS_ACROSS), _signs(sticks, 2)
-    words = _side_by_side(_list(lines, at - 2 * _GAP_MM), signs, at) if sticks else _in_columns(lines, width)
+    columns = _in_columns(lines, width)
 
-    def body(words: Block, picture_width: float) -> _Body:
+    def body(words: Block, picture_width: float = width) -> _Body:
         height = max(room.height_mm - _spaced([key, words]).height_mm - _GAP_MM, _GAP_MM)
         picture = arrange_picture(layout, plan, picture_width, height)
         return _Body(picture, height, key, words, room.height_mm)
 
-    under = body(words, width)
-    if not layout.cabinets or not sticks:
-        return under
-    left = width - 2 * _SIGN_PITCH_MM - _GAP_MM
-    narrow = body(_in_columns(lines, width), left)
-    if narrow.picture.scale <= under.picture.scale or narrow.picture_mm < beside.height_mm:
-        return under
-    return replace(narrow, signs=beside, signs_left_mm=left + _GAP_MM)
+    if not sticks:
+        return body(columns)
+    at = width - _SIGNS_ACROSS * _SIGN_PITCH_MM
+    bodies = [
+        body(_side_by_side(_list(lines, at - 2 * _GAP_MM), _signs(sticks, _SIGNS_ACROSS), at)),
+        body(_spaced([_signs(sticks, _SIGNS_IN_ROW), columns])),
+    ]
+    if layout.cabinets:
+        left, beside = width - 2 * _SIGN_PITCH_MM - _GAP_MM, _signs(sticks, 2)
+        narrow = replace(body(columns, left), signs=beside, signs_left_mm=left + _GAP_MM)
+        bodies += [narrow] if narrow.picture_mm >= beside.height_mm else []
+    return max(bodies, key=lambda each: (-each.picture.left_out, -each.picture.across, each.picture.scale))
 
 
 def _spaced(blocks: Iterable[Block]) -> Block:
@@ -227,6 +229,7 @@ def _in_columns(lines: Sequence[_Line], width: float) -> Block:
 
 _SIGN_PITCH_MM: Final = 23.0
 _SIGNS_ACROSS: Final = 3
+_SIGNS_IN_ROW: Final = 8
 
 
 def _signs(sticks: Sequence[StickLayout], across: int) -> Block:

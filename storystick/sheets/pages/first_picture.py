@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from math import ceil
 from typing import Final
 
 from storystick.drawing.board_overview import BoardsView, arrange_boards
@@ -20,6 +22,8 @@ from storystick.sheets.strips import StripSheets
 
 _NAME_LINE_MM: Final = 5.6
 _RING_ROOM_MM: Final = 12.0
+_BETWEEN_MM: Final = 8.0
+_MOST_ACROSS: Final = 4
 LEAST_STICK_MM: Final = SMALL.row_mm + _NAME_LINE_MM
 """What a stick takes in one row with its name."""
 
@@ -31,11 +35,14 @@ _STICKS_SHARE: Final = 0.4
 class Picture:
     """What is shown, arranged for a box and drawn when it is asked for; ``front`` is None for a job of sticks alone.
 
-    ``boards`` are shown of a job that has nothing else.
+    The sticks stand so many ``across``, and for so many there is no room. ``boards`` are shown of a job that has
+    nothing else.
     """
 
     front: FrontView | None
     sticks: tuple[tuple[Strip, StickOverview], ...]
+    across: int
+    left_out: int
     boards: BoardsView | None = None
 
     @property
@@ -47,40 +54,54 @@ class Picture:
         """It drawn, the sticks below the front."""
         front = [Block(self.front.height_mm, self.front.shapes)] if self.front else []
         boards = [Block(self.boards.height_mm, tuple(self.boards.draw()))] if self.boards else []
-        return stacked([*front, *(_stick_block(strip, view) for strip, view in self.sticks), *boards])
+        return stacked([*front, *_in_rows(self.sticks, self.across), *boards])
 
 
 def arrange_picture(layout: Layout, plan: StripSheets, width_mm: float, height_mm: float) -> Picture:
     """The walls, the cabinets and the sticks that have strips, as large as they go into a box."""
     strips = [cut_strip.strip for cut_strip in plan.things]
     in_front = bool(layout.cabinets or layout.job.runs)
-    sticks = _sticks(layout, strips, width_mm, height_mm * (_STICKS_SHARE if in_front else 1.0))
+    own = {stick.name for stick in layout.job.sticks}
+    each_once = list({strip.letter: strip for strip in strips if strip.layout.name in own}.values())
+    sticks, across = _sticks(each_once, width_mm, height_mm * (_STICKS_SHARE if in_front else 1.0))
+    left_out = len(each_once) - len(sticks)
     if not in_front:
-        alone = layout.boards and not sticks
+        alone = layout.boards and not each_once
         boards = arrange_boards(layout.boards, layout.job.figures, width_mm, height_mm) if alone else None
-        return Picture(None, sticks, boards)
+        return Picture(None, sticks, across, left_out, boards)
     lettered = [Lettered(strip.letter, face) for strip in strips for face in strip.faces]
     walls = walls_of(layout.job, {strip.layout.name: strip.letter for strip in strips})
-    used = sum(_NAME_LINE_MM + view.height_mm for _, view in sticks)
-    return Picture(arrange_front(layout, lettered, walls, width_mm, height_mm - used), sticks)
+    used = sum(block.height_mm for block in _in_rows(sticks, across))
+    return Picture(arrange_front(layout, lettered, walls, width_mm, height_mm - used), sticks, across, left_out)
 
 
 def _sticks(
-    layout: Layout, strips: list[Strip], width_mm: float, height_mm: float
-) -> tuple[tuple[Strip, StickOverview], ...]:
-    """As many as there is room for, large where all of them have room so with all their words."""
-    own = {stick.name for stick in layout.job.sticks}
-    each_once = list({strip.letter: strip for strip in strips if strip.layout.name in own}.values())
-    shown = each_once[: max(0, int(height_mm / LEAST_STICK_MM))]
-    each_mm = height_mm / max(1, len(shown)) - _NAME_LINE_MM
+    strips: Sequence[Strip], width_mm: float, height_mm: float
+) -> tuple[tuple[tuple[Strip, StickOverview], ...], int]:
+    """As many as there is room for, and how many of them stand side by side.
+
+    They are large where all of them have room so with all their words, and side by side where there are many.
+    """
+    down = max(1, int(height_mm / LEAST_STICK_MM))
+    across = min(_MOST_ACROSS, max(1, ceil(len(strips) / down)))
+    shown = strips[: int(height_mm / LEAST_STICK_MM) * across]
+    each_mm = height_mm / max(1, ceil(len(shown) / across)) - _NAME_LINE_MM
+    room = (width_mm + _BETWEEN_MM) / across - _BETWEEN_MM - _RING_ROOM_MM - 0.5
 
     def drawn(look: Look) -> tuple[StickOverview, ...]:
-        room = width_mm - _RING_ROOM_MM - 0.5
         return tuple(overview_of(strip.layout, strip.job.figures, room, each_mm, look) for strip in shown)
 
     large = drawn(LARGE)
     fits = all(not view.cut_short and view.height_mm <= each_mm for view in large)
-    return tuple(zip(shown, large if fits else drawn(SMALL), strict=True))
+    return tuple(zip(shown, large if fits else drawn(SMALL), strict=True)), across
+
+
+def _in_rows(sticks: Sequence[tuple[Strip, StickOverview]], across: int) -> Iterator[Block]:
+    for first in range(0, len(sticks), across):
+        blocks = [_stick_block(strip, view) for strip, view in sticks[first : first + across]]
+        pitch = sticks[first][1].width_mm + _RING_ROOM_MM + 0.5 + _BETWEEN_MM
+        shapes = (shape for place, block in enumerate(blocks) for shape in moved(block.shapes, place * pitch, 0.0))
+        yield Block(max(block.height_mm for block in blocks), tuple(shapes))
 
 
 def _stick_block(strip: Strip, view: StickOverview) -> Block:
