@@ -91,8 +91,8 @@ def _with_fronts(layout: Layout, collector: FaultCollector) -> Layout:
     for place, cabinet in enumerate(layout.cabinets):
         with collector.at(cabinet.cabinet.place):
             sticks.extend(front_sticks(cabinet, job.figures, len(sticks) + 1))
-            warnings = season_warnings(cabinet, job.figures)
-            cabinets[place] = replace(cabinet, warnings=(*cabinet.warnings, *warnings))
+            if warnings := tuple(season_warnings(cabinet, job.figures)):
+                cabinets[place] = replace(cabinet, warnings=(*cabinet.warnings, *warnings))
     with collector.at():
         check_cutting(layout.cabinets, job.figures)
     return replace(layout, sticks=tuple(sticks), cabinets=tuple(cabinets))

@@ -37,7 +37,9 @@ def lay_out_cabinet(cabinet: Cabinet, figures: Figures) -> CabinetLayout:
     pieces = (*skeleton.pieces, *back, *base_of(cabinet).pieces(cabinet, case), *builder.frame(skeleton))
     layout = CabinetLayout(cabinet, pieces, tuple(builder.bays(skeleton)), case)
     check_cabinet(layout, figures)
-    return replace(layout, warnings=tuple(warnings_about(layout, figures)))
+    # What was found of its works stays with it where there is nothing to add.
+    warnings = tuple(warnings_about(layout, figures))
+    return replace(layout, warnings=warnings) if warnings else layout
 
 
 @dataclass(frozen=True, slots=True)

@@ -145,7 +145,7 @@ class Piece:
 
     def along(self, axis: Axis) -> Range:
         """Its range in one direction."""
-        return {Axis.X: self.x, Axis.Y: self.y, Axis.Z: self.z}[axis]
+        return self.x if axis is Axis.X else self.z if axis is Axis.Z else self.y
 
     @property
     def across(self) -> Range:
