@@ -934,7 +934,15 @@ def test_volume_is_what_is_clear_behind_drawers_and_doors() -> None:
     layout, job = made(DRAWERS)
     # 1000 - 5 - 9 proud - 2·18; 900 - 3·18; 400 - 18 of frame - 12 of rabbet
     assert enclosed_volume(layout) == 950 * 846 * 370
-    assert "900 mm high and encloses 297 litres (10.5 ft³)" in " ".join(tip_over_words([layout], job.figures))
+    assert "Chest (900 mm high, 297 litres (10.5 ft³) enclosed)" in " ".join(tip_over_words([layout], job.figures))
+
+
+def test_cabinets_of_a_size_are_named_together_where_they_can_tip_over() -> None:
+    layout, job = made(DRAWERS)
+    two, three = (replace(layout, cabinet=replace(layout.cabinet, name=f"Chest {number}")) for number in (2, 3))
+    said = list(tip_over_words([two, three], job.figures))
+    (rule,) = (sentence for sentence in said if "16 CFR 1261" in sentence)
+    assert rule.startswith("Chest 2, 3 (900 mm high, 297 litres (10.5 ft³) enclosed): in the United States")
     assert enclosed_volume(made(BOX)[0]) == 0
 
 

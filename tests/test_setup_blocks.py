@@ -9,10 +9,10 @@ from pathlib import Path
 from typing import Final
 
 import pytest
-from drawn_cabinets import CHEST
+from drawn_cabinets import CHEST, HEAD
 from hypothesis import given
 from hypothesis import strategies as st
-from jobs import FIGURES
+from jobs import FIGURES, read_well
 from lettering_boxes import colliding, text_boxes
 from test_saw import CABINET_SAW, FINE_SAW, GALLERY, corner_works, cuts_of, kerfs, tongued
 
@@ -23,6 +23,7 @@ from storystick.drawing.shapes import Box, Line, Shape, Text, extent
 from storystick.job.job import Job
 from storystick.job.shop import Shop
 from storystick.job.tools import BaseEdge, Bit, Router, Saw
+from storystick.layout.cabinets.pieces import Role
 from storystick.lengths import INCH_MM, Units
 from storystick.sheets.pages.flow import Block, paginate
 from storystick.sheets.pages.setups import machine_blocks
@@ -31,7 +32,7 @@ from storystick.tooling.cautions import ROUTER_CAUTIONS, SAW_CAUTIONS, Caution
 from storystick.tooling.grooves import groove_setups
 from storystick.tooling.saw import saw_cuts
 from storystick.tooling.settings import router_figures, saw_cautions, saw_operations, straightedge_rows
-from storystick.tooling.setups import Bar, GrooveSetup, Posture, SawCut, Side
+from storystick.tooling.setups import Bar, GrooveSetup, Posture, SawCut, Side, names_of
 from storystick.tooling.tongues import Corner, CornerWork, Notch
 
 WIDTH: Final = 190.0
@@ -312,3 +313,11 @@ def test_many_places_of_the_straightedge_stand_in_two_columns_and_go_on_under_th
     order = [int(name.removeprefix("side: shelf ")) for name in found]
     assert sorted(order) == list(range(1, 31))
     assert order[:4] == [1, 16, 2, 17]
+
+
+def test_parts_of_cabinets_that_are_cut_alike_are_named_together() -> None:
+    own = "".join(CHEST.replace('"Chest"', f'"Unit {number}"') + "openings = ['equal']\n" for number in (1, 2, 3))
+    sides = [side for cabinet in storystick.lay_out(read_well(HEAD + own)).cabinets for side in cabinet.of(Role.SIDE)]
+    assert names_of(sides) == "Unit 1–3: both sides"
+    assert names_of(sides[:2]) == "Unit 1 both sides"
+    assert names_of(sides[:3]) == "Unit 1 both sides; Unit 2 left side"

@@ -20,6 +20,7 @@ from storystick.job.shop import Glue
 from storystick.layout.cabinets.backs_and_bases import back_of
 from storystick.layout.cabinets.pieces import CASE_ROLES, CabinetLayout, Role
 from storystick.lengths import INCH_MM, Figures, Units
+from storystick.wording import by_number
 
 LIFT: Final = (
     "Two people lift and turn a case: under clamps it is heavy, and clamps can slip. Keep fingers and feet out from "
@@ -152,16 +153,23 @@ def large_enough(layout: CabinetLayout) -> bool:
 def tip_over_words(layouts: Sequence[CabinetLayout], figures: Figures) -> Iterator[str]:
     """What to say of tipping over for the cabinets of a job."""
     yield FIX
-    for layout in layouts:
-        if large_enough(layout):
-            height = f"{figures(layout.cabinet.height)} {figures.units.sign}"
-            volume = _volume(enclosed_volume(layout), figures.units)
-            yield (
-                f"{layout.cabinet.name} is {height} high and encloses {volume}: in the United States 16 CFR 1261 (ASTM "
-                "F2057-23; 27 in or higher, 30 lb or more, 3.2 ft³ or more enclosed, made after 1 September 2023) may "
-                "apply if it stands free and holds clothes; built-in units and bookcases are out of its scope."
-            )
+    if large := [layout for layout in layouts if large_enough(layout)]:
+        alike: dict[str, list[str]] = {}
+        for layout in large:
+            alike.setdefault(_size_words(layout, figures), []).append(layout.cabinet.name)
+        told = "; ".join(f"{', '.join(by_number(names))} {size}" for size, names in alike.items())
+        yield (
+            f"{told}: in the United States 16 CFR 1261 (ASTM F2057-23; 27 in or higher, 30 lb or more, 3.2 ft³ or more "
+            "enclosed, made after 1 September 2023) may apply to what stands free and holds clothes; built-in units "
+            "and bookcases are out of its scope."
+        )
     yield _EUROPE
+
+
+def _size_words(layout: CabinetLayout, figures: Figures) -> str:
+    """What the American rule asks of a cabinet: how high it is and how much it encloses."""
+    height = f"{figures(layout.cabinet.height)} {figures.units.sign}"
+    return f"({height} high, {_volume(enclosed_volume(layout), figures.units)} enclosed)"
 
 
 def _volume(volume: Fraction, units: Units) -> str:

@@ -141,11 +141,14 @@ def groove_warnings(setups: Sequence[GrooveSetup]) -> list[str]:
 
 
 def _in_sticks(setups: Iterable[GrooveSetup]) -> str:
-    """The sticks, each with the names of its grooves."""
+    """The sticks with the names of their grooves, those that have the same ones together."""
     names: dict[str, list[str]] = {}
     for setup in setups:
         names.setdefault(setup.stick, []).append(setup.name)
-    return "; ".join(f"{stick}, {', '.join(by_number(grooves))}" for stick, grooves in names.items())
+    alike: dict[str, list[str]] = {}
+    for stick, grooves in names.items():
+        alike.setdefault(", ".join(by_number(grooves)), []).append(stick)
+    return "; ".join(f"{', '.join(by_number(sticks))}, {grooves}" for grooves, sticks in alike.items())
 
 
 def saw_figures(cut: SawCut, label: Label) -> Iterator[str]:

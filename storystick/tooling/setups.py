@@ -176,11 +176,18 @@ def faces_of(piece: Piece) -> Faces:
 
 
 def names_of(pieces: Iterable[Piece]) -> str:
-    """The parts by their cabinets, with what their names share said once."""
+    """The parts by their cabinets, those that have the same ones together, with what their names share said once."""
     cabinets: dict[int, list[Piece]] = {}
     for piece in pieces:
         cabinets.setdefault(piece.cabinet.number, []).append(piece)
-    return "; ".join(f"{own[0].cabinet.name} {_joined(own)}" for own in cabinets.values())
+    alike: dict[str, list[str]] = {}
+    for own in cabinets.values():
+        alike.setdefault(_joined(own), []).append(own[0].cabinet.name)
+    return "; ".join(_of_cabinets(names, joined) for joined, names in alike.items())
+
+
+def _of_cabinets(names: Sequence[str], parts: str) -> str:
+    return f"{names[0]} {parts}" if len(names) == 1 else f"{', '.join(by_number(names))}: {parts}"
 
 
 def _joined(pieces: Sequence[Piece]) -> str:

@@ -290,7 +290,8 @@ def guided_blocks(cuts: Sequence[GuidedCut], by_hand: Sequence[str], figures: Fi
         yield from cautions_block(GUIDED_CAUTIONS, width)
         yield from paragraph(GUIDED, width)
     for number, cut in enumerate(cuts, start=1):
-        yield operation_block(f"{number}. {cut.title}", cut.figures(figures), (), draw_guided_cut(cut), width)
+        title, parts = f"{number}. {capital(cut.cut)}", (f"{cut.words}.",)
+        yield operation_block(title, cut.figures(figures), parts, draw_guided_cut(cut), width)
     if by_hand:
         yield heading(BY_HAND_TITLE, width)
         yield from paragraph(BY_HAND, width)
