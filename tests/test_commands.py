@@ -274,11 +274,11 @@ def test_check_says_what_it_read(job: Path) -> None:
 def test_print_writes_its_files_and_says_which(job: Path, tmp_path: Path) -> None:
     result = run("print", job, "-o", tmp_path / "out")
     names = [
+        "job-sheet.pdf",
         "strips.pdf",
         "strip-chest-side-left-hand.svg",
         "strip-chest-side-right-hand.svg",
         "strip-thirds.svg",
-        "job-sheet.pdf",
     ]
     assert result.exit_code == 0
     assert result.stdout.split() == [str(tmp_path / "out" / name) for name in names]
@@ -509,3 +509,22 @@ def test_package_does_as_its_commands_do(job: Path, tmp_path: Path) -> None:
         assert path.read_bytes() == (tmp_path / "by command" / path.name).read_bytes()
     with pytest.raises(AttributeError, match="no attribute 'lay_outt'"):
         _ = storystick.lay_outt
+
+
+def test_marks_tell_of_every_face_the_strip_that_serves_it() -> None:
+    chest = str(Path(__file__).parent.parent / "gallery" / "bead-chest" / "bead-chest.toml")
+    sticks = {stick["name"]: stick for stick in json.loads(run("marks", chest, "--format", "json").stdout)["sticks"]}
+    tiles = [
+        tile
+        for sheet in json.loads(run("pages", chest, "--format", "json").stdout)["sheets"]
+        for tile in sheet["tiles"]
+    ]
+    served = {name: tile for tile in tiles for name in tile["serves"]}
+    for name, stick in sticks.items():
+        assert (stick["letter"], bool(stick["serves"])) == (
+            served[name]["letter"] if name in served else None,
+            name in served,
+        )
+    left, right = (sticks[f"Chest divider 1, {hand} face"] for hand in ("left", "right"))
+    assert left["serves"] == right["serves"] == [left["name"], right["name"]]
+    assert "shelf 1" in {span["name"] for span in left["spans"]}

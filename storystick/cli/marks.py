@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from fractions import Fraction
 from pathlib import Path
@@ -12,7 +12,7 @@ import click
 from storystick.cli.listing import Format, Listing, echo_heading, echo_table, echo_words, head_of, twins
 from storystick.cli.options import format_option, job_argument, load_job, shop_option
 from storystick.layout.alike import LetteredStick, lettered_sticks
-from storystick.layout.stations import MARK_HEADINGS, Layout, Point, Span, mark_rows
+from storystick.layout.stations import MARK_HEADINGS, Layout, Point, Span, StickLayout, mark_rows
 from storystick.lengths import Units, write_exact
 
 
@@ -49,11 +49,16 @@ class _Marks(Listing):
 
     def content(self) -> dict[str, object]:
         job = self.layout.job
-        return head_of(job) | {"sticks": [_stick_record(each, job.units) for each in lettered_sticks(self.layout)]}
+        strips = self._strips()
+        return head_of(job) | {"sticks": [_stick_record(stick, strips, job.units) for stick in self.layout.sticks]}
+
+    def _strips(self) -> dict[str, LetteredStick]:
+        """The strip of each stick that has one, by the stick's name."""
+        return {name: lettered for lettered in lettered_sticks(self.layout) for name in lettered.serves}
 
     def rows(self) -> Iterator[dict[str, object]]:
         units = self.layout.job.units
-        for stick in (lettered.drawn for lettered in lettered_sticks(self.layout)):
+        for stick in self.layout.sticks:
             of = {"stick": stick.stick.name}
             yield from (of | _span_record(span, units) for span in (*stick.spans, *stick.grooves))
             for point in stick.points:
@@ -61,12 +66,13 @@ class _Marks(Listing):
                 yield of | {"kind": point.kind.value, "name": point.name, **at}
 
 
-def _stick_record(lettered: LetteredStick, units: Units) -> dict[str, object]:
-    stick = lettered.drawn
+def _stick_record(stick: StickLayout, strips: Mapping[str, LetteredStick], units: Units) -> dict[str, object]:
+    """A stick with its own names, the letter of its strip, and whom that serves; one with no strip has no letter."""
+    strip = strips.get(stick.name)
     return {
-        "letter": lettered.letter,
+        "letter": strip.letter if strip else None,
         "name": stick.stick.name,
-        "serves": list(lettered.serves),
+        "serves": list(strip.serves) if strip else [],
         "datum": stick.stick.datum.value,
         "pair": stick.stick.pair,
         **twins(units, length=stick.length),

@@ -82,7 +82,9 @@ def command(
     boards: tuple[str, ...],
     **look: Any,
 ) -> None:
-    """Print strips full size, with a job sheet and what the job and its shop have use for.
+    """Print strips full size, with a job sheet.
+
+    Of glue-up, square, rods and the rest what the job and its shop have use for is printed too.
 
     A printed PDF in the job's place is printed again as it was, with the job's own files beside it.
 
