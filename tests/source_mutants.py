@@ -26,7 +26,7 @@ from typing import Final, NamedTuple
 ROOT: Final = Path(__file__).parent.parent
 CORE: Final = (
     *("lengths.py", "layout/**/*.py", "tooling/*.py", "cutting/*.py", "squaring/*.py", "gluing/*.py", "drawing/*.py"),
-    *("sheets/packing.py", "sheets/seams.py", "sheets/boards.py"),
+    *("sheets/packing.py", "sheets/stacking.py", "sheets/seams.py", "sheets/tile_plan.py", "sheets/boards.py"),
 )
 NEAR: Final = 4
 FARTHEST: Final = 2
