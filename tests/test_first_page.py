@@ -379,3 +379,14 @@ def test_many_sticks_stand_side_by_side_so_that_every_letter_is_shown(tmp_path: 
     rings = rings_in(page.shapes)
     assert sorted(ring.letter for ring in rings) == sorted(each.strip.letter for each in plan.things)
     assert_rings_stand_clear(rings, page.shapes)
+
+
+def test_what_has_more_words_than_room_is_told_by_its_letter(tmp_path: Path) -> None:
+    openings = ", ".join('{ opening = 3, name = "a long name in a low opening" }' for _ in range(60))
+    (tmp_path / "job.toml").write_text(
+        f'units = "mm"\nstock = {{ ply = 3 }}\n[[stick]]\npart = "ply"\nopenings = [{openings}]\npair = true\n'
+    )
+    _, plan, (page,) = first_page(tmp_path / "job.toml")
+    assert all(cut_strip.lacking for cut_strip in plan.things)
+    texts = [shape.text for shape in page.shapes if isinstance(shape, Text)]
+    assert "Not all words found room on A: the marks" in " ".join(text for text in texts if text != "!")

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
-from itertools import chain, pairwise
+from itertools import pairwise
 from typing import Final, TypeAlias
 
 from storystick.drawing.lettering import NAME_MM, SIZE_MM, STATION_MM, points_of, text_width_mm
@@ -15,11 +15,13 @@ from storystick.drawing.steps import STEP_HEIGHT_MM, STEP_WIDTH_MM, steps_of
 from storystick.job.job import Job
 from storystick.layout.stations import Layout, StickLayout
 from storystick.sheets.pages.first_picture import LEAST_STICK_MM, Picture, arrange_picture
-from storystick.sheets.pages.flow import TEXT_PT, Block, Room, heading, paragraph, stacked, titled
+from storystick.sheets.pages.flow import TEXT_PT, Block, Room, paragraph, stacked, titled
 from storystick.sheets.pages.strip_key import KeyRow, key_block, key_rows, key_table
 from storystick.sheets.pages.title_block import Field, title_block
 from storystick.sheets.pages.trust import lost_at_stations, lost_joined, share_left, upward
+from storystick.sheets.seams import CLEARANCE_WORDS
 from storystick.sheets.strips import StripSheets
+from storystick.wording import listed
 
 _GAP_MM: Final = 5.0
 _LINE_MM: Final = 4.4
@@ -28,8 +30,8 @@ _LEAST_PICTURE_MM: Final = 62.0
 
 _NOTHING: Final = Block(0.0, ())
 
-_MOST_WARNINGS: Final = 2
-"""More than so many stand on a page of their own too."""
+_MOST_STATIONS: Final = 40
+"""Of more seams that are close to marks only the letters of their strips are told."""
 
 _CAUTIONS: Final = (
     "Measure the stock with calipers first: the marks hold for the thicknesses in the job file.",
@@ -54,13 +56,11 @@ _Line: TypeAlias = tuple[str, str]
 def first_page(layout: Layout, plan: StripSheets, tiled: bool, room: Room) -> Iterator[Block]:
     """Page 1: the picture and the key from the top, the words, the signs, the steps and the title block at the foot.
 
-    It is one block that fills the page. A key for which it has no room, and the warnings of a print that has many, go
-    on after it.
+    It is one block that fills the page. A key for which it has no room goes on after it.
     """
     width, rows = room.width_mm, key_rows(plan, tiled)
-    warnings = plan.warnings if tiled else ()
-    told = warnings if len(warnings) <= _MOST_WARNINGS else ()
-    lines = [*(("–", line) for line in _lines(layout, plan, tiled)), *(("!", warning) for warning in told)]
+    warnings = tuple(_warnings(plan)) if tiled else ()
+    lines = [*(("–", line) for line in _lines(layout, plan, tiled)), *(("!", warning) for warning in warnings)]
     foot = _spaced([_steps(_is_wrapped(plan), width), _title(plan, tiled, width)])
     upper = Room(width, room.height_mm - foot.height_mm - _GAP_MM)
     body = _largest(layout, plan, rows, lines, upper)
@@ -71,9 +71,6 @@ def first_page(layout: Layout, plan: StripSheets, tiled: bool, room: Room) -> It
     yield Block(room.height_mm, shapes, starts_page=True)
     if not with_key:
         yield from titled("Key of the strips", key_table(rows, width), width)
-    if len(warnings) > _MOST_WARNINGS:
-        yield heading("Look at this print", width)
-        yield from chain(*(paragraph(each, width, 5.0, "!") for each in warnings))
 
 
 @dataclass(frozen=True, slots=True)
@@ -184,6 +181,23 @@ def _lines(layout: Layout, plan: StripSheets, tiled: bool) -> Iterator[str]:
     yield from _WRAPPED if _is_wrapped(plan) else ()
     if layout.cabinets and not job.runs and not (job.shop and job.shop.glues):
         yield _TIPPING
+
+
+def _warnings(plan: StripSheets) -> Iterator[str]:
+    """What to look at in this print, by letters; both hands of a pair are cut at the same stations."""
+    figures, units = plan.job.figures, plan.job.units
+    near: dict[str, list[str]] = {}
+    for cut_strip in plan.things:
+        stations = [figures(seam.at) for seam in cut_strip.seams if not seam.keeps_clear]
+        near |= {cut_strip.strip.letter: stations} if stations else {}
+    if near:
+        few = sum(map(len, near.values())) <= _MOST_STATIONS
+        seams = "; ".join(f"{letter} at {listed(at)}" for letter, at in near.items()) if few else listed(list(near))
+        clear = CLEARANCE_WORDS[units]
+        yield f"Seams less than {clear} from a mark: {seams}. Check the marks beside them against the tape."
+    lacking = list(dict.fromkeys(cut_strip.strip.letter for cut_strip in plan.things if cut_strip.lacking))
+    if lacking:
+        yield f"Not all words found room on {listed(lacking)}: the marks themselves are all there."
 
 
 def _trust(plan: StripSheets) -> str:
