@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json
-from dataclasses import astuple
+from dataclasses import astuple, replace
 from fractions import Fraction
 from pathlib import Path
 from typing import Any, Final
@@ -11,7 +11,7 @@ from typing import Any, Final
 import pytest
 from click.testing import CliRunner
 from hypothesis import given
-from lettering_boxes import colliding, text_boxes
+from lettering_boxes import colliding, said, text_boxes
 from strategies import jobs
 
 from storystick import load, print_job
@@ -31,7 +31,7 @@ from storystick.job.sticks import Centre, Datum, Hand, Holes, Stick
 from storystick.laying_out import lay_out
 from storystick.layout.stations import StickLayout
 from storystick.layout.sticks import lay_out_stick
-from storystick.lengths import Figures, Units
+from storystick.lengths import INCH_MM, Figures, Units, read_length
 from storystick.sheets.strips import plan_strips
 
 MM: Final = Figures.usual(Units.MM)
@@ -374,3 +374,19 @@ def test_no_ink_of_a_band_is_beyond_its_edges(job: Job) -> None:
                 continue
             xs = [shape.x, shape.x + shape.width] if isinstance(shape, Box) else [x for x, _ in shape.points]
             assert any(left - 1e-9 <= min(xs) and max(xs) <= right + 1e-9 for left, right in shown)
+
+
+@pytest.mark.parametrize("seam", ["9 1/2", "10"])
+def test_no_number_of_the_scale_stands_over_the_station_of_a_seam(seam: str) -> None:
+    """They would be read together: "9 1/2 10"."""
+    inches = replace(job(RAIL, opening(400), RAIL), units=Units.INCH, round_to=INCH_MM / 64)
+    (strip,) = strips_of(lay_out(inches))
+    at = read_length(seam, Units.INCH)
+    for piece in draw_strip(strip, [at]).pieces:
+        lettering = said(piece.shapes)
+        (station,) = [figure for figure in lettering if figure.text == seam and figure.bold]
+        assert station.height == pytest.approx(3.5)
+        over = [figure for figure in lettering if figure.box.bottom > station.box.top - 1 and figure is not station]
+        assert over
+        for figure in over:
+            assert figure.box.left >= station.box.right + 1 or figure.box.right <= station.box.left - 1
