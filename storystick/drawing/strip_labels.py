@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from itertools import groupby
+from math import inf
 from typing import Final
 
 from storystick.drawing.built_up import BuiltUp
@@ -217,11 +218,11 @@ def _place_names(
 ) -> tuple[tuple[_PlacedName, ...], int]:
     """Names over what they name, where neither a leader passes nor a member's station stands; and how many found no
     room. Those of points go first, then those of parts, which have less room than openings."""
-    lane = Lane([*stations, *((x, x) for x in leaders)])
+    lane, limits = Lane([*stations, *((x, x) for x in leaders)]), window.words_limits
     placed: list[_PlacedName] = []
     unnamed = 0
     for name in (*_points_named(points, window), *_spans_named(layout, window, figures)):
-        if found := _place_name(name, lane, window, name.middle in leaders):
+        if found := _place_name(name, lane, limits, name.middle in leaders):
             right = found.left + text_width_mm(found.text, WORDS_PT)
             lane.take(found.left - _NAMES_APART_MM, right + _NAMES_APART_MM)
             placed.append(found)
@@ -230,11 +231,10 @@ def _place_names(
     return tuple(placed), unnamed
 
 
-def _place_name(name: _Named, lane: Lane, window: Window, beside: bool) -> _PlacedName | None:
+def _place_name(name: _Named, lane: Lane, limits: tuple[float, float], beside: bool) -> _PlacedName | None:
     """Whole where it can be, else as much of it as there is room for; None where that is next to nothing."""
-    limits = window.words_limits
-    whole = shortened(name.name, WORDS_PT, _name_room(window))
-    for text in dict.fromkeys((whole, *(shortened(whole, WORDS_PT, room) for room in _SHORTER_MM))):
+    for room in (inf, *_SHORTER_MM):
+        text = shortened(name.name, WORDS_PT, room)
         width = text_width_mm(text, WORDS_PT)
         for aside in dict.fromkeys((beside, beside or name.foot is not None)):
             low, high = name.reach(width, aside)
@@ -245,9 +245,10 @@ def _place_name(name: _Named, lane: Lane, window: Window, beside: bool) -> _Plac
 
 
 def _points_named(points: Iterable[Point], window: Window) -> Iterator[_Named]:
+    room = _name_room(window)
     for point in points:
         x, foot = window.x(point.at), MARK_TOP if point.kind is PointKind.STRAIGHTEDGE else POINTER_TOP
-        yield _Named(point.words, x, x, x, foot)
+        yield _Named(shortened(point.words, WORDS_PT, room), x, x, x, foot)
 
 
 def _spans_named(layout: StickLayout, window: Window, figures: Figures) -> Iterator[_Named]:
@@ -257,14 +258,17 @@ def _spans_named(layout: StickLayout, window: Window, figures: Figures) -> Itera
     than its size.
     """
     told = {p.span for p in layout.parts if p.figure and band_figure(p, layout, window, figures) is None}
+    room = _name_room(window)
+    shown = [(span, stretch) for span in layout.spans if (stretch := window.stretch(span.start, span.end))]
     for kind in (SpanKind.PART, SpanKind.OPENING):
-        for span in layout.spans:
-            stretch = window.stretch(span.start, span.end)
-            is_gap = span.kind is SpanKind.OPENING and span.size < _LEAST_NAMED_MM
-            if span.kind is kind and stretch and span not in told and not is_gap:
-                width = text_width_mm(shortened(span.name, WORDS_PT, _name_room(window)), WORDS_PT)
-                if window.shows((span.start + span.end) / 2) or stretch[1] - stretch[0] >= width + 2 * GAP_MM:
-                    yield _Named(span.name, sum(stretch) / 2, *stretch)
+        for span, stretch in shown:
+            is_gap = kind is SpanKind.OPENING and span.size < _LEAST_NAMED_MM
+            if span.kind is not kind or span in told or is_gap:
+                continue
+            name = shortened(span.name, WORDS_PT, room)
+            has_room = stretch[1] - stretch[0] >= text_width_mm(name, WORDS_PT) + 2 * GAP_MM
+            if has_room or window.shows((span.start + span.end) / 2):
+                yield _Named(name, sum(stretch) / 2, *stretch)
 
 
 def _member_names(layout: StickLayout, window: Window, leaders: Sequence[float]) -> Iterator[Text | None]:

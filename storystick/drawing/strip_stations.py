@@ -103,6 +103,7 @@ class _Foot:
     """The lane along the marking edge, with what is struck there already taken."""
 
     window: Window
+    limits: tuple[float, float]
     lane: Lane
     marks: Marks
 
@@ -116,7 +117,7 @@ class _Foot:
         for x in (window.x(at) for at in lines if window.shows(at)):
             lane.take(x, x)
         edges = (edge for placed in layout.parts for edge in (placed.span.start, placed.span.end))
-        return cls(window, lane, Marks.at((*lines, *edges), window))
+        return cls(window, window.words_limits, lane, Marks.at((*lines, *edges), window))
 
     def station(
         self, at: Fraction, sides: Iterable[int], figures: Figures, top: float, all_marks: Marks
@@ -125,7 +126,7 @@ class _Foot:
         x, figure = self.window.x(at), BuiltUp(figures(at), STATION_MM, bold=True)
         for side in sides:
             left = _beside(x, side * self.window.direction, figure)
-            if _is_inside(self.window, left, figure) and self._has_room(x, left, left + figure.width_mm):
+            if _is_inside(self.limits, left, figure) and self._has_room(x, left, left + figure.width_mm):
                 self.lane.take(left, left + figure.width_mm)
                 return Station(figure, left, FOOT_BOTTOM + figure.below_mm)
         return Lifted(x, *all_marks.reach(x), BuiltUp(figure.label, SIZE_MM, bold=True), top, Rank.FIGURE)
@@ -155,7 +156,7 @@ def _of_member(
     x, figure = window.x(edge), BuiltUp(figures(edge), SIZE_MM, bold=True)
     left = _beside(x, side * window.direction, figure)
     right = left + figure.width_mm
-    if _is_inside(window, left, figure) and near.are_off(x, left, right) and lane.is_free(left, right):
+    if _is_inside(window.words_limits, left, figure) and near.are_off(x, left, right) and lane.is_free(left, right):
         lane.take(left, right)
         return Station(figure, left, BESIDE_BOTTOM + figure.below_mm)
     return Lifted(x, *all_marks.reach(x), figure, BESIDE_TOP, Rank.FIGURE)
@@ -166,6 +167,5 @@ def _beside(x: float, side: int, figure: BuiltUp) -> float:
     return x + GAP_MM if side > 0 else x - GAP_MM - figure.width_mm
 
 
-def _is_inside(window: Window, left: float, figure: BuiltUp) -> bool:
-    low, high = window.words_limits
-    return low <= left and left + figure.width_mm <= high
+def _is_inside(limits: tuple[float, float], left: float, figure: BuiltUp) -> bool:
+    return limits[0] <= left and left + figure.width_mm <= limits[1]
