@@ -89,7 +89,7 @@ def test_first_print_that_was_killed_is_unfinished(moved: int, versions: Version
 def test_commands_name_a_mixed_folder(versions: Versions, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.chdir(versions.folder.parent)
     dies_at(FILES, versions)
-    named = "the last print there was stopped half way, and job-sheet.pdf is not of it"
+    named = "the last print there was stopped half way, and strip-depth.svg is not of it"
     verified, checked = run("verify", "one-print/strips.pdf"), run("check", versions.jobs[0])
     assert (verified.exit_code, verified.stdout.startswith("true: ")) == (1, True)
     assert (checked.exit_code, "no faults" in checked.stdout) == (0, True)
