@@ -40,6 +40,7 @@ from storystick.sheets.print_choices import (
     record,
 )
 from storystick.sheets.strips import StripSheets, lacking_in
+from storystick.sheets.tile_plan import remarks_on
 from storystick.wording import capital
 from storystick.writers import writer_for
 
@@ -118,7 +119,7 @@ def _words(layout: Layout, plan: StripSheets, kinds: Sequence[Printable], sheets
     pages = partial(job_sheet_pages, layout, plan, sheets, chapters.pop(JOB_SHEET_FILE, ()))
     # Strips that no sheet has are drawn in one piece only, and whole they may lack room for other labels.
     alone = [] if STRIPS_FILE in sheets else [draw_strip(cut.strip) for cut in plan.things]
-    remarks = tuple(lacking.remark for drawing in alone for lacking in lacking_in(drawing))
+    remarks = remarks_on(lacking for drawing in alone for lacking in lacking_in(drawing))
     words = {JOB_SHEET_FILE: Planned(job.title, f"Job sheet, {job.digest}", pages, remarks=remarks)}
     for file, own in chapters.items():
         name = file.removesuffix(".pdf")

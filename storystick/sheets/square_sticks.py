@@ -144,7 +144,7 @@ class CutSquareStick:
     def lacking(self) -> tuple[Lacking, ...]:
         """The faces with more labels than room."""
         return tuple(
-            Lacking(f"{face.strip.layout.name} on {self.name} {face.left_out.sentence}")
+            Lacking(f"{face.strip.layout.name} on {self.name} {face.left_out.sentence}", self.name)
             for face in self.drawing.drawings
             if face.left_out
         )

@@ -133,7 +133,13 @@ StripSheets: TypeAlias = TilePlan[CutStrip, StripTile]
 
 def lacking_in(drawing: StripDrawing) -> tuple[Lacking, ...]:
     """What to say of a strip that has more labels than room."""
-    return (Lacking(f"{drawing.strip.name} {drawing.left_out.sentence}"),) if drawing.left_out else ()
+    strip = drawing.strip
+    if not drawing.left_out:
+        return ()
+    sentence = f"{strip.name} {drawing.left_out.sentence}"
+    # A rod's strip has no letter; its bands are told in the table of rods.
+    lettered = Lacking(sentence, f"strip {strip.letter}")
+    return (lettered if strip.letter else Lacking(sentence, strip.name, elsewhere="the table of rods has them"),)
 
 
 def _left_out_words(sheet: StripSheet) -> str:

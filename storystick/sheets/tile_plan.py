@@ -25,21 +25,28 @@ T_co = TypeVar("T_co", bound=AnyTile, covariant=True)
 class Lacking:
     """That something has more words than its tiles have room for: a ``sentence`` without its full stop.
 
-    ``words`` are those that found none, where they are read nowhere else.
+    ``words`` are those that found none, where they are read nowhere else; else ``elsewhere`` says how they are. Of
+    things that are alike in that, ``whose`` tells one.
     """
 
     sentence: str
+    whose: str
     words: tuple[str, ...] = ()
+    elsewhere: str = "print --with figures to read them"
 
     @property
     def warning(self) -> str:
         told = f": {'; '.join(self.words)}" if self.words else ""
         return f"{self.sentence}{told}. The marks themselves are all there."
 
-    @property
-    def remark(self) -> str:
-        where = "on the page of the template" if self.words else "in the list of marks"
-        return f"{self.sentence}; read them {where}"
+
+def remarks_on(lacking: Iterable[Lacking]) -> tuple[str, ...]:
+    """What to tell whoever prints all these: those whose words are read in one place together."""
+    by_place: dict[str, dict[str, None]] = {}
+    for each in lacking:
+        place = "read them on the page of the template" if each.words else each.elsewhere
+        by_place.setdefault(place, {})[each.whose] = None
+    return tuple(f"{listed(list(whose))}: not all words found room; {place}" for place, whose in by_place.items())
 
 
 class InTiles(Protocol[T_co]):
@@ -149,7 +156,7 @@ class TilePlan(Generic[C, T]):
     @property
     def remarks(self) -> tuple[str, ...]:
         """What to tell whoever prints it: what has more words than room."""
-        return tuple(lacking.remark for thing in self.things for lacking in thing.lacking)
+        return remarks_on(lacking for thing in self.things for lacking in thing.lacking)
 
     def pages(self) -> tuple[Page, ...]:
         """The sheets as pages, drawn when they are written, with an outline entry where each thing begins."""
