@@ -158,6 +158,14 @@ class Outline:
         within = sum(_crosses_level(side.start, side.end, place) for side in self.sides)
         return (within + sum(side.holds(place) for side in self.sides)) % 2 == 1
 
+    def spots_within(self, spots: Iterable[tuple[float, float]]) -> Iterator[tuple[float, float]]:
+        """Those of some spots that lie within, by floats: of what is not struck, and quicker than :meth:`holds`."""
+        chords = [(float(x1), float(y1), float(x2), float(y2)) for (x1, y1), (x2, y2) in self._chords]
+        for x, y in spots:
+            level = (chord for chord in chords if (chord[1] > y) != (chord[3] > y))
+            if sum(x < x1 + (y - y1) * (x2 - x1) / (y2 - y1) for x1, y1, x2, y2 in level) % 2 == 1:
+                yield x, y
+
     def nearest_mm(self, place: Place) -> float:
         """How far from a place the outline runs."""
         return min(side.nearest_mm(place) for side in self.sides)

@@ -384,6 +384,11 @@ def test_outline_of_a_disc_cut_by_a_line_holds_what_the_circle_s_equation_says(x
         return
     assert HALF_DISC.holds(Place(x, y)) is (in_disc and y > 0)
     assert MOST_OF_A_DISC.holds(Place(x, y)) is (in_disc and y > -3)
+    # By chords, which keep to the arc within a hundredth of a mm and more.
+    if abs(x * x + y * y - 25) > Fraction(1, 10):
+        spot = (float(x), float(y))
+        assert list(HALF_DISC.spots_within([spot])) == ([spot] if in_disc and y > 0 else [])
+        assert list(MOST_OF_A_DISC.spots_within([spot])) == ([spot] if in_disc and y > -3 else [])
 
 
 def test_circle_may_touch_an_arc_from_within_but_not_cross_it() -> None:

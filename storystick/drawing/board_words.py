@@ -7,7 +7,6 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
-from fractions import Fraction
 from itertools import product
 from math import ceil
 from typing import Final
@@ -29,7 +28,7 @@ from storystick.drawing.shapes import Anchor, Box, Rect, Shape, Text, outline
 from storystick.drawing.window import SEAM_KEEP_MM, WORDS_KEEP_MM
 from storystick.job.job import Job
 from storystick.lengths import Figures
-from storystick.outline import Place, Straight
+from storystick.outline import Straight
 
 _TITLE_PT: Final = points_of(SIZE_MM)
 """Of the title and of the words of the edges; all others are ``WORDS_PT``."""
@@ -113,12 +112,13 @@ def _waste(pane: Pane) -> Iterator[Rect]:
     if len(sides) == _SIDES_OF_A_RECTANGLE and all(isinstance(side, Straight) for side in sides):
         return
     columns, rows = (range(ceil(size / _WASTE_MM)) for size in (pane.width, pane.height))
-    for column, row in product(columns, rows):
-        left, bottom = column * _WASTE_MM, row * _WASTE_MM
-        half = _WASTE_MM / 2
-        middle = Place(pane.x.start + Fraction(left + half), pane.y.start + Fraction(bottom + half))
-        if not pane.board.outline.holds(middle):
-            yield Rect(left, bottom, left + _WASTE_MM, bottom + _WASTE_MM)
+    left, bottom, half = float(pane.x.start), float(pane.y.start), _WASTE_MM / 2
+    middles = [
+        (left + column * _WASTE_MM + half, bottom + row * _WASTE_MM + half) for column, row in product(columns, rows)
+    ]
+    within = set(pane.board.outline.spots_within(middles))
+    for x, y in (spot for spot in middles if spot not in within):
+        yield Rect(x - left, y - bottom, x - left, y - bottom).wider(half)
 
 
 # The edges and the seams.
