@@ -5,6 +5,9 @@ from __future__ import annotations
 import csv
 import io
 import json
+import os
+import subprocess
+import sys
 from collections.abc import Sequence
 from dataclasses import replace
 from fractions import Fraction
@@ -452,3 +455,15 @@ def test_glue_that_the_shop_does_not_have_is_a_fault(job: Path) -> None:
     assert result.exit_code == 1
     assert 'the shop has no glue "hide"' in result.output
     assert "usual, slow" in result.output
+
+
+@pytest.mark.parametrize("seed", ["1", "2", "3"])
+def test_sketches_are_the_same_in_another_process(seed: str) -> None:
+    layout, _ = made(CHEST)
+    program = "from test_glue_up_pages import CHEST, draw_stage, made, stages_of;"
+    program += "print([draw_stage(stage, 50.0, 42.0) for stage in stages_of(made(CHEST)[0])])"
+    settings = {**os.environ, "PYTHONHASHSEED": seed}
+    theirs = subprocess.run(
+        [sys.executable, "-c", program], cwd=Path(__file__).parent, env=settings, capture_output=True, check=True
+    )
+    assert theirs.stdout.decode().strip() == str([draw_stage(stage, 50.0, 42.0) for stage in stages_of(layout)])

@@ -6,8 +6,8 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from typing import Final
 
-from storystick.drawing.lettering import NAME_MM, points_of
-from storystick.drawing.shapes import Anchor, Area, Rect, Shape, Text, extent, moved, outline, scaled
+from storystick.drawing.lettering import WORDS_PT
+from storystick.drawing.shapes import NARROW_MM, Anchor, Area, Rect, Shape, Text, extent, moved, outline, scaled
 from storystick.gluing.order import Assembly
 from storystick.gluing.stages import Stage
 from storystick.layout.cabinets.pieces import CASE_ROLES, FRAME_ROLES, Axis, Piece, Range, Role
@@ -15,7 +15,6 @@ from storystick.layout.cabinets.pieces import CASE_ROLES, FRAME_ROLES, Axis, Pie
 _JOINED: Final = 0.86
 _ADDED: Final = 0.4
 _PLAIN: Final = 1.0
-_LINE_MM: Final = 0.25
 _APART: Final = 0.22
 """How far parts stand apart, by how far their middles are from that of the whole."""
 
@@ -64,7 +63,7 @@ def draw_stage(stage: Stage, width_mm: float, height_mm: float) -> tuple[Shape, 
     middle = (reach.left + reach.right) / 2
     placed = moved((*small, *arrows), width_mm / 2 - middle, -margin / 2 - reach.top)
     low = extent(placed).bottom - _WORDS_MM + 1.0
-    return (*placed, Text(width_mm / 2, low, view.words, points_of(NAME_MM), Anchor.MIDDLE))
+    return (*placed, Text(width_mm / 2, low, view.words, WORDS_PT, Anchor.MIDDLE))
 
 
 def _view(stage: Stage) -> _View:
@@ -86,13 +85,14 @@ def _drawn(stage: Stage, view: _View) -> Iterator[Shape]:
 
 
 def _shaded(stage: Stage) -> Iterator[tuple[Piece, float]]:
+    """Every piece with its grey: of each assembly in the layout's order, since a set has another in each process."""
     if stage.closing is None:
         yield from ((piece, _PLAIN) for piece in stage.layout.of(*_GLUED_ROLES))
         return
     laid = {joint.piece for joint in stage.joints if joint.laid}
     for assembly in stage.closing.assemblies:
         grey = _ADDED if len(assembly) == 1 or assembly & laid else _JOINED
-        yield from ((piece, grey) for piece in assembly)
+        yield from ((piece, grey) for piece in stage.layout.pieces if piece in assembly)
 
 
 def _shifts(stage: Stage) -> Iterator[tuple[Piece, float]]:
@@ -112,7 +112,7 @@ def _middle(assembly: Assembly, axis: Axis) -> float:
 
 
 def _outlined(shapes: Iterable[Shape]) -> Sequence[Shape]:
-    return [part for shape in shapes for part in (shape, *outline(shape.extent, _LINE_MM))]
+    return [part for shape in shapes for part in (shape, *outline(shape.extent, NARROW_MM))]
 
 
 def _arrows(around: Rect, view: _View, axis: Axis) -> Iterator[Area]:
