@@ -30,7 +30,7 @@ from storystick.job.job import Job
 from storystick.job.sticks import Hand, SquareStick
 from storystick.laying_out import lay_out, load
 from storystick.sheets.bare_sheet import correction_of
-from storystick.sheets.square_sticks import PlacedSquareTile, SquareSheets, plan_square_sticks
+from storystick.sheets.square_sticks import SquareSheets, SquareTile, plan_square_sticks
 from storystick.sheets.tiles import PlacedTile
 
 INCH_MM: Final = Fraction(254, 10)
@@ -185,7 +185,7 @@ each_printer = pytest.mark.parametrize("printer", [None, "office"], ids=["true",
 class Seen:
     """A tile with the ink of its page, which is brought back to full size here from what it is drawn times."""
 
-    placed: PlacedSquareTile
+    placed: PlacedTile[SquareTile]
     ink: Ink
     side: float
     faces: int

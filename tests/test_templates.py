@@ -24,12 +24,13 @@ from storystick.job.papers import DEFAULT_MARGIN, DEFAULT_PAPER, PAPERS, Margins
 from storystick.lengths import DEFAULT_STEP, INCH_MM, Units
 from storystick.sheets.bars import (
     TEMPLATE_CAUTIONS,
-    PlacedTemplate,
     TemplateSheets,
+    TemplateTile,
     plan_templates,
     template_page,
 )
 from storystick.sheets.document import Document
+from storystick.sheets.tiles import PlacedTile
 from storystick.tooling.bars import Shim, shims_of
 from storystick.tooling.setups import Bar, GrooveSetup, Side
 from storystick.writers import writer_for
@@ -100,7 +101,7 @@ def as_pdf(plan: TemplateSheets) -> bytes:
     return writer_for(".pdf")(Document("Templates", "", plan.pages()))
 
 
-def placed(plan: TemplateSheets) -> Iterator[tuple[int, PlacedTemplate]]:
+def placed(plan: TemplateSheets) -> Iterator[tuple[int, PlacedTile[TemplateTile]]]:
     return ((sheet.number - 1, tile) for sheet in plan.sheets for tile in sheet.tiles)
 
 
@@ -141,7 +142,9 @@ def test_rendered_ink_is_as_wide_as_the_bar_to_a_dot(name: str) -> None:
         assert (low, high) == pytest.approx((tile.y_mm, tile.y_mm + width), abs=DOT_MM + TOLERANCE_MM)
 
 
-def dark_stretch(dots: Any, tile: PlacedTemplate, page_width: float, page_height: float) -> tuple[float, float]:
+def dark_stretch(
+    dots: Any, tile: PlacedTile[TemplateTile], page_width: float, page_height: float
+) -> tuple[float, float]:
     """From where to where, in mm from the page's lower edge, a column of dots is dark at a template and close to it."""
     # A page that is not a whole number of dots is stretched to the next one.
     down, across = page_height / len(dots), page_width / len(dots[0])

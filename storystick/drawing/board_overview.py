@@ -7,20 +7,17 @@ from dataclasses import dataclass
 from itertools import pairwise
 from typing import Final
 
-from storystick.drawing.lettering import NAME_MM, points_of, shortened, text_width_mm
-from storystick.drawing.shapes import Anchor, Line, Shape, Text
+from storystick.drawing.lettering import WORDS_PT, shortened, text_width_mm
+from storystick.drawing.shapes import NARROW_MM, WIDE_MM, Anchor, Line, Shape, Text
 from storystick.layout.board import BoardLayout
 from storystick.lengths import Figures
 from storystick.outline import Spot, circle_spots
 
-_WORDS_PT: Final = points_of(NAME_MM)
 _PITCH_MM: Final = 4.2
 _BELOW_MM: Final = 11.0
 """The room for the name and the size below a board."""
 
 _GAP_MM: Final = 8.0
-_OUTLINE_MM: Final = 0.5
-_CUT_OUT_MM: Final = 0.25
 _LARGEST: Final = 1 / 2
 _LEAST: Final = 1e-4
 _SHRINKING: Final = 0.95
@@ -53,13 +50,13 @@ class BoardsView:
         """One from its lower left corner, its name and size below its middle."""
         room = _width_mm(board, self.scale, self.figures)
         x = left + (room - float(board.width) * self.scale) / 2
-        yield from self._path(board.outline.spots, x, foot, _OUTLINE_MM)
+        yield from self._path(board.outline.spots, x, foot, WIDE_MM)
         for cut_out in board.cut_outs:
             spots = circle_spots(cut_out.centre, cut_out.diameter / 2)
-            yield from self._path(spots, x, foot, _CUT_OUT_MM)
+            yield from self._path(spots, x, foot, NARROW_MM)
         for number, words in enumerate((board.name, _size(board, self.figures)), start=1):
-            line = shortened(words, _WORDS_PT, room + _GAP_MM - 2.0)
-            yield Text(left + room / 2, foot - number * _PITCH_MM, line, _WORDS_PT, Anchor.MIDDLE)
+            line = shortened(words, WORDS_PT, room + _GAP_MM - 2.0)
+            yield Text(left + room / 2, foot - number * _PITCH_MM, line, WORDS_PT, Anchor.MIDDLE)
 
     def _path(self, spots: Iterable[Spot], x: float, y: float, width_mm: float) -> Iterator[Shape]:
         places = [(x + float(right) * self.scale, y + float(up) * self.scale) for right, up in spots]
@@ -98,8 +95,8 @@ def _size(board: BoardLayout, figures: Figures) -> str:
 
 def _width_mm(board: BoardLayout, scale: float, figures: Figures) -> float:
     """What a board takes across, with its size, and with its name as far as that is not long."""
-    name = min(text_width_mm(board.name, _WORDS_PT), _LEAST_WIDTH_MM)
-    return max(float(board.width) * scale, name, text_width_mm(_size(board, figures), _WORDS_PT))
+    name = min(text_width_mm(board.name, WORDS_PT), _LEAST_WIDTH_MM)
+    return max(float(board.width) * scale, name, text_width_mm(_size(board, figures), WORDS_PT))
 
 
 def _row_mm(row: Iterable[BoardLayout], scale: float) -> float:

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from functools import lru_cache
 from typing import Final
 
-from storystick.drawing.lettering import NAME_MM, SIZE_MM, STATION_MM, points_of, text_width_mm
+from storystick.drawing.lettering import NAME_MM, SIZE_MM, STATION_MM, WORDS_PT, points_of, text_width_mm
 from storystick.drawing.shapes import Anchor, Line, Rect, Shape, Text
 
 RANK_BELOW: Final = {STATION_MM: SIZE_MM, SIZE_MM: NAME_MM, NAME_MM: NAME_MM}
@@ -103,7 +103,7 @@ def _drawn(figure: BuiltUp) -> _Piece:
     """The whole figure from x = 0 on its baseline."""
     shapes: list[Text | Line] = []
     width = above = below = 0.0
-    space = text_width_mm(" ", points_of(NAME_MM))
+    space = text_width_mm(" ", WORDS_PT)
     for token in _TOKEN.findall(figure.label):
         left = width + (space if shapes and token != _STOP else 0.0)
         piece = _piece(token, figure)

@@ -10,20 +10,18 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from itertools import pairwise
-from typing import Final
 
 from storystick.cutting.fronts import fronts_of
 from storystick.cutting.parts import behind_front, drawer_boxes
+from storystick.drawing.cabinet_views import widest_row
 from storystick.drawing.cut_faces import cut_face
-from storystick.drawing.projection import Projection, seen
+from storystick.drawing.projection import Projection, hidden, seen
 from storystick.drawing.shapes import NARROW_MM, Area, Line, Rect, Shape, closed, outline
 from storystick.job.fronts import FrontFit
 from storystick.layout.cabinets.pieces import Axis, CabinetLayout, Piece, Range, Role
 from storystick.layout.cabinets.working import cuts_for_back, works_of
 from storystick.layout.cabinets.works import WorkKind, front_of
 from storystick.lengths import Figures
-
-_DASH_MM: Final = (1.6, 1.0)
 
 
 @dataclass(frozen=True, slots=True)
@@ -122,10 +120,7 @@ def side_cut(layout: CabinetLayout, solids: Sequence[Solid]) -> Cut:
 
 def plan_cut(layout: CabinetLayout, solids: Sequence[Solid]) -> Cut:
     """Through the row with the most columns, where the plane lies in no shelf and between no two fronts."""
-    columns = max(bay.column for bay in layout.bays)
-    row = next(bay.row for bay in layout.bays if bay.column == columns)
-    reach = Range.over(bay.z for bay in layout.bays if bay.row == row)
-    return _clearest(Axis.Z, reach, Axis.X, solids)
+    return _clearest(Axis.Z, Range.over(bay.z for bay in widest_row(layout)), Axis.X, solids)
 
 
 def _clearest(axis: Axis, reach: Range, along: Axis, solids: Sequence[Solid]) -> Cut:
@@ -140,9 +135,7 @@ def _clearest(axis: Axis, reach: Range, along: Axis, solids: Sequence[Solid]) ->
     for solid, own in near:
         for place in range(bisect_left(edges, own.start), bisect_left(edges, own.end)):
             others[place] += solid.piece is None
-            lengthways[place] += (
-                solid.piece is not None and solid.piece.axis is along and solid.piece.role is not Role.BACK
-            )
+            lengthways[place] += _runs(solid, along)
     wanted = reach.start + reach.size / 4
     # A place between every two edges, the wanted one where it lies well between them.
     places = [min(max(wanted, low + (high - low) / 4), high - (high - low) / 4) for low, high in pairwise(edges)]
@@ -211,5 +204,4 @@ def _shelves(cut: Cut, layout: CabinetLayout, paper: Projection) -> Iterator[Lin
         depth = Range(front, layout.inner_back - rule.depth_play)
         for number in range(1, rule.count + 1):
             level = bay.z.start + bay.z.size * number / (rule.count + 1)
-            for side in outline(paper.rect(depth, Range(level, level + thick)), NARROW_MM):
-                yield Line(side.x1, side.y1, side.x2, side.y2, NARROW_MM, _DASH_MM)
+            yield from hidden(paper.rect(depth, Range(level, level + thick)))

@@ -11,7 +11,7 @@ from storystick.cutting.fronts import Front, front_kind, fronts_of
 from storystick.drawing.cut_faces import broken
 from storystick.drawing.dimensions import level_chain, upright_chain, upright_measure
 from storystick.drawing.opening_words import OpeningWords, write_key, write_opening
-from storystick.drawing.projection import Projection, View, seen
+from storystick.drawing.projection import HIDDEN_DASH_MM, Projection, View, hidden, seen
 from storystick.drawing.shapes import NARROW_MM, WIDE_MM, Line, Rect, Shape, extent, outline
 from storystick.job.fronts import FrontFit, FrontKind
 from storystick.job.sticks import Hand
@@ -22,7 +22,6 @@ LEAST_GAP_MM: Final = 0.5
 """A reveal is drawn so wide, where it is less, that both its edges are seen."""
 
 _LEAST_FRONT_MM: Final = 1.5
-_DASH_MM: Final = (1.6, 1.0)
 _PULL_MM: Final = 8.0
 _ROUND_PULL_MM: Final = 1.6
 
@@ -144,7 +143,7 @@ class _DrawnBay:
     def _lines(self, words: Rect) -> Iterator[Line]:
         if self.leaves and self.fit is FrontFit.OVERLAY:
             # The opening is hidden by the front that lies over it.
-            yield from outline_dashed(self.edges)
+            yield from hidden(self.edges)
         if self.leaves:
             yield from _SIGNS[self.kind](self, words)
         rule = self.bay.compartment.adjustable
@@ -154,7 +153,7 @@ class _DrawnBay:
         """Adjustable shelves, evenly spaced, as broken lines."""
         for number in range(1, count + 1):
             level = self.edges.bottom + (self.edges.top - self.edges.bottom) * number / (count + 1)
-            yield Line(self.edges.left, level, self.edges.right, level, NARROW_MM, _DASH_MM)
+            yield Line(self.edges.left, level, self.edges.right, level, NARROW_MM, HIDDEN_DASH_MM)
 
 
 def _room(edges: Rect, leaves: Sequence[Rect]) -> Rect:
@@ -163,12 +162,6 @@ def _room(edges: Rect, leaves: Sequence[Rect]) -> Rect:
         return edges
     left, bottom, _, top = leaves[0]
     return Rect(left, bottom, leaves[-1].right, top)
-
-
-def outline_dashed(edges: Rect) -> Iterator[Line]:
-    """A hidden rectangle."""
-    for side in outline(edges, NARROW_MM):
-        yield Line(side.x1, side.y1, side.x2, side.y2, NARROW_MM, _DASH_MM)
 
 
 def _leaves(front: Front, layout: CabinetLayout, paper: Projection) -> Iterator[Rect]:

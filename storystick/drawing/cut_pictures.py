@@ -11,7 +11,7 @@ from fractions import Fraction
 from typing import Final
 
 from storystick.drawing.dimensions import level_line, upright_line
-from storystick.drawing.lettering import NAME_MM, points_of, text_width_mm
+from storystick.drawing.lettering import WORDS_PT, text_width_mm
 from storystick.drawing.shapes import FINE_MM, Anchor, Box, Line, Rect, Shape, Text, outline
 from storystick.tooling.guided import GuidedCut
 from storystick.tooling.setups import GrooveSetup, Posture, Removed, SawCut, Side
@@ -27,7 +27,6 @@ _FENCE_MM: Final = 4.0
 _WOOD: Final = 0.86
 _IRON: Final = 0.6
 _WHITE: Final = 1.0
-_FIGURE_PT: Final = points_of(NAME_MM)
 _CLEAR_MM: Final = 0.5
 _AWAY_MM: Final = 2.0
 _PITCH_MM: Final = 1.0
@@ -134,15 +133,15 @@ def _measure_below(start: float, end: float, edge: float, figure: str) -> Iterat
     """A dimension line under ``edge``, its figure below it and not left of 0."""
     level = edge - _AWAY_MM
     yield from level_line(start, end, level, edge - _CLEAR_MM, level - _CLEAR_MM)
-    middle = max((start + end) / 2, text_width_mm(figure, _FIGURE_PT) / 2)
-    yield Text(middle, level - 3.4, figure, _FIGURE_PT, Anchor.MIDDLE)
+    middle = max((start + end) / 2, text_width_mm(figure, WORDS_PT) / 2)
+    yield Text(middle, level - 3.4, figure, WORDS_PT, Anchor.MIDDLE)
 
 
 def _measure_right(start: float, end: float, edge: float, figure: str) -> Iterator[Shape]:
     """A dimension line to the right of ``edge``, its figure always level: a 6 on its side could be a 9."""
     plumb = edge + _AWAY_MM
     yield from upright_line(start, end, plumb, edge + _CLEAR_MM, plumb + _CLEAR_MM)
-    yield Text(plumb + 1.6, (start + end) / 2 - 1.1, figure, _FIGURE_PT)
+    yield Text(plumb + 1.6, (start + end) / 2 - 1.1, figure, WORDS_PT)
 
 
 def _broken(part: Box, posture: Posture) -> Iterator[Shape]:
@@ -229,5 +228,5 @@ def draw_guided_cut(cut: GuidedCut) -> tuple[Shape, ...]:
         Box(start, low, end - start, _CUT_MM),
         Box(0.0, bottom - _GUIDE_MM, _LONG_MM, _GUIDE_MM, _IRON),
         *(Line(x, bottom, x, bottom + _PART_MM + _LIFT_MM / 2) for x, _, _ in words),
-        *(Text(x, bottom + _PART_MM + _LIFT_MM, word, _FIGURE_PT, anchor) for x, word, anchor in words),
+        *(Text(x, bottom + _PART_MM + _LIFT_MM, word, WORDS_PT, anchor) for x, word, anchor in words),
     )

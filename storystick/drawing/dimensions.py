@@ -6,18 +6,16 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import Final
 
-from storystick.drawing.lettering import NAME_MM, points_of, text_width_mm
+from storystick.drawing.lettering import NAME_MM, WORDS_PT, text_width_mm
 from storystick.drawing.placing_words import spread
 from storystick.drawing.shapes import NARROW_MM, WIDE_MM, Anchor, Line, Shape, Text
 
 _TICK_MM: Final = 0.8
-_PT: Final = points_of(NAME_MM)
 _OFF_MM: Final = 3.5
 _CLEAR_MM: Final = 0.8
 _TO_FIGURE_MM: Final = 1.1
 _BESIDE_MM: Final = 0.9
 _BEYOND_MM: Final = 3.0
-_FIRST_OF_ITS_KIND: Final = 1
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,12 +36,12 @@ class Measure:
 
     @property
     def holds_figure(self) -> bool:
-        return text_width_mm(self.figure, _PT) + 1.0 <= self.end - self.start
+        return text_width_mm(self.figure, WORDS_PT) + 1.0 <= self.end - self.start
 
     @property
     def width_mm(self) -> float:
         """How much of a level chain its figure takes: it stands upward where it is longer than what it measures."""
-        return text_width_mm(self.figure, _PT) if self.holds_figure else NAME_MM
+        return text_width_mm(self.figure, WORDS_PT) if self.holds_figure else NAME_MM
 
 
 def level_chain(measures: Sequence[Measure], edge: float, above: bool = False, band: float = 0.0) -> Iterator[Shape]:
@@ -59,10 +57,10 @@ def level_chain(measures: Sequence[Measure], edge: float, above: bool = False, b
     for measure, x in placed:
         near = level + out * _TO_FIGURE_MM
         if measure.holds_figure:
-            yield Text(x, near if above else near - NAME_MM, measure.figure, _PT, Anchor.MIDDLE)
+            yield Text(x, near if above else near - NAME_MM, measure.figure, WORDS_PT, Anchor.MIDDLE)
         else:
             anchor = Anchor.START if above else Anchor.END
-            yield Text(x + NAME_MM / 2, near, measure.figure, _PT, anchor, upward=True)
+            yield Text(x + NAME_MM / 2, near, measure.figure, WORDS_PT, anchor, upward=True)
 
 
 def upright_chain(measures: Sequence[Measure], edge: float, right: bool = False, band: float = 0.0) -> Iterator[Shape]:
@@ -74,7 +72,7 @@ def upright_chain(measures: Sequence[Measure], edge: float, right: bool = False,
         yield from upright_line(measure.start, measure.end, plumb, edge + out * _CLEAR_MM, plumb + out * _CLEAR_MM)
     for measure, y in placed:
         anchor = Anchor.START if right else Anchor.END
-        yield Text(plumb + out * (_TO_FIGURE_MM + 0.5), y - NAME_MM / 2, measure.figure, _PT, anchor)
+        yield Text(plumb + out * (_TO_FIGURE_MM + 0.5), y - NAME_MM / 2, measure.figure, WORDS_PT, anchor)
 
 
 def upright_measure(measure: Measure, edge: float, right: bool = False, band: float = 0.0) -> Iterator[Shape]:
@@ -86,7 +84,7 @@ def upright_measure(measure: Measure, edge: float, right: bool = False, band: fl
     plumb = edge + out * (band + _OFF_MM)
     yield from upright_line(measure.start, measure.end, plumb, edge + out * _CLEAR_MM, plumb + out * _CLEAR_MM)
     x = plumb + out * _TO_FIGURE_MM + (NAME_MM if right else 0.0)
-    yield Text(x, measure.middle, measure.figure, _PT, Anchor.MIDDLE, upward=True)
+    yield Text(x, measure.middle, measure.figure, WORDS_PT, Anchor.MIDDLE, upward=True)
 
 
 def level_line(start: float, end: float, level: float, near: float, far: float) -> Iterator[Line]:

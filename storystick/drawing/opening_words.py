@@ -7,13 +7,12 @@ from dataclasses import dataclass
 from itertools import accumulate, groupby
 from typing import Final, TypeAlias
 
-from storystick.drawing.lettering import NAME_MM, points_of, shortened, text_width_mm
+from storystick.drawing.lettering import NAME_MM, WORDS_PT, shortened, text_width_mm
 from storystick.drawing.shapes import Rect, Shape, Text
 from storystick.layout.cabinets.pieces import Bay
 from storystick.lengths import Figures
 from storystick.wording import ranges
 
-_PT: Final = points_of(NAME_MM)
 _LINE_PITCH_MM: Final = 4.2
 _LEAST_NAME_MM: Final = 11.0
 _SPACE_MM: Final = 1.8
@@ -64,7 +63,7 @@ def opening_size(bay: Bay, figures: Figures) -> str:
 def write_opening(bay: Bay, number: int, figures: Figures, width_mm: float, height_mm: float) -> OpeningWords:
     """Choose the fullest words that an opening drawn so large can hold."""
     room = width_mm - 2 * _INSET_ACROSS_MM
-    names = dict.fromkeys((bay.name, shortened(bay.name, _PT, room)))
+    names = dict.fromkeys((bay.name, shortened(bay.name, WORDS_PT, room)))
     forms = (
         OpeningWords(lines)
         for name in names
@@ -105,11 +104,11 @@ def _forms(name: str, bay: Bay, figures: Figures) -> Sequence[tuple[_SideBySide,
 
 
 def _line_width(line: _SideBySide) -> float:
-    return sum(text_width_mm(text, _PT, bold) for text, bold in line) + _SPACE_MM * (len(line) - 1)
+    return sum(text_width_mm(text, WORDS_PT, bold) for text, bold in line) + _SPACE_MM * (len(line) - 1)
 
 
 def _draw_line(line: _SideBySide, middle: float, baseline: float) -> Iterator[Shape]:
-    widths = (text_width_mm(text, _PT, bold) + _SPACE_MM for text, bold in line)
+    widths = (text_width_mm(text, WORDS_PT, bold) + _SPACE_MM for text, bold in line)
     lefts = accumulate(widths, initial=middle - _line_width(line) / 2)
     for (text, bold), left in zip(line, lefts, strict=False):
-        yield Text(left, baseline, text, _PT, bold=bold)
+        yield Text(left, baseline, text, WORDS_PT, bold=bold)

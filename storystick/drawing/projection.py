@@ -10,12 +10,11 @@ from itertools import pairwise
 from typing import Final
 
 from storystick.drawing.dimensions import Measure
-from storystick.drawing.lettering import NAME_MM, points_of
 from storystick.drawing.shapes import NARROW_MM, WIDE_MM, Line, Rect, Shape, extent, outline
 from storystick.layout.cabinets.pieces import Axis, Piece, Range
 from storystick.lengths import INCH_MM, Figures, Units, write_exact
 
-LETTERING_PT: Final = points_of(NAME_MM)
+HIDDEN_DASH_MM: Final = (1.6, 1.0)
 _OVERHANG_MM: Final = 1.5
 
 
@@ -111,6 +110,12 @@ def seen(edges: Rect) -> Iterator[Shape]:
     """A face that is seen: white over what lies behind it, with its outline."""
     yield edges.filled(1.0)
     yield from outline(edges, NARROW_MM)
+
+
+def hidden(edges: Rect) -> Iterator[Line]:
+    """A rectangle that is hidden, or that may be there: its outline in broken lines."""
+    for side in outline(edges, NARROW_MM):
+        yield Line(side.x1, side.y1, side.x2, side.y2, NARROW_MM, HIDDEN_DASH_MM)
 
 
 def in_turn(openings: Sequence[Range], overall: Range) -> Iterator[tuple[Range, int]]:

@@ -9,9 +9,8 @@ from math import ceil, cos, hypot, pi, sin
 from typing import Final, TypeAlias
 
 from storystick.drawing.lettering import NAME_MM, SIZE_MM, points_of, text_width_mm
-from storystick.drawing.shapes import Anchor, Area, Line, Rect, Shape, Text
+from storystick.drawing.shapes import NARROW_MM, Anchor, Area, Line, Rect, Shape, Text
 
-_LINE_MM: Final = 0.25
 _AROUND_MM: Final = 0.9
 _DOT_MM: Final = 0.55
 _CORNERS: Final = 48
@@ -64,7 +63,7 @@ class Ring:
     @property
     def extent(self) -> Rect:
         """Of the ring alone."""
-        return Rect(self.x, self.y, self.x, self.y).wider(self.radius + _LINE_MM / 2)
+        return Rect(self.x, self.y, self.x, self.y).wider(self.radius + NARROW_MM / 2)
 
     def ties_past(self, x: float, y: float) -> float:
         """How far from a place the line from its foot goes by, in mm; it ends in the middle of the ring."""
@@ -77,10 +76,10 @@ class Ring:
     def draw(self) -> Iterator[Shape]:
         """The tie with a dot at its foot, then the ring, white inside, and its letter."""
         if self.foot:
-            yield Line(*self.foot, self.x, self.y, _LINE_MM)
+            yield Line(*self.foot, self.x, self.y, NARROW_MM)
             yield disc(*self.foot, _DOT_MM)
-        yield disc(self.x, self.y, self.radius + _LINE_MM / 2)
-        yield disc(self.x, self.y, self.radius - _LINE_MM / 2, _WHITE)
+        yield disc(self.x, self.y, self.radius + NARROW_MM / 2)
+        yield disc(self.x, self.y, self.radius - NARROW_MM / 2, _WHITE)
         baseline = self.y - self.height_mm / 2
         yield Text(self.x, baseline, self.letter, points_of(self.height_mm), Anchor.MIDDLE, bold=True)
 

@@ -5,8 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Final
 
-from storystick.drawing.lettering import SIZE_MM, points_of
-from storystick.drawing.projection import LETTERING_PT
+from storystick.drawing.lettering import SIZE_MM, WORDS_PT, points_of
 from storystick.drawing.shapes import NARROW_MM, WIDE_MM, Anchor, Area, Line, Rect, Shape, Text
 
 BAND_MM: Final = 6.5
@@ -56,7 +55,7 @@ def _arrow(x: float, y: float, across: float, up: float) -> Iterator[Shape]:
 
 def front_below(x: float, edge: float) -> Iterator[Shape]:
     """The word FRONT under a plan, between two pointers downward."""
-    text = Text(x, edge - 4.0, "FRONT", LETTERING_PT, Anchor.MIDDLE, bold=True)
+    text = Text(x, edge - 4.0, "FRONT", WORDS_PT, Anchor.MIDDLE, bold=True)
     yield text
     for middle in (text.extent.left - 2.4, text.extent.right + 2.4):
         yield _pointer(Rect(middle - 1.1, edge - 4.0, middle + 1.1, edge - 1.6), down=True)
@@ -65,7 +64,7 @@ def front_below(x: float, edge: float) -> Iterator[Shape]:
 def front_at_left(edge: float, top: float) -> Iterator[Shape]:
     """The same over the upper left corner of a section, a pointer to the left before it."""
     yield _pointer(Rect(edge, top + 3.6, edge + 2.4, top + 5.8), down=False)
-    yield Text(edge + 3.4, top + 3.4, "FRONT", LETTERING_PT, bold=True)
+    yield Text(edge + 3.4, top + 3.4, "FRONT", WORDS_PT, bold=True)
 
 
 def _pointer(within: Rect, down: bool) -> Area:

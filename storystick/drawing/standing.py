@@ -9,18 +9,16 @@ from functools import cache
 from typing import Final
 
 from storystick.drawing.cabinet_views import draw_elevation
-from storystick.drawing.lettering import NAME_MM, points_of, text_width_mm, wrapped
+from storystick.drawing.lettering import WORDS_PT, text_width_mm, wrapped
 from storystick.drawing.rings import Ring, Tag, place_rings
-from storystick.drawing.shapes import Rect, Shape, moved, outline
+from storystick.drawing.shapes import NARROW_MM, Rect, Shape, moved, outline
 from storystick.job.sticks import Hand
 from storystick.layout.cabinets.pieces import CabinetLayout
 from storystick.layout.stations import Face
 from storystick.lengths import Figures
 
-WORDS_PT: Final = points_of(NAME_MM)
 _MOST_LINES: Final = 3
 _LONGEST_WORD_MM: Final = 40.0
-_THIN_MM: Final = 0.25
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,7 +59,7 @@ class Standing:
         edges = Rect(0.0, 0.0, self.width * scale, self.height * scale)
         if self.grey is not None:
             yield edges.filled(self.grey)
-            yield from outline(edges, _THIN_MM)
+            yield from outline(edges, NARROW_MM)
 
     def rings(self, scale: float, beside_mm: float, top_mm: float) -> tuple[Ring, ...]:
         """The letters from its lower left corner, inside it where they have room.

@@ -7,13 +7,11 @@ from dataclasses import dataclass
 from typing import Final
 
 from storystick.drawing.lettering import SIZE_MM, points_of
-from storystick.drawing.shapes import Anchor, Area, Box, Line, Rect, Shape, Text, closed, outline
+from storystick.drawing.shapes import NARROW_MM, WIDE_MM, Anchor, Area, Box, Line, Rect, Shape, Text, closed, outline
 
 STEP_WIDTH_MM: Final = 28.0
 STEP_HEIGHT_MM: Final = 17.0
 
-_THICK: Final = 0.5
-_THIN: Final = 0.25
 _WHITE: Final = 1.0
 _DARK: Final = 0.35
 _STEEL: Final = 0.93
@@ -33,7 +31,7 @@ class Step:
 def _sheet(left: float, bottom: float, right: float, top: float) -> Iterator[Shape]:
     edges = Rect(left, bottom, right, top)
     yield edges.filled(_WHITE)
-    yield from outline(edges, _THICK)
+    yield from outline(edges, WIDE_MM)
 
 
 def _strip(edges: Rect, bands: Iterable[float], width: float = 1.6) -> Iterator[Shape]:
@@ -42,7 +40,7 @@ def _strip(edges: Rect, bands: Iterable[float], width: float = 1.6) -> Iterator[
     for share in bands:
         x = edges.left + (edges.right - edges.left) * share
         yield Box(x, edges.bottom, width, (edges.top - edges.bottom) * 0.55, _DARK)
-    yield from outline(edges, _THIN)
+    yield from outline(edges, NARROW_MM)
 
 
 def _print() -> Iterator[Shape]:
@@ -61,18 +59,18 @@ def _check() -> Iterator[Shape]:
         yield Box(x, bar, 0.5, 4.0)
     rule = Rect(left, 3.5, 28.0, bar - 1.0)
     yield rule.filled(_STEEL)
-    yield from outline(rule, _THICK)
+    yield from outline(rule, WIDE_MM)
     for tick in range(1, 22):
         x = left + tick * 1.1
-        yield Line(x, rule.top, x, rule.top - (2.2 if tick % 5 == 0 else 1.2), _THIN)
+        yield Line(x, rule.top, x, rule.top - (2.2 if tick % 5 == 0 else 1.2), NARROW_MM)
     for x in (left, right):
-        yield Line(x, 1.0, x, 16.5, _THIN, (1.2, 0.8))
+        yield Line(x, 1.0, x, 16.5, NARROW_MM, (1.2, 0.8))
 
 
 def _knife(x: float, y: float) -> Iterator[Shape]:
     """A knife, its point at a place, its handle up to the right."""
     yield Area(((x, y), (x + 4.2, y + 2.2), (x + 2.6, y + 4.4)), _STEEL)
-    yield from closed(((x, y), (x + 4.2, y + 2.2), (x + 2.6, y + 4.4)), _THIN)
+    yield from closed(((x, y), (x + 4.2, y + 2.2), (x + 2.6, y + 4.4)), NARROW_MM)
     yield Area(((x + 4.2, y + 2.2), (x + 9.4, y + 6.4), (x + 7.6, y + 8.6), (x + 2.6, y + 4.4)), _DARK)
 
 
@@ -80,7 +78,7 @@ def _cut() -> Iterator[Shape]:
     """A knife along the outline of a tile, which is cut free as far as the knife has come."""
     strip = Rect(2.0, 3.0, 26.0, 8.0)
     yield from _strip(strip, (0.06, 0.35, 0.82))
-    yield Line(strip.left, strip.top, 15.0, strip.top, 2 * _THICK)
+    yield Line(strip.left, strip.top, 15.0, strip.top, 2 * WIDE_MM)
     yield from _knife(15.0, strip.top)
 
 
@@ -88,7 +86,7 @@ def _fold() -> Iterator[Shape]:
     """A stick from its end: the strip lies on its face and is folded over its edge."""
     stick, down = Rect(8.0, 1.0, 24.0, 12.0), 7.0
     yield stick.filled(_WOOD)
-    yield from outline(stick, _THIN)
+    yield from outline(stick, NARROW_MM)
     paper = (
         (stick.right, stick.top),
         (stick.right, stick.top + _PAPER_MM),
@@ -98,9 +96,9 @@ def _fold() -> Iterator[Shape]:
         (stick.left, stick.top),
     )
     yield Area(paper, _WHITE)
-    yield from closed(paper, _THIN)
-    yield Line(stick.left - _PAPER_MM - 3.0, stick.top + 3.4, stick.left, stick.top, _THIN, (1.2, 0.8))
-    yield Line(3.0, 13.0, 3.0, 8.0, _THIN)
+    yield from closed(paper, NARROW_MM)
+    yield Line(stick.left - _PAPER_MM - 3.0, stick.top + 3.4, stick.left, stick.top, NARROW_MM, (1.2, 0.8))
+    yield Line(3.0, 13.0, 3.0, 8.0, NARROW_MM)
     yield Area(((3.0, 6.0), (2.2, 8.2), (3.8, 8.2)))
 
 
@@ -110,14 +108,14 @@ def _join() -> Iterator[Shape]:
     yield from _strip(Rect(1.0, bottom, seam, top), (0.15, 0.6))
     tab = Rect(seam, bottom, seam + 4.0, top)
     yield tab.filled(_WOOD)
-    yield from outline(tab, _THIN)
+    yield from outline(tab, NARROW_MM)
     yield from _strip(Rect(seam + shift, bottom, 27.5, top), (0.5,))
     for y in (bottom + 2.6, top - 2.6):
-        yield Line(seam - 2.0, y, seam + 2.0, y, _THICK)
-        yield Line(seam, y - 1.6, seam, y + 1.6, _THICK)
-        yield Line(seam + shift, y, seam + shift + 2.0, y, _THICK)
-        yield Line(seam + shift, y - 1.6, seam + shift, y + 1.6, _THICK)
-    yield Line(22.0, 15.6, 14.6, 15.6, _THIN)
+        yield Line(seam - 2.0, y, seam + 2.0, y, WIDE_MM)
+        yield Line(seam, y - 1.6, seam, y + 1.6, WIDE_MM)
+        yield Line(seam + shift, y, seam + shift + 2.0, y, WIDE_MM)
+        yield Line(seam + shift, y - 1.6, seam + shift, y + 1.6, WIDE_MM)
+    yield Line(22.0, 15.6, 14.6, 15.6, NARROW_MM)
     yield Area(((12.8, 15.6), (15.0, 14.8), (15.0, 16.4)))
 
 
@@ -134,12 +132,12 @@ def _glue() -> Iterator[Shape]:
     yield Area((*paper, (1.0 + lean * part, edge + (top - edge) * part)), _WHITE)
     for x in (3.0, 10.0, 18.0):
         yield Area(((x, edge), (x + 1.6, edge), (x + 1.6 + 1.4, edge + 2.8), (x + 1.4, edge + 2.8)), _DARK)
-    yield from closed((*paper, (1.0 + lean * part, edge + (top - edge) * part)), _THIN)
-    yield from closed(face, _THIN)
-    yield from outline(below, _THIN)
-    yield Line(0.0, edge, 24.0, edge, _THICK)
+    yield from closed((*paper, (1.0 + lean * part, edge + (top - edge) * part)), NARROW_MM)
+    yield from closed(face, NARROW_MM)
+    yield from outline(below, NARROW_MM)
+    yield Line(0.0, edge, 24.0, edge, WIDE_MM)
     for x in (7.0, 15.0):
-        yield Line(x, 16.8, x, 12.5, _THIN)
+        yield Line(x, 16.8, x, 12.5, NARROW_MM)
         yield Area(((x, 11.0), (x - 0.8, 13.0), (x + 0.8, 13.0)))
 
 

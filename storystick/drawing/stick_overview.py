@@ -12,14 +12,11 @@ from itertools import pairwise
 from typing import Final
 
 from storystick.drawing.built_up import BuiltUp
-from storystick.drawing.lettering import NAME_MM, SIZE_MM, STATION_MM, points_of, shortened, text_width_mm
-from storystick.drawing.shapes import Anchor, Area, Box, Line, Shape, Text, moved
+from storystick.drawing.lettering import NAME_MM, SIZE_MM, STATION_MM, WORDS_PT, points_of, shortened, text_width_mm
+from storystick.drawing.shapes import NARROW_MM, WIDE_MM, Anchor, Area, Box, Line, Shape, Text, moved
 from storystick.layout.stations import PointKind, Span, SpanKind, StickLayout
 from storystick.lengths import Figures
 
-_WORDS_PT: Final = points_of(NAME_MM)
-_OUTLINE_MM: Final = 0.5
-_EDGE_MM: Final = 0.25
 _PART_GREY: Final = 0.55
 _GROOVE_MM: Final = 2.0
 _TICK_MM: Final = 1.8
@@ -107,11 +104,11 @@ class StickOverview:
                 yield Box(x(groove.start), -_GROOVE_MM, float(groove.size) * self.scale, _GROOVE_MM)
         for point in self.layout.points:
             if start <= point.at <= end and point.kind is not PointKind.STRAIGHTEDGE:
-                yield Line(x(point.at), -band, x(point.at), _TICK_MM - band, _EDGE_MM)
+                yield Line(x(point.at), -band, x(point.at), _TICK_MM - band, NARROW_MM)
         for y in (0.0, -band):
-            yield Line(-_OUTLINE_MM / 2, y, x(end) + _OUTLINE_MM / 2, y, _OUTLINE_MM)
+            yield Line(-WIDE_MM / 2, y, x(end) + WIDE_MM / 2, y, WIDE_MM)
         for station in (start, end):
-            wide = _OUTLINE_MM if station in (0, self.layout.length) else _EDGE_MM
+            wide = WIDE_MM if station in (0, self.layout.length) else NARROW_MM
             yield Line(x(station), 0.0, x(station), -band, wide)
         yield from self._foot(start, end, x(end))
 
@@ -120,7 +117,7 @@ class StickOverview:
         if span.kind is SpanKind.PART:
             yield Box(left, -band, right - left, band, _PART_GREY)
             return
-        yield Line(left, 0.0, left, -band, _EDGE_MM)
+        yield Line(left, 0.0, left, -band, NARROW_MM)
         middle, size, room = (left + right) / 2, self._size(span), self._room(span)
         if size.width_mm > room:
             high = size.above_mm + size.below_mm
@@ -143,10 +140,10 @@ class StickOverview:
         band, baseline = self.look.band_mm, -self.look.band_mm - _FOOT_MM
         if not start:
             yield Area(((0.0, -band), (1.6, baseline), (0.0, baseline)))
-        room = right - 2.6 - text_width_mm(near, _WORDS_PT, bold=True) - _AROUND_MM
-        yield Text(2.6 if not start else 0.0, baseline, near, _WORDS_PT, bold=True)
-        if text_width_mm(far, _WORDS_PT, bold=True) <= room:
-            yield Text(right, baseline, far, _WORDS_PT, Anchor.END, bold=True)
+        room = right - 2.6 - text_width_mm(near, WORDS_PT, bold=True) - _AROUND_MM
+        yield Text(2.6 if not start else 0.0, baseline, near, WORDS_PT, bold=True)
+        if text_width_mm(far, WORDS_PT, bold=True) <= room:
+            yield Text(right, baseline, far, WORDS_PT, Anchor.END, bold=True)
 
 
 def overview_of(

@@ -7,20 +7,18 @@ from dataclasses import dataclass
 from functools import cached_property
 from typing import Final
 
-from storystick.drawing.lettering import NAME_MM, SIZE_MM, points_of, shortened, text_width_mm
+from storystick.drawing.lettering import NAME_MM, SIZE_MM, WORDS_PT, shortened, text_width_mm
 from storystick.drawing.placing_words import Lane, spread
 from storystick.drawing.rings import radius_of, ring
-from storystick.drawing.shapes import Anchor, Area, Line, Shape, Text
+from storystick.drawing.shapes import NARROW_MM, Anchor, Area, Line, Shape, Text
 from storystick.job.job import Job
 from storystick.job.runs import CabinetPlace, Feature, Run, RunItem
 from storystick.job.sticks import Datum
-from storystick.layout.runs import lay_out_run
+from storystick.layout.runs import feature_points, lay_out_run
 from storystick.layout.stations import Span, StickLayout
 from storystick.lengths import Figures
 
-_WORDS_PT: Final = points_of(NAME_MM)
 _PITCH_MM: Final = 4.2
-_THIN_MM: Final = 0.25
 _DASH_MM: Final = (2.4, 1.2)
 _TICK_MM: Final = 2.0
 _BESIDE_MM: Final = 1.5
@@ -93,7 +91,7 @@ class Wall:
         """
         width = (end - start) * scale
         yield from self._levels(width, figures, scale, first)
-        yield from self._features(start, end, scale)
+        yield from self._features(start, end, figures, scale)
         if self.letter:
             y = self.height * scale + self._lanes * _PITCH_MM + _TICK_MM + radius_of(self.letter)
             yield from _measured(0.0, width, y)
@@ -106,7 +104,7 @@ class Wall:
         """A broken line at every height, with its name and figure beside the wall; the strip at the other side."""
         levels = [(float(height.at) * scale, height) for height in sorted(self.run.heights, key=lambda each: each.at)]
         for y, _ in levels:
-            yield Line(-_BESIDE_MM, y, width + _BESIDE_MM, y, _THIN_MM, _DASH_MM)
+            yield Line(-_BESIDE_MM, y, width + _BESIDE_MM, y, NARROW_MM, _DASH_MM)
         if not first or not levels:
             return
         places = spread(
@@ -115,28 +113,28 @@ class Wall:
         room = _HEIGHTS_MM - 2 * _BESIDE_MM
         for middle, (_, height) in zip(places or (), levels, strict=False):
             figure = figures(height.at)
-            name = shortened(height.name, _WORDS_PT, room - text_width_mm(f" {figure}", _WORDS_PT, bold=True))
+            name = shortened(height.name, WORDS_PT, room - text_width_mm(f" {figure}", WORDS_PT, bold=True))
             y, x = middle - NAME_MM / 2, width + 2 * _BESIDE_MM
-            yield Text(x, y, f"{name} ", _WORDS_PT)
-            yield Text(x + text_width_mm(f"{name} ", _WORDS_PT), y, figure, _WORDS_PT, bold=True)
+            yield Text(x, y, f"{name} ", WORDS_PT)
+            yield Text(x + text_width_mm(f"{name} ", WORDS_PT), y, figure, WORDS_PT, bold=True)
         if self.heights_letter:
             x, top = -_BESIDE_MM - _LINE_MM / 2, levels[-1][0]
-            yield Line(x, 0.0, x, top, _THIN_MM)
+            yield Line(x, 0.0, x, top, NARROW_MM)
             for y in (0.0, *(y for y, _ in levels)):
-                yield Line(x - 1.0, y, x + 1.0, y, _THIN_MM)
+                yield Line(x - 1.0, y, x + 1.0, y, NARROW_MM)
             yield from ring(self.heights_letter, x, top / 2, SIZE_MM).draw()
 
-    def _features(self, start: float, end: float, scale: float) -> Iterator[Shape]:
+    def _features(self, start: float, end: float, figures: Figures, scale: float) -> Iterator[Shape]:
         """Each that stands alone a broken line up the wall, each of a row a tick, and their names above."""
         top = self.height * scale
         lanes = [Lane() for _ in range(self._lanes)]
         for feature in self.run.features:
-            points = [self.x(float(point.at)) for point in self.along.points if _is_of(point.name, feature.name)]
+            points = (self.x(float(point.at)) for point in feature_points(feature, self.run.length, figures))
             shown = sorted((x - start) * scale for x in points if start <= x <= end)
             for x in shown:
                 foot = 0.0 if isinstance(feature, Feature) else top
                 dash = _DASH_MM if isinstance(feature, Feature) else ()
-                yield Line(x, foot, x, top + _TICK_MM, _THIN_MM, dash)
+                yield Line(x, foot, x, top + _TICK_MM, NARROW_MM, dash)
             if shown:
                 yield from _name(feature.name, shown[0], top + _TICK_MM, (end - start) * scale, lanes)
 
@@ -151,27 +149,22 @@ def walls_of(job: Job, letters: Mapping[str, str]) -> tuple[Wall, ...]:
     return tuple(walls)
 
 
-def _is_of(point: str, feature: str) -> bool:
-    """Whether a point is the feature, or one of its row, which are numbered."""
-    return point == feature or point.removeprefix(f"{feature} ").isdecimal()
-
-
 def _name(words: str, x: float, bottom: float, width: float, lanes: list[Lane]) -> Iterator[Text]:
     """A name in the lowest lane that has room for it, from its line to the right, or to the left at the wall's end."""
-    long = text_width_mm(words, _WORDS_PT)
+    long = text_width_mm(words, WORDS_PT)
     anchor, left = (Anchor.START, x) if x + long <= width else (Anchor.END, x - long)
     for number, lane in enumerate(lanes):
         if lane.is_free(left - 1.0, left + long + 1.0):
             lane.take(left - 1.0, left + long + 1.0)
-            yield Text(x, bottom + number * _PITCH_MM + 0.6, words, _WORDS_PT, anchor)
+            yield Text(x, bottom + number * _PITCH_MM + 0.6, words, WORDS_PT, anchor)
             return
 
 
 def _measured(left: float, right: float, y: float) -> Iterator[Line]:
     """A level line with an end at both sides."""
-    yield Line(left, y, right, y, _THIN_MM)
+    yield Line(left, y, right, y, NARROW_MM)
     for x in (left, right):
-        yield Line(x, y - 1.0, x, y + 1.0, _THIN_MM)
+        yield Line(x, y - 1.0, x, y + 1.0, NARROW_MM)
 
 
 def _flag(x: float, y: float, inward: int) -> Shape:

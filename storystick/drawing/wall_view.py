@@ -9,10 +9,10 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from typing import Final
 
-from storystick.drawing.lettering import NAME_MM, text_width_mm
+from storystick.drawing.lettering import NAME_MM, WORDS_PT, text_width_mm
 from storystick.drawing.placing_words import spread
-from storystick.drawing.shapes import Anchor, Line, Shape, Text, moved
-from storystick.drawing.standing import WORDS_PT, Lettered, Standing
+from storystick.drawing.shapes import WIDE_MM, Anchor, Line, Shape, Text, moved
+from storystick.drawing.standing import Lettered, Standing
 from storystick.drawing.wall import Wall
 from storystick.job.runs import CabinetPlace, EndPanel, PieceKind, RunItem
 from storystick.layout.cabinets.kinds import kinds_of
@@ -38,7 +38,6 @@ _LEAST: Final = 1e-4
 _SHRINKING: Final = 0.85
 _HALVINGS: Final = 5
 
-_FLOOR_MM: Final = 0.5
 _GREYS: Final = {PieceKind.FILLER: 0.75, PieceKind.SCRIBE: 0.75, PieceKind.GAP: None}
 _PANEL_GREY: Final = 0.6
 
@@ -93,7 +92,7 @@ class _Row:
         """From the floor at its left end, what belongs to the wall behind all others."""
         if self.wall:
             yield from self.wall.draw(self.start, self.things[-1].end, figures, scale, self.first)
-            yield Line(0.0, 0.0, self.inside_mm(scale), 0.0, _FLOOR_MM)
+            yield Line(0.0, 0.0, self.inside_mm(scale), 0.0, WIDE_MM)
         rings: list[Shape] = []
         for number, thing in enumerate(self.things):
             x = (thing.start - self.start) * scale + number * self.gap_mm

@@ -53,7 +53,7 @@ def _lay_out_wall(run: Run, figures: Figures, number: int) -> StickLayout:
     points: list[Point] = []
     for feature in run.features:
         with collector.at():
-            points.extend(_points(feature, run.length, figures))
+            points.extend(feature_points(feature, run.length, figures))
     collector.raise_any()
     solved = solve_items([Opening(item.size) for item in run.order], run.length, figures)
     edges = pairwise(accumulate((row.size for row in solved), initial=Fraction(0)))
@@ -79,7 +79,12 @@ def _part(item: RunItem, span: Span) -> Part:
     return Part(item.stock if isinstance(item, EndPanel) else Stock(item.word, span.size), span.name)
 
 
-def _points(feature: Feature | FeatureRow, length: Fraction, figures: Figures) -> Iterator[Point]:
+def feature_points(feature: Feature | FeatureRow, length: Fraction, figures: Figures) -> Iterator[Point]:
+    """Where a feature, or each of a row, is on a wall of a ``length`` in mm.
+
+    Raises:
+        Fault: one lies beyond the wall, or a row has too many.
+    """
     match feature:
         case Feature(at=at, name=name):
             _check_within(name, at, length, figures)

@@ -21,8 +21,6 @@ from storystick.sheets.pages.flow import Block, paginate, paragraph
 from storystick.sheets.seams import CUT_MM, OUTSIDE_MM, Reach, Seam, cut, draw_joints
 from storystick.sheets.tile_plan import Lacking, TileKind, TilePlan
 from storystick.sheets.tiles import (
-    PlacedTile,
-    Sheet,
     check_room,
     grids_of,
     number_of,
@@ -120,10 +118,6 @@ class TemplateTile:
             yield Line(left, self.bottom_mm, left, self.top_mm, CUT_MM)
         if not window.has_tab:
             yield Line(right, self.bottom_mm, right, self.top_mm, CUT_MM)
-
-
-PlacedTemplate: TypeAlias = PlacedTile[TemplateTile]
-TemplateSheet: TypeAlias = Sheet[TemplateTile]
 
 
 @dataclass(frozen=True, slots=True)

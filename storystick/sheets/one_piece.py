@@ -10,13 +10,12 @@ from dataclasses import replace
 from fractions import Fraction
 from typing import Final
 
-from storystick.drawing.lettering import NAME_MM, points_of, text_width_mm, wrapped
+from storystick.drawing.lettering import NAME_MM, WORDS_PT, text_width_mm, wrapped
 from storystick.drawing.shapes import Rect, Shape, Text
 from storystick.lengths import Figures, Units
 from storystick.sheets.document import Page
 
 SQUARE_MM: Final = 50
-_WORDS_PT: Final = points_of(NAME_MM)
 _LINE_MM: Final = 4.2
 _INSET_MM: Final = 3.0
 _ABOVE_MM: Final = 4.0
@@ -52,9 +51,9 @@ def with_notes(page: Page, figures: Figures, check_square: bool) -> Page:
 def _outline_words(left: float, baseline: float, room: float) -> Iterator[Text]:
     """In one line where there is room, else in two."""
     whole = " ".join(_OUTLINE_WORDS)
-    lines = (whole,) if text_width_mm(whole, _WORDS_PT) <= room else _OUTLINE_WORDS
+    lines = (whole,) if text_width_mm(whole, WORDS_PT) <= room else _OUTLINE_WORDS
     for number, line in enumerate(reversed(lines)):
-        yield Text(left, baseline + number * _LINE_MM, line, _WORDS_PT)
+        yield Text(left, baseline + number * _LINE_MM, line, WORDS_PT)
 
 
 def _check_square(left: float, bottom: float, figures: Figures) -> Iterator[Shape]:
@@ -62,9 +61,9 @@ def _check_square(left: float, bottom: float, figures: Figures) -> Iterator[Shap
     yield Rect(left, bottom, left + SQUARE_MM, bottom + SQUARE_MM).traced()
     size = f"{SQUARE_MM}\u00a0mm"
     in_units = [f"{figures.units.value}: {figures(Fraction(SQUARE_MM))}"] if figures.units is not Units.MM else []
-    how = wrapped(_HOW_TO_CHECK.format(size=size), _WORDS_PT, SQUARE_MM - 2 * _INSET_MM)
+    how = wrapped(_HOW_TO_CHECK.format(size=size), WORDS_PT, SQUARE_MM - 2 * _INSET_MM)
     x, top = left + _INSET_MM, bottom + SQUARE_MM - _INSET_MM - NAME_MM
-    yield Text(x, top, "CHECK SQUARE", _WORDS_PT, bold=True)
+    yield Text(x, top, "CHECK SQUARE", WORDS_PT, bold=True)
     for number, line in enumerate([f"{size} each way", *in_units, "", *how], start=1):
         if line:
-            yield Text(x, top - number * _LINE_MM, line, _WORDS_PT)
+            yield Text(x, top - number * _LINE_MM, line, WORDS_PT)

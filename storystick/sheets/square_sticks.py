@@ -29,8 +29,6 @@ from storystick.sheets.tile_plan import Lacking, TileKind, TilePlan
 from storystick.sheets.tiles import (
     BLEED_MM,
     CROP_MM,
-    PlacedTile,
-    Sheet,
     at_least,
     check_room,
     grids_of,
@@ -111,10 +109,6 @@ class SquareTile:
             ends_before = strip.layout.length < station
             yield Line(x, edge + (_BEFORE_FOLD_MM if ends_before else bands_top), x, fold - _BEFORE_FOLD_MM, CUT_MM)
         yield Line(x, drawing.folds_mm[-1], x, drawing.height_mm + CROP_MM, CUT_MM)
-
-
-PlacedSquareTile: TypeAlias = PlacedTile[SquareTile]
-SquareSheet: TypeAlias = Sheet[SquareTile]
 
 
 @dataclass(frozen=True, slots=True)

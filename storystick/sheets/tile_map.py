@@ -6,12 +6,11 @@ from collections.abc import Iterator
 from typing import Final, TypeVar
 
 from storystick.drawing.lettering import WORDS_PT, shortened
-from storystick.drawing.shapes import Anchor, Rect, Shape, Text, outline
+from storystick.drawing.shapes import NARROW_MM, Anchor, Rect, Shape, Text, outline
 from storystick.sheets.tiles import AnyTile, PlacedTile, Sheet
 
 T = TypeVar("T", bound=AnyTile)
 
-_LINE_MM: Final = 0.25
 _TITLE_MM: Final = 5.2
 _TITLE_BASELINE_MM: Final = 3.8
 _WORDS_MM: Final = 3.4
@@ -23,7 +22,7 @@ def draw_sheet_map(sheet: Sheet[T], of: int, width_mm: float) -> Iterator[Shape]
     scale = width_mm / sheet.bare.width_mm
     floor = -sheet_map_height(sheet, width_mm)
     yield Text(0.0, -_TITLE_BASELINE_MM, f"sheet {sheet.number} of {of}", WORDS_PT, bold=True)
-    yield from outline(Rect(0.0, floor, width_mm, floor + sheet.bare.height_mm * scale), _LINE_MM)
+    yield from outline(Rect(0.0, floor, width_mm, floor + sheet.bare.height_mm * scale), NARROW_MM)
     for placed in sheet.tiles:
         yield from _tile(placed, floor, scale)
 
@@ -37,7 +36,7 @@ def _tile(placed: PlacedTile[T], floor: float, scale: float) -> Iterator[Shape]:
     tile = placed.tile
     left, bottom = (placed.left_mm - tile.left_mm) * scale, floor + (placed.y_mm - tile.below_mm) * scale
     width, height = tile.width_mm * scale, tile.height_mm * scale
-    yield from outline(Rect(left, bottom, left + width, bottom + height), _LINE_MM)
+    yield from outline(Rect(left, bottom, left + width, bottom + height), NARROW_MM)
     if height >= _WORDS_MM:
         words = shortened(tile.mapped_as, WORDS_PT, width - 1.0)
         yield Text(left + width / 2, bottom + height / 2 - 1.2, words, WORDS_PT, Anchor.MIDDLE)

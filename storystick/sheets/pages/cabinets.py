@@ -10,8 +10,7 @@ from typing import Final
 
 from storystick.drawing.cabinet_sheet import CabinetDrawing, CabinetSheet
 from storystick.drawing.construction import construction_words
-from storystick.drawing.lettering import SIZE_MM, shortened, text_width_mm, wrapped
-from storystick.drawing.projection import LETTERING_PT
+from storystick.drawing.lettering import SIZE_MM, WORDS_PT, shortened, text_width_mm, wrapped
 from storystick.drawing.shapes import Text, moved
 from storystick.errors import placed_in
 from storystick.job.job import Job
@@ -158,13 +157,13 @@ def _key(notes: Sequence[str], width: float) -> Iterator[Block]:
     """Openings that have only their number, in as many columns as fit side by side, read line by line."""
     if not notes:
         return
-    longest = max(text_width_mm(note, LETTERING_PT) for note in notes)
+    longest = max(text_width_mm(note, WORDS_PT) for note in notes)
     columns = max(1, int((width + _GAP_MM) // (longest + _GAP_MM)))
     pitch = (width + _GAP_MM) / columns
-    for line in wrapped(_NUMBERED, LETTERING_PT, width, bold=True):
-        yield Block(_KEY_LINE_MM, (Text(0.0, 1.1 - _KEY_LINE_MM, line, LETTERING_PT, bold=True),))
+    for line in wrapped(_NUMBERED, WORDS_PT, width, bold=True):
+        yield Block(_KEY_LINE_MM, (Text(0.0, 1.1 - _KEY_LINE_MM, line, WORDS_PT, bold=True),))
     for first in range(0, len(notes), columns):
-        row = enumerate(shortened(note, LETTERING_PT, width) for note in notes[first : first + columns])
-        texts = (Text(place * pitch, 1.1 - _KEY_LINE_MM, note, LETTERING_PT) for place, note in row)
+        row = enumerate(shortened(note, WORDS_PT, width) for note in notes[first : first + columns])
+        texts = (Text(place * pitch, 1.1 - _KEY_LINE_MM, note, WORDS_PT) for place, note in row)
         yield Block(_KEY_LINE_MM, tuple(texts))
     yield Block(_GAP_MM / 2, ())

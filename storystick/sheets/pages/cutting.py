@@ -14,13 +14,12 @@ from storystick.cutting.by_stock import StockList, StockRow, by_stock
 from storystick.cutting.part import CutPart
 from storystick.cutting.parts import INCLUDED
 from storystick.cutting.totals import area_rows, areas, frame_lengths, hands_in_words
-from storystick.drawing.lettering import NAME_MM, SIZE_MM, points_of, shortened, text_width_mm, wrapped
+from storystick.drawing.lettering import NAME_MM, SIZE_MM, WORDS_PT, points_of, shortened, text_width_mm, wrapped
 from storystick.drawing.shapes import Anchor, Line, Shape, Text
 from storystick.lengths import Figures
 from storystick.sheets.pages.flow import HEAD_RULE_MM, RULE_MM, Block, kept_rows
 from storystick.wording import capital
 
-_PT: Final = points_of(NAME_MM)
 _STOCK_PT: Final = points_of(SIZE_MM)
 _PITCH_MM: Final = 4.0
 """From line to line: not less than 3.5 mm for capitals of 2.5 mm (ISO 3098-1, style B)."""
@@ -55,8 +54,8 @@ def _title(width: float) -> Block:
     """The heading of the page, and beside it what the sizes hold."""
     name = Text(0.0, -SIZE_MM, "Cutting list", _STOCK_PT, bold=True)
     left = name.width_mm + _GAP_MM
-    words = shortened(INCLUDED, _PT, width - left)
-    return Block(SIZE_MM + _BELOW_MM, (name, Text(left, -SIZE_MM, words, _PT)), keeps_next=True, starts_page=True)
+    words = shortened(INCLUDED, WORDS_PT, width - left)
+    return Block(SIZE_MM + _BELOW_MM, (name, Text(left, -SIZE_MM, words, WORDS_PT)), keeps_next=True, starts_page=True)
 
 
 @dataclass(frozen=True)
@@ -120,12 +119,12 @@ class _Grid:
         # A name may reach over columns that have nothing to say.
         columns = zip(self.lefts, self.widths, cells, strict=True)
         room = next(left for left, width, cell in columns if width and cell) - _GAP_MM
-        names = list(wrapped(", ".join(row.names), _PT, room, bold=True))
-        texts = [Text(0.0, first - number * _PITCH_MM, line, _PT, bold=True) for number, line in enumerate(names)]
+        names = list(wrapped(", ".join(row.names), WORDS_PT, room, bold=True))
+        texts = [Text(0.0, first - number * _PITCH_MM, line, WORDS_PT, bold=True) for number, line in enumerate(names)]
         as_above = row.notes and row.notes == before
         beside = texts[-1].width_mm + _SPACE_MM
-        if as_above and beside + text_width_mm(_AS_ABOVE, _PT) <= room:
-            texts.append(Text(beside, texts[-1].y, _AS_ABOVE, _PT))
+        if as_above and beside + text_width_mm(_AS_ABOVE, WORDS_PT) <= room:
+            texts.append(Text(beside, texts[-1].y, _AS_ABOVE, WORDS_PT))
             return self._ruled([*texts, *self._beside(cells, first)], RULE_MM)
         texts += self._beside(cells, first)
         return self._ruled([*texts, *self._note(row.notes, texts)], RULE_MM)
@@ -135,17 +134,17 @@ class _Grid:
         texts = []
         for place, (cell, left, width) in enumerate(zip(cells, self.lefts, self.widths, strict=True)):
             if place >= len(cells) - len(_SIZES):
-                texts.append(Text(left + width, first, cell, _PT, Anchor.END, bold))
+                texts.append(Text(left + width, first, cell, WORDS_PT, Anchor.END, bold))
             elif width:
-                lines = enumerate(wrapped(cell, _PT, width, bold))
-                texts += [Text(left, first - number * _PITCH_MM, line, _PT, bold=bold) for number, line in lines]
+                lines = enumerate(wrapped(cell, WORDS_PT, width, bold))
+                texts += [Text(left, first - number * _PITCH_MM, line, WORDS_PT, bold=bold) for number, line in lines]
         return texts
 
     def _note(self, notes: Sequence[str], above: Sequence[Text]) -> list[Text]:
         """Lines below what stands above them, as wide as the table."""
         low, words = min(text.y for text in above), capital("; ".join(notes))
-        lines = enumerate(wrapped(words, _PT, self.width_mm - _NOTE_MM) if words else (), start=1)
-        return [Text(_NOTE_MM, low - number * _PITCH_MM, line, _PT) for number, line in lines]
+        lines = enumerate(wrapped(words, WORDS_PT, self.width_mm - _NOTE_MM) if words else (), start=1)
+        return [Text(_NOTE_MM, low - number * _PITCH_MM, line, WORDS_PT) for number, line in lines]
 
     def _ruled(self, texts: Sequence[Text], rule_mm: float) -> Block:
         low = min(text.y for text in texts) - _BELOW_MM
@@ -154,18 +153,18 @@ class _Grid:
 
 
 def _widest(words: Sequence[str]) -> float:
-    return max(text_width_mm(word, _PT, bold=True) for word in words)
+    return max(text_width_mm(word, WORDS_PT, bold=True) for word in words)
 
 
 def _totals(parts: Sequence[CutPart], figures: Figures, width: float) -> Block:
     """The area of each stock, and the length of each stock and width of the face frames, side by side."""
     told = [f"{stock}: {metres} m², {feet} sq ft" for stock, metres, feet in area_rows(areas(parts))]
     told += [f"{each.stock} {figures(each.width)} wide: {figures(each.length)} long" for each in frame_lengths(parts)]
-    across = max(1, int((width + _GAP_MM) // (max(text_width_mm(words, _PT) for words in told) + _GAP_MM)))
+    across = max(1, int((width + _GAP_MM) // (max(text_width_mm(words, WORDS_PT) for words in told) + _GAP_MM)))
     pitch = (width + _GAP_MM) / across
     first = -_ABOVE_MM - NAME_MM
-    texts = [Text(0.0, first, "Altogether, without waste", _PT, bold=True)]
+    texts = [Text(0.0, first, "Altogether, without waste", WORDS_PT, bold=True)]
     for place, words in enumerate(told):
         row, column = divmod(place, across)
-        texts.append(Text(column * pitch, first - (row + 1) * _PITCH_MM, shortened(words, _PT, width), _PT))
+        texts.append(Text(column * pitch, first - (row + 1) * _PITCH_MM, shortened(words, WORDS_PT, width), WORDS_PT))
     return Block(-min(text.y for text in texts) + _BELOW_MM, tuple(texts))

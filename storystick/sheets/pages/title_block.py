@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from itertools import accumulate
 from typing import Final
 
-from storystick.drawing.lettering import NAME_MM, points_of, shortened, wrapped
+from storystick.drawing.lettering import NAME_MM, WORDS_PT, points_of, shortened, wrapped
 from storystick.drawing.shapes import NARROW_MM, WIDE_MM, Line, Rect, Shape, Text, moved, outline
 from storystick.sheets.pages.flow import Block
 
@@ -56,10 +56,9 @@ def _row(fields: Sequence[Field], width_mm: float, height_mm: float) -> Iterator
     for field, left, width in zip(fields, accumulate(widths, initial=0.0), widths, strict=False):
         if left:
             yield Line(left, -NARROW_MM, left, NARROW_MM - height_mm, NARROW_MM)
-        label_pt = points_of(NAME_MM)
         baseline = -_ABOVE_MM - NAME_MM
-        label = shortened(field.label, label_pt, width - 2 * _INSET_MM)
-        yield Text(left + _INSET_MM, baseline, label, label_pt)
+        label = shortened(field.label, WORDS_PT, width - 2 * _INSET_MM)
+        yield Text(left + _INSET_MM, baseline, label, WORDS_PT)
         lines = _lines(field, width)
         pitch = _LINE_SPACING * field.height_mm
         baseline -= _TO_VALUE_MM + field.height_mm
