@@ -11,6 +11,7 @@ from typing import Any, Final
 import pytest
 from click.testing import CliRunner
 from hypothesis import given
+from jobs import read_well
 from lettering_boxes import colliding, said, text_boxes
 from strategies import jobs
 
@@ -228,7 +229,7 @@ def test_only_strips_of_a_pair_have_a_hand_and_those_of_one_face_lie_as_the_side
         "Wall divider 1, left face": (-1, [("up", "FRONT")]),
         "Wall divider 1, right face": (1, [("up", "FRONT")]),
         "Wall bottom, upper face": (1, both),
-        "Wall right side depth": (1, [("up", "TOP depth, right face"), ("down", "TOP depth")]),
+        "Wall right side depth": (1, [("up", "TOP right face"), ("down", "TOP right side depth")]),
     }
     found = {}
     for strip in strips_of(layout):
@@ -238,6 +239,32 @@ def test_only_strips_of_a_pair_have_a_hand_and_those_of_one_face_lie_as_the_side
         assert strip.hand is None
         found[strip.name] = (piece.window.direction, arrows(piece))
     assert found == lies
+
+
+BORED: Final = """
+units = "mm"
+stock = { ply = 18 }
+[[cabinet]]
+name = "Wall"
+height = 700
+width = 900
+carcass = "ply"
+column = [
+  { openings = [{ opening = "equal", adjustable = { shelves = 1, first = 96, front = 37, back = 60 } }] },
+  { openings = [{ opening = "equal", adjustable = { shelves = 1, first = 96, front = 37, back = 60 } }] },
+]
+"""
+
+
+@pytest.mark.parametrize("paper", ["A4", "Letter"])
+@pytest.mark.parametrize("depth", [200, 290, 396, 432, 520])
+def test_the_depth_of_a_divider_that_is_bored_on_both_faces_fits_on_usual_paper(depth: int, paper: str) -> None:
+    laid_out = lay_out(read_well(f'paper = "{paper}"{BORED}'.replace("width", f"depth = {depth}\nwidth")))
+    told = {cut.strip.serves_words: cut for cut in plan_strips(strips_of(laid_out), laid_out.job).things}
+    assert "Wall divider 1, both faces" in told
+    for tile in told["Wall divider 1 depth, both faces"].tiles:
+        assert arrows(tile.piece) == [("up", "TOP right face"), ("down", "TOP left face")]
+        assert colliding(text_boxes(tile.piece.shapes)) == []
 
 
 def test_pages_of_sticks_without_a_pair_have_no_hand_though_some_run_to_the_left(tmp_path: Path) -> None:

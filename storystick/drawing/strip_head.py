@@ -167,7 +167,10 @@ def _fronts(strip: Strip, window: Window) -> tuple[_Front, ...]:
 
 @dataclass(frozen=True, slots=True)
 class Head:
-    """The head of a tile as it fits: its title from ``x``, then the arrows, then two lines of words."""
+    """The head of a tile as it fits: its title from ``x``, then the arrows, then two lines of words.
+
+    ``beyond`` is where the arrow of this index goes on, and all after it, that the tile has no room for.
+    """
 
     ends: tuple[_End, ...]
     x: float
@@ -176,6 +179,7 @@ class Head:
     fronts: tuple[_Front, ...]
     lines: tuple[str, str]
     extra: tuple[BuiltUp, ...] = ()
+    beyond: tuple[int, float] | None = None
 
     @property
     def arrows_x(self) -> Iterator[float]:
@@ -184,10 +188,12 @@ class Head:
         x = self.x + title + (_GAP_MM if title else 0.0)
         for figure in self.extra:
             x += figure.width_mm + _GAP_MM
-        for front in self.fronts:
+        onward = dict([self.beyond] if self.beyond else ())
+        for index, front in enumerate(self.fronts):
+            x = onward.get(index, x)
             yield x
             x += front.width + _GAP_MM
-        yield x
+        yield onward.get(len(self.fronts), x)
 
     @property
     def right_mm(self) -> float:
@@ -250,15 +256,24 @@ def write_head(strip: Strip, window: Window, left_out: LeftOut) -> Head:
 
 
 def _beyond(strip: Strip, window: Window, ends: tuple[_End, _End], title: str, fronts: tuple[_Front, ...]) -> Head:
-    """The head of a window too short for it stands to the right of it, with what the window cannot hold."""
+    """The head of a window too short for it: what the window cannot hold stands to the right of it."""
     edge = window.width + (TAB_MM if window.has_tab and window.direction > 0 else 0.0)
     lines = (shortened(strip.layout.name, WORDS_PT, _LONGEST_BESIDE_MM), strip.job.digest)
     bare = [replace(end, words=()) for end in ends]
     if sum(end.width for end in bare) + _GAP_MM <= window.width:
-        return Head(tuple(bare), edge + _GAP_MM, title, SIZE_MM, fronts, lines)
+        return _partly_beyond(Head(tuple(bare), bare[0].width + _GAP_MM, title, SIZE_MM, fronts, lines), edge + _GAP_MM)
     datum = tuple(end for end in bare if end.has_flag and end.width <= window.width)
     others = tuple(end.figure for end in bare if end not in datum)
     return Head(datum, edge + _GAP_MM, title, SIZE_MM, fronts, lines, others)
+
+
+def _partly_beyond(head: Head, beyond: float) -> Head:
+    """A head between its two ends as far as there is room, and the rest of it from ``beyond``."""
+    room = head.ends[1].stretch[0]
+    *starts, words_x = head.arrows_x
+    inside = sum(end <= room for end in (*starts[1:], words_x)) if starts else 0
+    title_ends = starts[0] if starts else words_x
+    return replace(head, beyond=(inside, beyond)) if title_ends <= room else replace(head, x=beyond)
 
 
 def _title(strip: Strip, window: Window) -> str:

@@ -55,7 +55,10 @@ class LetteredStick:
         if self.drawn.stick.pair or not {Hand.LEFT, Hand.RIGHT} <= laid.keys():
             return ()
         return tuple(
-            (listed(sorted({face.words for face in self.faces if face.laid is hand})), hand is Hand.LEFT)
+            (
+                ", ".join(sorted({face.words or face.board for face in self.faces if face.laid is hand})),
+                hand is Hand.LEFT,
+            )
             for hand in Hand
         )
 

@@ -116,7 +116,7 @@ def end_to_end(
 
 @dataclass(frozen=True, slots=True)
 class Face:
-    """What of a cabinet a stick is struck on: a ``board``, and which face of it in ``words``, empty for its one.
+    """What of a cabinet a stick is struck on: a ``board`` or its depth, and in ``words`` which face, empty for its one.
 
     ``x`` and ``z`` are what that takes in the cabinet's front, from its left and from its floor. A stick is laid on
     it as ``laid``.

@@ -127,9 +127,9 @@ def _face(layout: CabinetLayout, board: Piece, high: bool, name: str, laid: Hand
 
 
 def _struck_face(layout: CabinetLayout, board: Piece, name: str, laid: Hand | None) -> Face:
-    """The face of a board that a stick of this ``name`` is for: what the name says beyond the board's own."""
-    words = name.removeprefix(board.name).removeprefix(", ").strip()
-    return Face(layout.cabinet.name, board.name, words, board.x, board.z, laid)
+    """The face of a board that a stick of this ``name`` is for, such as "divider 1 depth, left face"."""
+    which, _, words = name.removeprefix(board.name).partition(", ")
+    return Face(layout.cabinet.name, f"{board.name}{which}", words, board.x, board.z, laid)
 
 
 def _own_end(works: Iterable[Work], end: Surface) -> Iterator[PlacedPart]:
