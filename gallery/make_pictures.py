@@ -12,8 +12,8 @@ from pathlib import Path
 from tempfile import TemporaryDirectory
 
 import storystick
+from storystick.job.job import PrintName
 from storystick.job.papers import PAPERS, read_roll
-from storystick.job.print_names import PrintName
 from storystick.laying_out import as_printed
 from storystick.lengths import Units
 from storystick.printables import with_names

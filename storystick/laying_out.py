@@ -8,10 +8,9 @@ from dataclasses import replace
 from pathlib import Path
 
 from storystick.errors import Fault, FaultCollector, Faults, StorystickError, as_written
-from storystick.job.job import Job
+from storystick.job.job import Hands, Job
 from storystick.job.other_words import unknown
 from storystick.job.papers import Paper
-from storystick.job.print_names import Hands
 from storystick.job.reading import AskedPrinter, read_job, read_sources
 from storystick.job.sources import Source
 from storystick.layout.stations import Layout, StickLayout

@@ -1,6 +1,6 @@
 """What there is to print, a row a kind: when it is printed without being asked for, and how it is planned.
 
-A new kind is a name in :mod:`storystick.job.print_names`, a function here with its row in ``KINDS``, and a module in
+A new kind is a name in :mod:`storystick.job.job`, a function here with its row in ``KINDS``, and a module in
 ``sheets``. A page of words is a chapter, ``(room) -> blocks``, and says which file it stands in. What only some kinds
 need is loaded by their own functions: a print of plain sticks need not wait for it.
 """
@@ -15,7 +15,7 @@ from typing import TYPE_CHECKING, Final
 from storystick.drawing.lettering import check_letters
 from storystick.drawing.strip import Strip, strips_of
 from storystick.errors import Fault, FaultCollector, placed_in
-from storystick.job.print_names import PrintName
+from storystick.job.job import PrintName
 from storystick.layout.stations import Layout
 from storystick.sheets.planned import Picture, Printable
 from storystick.sheets.print_choices import (

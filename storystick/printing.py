@@ -19,9 +19,8 @@ from storystick.layout.stations import Layout
 from storystick.print_folder import folder_record
 from storystick.printables import plan_print, printables
 from storystick.sheets.document import Attachment
-from storystick.sheets.pages.flow import Chapter
+from storystick.sheets.pages.flow import Chapter, words_pages
 from storystick.sheets.pages.job_sheet import job_sheet_pages
-from storystick.sheets.pages.words_file import words_pages
 from storystick.sheets.planned import Planned, Printable
 from storystick.sheets.print_choices import (
     ALL,

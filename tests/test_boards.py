@@ -14,8 +14,7 @@ from jobs import GALLERY_JOBS, read_well
 from storystick import load
 from storystick.laying_out import lay_out
 from storystick.layout.board import BoardLayout, CutKind
-from storystick.layout.boards import board_called
-from storystick.layout.cabinets.boards import BoardFace, board_faces, lay_out_face
+from storystick.layout.boards import BoardFace, board_called, board_faces, lay_out_face
 from storystick.layout.cabinets.pieces import Axis
 from storystick.layout.stations import Layout, PointKind, StickLayout
 from storystick.outline import Place

@@ -11,8 +11,8 @@ from lettering_boxes import colliding, text_boxes
 
 from storystick.drawing.shapes import Shape
 from storystick.errors import Faults
+from storystick.layout.alike import kinds_of
 from storystick.layout.cabinets.build import lay_out_cabinet
-from storystick.layout.cabinets.kinds import kinds_of
 from storystick.sheets.pages.cabinets import drawing_blocks, views_page
 from storystick.sheets.pages.flow import Room, paginate
 

@@ -42,7 +42,7 @@ def nothing_can_be_drawn(monkeypatch: pytest.MonkeyPatch) -> None:
         "storystick.drawing.strip.draw_bands",
         "storystick.drawing.strip.draw_scale",
         "storystick.sheets.pages.cabinets.drawing_blocks",
-        "storystick.sheets.pages.words_file.paginate",
+        "storystick.sheets.pages.flow.paginate",
         "storystick.sheets.pages.glue_up.glue_up_blocks",
         "storystick.sheets.tile_plan.TilePlan.pages",
     ):

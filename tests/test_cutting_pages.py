@@ -11,9 +11,9 @@ from drawn_cabinets import BOOKCASE, DOORS, HEAD, TWELVE, each_cabinet
 from jobs import GALLERY_JOBS, read_well
 from lettering_boxes import colliding, text_boxes
 
-from storystick.cutting.by_stock import by_stock
 from storystick.cutting.part import CutPart, Hands
 from storystick.cutting.parts import cutting_list
+from storystick.cutting.totals import by_stock
 from storystick.drawing.lettering import NAME_MM, points_of
 from storystick.drawing.shapes import Anchor, Shape, Text
 from storystick.job.job import Job

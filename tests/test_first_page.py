@@ -21,9 +21,8 @@ from strategies import jobs
 from storystick.drawing.board_overview import arrange_boards
 from storystick.drawing.lettering import SIZE_MM, STATION_MM, points_of
 from storystick.drawing.shapes import Box, Line, Rect, Shape, Text, extent
-from storystick.drawing.signs import SIGNS, Sign, signs_of
+from storystick.drawing.signs import SIGNS, STEP_HEIGHT_MM, STEP_WIDTH_MM, Sign, Step, signs_of, steps_of
 from storystick.drawing.standing import Lettered
-from storystick.drawing.steps import STEP_HEIGHT_MM, STEP_WIDTH_MM, Step, steps_of
 from storystick.drawing.stick_overview import LARGE, SMALL, Look, overview_of
 from storystick.drawing.strip import Strip, strips_of
 from storystick.drawing.wall import walls_of

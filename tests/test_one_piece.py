@@ -33,9 +33,7 @@ from storystick.drawing.shapes import Path as Stroke
 from storystick.laying_out import lay_out
 from storystick.lengths import Units
 from storystick.sheets.boards import plan_boards
-from storystick.sheets.document import Document, Page, whole_page
-from storystick.sheets.look import Look
-from storystick.sheets.one_piece import with_notes
+from storystick.sheets.document import Document, Look, Page, whole_page, with_notes
 from storystick.writers import writer_for
 
 SVG: Final = "{http://www.w3.org/2000/svg}"
@@ -419,7 +417,7 @@ def test_letters_as_outlines_without_their_library_are_a_fault(tmp_path: Path, m
 
 def test_library_for_outlines_is_loaded_only_where_they_are_asked_for() -> None:
     program = "import sys; from storystick.writers import writer_for; from storystick.sheets.document import *;"
-    program += "from storystick.drawing.shapes import Text; from storystick.sheets.look import Look;"
+    program += "from storystick.drawing.shapes import Text; from storystick.sheets.document import Look;"
     program += "page = Page(9.0, 9.0, (Text(0.0, 0.0, 'A', 9.0),), '1'); loaded = lambda: 'fontTools' in sys.modules;"
     program += "writer_for('.svg')(Document('', '', (page,))); print(loaded());"
     program += "writer_for('.svg')(Document('', '', (page,), look=Look(outlines=True))); print(loaded())"

@@ -11,7 +11,7 @@ from jobs import PLAIN, SEED_DRAWERS, read_well
 
 from storystick.cli import main
 from storystick.errors import StorystickError
-from storystick.job.print_names import Hands, PrintName
+from storystick.job.job import Hands, PrintName
 from storystick.laying_out import lay_out, load
 from storystick.printables import KINDS, names_printed, with_names
 from storystick.printing import planned_files

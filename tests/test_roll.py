@@ -16,8 +16,8 @@ from storystick import lay_out, load
 from storystick.cli import main
 from storystick.drawing.strip import strips_of
 from storystick.job.papers import PAPERS, roll_paper
+from storystick.sheets.pages.figures import draw_sheet_map
 from storystick.sheets.strips import plan_strips
-from storystick.sheets.tile_map import draw_sheet_map
 
 LONGEST_MM = 5080.0
 """200 in: PDF Reference 1.6, implementation notes."""

@@ -30,7 +30,7 @@ from storystick.job.sticks import Datum
 from storystick.layout.runs import lay_out_run, run_sticks
 from storystick.layout.stations import Layout, PointKind, SpanKind, StickLayout
 from storystick.lengths import Figures, Units, read_length
-from storystick.sheets.pages.runs import RUN_CAUTIONS, run_blocks, run_cautions
+from storystick.sheets.pages.job_sheet import RUN_CAUTIONS, run_blocks, run_cautions
 
 MM: Final = Figures.usual(Units.MM)
 

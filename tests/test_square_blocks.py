@@ -11,7 +11,7 @@ from lettering_boxes import colliding, text_boxes
 import storystick
 from storystick.drawing.lettering import points_of
 from storystick.drawing.shapes import Line, Shape, Text
-from storystick.job.print_names import PrintName
+from storystick.job.job import PrintName
 from storystick.layout.stations import Layout
 from storystick.printables import KINDS, plan_print
 from storystick.sheets.pages.flow import Room, paginate

@@ -14,12 +14,12 @@ from lettering_boxes import text_boxes
 
 from storystick import load
 from storystick.drawing.shapes import Box, Rect, Shape
-from storystick.job.print_names import PrintName
+from storystick.job.job import PrintName
 from storystick.printables import KINDS, plan_print
 from storystick.sheets.document import Document, Drawn, Page
+from storystick.sheets.pages.figures import draw_sheet_map
 from storystick.sheets.print_choices import ALL
 from storystick.sheets.strips import StripTile
-from storystick.sheets.tile_map import draw_sheet_map
 from storystick.sheets.tile_plan import TilePlan
 from storystick.writers import writer_for
 

@@ -17,10 +17,9 @@ from jobs import GALLERY_JOBS
 import storystick
 from storystick.drawing.shapes import Text
 from storystick.drawing.strip import strips_of
-from storystick.job.job import Job
+from storystick.job.job import Job, PrintName
 from storystick.job.openings import Fixed, Opening, Part, Stock
 from storystick.job.papers import PAPERS, Margins, Paper, roll_paper
-from storystick.job.print_names import PrintName
 from storystick.job.shop import Printer
 from storystick.job.sources import Source
 from storystick.job.sticks import Datum, Stick

@@ -11,15 +11,15 @@ import click
 
 from storystick.cli.listing import Format
 from storystick.errors import placed_in
+from storystick.job.job import Hands
 from storystick.job.papers import PAPERS, Paper, names_sides, read_roll, read_sides
-from storystick.job.print_names import Hands
 from storystick.job.reading import AskedPrinter
 from storystick.laying_out import as_printed, load
 from storystick.layout.stations import Layout
 from storystick.lengths import Units
 
 if TYPE_CHECKING:
-    from storystick.sheets.look import Look, Pen
+    from storystick.sheets.document import Look, Pen
     from storystick.sheets.print_choices import Choices
 
 job_argument = click.argument("job", type=click.Path(path_type=Path))
@@ -138,7 +138,7 @@ def look_options(command: Callable[..., None]) -> Callable[..., None]:
 def _read_pen_option(_: click.Context, option: click.Parameter, value: str | None) -> Pen | None:
     if value is None:
         return None
-    from storystick.sheets.look import read_pen
+    from storystick.sheets.document import read_pen
 
     with placed_in(option.opts[0]):
         return read_pen(value)

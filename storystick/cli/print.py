@@ -21,9 +21,8 @@ from storystick.cli.options import (
     sheet_options,
     shop_option,
 )
-from storystick.job.job import Job
+from storystick.job.job import Job, PrintName
 from storystick.job.papers import Paper
-from storystick.job.print_names import PrintName
 from storystick.job.sources import Source
 from storystick.sheets.print_choices import Choices, Formats
 from storystick.wording import listed

@@ -1,15 +1,17 @@
-"""A cutting list as rows of labels, and how much stock it takes."""
+"""A cutting list as rows of labels, by stock with what is alike in one row, and how much stock it takes."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections import Counter
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from typing import Final
 
 from storystick.cutting.part import CutPart, Hands
-from storystick.layout.cabinets.pieces import FRAME_ROLES
+from storystick.layout.cabinets.pieces import FRAME_ROLES, Role
 from storystick.lengths import INCH_MM, Label
+from storystick.wording import by_number
 
 _FRAME_WORDS: Final = frozenset(role.value for role in FRAME_ROLES)
 _SQUARE_METRE: Final = Fraction(1000) ** 2
@@ -98,3 +100,92 @@ def hands_in_words(hands: Hands | None) -> str:
         return ""
     counts = ((hands.left, "left"), (hands.right, "right"))
     return ", ".join(f"{count} {word}" for count, word in counts if count)
+
+
+_PIECES: Final = frozenset(role.value for role in Role)
+
+
+@dataclass(frozen=True, slots=True)
+class StockRow:
+    """Parts of one size, made alike, of any cabinets. ``notes`` are those that not all parts of the stock have."""
+
+    names: tuple[str, ...]
+    cabinets: tuple[str, ...]
+    count: int
+    length: Fraction
+    width: Fraction
+    hands: Hands | None
+    notes: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class StockList:
+    """What is cut of a stock, the widest first and of one width the longest. ``notes`` are those of every row."""
+
+    stock: str
+    thickness: Fraction
+    rows: tuple[StockRow, ...]
+    notes: tuple[str, ...] = ()
+
+
+def by_stock(parts: Iterable[CutPart]) -> tuple[StockList, ...]:
+    """The list by stock, in the order in which the parts first name each."""
+    found: dict[str, list[CutPart]] = {}
+    for part in parts:
+        found.setdefault(part.stock, []).append(part)
+    return tuple(_of_stock(own) for own in found.values())
+
+
+def _of_stock(parts: Sequence[CutPart]) -> StockList:
+    shared = _shared_notes(parts)
+    in_cabinets: dict[tuple[object, ...], list[CutPart]] = {}
+    for part in parts:
+        in_cabinets.setdefault((part.cabinet, _made(part)), []).append(part)
+    groups: dict[tuple[object, ...], list[list[CutPart]]] = {}
+    for own in in_cabinets.values():
+        # Numbers of pieces say little outside of their cabinet, but those of openings say where a front goes.
+        where = () if own[0].role in _PIECES else _names(own)
+        groups.setdefault((_made(own[0]), where), []).append(own)
+    rows = sorted((_row(group, shared) for group in groups.values()), key=lambda row: (-row.width, -row.length))
+    return StockList(parts[0].stock, parts[0].thickness, tuple(rows), shared)
+
+
+def _made(part: CutPart) -> tuple[object, ...]:
+    """What parts of one row have in common; on which face they are worked is not asked, since most can be turned."""
+    works = tuple(
+        (work.kind, work.start, work.end, work.low, work.high, work.depth, work.places) for work in part.works
+    )
+    return part.width, part.length, part.hands is None, _notes(part), works
+
+
+def _names(parts: Iterable[CutPart]) -> tuple[str, ...]:
+    return tuple(by_number(dict.fromkeys(part.name for part in parts)))
+
+
+def _notes(part: CutPart) -> tuple[str, ...]:
+    """What is done to it, and in how many places instead of the names of what comes there: those are on its strips."""
+    places = Counter(work.done for work in part.works if work.done)
+    # A part's own notes come first, then one for each thing done.
+    own = part.notes[: len(part.notes) - len(places)]
+    return (*own, *(f"{done} {number}×" if number > 1 else done for done, number in places.items()))
+
+
+def _shared_notes(parts: Sequence[CutPart]) -> tuple[str, ...]:
+    """The notes that all have, where there are several parts."""
+    first, *others = map(_notes, parts)
+    return tuple(note for note in first if others and all(note in notes for notes in others))
+
+
+def _row(cabinets: Sequence[Sequence[CutPart]], shared: Sequence[str]) -> StockRow:
+    parts = [part for own in cabinets for part in own]
+    first, names = parts[0], {_names(own) for own in cabinets}
+    given = [part.hands for part in parts if part.hands]
+    return StockRow(
+        names=names.pop() if len(names) == 1 else tuple(dict.fromkeys(part.role for part in parts)),
+        cabinets=tuple(by_number(own[0].cabinet for own in cabinets)),
+        count=sum(part.count for part in parts),
+        length=first.length,
+        width=first.width,
+        hands=Hands(*map(sum, zip(*given, strict=True))) if given else None,
+        notes=tuple(note for note in _notes(first) if note not in shared),
+    )

@@ -14,12 +14,24 @@ from functools import cached_property
 from itertools import pairwise, product
 from typing import Final, TypeAlias
 
-from storystick.drawing.cabinet_sections import Cut, Solid, draw_cut, plan_cut, side_cut, solids_of
+from storystick.drawing.cabinet_sections import (
+    BAND_MM,
+    Cut,
+    Solid,
+    draw_cut,
+    front_at_left,
+    front_below,
+    plan_cut,
+    plan_mark,
+    side_cut,
+    side_mark,
+    solids_of,
+    title,
+)
 from storystick.drawing.cabinet_views import draw_elevation
 from storystick.drawing.cut_faces import broken_at_words
 from storystick.drawing.dimensions import Measure, level_chain, upright_chain
 from storystick.drawing.projection import STANDARD_SCALES, Projection, Scale, View
-from storystick.drawing.section_marks import BAND_MM, front_at_left, front_below, plan_mark, side_mark, title
 from storystick.drawing.shapes import Rect, Shape, extent, moved
 from storystick.layout.cabinets.pieces import Axis, CabinetLayout, Range, Role
 from storystick.lengths import Figures

@@ -15,7 +15,7 @@ from storystick.drawing.shapes import WIDE_MM, Anchor, Line, Shape, Text, moved
 from storystick.drawing.standing import Lettered, Standing
 from storystick.drawing.wall import Wall
 from storystick.job.runs import CabinetPlace, EndPanel, PieceKind, RunItem
-from storystick.layout.cabinets.kinds import kinds_of
+from storystick.layout.alike import kinds_of
 from storystick.layout.cabinets.pieces import CabinetLayout
 from storystick.layout.stations import Layout
 from storystick.lengths import Figures

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass, field, replace
+from enum import Enum
 from fractions import Fraction
 from functools import cached_property
 from hashlib import sha256
@@ -14,7 +15,6 @@ from storystick.job.keys import key, own_name, table, table_of
 from storystick.job.kinds import SIZE
 from storystick.job.other_words import unknown
 from storystick.job.papers import Margins, Paper
-from storystick.job.print_names import Hands, PrintName
 from storystick.job.sources import Source
 from storystick.job.sticks import Stick
 from storystick.lengths import Figures, Units
@@ -25,6 +25,29 @@ if TYPE_CHECKING:
     from storystick.job.runs import Run
     from storystick.job.shop import Printer, Shop
     from storystick.job.sticks import SquareStick
+
+
+class Hands(Enum):
+    """Which strips of a pair are printed: both, or one, for boards that are laid face to face and struck together."""
+
+    BOTH = "both"
+    ONE = "one"
+
+
+class PrintName(Enum):
+    """A kind of thing to print, in the order in which they are used."""
+
+    STRIPS = "strips"
+    DRAWINGS = "drawings"
+    PARTS = "parts"
+    SET_UPS = "set-ups"
+    BARS = "bars"
+    TEMPLATES = "templates"
+    SQUARE_STICKS = "square-sticks"
+    GLUE_UP = "glue-up"
+    SQUARE = "square"
+    RODS = "rods"
+    FIGURES = "figures"
 
 
 @dataclass(frozen=True)

@@ -12,12 +12,11 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any, Final
 
 from storystick.errors import Fault, FaultCollector, Faults, StorystickError
-from storystick.job.job import RECTANGLE, Job, for_printer
+from storystick.job.job import RECTANGLE, Hands, Job, PrintName, for_printer
 from storystick.job.keys import Here, Key, by_name, counted, inner, list_of, plain_or
 from storystick.job.kinds import BARE, DISTANCE, LONGEST_NAME, NAME, SIZE, Kind, Scope, Table, read_bare_name, word_of
 from storystick.job.openings import read_stock
 from storystick.job.papers import DEFAULT_MARGIN, DEFAULT_PAPER, PAPER, STEP, Margins, same_margins
-from storystick.job.print_names import Hands, PrintName
 from storystick.job.sources import (
     SHOP_FILE,
     Companions,

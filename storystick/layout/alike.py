@@ -2,6 +2,7 @@
 
 A stick of the job is the user's own and has its strip in any case. Of the faces of cabinets those that are alike share
 one, and a face on which nothing is struck between its ends has none: its length stands in the cutting list.
+Cabinets that are built alike are found here too.
 """
 
 from __future__ import annotations
@@ -9,11 +10,16 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from itertools import count, product
-from typing import Final, TypeVar
+from typing import TYPE_CHECKING, Final, TypeVar
 
 from storystick.job.sticks import Hand
 from storystick.layout.stations import Face, Layout, PlacedPart, Point, Span, StickLayout, hole
 from storystick.wording import by_number, listed, without_number
+
+if TYPE_CHECKING:
+    # What only cabinets need is loaded by no listing of plain sticks.
+    from storystick.job.cabinets import Cabinet
+    from storystick.layout.cabinets.pieces import CabinetLayout
 
 _LETTERS: Final = "ABCDEFGHJKLMNPQRSTUVWXYZ"
 """Those that drawings use: I and O are taken for figures (ASME Y14.35 leaves them out for that)."""
@@ -192,3 +198,11 @@ def _faces_of(faces: Sequence[Face]) -> str:
     if len(words) == 2 and len(lasts) == 1:
         return f", both {lasts.pop()}s"
     return f", {listed(by_number(words))}" if words else ""
+
+
+def kinds_of(layouts: Iterable[CabinetLayout]) -> tuple[tuple[CabinetLayout, ...], ...]:
+    """Cabinets by what they are: those that differ in their names alone are of one kind, in the order of the first."""
+    kinds: dict[Cabinet, list[CabinetLayout]] = {}
+    for layout in layouts:
+        kinds.setdefault(replace(layout.cabinet, name="", number=0), []).append(layout)
+    return tuple(map(tuple, kinds.values()))

@@ -1,16 +1,20 @@
-"""From a job's board templates to their layouts: boards drawn free, and faces of its cabinets' boards by name."""
+"""From a job's board templates to their layouts: boards drawn free, and the faces of its cabinets' boards."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+from typing import Final
 
 from storystick.errors import Fault, FaultCollector, placed_in
-from storystick.job.boards import Board, CabinetBoard, FreeBoard
+from storystick.job.boards import Board, CabinetBoard, Face, FreeBoard
 from storystick.job.other_words import unknown
-from storystick.layout.board import BoardLayout, Cut, CutKind, CutOut, Hole
-from storystick.layout.cabinets.boards import BoardFace, board_faces, lay_out_face
-from storystick.layout.cabinets.pieces import CabinetLayout, Range
-from storystick.outline import Place
+from storystick.layout.board import FRONT, BoardLayout, Cut, CutKind, CutOut, EdgeWords, FineLine, Hole
+from storystick.layout.cabinets.pieces import CASE_ROLES, OUTER_ROLES, Axis, CabinetLayout, Piece, Range
+from storystick.layout.cabinets.working import holes_of, works_of
+from storystick.layout.cabinets.works import ENDS, Surface, Work, WorkKind, inside_of, width_of
+from storystick.outline import Outline, Place, polygon, rectangle
 
 
 def lay_out_boards(
@@ -93,3 +97,144 @@ def _lay_out_free(board: FreeBoard) -> BoardLayout:
 def _cut(kind: CutKind, name: str, corners: tuple[Place, Place]) -> Cut:
     low, high = corners
     return Cut(kind, name, Range(low.x, high.x), Range(low.y, high.y))
+
+
+_FACES: Final[Mapping[Axis, Mapping[Face, bool]]] = {
+    Axis.Z: {Face.LEFT: False, Face.RIGHT: True},
+    Axis.X: {Face.LOWER: False, Face.UPPER: True},
+}
+"""The faces by the axis of a board's length: whether each is the high one, at the right or above."""
+
+_EDGES: Final = {
+    (Axis.Z, True): EdgeWords(FRONT, "BACK", "BOTTOM", "TOP"),
+    (Axis.Z, False): EdgeWords("BACK", FRONT, "BOTTOM", "TOP"),
+    (Axis.X, True): EdgeWords("LEFT", "RIGHT", FRONT, "BACK"),
+    (Axis.X, False): EdgeWords("LEFT", "RIGHT", "BACK", FRONT),
+}
+_CUT_KINDS: Final = {WorkKind.GROOVE: CutKind.GROOVE, WorkKind.RABBET: CutKind.RABBET}
+
+
+@dataclass(frozen=True, slots=True)
+class BoardFace:
+    """One face of a board of a cabinet: its high one (right or upper) or its low one."""
+
+    layout: CabinetLayout
+    piece: Piece
+    high: bool
+
+    @property
+    def board(self) -> str:
+        """The cabinet's name and the part's."""
+        return self.piece.full_name
+
+    @property
+    def face(self) -> Face | None:
+        """Its name, None for a board of which only the inside is worked on."""
+        if self.piece.role in OUTER_ROLES:
+            return None
+        return next(face for face, high in _FACES[self.piece.axis].items() if high is self.high)
+
+    @property
+    def name(self) -> str:
+        """As its stick is called: the board, and its face where it has two."""
+        return f"{self.board}, {self.face.value} face" if self.face else self.board
+
+
+def board_faces(layouts: Sequence[CabinetLayout]) -> Iterator[BoardFace]:
+    """Every face that a template can be had of: sides, top and bottom inside, dividers and shelves on both faces."""
+    for layout in layouts:
+        for piece in layout.of(*CASE_ROLES):
+            both = (Surface.LOW, Surface.HIGH)
+            for surface in (inside_of(piece),) if piece.role in OUTER_ROLES else both:
+                yield BoardFace(layout, piece, surface is Surface.HIGH)
+
+
+def lay_out_face(face: BoardFace, name: str = "") -> BoardLayout:
+    """Everything on a face, under ``name`` or its own: the works of its board, turned as the face is looked at."""
+    piece, sheet = face.piece, _Sheet(face.piece, face.high)
+    width, height = sheet.box
+    surface = Surface.HIGH if face.high else Surface.LOW
+    works = works_of(face.layout, piece)
+    on_face = [work for work in works if work.on is surface]
+    tongues = [work for work in works if work.kind is WorkKind.TONGUE]
+    rows = [row for row in holes_of(face.layout, piece) if row.on is surface]
+    words = "inside face" if face.face is None else f"{face.face.value} face"
+    return BoardLayout(
+        name or face.name,
+        width,
+        height,
+        _outline(sheet, works),
+        words,
+        _EDGES[piece.axis, face.high],
+        cuts=tuple(sheet.cut(work) for work in on_face if work.kind in _CUT_KINDS),
+        lines=(*_butted(sheet, on_face), *(_shoulder(sheet, tongue) for tongue in tongues)),
+        holes=tuple(
+            Hole(f"{row.bay.name}, {row.name} row", sheet.place(along, row.across))
+            for row in rows
+            for along in row.places
+        ),
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class _Sheet:
+    """From places on a board, along it and across it from its front edge, to those on a face as it is looked at."""
+
+    piece: Piece
+    high: bool
+
+    @property
+    def upright(self) -> bool:
+        return self.piece.axis is Axis.Z
+
+    @property
+    def box(self) -> tuple[Fraction, Fraction]:
+        """The width and the height of the face as it is drawn."""
+        sizes = width_of(self.piece), self.piece.length
+        return sizes if self.upright else (sizes[1], sizes[0])
+
+    def place(self, along: Fraction, across: Fraction) -> Place:
+        depth = across if self.high else width_of(self.piece) - across
+        return Place(depth, along) if self.upright else Place(along, depth)
+
+    def cut(self, work: Work) -> Cut:
+        one = self.place(work.along.start, work.across.start)
+        other = self.place(work.along.end, work.across.end)
+        x, y = Range(*sorted((one.x, other.x))), Range(*sorted((one.y, other.y)))
+        return Cut(_CUT_KINDS[work.kind], work.other.name, x, y)
+
+    def line(self, name: str, along: Fraction, across: Range) -> FineLine:
+        """A line across the board."""
+        return FineLine(name, self.place(along, across.start), self.place(along, across.end))
+
+
+def _outline(sheet: _Sheet, works: Sequence[Work]) -> Outline:
+    """A rectangle, less the toe notch at the front of a side that runs to the floor."""
+    width, height = sheet.box
+    zero = Fraction(0)
+    for notch in works:
+        if notch.kind is WorkKind.NOTCH:
+            deep, up = notch.across.end, notch.along.end
+            corners = [(deep, zero), (width, zero), (width, height), (zero, height), (zero, up), (deep, up)]
+            return polygon(Place(x if sheet.high else width - x, y) for x, y in corners)
+    return rectangle(width, height)
+
+
+def _butted(sheet: _Sheet, works: Sequence[Work]) -> Iterator[FineLine]:
+    """Both edges of what ends on the face and is not let in, but for those that are the board's own ends."""
+    for work in works:
+        edges = (work.along.start, work.along.end) if work.kind is WorkKind.LINE else ()
+        for edge in edges:
+            if 0 < edge < sheet.piece.length:
+                yield sheet.line(work.other.name, edge, work.across)
+
+
+def _shoulder(sheet: _Sheet, tongue: Work) -> FineLine:
+    """Where the board's own end or front edge is cut back, or goes in as it is up to the other's face."""
+    low, high = tongue.shoulders
+    word = "shoulder at" if (high if sheet.high else low) else "enters up to here:"
+    if tongue.on in ENDS:
+        station = tongue.along.end if tongue.on is Surface.LOW_END else tongue.along.start
+        return sheet.line(f"{word} {tongue.other.name}", station, tongue.across)
+    start, end = (sheet.place(along, tongue.depth) for along in (tongue.along.start, tongue.along.end))
+    return FineLine(f"{word} face frame", start, end)

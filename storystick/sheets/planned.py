@@ -11,9 +11,7 @@ from typing import Any
 
 from storystick.errors import placed_in
 from storystick.job.job import Job
-from storystick.sheets.document import Attachment, Document, Page
-from storystick.sheets.look import AS_INK, Look
-from storystick.sheets.one_piece import with_notes
+from storystick.sheets.document import AS_INK, Attachment, Document, Look, Page, with_notes
 from storystick.sheets.pages.flow import Chapter
 from storystick.sheets.print_choices import JOB_SHEET_FILE, Choices
 from storystick.sheets.tile_plan import TilePlan

@@ -17,12 +17,11 @@ from typing import Final
 from unicodedata import category
 
 from storystick.errors import Fault, as_written
-from storystick.job.job import Job
+from storystick.job.job import Hands, Job, PrintName
 from storystick.job.kinds import BARE, NAME, YES_NO, Kind, Scope, Table, read_name, word_of
 from storystick.job.papers import LONGEST_SIDE, PAPERS, Paper
-from storystick.job.print_names import Hands, PrintName
 from storystick.job.reading import AskedPrinter
-from storystick.sheets.look import AS_INK, FINE, Look, Pen, read_pen
+from storystick.sheets.document import AS_INK, FINE, Look, Pen, read_pen
 
 STRIPS_FILE: Final = "strips.pdf"
 BARS_FILE: Final = "bars.pdf"

@@ -16,8 +16,7 @@ from svgwrite.extensions import Inkscape
 
 from storystick.drawing.lettering import FAMILY, POINT_MM
 from storystick.drawing.shapes import EDGE_MM, Area, Box, Line, Path, Shape, Text
-from storystick.sheets.document import Document, Page
-from storystick.sheets.look import Look, Pen
+from storystick.sheets.document import Document, Look, Page, Pen
 
 _FONTS: Final = f"{FAMILY}, DejaVu Sans, Verdana, sans-serif"
 _BLACK: Final = "#000000"

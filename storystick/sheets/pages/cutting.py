@@ -10,10 +10,9 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import Final
 
-from storystick.cutting.by_stock import StockList, StockRow, by_stock
 from storystick.cutting.part import CutPart
 from storystick.cutting.parts import INCLUDED
-from storystick.cutting.totals import area_rows, areas, frame_lengths, hands_in_words
+from storystick.cutting.totals import StockList, StockRow, area_rows, areas, by_stock, frame_lengths, hands_in_words
 from storystick.drawing.lettering import NAME_MM, SIZE_MM, WORDS_PT, points_of, shortened, text_width_mm, wrapped
 from storystick.drawing.shapes import Anchor, Line, Shape, Text
 from storystick.lengths import Figures

@@ -10,8 +10,7 @@ from typing import Final, TypeAlias
 
 from storystick.drawing.lettering import NAME_MM, SIZE_MM, STATION_MM, points_of, text_width_mm
 from storystick.drawing.shapes import Shape, Text, moved
-from storystick.drawing.signs import signs_of
-from storystick.drawing.steps import STEP_HEIGHT_MM, STEP_WIDTH_MM, steps_of
+from storystick.drawing.signs import STEP_HEIGHT_MM, STEP_WIDTH_MM, signs_of, steps_of
 from storystick.job.job import Job
 from storystick.layout.stations import Layout, StickLayout
 from storystick.sheets.pages.first_picture import LEAST_STICK_MM, Picture, arrange_picture

@@ -1,4 +1,4 @@
-"""Reading matter on pages: headings, paragraphs, tables and pictures, one below another."""
+"""Reading matter on pages: headings, paragraphs, tables and pictures one below another, and files of such pages."""
 
 from __future__ import annotations
 
@@ -18,7 +18,11 @@ from storystick.drawing.lettering import (
     wrapped,
 )
 from storystick.drawing.shapes import Anchor, Line, Shape, Text, closed, moved
-from storystick.wording import plain, whole_figures
+from storystick.job.job import Job
+from storystick.job.papers import DEFAULT_MARGIN, DEFAULT_PAPER, Margins
+from storystick.sheets.bare_sheet import BareSheet
+from storystick.sheets.document import Page
+from storystick.wording import capital, plain, whole_figures
 
 TEXT_PT: Final = points_of(NAME_MM)
 HEADING_PT: Final = points_of(SIZE_MM)
@@ -231,3 +235,22 @@ def _cell(column: Column, cell: str, left: float, right: float, pitch: float, bo
         return
     for number, line in enumerate(lines_of(cell, TEXT_PT, right - left, bold)):
         yield Text(left, baseline - number * pitch, line, TEXT_PT, Anchor.START, bold)
+
+
+def words_pages(job: Job, what: str, chapters: Sequence[Chapter]) -> tuple[Page, ...]:
+    """The pages of ``chapters``, which say at their foot ``what`` they are; none where there is nothing on them."""
+    paper, margin = DEFAULT_PAPER[job.units], DEFAULT_MARGIN[job.units]
+    bare = BareSheet(paper.short_side, paper.long_side, Margins(margin, margin, margin, margin))
+    room = Room(bare.free_width, bare.free_height)
+    bodies = paginate([block for chapter in chapters for block in chapter(room)], room.height_mm)
+    return tuple(
+        bare.page(
+            (
+                *moved(body, bare.left, bare.free_bottom + bare.free_height),
+                *bare.words_line(job, f"{what}, page {number} of {len(bodies)}"),
+            ),
+            label=f"{what} {number}",
+            bookmarks=(capital(what),) if number == 1 else (),
+        )
+        for number, body in enumerate(bodies, start=1)
+    )
