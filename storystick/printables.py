@@ -305,17 +305,25 @@ def with_names(layout: Layout, choices: Choices, added: Sequence[PrintName], lef
 
 
 def has_any(layout: Layout, choices: Choices, name: PrintName) -> bool:
-    """Whether a job has anything to print of a kind."""
-    return not KINDS[name].plan(layout, choices, plan_print(layout)).is_empty
+    """Whether a job has anything to print of a kind.
+
+    Raises:
+        StorystickError: as its plan.
+    """
+    strips = plan_print(layout)
+    with placed_in(layout.job.file_name):
+        return not KINDS[name].plan(layout, choices, strips).is_empty
 
 
 def _check_names(layout: Layout, choices: Choices, added: Sequence[PrintName], left_out: Sequence[PrintName]) -> None:
     collector = FaultCollector()
     for name in added:
+        # What does not fit is no fault of the option.
+        has_some = name in left_out or name is PrintName.STRIPS or has_any(layout, choices, name)
         with collector.at("--with"):
             if name in left_out:
                 raise Fault(f"{name.value} is asked for and left out", "leave one of the two out")
-            if name is not PrintName.STRIPS and not has_any(layout, choices, name):
+            if not has_some:
                 raise Fault(f"this job has nothing to print as {name.value}", _MISSING.get(name, "leave it out"))
     collector.raise_any()
 

@@ -126,3 +126,13 @@ def test_an_unknown_name_to_print_is_a_fault_of_the_job(tmp_path: Path) -> None:
     result = CliRunner().invoke(main, ["check", str(job)])
     assert result.exit_code == 1
     assert '"strips"' in result.output
+
+
+def test_what_does_not_fit_is_told_of_the_job_and_not_of_the_option_that_asks_for_it(tmp_path: Path) -> None:
+    job = tmp_path / "seeds.toml"
+    square = '[[square_stick]]\nname = "Stick"\nside = 20\nfaces = ["Side"]\n'
+    job.write_text(f'print = ["strips"]\n{SEED_DRAWERS}{square}', encoding="utf-8")
+    told = CliRunner().invoke(main, ["print", str(job), "-o", str(tmp_path / "out"), "--with", "square-sticks"])
+    assert told.exit_code == 1
+    assert 'seeds.toml, square_stick 1 ("Stick"), faces[1]' in told.stderr
+    assert "--with" not in told.stderr
