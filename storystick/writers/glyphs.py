@@ -16,7 +16,9 @@ try:
     from fontTools.ttLib import TTFont
 except ImportError:
     raise Fault(
-        "letters as outlines need fontTools, which is not installed", 'install it: pip install "storystick[outlines]"'
+        "letters as outlines need fontTools, which is not installed",
+        'install it: pip install "storystick[outlines]"',
+        where="--text",
     ) from None
 
 
