@@ -18,12 +18,11 @@ from lettering_boxes import TextBox, colliding, text_boxes
 from ringed import SeenRing, middle, rings_in
 from strategies import jobs
 
-from storystick.drawing.board_overview import arrange_boards
 from storystick.drawing.lettering import SIZE_MM, STATION_MM, points_of
+from storystick.drawing.overviews import LARGE, SMALL, Sizes, arrange_boards, overview_of
 from storystick.drawing.shapes import Box, Line, Rect, Shape, Text, extent
 from storystick.drawing.signs import SIGNS, STEP_HEIGHT_MM, STEP_WIDTH_MM, Sign, Step, signs_of, steps_of
 from storystick.drawing.standing import Lettered
-from storystick.drawing.stick_overview import LARGE, SMALL, Look, overview_of
 from storystick.drawing.strip import Strip, strips_of
 from storystick.drawing.wall import walls_of
 from storystick.drawing.wall_view import FrontView, arrange_front
@@ -288,26 +287,26 @@ def test_folding_is_a_step_only_where_strips_are_wrapped() -> None:
 
 @given(jobs(), st.integers(10, 150), st.sampled_from([SMALL, LARGE]))
 def test_a_stick_in_rows_shows_every_part_once_at_its_station_from_the_start_of_its_row(
-    job: Job, height: int, look: Look
+    job: Job, height: int, sizes: Sizes
 ) -> None:
     for stick in lay_out(job).sticks:
-        view = overview_of(stick, job.figures, 170.0, height, look)
+        view = overview_of(stick, job.figures, 170.0, height, sizes)
         starts = [start for start, _ in view.rows]
         assert starts[0] == 0
         assert view.rows[-1][1] == stick.length
         assert all(end == start for (_, end), start in zip(view.rows, starts[1:], strict=False))
-        drawn = sorted((shape.y, shape.x, shape.width) for shape in view.draw() if is_part(shape, look))
+        drawn = sorted((shape.y, shape.x, shape.width) for shape in view.draw() if is_part(shape, sizes))
         expected = []
         for placed in stick.parts:
             row = max(number for number, start in enumerate(starts) if start <= placed.span.start)
             left = float(placed.span.start - starts[row]) * view.scale
-            expected.append((-look.band_mm - row * look.row_mm, left, float(placed.span.size) * view.scale))
+            expected.append((-sizes.band_mm - row * sizes.row_mm, left, float(placed.span.size) * view.scale))
         assert drawn == [pytest.approx(each) for each in sorted(expected)]
         assert colliding(text_boxes(view.draw())) == []
 
 
-def is_part(shape: Shape, look: Look) -> TypeGuard[Box]:
-    return isinstance(shape, Box) and shape.height == look.band_mm
+def is_part(shape: Shape, sizes: Sizes) -> TypeGuard[Box]:
+    return isinstance(shape, Box) and shape.height == sizes.band_mm
 
 
 def test_a_stick_has_as_many_rows_as_its_words_ask_for() -> None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Final
 
@@ -55,7 +55,7 @@ def draw_bands(layout: StickLayout, window: Window, figures: Figures | None = No
             yield _pointer(window.x(station), GROOVE_BOTTOM)
     for point in layout.points:
         if window.shows(point.at):
-            yield from POINT_SIGNS[point.kind].draw(window.x(point.at), point.toward * window.direction)
+            yield from POINT_SIGNS[point.kind](window.x(point.at), point.toward * window.direction)
 
 
 @dataclass(frozen=True, slots=True)
@@ -174,29 +174,13 @@ def _straightedge_sign(x: float, toward: int) -> Iterator[Shape]:
     yield Area(((x, _FLAG_TOP), (x, _FLAG_TOP - 2 * _POINTER_MM), (x + toward * FLAG_MM, _FLAG_TOP - _POINTER_MM)))
 
 
-@dataclass(frozen=True, slots=True)
-class PointSign:
-    """How a point is drawn, by its x and toward its groove, and what the job sheet says its look means."""
-
-    draw: Callable[[float, int], Iterator[Shape]]
-    look: str
-    meaning: str
-
-
-POINT_SIGNS: Final = {
-    PointKind.HOLE: PointSign(
-        _hole_sign, "filled arrowhead on a fine line", "a hole's centre, or a line between two openings"
-    ),
-    PointKind.CENTRE: PointSign(_centre_sign, "open arrowhead on a fine line", "a centre"),
-    PointKind.FEATURE: PointSign(
-        _feature_sign, "cross-bar on a fine line", "a feature of the wall, or a height above the floor"
-    ),
-    PointKind.STRAIGHTEDGE: PointSign(
-        _straightedge_sign,
-        "dashed line with a flag",
-        "a straightedge's line, named with its bar; the flag points to the groove",
-    ),
+POINT_SIGNS: Final[Mapping[PointKind, Callable[[float, int], Iterator[Shape]]]] = {
+    PointKind.HOLE: _hole_sign,
+    PointKind.CENTRE: _centre_sign,
+    PointKind.FEATURE: _feature_sign,
+    PointKind.STRAIGHTEDGE: _straightedge_sign,
 }
+"""How a point is drawn, by its x and the way toward its groove: 1 to the right, -1 to the left."""
 
 
 TICK_MM: Final = 3.0

@@ -19,7 +19,7 @@ from storystick.sheets.bare_sheet import BareSheet, level_sheet
 from storystick.sheets.document import Page, whole_page
 from storystick.sheets.pages.flow import Block, paginate, paragraph
 from storystick.sheets.seams import CUT_MM, OUTSIDE_MM, Reach, Seam, cut, draw_joints
-from storystick.sheets.tile_plan import Lacking, TileKind, TilePlan
+from storystick.sheets.tile_plan import Lacking, TileKind, TilePlan, from_datum
 from storystick.sheets.tiles import (
     check_room,
     grids_of,
@@ -137,7 +137,7 @@ class CutTemplate:
         return self.drawing.template.title
 
     def placed_seams(self, figures: Figures) -> Iterator[tuple[Seam, str]]:
-        return ((seam, f"at {figures(seam.at)}") for seam in self.seams)
+        return from_datum(self.seams, figures)
 
     @property
     def lacking(self) -> tuple[Lacking, ...]:

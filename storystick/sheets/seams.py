@@ -11,7 +11,7 @@ seam divides says its size on both tiles.
 from __future__ import annotations
 
 from bisect import bisect_left, bisect_right
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from itertools import accumulate, pairwise
@@ -256,6 +256,23 @@ def draw_joints(
     if window.has_tab:
         yield from _tab(window, bottom, top)
         yield from _tab_words(window, *_widest_between(heights, *(words or (bottom, top))))
+
+
+def cutting_outline(
+    window: Window, bottom: float, top: float, outer_end: Callable[[float, Fraction], Iterable[Shape]]
+) -> Iterator[Shape]:
+    """The thin line to cut along, just outside the window from ``bottom`` to ``top``, and along the seam it begins at.
+
+    At an end that is no seam is what ``outer_end`` draws there, by its x and its station.
+    """
+    for y in (bottom - OUTSIDE_MM, top + OUTSIDE_MM):
+        yield Line(0.0, y, window.width, y, CUT_MM)
+    for station in (window.start, window.end):
+        x = window.x(station)
+        if station in (0, window.length):
+            yield from outer_end(x, station)
+        elif station == window.start:
+            yield Line(x, bottom - OUTSIDE_MM, x, top + OUTSIDE_MM, CUT_MM)
 
 
 def register_mark(

@@ -23,9 +23,9 @@ from storystick.layout.stations import Layout
 from storystick.lengths import Figures, write_figure
 from storystick.sheets.bare_sheet import level_sheet
 from storystick.sheets.document import Page, whole_page
-from storystick.sheets.seams import CUT_MM, OUTSIDE_MM, Reach, Seam, cut, draw_joints
+from storystick.sheets.seams import CUT_MM, OUTSIDE_MM, Reach, Seam, cut, cutting_outline, draw_joints
 from storystick.sheets.stacking import ROUNDING_MM
-from storystick.sheets.tile_plan import Lacking, TileKind, TilePlan
+from storystick.sheets.tile_plan import Lacking, TileKind, TilePlan, from_datum
 from storystick.sheets.tiles import (
     BLEED_MM,
     CROP_MM,
@@ -86,19 +86,8 @@ class SquareTile:
         """Its shapes, cutting lines and joints; x = 0 at the window's left, y = 0 at the first face's marking edge."""
         drawing, window = self.drawing, self.window
         yield from drawing.shapes(window)
-        yield from self._outline()
+        yield from cutting_outline(window, 0.0, drawing.height_mm, self._outer_end)
         yield from draw_joints(window, drawing.register_mm, 0.0, drawing.height_mm, (0.0, drawing.folds_mm[0]))
-
-    def _outline(self) -> Iterator[Shape]:
-        window, top = self.window, self.drawing.height_mm
-        for y in (-OUTSIDE_MM, top + OUTSIDE_MM):
-            yield Line(0.0, y, window.width, y, CUT_MM)
-        for station in (window.start, window.end):
-            x = window.x(station)
-            if station in (0, window.length):
-                yield from self._outer_end(x, station)
-            elif station == window.start:
-                yield Line(x, -OUTSIDE_MM, x, top + OUTSIDE_MM, CUT_MM)
 
     def _outer_end(self, x: float, station: Fraction) -> Iterator[Shape]:
         """A line to cut along where no ink is that is struck from: above the bands of every face, and on the lap."""
@@ -132,7 +121,7 @@ class CutSquareStick:
         return self.square.name
 
     def placed_seams(self, figures: Figures) -> Iterator[tuple[Seam, str]]:
-        return ((seam, f"at {figures(seam.at)}") for seam in self.seams)
+        return from_datum(self.seams, figures)
 
     @property
     def lacking(self) -> tuple[Lacking, ...]:

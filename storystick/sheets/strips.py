@@ -24,8 +24,8 @@ from storystick.job.job import Job
 from storystick.lengths import Figures
 from storystick.sheets.bare_sheet import BareSheet, level_sheet
 from storystick.sheets.document import Page, whole_page
-from storystick.sheets.seams import CUT_MM, OUTSIDE_MM, Reach, Seam, cut, draw_joints
-from storystick.sheets.tile_plan import Lacking, TileKind, TilePlan
+from storystick.sheets.seams import CUT_MM, OUTSIDE_MM, Reach, Seam, cut, cutting_outline, draw_joints
+from storystick.sheets.tile_plan import Lacking, TileKind, TilePlan, from_datum
 from storystick.sheets.tiles import (
     BLEED_MM,
     CROP_MM,
@@ -95,7 +95,9 @@ class StripTile:
         # 0.0 - x, since -0.0 would be written as such.
         top, bottom = self.piece.height_mm, 0.0 - self.wrap_mm
         yield from self.piece.shapes
-        yield from cutting_lines(self.window, top, bottom)
+        yield from cutting_outline(self.window, bottom, top, lambda x, _: _outer_end(x, bottom, top))
+        if self.wrap_mm:
+            yield from fold_ticks(self.window, 0.0)
         yield from draw_joints(self.window, self.drawing.register_mm, bottom, top, (0.0, top - WORDS_KEEP_MM))
 
 
@@ -121,7 +123,7 @@ class CutStrip:
         return self.strip.told
 
     def placed_seams(self, figures: Figures) -> Iterator[tuple[Seam, str]]:
-        return ((seam, f"at {figures(seam.at)}") for seam in self.seams)
+        return from_datum(self.seams, figures)
 
     @property
     def lacking(self) -> tuple[Lacking, ...]:
@@ -210,25 +212,10 @@ def _check_room(tiles: Sequence[StripTile], bare: BareSheet, job: Job) -> None:
     check_room(widest, width, job, "that a tile is long with the words beside it")
 
 
-def cutting_lines(window: Window, top: float, bottom: float = 0.0) -> Iterator[Shape]:
-    """The outline of a window from ``bottom`` to ``top``, and beyond its ends the ticks of a fold where it has one."""
-    yield from _outline(window, top, bottom)
-    if bottom:
-        yield from fold_ticks(window, 0.0)
-
-
-def _outline(window: Window, top: float, bottom: float) -> Iterator[Shape]:
-    """The thin line to cut along: just outside the strip, and at its ends only where no ink is that is struck from."""
-    left, right = 0.0, window.width
-    for y in (bottom - OUTSIDE_MM, top + OUTSIDE_MM):
-        yield Line(left, y, right, y, CUT_MM)
-    for station in (window.start, window.end):
-        x = window.x(station)
-        if station in (0, window.length):
-            yield Line(x, GROOVE_TOP, x, top + CROP_MM, CUT_MM)
-            yield Line(x, bottom - OUTSIDE_MM, x, bottom - CROP_MM, CUT_MM)
-        elif station == window.start:
-            yield Line(x, bottom - OUTSIDE_MM, x, top + OUTSIDE_MM, CUT_MM)
+def _outer_end(x: float, bottom: float, top: float) -> Iterator[Shape]:
+    """Lines to cut along at an end, only where no ink is that is struck from."""
+    yield Line(x, GROOVE_TOP, x, top + CROP_MM, CUT_MM)
+    yield Line(x, bottom - OUTSIDE_MM, x, bottom - CROP_MM, CUT_MM)
 
 
 def one_piece(strip: Strip) -> Page:

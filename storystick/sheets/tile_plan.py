@@ -72,6 +72,11 @@ class InTiles(Protocol[T_co]):
         """Of what there is more than room on its tiles."""
 
 
+def from_datum(seams: Iterable[Seam], figures: Figures) -> Iterator[tuple[Seam, str]]:
+    """Seams of something long, each with where it is."""
+    return ((seam, f"at {figures(seam.at)}") for seam in seams)
+
+
 C = TypeVar("C", bound=InTiles[Any])
 
 

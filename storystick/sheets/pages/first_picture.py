@@ -7,12 +7,11 @@ from dataclasses import dataclass
 from math import ceil
 from typing import Final
 
-from storystick.drawing.board_overview import BoardsView, arrange_boards
 from storystick.drawing.lettering import NAME_MM, shortened
+from storystick.drawing.overviews import LARGE, SMALL, BoardsView, Sizes, StickOverview, arrange_boards, overview_of
 from storystick.drawing.rings import radius_of, ring
 from storystick.drawing.shapes import Shape, Text, moved
 from storystick.drawing.standing import Lettered
-from storystick.drawing.stick_overview import LARGE, SMALL, Look, StickOverview, overview_of
 from storystick.drawing.strip import Strip
 from storystick.drawing.wall import walls_of
 from storystick.drawing.wall_view import FrontView, arrange_front
@@ -88,8 +87,8 @@ def _sticks(
     each_mm = height_mm / max(1, ceil(len(shown) / across)) - _NAME_LINE_MM
     room = (width_mm + _BETWEEN_MM) / across - _BETWEEN_MM - _RING_ROOM_MM - 0.5
 
-    def drawn(look: Look) -> tuple[StickOverview, ...]:
-        return tuple(overview_of(strip.layout, strip.job.figures, room, each_mm, look) for strip in shown)
+    def drawn(sizes: Sizes) -> tuple[StickOverview, ...]:
+        return tuple(overview_of(strip.layout, strip.job.figures, room, each_mm, sizes) for strip in shown)
 
     large = drawn(LARGE)
     fits = all(not view.cut_short and view.height_mm <= each_mm for view in large)
@@ -109,7 +108,7 @@ def _stick_block(strip: Strip, view: StickOverview) -> Block:
     room = view.width_mm
     name = f"{strip.layout.name}, left and right" if strip.layout.stick.pair else strip.layout.name
     shapes: tuple[Shape, ...] = (
-        *ring(strip.letter, radius_of(strip.letter) + 0.3, -_NAME_LINE_MM - view.look.band_mm / 2).draw(),
+        *ring(strip.letter, radius_of(strip.letter) + 0.3, -_NAME_LINE_MM - view.sizes.band_mm / 2).draw(),
         Text(_RING_ROOM_MM, -NAME_MM - 0.6, shortened(name, TEXT_PT, room, bold=True), TEXT_PT, bold=True),
         *moved(view.draw(), _RING_ROOM_MM, -_NAME_LINE_MM),
     )
