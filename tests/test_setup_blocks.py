@@ -158,7 +158,7 @@ def test_operations_for_which_the_saw_is_set_alike_are_one_block_that_names_the_
 
 def test_caution_for_some_of_the_cuts_or_parts_says_for_which() -> None:
     cuts, _ = chest_cuts()
-    first, second = (replace(cuts[0], work="w", cut=f"w, pass {n} of 2", cautions=(), part="A") for n in (1, 2))
+    first, second = (replace(cuts[0], work="w", step=f"pass {n} of 2", cautions=(), part="A") for n in (1, 2))
     only = Caution("facing", "Screw it on.")
     assert saw_cautions([[first, replace(second, cautions=(only,))]]) == [["Pass 2 of 2: Screw it on."]]
     both = [replace(cut, cautions=(only,)) for cut in (first, second)]

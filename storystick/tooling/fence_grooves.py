@@ -80,7 +80,8 @@ class FenceGroove:
             gone = (Removed(self.near, Fraction(0), setting, self.depth),) if number > 1 else ()
             yield SawCut(
                 part,
-                f"{self.work}, pass {number} of {len(settings)}" if len(settings) > 1 else self.work,
+                self.work,
+                f"pass {number} of {len(settings)}" if len(settings) > 1 else "",
                 saw.name,
                 height=self.depth,
                 fence_near=setting,

@@ -172,8 +172,7 @@ def _cuts(cabinets: Sequence[CabinetLayout], shop: Shop, figures: Figures) -> It
         cautions, part = tuple(_cautions(work, owners, shop.sawing, figures)), names_of(owners)
         for cut in cuts:
             cautioned = (*cut.cautions, *cautions)
-            own = replace(cut, part=part, cautions=cautioned, purpose=work.purpose, why=choice.why)
-            yield replace(own, work=work.work, operation=number)
+            yield replace(cut, part=part, cautions=cautioned, purpose=work.purpose, why=choice.why, operation=number)
 
 
 def _choice(work: SawWork, shop: Shop) -> Choice | None:

@@ -107,13 +107,15 @@ class SawCut:
     kind of work it is, and ``why`` says why it is done with this saw, of those that the shop has.
 
     ``work`` is what the cuts of one ``operation`` make together: those of one number belong to it, in their order.
+    ``step`` is what this one is of it, such as "pass 1 of 2"; empty where it is all of it.
 
     For its picture: how the part goes over the saw and how thick it is, what earlier cuts of the same joint took
     (``gone``), and the ``waste`` that this one frees.
     """
 
     part: str
-    cut: str
+    work: str
+    step: str
     saw: str
     height: Fraction
     fence_near: Fraction
@@ -129,13 +131,12 @@ class SawCut:
     waste: Removed | None = None
     purpose: Purpose = Purpose.GROOVES
     why: str = ""
-    work: str = ""
     operation: int = 0
 
     @property
-    def step(self) -> str:
-        """What it is of its operation, such as "pass 1 of 2"; empty where it is all of it."""
-        return self.cut.removeprefix(self.work).removeprefix(", ")
+    def cut(self) -> str:
+        """What is cut, and which step of it this is."""
+        return ", ".join(filter(None, (self.work, self.step)))
 
     @property
     def setting(self) -> tuple[object, ...]:

@@ -137,7 +137,8 @@ class CornerWork:
             taken = (Removed(far, _NOTHING, notch.along, notch.deep),) if number else ()
             yield SawCut(
                 part,
-                f"{self.work}, {words}",
+                self.work,
+                words,
                 saw.name,
                 height=notch.deep,
                 fence_near=far - saw.kerf,
@@ -157,7 +158,8 @@ class CornerWork:
         near = notch.along - saw.kerf
         return SawCut(
             part,
-            f"{self.work}, flat",
+            self.work,
+            "flat",
             saw.name,
             height=notch.deep,
             fence_near=near,
@@ -182,7 +184,8 @@ class CornerWork:
         near = self.thickness - notch.deep
         return SawCut(
             part,
-            f"{self.work}, standing",
+            self.work,
+            "standing",
             saw.name,
             height=notch.along,
             fence_near=near,

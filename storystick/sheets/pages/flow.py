@@ -29,6 +29,9 @@ HEADING_PT: Final = points_of(SIZE_MM)
 TITLE_PT: Final = points_of(STATION_MM)
 
 _LEADING: Final = 1.35
+PITCH_MM: Final = TEXT_PT * POINT_MM * _LEADING
+"""From one line of reading matter to the next."""
+
 _DESCENT: Final = 0.12
 """How far a line's letters stand above its lower edge, in mm a point."""
 
@@ -215,26 +218,25 @@ def _needed(blocks: Sequence[Block], place: int, most_mm: float) -> float:
 
 
 def _row(columns: Sequence[Column], cells: Sequence[str], widths: Sequence[float], bold: bool = False) -> Block:
-    line_pitch = TEXT_PT * POINT_MM * _LEADING
     lefts = accumulate(widths, initial=0.0)
     texts = [
         text
         for column, cell, left, width in zip(columns, cells, lefts, widths, strict=False)
-        for text in _cell(column, cell, left, left + width - _CELL_GAP_MM, line_pitch, bold)
+        for text in _cell(column, cell, left, left + width - _CELL_GAP_MM, bold)
     ]
     height = _ABOVE_RULE_MM - min(text.y for text in texts)
     rule = Line(0.0, -height, sum(widths) - _CELL_GAP_MM, -height, HEAD_RULE_MM if bold else RULE_MM)
     return Block(height, (*texts, rule), keeps_next=bold)
 
 
-def _cell(column: Column, cell: str, left: float, right: float, pitch: float, bold: bool) -> Iterator[Text]:
+def _cell(column: Column, cell: str, left: float, right: float, bold: bool) -> Iterator[Text]:
     """A figure on one line; words on as many as they need, so that no two parts end up with the same name."""
-    baseline = 0.8 - pitch
+    baseline = 0.8 - PITCH_MM
     if column.right:
         yield Text(right, baseline, cell, TEXT_PT, Anchor.END, bold)
         return
     for number, line in enumerate(lines_of(cell, TEXT_PT, right - left, bold)):
-        yield Text(left, baseline - number * pitch, line, TEXT_PT, Anchor.START, bold)
+        yield Text(left, baseline - number * PITCH_MM, line, TEXT_PT, Anchor.START, bold)
 
 
 def words_pages(job: Job, what: str, chapters: Sequence[Chapter]) -> tuple[Page, ...]:

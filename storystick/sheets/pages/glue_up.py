@@ -32,6 +32,7 @@ from storystick.job.shop import Glue
 from storystick.layout.stations import Layout
 from storystick.sheets.pages.flow import (
     HEADING_PT,
+    PITCH_MM,
     TEXT_PT,
     TITLE_PT,
     Block,
@@ -55,7 +56,6 @@ _LEAD_MM: Final = 23.0
 
 _BOX_MM: Final = 3.6
 _GAP_MM: Final = 2.0
-_PITCH_MM: Final = TEXT_PT * POINT_MM * 1.35
 _TITLE_PITCH_MM: Final = HEADING_PT * POINT_MM * 1.3
 _STAGE_RULE_MM: Final = 0.5
 _CELL_MM: Final = 18.0
@@ -204,9 +204,9 @@ def _diagonal(rectangle: Rectangle, job: Job, width: float) -> Block:
     lines = _told(rectangle, job, _TOLD_MM)
     boxes = width - 2 * _CELL_MM - _CELL_GAP_MM
     figure = _fitting(job.figures.of_root(rectangle.diagonal_squared), boxes - _LEAD_MM - _TOLD_MM - 2 * _GAP_MM)
-    high = max(figure.above_mm + figure.below_mm + 1.0, _CELL_HIGH_MM + 1.2, len(lines) * _PITCH_MM + 1.0)
-    first = -high / 2 + _PITCH_MM * len(lines) / 2 - _PITCH_MM * 0.72
-    shapes: list[Shape] = [Text(_LEAD_MM, first - place * _PITCH_MM, line, TEXT_PT) for place, line in enumerate(lines)]
+    high = max(figure.above_mm + figure.below_mm + 1.0, _CELL_HIGH_MM + 1.2, len(lines) * PITCH_MM + 1.0)
+    first = -high / 2 + PITCH_MM * len(lines) / 2 - PITCH_MM * 0.72
+    shapes: list[Shape] = [Text(_LEAD_MM, first - place * PITCH_MM, line, TEXT_PT) for place, line in enumerate(lines)]
     shapes += figure.shapes(_LEAD_MM + _TOLD_MM + _GAP_MM, -high / 2 - figure.height_mm / 2)
     for left in (boxes, width - _CELL_MM):
         shapes += write_box(left, (_CELL_HIGH_MM - high) / 2, _CELL_MM, _CELL_HIGH_MM)
@@ -217,7 +217,7 @@ def _ticked(lead: str, words: str, width: float) -> Iterator[Block]:
     """A step of the work: a box to tick, its first word, and the rest; what has no first word goes with the last."""
     first, *others = paragraph(words, width, _LEAD_MM)
     if lead:
-        low = -_PITCH_MM + 0.12 * TEXT_PT - 0.3
+        low = -PITCH_MM + 0.12 * TEXT_PT - 0.3
         shown = Text(_BOX_MM + _GAP_MM, low + 0.3, lead, TEXT_PT, bold=True)
         first = replace(first, shapes=(*write_box(0.0, low + _BOX_MM, _BOX_MM, _BOX_MM), shown, *first.shapes))
     yield from (first, *others)
@@ -268,7 +268,7 @@ def _head(fields: Sequence[_Field], lefts: Sequence[float], spans: Sequence[floa
             base += figure.above_mm + 1.4
         for line in reversed(field.lines):
             shapes.append(Text(left, base + 0.4, line, TEXT_PT))
-            base += _PITCH_MM
+            base += PITCH_MM
         high = max(high, base)
     return Block(high, moved(shapes, 0.0, -high), keeps_next=True)
 

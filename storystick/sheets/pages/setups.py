@@ -25,6 +25,7 @@ from storystick.job.shop import Shop
 from storystick.lengths import Figures
 from storystick.sheets.pages.flow import (
     HEADING_PT,
+    PITCH_MM,
     RULE_MM,
     TEXT_PT,
     Block,
@@ -57,7 +58,6 @@ _LINE_MM: Final = 10.0
 """From one line of figures 5 mm high, built up, to the next."""
 
 _LABEL_MM: Final = 18.0
-_PITCH_MM: Final = TEXT_PT * POINT_MM * 1.35
 _SAW_WORDS: Final = (
     "Height is that of the blade above the table. Near side and far side are from the fence to that side of the blade, "
     "a kerf apart: set either."
@@ -163,7 +163,7 @@ def _saw_block(
     beside = len(cuts) == 1
     body = stacked([block for words in sentences for block in paragraph(words, column if beside else width)])
     both = _abreast([shown, body], column) if beside else stacked([shown, body])
-    title = f"{number}. {capital(cuts[0].work or cuts[0].cut)}"
+    title = f"{number}. {capital(cuts[0].work)}"
     return stacked([Block(1.0, (Line(0.0, 0.0, width, 0.0, RULE_MM),)), _title(title, width), both, Block(1.0, ())])
 
 
@@ -183,7 +183,7 @@ def _abreast(blocks: Sequence[Block], pitch: float) -> Block:
 
 def _saw_cut(cut: SawCut, of_several: bool, figures: Figures) -> Block:
     """The picture of a cut with its figures to the right, below its step where it is one of several."""
-    head = [Block(_PITCH_MM, (Text(0.0, 1.2 - _PITCH_MM, capital(cut.step), TEXT_PT, bold=True),))]
+    head = [Block(PITCH_MM, (Text(0.0, 1.2 - PITCH_MM, capital(cut.step), TEXT_PT, bold=True),))]
     rows = [Block(_LINE_MM, tuple(_labelled(word, figure))) for word, figure in _saw_rows(cut, figures)]
     own = Block(PICTURE_HEIGHT_MM + 1.0, moved(draw_cut(cut), 0.0, -1.0))
     return stacked([*(head if of_several and cut.step else ()), _abreast([own, stacked(rows)], PICTURE_WIDTH_MM)])
@@ -270,10 +270,10 @@ def _cell(name: str, figure: str, room: float) -> Block:
     """A name in as many lines as it needs and its figure, about the middle of the height."""
     large = BuiltUp(figure, STATION_MM, bold=True)
     lines = list(lines_of(name, TEXT_PT, room - large.width_mm - 2 * _GAP_MM))
-    first = len(lines) * _PITCH_MM / 2 - 0.72 * _PITCH_MM
-    texts = (Text(0.0, first - place * _PITCH_MM, line, TEXT_PT) for place, line in enumerate(lines))
+    first = len(lines) * PITCH_MM / 2 - 0.72 * PITCH_MM
+    texts = (Text(0.0, first - place * PITCH_MM, line, TEXT_PT) for place, line in enumerate(lines))
     figures = large.shapes(room, -STATION_MM / 2, Anchor.END)
-    height = max(large.above_mm + large.below_mm + 2.0, STATION_MM + 3.0, len(lines) * _PITCH_MM + 2.0)
+    height = max(large.above_mm + large.below_mm + 2.0, STATION_MM + 3.0, len(lines) * PITCH_MM + 2.0)
     return Block(height, (*texts, *figures))
 
 

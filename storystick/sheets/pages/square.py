@@ -7,11 +7,12 @@ from dataclasses import replace
 from typing import Final
 
 from storystick.drawing.built_up import BuiltUp
-from storystick.drawing.lettering import POINT_MM, STATION_MM, shortened, text_width_mm
+from storystick.drawing.lettering import STATION_MM, shortened, text_width_mm
 from storystick.drawing.shapes import Anchor, Area, Line, Shape, Text, closed, moved
 from storystick.job.job import Job
 from storystick.sheets.pages.flow import (
     HEAD_RULE_MM,
+    PITCH_MM,
     RULE_MM,
     TEXT_PT,
     TITLE_PT,
@@ -38,7 +39,6 @@ from storystick.squaring.findings import (
 )
 from storystick.squaring.rectangles import AlikeBodies, AlikeTargets, Body, alike_bodies, targets_in
 
-_PITCH_MM: Final = TEXT_PT * POINT_MM * 1.35
 _CELL_MM: Final = 20.0
 _CELL_HIGH_MM: Final = 7.4
 _CELL_GAP_MM: Final = 2.0
@@ -126,10 +126,10 @@ def _row(
     """A rectangle with its figures, and two boxes beside them; of several alike two for each, below each other."""
     several = names if len(names) > 1 else ()
     lines = [*lines_of(own.told, TEXT_PT, rights[0]), *(shortened(name, TEXT_PT, rights[0]) for name in several[:1])]
-    height = max(_ROW_MM, 2.4 + _PITCH_MM * len(lines))
-    first = -height / 2 + len(lines) * _PITCH_MM / 2 - 0.72 * _PITCH_MM
+    height = max(_ROW_MM, 2.4 + PITCH_MM * len(lines))
+    first = -height / 2 + len(lines) * PITCH_MM / 2 - 0.72 * PITCH_MM
     base = -height / 2 - STATION_MM / 2
-    shapes: list[Shape] = [Text(0.0, first - _PITCH_MM * place, line, TEXT_PT) for place, line in enumerate(lines)]
+    shapes: list[Shape] = [Text(0.0, first - PITCH_MM * place, line, TEXT_PT) for place, line in enumerate(lines)]
     shapes += [Text(x, base, words, TEXT_PT, Anchor.END) for x, words in zip(rights[1:3], figures[:2], strict=True)]
     shapes += [*_large(figures[2]).shapes(rights[3], base, Anchor.END), *_pair((height - _CELL_HIGH_MM) / 2, width)]
     for name in several[1:]:
