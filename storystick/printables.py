@@ -37,7 +37,7 @@ if TYPE_CHECKING:
 
 
 @dataclass(frozen=True, slots=True)
-class Kind:
+class PrintKind:
     """Something to print: whether it is ``usual`` for a job, and its plan, empty for a job with nothing of it.
 
     ``plan`` raises a StorystickError where it does not fit on the paper, or the font lacks a sign of a name. It is
@@ -257,18 +257,18 @@ def _has_rods(layout: Layout) -> object:
     return layout.job.shop and layout.job.shop.rods
 
 
-KINDS: Final[Mapping[PrintName, Kind]] = {
-    PrintName.STRIPS: Kind(lambda _: True, _strips),
-    PrintName.DRAWINGS: Kind(_has_cabinets, _drawings),
-    PrintName.PARTS: Kind(_has_cabinets, _parts),
-    PrintName.SET_UPS: Kind(lambda layout: layout.job.shop, _set_ups),
-    PrintName.BARS: Kind(_never, _bars),
-    PrintName.TEMPLATES: Kind(lambda layout: layout.boards, _templates),
-    PrintName.SQUARE_STICKS: Kind(lambda layout: layout.job.square_sticks, _square_sticks),
-    PrintName.GLUE_UP: Kind(lambda layout: layout.job.shop and layout.job.shop.glues, _glue_up),
-    PrintName.SQUARE: Kind(lambda layout: layout.job.rectangles or _has_rods(layout), _square),
-    PrintName.RODS: Kind(_has_rods, _rods),
-    PrintName.FIGURES: Kind(_never, _figures),
+KINDS: Final[Mapping[PrintName, PrintKind]] = {
+    PrintName.STRIPS: PrintKind(lambda _: True, _strips),
+    PrintName.DRAWINGS: PrintKind(_has_cabinets, _drawings),
+    PrintName.PARTS: PrintKind(_has_cabinets, _parts),
+    PrintName.SET_UPS: PrintKind(lambda layout: layout.job.shop, _set_ups),
+    PrintName.BARS: PrintKind(_never, _bars),
+    PrintName.TEMPLATES: PrintKind(lambda layout: layout.boards, _templates),
+    PrintName.SQUARE_STICKS: PrintKind(lambda layout: layout.job.square_sticks, _square_sticks),
+    PrintName.GLUE_UP: PrintKind(lambda layout: layout.job.shop and layout.job.shop.glues, _glue_up),
+    PrintName.SQUARE: PrintKind(lambda layout: layout.job.rectangles or _has_rods(layout), _square),
+    PrintName.RODS: PrintKind(_has_rods, _rods),
+    PrintName.FIGURES: PrintKind(_never, _figures),
 }
 """In the order of their chapters and files."""
 

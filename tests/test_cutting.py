@@ -18,7 +18,7 @@ from hypothesis import strategies as st
 from jobs import PLAIN, read_well
 
 from storystick.cli import main
-from storystick.cutting.part import CutPart, Hands
+from storystick.cutting.part import CutPart, HandCounts
 from storystick.cutting.parts import cutting_list
 from storystick.cutting.totals import PART_HEADINGS, areas, frame_lengths, hands_in_words, note_rows, part_rows
 from storystick.errors import Faults
@@ -107,7 +107,7 @@ def test_textbook_cabinet_gives_the_printed_list() -> None:
     assert sum(part.count for part in shelves) == printed["shelves"]
     for shelf in shelves:
         assert sizes(shelf) == (inches(printed["shelf_length"]), inches("12"), inches(printed["shelf_thickness"]))
-    assert (side.count, side.hands) == (2, Hands(1, 1))
+    assert (side.count, side.hands) == (2, HandCounts(1, 1))
     assert sizes(side) == (inches(printed["end_length"]), inches("12"), inches(printed["end_thickness"]))
     assert (back.width, back.length) == (inches(printed["back_width"]), inches(printed["end_length"]))
     assert "grooved: bottom, shelf 1, 2, top" in side.notes
@@ -166,7 +166,7 @@ def test_sides_under_a_top_are_a_left_and_a_right_one_with_their_tongues_as_far_
     ends = "".join(f'{end} = {{ place = "over", joint = "outer" }}\n' for end in ("top", "bottom"))
     parts = parts_of(CASE + ends, joint)
     side = parts["side"]
-    assert side.hands == Hands(1, 1)
+    assert side.hands == HandCounts(1, 1)
     tongues = [work for work in side.works if work.kind == "tongue"]
     # From the outside 3 is cut away, and from the inside 18 - 3 - 6 = 9.
     assert [(tongue.on, tongue.shoulders) for tongue in tongues] == [("lower end", (3, 9)), ("upper end", (3, 9))]
@@ -176,8 +176,8 @@ def test_sides_under_a_top_are_a_left_and_a_right_one_with_their_tongues_as_far_
 
 def test_sides_whose_columns_differ_stand_apart() -> None:
     parts = parts_of(CASE + 'joint = "housed"\n' + OTHER)
-    assert parts["left side"].hands == Hands(1, 0)
-    assert parts["right side"].hands == Hands(0, 1)
+    assert parts["left side"].hands == HandCounts(1, 0)
+    assert parts["right side"].hands == HandCounts(0, 1)
     assert parts["left side"].notes == ("grooved: bottom, shelf 1, top",)
     assert "both ends housed 6" in parts["shelf 1, 2"].notes
 
@@ -262,7 +262,7 @@ def test_fronts_lie_with_their_grain_and_pairs_have_hands() -> None:
     parts = parts_of(CASE + fronts + openings)
     assert sizes(parts["drawer front: opening 1, 2"]) == (596, 228, 20)
     assert sizes(parts["door: opening 3"]) == (296, 297, 20)
-    assert parts["door: opening 3"].hands == Hands(1, 1)
+    assert parts["door: opening 3"].hands == HandCounts(1, 1)
     assert parts["drawer front: opening 1, 2"].hands is None
 
 
@@ -313,7 +313,7 @@ def test_impossible_part_is_a_bug() -> None:
     with pytest.raises(ValueError, match="lath"):
         CutPart("lath", "Case", "shelf", 1, "ply", one, Fraction(0), one)
     with pytest.raises(ValueError, match="lath"):
-        CutPart("lath", "Case", "shelf", 3, "ply", one, one, one, Hands(1, 1))
+        CutPart("lath", "Case", "shelf", 3, "ply", one, one, one, HandCounts(1, 1))
 
 
 def test_totals_by_stock_and_by_frame_width() -> None:
@@ -334,7 +334,7 @@ def test_rows_are_labels_and_tell_hands() -> None:
     assert ("divider 1", "both ends housed 6; left face grooved: shelf 1; right face grooved: shelf 2") in note_rows(
         parts.values()
     )
-    assert (hands_in_words(None), hands_in_words(Hands(0, 2))) == ("", "2 right")
+    assert (hands_in_words(None), hands_in_words(HandCounts(0, 2))) == ("", "2 right")
 
 
 @given(st.fractions(17, 25, max_denominator=64), st.booleans())

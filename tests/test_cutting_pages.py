@@ -11,7 +11,7 @@ from drawn_cabinets import BOOKCASE, DOORS, HEAD, TWELVE, each_cabinet
 from jobs import GALLERY_JOBS, read_well
 from lettering_boxes import colliding, text_boxes
 
-from storystick.cutting.part import CutPart, Hands
+from storystick.cutting.part import CutPart, HandCounts
 from storystick.cutting.parts import cutting_list
 from storystick.cutting.totals import by_stock
 from storystick.drawing.lettering import NAME_MM, points_of
@@ -61,7 +61,7 @@ def test_cabinets_that_are_alike_share_their_rows_the_widest_first() -> None:
     assert [(-row.width, -row.length) for row in rows] == sorted((-row.width, -row.length) for row in rows)
     assert {row.cabinets for row in rows} == {("Base 1–3",)}
     (side,) = (row for row in rows if row.names == ("side",))
-    assert (side.count, side.hands) == (6, Hands(3, 3))
+    assert (side.count, side.hands) == (6, HandCounts(3, 3))
     (door,) = (row for row in stocks["front"].rows if row.hands)
     assert door.names == ("door: opening 1",)
     assert door.count == 6

@@ -15,7 +15,7 @@ from lettering_boxes import colliding, text_boxes
 from storystick.cutting.fronts import front_kind
 from storystick.cutting.parts import drawer_boxes
 from storystick.drawing.cabinet_sections import draw_cut
-from storystick.drawing.cabinet_sheet import CabinetDrawing, CabinetSheet, Place
+from storystick.drawing.cabinet_sheet import Arrangement, CabinetDrawing, CabinetSheet
 from storystick.drawing.cabinet_views import draw_elevation, front_projection, pieces_in_front
 from storystick.drawing.cut_faces import broken, cut_face, hatching
 from storystick.drawing.dimensions import Measure, level_chain, upright_chain
@@ -170,7 +170,7 @@ def best(layout: CabinetLayout, figures: Figures, width: float = 190.0, height: 
 def test_views_are_aligned(text: str) -> None:
     layout, figures = laid_out(text)
     drawing = CabinetSheet(layout, figures).draw(TENTH)
-    assert drawing.place is Place.RIGHT
+    assert drawing.arrangement is Arrangement.RIGHT
     assert drawing.plan[0] == drawing.front[0]
     assert drawing.section[1] == drawing.front[1]
     assert drawing.section[0] > drawing.front[0] + float(layout.cabinet.width) * SCALE

@@ -15,11 +15,17 @@ from storystick.layout.cabinets.pieces import Bay
 from storystick.wording import by_number
 
 
-class Hands(NamedTuple):
+class HandCounts(NamedTuple):
     """How many of a part are left hands, and how many right."""
 
     left: int
     right: int
+
+    @classmethod
+    def over(cls, some: Iterable[HandCounts | None]) -> HandCounts | None:
+        """Those of several parts together; None where no part has a hand."""
+        given = [counts for counts in some if counts]
+        return cls(*map(sum, zip(*given, strict=True))) if given else None
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,7 +76,7 @@ class CutPart:
     length: Fraction
     width: Fraction
     thickness: Fraction
-    hands: Hands | None = None
+    hands: HandCounts | None = None
     notes: tuple[str, ...] = ()
     works: tuple[PartWork, ...] = ()
 
@@ -86,8 +92,8 @@ class CutPart:
         return self.length * self.width * self.count
 
 
-LEFT: Final = Hands(1, 0)
-RIGHT: Final = Hands(0, 1)
+LEFT: Final = HandCounts(1, 0)
+RIGHT: Final = HandCounts(0, 1)
 
 
 @dataclass(frozen=True, slots=True)
@@ -103,7 +109,7 @@ class Blank:
     width: Fraction
     thickness: Fraction
     count: int = 1
-    hands: Hands | None = None
+    hands: HandCounts | None = None
     notes: tuple[str, ...] = ()
     works: tuple[PartWork, ...] = ()
     name: str = ""
@@ -127,8 +133,7 @@ def gather(cabinet: str, blanks: Iterable[Blank]) -> list[CutPart]:
 
 def _as_one(cabinet: str, group: Sequence[Blank]) -> CutPart:
     one = group[0]
-    given = [blank.hands for blank in group if blank.hands]
-    hands = Hands(*map(sum, zip(*given, strict=True))) if given else None
+    hands = HandCounts.over(blank.hands for blank in group)
     return CutPart(
         name=_joined_name(group, hands),
         cabinet=cabinet,
@@ -144,7 +149,7 @@ def _as_one(cabinet: str, group: Sequence[Blank]) -> CutPart:
     )
 
 
-def _joined_name(group: Sequence[Blank], hands: Hands | None) -> str:
+def _joined_name(group: Sequence[Blank], hands: HandCounts | None) -> str:
     """What they share said once: "shelf 2–4", "door: letters, bay 1, 2", or "side" for a left and a right one."""
     if all(blank.bay for blank in group):
         return f"{group[0].role}: {', '.join(by_number(blank.bay.name for blank in group if blank.bay))}"

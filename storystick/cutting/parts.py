@@ -10,7 +10,7 @@ from typing import Final
 from storystick.cutting.fronts import Front, Season, front_kind, fronts_of
 from storystick.cutting.movement import percent
 from storystick.cutting.notes import edging_note, notes_of, part_works
-from storystick.cutting.part import LEFT, RIGHT, Blank, CutPart, Hands, gather
+from storystick.cutting.part import LEFT, RIGHT, Blank, CutPart, HandCounts, gather
 from storystick.errors import Fault, FaultCollector
 from storystick.job.cabinets import Adjustable
 from storystick.job.fronts import DrawerRule, FrontFit, FrontKind
@@ -176,7 +176,7 @@ def _width(piece: Piece) -> Fraction:
     return piece.across.size if piece.role in {Role.BACK, Role.PLINTH} else width_of(piece)
 
 
-def _hand(piece: Piece) -> Hands | None:
+def _hand(piece: Piece) -> HandCounts | None:
     return {None: None, Hand.LEFT: LEFT, Hand.RIGHT: RIGHT}[piece.hand]
 
 
@@ -242,7 +242,7 @@ def _front_blank(front: Front, layout: CabinetLayout, figures: Figures) -> Blank
         width=front.height if drawer else front.width,
         thickness=front.stock.thickness,
         count=front.count,
-        hands=Hands(1, 1) if front.kind is FrontKind.PAIR else None,
+        hands=HandCounts(1, 1) if front.kind is FrontKind.PAIR else None,
         notes=tuple(_season_notes(front.season, layout, figures)) if front.season else (),
     )
 

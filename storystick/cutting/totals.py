@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import Final
 
-from storystick.cutting.part import CutPart, Hands
+from storystick.cutting.part import CutPart, HandCounts
 from storystick.layout.cabinets.pieces import FRAME_ROLES, Role
 from storystick.lengths import INCH_MM, Label
 from storystick.wording import by_number
@@ -94,7 +94,7 @@ def frame_rows(lengths: Iterable[FrameLength], label: Label) -> list[tuple[str, 
     return [(total.stock, label(total.width), label(total.length)) for total in lengths]
 
 
-def hands_in_words(hands: Hands | None) -> str:
+def hands_in_words(hands: HandCounts | None) -> str:
     """How many are of each hand; empty where there is none."""
     if hands is None:
         return ""
@@ -114,7 +114,7 @@ class StockRow:
     count: int
     length: Fraction
     width: Fraction
-    hands: Hands | None
+    hands: HandCounts | None
     notes: tuple[str, ...]
 
 
@@ -179,13 +179,12 @@ def _shared_notes(parts: Sequence[CutPart]) -> tuple[str, ...]:
 def _row(cabinets: Sequence[Sequence[CutPart]], shared: Sequence[str]) -> StockRow:
     parts = [part for own in cabinets for part in own]
     first, names = parts[0], {_names(own) for own in cabinets}
-    given = [part.hands for part in parts if part.hands]
     return StockRow(
         names=names.pop() if len(names) == 1 else tuple(dict.fromkeys(part.role for part in parts)),
         cabinets=tuple(by_number(own[0].cabinet for own in cabinets)),
         count=sum(part.count for part in parts),
         length=first.length,
         width=first.width,
-        hands=Hands(*map(sum, zip(*given, strict=True))) if given else None,
+        hands=HandCounts.over(part.hands for part in parts),
         notes=tuple(note for note in _notes(first) if note not in shared),
     )

@@ -43,7 +43,7 @@ _OVER_MM: Final = 2.2
 _TITLE_MM: Final = BAND_MM + 1.5
 
 
-class Place(Enum):
+class Arrangement(Enum):
     """How the views stand: the plan over the elevation with the section at its right or below it, or all in a row."""
 
     RIGHT = "right"
@@ -53,14 +53,14 @@ class Place(Enum):
     @property
     def projection(self) -> str:
         """What is said of it in a title block."""
-        return "third angle" if self is Place.RIGHT else "as named"
+        return "third angle" if self is Arrangement.RIGHT else "as named"
 
     def least(self, width: float, height: float, depth: float) -> tuple[float, float]:
         """Less than what the views of a cabinet so large on paper take, across and up, with their figures."""
         across, up = {
-            Place.RIGHT: (width + depth, height + depth),
-            Place.BELOW: (max(width, depth), 2 * height + depth),
-            Place.ROW: (2 * width + depth, max(height, depth)),
+            Arrangement.RIGHT: (width + depth, height + depth),
+            Arrangement.BELOW: (max(width, depth), 2 * height + depth),
+            Arrangement.ROW: (2 * width + depth, max(height, depth)),
         }[self]
         return across + _LEAST_ROUND_MM, up + _LEAST_ROUND_MM
 
@@ -75,7 +75,7 @@ class CabinetDrawing:
     """
 
     scale: Scale
-    place: Place
+    arrangement: Arrangement
     drawn: tuple[Shape, ...]
     notes: tuple[str, ...]
     width_mm: float
@@ -123,28 +123,28 @@ class CabinetSheet:
         """
         cabinet = self.layout.cabinet
         scales = STANDARD_SCALES[self.figures.units]
-        for scale, (place, heights) in product(scales, _WAYS):
-            across, up = place.least(
+        for scale, (arrangement, heights) in product(scales, _WAYS):
+            across, up = arrangement.least(
                 *(float(scale.factor * size) for size in (cabinet.width, cabinet.height, cabinet.depth))
             )
             if across <= width_mm and up <= height_mm:
-                drawing = self.draw(scale, place, heights)
+                drawing = self.draw(scale, arrangement, heights)
                 if drawing.width_mm <= width_mm and drawing.height_mm <= height_mm:
                     yield drawing
         yield self.draw(scales[-1], heights=False)
 
-    def draw(self, scale: Scale, place: Place = Place.RIGHT, heights: bool = True) -> CabinetDrawing:
+    def draw(self, scale: Scale, arrangement: Arrangement = Arrangement.RIGHT, heights: bool = True) -> CabinetDrawing:
         """All three views at a scale."""
         factor = float(scale.factor)
         front, section, plan = self._front(factor), self._section(factor, heights), self._plan(factor)
-        at, above, free = _PLACED[place](front.extent, section.extent, plan.extent)
+        at, above, free = _PLACED[arrangement](front.extent, section.extent, plan.extent)
         shapes = (*front.shapes, *moved(section.shapes, *at), *moved(plan.shapes, *above))
         reaches = (front.extent, section.extent.moved(*at), plan.extent.moved(*above))
         lefts, bottoms, rights, tops = zip(*reaches, strict=True)
         x, y = -min(lefts), -max(tops)
         return CabinetDrawing(
             scale,
-            place,
+            arrangement,
             moved(shapes, x, y),
             front.notes,
             max(rights) + x,
@@ -231,12 +231,12 @@ class CabinetSheet:
 
 
 _WAYS: Final = (
-    (Place.RIGHT, True),
-    (Place.RIGHT, False),
-    (Place.BELOW, True),
-    (Place.BELOW, False),
-    (Place.ROW, True),
-    (Place.ROW, False),
+    (Arrangement.RIGHT, True),
+    (Arrangement.RIGHT, False),
+    (Arrangement.BELOW, True),
+    (Arrangement.BELOW, False),
+    (Arrangement.ROW, True),
+    (Arrangement.ROW, False),
 )
 _Places: TypeAlias = tuple[tuple[float, float], tuple[float, float], Rect | None]
 """Where the section and the plan stand from the elevation, and what is free between them."""
@@ -263,8 +263,8 @@ def _in_a_row(front: Rect, section: Rect, plan: Rect) -> _Places:
     return (second, 0.0), (third, level), free
 
 
-_PLACED: Final[Mapping[Place, Callable[[Rect, Rect, Rect], _Places]]] = {
-    Place.RIGHT: _at_right,
-    Place.BELOW: _below,
-    Place.ROW: _in_a_row,
+_PLACED: Final[Mapping[Arrangement, Callable[[Rect, Rect, Rect], _Places]]] = {
+    Arrangement.RIGHT: _at_right,
+    Arrangement.BELOW: _below,
+    Arrangement.ROW: _in_a_row,
 }

@@ -48,9 +48,11 @@ def bands_of(rod: RodUse) -> tuple[Band, ...]:
 
 
 def rod_stick(rod: RodUse, number: int, job: Job) -> StickLayout:
-    """A rod's strip: station 0 where the end of the other stick lies when it is closed, each diagonal at what it is
-    longer than that. On a band stand the letter of its diagonal, by which the job sheet tells its rectangles, and the
-    diagonal."""
+    """A rod's strip: station 0 where the end of the other stick lies when it is closed.
+
+    Each diagonal lies at what it is longer than that. On its band stand its figure and its letter, by which the table
+    of rods tells whose it is.
+    """
     bands, step = bands_of(rod), ROUND[job.units]
     letters = dict(zip(rod.targets, rod.letters, strict=True))
     length = min(rod.open - rod.closed, ceil((bands[-1].end + _BEYOND) / step) * step)

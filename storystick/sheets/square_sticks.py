@@ -32,11 +32,11 @@ from storystick.sheets.tiles import (
     at_least,
     check_room,
     grids_of,
-    left_of,
     number_of,
     place_tiles,
+    printed_width,
+    reach_left,
     reach_on,
-    width_of,
 )
 
 _BEFORE_FOLD_MM: Final = 0.4
@@ -67,7 +67,7 @@ class SquareTile:
 
     @property
     def left_mm(self) -> float:
-        return left_of(self.window, TICK_MM)
+        return reach_left(self.window, TICK_MM)
 
     @property
     def below_mm(self) -> float:
@@ -76,7 +76,7 @@ class SquareTile:
 
     @property
     def width_mm(self) -> float:
-        return width_of(self.window, TICK_MM, self.drawing.right_mm(self.window))
+        return printed_width(self.window, TICK_MM, self.drawing.right_mm(self.window))
 
     @property
     def height_mm(self) -> float:

@@ -33,11 +33,11 @@ from storystick.sheets.tiles import (
     Sheet,
     check_room,
     grids_of,
-    left_of,
     number_of,
     place_tiles,
+    printed_width,
+    reach_left,
     reach_on,
-    width_of,
 )
 
 
@@ -70,11 +70,11 @@ class StripTile:
 
     @property
     def left_mm(self) -> float:
-        return left_of(self.window, _tick_mm(self.strip))
+        return reach_left(self.window, _tick_mm(self.strip))
 
     @property
     def width_mm(self) -> float:
-        return width_of(self.window, _tick_mm(self.strip), self.piece.right_mm)
+        return printed_width(self.window, _tick_mm(self.strip), self.piece.right_mm)
 
     @property
     def wrap_mm(self) -> float:

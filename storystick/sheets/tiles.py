@@ -125,12 +125,12 @@ def number_of(window: Window) -> str:
     return f"{window.number} of {window.of}"
 
 
-def left_of(window: Window, tick_mm: float) -> float:
+def reach_left(window: Window, tick_mm: float) -> float:
     """How far what is printed begins left of a window, in mm: the tab of a right hand stands there."""
     return _beyond(window, tick_mm)[0]
 
 
-def width_of(window: Window, tick_mm: float, words_to_mm: float) -> float:
+def printed_width(window: Window, tick_mm: float, words_to_mm: float) -> float:
     """The width of all that is printed of a window, whose words reach to ``words_to_mm`` from its left. In mm."""
     left, right = _beyond(window, tick_mm)
     return left + max(window.width + right, words_to_mm)

@@ -1,1 +1,1 @@
-"""Pages of words: the job sheet, a file of pages to read beside the sheets that are struck from."""
+"""Pages of words, to read beside the sheets that are struck from: each file for one moment at one place."""

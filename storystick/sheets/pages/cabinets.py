@@ -136,7 +136,7 @@ def _title_block(
     names = ", ".join(by_number(layout.cabinet.name for layout in alike))
     many = unbroken(f"({len(alike)} alike)") if len(alike) > 1 else ""
     sizes = " × ".join(map(figures, (cabinet.width, cabinet.height, cabinet.depth)))
-    scale, projection = (drawing.scale.words, drawing.place.projection) if drawing else ("", "")
+    scale, projection = (drawing.scale.words, drawing.arrangement.projection) if drawing else ("", "")
     return title_block(
         (
             (
