@@ -115,7 +115,8 @@ def planned_files(layout: Layout, choices: Choices = ALL) -> dict[str, Planned]:
 def _words(layout: Layout, plan: StripSheets, kinds: Sequence[Printable], sheets: Sequence[str]) -> dict[str, Planned]:
     """The job sheet, and the other files of words with their chapters."""
     job, chapters = layout.job, _chapters(kinds)
-    pages = partial(job_sheet_pages, layout, plan, sheets, chapters.pop(JOB_SHEET_FILE, ()))
+    after = chapters.pop(JOB_SHEET_FILE, ())
+    pages = partial(job_sheet_pages, layout, plan, (*sheets, *chapters), after)
     # Strips that no sheet has are drawn in one piece only, and whole they may lack room for other labels.
     alone = [] if STRIPS_FILE in sheets else [draw_strip(cut.strip) for cut in plan.things]
     remarks = remarks_on(lacking for drawing in alone for lacking in lacking_in(drawing))

@@ -388,3 +388,24 @@ def test_what_has_more_words_than_room_is_told_by_its_letter(tmp_path: Path) -> 
     assert all(cut_strip.lacking for cut_strip in plan.things)
     texts = [shape.text for shape in page.shapes if isinstance(shape, Text)]
     assert "Not all words found room on A: the marks" in " ".join(text for text in texts if text != "!")
+
+
+def test_the_key_stands_below_a_picture_that_would_be_no_larger_without_it(tmp_path: Path) -> None:
+    """Six cabinets along a wall are as wide as the page long before they are high."""
+    cabinet = '[[cabinet]]\nname = "Base {0}"\nheight = 860\nwidth = 7{0}0\ndepth = 560\ncarcass = "ply"\n'
+    opening = 'joint = "shelf"\nopenings = [{0}10, "equal"]\n'
+    order = ", ".join(f'{{ cabinet = "Base {number}" }}' for number in range(1, 7))
+    own = "".join((cabinet + opening).format(number) for number in range(1, 7))
+    (tmp_path / "job.toml").write_text(f'{WALL}{own}[run]\nname = "Wall"\nlength = 4410\norder = [{order}]\n')
+    _, plan, (page, *others) = first_page(tmp_path / "job.toml")
+    letters = {cut_strip.strip.letter for cut_strip in plan.things}
+    key = {shape.text for shape in page.shapes if isinstance(shape, Text) and shape.bold and shape.x == page_left(page)}
+    assert letters <= key
+    assert "Key of the strips" not in {
+        shape.text for page in others for shape in page.shapes if isinstance(shape, Text)
+    }
+
+
+def page_left(page: Page) -> float:
+    """Where the words of a page begin."""
+    return min(shape.x for shape in page.shapes if isinstance(shape, Text))

@@ -10,6 +10,7 @@ from click.testing import CliRunner
 from jobs import PLAIN, SEED_DRAWERS, read_well
 
 from storystick.cli import main
+from storystick.drawing.shapes import Text
 from storystick.errors import StorystickError
 from storystick.job.job import Hands, PrintName
 from storystick.laying_out import lay_out, load
@@ -136,3 +137,21 @@ def test_what_does_not_fit_is_told_of_the_job_and_not_of_the_option_that_asks_fo
     assert told.exit_code == 1
     assert 'seeds.toml, square_stick 1 ("Stick"), faces[1]' in told.stderr
     assert "--with" not in told.stderr
+
+
+@pytest.mark.parametrize("glue", ["", GLUE])
+@pytest.mark.parametrize("option", ["--with", "--without"])
+def test_tipping_over_is_said_once_whatever_is_printed(chest: Path, glue: str, option: str) -> None:
+    """On page 1, or with more to it in a glue-up that is printed."""
+    shop = chest.with_name("shop.toml")
+    shop.write_text(shop.read_text(encoding="utf-8") + glue, encoding="utf-8")
+    layout = load(chest)
+    added, left_out = ([PrintName.GLUE_UP], []) if option == "--with" else ([], [PrintName.GLUE_UP])
+    choices = with_names(layout, ALL, added, left_out)
+    words = [
+        " ".join(shape.text for shape in page.shapes if isinstance(shape, Text))
+        for name, planned in planned_files(layout, choices).items()
+        if name in {"job-sheet.pdf", "glue-up.pdf"}
+        for page in planned.document.pages
+    ]
+    assert sum(said.count("Fix tall cabinets and those with drawers") for said in words) == 1

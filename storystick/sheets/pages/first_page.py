@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Collection, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from itertools import pairwise
@@ -18,6 +18,7 @@ from storystick.sheets.pages.flow import TEXT_PT, Block, Room, paragraph, stacke
 from storystick.sheets.pages.strip_key import KeyRow, key_block, key_rows, key_table
 from storystick.sheets.pages.title_block import Field, title_block
 from storystick.sheets.pages.trust import lost_at_stations, lost_joined, share_left, upward
+from storystick.sheets.print_choices import GLUE_UP_FILE, STRIPS_FILE
 from storystick.sheets.seams import CLEARANCE_WORDS
 from storystick.sheets.strips import StripSheets
 from storystick.wording import listed
@@ -25,7 +26,7 @@ from storystick.wording import listed
 _GAP_MM: Final = 5.0
 _LINE_MM: Final = 4.4
 _LEAST_PICTURE_MM: Final = 62.0
-"""Where less than this would be left for the picture, the key of the strips has a page of its own."""
+"""Where less than this is left for a picture that could be larger, the key of the strips has a page of its own."""
 
 _NOTHING: Final = Block(0.0, ())
 
@@ -52,20 +53,20 @@ _Line: TypeAlias = tuple[str, str]
 """Words and the sign before them."""
 
 
-def first_page(layout: Layout, plan: StripSheets, tiled: bool, room: Room) -> Iterator[Block]:
+def first_page(layout: Layout, plan: StripSheets, files: Collection[str], room: Room) -> Iterator[Block]:
     """Page 1: the picture and the key from the top, the words, the signs, the steps and the title block at the foot.
 
-    It is one block that fills the page. A key for which it has no room goes on after it.
+    It is one block that fills the page. A key for which it has no room goes on after it. ``files`` are printed too.
     """
+    tiled = STRIPS_FILE in files
     width, rows = room.width_mm, key_rows(plan, tiled)
     warnings = tuple(_warnings(plan)) if tiled else ()
-    lines = [*(("–", line) for line in _lines(layout, plan, tiled)), *(("!", warning) for warning in warnings)]
+    lines = [*(("–", line) for line in _lines(layout, plan, files)), *(("!", warning) for warning in warnings)]
     foot = _spaced([_steps(_is_wrapped(plan), width), _title(plan, tiled, width)])
     upper = Room(width, room.height_mm - foot.height_mm - _GAP_MM)
-    body = _largest(layout, plan, rows, lines, upper)
-    with_key = not rows or (body.picture_mm >= _least_picture(layout) and not body.picture.left_out)
-    if not with_key:
-        body = _largest(layout, plan, (), lines, upper)
+    body, alone = (_largest(layout, plan, each, lines, upper) for each in (rows, ()))
+    with_key = not rows or _is_large(body, alone, layout)
+    body = body if with_key else alone
     shapes = (*body.draw(), *moved(foot.shapes, 0.0, foot.height_mm - room.height_mm))
     yield Block(room.height_mm, shapes, starts_page=True)
     if not with_key:
@@ -133,8 +134,13 @@ def _is_wrapped(plan: StripSheets) -> bool:
     return any(cut_strip.drawing.wrap_mm for cut_strip in plan.things)
 
 
-def _least_picture(layout: Layout) -> float:
-    return _LEAST_PICTURE_MM if layout.cabinets or layout.job.runs else LEAST_STICK_MM
+def _is_large(body: _Body, alone: _Body, layout: Layout) -> bool:
+    """Whether all of the picture is shown above its key, and large enough, or as large as it would be ``alone``."""
+    if body.picture.left_out:
+        return False
+    if not (layout.cabinets or layout.job.runs):
+        return body.picture_mm >= LEAST_STICK_MM
+    return body.picture_mm >= _LEAST_PICTURE_MM or body.picture.scale >= alone.picture.scale
 
 
 def _title(plan: StripSheets, tiled: bool, width: float) -> Block:
@@ -145,7 +151,7 @@ def _title(plan: StripSheets, tiled: bool, width: float) -> Block:
         (
             Field("job", job.title, 15, STATION_MM if fits else SIZE_MM),
             Field("version", job.digest, 4, SIZE_MM),
-            Field("figures in", job.units.value, 5, SIZE_MM),
+            Field("units", job.units.plural, 5, SIZE_MM),
         ),
         (
             Field("strips", paper, 5),
@@ -166,19 +172,18 @@ def _printer_words(job: Job) -> str:
     return f"{printer.name}, × {along} along, × {across} across"
 
 
-def _lines(layout: Layout, plan: StripSheets, tiled: bool) -> Iterator[str]:
+def _lines(layout: Layout, plan: StripSheets, files: Collection[str]) -> Iterator[str]:
     """How far to trust the strips, and the cautions that belong to printing and striking.
 
-    That a cabinet may tip over is said here where no page of a run or of the glue-up says it.
+    That a cabinet may tip over is said here where neither the page of a run nor a glue-up that is printed says it.
     """
-    job = plan.job
-    if tiled and plan.things:
+    if STRIPS_FILE in files and plan.things:
         yield _trust(plan)
     yield from _CAUTIONS
     if any(cut_strip.strip.laid for cut_strip in plan.things):
         yield _HANDED
     yield from _WRAPPED if _is_wrapped(plan) else ()
-    if layout.cabinets and not job.runs and not (job.shop and job.shop.glues):
+    if layout.cabinets and not layout.job.runs and GLUE_UP_FILE not in files:
         yield _TIPPING
 
 

@@ -13,7 +13,6 @@ from storystick.lengths import Figures
 from storystick.sheets.document import Page
 from storystick.sheets.pages.first_page import first_page
 from storystick.sheets.pages.flow import Block, Chapter, Column, Room, heading, paragraph, table, titled, words_pages
-from storystick.sheets.print_choices import STRIPS_FILE
 from storystick.sheets.strips import StripSheets
 
 RUN_CAUTIONS: Final = (
@@ -21,8 +20,8 @@ RUN_CAUTIONS: Final = (
     "that takes a screw, and mark what is found. No mark on these strips says that a place is free of them.",
     "Electricity, gas, water and drains, and the clear space that appliances need, are as your local code asks, and "
     "are moved or joined by a licensed trade.",
-    "Fix tall units and wall units to studs or to sound masonry with fixings made for that wall and load. A tall unit "
-    "that only stands can tip over.",
+    "Fix tall units, wall units and units with drawers to studs or to sound masonry, with fixings made for that wall "
+    "and load. A tall unit, or one with drawers, can tip over where it only stands.",
     "Level every cabinet from the high point of the floor, and shim up from there: all heights are from that point. "
     "Find it with a level along the whole run, before the first cabinet is set.",
     "Measure the wall at the floor, at the counter and at the top of the wall units, and try the corners for square. "
@@ -101,7 +100,7 @@ def job_sheet_pages(
     """
 
     def first(room: Room) -> Iterator[Block]:
-        yield from first_page(layout, plan, STRIPS_FILE in files, room)
+        yield from first_page(layout, plan, files, room)
 
     def along(room: Room) -> Iterator[Block]:
         yield from run_blocks(plan.job, room.width_mm)
