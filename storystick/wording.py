@@ -12,6 +12,7 @@ _BEFORE_FIGURES: Final = "and|at|by|for|from|in|is|of|or|over|than|the|to|under|
 _IN_NAME: Final = re.compile(
     rf"\b(?!(?:{_BEFORE_FIGURES})\b)([^\W\d_]+) (?=[1-9][0-9]{{0,2}}(?![0-9/]|\.[0-9]| [0-9]+/))"
 )
+_IN_PAIR: Final = re.compile(r"(\N{NO-BREAK SPACE}[1-9][0-9]{0,2}), (?=[1-9][0-9]{0,2}(?![0-9/,]|\.[0-9]| [0-9]+/))")
 _IN_FIGURE: Final = re.compile(r"(?<=[0-9]) (?=[0-9]+/[0-9]|(?:full|scant|in|mm|m|ft|min|%)(?![a-z]))")
 
 
@@ -91,8 +92,9 @@ def unbroken(text: str) -> str:
 
 
 def whole_figures(text: str) -> str:
-    """The text with no line to be broken inside a figure, before what says how it was rounded, or in "shelf 1"."""
-    return _IN_FIGURE.sub("\N{NO-BREAK SPACE}", _IN_NAME.sub("\\1\N{NO-BREAK SPACE}", text))
+    """The text with no line to be broken inside a figure, before what says how it was rounded, or in "shelf 1, 4"."""
+    named = _IN_NAME.sub("\\1\N{NO-BREAK SPACE}", text)
+    return _IN_FIGURE.sub("\N{NO-BREAK SPACE}", _IN_PAIR.sub("\\1,\N{NO-BREAK SPACE}", named))
 
 
 def plain(text: str) -> str:

@@ -145,3 +145,13 @@ def test_list_ends_with_what_it_takes_of_each_stock() -> None:
 
 def test_job_without_cabinets_has_no_list() -> None:
     assert list(cutting_blocks((), read_well(HEAD + TWELVE).figures, WIDTH)) == []
+
+
+@pytest.mark.parametrize("width", [120.0, 150.0, 188.0])
+def test_names_of_parts_and_stocks_are_whole_however_many_cabinets_have_them(width: float) -> None:
+    job = read_well(HEAD + "".join(DOORS.replace('"Base"', f'"Base {number}"') for number in range(1, 24, 2)))
+    drawn = paginate(list(cutting_blocks(parts_of(job), job.figures, width)), 70.0)
+    names = [shape.text for page in drawn for shape in page if isinstance(shape, Text) and shape.x == 0.0]
+    assert any("continued" in name for name in names)
+    assert not [name for name in names if "…" in name or name.isdigit()]
+    assert all(colliding(text_boxes(page)) == [] for page in drawn)

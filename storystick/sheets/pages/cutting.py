@@ -16,19 +16,21 @@ from storystick.cutting.totals import StockList, StockRow, area_rows, areas, by_
 from storystick.drawing.lettering import NAME_MM, SIZE_MM, WORDS_PT, points_of, shortened, text_width_mm, wrapped
 from storystick.drawing.shapes import Anchor, Line, Shape, Text
 from storystick.lengths import Figures
-from storystick.sheets.pages.flow import HEAD_RULE_MM, RULE_MM, Block, kept_rows
+from storystick.sheets.pages.flow import HEAD_RULE_MM, RULE_MM, Block, kept_rows, lines_of
 from storystick.wording import capital
 
 _STOCK_PT: Final = points_of(SIZE_MM)
-_PITCH_MM: Final = 4.0
+_PITCH_MM: Final = 3.8
 """From line to line: not less than 3.5 mm for capitals of 2.5 mm (ISO 3098-1, style B)."""
 
 _ABOVE_MM: Final = 0.8
-_BELOW_MM: Final = 1.2
-_BEFORE_STOCK_MM: Final = 2.5
+_BELOW_MM: Final = 1.1
+_BEFORE_STOCK_MM: Final = 2.0
 _NOTE_MM: Final = 4.0
-_GAP_MM: Final = 6.0
-_WIDEST_CABINET_MM: Final = 52.0
+_GAP_MM: Final = 5.0
+_CABINET_MM: Final = (16.0, 19.0, 22.0, 26.0, 31.0, 37.0, 44.0, 52.0)
+"""How wide the column of cabinets may be: of these widths, that which makes the list shortest."""
+
 _SPACE_MM: Final = 2.0
 _AS_ABOVE: Final = "as above"
 _SIZES: Final = ("number", "length", "width")
@@ -78,11 +80,27 @@ class _Grid:
     def widths(self) -> tuple[float, ...]:
         """Of the columns after the first; none for cabinets where there is but one, for hands where there are none."""
         cabinets, hands, *sizes = zip(*self.cells.values(), strict=True)
-        several = len(set(cabinets)) > 1
-        cabinet = min(_widest(("cabinet", *cabinets)), _WIDEST_CABINET_MM) if several else 0.0
         hand = _widest(("hands", *hands)) if any(hands) else 0.0
-        figures = (_widest((word, *column)) for word, column in zip(_SIZES, sizes, strict=True))
+        figures = [_widest((word, *column)) for word, column in zip(_SIZES, sizes, strict=True)]
+        cabinet = self._cabinet_width(hand, figures) if len(set(cabinets)) > 1 else 0.0
         return (cabinet, hand, *figures)
+
+    def _cabinet_width(self, hand: float, figures: Sequence[float]) -> float:
+        """As wide as makes the list shortest: what cabinets have is not left for the names of parts."""
+        rest = self.width_mm - sum(width + _GAP_MM for width in (hand, *figures) if width)
+        widest = _widest(("cabinet", *(cells[0] for cells in self.cells.values())))
+
+        def lines(width: float) -> int:
+            room, reach = rest - width - _GAP_MM, _with_hands(width, hand)
+            return sum(
+                max(
+                    len(_wrapped(", ".join(row.names), room, bold=True)),
+                    len(_wrapped(cabinets, width if hands else reach)),
+                )
+                for row, (cabinets, hands, *_) in self.cells.items()
+            )
+
+        return min((min(widest, width) for width in _CABINET_MM), key=lines)
 
     @cached_property
     def lefts(self) -> tuple[float, ...]:
@@ -104,11 +122,16 @@ class _Grid:
 
     def _head(self, stock: StockList, more: str) -> Block:
         name = f"{stock.stock}, {self.figures(stock.thickness)} thick{more}"
-        lines = list(wrapped(name, _STOCK_PT, self.lefts[0] - _GAP_MM, bold=True))
-        first = -_ABOVE_MM - SIZE_MM
-        texts = [Text(0.0, first - n * 1.6 * SIZE_MM, line, _STOCK_PT, bold=True) for n, line in enumerate(lines)]
-        hands = "hands" if any(row.hands for row in stock.rows) else ""
-        texts += self._beside(("cabinet", hands, *_SIZES), first, bold=True)
+        words = ("cabinet", "hands" if any(row.hands for row in stock.rows) else "", *_SIZES)
+        room = next(left for left, width, word in zip(self.lefts, self.widths, words, strict=True) if width and word)
+        low = -_ABOVE_MM - SIZE_MM
+        texts = [Text(0.0, low, name, _STOCK_PT, bold=True)]
+        if texts[0].width_mm > room - _GAP_MM:
+            # It stands in lines of its own, and the words for the columns below it.
+            lines = list(wrapped(name, _STOCK_PT, self.width_mm, bold=True))
+            texts = [Text(0.0, low - n * 1.6 * SIZE_MM, line, _STOCK_PT, bold=True) for n, line in enumerate(lines)]
+            low = texts[-1].y - _PITCH_MM
+        texts += self._beside(words, low, bold=True)
         return replace(self._ruled([*texts, *self._note(stock.notes, texts)], HEAD_RULE_MM), keeps_next=True)
 
     def _row(self, row: StockRow, before: tuple[str, ...]) -> Block:
@@ -118,7 +141,7 @@ class _Grid:
         # A name may reach over columns that have nothing to say.
         columns = zip(self.lefts, self.widths, cells, strict=True)
         room = next(left for left, width, cell in columns if width and cell) - _GAP_MM
-        names = list(wrapped(", ".join(row.names), WORDS_PT, room, bold=True))
+        names = _wrapped(", ".join(row.names), room, bold=True)
         texts = [Text(0.0, first - number * _PITCH_MM, line, WORDS_PT, bold=True) for number, line in enumerate(names)]
         as_above = row.notes and row.notes == before
         beside = texts[-1].width_mm + _SPACE_MM
@@ -135,20 +158,30 @@ class _Grid:
             if place >= len(cells) - len(_SIZES):
                 texts.append(Text(left + width, first, cell, WORDS_PT, Anchor.END, bold))
             elif width:
-                lines = enumerate(wrapped(cell, WORDS_PT, width, bold))
+                room = width if place or cells[1] else _with_hands(width, self.widths[1])
+                lines = enumerate(_wrapped(cell, room, bold))
                 texts += [Text(left, first - number * _PITCH_MM, line, WORDS_PT, bold=bold) for number, line in lines]
         return texts
 
     def _note(self, notes: Sequence[str], above: Sequence[Text]) -> list[Text]:
         """Lines below what stands above them, as wide as the table."""
         low, words = min(text.y for text in above), capital("; ".join(notes))
-        lines = enumerate(wrapped(words, WORDS_PT, self.width_mm - _NOTE_MM) if words else (), start=1)
+        lines = enumerate(_wrapped(words, self.width_mm - _NOTE_MM) if words else (), start=1)
         return [Text(_NOTE_MM, low - number * _PITCH_MM, line, WORDS_PT) for number, line in lines]
 
     def _ruled(self, texts: Sequence[Text], rule_mm: float) -> Block:
         low = min(text.y for text in texts) - _BELOW_MM
         shapes: tuple[Shape, ...] = (*texts, Line(0.0, low, self.width_mm, low, rule_mm))
         return Block(-low, shapes)
+
+
+def _with_hands(cabinet: float, hand: float) -> float:
+    """How far the names of cabinets reach where there is nothing to say in the column of hands."""
+    return cabinet + (hand + _GAP_MM if hand else 0.0)
+
+
+def _wrapped(words: str, room: float, bold: bool = False) -> list[str]:
+    return list(lines_of(words, WORDS_PT, room, bold))
 
 
 def _widest(words: Sequence[str]) -> float:
@@ -159,11 +192,12 @@ def _totals(parts: Sequence[CutPart], figures: Figures, width: float) -> Block:
     """The area of each stock, and the length of each stock and width of the face frames, side by side."""
     told = [f"{stock}: {metres} m², {feet} sq ft" for stock, metres, feet in area_rows(areas(parts))]
     told += [f"{each.stock} {figures(each.width)} wide: {figures(each.length)} long" for each in frame_lengths(parts)]
-    across = max(1, int((width + _GAP_MM) // (max(text_width_mm(words, WORDS_PT) for words in told) + _GAP_MM)))
+    title = Text(0.0, -_ABOVE_MM - NAME_MM, "Altogether, without waste", WORDS_PT, bold=True)
+    widest = max(title.width_mm, *(text_width_mm(words, WORDS_PT) for words in told))
+    across = max(1, int((width + _GAP_MM) // (widest + _GAP_MM)))
     pitch = (width + _GAP_MM) / across
-    first = -_ABOVE_MM - NAME_MM
-    texts = [Text(0.0, first, "Altogether, without waste", WORDS_PT, bold=True)]
-    for place, words in enumerate(told):
+    texts = [title]
+    for place, words in enumerate(told, start=1):
         row, column = divmod(place, across)
-        texts.append(Text(column * pitch, first - (row + 1) * _PITCH_MM, shortened(words, WORDS_PT, width), WORDS_PT))
+        texts.append(Text(column * pitch, title.y - row * _PITCH_MM, shortened(words, WORDS_PT, width), WORDS_PT))
     return Block(-min(text.y for text in texts) + _BELOW_MM, tuple(texts))
