@@ -5,6 +5,7 @@ from __future__ import annotations
 import csv
 import io
 import json
+from dataclasses import replace
 from fractions import Fraction
 from itertools import pairwise
 from pathlib import Path
@@ -24,7 +25,8 @@ from storystick.job.tools import Bit, Saw
 from storystick.layout.cabinets.pieces import CASE_ROLES, FRAME_ROLES, CabinetLayout
 from storystick.layout.cabinets.working import works_of
 from storystick.layout.cabinets.works import WorkKind
-from storystick.sheets.pages.setups import guided_blocks
+from storystick.sheets.pages.flow import Room
+from storystick.sheets.pages.setups import by_hand_blocks, guided_blocks, setup_blocks
 from storystick.tooling.guided import guided_cuts, guided_rows, tongue_ends
 from storystick.tooling.saw import gather_work, saw_cuts
 from storystick.tooling.settings import settings_of
@@ -193,11 +195,24 @@ def test_page_has_a_picture_and_both_figures_and_nothing_for_nothing() -> None:
     cuts = guided_cuts([layout], SHOP, job.figures)
     (_, top) = cuts
     assert [shape.text for shape in draw_guided_cut(top) if isinstance(shape, Text)] == ["from", "to"]
-    blocks = list(guided_blocks(cuts, ("Case bottom: 27 at its left end",), job.figures, 180.0))
+    blocks = [*guided_blocks(cuts, job.figures, 180.0), *by_hand_blocks(("Case bottom: 27 at its left end",), 180.0)]
     words = " ".join(shape.text for block in blocks for shape in block.shapes if isinstance(shape, Text))
     assert "from 12 to 788 from the left end" in words
     assert "27 at its left end" in words
-    assert list(guided_blocks((), (), job.figures, 180.0)) == []
+    assert [*guided_blocks((), job.figures, 180.0), *by_hand_blocks((), 180.0)] == []
+
+
+@pytest.mark.parametrize(("height", "said"), [(1000.0, 1), (120.0, 2)])
+def test_page_for_both_of_the_router_s_ways_has_its_cautions_once(height: float, said: int) -> None:
+    """Below the grooves along a straightedge where all of it fits on their page, else with all that is to be minded."""
+    layout, job = made(CASE + OVER + GROOVED, TONGUE)
+    settings = settings_of(lay_out(read_well(TONGUE + CASE + GROOVED + 'openings = ["equal", "equal"]\n')))
+    both = replace(settings, guided=guided_cuts([layout], SHOP, job.figures), saw=())
+    assert both.grooves_by_bar
+    blocks = list(setup_blocks(both, job, Room(180.0, height)))
+    words = "".join(shape.text for block in blocks for shape in block.shapes if isinstance(shape, Text))
+    assert words.count("Clamp the work down") == said
+    assert sum(block.starts_page for block in blocks) == said
 
 
 def test_cabinet_without_a_back_or_a_frame_has_none() -> None:

@@ -307,7 +307,7 @@ def test_many_places_of_the_straightedge_stand_in_two_columns_and_go_on_under_th
     pages = paginate(blocks, 160.0)
     assert len(pages) > 1
     for page in pages[1:]:
-        assert words(page).startswith("1. Bar long, continued")
+        assert words(page).startswith("1. Bar long, straightedge on the datum side, continued")
         assert colliding(text_boxes(page)) == []
     found = [text.text for page in pages for text in page if isinstance(text, Text) and text.text.startswith("side: ")]
     order = [int(name.removeprefix("side: shelf ")) for name in found]

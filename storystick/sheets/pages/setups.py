@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 from typing import Final
 
@@ -58,6 +58,7 @@ _LINE_MM: Final = 10.0
 """From one line of figures 5 mm high, built up, to the next."""
 
 _LABEL_MM: Final = 18.0
+_SAW: Final = "Set-up: table saw"
 _SAW_WORDS: Final = (
     "Height is that of the blade above the table. Near side and far side are from the fence to that side of the blade, "
     "a kerf apart: set either."
@@ -72,10 +73,21 @@ _COMMA_AFTER_FIGURE: Final = re.compile(r"(?<=[0-9]),")
 
 def setup_blocks(settings: Settings, job: Job, room: Room) -> Iterator[Block]:
     """All pages of a job's set-ups, and below them what its tools lack."""
-    width = room.width_mm
-    yield from machine_blocks(settings.grooves_by_bar, settings.saw, settings.bars, job, width)
-    yield from guided_blocks(settings.guided, settings.by_hand, job.figures, width)
-    for finding in (*settings.findings, *settings.saw_findings):
+    width, setups = room.width_mm, settings.grooves_by_bar
+    at_router = bool(setups or settings.guided)
+    grooves = list(machine_blocks(setups, (), settings.bars, job, width))
+    findings = list(_findings(settings.findings, width))
+    below, alone = (list(guided_blocks(settings.guided, job.figures, width, setups=each)) for each in (setups, ()))
+    # What has all its cautions above it on the same page does not say them again.
+    fits = sum(block.height_mm for block in (*grooves, *below, *findings)) <= room.height_mm
+    yield from (*grooves, *(below if fits else alone), *(findings if at_router else ()))
+    yield from machine_blocks((), settings.saw, (), job, width)
+    yield from by_hand_blocks(settings.by_hand, width)
+    yield from (*(() if at_router else findings), *_findings(settings.saw_findings, width))
+
+
+def _findings(findings: Iterable[str], width: float) -> Iterator[Block]:
+    for finding in findings:
         yield from paragraph(finding, width, indent_mm=6.0, sign="!")
 
 
@@ -116,8 +128,10 @@ def _bar_figure(bar: Bar, figures: Figures) -> str:
 def _router_operation(number: int, group: Sequence[GrooveSetup], figures: Figures, width: float) -> Iterator[Block]:
     """What is the same for some grooves beside its picture, and below it the straightedge's place for each."""
     setup = group[0]
-    title = f"{number}. Bar {setup.bar.name if setup.bar else ''}"
-    operation = operation_block(title, list(router_figures(setup, figures)), (), draw_router_cut(setup), width)
+    said = list(router_figures(setup, figures))
+    large = [words for words in said if any(map(str.isdigit, words))]
+    title = ", ".join((f"{number}. Bar {setup.bar.name if setup.bar else ''}", *(set(said) - set(large))))
+    operation = operation_block(title, large, (), draw_router_cut(setup), width)
     yield replace(operation, keeps_next=True)
     rows = _in_columns(straightedge_rows(group, figures), width)
     yield from kept_rows(rows, _title(f"{title}, continued", width))
@@ -130,22 +144,24 @@ def _in_columns(rows: Sequence[tuple[str, str]], width: float) -> list[Block]:
         return [_figure_row([row], width, _LEFT) for row in rows]
     half = (len(rows) + 1) // 2
     return [
-        _figure_row([*rows[place : place + 1], *rows[half + place : half + place + 1]], width) for place in range(half)
+        _figure_row([*rows[place : place + 1], *rows[half + place : half + place + 1]], width, columns=2)
+        for place in range(half)
     ]
 
 
 def _saw_blocks(cuts: Sequence[SawCut], shop: Shop | None, figures: Figures, width: float) -> Iterator[Block]:
-    yield replace(heading("Set-up: table saw", width), starts_page=True)
+    yield replace(heading(_SAW, width), starts_page=True)
     for name, kerf in dict.fromkeys((cut.saw, cut.kerf) for cut in cuts):
         yield _figure_row([(f"Saw {name}", f"kerf {figures(kerf)}")], width)
     yield Block(1.0, ())
     for choice in (*saw_choices(cuts, shop), _SAW_WORDS):
         yield from paragraph(choice, width)
     yield from cautions_block(SAW_CAUTIONS, width)
+    yield Block(2.0, ())
     groups = saw_operations(cuts)
     cautions = saw_cautions([[cut for operation in group for cut in operation] for group in groups])
     for number, (group, minded) in enumerate(zip(groups, cautions, strict=True), start=1):
-        yield _saw_block(number, group, minded, figures, width)
+        yield replace(_saw_block(number, group, minded, figures, width), header=heading(f"{_SAW}, continued", width))
 
 
 def _saw_block(
@@ -250,13 +266,13 @@ def _large(words: str, room: float) -> Iterator[Block]:
 
 def _large_line(words: str) -> Block:
     line = BuiltUp(words, STATION_MM, bold=True)
-    high = line.above_mm + line.below_mm + 1.6
-    return Block(high, tuple(line.shapes(0.0, -0.8 - line.above_mm)))
+    high = line.above_mm + line.below_mm + 2.4
+    return Block(high, tuple(line.shapes(0.0, -1.2 - line.above_mm)))
 
 
-def _figure_row(rows: Sequence[tuple[str, str]], width: float, left: float = 0.0) -> Block:
-    """A name with its large figure at the right, above a rule, or two of them side by side."""
-    room = (width - _COLUMNS_MM) / 2 if len(rows) > 1 else width - left
+def _figure_row(rows: Sequence[tuple[str, str]], width: float, left: float = 0.0, columns: int = 1) -> Block:
+    """Names with their large figures at the right, above a rule, in so many columns side by side."""
+    room = (width - left - (columns - 1) * _COLUMNS_MM) / columns
     cells = [_cell(name, figure, room) for name, figure in rows]
     height = max(cell.height_mm for cell in cells)
     shapes: list[Shape] = []
@@ -273,7 +289,7 @@ def _cell(name: str, figure: str, room: float) -> Block:
     first = len(lines) * PITCH_MM / 2 - 0.72 * PITCH_MM
     texts = (Text(0.0, first - place * PITCH_MM, line, TEXT_PT) for place, line in enumerate(lines))
     figures = large.shapes(room, -STATION_MM / 2, Anchor.END)
-    height = max(large.above_mm + large.below_mm + 2.0, STATION_MM + 3.0, len(lines) * PITCH_MM + 2.0)
+    height = max(large.above_mm + large.below_mm + 3.0, STATION_MM + 4.0, len(lines) * PITCH_MM + 2.0)
     return Block(height, (*texts, *figures))
 
 
@@ -283,15 +299,27 @@ def cautions_block(cautions: Sequence[str], width: float) -> Iterator[Block]:
     yield from side_by_side(cautions, width, sign="!")
 
 
-def guided_blocks(cuts: Sequence[GuidedCut], by_hand: Sequence[str], figures: Figures, width: float) -> Iterator[Block]:
-    """A page for the router's edge guide, and below it or on its own what is done by hand; nothing for neither."""
+def guided_blocks(
+    cuts: Sequence[GuidedCut], figures: Figures, width: float, setups: Sequence[GrooveSetup] = ()
+) -> Iterator[Block]:
+    """What is cut by the router's edge guide, on a page of its own, or below the router's other ``setups``.
+
+    There it leaves out their cautions. Nothing without cuts.
+    """
     if cuts:
-        yield replace(heading(f"Set-up: {small(GUIDED_TITLE)}", width), starts_page=True)
-        yield from cautions_block(GUIDED_CAUTIONS, width)
-        yield from paragraph(GUIDED, width)
+        head = heading(f"Set-up: {small(GUIDED_TITLE)}", width)
+        yield replace(head, starts_page=not setups)
+        more = [words for words in GUIDED_CAUTIONS if not (setups and words in ROUTER_CAUTIONS)]
+        yield from cautions_block(more, width) if more else ()
+        yield from (replace(block, keeps_next=True) for block in paragraph(GUIDED, width))
     for number, cut in enumerate(cuts, start=1):
         title, parts = f"{number}. {capital(cut.cut)}", (f"{cut.words}.",)
         yield operation_block(title, cut.figures(figures), parts, draw_guided_cut(cut), width)
+        yield Block(_GAP_MM, ())
+
+
+def by_hand_blocks(by_hand: Sequence[str], width: float) -> Iterator[Block]:
+    """What is done by hand after the machines; nothing where nothing is."""
     if by_hand:
         yield heading(BY_HAND_TITLE, width)
         yield from paragraph(BY_HAND, width)
