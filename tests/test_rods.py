@@ -301,3 +301,9 @@ def test_what_diagonals_may_differ_by_follows_their_size_unless_the_shop_says(
 )
 def test_many_names_in_few_words(names: Iterable[str], wanted: str) -> None:
     assert rectangle_names(names) == wanted
+
+
+def test_rectangles_of_cabinets_that_are_told_apart_by_a_number_are_told_together() -> None:
+    names = [f"Base {base} opening {opening}, frame" for base in (1, 2, 3) for opening in (1, 4)]
+    assert rectangle_names(names) == "Base 1–3 opening 1 and 4, frame"
+    assert rectangle_names(["Base 1 opening 1", "Base 2 opening 3"]) == "Base 1 opening 1; Base 2 opening 3"

@@ -9,6 +9,7 @@ diagonals: less than 0.001 mm for 0.8 mm in 100 mm.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
@@ -21,7 +22,7 @@ from storystick.job.job import Rectangle
 from storystick.job.shop import RodStock, Shop
 from storystick.lengths import INCH_MM, Figures, Units, root, write_exact
 from storystick.squaring.rectangles import tolerance_of, write_limit
-from storystick.wording import by_number
+from storystick.wording import by_number, ranges
 
 ROUND: Final = {Units.INCH: INCH_MM / 2, Units.MM: Fraction(10)}
 """Sticks of new rods are cut to multiples of this, in mm."""
@@ -236,11 +237,26 @@ def targets_of(rectangles: Iterable[Rectangle], shop: Shop | None, units: Units)
     )
 
 
+_FIRST_NUMBER: Final = re.compile(r"(\D* )([1-9][0-9]{0,5})( .*)")
+
+
 def rectangle_names(names: Iterable[str]) -> str:
     """Names in order, those that differ by a number together, and words that they begin alike with said once."""
-    said = by_number(names)
+    said = _by_first_number(by_number(names))
     shared = len(_shared_words(said))
+    if any(name[shared : shared + 1].isdigit() for name in said):
+        shared = 0
     return "; ".join([said[0], *(name[shared:] for name in said[1:])])
+
+
+def _by_first_number(names: Iterable[str]) -> list[str]:
+    """Names that differ by their first number alone as one: "Base 1 opening 1" and "Base 2 opening 1"."""
+    kinds: dict[tuple[str, str], list[int]] = {}
+    for name in names:
+        found = _FIRST_NUMBER.fullmatch(name)
+        before, number, after = found.groups() if found else (name, "", "")
+        kinds.setdefault((before, after), []).extend([int(number)] if number else [])
+    return [f"{before}{' and '.join(ranges(each).rsplit(', ', 1))}{after}" for (before, after), each in kinds.items()]
 
 
 def _shared_words(names: Iterable[str]) -> str:

@@ -7,7 +7,7 @@ from dataclasses import replace
 from typing import Final
 
 from storystick.drawing.built_up import BuiltUp
-from storystick.drawing.lettering import STATION_MM, shortened, text_width_mm
+from storystick.drawing.lettering import NAME_MM, STATION_MM, shortened, text_width_mm
 from storystick.drawing.shapes import Anchor, Area, Line, Shape, Text, closed, moved
 from storystick.job.job import Job
 from storystick.sheets.pages.flow import (
@@ -43,7 +43,13 @@ _CELL_MM: Final = 20.0
 _CELL_HIGH_MM: Final = 7.4
 _CELL_GAP_MM: Final = 2.0
 _ROW_MM: Final = 10.0
+_ALIKE_ROW_MM: Final = 8.8
+"""The height of a row of one of several cabinets that are alike."""
+
 _GAP_MM: Final = 6.0
+
+_ALIKE_PAD_MM: Final = 0.5
+"""More above and below such rows, between rules."""
 
 _SKETCH_WIDE_MM: Final = 34.0
 _SKETCH_HIGH_MM: Final = 24.0
@@ -51,6 +57,9 @@ _SKETCH_RACK_MM: Final = 6.0
 _SKETCH_ROOM_MM: Final = 32.0
 _HEADINGS: Final = ("width × height", "apart at most", "diagonal")
 _BOXES: Final = ("rising", "falling")
+_CABINET: Final = "cabinet"
+_NAMED_MM: Final = 36.0
+"""So much of a row is for the name of one of several cabinets, at most."""
 
 
 def square_blocks(bodies: Sequence[Body], job: Job, room: Room) -> Iterator[Block]:
@@ -75,9 +84,11 @@ def _title(alike: AlikeBodies) -> str:
 
 def _table(alike: AlikeBodies, job: Job, width: float) -> list[Block]:
     rows = [_figures(own, job) for own in alike.rows]
-    rights = _rights(rows, width)
-    header = _header(rights, width)
-    drawn = [_row(own, alike.names, figures, rights, width) for own, figures in zip(alike.rows, rows, strict=True)]
+    several = alike.names if len(alike.names) > 1 else ()
+    named = max(text_width_mm(name, TEXT_PT, bold=True) for name in (_CABINET, *several)) + _GAP_MM if several else 0.0
+    rights = _rights(rows, width - min(named, _NAMED_MM))
+    header = _header(rights, width, bool(several))
+    drawn = [_row(own, several, figures, rights, width) for own, figures in zip(alike.rows, rows, strict=True)]
     return [header, *kept_rows(drawn, header), Block(2.0, ())]
 
 
@@ -88,8 +99,8 @@ def _figures(own: AlikeTargets, job: Job) -> tuple[str, str, str]:
 
 
 def _rights(rows: Iterable[Sequence[str]], width: float) -> list[float]:
-    """The right edges of the names and of the columns of figures."""
-    right = width - 2 * _CELL_MM - _CELL_GAP_MM - _GAP_MM / 2
+    """The right edges of the names and of the columns of figures, where the boxes end at ``width``."""
+    right = width - 2 * _CELL_MM - _CELL_GAP_MM - _GAP_MM
     widths = [
         max(text_width_mm(word, TEXT_PT, bold=True), *(_width(place, row[place]) for row in rows)) + _GAP_MM
         for place, word in enumerate(_HEADINGS)
@@ -106,12 +117,13 @@ def _large(figure: str) -> BuiltUp:
     return BuiltUp(figure, STATION_MM, bold=True)
 
 
-def _header(rights: Sequence[float], width: float) -> Block:
+def _header(rights: Sequence[float], width: float, several: bool) -> Block:
     words = [Text(0.0, -4.0, "rectangle", TEXT_PT, bold=True)]
     for x, word in zip(rights[1:], _HEADINGS, strict=True):
         words.append(Text(x, -4.0, word, TEXT_PT, Anchor.END, bold=True))
     for x, word in zip(_cells(width), _BOXES, strict=True):
         words.append(Text(x, -4.0, word, TEXT_PT, bold=True))
+    words += [Text(rights[-1] + _GAP_MM, -4.0, _CABINET, TEXT_PT, bold=True)] if several else []
     return Block(5.6, (*words, Line(0.0, -5.5, width, -5.5, HEAD_RULE_MM)), keeps_next=True)
 
 
@@ -123,19 +135,23 @@ def _cells(width: float) -> tuple[float, float]:
 def _row(
     own: AlikeTargets, names: Sequence[str], figures: Sequence[str], rights: Sequence[float], width: float
 ) -> Block:
-    """A rectangle with its figures, and two boxes beside them; of several alike two for each, below each other."""
-    several = names if len(names) > 1 else ()
-    lines = [*lines_of(own.told, TEXT_PT, rights[0]), *(shortened(name, TEXT_PT, rights[0]) for name in several[:1])]
-    height = max(_ROW_MM, 2.4 + PITCH_MM * len(lines))
-    first = -height / 2 + len(lines) * PITCH_MM / 2 - 0.72 * PITCH_MM
-    base = -height / 2 - STATION_MM / 2
+    """A rectangle with its figures, and two boxes beside them; of the ``names`` of several two for each, in rows."""
+    lines = list(lines_of(own.told, TEXT_PT, rights[0]))
+    said = 2.4 + PITCH_MM * len(lines)
+    pitch = _ALIKE_ROW_MM if names else max(_ROW_MM, said)
+    height = max(pitch * max(len(names), 1), said)
+    base = -pitch / 2 - NAME_MM / 2
+    first = base if names else base + (len(lines) - 1) * PITCH_MM / 2
     shapes: list[Shape] = [Text(0.0, first - PITCH_MM * place, line, TEXT_PT) for place, line in enumerate(lines)]
     shapes += [Text(x, base, words, TEXT_PT, Anchor.END) for x, words in zip(rights[1:3], figures[:2], strict=True)]
-    shapes += [*_large(figures[2]).shapes(rights[3], base, Anchor.END), *_pair((height - _CELL_HIGH_MM) / 2, width)]
-    for name in several[1:]:
-        shapes.append(Text(0.0, -height - _ROW_MM / 2 - 1.2, shortened(name, TEXT_PT, rights[3]), TEXT_PT))
-        shapes += _pair(height + (_ROW_MM - _CELL_HIGH_MM) / 2, width)
-        height += _ROW_MM
+    shapes += _large(figures[2]).shapes(rights[3], -pitch / 2 - STATION_MM / 2, Anchor.END)
+    shapes += _pair((pitch - _CELL_HIGH_MM) / 2, width)
+    left, right = rights[3] + _GAP_MM, _cells(width)[0] - _CELL_GAP_MM
+    for place, name in enumerate(names):
+        shapes.append(Text(left, base - place * pitch, shortened(name, TEXT_PT, right - left), TEXT_PT))
+        shapes += _pair(place * pitch + (pitch - _CELL_HIGH_MM) / 2, width) if place else ()
+    if names:
+        shapes, height = list(moved(shapes, 0.0, -_ALIKE_PAD_MM)), height + 2 * _ALIKE_PAD_MM
     return Block(height, (*shapes, Line(0.0, -height, width, -height, RULE_MM)))
 
 
