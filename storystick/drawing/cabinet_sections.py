@@ -126,9 +126,9 @@ def plan_cut(layout: CabinetLayout, solids: Sequence[Solid]) -> Cut:
 
 
 def _clearest(axis: Axis, reach: Range, along: Axis, solids: Sequence[Solid]) -> Cut:
-    """The plane that cuts fewest pieces along their length, then most fronts and boxes, then the nearest to a quarter.
+    """The plane that cuts fewest pieces along their length, then most fronts and boxes, then the nearest to an eighth.
 
-    A quarter of the way, since names and sizes stand in the middle of what it cuts.
+    An eighth of the way, since names and sizes stand in the middle of what it cuts.
     """
     near = [(solid, solid.along(axis)) for solid in solids if solid.along(axis).overlaps(reach)]
     ends = {end for _, own in near for end in (own.start, own.end) if reach.start < end < reach.end}
@@ -138,9 +138,9 @@ def _clearest(axis: Axis, reach: Range, along: Axis, solids: Sequence[Solid]) ->
         for place in range(bisect_left(edges, own.start), bisect_left(edges, own.end)):
             others[place] += solid.piece is None
             lengthways[place] += _runs(solid, along)
-    wanted = reach.start + reach.size / 4
+    wanted = reach.start + reach.size / 8
     # A place between every two edges, the wanted one where it lies well between them.
-    places = [min(max(wanted, low + (high - low) / 4), high - (high - low) / 4) for low, high in pairwise(edges)]
+    places = [min(max(wanted, low + (high - low) / 8), high - (high - low) / 8) for low, high in pairwise(edges)]
     costs = ((lengthways[n], -others[n], abs(at - wanted), at) for n, at in enumerate(places))
     return Cut(axis, min(costs)[-1])
 
