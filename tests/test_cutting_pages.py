@@ -149,8 +149,10 @@ def test_job_without_cabinets_has_no_list() -> None:
 
 @pytest.mark.parametrize("width", [120.0, 150.0, 188.0])
 def test_names_of_parts_and_stocks_are_whole_however_many_cabinets_have_them(width: float) -> None:
-    job = read_well(HEAD + "".join(DOORS.replace('"Base"', f'"Base {number}"') for number in range(1, 24, 2)))
-    drawn = paginate(list(cutting_blocks(parts_of(job), job.figures, width)), 70.0)
+    job = read_well(
+        HEAD + "".join(DOORS.replace('"Base"', f'"Base {number}"') for number in range(1, 24, 2)) + TWELVE + BOOKCASE
+    )
+    drawn = paginate(list(cutting_blocks(parts_of(job), job.figures, width)), 55.0)
     names = [shape.text for page in drawn for shape in page if isinstance(shape, Text) and shape.x == 0.0]
     assert any("continued" in name for name in names)
     assert not [name for name in names if "…" in name or name.isdigit()]
