@@ -54,9 +54,11 @@ def test_every_command_has_help_with_an_example(name: str) -> None:
     assert f"Example: storystick {name}" in command.help
 
 
-@pytest.mark.parametrize("target", re.findall(r"\]\(([^)#:]+)\)", README))
-def test_files_that_the_readme_points_to_are_there(target: str) -> None:
-    assert (ROOT / target).exists()
+@pytest.mark.parametrize("page", ["README.md", "gallery/README.md"])
+def test_files_that_a_readme_points_to_are_there(page: str) -> None:
+    targets = re.findall(r"\]\(([^)#:]+)\)", (ROOT / page).read_text(encoding="utf-8"))
+    assert len(targets) > 5
+    assert [target for target in targets if not (ROOT / page).parent.joinpath(target).exists()] == []
 
 
 @pytest.mark.parametrize("job", GALLERY_JOBS, ids=lambda path: path.stem)
