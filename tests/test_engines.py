@@ -81,8 +81,22 @@ def beginnings(job: str) -> list[Entry]:
 
 
 def _title(tile: dict[str, Any]) -> str:
+    """A strip of several faces is told by all of them, in words that are worked out here for the bead chest's."""
     hand = f", {tile['hand']} hand" if tile["hand"] else ""
-    return f"{tile['letter']}  {tile['stick']}{hand}"
+    return f"{tile['letter']}  {SERVED.get(tuple(tile['serves']), tile['stick'])}{hand}"
+
+
+SERVED = {
+    ("Chest divider 1, left face", "Chest divider 1, right face"): "Chest divider 1, both faces",
+    ("Chest bottom, upper face", "Chest top, lower face"): "Chest bottom, upper face; top, lower face",
+    ("Chest bottom rail, upper edge", "Chest top rail, lower edge"): (
+        "Chest bottom rail, upper edge; top rail, lower edge"
+    ),
+    ("Chest mid stile at divider 1, left edge", "Chest mid stile at divider 1, right edge"): (
+        "Chest mid stile at divider 1, both edges"
+    ),
+    ("Chest fronts, column 1", "Chest fronts, column 2"): "Chest fronts, column 1, 2",
+}
 
 
 def each(table: dict[str, Ask[Told]]) -> pytest.MarkDecorator:

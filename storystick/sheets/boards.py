@@ -225,7 +225,11 @@ class CutBoard:
     def lacking(self) -> tuple[Lacking, ...]:
         """What found no room on any tile, word for word, since a template has no list of its marks."""
         sentence = f"{self.name} has no room on its tiles for {counted(len(self.left_out), 'name')}"
-        return (Lacking(sentence, self.board.name, self.left_out),) if self.left_out else ()
+        return (
+            (Lacking(sentence, self.board.name, counted(len(self.left_out), "name"), self.left_out),)
+            if self.left_out
+            else ()
+        )
 
     @property
     def left_out(self) -> tuple[str, ...]:

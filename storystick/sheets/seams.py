@@ -17,7 +17,7 @@ from fractions import Fraction
 from itertools import accumulate, pairwise
 from typing import Final, TypeAlias
 
-from storystick.drawing.lettering import WORDS_PT, text_width_mm
+from storystick.drawing.lettering import CAPITAL_MM, WORDS_PT, text_width_mm
 from storystick.drawing.shapes import Anchor, Line, Shape, Text
 from storystick.drawing.window import TAB_MM, Window
 from storystick.lengths import Units
@@ -233,10 +233,6 @@ REGISTER_MM: Final = 0.2
 TAB_DASH: Final = (1.5, 1.0)
 """Of the seam that a tab begins at, in mm: dash and gap."""
 
-_LETTERS_MM: Final = 3.4
-"""How high a line of words is with what stands above and below it, of which is below:"""
-
-_FEET_MM: Final = 0.85
 _BESIDE_MARK_MM: Final = 0.4
 
 
@@ -308,5 +304,5 @@ def _tab_words(window: Window, bottom: float, top: float) -> Iterator[Text]:
     choices = (f"{following} goes here", f"{following} here", following)
     words = next((text for text in choices if text_width_mm(text, WORDS_PT) <= top - bottom), "")
     if words:
-        baseline = window.x(window.end) + window.direction * TAB_MM / 2 + _LETTERS_MM / 2 - _FEET_MM
+        baseline = window.x(window.end) + window.direction * TAB_MM / 2 + CAPITAL_MM / 2
         yield Text(baseline, (bottom + top) / 2, words, WORDS_PT, Anchor.MIDDLE, upward=True)

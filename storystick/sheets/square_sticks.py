@@ -127,7 +127,7 @@ class CutSquareStick:
     def lacking(self) -> tuple[Lacking, ...]:
         """The faces with more labels than room."""
         return tuple(
-            Lacking(f"{face.strip.layout.name} on {self.name} {face.left_out.sentence}", self.name)
+            Lacking(f"{face.strip.layout.name} on {self.name} {face.left_out.sentence}", self.name, face.left_out.words)
             for face in self.drawing.drawings
             if face.left_out
         )

@@ -140,8 +140,9 @@ def lacking_in(drawing: StripDrawing) -> tuple[Lacking, ...]:
         return ()
     sentence = f"{strip.name} {drawing.left_out.sentence}"
     # A rod's strip has no letter; its bands are told in the table of rods.
-    lettered = Lacking(sentence, f"strip {strip.letter}")
-    return (lettered if strip.letter else Lacking(sentence, strip.name, elsewhere="the table of rods has them"),)
+    if strip.letter:
+        return (Lacking(sentence, f"strip {strip.letter}", drawing.left_out.words),)
+    return (Lacking(sentence, strip.name, drawing.left_out.words, elsewhere="the table of rods has them"),)
 
 
 def _left_out_words(sheet: StripSheet) -> str:

@@ -25,12 +25,13 @@ T_co = TypeVar("T_co", bound=AnyTile, covariant=True)
 class Lacking:
     """That something has more words than its tiles have room for: a ``sentence`` without its full stop.
 
-    ``words`` are those that found none, where they are read nowhere else; else ``elsewhere`` says how they are. Of
-    things that are alike in that, ``whose`` tells one.
+    ``whose`` they are and ``what`` they are is that in short. ``words`` are those that found none, where they are read
+    nowhere else; else ``elsewhere`` says where they are.
     """
 
     sentence: str
     whose: str
+    what: str
     words: tuple[str, ...] = ()
     elsewhere: str = "print --with figures to read them"
 
@@ -45,8 +46,8 @@ def remarks_on(lacking: Iterable[Lacking]) -> tuple[str, ...]:
     by_place: dict[str, dict[str, None]] = {}
     for each in lacking:
         place = "read them on the page of the template" if each.words else each.elsewhere
-        by_place.setdefault(place, {})[each.whose] = None
-    return tuple(f"{listed(list(whose))}: not all words found room; {place}" for place, whose in by_place.items())
+        by_place.setdefault(place, {})[f"{each.whose} with no room for {each.what}"] = None
+    return tuple(f"{listed(list(found))}; {place}" for place, found in by_place.items())
 
 
 class InTiles(Protocol[T_co]):
