@@ -12,8 +12,8 @@ from storystick.job.papers import PAPERS
 
 LIKE = "write it like 18.3, 23/32, 5 1/2, 2' 3 1/2\", 18.3 mm or 1 in."
 TOP_KEYS = (
-    "units, title, paper, margins, round_to, shop, printer, wrap, hands, print, stock, joint, stick, cabinet, run, template, "
-    "square_stick, rectangle"
+    "units, title, paper, margins, round_to, shop, printer, wrap, hands, print, stock, joint, stick, cabinet, run, "
+    "template, square_stick, rectangle"
 )
 STICK_KEYS = "name, datum, length, pair, part, joint, openings, order, holes, centre, wrap"
 
