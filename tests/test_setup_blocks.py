@@ -23,7 +23,8 @@ from storystick.drawing.shapes import Box, Line, Shape, Text, extent
 from storystick.job.job import Job
 from storystick.job.shop import Shop
 from storystick.job.tools import BaseEdge, Bit, Router, Saw
-from storystick.layout.cabinets.pieces import Role
+from storystick.layout.cabinets.pieces import Range, Role
+from storystick.layout.stations import Face
 from storystick.lengths import INCH_MM, Units
 from storystick.sheets.pages.flow import Block, paginate
 from storystick.sheets.pages.setups import machine_blocks
@@ -170,14 +171,18 @@ def test_caution_for_some_of_the_cuts_or_parts_says_for_which() -> None:
 
 def test_grooves_at_one_place_share_a_row() -> None:
     at = replace(SETUP, straightedge=Fraction(30))
-    sticks = ("Chest divider 1, left face", "Chest divider 1, right face", "Chest divider 2, left face")
-    three = [replace(at, stick=stick, name=f"shelf {number}") for number, stick in enumerate(sticks, start=1)]
+    faces = [
+        Face("Chest", board, words, Range(Fraction(0), Fraction(1)), Range(Fraction(0), Fraction(1)))
+        for board, words in (("divider 1", "left face"), ("divider 1", "right face"), ("divider 2", "left face"))
+    ]
+    three = [replace(at, face=face, name=f"shelf {number}") for number, face in enumerate(faces, start=1)]
     assert straightedge_rows(three[:2], str) == [("Chest divider 1, left and right face: shelf 1, 2", "30")]
     assert straightedge_rows(three, str) == [
         ("Chest divider 1, left and right face; Chest divider 2, left face: shelf 1–3", "30")
     ]
-    away = replace(at, stick="Chest side", name="top", straightedge=Fraction(40))
-    assert straightedge_rows([at, away], str) == [("side: shelf", "30"), ("Chest side: top", "40")]
+    # A comma in the name of a plain stick tells no face.
+    away = replace(at, stick="side, oak", name="top", straightedge=Fraction(40))
+    assert straightedge_rows([at, away], str) == [("side: shelf", "30"), ("side, oak: top", "40")]
 
 
 @given(work=corner_works(), kerf=kerfs)

@@ -125,6 +125,7 @@ class _Bench:
             depth=groove.depth,
             is_rabbet=groove.joint.at_end_only,
             stopped=groove.stopped,
+            face=next(iter(groove.stick.faces), None),
         )
         if not bars:
             return replace(plain, warnings=(self._why_no_bar(span), *self._stops(groove)))

@@ -221,8 +221,7 @@ def _at_one_place(setups: Sequence[GrooveSetup]) -> str:
     """Boards with the faces that are grooved there, and the names of the grooves: "divider 1, left and right face"."""
     faces: dict[str, dict[str, None]] = {}
     for setup in setups:
-        board, _, face = setup.stick.partition(", ")
-        faces.setdefault(board, {})[face] = None
+        faces.setdefault(setup.board, {})[setup.face.words if setup.face else ""] = None
     boards: dict[tuple[str, ...], list[str]] = {}
     for board, own in faces.items():
         boards.setdefault(tuple(own), []).append(board)

@@ -12,6 +12,7 @@ from typing import Final, NamedTuple
 from storystick.job.tools import Purpose
 from storystick.layout.cabinets.pieces import Piece
 from storystick.layout.cabinets.works import Surface, surface_words
+from storystick.layout.stations import Face
 from storystick.tooling.cautions import Caution
 from storystick.wording import by_number
 
@@ -58,6 +59,7 @@ class GrooveSetup:
     ``shims`` are the strips between straightedge and base, one a pass, the widest first and the last 0. ``depths`` are
     the bit's depths, pass by pass, the last the groove's own. ``is_rabbet`` is for a rabbet at the end of the board.
     ``stopped`` is from where to where it runs, from the front edge, where it does not run right across the board.
+    ``face`` is that of a cabinet's board which the stick is for.
     """
 
     stick: str
@@ -73,10 +75,16 @@ class GrooveSetup:
     warnings: tuple[str, ...] = ()
     is_rabbet: bool = False
     stopped: tuple[Fraction, Fraction] | None = None
+    face: Face | None = None
 
     @property
     def width(self) -> Fraction:
         return self.end - self.start
+
+    @property
+    def board(self) -> str:
+        """The stick less which face of its board it is for."""
+        return f"{self.face.cabinet} {self.face.board}" if self.face else self.stick
 
 
 class Posture(Enum):
