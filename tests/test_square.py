@@ -527,9 +527,10 @@ def test_a_job_of_rectangles_alone_is_printed_and_proved(sashes: Path, tmp_path:
     out = tmp_path / "out"
     printed = CliRunner().invoke(main, ["print", str(sashes), "--output", str(out)])
     assert printed.exit_code == 0, printed.output
-    assert {path.name for path in out.iterdir()} == {"job-sheet.pdf", "print-record.json"}
-    assert CliRunner().invoke(main, ["verify", str(out / "job-sheet.pdf")]).stdout.startswith("true")
-    assert listed(out / "job-sheet.pdf")["diagonals"] == listed(sashes)["diagonals"]
+    assert {path.name for path in out.iterdir()} == {"job-sheet.pdf", "square.pdf", "print-record.json"}
+    for file in ("job-sheet.pdf", "square.pdf"):
+        assert CliRunner().invoke(main, ["verify", str(out / file)]).stdout.startswith("true")
+    assert listed(out / "square.pdf")["diagonals"] == listed(sashes)["diagonals"]
 
 
 def test_a_step_coarser_than_the_tolerance_rounds_no_difference_to_nothing(sashes: Path) -> None:
