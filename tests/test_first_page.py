@@ -409,3 +409,32 @@ def test_the_key_stands_below_a_picture_that_would_be_no_larger_without_it(tmp_p
 def page_left(page: Page) -> float:
     """Where the words of a page begin."""
     return min(shape.x for shape in page.shapes if isinstance(shape, Text))
+
+
+LONG_NAMED: Final = """
+shop = "shop.toml"
+units = "mm"
+wrap = 12
+stock = { ply = 18, back = 6 }
+joint.housing = { kind = "housing", depth = 5 }
+joint.tongue = { kind = "tongue", width = 6, depth = 6 }
+"""
+
+
+def test_signs_beside_a_low_picture_stay_above_the_key(tmp_path: Path) -> None:
+    frame = '{ stock = "ply", stile = 40, top = 40, bottom = 40, tenon = 7, joint = "tongue" }'
+    cases = (
+        f'[[cabinet]]\nname = "{"x" * 60} {number}"\nheight = 970\nwidth = 1114\ndepth = 429\ncarcass = "ply"\n'
+        f'joint = "housing"\ntop = {{ place = "{place}" }}\nframe = {frame}\n'
+        'openings = ["equal"]\n'
+        for number, place in enumerate(["over", "between"], 1)
+    )
+    (tmp_path / "job.toml").write_text(LONG_NAMED + "".join(cases))
+    (tmp_path / "shop.toml").write_text(
+        'units = "mm"\nrouter.big.base_diameter = 150\nbit.six.diameter = 6\nbar.main = { router = "big", bit = "six" }\n'
+        "glue.wood = { open = 8, closed = 15 }\n"
+    )
+    _, _, (page, *_) = first_page(tmp_path / "job.toml")
+    boxes = text_boxes(page.shapes)
+    assert {"straightedge", "feature"} <= {box.text for box in boxes}
+    assert colliding(boxes) == []

@@ -90,8 +90,9 @@ class _Body:
 
     def draw(self) -> Iterator[Shape]:
         """The picture and the key from the top, the words at the foot."""
-        yield from _spaced([self.picture.block(), self.key]).shapes
-        yield from moved(self.signs.shapes, self.signs_left_mm, 0.0)
+        # A picture may be lower than the signs beside it.
+        upper = _side_by_side(self.picture.block(), self.signs, self.signs_left_mm)
+        yield from _spaced([upper, self.key]).shapes
         yield from moved(self.words.shapes, 0.0, self.words.height_mm - self.height_mm)
 
 
