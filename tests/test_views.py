@@ -14,7 +14,7 @@ from lettering_boxes import colliding, text_boxes
 
 from storystick.cutting.fronts import front_kind
 from storystick.cutting.parts import drawer_boxes
-from storystick.drawing.cabinet_sections import draw_cut
+from storystick.drawing.cabinet_sections import draw_section
 from storystick.drawing.cabinet_sheet import Arrangement, CabinetDrawing, CabinetSheet
 from storystick.drawing.cabinet_views import draw_elevation, front_projection, pieces_in_front
 from storystick.drawing.cut_faces import broken, cut_face, hatching
@@ -61,12 +61,16 @@ def lines(shapes: tuple[Shape, ...]) -> list[Line]:
 def section(layout: CabinetLayout, figures: Figures) -> tuple[Shape, ...]:
     """What A–A cuts and what lies beyond it, without words."""
     sheet = CabinetSheet(layout, figures)
-    return tuple(draw_cut(sheet.side, layout, sheet.solids, Projection(Axis.Y, Axis.Z, layout.cabinet.height, SCALE)))
+    return tuple(
+        draw_section(sheet.side, layout, sheet.solids, Projection(Axis.Y, Axis.Z, layout.cabinet.height, SCALE))
+    )
 
 
 def plan(layout: CabinetLayout, figures: Figures) -> tuple[Shape, ...]:
     sheet = CabinetSheet(layout, figures)
-    return tuple(draw_cut(sheet.plan, layout, sheet.solids, Projection(Axis.X, Axis.Y, layout.cabinet.depth, SCALE)))
+    return tuple(
+        draw_section(sheet.plan, layout, sheet.solids, Projection(Axis.X, Axis.Y, layout.cabinet.depth, SCALE))
+    )
 
 
 def cut_faces(shapes: tuple[Shape, ...]) -> set[tuple[float, ...]]:

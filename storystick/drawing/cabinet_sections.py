@@ -44,7 +44,7 @@ class Solid:
 
 
 @dataclass(frozen=True, slots=True)
-class Cut:
+class Plane:
     """A plane square to an ``axis`` at a station, looked at against that axis: from the right, or from above."""
 
     axis: Axis
@@ -113,19 +113,19 @@ def _ends(whole: Range, thick: Fraction) -> tuple[Range, Range]:
     return Range(whole.start, whole.start + thick), Range(whole.end - thick, whole.end)
 
 
-def side_cut(layout: CabinetLayout, solids: Sequence[Solid]) -> Cut:
+def side_plane(layout: CabinetLayout, solids: Sequence[Solid]) -> Plane:
     """Through the column with the most openings, where the plane lies in no upright and between no two doors."""
     most = max(layout.bays, key=lambda bay: bay.level)
     column = [bay for bay in layout.bays if (bay.row, bay.column) == (most.row, most.column)]
     return _clearest(Axis.X, column[0].x, Axis.Z, solids)
 
 
-def plan_cut(layout: CabinetLayout, solids: Sequence[Solid]) -> Cut:
+def level_plane(layout: CabinetLayout, solids: Sequence[Solid]) -> Plane:
     """Through the row with the most columns, where the plane lies in no shelf and between no two fronts."""
     return _clearest(Axis.Z, Range.over(bay.z for bay in widest_row(layout)), Axis.X, solids)
 
 
-def _clearest(axis: Axis, reach: Range, along: Axis, solids: Sequence[Solid]) -> Cut:
+def _clearest(axis: Axis, reach: Range, along: Axis, solids: Sequence[Solid]) -> Plane:
     """The plane that cuts fewest pieces along their length, then most fronts and boxes, then the nearest to an eighth.
 
     An eighth of the way, since names and sizes stand in the middle of what it cuts.
@@ -142,7 +142,7 @@ def _clearest(axis: Axis, reach: Range, along: Axis, solids: Sequence[Solid]) ->
     # A place between every two edges, the wanted one where it lies well between them.
     places = [min(max(wanted, low + (high - low) / 8), high - (high - low) / 8) for low, high in pairwise(edges)]
     costs = ((lengthways[n], -others[n], abs(at - wanted), at) for n, at in enumerate(places))
-    return Cut(axis, min(costs)[-1])
+    return Plane(axis, min(costs)[-1])
 
 
 def _runs(solid: Solid, along: Axis) -> bool:
@@ -150,14 +150,14 @@ def _runs(solid: Solid, along: Axis) -> bool:
     return solid.piece is not None and solid.piece.axis is along and solid.piece.role is not Role.BACK
 
 
-def draw_cut(cut: Cut, layout: CabinetLayout, solids: Sequence[Solid], paper: Projection) -> Iterator[Shape]:
+def draw_section(plane: Plane, layout: CabinetLayout, solids: Sequence[Solid], paper: Projection) -> Iterator[Shape]:
     """What a plane cuts, over what lies beyond it."""
-    for solid in sorted(filter(cut.is_beyond, solids), key=lambda solid: solid.along(cut.axis).end):
+    for solid in sorted(filter(plane.is_beyond, solids), key=lambda solid: solid.along(plane.axis).end):
         yield from _seen(solid, layout, paper)
-    yield from _shelves(cut, layout, paper)
-    for solid in filter(cut.cuts, solids):
+    yield from _shelves(plane, layout, paper)
+    for solid in filter(plane.cuts, solids):
         if solid.piece and solid.piece.role is Role.BACK:
-            yield from _recess(solid.piece, cut, layout, paper)
+            yield from _recess(solid.piece, plane, layout, paper)
         yield from cut_face(_rect(solid, paper), not solid.falling)
 
 
@@ -185,21 +185,21 @@ def _foot(piece: Piece, layout: CabinetLayout, paper: Projection) -> Iterator[tu
             yield from ((heel, edges.bottom), (heel, low), (edges.left, low))
 
 
-def _recess(back: Piece, cut: Cut, layout: CabinetLayout, paper: Projection) -> Iterator[Shape]:
+def _recess(back: Piece, plane: Plane, layout: CabinetLayout, paper: Projection) -> Iterator[Shape]:
     """What is cut away behind a back in a rabbet that is wider than the back is thick."""
     behind = layout.case.y.end
     in_rabbet = any(work.kind is WorkKind.RABBET for work in cuts_for_back(layout, layout.sides[0]))
-    if in_rabbet and back.y.end < behind and cut.axis is Axis.Z:
+    if in_rabbet and back.y.end < behind and plane.axis is Axis.Z:
         room = paper.rect(back.x, Range(back.y.end, behind))
         yield room.filled(1.0)
         yield from outline(room, NARROW_MM)
 
 
-def _shelves(cut: Cut, layout: CabinetLayout, paper: Projection) -> Iterator[Line]:
+def _shelves(plane: Plane, layout: CabinetLayout, paper: Projection) -> Iterator[Line]:
     """Adjustable shelves, evenly spaced, as broken lines: nothing says where they lie."""
-    for bay in layout.bays if cut.axis is Axis.X else ():
+    for bay in layout.bays if plane.axis is Axis.X else ():
         rule = bay.compartment.adjustable
-        if rule is None or not bay.x.start < cut.at < bay.x.end:
+        if rule is None or not bay.x.start < plane.at < bay.x.end:
             continue
         thick = layout.cabinet.shelves.stock.thickness
         front = max(layout.finished_front, behind_front(layout, bay))

@@ -16,15 +16,15 @@ from typing import Final, TypeAlias
 
 from storystick.drawing.cabinet_sections import (
     BAND_MM,
-    Cut,
+    Plane,
     Solid,
-    draw_cut,
+    draw_section,
     front_at_left,
     front_below,
-    plan_cut,
+    level_plane,
     plan_mark,
-    side_cut,
     side_mark,
+    side_plane,
     solids_of,
     title,
 )
@@ -107,14 +107,14 @@ class CabinetSheet:
         return solids_of(self.layout, self.figures)
 
     @cached_property
-    def side(self) -> Cut:
+    def side(self) -> Plane:
         """A–A, seen from the right."""
-        return side_cut(self.layout, self.solids)
+        return side_plane(self.layout, self.solids)
 
     @cached_property
-    def plan(self) -> Cut:
+    def plan(self) -> Plane:
         """B–B, seen from above."""
-        return plan_cut(self.layout, self.solids)
+        return level_plane(self.layout, self.solids)
 
     def drawings(self, width_mm: float, height_mm: float) -> Iterator[CabinetDrawing]:
         """The ways to draw it that go into a box, the largest first; at last the smallest there is, whatever its size.
@@ -168,7 +168,7 @@ class CabinetSheet:
         """Seen from the right, the front at the left."""
         cabinet = self.layout.cabinet
         paper = Projection(Axis.Y, Axis.Z, cabinet.height, factor)
-        drawn = tuple(draw_cut(self.side, self.layout, self.solids, paper))
+        drawn = tuple(draw_section(self.side, self.layout, self.solids, paper))
         left = extent(drawn).left
         return View(
             (
@@ -185,7 +185,7 @@ class CabinetSheet:
         """Seen from above, the front below."""
         cabinet = self.layout.cabinet
         paper = Projection(Axis.X, Axis.Y, cabinet.depth, factor)
-        drawn = tuple(draw_cut(self.plan, self.layout, self.solids, paper))
+        drawn = tuple(draw_section(self.plan, self.layout, self.solids, paper))
         widths = tuple(self._widths(paper))
         reach = extent(drawn)
         front = front_below(paper.x(cabinet.width) / 2, reach.bottom)
