@@ -31,6 +31,7 @@ from storystick.job.papers import DEFAULT_MARGIN
 from storystick.laying_out import lay_out, load
 from storystick.layout.stations import Layout
 from storystick.sheets.document import Page
+from storystick.sheets.pages.first_picture import arrange_picture
 from storystick.sheets.pages.job_sheet import job_sheet_pages
 from storystick.sheets.print_choices import STRIPS_FILE
 from storystick.sheets.strips import StripSheets, plan_strips
@@ -438,3 +439,14 @@ def test_signs_beside_a_low_picture_stay_above_the_key(tmp_path: Path) -> None:
     boxes = text_boxes(page.shapes)
     assert {"straightedge", "feature"} <= {box.text for box in boxes}
     assert colliding(boxes) == []
+
+
+def test_sticks_fill_the_room_that_a_page_has_for_them() -> None:
+    """What is free above the words is less than a line once the bands have grown by what they may."""
+    layout = load(GALLERY["map-room"])
+    plan = plan_strips(strips_of(layout), layout.job)
+    low, high, highest = (arrange_picture(layout, plan, 180.0, height) for height in (112.0, 120.0, 300.0))
+    assert [picture.block().height_mm for picture in (low, high)] == [pytest.approx(112.0), pytest.approx(120.0)]
+    (_, view), *_ = highest.sticks
+    assert view.sizes.band_mm == 1.5 * LARGE.band_mm
+    assert colliding(text_boxes(high.block().shapes)) == []

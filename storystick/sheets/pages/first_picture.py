@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import ceil
-from typing import Final
+from typing import Final, TypeAlias
 
 from storystick.drawing.lettering import NAME_MM, shortened
 from storystick.drawing.overviews import LARGE, SMALL, BoardsView, Sizes, StickOverview, arrange_boards, overview_of
@@ -28,6 +28,9 @@ LEAST_STICK_MM: Final = SMALL.row_mm + _NAME_LINE_MM
 
 _STICKS_SHARE: Final = 0.4
 """So much of the picture's height is for sticks of the job's own where there are cabinets too."""
+
+
+_Sticks: TypeAlias = tuple[tuple[Strip, StickOverview], ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,16 +70,14 @@ def arrange_picture(layout: Layout, plan: StripSheets, width_mm: float, height_m
     if not in_front:
         alone = layout.boards and not each_once
         boards = arrange_boards(layout.boards, layout.job.figures, width_mm, height_mm) if alone else None
-        return Picture(None, sticks, across, left_out, boards)
+        return Picture(None, _grown(sticks, across, height_mm), across, left_out, boards)
     lettered = [Lettered(strip.letter, face) for strip in strips for face in strip.faces]
     walls = walls_of(layout.job, {strip.layout.name: strip.letter for strip in strips})
     used = sum(block.height_mm for block in _in_rows(sticks, across))
     return Picture(arrange_front(layout, lettered, walls, width_mm, height_mm - used), sticks, across, left_out)
 
 
-def _sticks(
-    strips: Sequence[Strip], width_mm: float, height_mm: float
-) -> tuple[tuple[tuple[Strip, StickOverview], ...], int]:
+def _sticks(strips: Sequence[Strip], width_mm: float, height_mm: float) -> tuple[_Sticks, int]:
     """As many as there is room for, and how many of them stand side by side.
 
     They are large where all of them have room so with all their words, and side by side where there are many.
@@ -93,6 +94,22 @@ def _sticks(
     large = drawn(LARGE)
     fits = all(not view.cut_short and view.height_mm <= each_mm for view in large)
     return tuple(zip(shown, large if fits else drawn(SMALL), strict=True)), across
+
+
+def _grown(sticks: _Sticks, across: int, height_mm: float) -> _Sticks:
+    """The same, their bands so much higher as the height allows, none of them more than half as high again."""
+    rows = [sticks[first : first + across] for first in range(0, len(sticks), across)]
+    if not rows:
+        return sticks
+    spare = height_mm - sum(block.height_mm for block in _in_rows(sticks, across))
+    bands = sum(max(len(view.rows) for _, view in row) for row in rows)
+
+    def taller(view: StickOverview) -> StickOverview:
+        band = view.sizes.band_mm
+        more = max(0.0, min(spare / bands, band / 2))
+        return replace(view, sizes=replace(view.sizes, band_mm=band + more))
+
+    return tuple((strip, taller(view)) for strip, view in sticks)
 
 
 def _in_rows(sticks: Sequence[tuple[Strip, StickOverview]], across: int) -> Iterator[Block]:
