@@ -64,3 +64,12 @@ def test_strips_that_are_not_in_tiles_have_no_map() -> None:
     found = " ".join(word for page in pages_of(layout, tiled=False) for word in words(page))
     assert "sheet" not in found
     assert "How far to trust it" not in found
+
+
+def test_tables_of_all_strips_stand_on_one_grid_as_wide_as_the_page() -> None:
+    (path,) = (path for path in GALLERY_JOBS if path.stem == "bead-chest")
+    pages = pages_of(storystick.load(str(path)), tiled=False)
+    heads = [shape for page in pages for shape in page if isinstance(shape, Text) and shape.bold]
+    for word in ("name", "from", "to", "size"):
+        assert len({round(shape.x, 6) for shape in heads if shape.text == word}) == 1
+    assert all(shape.x == pytest.approx(ROOM.width_mm) for shape in heads if shape.text == "size")

@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from typing import Final, TypeVar
 
-from storystick.drawing.lettering import WORDS_PT, shortened
+from storystick.drawing.lettering import WORDS_PT, shortened, text_width_mm
 from storystick.drawing.shapes import NARROW_MM, Anchor, Rect, Shape, Text, moved, outline
 from storystick.drawing.strip import Strip
 from storystick.layout.stations import mark_rows
-from storystick.lengths import Figures
 from storystick.sheets.pages.flow import Block, Column, Room, heading, table, titled
 from storystick.sheets.pages.trust import trust_blocks
 from storystick.sheets.strips import StripSheets
@@ -64,18 +63,21 @@ _MARKS: Final = (
 def figure_blocks(plan: StripSheets, tiled: bool, room: Room) -> Iterator[Block]:
     """The marks strip by strip; where they are ``tiled``, also which tile is where, and how far to trust it."""
     strips = {cut_strip.strip.layout: cut_strip.strip for cut_strip in plan.things}
-    for strip in strips.values():
-        yield from _marks(strip, plan.job.figures, room.width_mm)
+    rows = {layout: list(mark_rows(layout, plan.job.figures)) for layout in strips}
+    columns = zip(*(row for own in rows.values() for row in own), strict=True)
+    widest = [max(column, key=lambda text: text_width_mm(text, WORDS_PT)) for column in columns]
+    for layout, strip in strips.items():
+        yield from _marks(strip, table(_MARKS, rows[layout], room.width_mm, widest), room.width_mm)
     if tiled:
         yield from _map(plan, room)
         yield from trust_blocks(plan, room)
 
 
-def _marks(strip: Strip, figures: Figures, width: float) -> list[Block]:
+def _marks(strip: Strip, rows: Sequence[Block], width: float) -> list[Block]:
     """The table of a strip, which is one for both of a pair, under its letter and whom it serves."""
     hands = ", left and right" if strip.layout.stick.pair else ""
     title = f"{strip.letter}: {strip.serves_words or strip.layout.name}{hands}"
-    return titled(title, table(_MARKS, mark_rows(strip.layout, figures), width), width)
+    return titled(title, rows, width)
 
 
 def _map(plan: StripSheets, room: Room) -> Iterator[Block]:

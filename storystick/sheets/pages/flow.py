@@ -146,10 +146,15 @@ def write_box(left: float, top: float, width: float, height: float) -> Iterator[
     yield from closed(((left, low), (right, low), (right, top), (left, top)), _BOX_LINE_MM)
 
 
-def table(columns: Sequence[Column], rows: Iterable[Sequence[str]], width_mm: float) -> list[Block]:
-    """A table whose head is repeated on every page that it reaches, and that leaves no row alone on one."""
+def table(
+    columns: Sequence[Column], rows: Iterable[Sequence[str]], width_mm: float, widest: Sequence[str] = ()
+) -> list[Block]:
+    """A table whose head is repeated on every page that it reaches, and that leaves no row alone on one.
+
+    Tables that are to stand on one grid are given the ``widest`` texts of the columns of all of them.
+    """
     content = list(rows)
-    widths = _column_widths(columns, content, width_mm)
+    widths = _column_widths(columns, [*content, *([widest] if widest else [])], width_mm)
     header = _row(columns, [column.heading for column in columns], widths, bold=True)
     return [header, *kept_rows([_row(columns, cells, widths) for cells in content], header), Block(2.0, ())]
 
@@ -178,7 +183,8 @@ def _column_widths(columns: Sequence[Column], rows: Sequence[Sequence[str]], wid
         for place, column in enumerate(columns)
         if column.right
     }
-    rest = width_mm - sum(width + _FIGURE_GAP_MM for width in figures.values())
+    # The gap after the last column lies beyond the edge of the page.
+    rest = width_mm + _CELL_GAP_MM - sum(width + _FIGURE_GAP_MM for width in figures.values())
     unit = rest / sum(column.share for column in columns)
     return [
         figures[place] + _FIGURE_GAP_MM if place in figures else column.share * unit
