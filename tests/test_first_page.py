@@ -432,7 +432,8 @@ def test_signs_beside_a_low_picture_stay_above_the_key(tmp_path: Path) -> None:
     )
     (tmp_path / "job.toml").write_text(LONG_NAMED + "".join(cases))
     (tmp_path / "shop.toml").write_text(
-        'units = "mm"\nrouter.big.base_diameter = 150\nbit.six.diameter = 6\nbar.main = { router = "big", bit = "six" }\n'
+        'units = "mm"\nrouter.big.base_diameter = 150\nbit.six.diameter = 6\n'
+        'bar.main = { router = "big", bit = "six" }\n'
         "glue.wood = { open = 8, closed = 15 }\n"
     )
     _, _, (page, *_) = first_page(tmp_path / "job.toml")
