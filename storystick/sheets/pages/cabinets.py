@@ -20,7 +20,7 @@ from storystick.layout.alike import kinds_of
 from storystick.layout.cabinets.pieces import CabinetLayout, Role
 from storystick.lengths import Figures
 from storystick.sheets.document import Page
-from storystick.sheets.pages.flow import Block, Room, paragraph, stacked
+from storystick.sheets.pages.flow import NOTHING, Block, Room, paragraph, stacked
 from storystick.sheets.pages.title_block import Field, title_block
 from storystick.wording import by_number, capital, listed, unbroken
 
@@ -30,7 +30,6 @@ _BEFORE_TITLE_MM: Final = 1.5
 _PAGE: Final = Room(190.0, 250.0)
 _AROUND_MM: Final = 10.0
 _LEAST_BESIDE_MM: Final = 50.0
-_NOTHING: Final = Block(0.0, ())
 _NUMBERED: Final = "Openings by their numbers, width × height, counted upward and then to the right:"
 
 
@@ -68,7 +67,7 @@ def _drawing_sheet(alike: Sequence[CabinetLayout], job: Job, room: Room, number:
             if drawing.height_mm + below.height_mm + _BEFORE_TITLE_MM <= high:
                 yield _page(drawing, beside, below, _title_block(alike, drawing, job, room, number), room)
                 return
-    yield _page(drawing, _NOTHING, _NOTHING, _title_block(alike, drawing, job, room, number), room)
+    yield _page(drawing, NOTHING, NOTHING, _title_block(alike, drawing, job, room, number), room)
     yield from words.all(drawing)
 
 
@@ -96,7 +95,7 @@ class _Words:
         """What stands in the free corner of the drawing, and what below it: key first in the corner, or notes first."""
         free, width = drawing.free, self.room.width_mm
         if free is None or width - free.left < _LEAST_BESIDE_MM:
-            yield _NOTHING, stacked(list(self.all(drawing)))
+            yield NOTHING, stacked(list(self.all(drawing)))
             return
         for key_first in (True, False):
             corner, foot = (self._in_order(drawing, each, key_first) for each in (width - free.left, width))

@@ -13,8 +13,8 @@ from storystick.drawing.shapes import Shape, Text, moved
 from storystick.drawing.signs import STEP_HEIGHT_MM, STEP_WIDTH_MM, signs_of, steps_of
 from storystick.job.job import Job
 from storystick.layout.stations import Layout, StickLayout
-from storystick.sheets.pages.first_picture import LEAST_STICK_MM, Picture, arrange_picture
-from storystick.sheets.pages.flow import TEXT_PT, Block, Room, paragraph, stacked, titled
+from storystick.sheets.pages.first_picture import LEAST_STICK_MM, FirstPicture, arrange_picture
+from storystick.sheets.pages.flow import NOTHING, TEXT_PT, Block, Room, paragraph, stacked, titled
 from storystick.sheets.pages.strip_key import KeyRow, key_block, key_rows, key_table
 from storystick.sheets.pages.title_block import Field, title_block
 from storystick.sheets.pages.trust import lost_at_stations, lost_joined, share_left, upward
@@ -28,7 +28,6 @@ _LINE_MM: Final = 4.4
 _LEAST_PICTURE_MM: Final = 62.0
 """Where less than this is left for a picture that could be larger, the key of the strips has a page of its own."""
 
-_NOTHING: Final = Block(0.0, ())
 
 _MOST_STATIONS: Final = 40
 """Of more seams that are close to marks only the letters of their strips are told."""
@@ -80,12 +79,12 @@ class _Body:
     It is ``height_mm`` high.
     """
 
-    picture: Picture
+    picture: FirstPicture
     picture_mm: float
     key: Block
     words: Block
     height_mm: float
-    signs: Block = _NOTHING
+    signs: Block = NOTHING
     signs_left_mm: float = 0.0
 
     def draw(self) -> Iterator[Shape]:
@@ -99,7 +98,7 @@ class _Body:
 def _largest(layout: Layout, plan: StripSheets, rows: Sequence[KeyRow], lines: Sequence[_Line], room: Room) -> _Body:
     """With the signs where most of the job has room, and is largest: beside the words, above them, by the picture."""
     sticks = [cut_strip.strip.layout for cut_strip in plan.things]
-    width, key = room.width_mm, key_block(rows, room.width_mm) if rows else _NOTHING
+    width, key = room.width_mm, key_block(rows, room.width_mm) if rows else NOTHING
     columns = _in_columns(lines, width)
 
     def body(words: Block, picture_width: float = width) -> _Body:
@@ -255,7 +254,7 @@ def _signs(sticks: Sequence[StickLayout], across: int) -> Block:
     """The signs that some sticks have, so many to a row."""
     signs = signs_of(sticks)
     if not signs:
-        return Block(0.0, ())
+        return NOTHING
     high = max(sign.height_mm for sign in signs)
     pitch = high + 2.0 + NAME_MM + _GAP_MM
     shapes: list[Shape] = []

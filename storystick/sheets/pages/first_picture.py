@@ -34,7 +34,7 @@ _Sticks: TypeAlias = tuple[tuple[Strip, StickOverview], ...]
 
 
 @dataclass(frozen=True, slots=True)
-class Picture:
+class FirstPicture:
     """What is shown, arranged for a box and drawn when it is asked for; ``front`` is None for a job of sticks alone.
 
     The sticks stand so many ``across``, and for so many there is no room. ``boards`` are shown of a job that has
@@ -59,7 +59,7 @@ class Picture:
         return stacked([*front, *_in_rows(self.sticks, self.across), *boards])
 
 
-def arrange_picture(layout: Layout, plan: StripSheets, width_mm: float, height_mm: float) -> Picture:
+def arrange_picture(layout: Layout, plan: StripSheets, width_mm: float, height_mm: float) -> FirstPicture:
     """The walls, the cabinets and the sticks that have strips, as large as they go into a box."""
     strips = [cut_strip.strip for cut_strip in plan.things]
     in_front = bool(layout.cabinets or layout.job.runs)
@@ -70,11 +70,11 @@ def arrange_picture(layout: Layout, plan: StripSheets, width_mm: float, height_m
     if not in_front:
         alone = layout.boards and not each_once
         boards = arrange_boards(layout.boards, layout.job.figures, width_mm, height_mm) if alone else None
-        return Picture(None, _grown(sticks, across, height_mm), across, left_out, boards)
+        return FirstPicture(None, _grown(sticks, across, height_mm), across, left_out, boards)
     lettered = [Lettered(strip.letter, face) for strip in strips for face in strip.faces]
     walls = walls_of(layout.job, {strip.layout.name: strip.letter for strip in strips})
     used = sum(block.height_mm for block in _in_rows(sticks, across))
-    return Picture(arrange_front(layout, lettered, walls, width_mm, height_mm - used), sticks, across, left_out)
+    return FirstPicture(arrange_front(layout, lettered, walls, width_mm, height_mm - used), sticks, across, left_out)
 
 
 def _sticks(strips: Sequence[Strip], width_mm: float, height_mm: float) -> tuple[_Sticks, int]:

@@ -64,6 +64,9 @@ class Block:
     starts_page: bool = False
 
 
+NOTHING: Final = Block(0.0, ())
+
+
 @dataclass(frozen=True, slots=True)
 class Room:
     """What a page has free for blocks, in mm."""

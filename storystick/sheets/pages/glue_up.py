@@ -32,6 +32,7 @@ from storystick.job.shop import Glue
 from storystick.layout.stations import Layout
 from storystick.sheets.pages.flow import (
     HEADING_PT,
+    NOTHING,
     PITCH_MM,
     TEXT_PT,
     TITLE_PT,
@@ -114,7 +115,7 @@ def stage_blocks(stage: Stage, title: str, cabinets: Sequence[str], job: Job, ro
 
     It counts its joints where a page has no room to name them.
     """
-    header, rows = _rows(stage, cabinets, job, room.width_mm) if len(cabinets) > 1 else (Block(0.0, ()), [])
+    header, rows = _rows(stage, cabinets, job, room.width_mm) if len(cabinets) > 1 else (NOTHING, [])
     least = header.height_mm + sum(row.height_mm for row in rows[:2])
     whole = _stage(stage, title, job, room.width_mm, alone=not rows)
     if whole.height_mm + least > room.height_mm:
