@@ -8,6 +8,7 @@ from pathlib import Path
 import pytest
 from click.testing import CliRunner, Result
 from jobs import GALLERY_JOBS, PLY, read_well
+from pypdf import PdfReader
 
 from storystick import lay_out, load
 from storystick.cli import main
@@ -65,6 +66,18 @@ def test_planned_sheets_are_as_many_as_are_drawn(name: str) -> None:
     sheets = {file: len(document.pages) for file, document in drawn.items() if planned[file].sheets}
     assert sheets == {file: plan.sheets for file, plan in planned.items() if plan.sheets}
     assert "strips.pdf" in sheets
+
+
+@pytest.mark.parametrize("name", ["bead-chest", "tea-shelves", "choir-bookcase"])
+def test_as_many_sheets_are_told_as_are_printed_of_strips_rods_square_sticks_and_templates(
+    name: str, tmp_path: Path
+) -> None:
+    (job,) = (path for path in GALLERY_JOBS if path.stem == name)
+    run("print", job, "-o", tmp_path / "out", "--format", "pdf")
+    of_words = {"job-sheet.pdf", "square.pdf"}
+    tiled = [path for path in (tmp_path / "out").glob("*.pdf") if path.name not in of_words]
+    count = sum(len(PdfReader(path).pages) for path in tiled)
+    assert f" {count} sheets of " in " ".join(run("check", job).stdout.split())
 
 
 @pytest.mark.parametrize("word", ["ply", "front", "box", "sheets"])

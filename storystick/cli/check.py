@@ -8,7 +8,6 @@ import click
 
 from storystick.cli.listing import echo_look, echo_warnings, echo_words
 from storystick.cli.options import default_folder, job_argument, load_job, shop_option
-from storystick.sheets.print_choices import STRIPS_FILE, TEMPLATES_FILE
 from storystick.wording import counted
 
 
@@ -25,8 +24,7 @@ def command(job: Path, shop: Path | None) -> None:
 
     layout = load_job(job, shop)
     read = layout.job
-    files = check_print(layout)
-    pages = sum(files[name].sheets for name in (STRIPS_FILE, TEMPLATES_FILE) if name in files)
+    pages = sum(planned.sheets for planned in check_print(layout).values())
     boards = f"{counted(len(layout.boards), 'board template')}, " if layout.boards else ""
     rectangles = f"{counted(len(read.rectangles), 'rectangle')}, " if read.rectangles else ""
     size = f"{counted(len(layout.sticks), 'stick')}, {boards}{rectangles}{counted(pages, 'sheet')} of {read.paper.name}"
