@@ -93,7 +93,8 @@ class Column:
 
 def heading(text: str, width_mm: float, size_pt: float = HEADING_PT) -> Block:
     """A bold line with room above it, kept with what follows."""
-    height = size_pt * POINT_MM * 2.0
+    # Above a title there is the margin of its page.
+    height = size_pt * POINT_MM * (1.6 if size_pt == TITLE_PT else 2.0)
     words = shortened(text, size_pt, width_mm, bold=True)
     return Block(height, (Text(0.0, -height + 1.6, words, size_pt, bold=True),), keeps_next=True)
 
@@ -135,12 +136,15 @@ def side_by_side(sentences: Iterable[str], width_mm: float, sign: str = "", numb
     indent = _SIGN_MM if sign or numbered else 0.0
     signs = (f"{number}." if numbered else sign for number in count(1))
     own = [stacked(paragraph(words, column, indent, mark)) for words, mark in zip(sentences, signs, strict=False)]
-    whole = sum(block.height_mm for block in own)
-    tops = list(accumulate((block.height_mm for block in own), initial=0.0))
-    left = [block for block, top in zip(own, tops, strict=False) if top + block.height_mm / 2 <= whole / 2]
-    columns = [stacked(part) for part in (left, own[len(left) :])]
-    shapes = (*columns[0].shapes, *moved(columns[1].shapes, column + _COLUMN_GAP_MM, 0.0))
-    return [Block(max(part.height_mm for part in columns), shapes)] if own else []
+    pairs = [(stacked(own[:place]), stacked(own[place:])) for place in range(1, len(own) + 1)]
+    left, right = min(pairs, key=_higher, default=(Block(0.0, ()), Block(0.0, ())))
+    shapes = (*left.shapes, *moved(right.shapes, column + _COLUMN_GAP_MM, 0.0))
+    return [Block(_higher((left, right)), shapes)] if own else []
+
+
+def _higher(blocks: Iterable[Block]) -> float:
+    """The height of the highest of blocks side by side."""
+    return max(block.height_mm for block in blocks)
 
 
 def write_box(left: float, top: float, width: float, height: float) -> Iterator[Line]:
