@@ -513,18 +513,16 @@ def test_package_does_as_its_commands_do(job: Path, tmp_path: Path) -> None:
 
 def test_marks_tell_of_every_face_the_strip_that_serves_it() -> None:
     chest = str(Path(__file__).parent.parent / "gallery" / "bead-chest" / "bead-chest.toml")
-    sticks = {stick["name"]: stick for stick in json.loads(run("marks", chest, "--format", "json").stdout)["sticks"]}
-    tiles = [
-        tile
-        for sheet in json.loads(run("pages", chest, "--format", "json").stdout)["sheets"]
-        for tile in sheet["tiles"]
-    ]
-    served = {name: tile for tile in tiles for name in tile["serves"]}
-    for name, stick in sticks.items():
-        assert (stick["letter"], bool(stick["serves"])) == (
-            served[name]["letter"] if name in served else None,
-            name in served,
-        )
-    left, right = (sticks[f"Chest divider 1, {hand} face"] for hand in ("left", "right"))
+    marks = json.loads(run("marks", chest, "--format", "json").stdout)
+    sheets = json.loads(run("pages", chest, "--format", "json").stdout)["sheets"]
+    letters = {name: tile["letter"] for sheet in sheets for tile in sheet["tiles"] for name in tile["serves"]}
+    faces = {face["name"]: face for face in (*marks["sticks"], *marks["faces"])}
+    assert {name: face["letter"] for name, face in faces.items()} == {name: letters.get(name) for name in faces}
+    assert {name for name, face in faces.items() if not face["serves"]} == faces.keys() - letters.keys() != set()
+    assert {stick["name"] for stick in marks["sticks"]} == {
+        tile["stick"] for sheet in sheets for tile in sheet["tiles"]
+    }
+    left, right = (faces[f"Chest divider 1, {hand} face"] for hand in ("left", "right"))
     assert left["serves"] == right["serves"] == [left["name"], right["name"]]
-    assert "shelf 1" in {span["name"] for span in left["spans"]}
+    own = [{span["name"] for span in face["spans"]} for face in (left, right)]
+    assert ("shelf 1" in own[0], "shelf 4" in own[1]) == (True, True)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 from dataclasses import dataclass
 from fractions import Fraction
 from pathlib import Path
@@ -48,17 +48,21 @@ class _Marks(Listing):
             echo_table(MARK_HEADINGS, mark_rows(stick, job.figures), right=3)
 
     def content(self) -> dict[str, object]:
-        job = self.layout.job
-        strips = self._strips()
-        return head_of(job) | {"sticks": [_stick_record(stick, strips, job.units) for stick in self.layout.sticks]}
-
-    def _strips(self) -> dict[str, LetteredStick]:
-        """The strip of each stick that has one, by the stick's name."""
-        return {name: lettered for lettered in lettered_sticks(self.layout) for name in lettered.serves}
+        """The sticks that have a strip, each as the first face that it serves; then the other faces of cabinets."""
+        job, strips = self.layout.job, lettered_sticks(self.layout)
+        sticks = [_stick_record(strip.served[0], strip, job.units) for strip in strips]
+        by_name = {name: strip for strip in strips for name in strip.serves[1:]}
+        first = {strip.drawn.name for strip in strips}
+        faces = [
+            _stick_record(stick, by_name.get(stick.name), job.units)
+            for stick in self.layout.sticks
+            if stick.name not in first
+        ]
+        return head_of(job) | {"sticks": sticks, "faces": faces}
 
     def rows(self) -> Iterator[dict[str, object]]:
         units = self.layout.job.units
-        for stick in self.layout.sticks:
+        for stick in (strip.served[0] for strip in lettered_sticks(self.layout)):
             of = {"stick": stick.stick.name}
             yield from (of | _span_record(span, units) for span in (*stick.spans, *stick.grooves))
             for point in stick.points:
@@ -66,9 +70,8 @@ class _Marks(Listing):
                 yield of | {"kind": point.kind.value, "name": point.name, **at}
 
 
-def _stick_record(stick: StickLayout, strips: Mapping[str, LetteredStick], units: Units) -> dict[str, object]:
+def _stick_record(stick: StickLayout, strip: LetteredStick | None, units: Units) -> dict[str, object]:
     """A stick with its own names, the letter of its strip, and whom that serves; one with no strip has no letter."""
-    strip = strips.get(stick.name)
     return {
         "letter": strip.letter if strip else None,
         "name": stick.stick.name,
