@@ -467,7 +467,7 @@ def _tampers() -> Iterator[tuple[str, Tamper]]:
         "empty Type 3 font": with_font(drawn_font(b"")),
         "Type 3 font of boxes": with_font(drawn_font(b"0 0 500 700 re f")),
         "version changed": replaced(rb"[0-9a-f]{6}( \\001)", rb"0a1b2c\1"),
-        "hand changed": replaced(rb"LEFT HAND", b"RIGHT HAND"),
+        "hand changed": replaced(rb"LEFT", b"RIGHT"),
         "letter missing": replaced(rb"opening", b"openng"),
     }.items()
     yield from {
