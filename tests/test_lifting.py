@@ -23,11 +23,11 @@ from storystick.drawing.built_up import BuiltUp
 from storystick.drawing.shapes import Area, Line, Text
 from storystick.drawing.strip import StripPiece, draw_strip, strips_of
 from storystick.drawing.strip_lanes import BESIDE_BOTTOM, BESIDE_TOP, GROOVE_BOTTOM, GROOVE_TOP, MARK_TOP, StripLanes
-from storystick.drawing.strip_lifting import Lifted, Rank, lift
+from storystick.drawing.strip_lifting import Lifted, Rank, Upward, lift
 from storystick.drawing.window import Window
 from storystick.job.job import Job
 from storystick.laying_out import lay_out, load
-from storystick.layout.stations import StickLayout
+from storystick.layout.stations import SpanKind, StickLayout
 from storystick.sheets.seams import CUT_MM, REGISTER_ARM_MM
 from storystick.sheets.strips import plan_strips
 
@@ -132,8 +132,8 @@ def stands_at(box: TextBox, x: float, y: float) -> bool:
 def leaders(piece: StripPiece) -> list[Leader]:
     """Every leader: a line from above a mark, or from the end of such a line, that ends just below words."""
     lines = [shape for shape in piece.shapes if isinstance(shape, Line) and shape.y2 > max(shape.y1, MARK_TOP)]
-    lines = [line for line in lines if 0 < line.y1 <= BESIDE_TOP + 0.4]
     above = {(line.x1, line.y1): line for line in lines}
+    lines = [line for line in lines if 0 < line.y1 <= BESIDE_TOP + 0.4]
     boxes = [figure.box for figure in said(piece.shapes)]
     found = []
     for line in lines:
@@ -474,7 +474,7 @@ def test_stations_stand_at_the_foot_beside_their_edges_in_the_openings_that_they
     inward = (found["18"].left - 18, 318 - found["318"].right, found["336"].left - 336, 636 - found["636"].right)
     assert inward == pytest.approx((BESIDE_MM,) * 4)
     assert all(5.0 <= box.top - box.bottom <= 5.3 for box in found.values()), "round figures stand out a little"
-    assert piece.height_mm < 33
+    assert piece.height_mm < 34
 
 
 def test_tile_is_as_high_as_it_needs_and_neighbours_have_their_register_marks_at_one_height(tmp_path: Path) -> None:
@@ -488,5 +488,39 @@ def test_tile_is_as_high_as_it_needs_and_neighbours_have_their_register_marks_at
     (strip,) = strips_of(lay_out(loaded(text, tmp_path)))
     drawing = draw_strip(strip, [Fraction(200)])
     low, high = (piece.height_mm for piece in drawing.pieces)
-    assert low < 33 < 36 < high, "two parts side by side: the edge between them has no opening to stand in"
+    assert low < 34 < 37 < high, "two parts side by side: the edge between them has no opening to stand in"
     assert all(height + REGISTER_ARM_MM < low for height in drawing.register_mm)
+
+
+def test_names_of_bars_hang_on_their_leaders_clear_of_the_names_of_openings() -> None:
+    """In one line and close they read as one: "bar A: bottom left drawer 1"."""
+    job = load(GALLERY[0]).job
+    assert job.title == "Bead maker's chest"
+    for layout, piece in pieces(job):
+        names = {span.name for span in layout.spans if span.kind is SpanKind.OPENING}
+        boxes = text_boxes(piece.shapes)
+        lines = [shape.x1 for shape in piece.shapes if isinstance(shape, Line) and shape.x1 == shape.x2]
+        for bar in (box for box in boxes if box.text.startswith("bar ")):
+            assert min(min(abs(x - bar.left), abs(x - bar.right)) for x in lines) <= 1.0
+            for name in (box for box in boxes if box.text in names and abs(box.bottom - bar.bottom) < 1):
+                assert max(name.left - bar.right, bar.left - name.right) >= 4
+
+
+def test_names_are_told_from_the_lines_of_the_head() -> None:
+    """So much more white stands between them than between the two lines of the head."""
+    for path in GALLERY:
+        job = load(path).job
+        for layout, piece in pieces(job):
+            texts = [shape for shape in piece.shapes if isinstance(shape, Text) and not shape.upward]
+            head = min(text.y for text in texts if job.digest in text.text)
+            names = [t.y for t in texts if t.text in {span.name for span in layout.spans} and t.y < head]
+            assert all(head - y >= 3.45 + 1.2 for y in names)
+
+
+def test_figures_that_read_upward_are_not_read_with_those_of_the_next_one() -> None:
+    """Numerator, bar, denominator are 0.75 apart; the next figure is farther."""
+    close = [Lifted(x, x - 9, x + 9, BuiltUp("46 13/16", 3.5, bold=True), 12.0, Rank.FIGURE) for x in (50.0, 50.5)]
+    form = Upward()
+    first, second = close
+    clear = form.pitch(first, second) - (first.figure.above_mm + first.figure.below_mm)
+    assert clear >= 1.0 - ROUNDING_MM

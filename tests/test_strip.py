@@ -411,7 +411,7 @@ def test_no_number_of_the_scale_stands_over_the_station_of_a_seam(seam: str) -> 
     at = read_length(seam, Units.INCH)
     for piece in draw_strip(strip, [at]).pieces:
         lettering = said(piece.shapes)
-        (station,) = [figure for figure in lettering if figure.text == seam and figure.bold]
+        (station,) = [figure for figure in lettering if figure.text == seam and figure.height == pytest.approx(3.5)]
         assert station.height == pytest.approx(3.5)
         over = [figure for figure in lettering if figure.box.bottom > station.box.top - 1 and figure is not station]
         assert over

@@ -101,16 +101,16 @@ class _End:
 
 
 def _ends(window: Window, stick: Stick, figures: Figures) -> tuple[_End, _End]:
-    """The left end of a window and the right one."""
+    """The left end of a window and the right one; only those of the strip are struck by, and bold."""
     near = figures(window.start)
     if window.start == 0:
         keep = _FLAG_MM + _TIP_MM + _CLOSE_MM
         first = _End(0.0, 1, BuiltUp("0", STATION_MM, bold=True), keep, ("DATUM", stick.datum.value), has_flag=True)
     else:
-        first = _End(0.0, 1, BuiltUp(near, SIZE_MM, bold=True), SEAM_KEEP_MM)
+        first = _End(0.0, 1, BuiltUp(near, SIZE_MM), SEAM_KEEP_MM)
     is_far = window.end == window.length
     words, keep = (("END", stick.datum.far_end.value), WORDS_KEEP_MM) if is_far else ((), SEAM_KEEP_MM)
-    last = _End(0.0, -1, BuiltUp(figures(window.end), SIZE_MM, bold=True), keep, words)
+    last = _End(0.0, -1, BuiltUp(figures(window.end), SIZE_MM, bold=is_far), keep, words)
     left, right = (first, last) if window.direction > 0 else (last, first)
     return replace(left, x=0.0, inward=1), replace(right, x=window.width, inward=-1)
 
@@ -286,8 +286,9 @@ def _title(strip: Strip, window: Window) -> str:
 def _lines(strip: Strip, room: float, left_out: LeftOut) -> tuple[str, str]:
     """Whom it serves, or the strip's name; and below that the version of the job, its title, and what is left out."""
     serves = f"serves {strip.serves_words}"
-    is_said = strip.serves_words in {"", strip.layout.name} or text_width_mm(serves, WORDS_PT) > room
-    upper = shortened(strip.layout.name, WORDS_PT, room) if is_said else serves
+    name = strip.serves_words or strip.layout.name
+    is_whole = name != strip.layout.name and text_width_mm(serves, WORDS_PT) <= room
+    upper = serves if is_whole else shortened(name, WORDS_PT, room)
     without = f"without {left_out.words}" if left_out else ""
     return upper, _joined([strip.job.digest], [without, strip.job.title], room)
 

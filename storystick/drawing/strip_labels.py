@@ -7,14 +7,14 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
-from itertools import groupby
+from itertools import groupby, product
 from math import inf
 from typing import Final
 
 from storystick.drawing.built_up import BuiltUp
 from storystick.drawing.lettering import NAME_MM, SIZE_MM, WORDS_PT, shortened, text_width_mm
 from storystick.drawing.placing_words import GAP_MM, Lane, gaps
-from storystick.drawing.shapes import FINE_MM, Area, Line, Shape, Text
+from storystick.drawing.shapes import FINE_MM, Anchor, Area, Line, Shape, Text
 from storystick.drawing.strip_bands import band_figure
 from storystick.drawing.strip_lanes import (
     BESIDE_BOTTOM,
@@ -40,7 +40,8 @@ _LEAST_NAMED_MM: Final = 5
 _OVER_MM: Final = 4.0
 _OVER_POINT_MM: Final = 1.0
 _ASIDE_MM: Final = 2.5
-_NAMES_APART_MM: Final = 1.5
+_APART_MM: Final = (3.9, 1.5)
+_FLAG_MM: Final = 0.8
 _ARROW_MM: Final = 1.8
 _ARROW_HALF_MM: Final = 0.5
 _MEMBER_INSET_MM: Final = 0.75
@@ -170,7 +171,8 @@ def _top_at(x: float, layout: StickLayout, window: Window) -> float:
 class _Named:
     """A name that wants to stand with its middle at ``middle``, over the stretch from ``left`` to ``right``.
 
-    A point's has a leader, up from the height ``foot``. One whose figure is lifted stands beside the leader of that.
+    A point's has a leader, up from the height ``foot``, and stands rather on the ``side`` of that: 1 right, -1 left.
+    One whose figure is lifted stands beside the leader of that.
     """
 
     name: str
@@ -178,6 +180,22 @@ class _Named:
     left: float
     right: float
     foot: float | None = None
+    side: int = 0
+
+    def places(self, width: float, beside: bool) -> Iterator[tuple[float, float, float]]:
+        """Where a text ``width`` wide would have its left, from where to where it may reach; the best comes first.
+
+        A point's stands beside its own leader, like a flag; a span's over the middle, rather a little over than short.
+        """
+        middle = self.middle - width / 2
+        if self.foot is not None and not beside:
+            for side in (self.side, -self.side):
+                left = self.middle + _FLAG_MM if side > 0 else self.middle - _FLAG_MM - width
+                yield left, left, left + width
+        for aside in dict.fromkeys((beside, beside or self.foot is not None)):
+            yield middle, *self.reach(width, aside)
+        if self.foot is None and not beside:
+            yield middle, self.left - _OVER_MM, self.right + _OVER_MM
 
     def reach(self, width: float, beside: bool) -> tuple[float, float]:
         """From where to where a text ``width`` wide may reach: within its stretch, or some way over that."""
@@ -200,9 +218,13 @@ class _PlacedName:
     x: float
     foot: float | None
 
+    @property
+    def right(self) -> float:
+        return self.left + text_width_mm(self.text, WORDS_PT)
+
     def shapes(self, lanes: StripLanes) -> Iterator[Shape]:
         if self.foot is not None:
-            is_below = self.left <= self.x <= self.left + text_width_mm(self.text, WORDS_PT)
+            is_below = self.left <= self.x <= self.right
             top = lanes.names_bottom if is_below else lanes.names_baseline + NAME_MM
             yield Line(self.x, self.foot, self.x, top, FINE_MM)
         yield Text(self.left, lanes.names_baseline, self.text, WORDS_PT)
@@ -218,37 +240,49 @@ def _place_names(
 ) -> tuple[tuple[_PlacedName, ...], int]:
     """Names over what they name, where neither a leader passes nor a member's station stands; and how many found no
     room. Those of points go first, then those of parts, which have less room than openings."""
-    lane, limits = Lane([*stations, *((x, x) for x in leaders)]), window.words_limits
+    fixed, limits = [*stations, *((x, x) for x in leaders)], window.words_limits
     placed: list[_PlacedName] = []
     unnamed = 0
-    for name in (*_points_named(points, window), *_spans_named(layout, window, figures)):
-        if found := _place_name(name, lane, limits, name.middle in leaders):
-            right = found.left + text_width_mm(found.text, WORDS_PT)
-            lane.take(found.left - _NAMES_APART_MM, right + _NAMES_APART_MM)
+    for name in (*_points_named(layout, points, window), *_spans_named(layout, window, figures)):
+        if found := _place_name(name, fixed, placed, limits, name.middle in leaders):
             placed.append(found)
         else:
             unnamed += 1
     return tuple(placed), unnamed
 
 
-def _place_name(name: _Named, lane: Lane, limits: tuple[float, float], beside: bool) -> _PlacedName | None:
-    """Whole where it can be, else as much of it as there is room for; None where that is next to nothing."""
+def _place_name(
+    name: _Named,
+    fixed: Sequence[tuple[float, float]],
+    others: Sequence[_PlacedName],
+    limits: tuple[float, float],
+    beside: bool,
+) -> _PlacedName | None:
+    """Whole where it can be, else as much of it as there is room for; None where that is next to nothing.
+
+    It stands well clear of other names where it can, so that no two are read as one.
+    """
+    lanes = [Lane([*fixed, *((other.left - apart, other.right + apart) for other in others)]) for apart in _APART_MM]
     for room in (inf, *_SHORTER_MM):
         text = shortened(name.name, WORDS_PT, room)
         width = text_width_mm(text, WORDS_PT)
-        for aside in dict.fromkeys((beside, beside or name.foot is not None)):
-            low, high = name.reach(width, aside)
-            start = lane.free_near(name.middle - width / 2, width, max(low, limits[0]), min(high, limits[1]))
+        for lane, (wanted, low, high) in product(lanes, name.places(width, beside)):
+            start = lane.free_near(wanted, width, max(low, limits[0]), min(high, limits[1]))
             if start is not None and text:
                 return _PlacedName(text, start, name.middle, None if beside else name.foot)
     return None
 
 
-def _points_named(points: Iterable[Point], window: Window) -> Iterator[_Named]:
+def _points_named(layout: StickLayout, points: Iterable[Point], window: Window) -> Iterator[_Named]:
+    """Points, each on the side of its leader that is away from the middle of its opening, where the name of that is."""
     room = _name_room(window)
+    openings = [span for span in layout.spans if span.kind is SpanKind.OPENING]
+    shown = [stretch for span in openings if (stretch := window.stretch(span.start, span.end))]
     for point in points:
         x, foot = window.x(point.at), MARK_TOP if point.kind is PointKind.STRAIGHTEDGE else POINTER_TOP
-        yield _Named(shortened(point.words, WORDS_PT, room), x, x, x, foot)
+        middles = [(left + right) / 2 for left, right in shown if left <= x <= right]
+        side = -1 if middles and x < middles[0] else 1
+        yield _Named(shortened(point.words, WORDS_PT, room), x, x, x, foot, side)
 
 
 def _spans_named(layout: StickLayout, window: Window, figures: Figures) -> Iterator[_Named]:
@@ -295,11 +329,13 @@ def _name_between(name: str, left: float, right: float, leaders: Sequence[float]
     free = gaps(((x - GAP_MM, x + GAP_MM) for x in leaders), left, right)
     start, end = max(free, key=lambda gap: gap[1] - gap[0], default=(left, left))
     short = _first_words(name, end - start) if end - start >= _LEAST_NAME_MM else ""
-    return Text(start, baseline, short, WORDS_PT) if short else None
+    return Text((start + end) / 2, baseline, short, WORDS_PT, Anchor.MIDDLE) if short else None
 
 
 def _first_words(name: str, room: float) -> str:
-    """As many whole words of a name as there is room for, else the beginning of its first."""
+    """What a member is without where it is, else as many whole words as there is room for, or the first's beginning."""
+    if " at " in name and text_width_mm(what := name.partition(" at ")[0], WORDS_PT) <= room:
+        return what
     words = name.split(" ")
     shorter = (" ".join(words[:count]) + "…" for count in range(len(words) - 1, 0, -1))
     fitting = (text for text in shorter if text_width_mm(text, WORDS_PT) <= room)

@@ -40,7 +40,7 @@ HEAD_MM: Final = 7.2
 """What the head of a tile takes: its letter, or two lines of words."""
 
 _APART_MM: Final = 0.3
-_LIFTED_APART_MM: Final = 1.4
+_HEAD_APART_MM: Final = 1.4
 _SCALE_MM: Final = 5.6
 _SIZES_MM: Final = {False: 3.6, True: 5.8}
 """What the sizes take without and with fractions."""
@@ -79,7 +79,8 @@ class StripLanes:
 
     @property
     def head_bottom(self) -> float:
-        return self.lifted_bottom + self.lifted + (_LIFTED_APART_MM if self.lifted else 0.0)
+        """So far above the names that none is read as a line of the head."""
+        return self.lifted_bottom + self.lifted + _HEAD_APART_MM
 
     @property
     def scale_bottom(self) -> float:

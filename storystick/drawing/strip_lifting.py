@@ -60,6 +60,7 @@ _LEG_MM: Final = 0.3
 _ROUND_MM: Final = 0.1
 """So far round figures go beyond the height of a capital, and a hair."""
 
+_BUILT_UP_APART_MM: Final = 0.4
 _ROUNDING_MM: Final = 1e-9
 
 
@@ -152,7 +153,12 @@ class InRow(Form):
 class Upward(Form):
     """Figures that read upward, for marks too close for a row."""
 
-    gap_mm = 0.2
+    gap_mm = 0.4
+
+    def pitch(self, left: Lifted, right: Lifted) -> float:
+        """More beside a fraction that is built up: its figures would be read with those of the next one."""
+        built_up = any(label.figure.below_mm and not label.figure.in_line for label in (left, right))
+        return super().pitch(left, right) + (_BUILT_UP_APART_MM if built_up else 0.0)
 
     def half(self, label: Lifted) -> float:
         return (label.figure.above_mm + label.figure.below_mm) / 2 + _ROUND_MM

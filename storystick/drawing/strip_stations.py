@@ -7,6 +7,7 @@ from collections.abc import Collection, Iterable, Iterator
 from dataclasses import dataclass
 from fractions import Fraction
 from math import inf
+from typing import Final
 
 from storystick.drawing.built_up import BuiltUp
 from storystick.drawing.lettering import SIZE_MM, STATION_MM
@@ -17,6 +18,9 @@ from storystick.drawing.strip_lifting import FARTHEST_MM, Lifted, Rank
 from storystick.drawing.window import Window
 from storystick.layout.stations import Point, PointKind, SpanKind, StickLayout
 from storystick.lengths import Figures
+
+_APART_MM: Final = 1.2
+"""So much more than the clear space round any words is kept between two stations in one line."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -127,7 +131,7 @@ class _Foot:
         for side in sides:
             left = _beside(x, side * self.window.direction, figure)
             if _is_inside(self.limits, left, figure) and self._has_room(x, left, left + figure.width_mm):
-                self.lane.take(left, left + figure.width_mm)
+                self.lane.take(left - _APART_MM, left + figure.width_mm + _APART_MM)
                 return Station(figure, left, FOOT_BOTTOM + figure.below_mm)
         return Lifted(x, *all_marks.reach(x), BuiltUp(figure.label, SIZE_MM, bold=True), top, Rank.FIGURE)
 

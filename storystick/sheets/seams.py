@@ -17,9 +17,9 @@ from fractions import Fraction
 from itertools import accumulate, pairwise
 from typing import Final, TypeAlias
 
-from storystick.drawing.lettering import CAPITAL_MM, WORDS_PT, text_width_mm
+from storystick.drawing.lettering import WORDS_PT, text_width_mm
 from storystick.drawing.shapes import Anchor, Line, Shape, Text
-from storystick.drawing.window import TAB_MM, Window
+from storystick.drawing.window import TAB_MM, WORDS_KEEP_MM, Window
 from storystick.lengths import Units
 
 CLEARANCE: Final = Fraction(3)
@@ -234,6 +234,8 @@ TAB_DASH: Final = (1.5, 1.0)
 """Of the seam that a tab begins at, in mm: dash and gap."""
 
 _BESIDE_MARK_MM: Final = 0.4
+_FEET_MM: Final = 0.85
+_ASCENDERS_MM: Final = 2.7
 
 
 def draw_joints(
@@ -299,10 +301,11 @@ def _widest_between(heights: Sequence[float], bottom: float, top: float) -> tupl
 
 
 def _tab_words(window: Window, bottom: float, top: float) -> Iterator[Text]:
-    """Which tile goes on the tab, in its middle: as far from where it is cut as from the seam."""
+    """Which tile goes on the tab, off where it is cut: there ascenders reach, or the feet of letters."""
     following = f"tile {window.number + 1}"
     choices = (f"{following} goes here", f"{following} here", following)
     words = next((text for text in choices if text_width_mm(text, WORDS_PT) <= top - bottom), "")
     if words:
-        baseline = window.x(window.end) + window.direction * TAB_MM / 2 + CAPITAL_MM / 2
+        from_cut = WORDS_KEEP_MM + (_FEET_MM if window.direction > 0 else _ASCENDERS_MM)
+        baseline = window.x(window.end) + window.direction * (TAB_MM - from_cut)
         yield Text(baseline, (bottom + top) / 2, words, WORDS_PT, Anchor.MIDDLE, upward=True)
