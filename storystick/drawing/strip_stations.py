@@ -23,6 +23,10 @@ _APART_MM: Final = 1.2
 """So much more than the clear space round any words is kept between two stations in one line."""
 
 
+_BEARING_MM: Final = 0.5
+"""So much farther from its mark than its advance the ink of a figure may begin."""
+
+
 @dataclass(frozen=True, slots=True)
 class Marks:
     """Some marks of a strip by their x in a window, rising, whether they show there or not."""
@@ -55,7 +59,8 @@ class Marks:
 
     def are_off(self, own: float, left: float, right: float) -> bool:
         """Whether no mark but its own is less than twice as far from a figure as that is."""
-        near = self.places[bisect_left(self.places, left - 2 * GAP_MM) : bisect_right(self.places, right + 2 * GAP_MM)]
+        far = 2 * (GAP_MM + _BEARING_MM)
+        near = self.places[bisect_left(self.places, left - far) : bisect_right(self.places, right + far)]
         return all(mark == own for mark in near)
 
 
