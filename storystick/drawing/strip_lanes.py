@@ -79,8 +79,8 @@ class StripLanes:
 
     @property
     def head_bottom(self) -> float:
-        """So far above the names that none is read as a line of the head."""
-        return self.lifted_bottom + self.lifted + _HEAD_APART_MM
+        """So far above the names that none is read as a line of the head, but where there is no room for a scale."""
+        return self.lifted_bottom + self.lifted + (_HEAD_APART_MM if self.lifted or self.has_scale else 0.0)
 
     @property
     def scale_bottom(self) -> float:
