@@ -652,7 +652,9 @@ def test_words_that_found_no_room_are_told_with_their_stations_and_no_table_is_p
     (page,) = plan.pages()
     foot = next(text for text in words_of(page.shapes) if text.startswith(f"{job.digest} ·"))
     assert f"left out for want of room: {len(board.left_out)} names" in foot
-    assert plan.remarks == ("Pins: not all words found room; read them on the page of the template",)
+    assert plan.remarks == (
+        f"Pins with no room for {len(board.left_out)} names; read them on the page of the template",
+    )
 
 
 def test_words_of_a_board_keep_off_what_is_cut_along() -> None:

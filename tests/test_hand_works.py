@@ -76,7 +76,8 @@ def listing(command: str, path: Path, shop: Path) -> Any:
 
 
 def strip(out: Out, row: Row) -> Any:
-    return next(stick for stick in out.marks["sticks"] if stick["name"] == row["strip"])
+    faces = (*out.marks["sticks"], *out.marks["faces"])
+    return next(stick for stick in faces if stick["name"] == row["strip"])
 
 
 def part_works(out: Out, row: Row) -> list[Any]:
