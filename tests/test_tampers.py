@@ -33,7 +33,7 @@ width = 5
 depth = 5
 [[cabinet]]
 name = "Box"
-height = 220
+height = 620
 width = 181
 depth = 90
 carcass = "ply"

@@ -60,6 +60,9 @@ _LEG_MM: Final = 0.3
 _ROUND_MM: Final = 0.1
 """So far round figures go beyond the height of a capital, and a hair."""
 
+_STROKE_MM: Final = 0.02
+"""So much farther the strokes of "full" go."""
+
 _BUILT_UP_APART_MM: Final = 0.4
 _ROUNDING_MM: Final = 1e-9
 
@@ -122,7 +125,7 @@ class Form(ABC):
 
     def bounds(self, label: Lifted, limits: tuple[float, float]) -> tuple[float, float]:
         """From where to where a label's place may lie between the ``limits`` of a window."""
-        play, half = self.play(label), self.half(label)
+        play, half = self.play(label), self.half(label) + _STROKE_MM
         return max(label.low - play, limits[0] + half), min(label.high + play, limits[1] - half)
 
     def pitch(self, left: Lifted, right: Lifted) -> float:
