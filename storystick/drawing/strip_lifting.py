@@ -177,6 +177,12 @@ class Upward(Form):
         return label.figure.shapes(baseline, bottom + _UPWARD_START_MM, upward=True)
 
 
+class Close(Upward):
+    """The same nearer to each other, where one of them would have no room else."""
+
+    gap_mm = 0.2
+
+
 @dataclass(frozen=True, slots=True)
 class _Standing:
     """A label with the least place that those before it leave it; whether one of them pushed it there."""
@@ -226,6 +232,9 @@ def lift(labels: Iterable[Lifted], window: Window) -> LiftedLabels:
         form = Upward()
         standing, dropped = _stand(ordered, form, limits)
     if dropped:
+        standing, dropped = _stand([label.in_line for label in ordered], form, limits)
+    if dropped:
+        form = Close()
         standing, dropped = _stand([label.in_line for label in ordered], form, limits)
     placed = list(zip((stood.label for stood in standing), _evened(standing, form, limits), strict=True))
     if mirrored:
