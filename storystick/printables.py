@@ -304,22 +304,23 @@ def with_names(layout: Layout, choices: Choices, added: Sequence[PrintName], lef
     return replace(choices, names=tuple(name for name in KINDS if name in names))
 
 
-def has_any(layout: Layout, choices: Choices, name: PrintName) -> bool:
-    """Whether a job has anything to print of a kind.
+def has_any(layout: Layout, choices: Choices, name: PrintName, strips: StripSheets | None = None) -> bool:
+    """Whether a job has anything to print of a kind; its ``strips`` are planned for it where they are not given.
 
     Raises:
         StorystickError: as its plan.
     """
-    strips = plan_print(layout)
+    strips = strips or plan_print(layout)
     with placed_in(layout.job.file_name):
         return not KINDS[name].plan(layout, choices, strips).is_empty
 
 
 def _check_names(layout: Layout, choices: Choices, added: Sequence[PrintName], left_out: Sequence[PrintName]) -> None:
     collector = FaultCollector()
+    strips = plan_print(layout) if added else None
     for name in added:
         # What does not fit is no fault of the option.
-        has_some = name in left_out or name is PrintName.STRIPS or has_any(layout, choices, name)
+        has_some = name in left_out or name is PrintName.STRIPS or has_any(layout, choices, name, strips)
         with collector.at("--with"):
             if name in left_out:
                 raise Fault(f"{name.value} is asked for and left out", "leave one of the two out")

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from itertools import combinations
 
 import pytest
@@ -144,3 +145,16 @@ def test_a_stick_that_serves_nobody_else_keeps_its_names(layout: Layout) -> None
     for lettered in lettered_sticks(layout):
         if len(lettered.served) == 1:
             assert lettered.drawn == lettered.served[0]
+
+
+def test_lines_of_two_bars_at_one_station_are_on_strips_of_their_own() -> None:
+    """A strip says the bar beside its line, so it cannot serve a face whose straightedge is set by another."""
+    chest = load(next(path for path in GALLERY_JOBS if path.stem == "bead-chest"))
+    shared = next(lettered for lettered in lettered_sticks(chest) if len(lettered.served) > 1)
+    first, other = shared.served[:2]
+    changed = replace(other, points=tuple(replace(point, note="bar B") for point in other.points))
+    sticks = tuple(changed if stick is other else stick for stick in chest.sticks)
+    served = [lettered.serves for lettered in lettered_sticks(replace(chest, sticks=sticks))]
+    assert first.points
+    assert any(first.name in names for names in served)
+    assert not any({first.name, other.name} <= set(names) for names in served)

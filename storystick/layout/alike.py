@@ -101,8 +101,8 @@ def _is_struck(stick: StickLayout) -> bool:
 
 
 def _struck(stick: StickLayout) -> object:
-    """All that is struck, and how the strip lies, without the names."""
-    points = tuple((point.kind, point.at, point.toward, point.row is not None) for point in stick.points)
+    """All that is struck, and how the strip lies, without the names: but a straightedge's line is of its own bar."""
+    points = tuple((point.kind, point.at, point.toward, point.note, point.row is not None) for point in stick.points)
     parts = tuple((placed.stopped, placed.figure) for placed in stick.parts)
     own = stick.stick
     return (own.datum, own.pair, own.edge_words, own.laid is None, stick.notch, positions(stick), parts, points)
