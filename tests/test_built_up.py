@@ -122,3 +122,12 @@ def test_fraction_in_one_line_takes_no_more_room_than_it_says(label: str, height
 def test_height_that_is_no_rank_is_refused() -> None:
     with pytest.raises(ValueError, match="4 mm is none of the heights"):
         BuiltUp("300", 4)
+
+
+def test_a_fraction_in_line_stands_well_apart_from_its_number() -> None:
+    """So far that 17 61/64 is not read as 1761/64: more than half as far as a figure is high."""
+    whole, fraction, *_ = (shape for shape in BuiltUp("17 61/64", SIZE_MM, bold=True, in_line=True).shapes(0.0, 0.0))
+    assert isinstance(whole, Text)
+    assert isinstance(fraction, Text)
+    assert (whole.text, fraction.text) == ("17", "61/64")
+    assert fraction.x - whole.x - whole.width_mm > SIZE_MM / 2

@@ -31,6 +31,9 @@ _STOP_MM: Final = 0.5
 _SLASH: Final = 0.14
 """So much of a slash is below its line, by the height of the figures beside it."""
 
+_IN_LINE_APART: Final = 0.55
+"""Between a number and a fraction in one line, by their height: "17 61/64" is not to be read as 1761/64."""
+
 _THIN: Final = 0.1
 """The width of a stroke of lettering by its height (ISO 3098, type B)."""
 
@@ -105,7 +108,8 @@ def _drawn(figure: BuiltUp) -> _Piece:
     width = above = below = 0.0
     space = text_width_mm(" ", WORDS_PT)
     for token in _TOKEN.findall(figure.label):
-        left = width + (space if shapes and token != _STOP else 0.0)
+        apart = _IN_LINE_APART * figure.height_mm if figure.in_line and _FRACTION.fullmatch(token) else space
+        left = width + (apart if shapes and token != _STOP else 0.0)
         piece = _piece(token, figure)
         shapes += [shape.moved(left, 0.0) for shape in piece.shapes]
         width, above, below = left + piece.width, max(above, piece.above), max(below, piece.below)
