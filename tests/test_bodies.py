@@ -15,7 +15,7 @@ from jobs import GALLERY_JOBS
 from test_guided import CABINETS, FRAME, TONGUE
 
 from storystick import load
-from storystick.job.cases import GrooveBack
+from storystick.job.backs import GrooveBack
 from storystick.layout.cabinets.pieces import CASE_ROLES, FRAME_ROLES, Axis, CabinetLayout, Piece, Role
 from storystick.layout.cabinets.sticks import cabinet_sticks
 from storystick.layout.cabinets.working import holes_of, works_of

@@ -52,7 +52,7 @@ from storystick.gluing.joints import GluedJoint, Held
 from storystick.gluing.order import closings_of
 from storystick.gluing.plan import glue_for, plan_glue_up, stages_of
 from storystick.gluing.stages import DRY_RUN, Stage, by_cabinet
-from storystick.job.cases import GrooveBack, LaidOnBack, RabbetBack
+from storystick.job.backs import GrooveBack, LaidOnBack, RabbetBack
 from storystick.job.shop import Clamp, Glue, GlueUp, Shop
 from storystick.layout.cabinets.pieces import FRAME_ROLES, Axis, CabinetLayout, Piece, Range, Role
 from storystick.lengths import INCH_MM

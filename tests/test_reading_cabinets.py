@@ -13,8 +13,10 @@ import jsonschema
 import pytest
 from jobs import PLAIN, read, read_well
 
+from storystick.job.backs import GrooveBack, LaidOnBack, RabbetBack
+from storystick.job.bases import Plinth, Toe
 from storystick.job.cabinets import Adjustable, Cabinet, CabinetColumn, CabinetRow, Compartment, Through
-from storystick.job.cases import EndPlace, EndRule, GrooveBack, LaidOnBack, PartRule, Plinth, RabbetBack, Toe
+from storystick.job.cases import EndPlace, EndRule, PartRule
 from storystick.job.fronts import (
     GAP_GRADES,
     Align,

@@ -8,7 +8,7 @@ from typing import Final
 
 from storystick.cutting.part import PartWork
 from storystick.job.joints import Joint
-from storystick.layout.cabinets.backs_and_bases import back_of
+from storystick.layout.cabinets.backs import back_of
 from storystick.layout.cabinets.pieces import CASE_ROLES, FRAME_ROLES, CabinetLayout, Piece, Role
 from storystick.layout.cabinets.working import holes_of, works_of
 from storystick.layout.cabinets.works import ENDS, Surface, Work, WorkKind, edge_set_by, end_words, surface_words

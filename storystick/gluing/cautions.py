@@ -17,7 +17,7 @@ from storystick.gluing.joints import grooved_back_joints
 from storystick.gluing.stages import Stage
 from storystick.job.fronts import FrontKind
 from storystick.job.shop import Glue
-from storystick.layout.cabinets.backs_and_bases import back_of
+from storystick.layout.cabinets.backs import back_of
 from storystick.layout.cabinets.pieces import CASE_ROLES, CabinetLayout, Role
 from storystick.lengths import INCH_MM, Figures, Units
 from storystick.wording import by_number

@@ -10,7 +10,7 @@ from dataclasses import dataclass, replace
 from enum import Enum
 from fractions import Fraction
 
-from storystick.layout.cabinets.backs_and_bases import back_of
+from storystick.layout.cabinets.backs import back_of
 from storystick.layout.cabinets.pieces import (
     CASE_ROLES,
     FRAME_ROLES,

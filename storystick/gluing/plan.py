@@ -22,7 +22,7 @@ from storystick.gluing.order import Closing, closed_rectangles, closings_of, spl
 from storystick.gluing.stages import DRY_RUN, Stage
 from storystick.job.job import Job
 from storystick.job.shop import Glue, GlueUp
-from storystick.layout.cabinets.backs_and_bases import back_of
+from storystick.layout.cabinets.backs import back_of
 from storystick.layout.cabinets.pieces import CASE_ROLES, Axis, CabinetLayout, Role
 from storystick.layout.stations import Layout
 

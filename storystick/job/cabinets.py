@@ -9,7 +9,9 @@ from fractions import Fraction
 from typing import Any, Final, TypeVar
 
 from storystick.errors import Fault, as_written
-from storystick.job.cases import BACK, END, PARTS, SIDES, Back, EndRule, PartRule, Plinth, Toe, read_base
+from storystick.job.backs import BACK, Back
+from storystick.job.bases import Plinth, Toe, read_base
+from storystick.job.cases import END, PARTS, SIDES, EndRule, PartRule
 from storystick.job.fronts import FRAME, FRONT_KIND, DrawerRule, FrameRule, FrontKind, FrontRule
 from storystick.job.keys import (
     Here,

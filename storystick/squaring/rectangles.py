@@ -15,7 +15,7 @@ from typing import Final
 from storystick.errors import Fault, as_written
 from storystick.job.job import Job, Rectangle
 from storystick.job.shop import Shop
-from storystick.layout.cabinets.backs_and_bases import base_of
+from storystick.layout.cabinets.bases import base_of
 from storystick.layout.cabinets.pieces import CabinetLayout, Range, Role
 from storystick.layout.stations import Layout
 from storystick.lengths import INCH_MM, Figures, Units

@@ -15,7 +15,8 @@ from storystick.job.fronts import FrameRule
 from storystick.job.joints import Joint
 from storystick.job.openings import Stock
 from storystick.job.sticks import Hand
-from storystick.layout.cabinets.backs_and_bases import back_of, base_of
+from storystick.layout.cabinets.backs import back_of
+from storystick.layout.cabinets.bases import base_of
 from storystick.layout.cabinets.case import Cover, Grid, SolvedBand, outline_case, solve_grid, stands_between
 from storystick.layout.cabinets.checks import check_cabinet, warnings_about
 from storystick.layout.cabinets.pieces import UPRIGHT_ROLES, Axis, Bay, CabinetLayout, Case, Ending, Piece, Range, Role

@@ -12,7 +12,8 @@ from storystick.job.cabinets import Cabinet, CabinetColumn, CabinetRow, Compartm
 from storystick.job.cases import EndPlace, EndRule
 from storystick.job.fronts import Align, FrameRule
 from storystick.job.openings import Graduated, Item, Opening, Part, Stock
-from storystick.layout.cabinets.backs_and_bases import back_of, base_of
+from storystick.layout.cabinets.backs import back_of
+from storystick.layout.cabinets.bases import base_of
 from storystick.layout.cabinets.pieces import Case, Range
 from storystick.layout.solving import Solved, solve_items
 from storystick.lengths import Figures

@@ -8,7 +8,8 @@ from itertools import combinations
 from typing import Final
 
 from storystick.errors import Fault, FaultCollector
-from storystick.layout.cabinets.backs_and_bases import back_of, base_of
+from storystick.layout.cabinets.backs import back_of
+from storystick.layout.cabinets.bases import base_of
 from storystick.layout.cabinets.pieces import FRAME_ROLES, Bay, CabinetLayout, Piece
 from storystick.layout.cabinets.working import cuts_for_back, let_into, works_of
 from storystick.layout.cabinets.works import Surface, Work, WorkKind, width_of

@@ -14,7 +14,8 @@ from fractions import Fraction
 from typing import Final, TypeAlias
 from weakref import WeakKeyDictionary
 
-from storystick.layout.cabinets.backs_and_bases import back_of, base_of
+from storystick.layout.cabinets.backs import back_of
+from storystick.layout.cabinets.bases import base_of
 from storystick.layout.cabinets.pieces import (
     CASE_ROLES,
     FRAME_ROLES,

@@ -13,7 +13,8 @@ from storystick.drawing.cabinet_sheet import CabinetDrawing, CabinetSheet
 from storystick.drawing.lettering import SIZE_MM, WORDS_PT, shortened, text_width_mm, wrapped
 from storystick.drawing.shapes import Text, moved
 from storystick.errors import placed_in
-from storystick.job.cases import GrooveBack, LaidOnBack, Plinth, RabbetBack, Toe
+from storystick.job.backs import GrooveBack, LaidOnBack, RabbetBack
+from storystick.job.bases import Plinth, Toe
 from storystick.job.fronts import FrontFit, FrontKind
 from storystick.job.job import Job
 from storystick.layout.alike import kinds_of
