@@ -313,8 +313,8 @@ def test_reveals_by_grade_are_the_published_gaps() -> None:
 
 LIKE = "write it like 18.3, 23/32, 5 1/2, 2' 3 1/2\", 18.3 mm or 1 in."
 KEYS = (
-    "name, height, width, depth, joint, carcass, sides, top, bottom, shelves, dividers, frame, through, back, toe, "
-    "plinth, edging, fronts, drawers, row, column, openings"
+    "name, height, width, depth, joint, carcass, sides, top, bottom, shelves, dividers, frame, between, through, back, "
+    "toe, plinth, edging, fronts, drawers, row, column, openings"
 )
 BACK_CURE = "give rabbet_width and rabbet_depth, or groove_depth and groove_inset, or laid_on = true."
 STOCK_CURE = "allowed here: ply, thin, frame; or add it under [stock]."
@@ -447,7 +447,7 @@ BAD_CABINETS: dict[str, list[str]] = {
     ],
     BOX + "[[cabinet.row]]\nopenings = [100]\n[[cabinet.row.column]]\nwidht = 100": [
         ", row 1: column and openings stand side by side; give openings to each column instead.",
-        ', row 1, column 1: "widht" is not a key here; try "width"; allowed here: width, openings.',
+        ', row 1, column 1: "widht" is not a key here; try "width"; allowed here: width, openings, between.',
     ],
     BOX + "[[cabinet.row]]\n[[cabinet.row]]\nheight = 'eqal'\n[[cabinet.row.column]]\n"
     "openings = [0, { front = 'door' }]": [
@@ -464,9 +464,9 @@ BAD_CABINETS: dict[str, list[str]] = {
     ],
     BOX + "openings = [{ graduated = 3, step = 1, between = 'ply' }, { graduated = 3, step = 1, adjustable = {} }]": [
         ', openings[1]: "between" is not a key here; allowed here: opening, share, graduated, step, ratio, first, '
-        "name, front, hinge.",
+        "name, front, hinge, above.",
         ', openings[2]: "adjustable" is not a key here; allowed here: opening, share, graduated, step, ratio, first, '
-        "name, front, hinge.",
+        "name, front, hinge, above.",
     ],
     BOX + "openings = [{ opening = 'equal', hinge = 'top' }]": [
         ', openings[1], hinge: "top" is not a word known here; allowed here: left, right.',

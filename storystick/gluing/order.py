@@ -19,11 +19,9 @@ from typing import Final, TypeAlias
 from storystick.gluing.joints import GluedJoint
 from storystick.job.job import Rectangle
 from storystick.layout.cabinets.pieces import (
-    CASE_ROLES,
     FRAME_ROLES,
     OUTER_ROLES,
     Axis,
-    Bay,
     CabinetLayout,
     Piece,
     Range,
@@ -190,7 +188,7 @@ def closed_rectangles(closing: Closing, layout: CabinetLayout) -> tuple[Rectangl
     whole, *openings = frame_rectangles(layout) if framed else tuple(case_rectangles(layout))[1:]
     if framed and pieces >= frame:
         return (whole,)
-    closed = (_newly_closed(_around(bay, layout, framed), closing) for bay in layout.bays)
+    closed = (_newly_closed((bay.framed if framed else bay.around).pieces, closing) for bay in layout.bays)
     return tuple(opening for opening, new in zip(openings, closed, strict=True) if new)
 
 
@@ -199,15 +197,9 @@ def whole_case(layout: CabinetLayout) -> tuple[Rectangle, ...]:
     return tuple(case_rectangles(layout))[:2]
 
 
-def _newly_closed(around: Assembly, closing: Closing) -> bool:
+def _newly_closed(bounds: Iterable[Piece], closing: Closing) -> bool:
+    around = frozenset(bounds)
     return around <= closing.pieces and not any(around <= assembly for assembly in closing.assemblies)
-
-
-def _around(bay: Bay, layout: CabinetLayout, framed: bool) -> Assembly:
-    """The pieces that bound an opening of the case, or the members of the frame that do before it."""
-    found = [piece for piece in layout.of(*CASE_ROLES) if any(bay.is_bounded_by(piece, high) for high in (False, True))]
-    bounds = [layout.before(piece) if framed else piece for piece in found]
-    return frozenset(piece for piece in bounds if piece)
 
 
 def _plinth(layout: CabinetLayout) -> Rectangle:

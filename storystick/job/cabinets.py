@@ -11,6 +11,7 @@ from typing import Any, Final, TypeVar
 from storystick.errors import Fault, as_written
 from storystick.job.backs import BACK, Back
 from storystick.job.bases import Plinth, Toe, read_base
+from storystick.job.between import Between, above_key, between_key
 from storystick.job.cases import END, PARTS, SIDES, EndRule, PartRule
 from storystick.job.fronts import FRAME, FRONT_KIND, DrawerRule, FrameRule, FrontKind, FrontRule
 from storystick.job.keys import (
@@ -106,18 +107,21 @@ class Compartment:
     """An opening of a column, or a graduated group of them, and what it is fitted with.
 
     ``front`` None is the cabinet's usual kind. ``hinge`` is the side of a door's hinges, None where nothing is said.
+    ``above`` is what stands above it, None where that is what its column has between its openings.
     """
 
     item: Opening | Graduated
     front: FrontKind | None = None
     adjustable: Adjustable | None = None
     hinge: Hand | None = None
+    above: Between | None = None
 
 
 _FRONT: Final = one("front", Key(FRONT_KIND, "what closes it", "pair", None, otherwise="as the cabinet's fronts say"))
 _HINGE: Final = one(
     "hinge", Key(word_of(Hand), "the side that a single door is hinged at", "left", None, otherwise="not said")
 )
+_ABOVE: Final = one("above", above_key("it"))
 _ADJUSTABLE: Final = one(
     "adjustable",
     Key(
@@ -135,14 +139,18 @@ def _fitted(of: type[Any] | TableOf[Any], **more: Any) -> TableOf[Compartment]:
     own = table_of(of)
 
     def build(
-        front: FrontKind | None, hinge: Hand | None, adjustable: Adjustable | None = None, **fields: object
+        front: FrontKind | None,
+        hinge: Hand | None,
+        above: Between | None,
+        adjustable: Adjustable | None = None,
+        **fields: object,
     ) -> Compartment:
         if hinge and front not in (None, FrontKind.DOOR):
             raise Fault('hinge stands beside a front other than "door"', 'leave it out, or write front = "door"')
-        return Compartment(own.build(**fields), front, adjustable, hinge)
+        return Compartment(own.build(**fields), front, adjustable, hinge, above)
 
     shape = {**own.shape, "if": {"required": ["hinge"]}, "then": {"properties": {"front": {"const": "door"}}}}
-    filled = {**own.filled, **more, "hinge": _HINGE}
+    filled = {**own.filled, **more, "hinge": _HINGE, "above": _ABOVE}
     return replace(own, build=build, filled=filled, shape=shape, check=None)
 
 
@@ -177,6 +185,7 @@ class CabinetColumn:
 
     width: Fixed | Share = key(_share("how wide it is in the clear"))
     compartments: tuple[Compartment, ...] = key(_OPENINGS, name="openings")
+    between: Between | None = key(between_key("its openings", "as its band says"), default=None)
 
 
 def headed(heading: str, of: type[T]) -> Kind[tuple[T, ...]]:
@@ -213,6 +222,8 @@ class CabinetRow:
         column=Key(headed("[[cabinet.row.column]]", CabinetColumn), "its columns from the left", [], ()),
         openings=replace(_OPENINGS, words="its openings from the bottom up, where it has one column"),
     )
+    between: Between | None = key(between_key("the openings of its columns", "as the cabinet says"), default=None)
+    above: Between | None = key(above_key("it"), default=None)
 
 
 def read_bands(here: Here) -> tuple[CabinetRow, ...]:
@@ -326,6 +337,7 @@ class Cabinet:
     shelves: PartRule = key(Key(PARTS, "the shelves: their stock, or more", "ply", _UNKNOWN, otherwise=_AS_CASE))
     dividers: PartRule = key(Key(PARTS, "the dividers: their stock, or more", "ply", _UNKNOWN, otherwise=_AS_CASE))
     rows: tuple[CabinetRow, ...] = keys(read_bands, BAND_KEYS)
+    between: Between | None = key(between_key("bands and between the openings of a column", "a shelf"), default=None)
     through: Through = key(
         word_of(Through),
         "which parts run through where shelves and dividers cross",
@@ -386,7 +398,13 @@ class Cabinet:
         values |= {name: case(name) for name in ("sides", "top", "bottom")}
         values |= {name: case(name) if here.given(name) else rule for name in ("shelves", "dividers")}
         frame = case.where(shelves=values["shelves"], dividers=values["dividers"])("frame")
-        values |= {"frame": frame, "through": here("through"), "back": case("back"), "base": read_base(case)}
+        values |= {
+            "frame": frame,
+            "between": case("between"),
+            "through": here("through"),
+            "back": case("back"),
+            "base": read_base(case),
+        }
         if len(here.given("edging", "frame")) > 1:
             here.table.fault("edging stands beside frame", "give edging only to a cabinet without a frame")
         of_frame = frame.stock if frame else ANY_STOCK if here.given("frame") else usual

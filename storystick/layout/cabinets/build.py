@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from itertools import count, pairwise
@@ -17,9 +17,21 @@ from storystick.job.openings import Stock
 from storystick.job.sticks import Hand
 from storystick.layout.cabinets.backs import back_of
 from storystick.layout.cabinets.bases import base_of
+from storystick.layout.cabinets.between import Boundary
 from storystick.layout.cabinets.case import Cover, Grid, SolvedBand, outline_case, solve_grid, stands_between
 from storystick.layout.cabinets.checks import check_cabinet, warnings_about
-from storystick.layout.cabinets.pieces import UPRIGHT_ROLES, Axis, Bay, CabinetLayout, Case, Ending, Piece, Range, Role
+from storystick.layout.cabinets.pieces import (
+    UPRIGHT_ROLES,
+    Around,
+    Axis,
+    Bay,
+    CabinetLayout,
+    Case,
+    Ending,
+    Piece,
+    Range,
+    Role,
+)
 from storystick.lengths import Figures
 
 
@@ -35,12 +47,26 @@ def lay_out_cabinet(cabinet: Cabinet, figures: Figures) -> CabinetLayout:
     skeleton = builder.skeleton()
     # Both sides reach as high, so the back may go by either.
     back = back_of(cabinet).pieces(case, skeleton.pieces[0])
-    pieces = (*skeleton.pieces, *back, *base_of(cabinet).pieces(cabinet, case), *builder.frame(skeleton))
-    layout = CabinetLayout(cabinet, pieces, tuple(builder.bays(skeleton)), case)
+    members = builder.frame(skeleton)
+    frame = (members[piece] for piece in skeleton.pieces) if members else ()
+    pieces = (*skeleton.pieces, *back, *base_of(cabinet).pieces(cabinet, case), *frame)
+    layout = CabinetLayout(cabinet, pieces, tuple(builder.bays(skeleton, members)), case)
     check_cabinet(layout, figures)
     # What was found of its works stays with it where there is nothing to add.
     warnings = tuple(warnings_about(layout, figures))
     return replace(layout, warnings=warnings) if warnings else layout
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class _Level:
+    """What bounds openings from below or from above: its piece, None where nothing of the case stands.
+
+    ``start`` and ``end`` are what is seen of it from the front, the same where nothing is.
+    """
+
+    piece: Piece | None
+    start: Fraction
+    end: Fraction
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,7 +78,7 @@ class _Skeleton:
 
     pieces: tuple[Piece, ...]
     uprights: tuple[tuple[Piece, ...], ...]
-    floors: tuple[tuple[tuple[Piece, ...], ...], ...]
+    floors: tuple[tuple[tuple[_Level, ...], ...], ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,19 +93,20 @@ class _Builder:
 
     def skeleton(self) -> _Skeleton:
         """Sides, bottom, top, shelves and dividers."""
-        left, right, bottom, top = self._outer()
+        left, right, *ends = self._outer()
+        bottom, top = map(_level_of, ends)
         shelf_numbers = count(1)
         dividers_through = self.cabinet.through is Through.DIVIDERS
         numbers = count(1)
         if dividers_through:
             # The same dividers stand in every band, so they are made once, and numbered before anything else.
-            through = self._dividers(self.grid.bands[0], bottom, top, numbers)
+            through = self._dividers(self.grid.bands[0], self.case.inside_z, bottom, top, numbers)
             uprights = [(left, *through, right) for _ in self.grid.bands]
             levels = self._levels(bottom, top, uprights, shelf_numbers)
         else:
             levels = self._levels(bottom, top, [(left, right) for _ in self.grid.bands], shelf_numbers)
             uprights = [
-                (left, *self._dividers(band, below[0], above[0], numbers), right)
+                (left, *self._dividers(band, band.z, below[0], above[0], numbers), right)
                 for band, (below, above) in zip(self.grid.bands, pairwise(levels), strict=True)
             ]
         floors = [
@@ -88,12 +115,12 @@ class _Builder:
         ]
         # The order of the cutting list and of all pages. A divider that runs through comes in every band, so once.
         pieces = [
-            *(left, right, bottom, top),
-            *(piece for level in levels[1:-1] for piece in level),
+            *(left, right, *ends),
+            *(level.piece for row in levels[1:-1] for level in row),
             *(piece for row in uprights for piece in row[1:-1]),
-            *(piece for band in floors for stack in band for piece in stack[1:-1]),
+            *(level.piece for band in floors for stack in band for level in stack[1:-1]),
         ]
-        return _Skeleton(tuple(dict.fromkeys(pieces)), tuple(uprights), tuple(floors))
+        return _Skeleton(tuple(dict.fromkeys(filter(None, pieces))), tuple(uprights), tuple(floors))
 
     def _outer(self) -> tuple[Piece, Piece, Piece, Piece]:
         """Both sides, the bottom and the top. What lies over the sides is made before them, since they end on it."""
@@ -132,18 +159,25 @@ class _Builder:
         return self._piece(role, role.value, rule.stock, room, _endings(sides, rule.joint), front)
 
     def _levels(
-        self, bottom: Piece, top: Piece, uprights: Sequence[tuple[Piece, ...]], numbers: Iterator[int]
-    ) -> list[list[Piece]]:
-        """Bottom, the shelves between the bands, and top; a level has a piece for every two uprights it meets."""
+        self, bottom: _Level, top: _Level, uprights: Sequence[tuple[Piece, ...]], numbers: Iterator[int]
+    ) -> list[list[_Level]]:
+        """Bottom, what stands between the bands, and top: one for every two uprights that it meets."""
         between = [
-            [self._shelf(z, left, right, numbers) for left, right in pairwise(band_uprights)]
-            for z, band_uprights in zip(self.grid.shelves, uprights, strict=False)
+            [self._level(boundary, left, right, numbers) for left, right in pairwise(band_uprights)]
+            for boundary, band_uprights in zip(self.grid.between, uprights, strict=False)
         ]
         return [[bottom], *between, [top]]
 
-    def _dividers(self, band: SolvedBand, below: Piece, above: Piece, numbers: Iterator[int]) -> list[Piece]:
-        rule, z = self.cabinet.dividers, Range(below.z.end, above.z.start)
-        y, ends = self.case.inner_y, _endings((below, above), rule.joint)
+    def _dividers(
+        self, band: SolvedBand, z: Range, below: _Level, above: _Level, numbers: Iterator[int]
+    ) -> list[Piece]:
+        rule, y = self.cabinet.dividers, self.case.inner_y
+        if band.dividers and not (below.piece and above.piece):
+            raise Fault(
+                "a divider has nothing to end on where nothing stands between two bands",
+                "let a shelf stand there, or leave out the columns",
+            )
+        ends = _ending(below.piece, rule.joint), _ending(above.piece, rule.joint)
         return [
             self._piece(Role.DIVIDER, f"divider {next(numbers)}", rule.stock, (x, y, z), ends, self.cover.divider(x))
             for x in band.dividers
@@ -153,25 +187,29 @@ class _Builder:
         self,
         band: SolvedBand,
         uprights: Sequence[Piece],
-        below: Sequence[Piece],
-        above: Sequence[Piece],
+        below: Sequence[_Level],
+        above: Sequence[_Level],
         numbers: Iterator[int],
-    ) -> tuple[tuple[Piece, ...], ...]:
+    ) -> tuple[tuple[_Level, ...], ...]:
         """Column by column, the levels that bound its openings, from the one below to the one above."""
         return tuple(
             (
                 # A level that runs right across has one piece, which bounds every column.
                 below[min(column, len(below) - 1)],
-                *(self._shelf(z, left, right, numbers) for z in stack.shelves),
+                *(self._level(boundary, left, right, numbers) for boundary in stack.between),
                 above[min(column, len(above) - 1)],
             )
             for column, (stack, (left, right)) in enumerate(zip(band.stacks, pairwise(uprights), strict=True))
         )
 
-    def _shelf(self, z: Range, left: Piece, right: Piece, numbers: Iterator[int]) -> Piece:
-        rule, x = self.cabinet.shelves, Range(left.x.end, right.x.start)
-        room, ends = (x, self.case.inner_y, z), _endings((left, right), rule.joint)
-        return self._piece(Role.SHELF, f"shelf {next(numbers)}", rule.stock, room, ends, self.cover.shelf(z))
+    def _level(self, boundary: Boundary, left: Piece, right: Piece, numbers: Iterator[int]) -> _Level:
+        """What stands at a boundary between two uprights."""
+        standing, z = boundary.standing, boundary.place
+        if z is None:
+            return _Level(None, boundary.start, boundary.end)
+        room, ends = (Range(left.x.end, right.x.start), self.case.inner_y, z), _endings((left, right), standing.joint)
+        shelf = self._piece(Role.SHELF, f"shelf {next(numbers)}", standing.stock, room, ends, self.cover.shelf(z))
+        return _level_of(shelf)
 
     def _piece(
         self,
@@ -206,8 +244,8 @@ class _Builder:
         joint = self.cabinet.frame.joint if self.cabinet.frame else None
         return joint.entry if joint else Fraction(0)
 
-    def bays(self, skeleton: _Skeleton) -> Iterator[Bay]:
-        """Every opening, with the opening of the frame before it."""
+    def bays(self, skeleton: _Skeleton, members: Mapping[Piece, Piece]) -> Iterator[Bay]:
+        """Every opening, with the opening of the frame before it; ``members`` are the frame's by what each covers."""
         numbers = count(1)
         for row, band in enumerate(self.grid.bands):
             for column, stack in enumerate(band.stacks):
@@ -216,6 +254,7 @@ class _Builder:
                 for level, (cell, (below, above)) in enumerate(zip(stack.cells, levels, strict=True)):
                     number = next(numbers)
                     name = cell.name or f"opening {number}"
+                    around = left, right, below.piece, above.piece
                     yield Bay(
                         own_name=cell.name,
                         number=number,
@@ -224,13 +263,15 @@ class _Builder:
                         level=level + 1,
                         x=stack.x,
                         z=cell.z,
-                        frame_x=self._frame_opening(name, left, right),
-                        frame_z=self._frame_opening(name, below, above),
+                        frame_x=self._clear(name, _front(left).end, _front(right).start),
+                        frame_z=self._clear(name, below.end, above.start),
+                        around=Around(*around),
+                        framed=Around(*(members.get(piece) if piece else None for piece in around)),
                         compartment=cell.compartment,
                     )
 
-    def _frame_opening(self, name: str, low: Piece, high: Piece) -> Range:
-        start, end = _front(low).end, _front(high).start
+    def _clear(self, name: str, start: Fraction, end: Fraction) -> Range:
+        """What the members of the frame leave clear of an opening, or along a member."""
         if end <= start:
             over = self.figures.apart(start - end)
             raise Fault(
@@ -239,16 +280,16 @@ class _Builder:
             )
         return Range(start, end)
 
-    def frame(self, skeleton: _Skeleton) -> Iterator[Piece]:
-        """Stiles, then rails and mid stiles, each before a part of the case."""
+    def frame(self, skeleton: _Skeleton) -> Mapping[Piece, Piece]:
+        """Stiles, rails and mid stiles, each by the part of the case that it stands before."""
         rule = self.cabinet.frame
         if rule is None:
-            return
+            return {}
         left, right, *others = skeleton.pieces
         members = {side: self._stile(side, rule) for side in (left, right)}
         for piece in others:
             self._add_member(piece, rule, members)
-        yield from (members[piece] for piece in skeleton.pieces)
+        return members
 
     def _stile(self, side: Piece, rule: FrameRule) -> Piece:
         y, z = Range(Fraction(0), rule.stock.thickness), Range(self.cover.foot, self.cabinet.height)
@@ -274,7 +315,7 @@ class _Builder:
         left, right = list(members)[:2]
         ons = [piece.low.on or left, piece.high.on or right]
         low, high = (Ending(self._add_member(on, rule, members), None, rule.tenon) for on in ons)
-        length, wide = self._frame_opening(piece.name, *ons), _front(piece)
+        length, wide = self._clear(piece.name, _front(ons[0]).end, _front(ons[1]).start), _front(piece)
         upright = piece.role is Role.DIVIDER
         x, z = (wide, length) if upright else (length, wide)
         members[piece] = Piece(
@@ -302,6 +343,12 @@ def _front(piece: Piece) -> Range:
     if piece.front is None:
         raise ValueError(f"{piece.name} has no front edge")
     return piece.front
+
+
+def _level_of(piece: Piece) -> _Level:
+    """What is seen of a level part of the case."""
+    seen = _front(piece)
+    return _Level(piece, seen.start, seen.end)
 
 
 def _ending(on: Piece | None, joint: Joint | None) -> Ending:

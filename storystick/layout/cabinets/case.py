@@ -5,17 +5,25 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
+from itertools import pairwise, zip_longest
 from typing import Final
 
 from storystick.errors import Fault, FaultCollector
 from storystick.job.cabinets import Cabinet, CabinetColumn, CabinetRow, Compartment, Through
 from storystick.job.cases import EndPlace, EndRule
 from storystick.job.fronts import Align, FrameRule
-from storystick.job.openings import Graduated, Item, Opening, Part, Stock
+from storystick.job.openings import Graduated, Opening, Part
 from storystick.layout.cabinets.backs import back_of
 from storystick.layout.cabinets.bases import base_of
+from storystick.layout.cabinets.between import (
+    Boundary,
+    between_bands,
+    between_openings,
+    boundaries,
+    standing_above,
+)
 from storystick.layout.cabinets.pieces import Case, Range
-from storystick.layout.solving import Solved, solve_items
+from storystick.layout.solving import solve_items
 from storystick.lengths import Figures
 
 
@@ -115,11 +123,11 @@ class Cell:
 
 @dataclass(frozen=True, slots=True)
 class Stack:
-    """A column of openings between two uprights, and the shelves between them from the bottom up."""
+    """A column of openings between two uprights, and what stands between them from the bottom up."""
 
     x: Range
     cells: tuple[Cell, ...]
-    shelves: tuple[Range, ...]
+    between: tuple[Boundary, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -133,10 +141,10 @@ class SolvedBand:
 
 @dataclass(frozen=True, slots=True)
 class Grid:
-    """A case's bands from the bottom up, and the shelves between them."""
+    """A case's bands from the bottom up, and what stands between them."""
 
     bands: tuple[SolvedBand, ...]
-    shelves: tuple[Range, ...]
+    between: tuple[Boundary, ...]
 
 
 def solve_grid(cabinet: Cabinet, case: Case, figures: Figures) -> Grid:
@@ -147,8 +155,9 @@ def solve_grid(cabinet: Cabinet, case: Case, figures: Figures) -> Grid:
     """
     collector = FaultCollector()
     with collector.at():
-        heights, shelves = _divide(
-            [Opening(row.height) for row in cabinet.rows], cabinet.shelves.stock, case.inside_z, figures
+        standing = between_bands(cabinet)
+        heights = _divide(
+            [Opening(row.height) for row in cabinet.rows], [each.part for each in standing], case.inside_z, figures
         )
     collector.raise_any()
     bands = []
@@ -158,63 +167,71 @@ def solve_grid(cabinet: Cabinet, case: Case, figures: Figures) -> Grid:
     collector.raise_any()
     if cabinet.through is Through.DIVIDERS:
         _check_dividers_agree(bands)
-    return Grid(tuple(bands), tuple(shelves))
+    return Grid(tuple(bands), boundaries(standing, heights))
 
 
 def _solve_band(row: CabinetRow, z: Range, cabinet: Cabinet, case: Case, figures: Figures) -> SolvedBand:
-    widths, dividers = _divide(
-        [Opening(column.width) for column in row.columns], cabinet.dividers.stock, case.inside_x, figures
+    divider = Part(cabinet.dividers.stock)
+    widths = _divide(
+        [Opening(column.width) for column in row.columns], [divider] * (len(row.columns) - 1), case.inside_x, figures
     )
     collector = FaultCollector()
     stacks = []
     for number, (column, x) in enumerate(zip(row.columns, widths, strict=True), start=1):
         with collector.at(f"column {number}" if len(row.columns) > 1 else ""):
-            stacks.append(_solve_stack(column, x, z, cabinet.shelves.stock, figures))
+            stacks.append(_solve_stack(cabinet, row, column, x, z, figures))
     collector.raise_any()
-    return SolvedBand(z, tuple(stacks), tuple(dividers))
+    return SolvedBand(z, tuple(stacks), tuple(Range(low.end, high.start) for low, high in pairwise(widths)))
 
 
-def _solve_stack(column: CabinetColumn, x: Range, z: Range, shelf: Stock, figures: Figures) -> Stack:
-    items = [_with_shelves(compartment.item, shelf) for compartment in column.compartments]
-    solved = solve_items(_between(items, shelf), z.size, figures)
-    openings, shelves = _place(solved, z.start)
-    compartments = [compartment for compartment in column.compartments for _ in range(_openings_in(compartment.item))]
-    names = [row.name for row in solved if row.part is None]
-    cells = (
-        Cell(place, name, compartment) for place, name, compartment in zip(openings, names, compartments, strict=True)
-    )
-    return Stack(x, tuple(cells), tuple(shelves))
+def _solve_stack(
+    cabinet: Cabinet, row: CabinetRow, column: CabinetColumn, x: Range, z: Range, figures: Figures
+) -> Stack:
+    inside = between_openings(cabinet, row, column)
+    above = [standing_above(cabinet, row, column, compartment) for compartment in column.compartments[:-1]]
+    if column.compartments[-1].above:
+        what = "something is to stand above the highest opening of a column"
+        raise Fault(what, "say it of the row below, or leave it out")
+    items = [_with_parts(compartment.item, inside.part) for compartment in column.compartments]
+    openings = _place(items, [each.part for each in above], z, figures)
+    counts = [_openings_in(compartment.item) for compartment in column.compartments]
+    compartments = [
+        compartment for compartment, count in zip(column.compartments, counts, strict=True) for _ in range(count)
+    ]
+    standing = [
+        each for count, over in zip(counts, [*above, inside], strict=True) for each in (*[inside] * (count - 1), over)
+    ][:-1]
+    cells = (Cell(place, name, compartment) for (place, name), compartment in zip(openings, compartments, strict=True))
+    return Stack(x, tuple(cells), boundaries(standing, [place for place, _ in openings]))
 
 
 def _divide(
-    openings: Sequence[Opening], between: Stock, within: Range, figures: Figures
-) -> tuple[list[Range], list[Range]]:
-    """The places of some openings and of the parts between them, over a range."""
-    return _place(solve_items(_between(openings, between), within.size, figures), within.start)
+    openings: Sequence[Opening], between: Sequence[Part | None], within: Range, figures: Figures
+) -> list[Range]:
+    """The places of some openings over a range, with a part or nothing between each two."""
+    return [place for place, _ in _place(openings, between, within, figures)]
 
 
-def _between(items: Sequence[Item], stock: Stock) -> list[Item]:
-    """The items with a part between each two."""
-    spaced = [thing for item in items for thing in (Part(stock), item)]
-    return spaced[1:]
+def _place(
+    items: Sequence[Opening | Graduated], between: Sequence[Part | None], within: Range, figures: Figures
+) -> list[tuple[Range, str | None]]:
+    """The same with the name that each was given."""
+    spaced = [thing for item, part in zip_longest(items, between) for thing in (item, part) if thing]
+    places = []
+    at = within.start
+    for row in solve_items(spaced, within.size, figures):
+        if row.part is None:
+            places.append((Range(at, at + row.size), row.name))
+        at += row.size
+    return places
 
 
-def _with_shelves(item: Opening | Graduated, shelf: Stock) -> Opening | Graduated:
-    return replace(item, between=Part(shelf)) if isinstance(item, Graduated) else item
+def _with_parts(item: Opening | Graduated, part: Part | None) -> Opening | Graduated:
+    return replace(item, between=part) if isinstance(item, Graduated) else item
 
 
 def _openings_in(item: Opening | Graduated) -> int:
     return item.count if isinstance(item, Graduated) else 1
-
-
-def _place(solved: Sequence[Solved], start: Fraction) -> tuple[list[Range], list[Range]]:
-    """Openings and parts end to end from ``start``."""
-    openings: list[Range] = []
-    parts: list[Range] = []
-    for row in solved:
-        (openings if row.part is None else parts).append(Range(start, start + row.size))
-        start += row.size
-    return openings, parts
 
 
 def _check_dividers_agree(bands: Sequence[SolvedBand]) -> None:

@@ -167,13 +167,29 @@ class Piece:
         return self.shoulder_length + self.low.beyond + self.high.beyond
 
 
+@dataclass(frozen=True, slots=True)
+class Around:
+    """The pieces that bound an opening, of the case or of the face frame; None where nothing stands."""
+
+    left: Piece | None = None
+    right: Piece | None = None
+    below: Piece | None = None
+    above: Piece | None = None
+
+    @property
+    def pieces(self) -> tuple[Piece, ...]:
+        """All that there are."""
+        return tuple(piece for piece in (self.left, self.right, self.below, self.above) if piece)
+
+
 @dataclass(frozen=True, slots=True, eq=False)
 class Bay:
     """An opening of the cabinet with its place and its clear sizes: itself, and equal to no other.
 
     ``own_name`` is the one that the job gives it, if any, and ``number`` counts all of the cabinet from 1. ``row``,
     ``column`` and ``level`` count from 1, from below and from the left. ``frame_x`` and ``frame_z`` are the opening in
-    the face frame before it; without a frame they are ``x`` and ``z``.
+    the face frame before it; without a frame they are ``x`` and ``z``. ``around`` bounds it in the case, and ``framed``
+    in the face frame. Where nothing stands between it and the next, both end at one station.
     """
 
     own_name: str | None
@@ -185,6 +201,8 @@ class Bay:
     z: Range
     frame_x: Range
     frame_z: Range
+    around: Around
+    framed: Around
     compartment: Compartment
 
     @property
@@ -195,14 +213,9 @@ class Bay:
     def is_bounded_by(self, board: Piece, high: bool) -> bool:
         """Whether a face of a board, its high or its low one, is a side of the opening: of the case's, or for the
         frame's members of the frame's.
-
-        A divider of another row may stand at the same place: it is beside none of this row's openings.
         """
-        x, z = (self.frame_x, self.frame_z) if board.role in FRAME_ROLES else (self.x, self.z)
-        side, along = (x, z) if board.axis is Axis.Z else (z, x)
-        if not along.overlaps(board.along(board.axis)):
-            return False
-        return side.start == board.across.end if high else side.end == board.across.start
+        around = self.framed if board.role in FRAME_ROLES else self.around
+        return board in ((around.left, around.below) if high else (around.right, around.above))
 
     @property
     def clear_width(self) -> Fraction:

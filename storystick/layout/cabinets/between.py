@@ -1,0 +1,79 @@
+"""What stands between two openings one above the other: the rule of each boundary, resolved, and its place.
+
+``above`` of an opening or a band says it, else ``between`` of the column, the band or the cabinet, else it is a shelf.
+What they leave out is as in the cabinet's shelves.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+from itertools import pairwise
+from typing import Final
+
+from storystick.job.between import Between, BetweenKind
+from storystick.job.cabinets import Cabinet, CabinetColumn, CabinetRow, Compartment
+from storystick.job.cases import PartRule
+from storystick.job.joints import Joint
+from storystick.job.openings import Part, Stock
+from storystick.layout.cabinets.pieces import Range
+
+_SHELF: Final = Between(BetweenKind.SHELF)
+
+
+@dataclass(frozen=True, slots=True)
+class Standing:
+    """What stands at a boundary, with its stock and its joint."""
+
+    kind: BetweenKind
+    stock: Stock
+    joint: Joint | None
+
+    @property
+    def part(self) -> Part | None:
+        """What it takes of the case's height; None where nothing of the case stands."""
+        return None if self.kind is BetweenKind.NOTHING else Part(self.stock)
+
+
+@dataclass(frozen=True, slots=True)
+class Boundary:
+    """What stands between two openings, from ``start`` to ``end`` (mm): the same where nothing of the case does."""
+
+    standing: Standing
+    start: Fraction
+    end: Fraction
+
+    @property
+    def place(self) -> Range | None:
+        """Where its piece of the case lies; None without one."""
+        return Range(self.start, self.end) if self.end > self.start else None
+
+
+def boundaries(standing: Sequence[Standing], openings: Sequence[Range]) -> tuple[Boundary, ...]:
+    """What stands between each two openings, in its place."""
+    return tuple(
+        Boundary(each, low.end, high.start) for each, (low, high) in zip(standing, pairwise(openings), strict=True)
+    )
+
+
+def between_bands(cabinet: Cabinet) -> list[Standing]:
+    """What stands above each band but the highest."""
+    return [_standing(row.above or cabinet.between, cabinet.shelves) for row in cabinet.rows[:-1]]
+
+
+def between_openings(cabinet: Cabinet, row: CabinetRow, column: CabinetColumn) -> Standing:
+    """What stands between the openings of a column where no opening says otherwise."""
+    return _standing(column.between or row.between or cabinet.between, cabinet.shelves)
+
+
+def standing_above(cabinet: Cabinet, row: CabinetRow, column: CabinetColumn, compartment: Compartment) -> Standing:
+    """What stands above an opening or a graduated group of a column."""
+    if compartment.above:
+        return _standing(compartment.above, cabinet.shelves)
+    return between_openings(cabinet, row, column)
+
+
+def _standing(between: Between | None, shelves: PartRule) -> Standing:
+    found = between or _SHELF
+    return Standing(found.kind, found.stock or shelves.stock, found.joint or shelves.joint)
