@@ -314,7 +314,7 @@ class _Builder:
         # A top or bottom that lies over the sides ends on nothing, but its rail still stands between the stiles.
         left, right = list(members)[:2]
         ons = [piece.low.on or left, piece.high.on or right]
-        low, high = (Ending(self._add_member(on, rule, members), None, rule.tenon) for on in ons)
+        low, high = (_member_ending(self._add_member(on, rule, members), rule) for on in ons)
         length, wide = self._clear(piece.name, _front(ons[0]).end, _front(ons[1]).start), _front(piece)
         upright = piece.role is Role.DIVIDER
         x, z = (wide, length) if upright else (length, wide)
@@ -336,6 +336,10 @@ class _Builder:
 
 _MEMBER_NAMES: Final = {Role.BOTTOM: "{} rail", Role.TOP: "{} rail", Role.DIVIDER: "mid stile at {}"}
 """What a member of the frame is called after the part that it covers; "rail at" where nothing else is said."""
+
+
+def _member_ending(on: Piece, rule: FrameRule) -> Ending:
+    return Ending(on, rule.joints, rule.joints.reach(on.across.size) if rule.joints else rule.tenon)
 
 
 def _front(piece: Piece) -> Range:
