@@ -41,6 +41,12 @@ _FRAMES: Final = (
     'frame = { stock = "ply", stile = 40, top = 40, bottom = 40, rail = 30, mid_stile = 30 }',
     'frame = { stock = "ply", stile = 40, top = 40, bottom = 40, tenon = 7, joint = "tongue" }',
 )
+_MOVED: Final = (
+    'frame = { stock = "ply", stile = { left = 50, right = 40 }, top = { width = 40, edge = { proud = 5 } }, '
+    'bottom = { width = 45, edge = "flush" }, rail = 30, to_floor = true, tenon = 7, joint = "tongue" }'
+)
+"""A frame by whose edges top and bottom are moved, as only those between the sides can be."""
+
 _BASES: Final = ("", "plinth = { height = 80, recess = 40 }", "toe = { height = 80, recess = 40 }")
 
 
@@ -60,13 +66,15 @@ def built_jobs(draw: st.DrawFn) -> tuple[CabinetLayout, Job]:
     joint = draw(st.sampled_from(["housing", "tongue", "butt"]))
     dividers_through = draw(st.booleans())
     base = draw(st.sampled_from(_BASES))
+    top, bottom = draw(_ends(joint)), draw(_ends(joint))
+    frames = (*_FRAMES, _MOVED) if "between" in top and ("between" in bottom or "toe" in base) else _FRAMES
     lines = [
         f'[[cabinet]]\nname = "Case"\nheight = {draw(st.integers(900, 2200))}\nwidth = {draw(st.integers(900, 2000))}',
         f"depth = {draw(st.integers(250, 600))}\ncarcass = 'ply'\njoint = '{joint}'",
-        f"top = {{ {draw(_ends(joint))} }}",
-        f"bottom = {{ {draw(_ends(joint))} }}" if "toe" not in base else "",
+        f"top = {{ {top} }}",
+        f"bottom = {{ {bottom} }}" if "toe" not in base else "",
         "through = 'dividers'" if dividers_through else "",
-        *(draw(st.sampled_from(choice)) for choice in (_BACKS, _FRAMES)),
+        *(draw(st.sampled_from(choice)) for choice in (_BACKS, frames)),
         base,
     ]
     rows = 1 if dividers_through else draw(st.integers(1, 3))

@@ -17,11 +17,10 @@ from storystick.job.backs import GrooveBack, LaidOnBack, RabbetBack
 from storystick.job.bases import Plinth, Toe
 from storystick.job.cabinets import Adjustable, Cabinet, CabinetColumn, CabinetRow, Compartment, Through
 from storystick.job.cases import EndPlace, EndRule, PartRule
+from storystick.job.frames import Align, EndRail, FrameRule, Stiles
 from storystick.job.fronts import (
     GAP_GRADES,
-    Align,
     DrawerRule,
-    FrameRule,
     FrontFit,
     FrontKind,
     FrontRule,
@@ -134,13 +133,19 @@ def test_a_chest_reads_to_its_model() -> None:
             rows=(CabinetRow(Fixed(8 * INCH_MM), (CabinetColumn(EQUAL, ONE),)), CabinetRow(EQUAL, (thirds, graduated))),
             through=Through.SHELVES,
             back=RabbetBack(Stock("back", INCH_MM / 4), INCH_MM / 4, INCH_MM / 2),
-            frame=FrameRule(front, INCH_MM * 3 / 2, INCH_MM * 3 / 2, 2 * INCH_MM, align=Align.TOP),
+            frame=FrameRule(
+                front,
+                Stiles(INCH_MM * 3 / 2, INCH_MM * 3 / 2),
+                EndRail(INCH_MM * 3 / 2),
+                EndRail(2 * INCH_MM),
+                align=Align.TOP,
+            ),
             fronts=FrontRule(FrontFit.INSET, front, INCH_MM / 16, kind=FrontKind.DRAWER),
         ),
     )
 
 
-FRAME = FrameRule(frame, Fraction(40), Fraction(30), Fraction(50))
+FRAME = FrameRule(frame, Stiles(Fraction(40), Fraction(40)), EndRail(Fraction(30)), EndRail(Fraction(50)))
 FRONTS = FrontRule(FrontFit.INSET, ply, GAP_GRADES["custom"])
 WOOD = SolidWood("Maple, sugar", Sawn.QUARTER, Fraction(8), Fraction(0), Fraction(25, 2))
 frame_of = "frame = {{ stock = 'frame', stile = 40, top = 30, bottom = 50{} }}".format
@@ -401,7 +406,7 @@ BAD_CABINETS: dict[str, list[str]] = {
         ", frame, proud: -1 is less than 0, which is not allowed here.",
         ', frame: stock is missing; add stock = "…", the name of a stock.',
         ", frame, top: 0 is not a size: a size is more than 0.",
-        ", frame: bottom is missing; add bottom = …, a length.",
+        ", frame: bottom is missing; add bottom = …, a length, or a table.",
         ', frame, align: "center" is not a word known here; try "centre"; allowed here: top, centre, bottom.',
     ],
     BOX + frame_of(", rail = 'plx', mid_stile = 'frame', proud = { up = 3 }"): [

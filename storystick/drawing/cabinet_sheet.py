@@ -205,7 +205,7 @@ class CabinetSheet:
         """What the case leaves clear, at the right of the section, where the elevation does not say it."""
         cut = [bay for bay in self.layout.bays if bay.x.start < self.side.at < bay.x.end]
         if self.layout.cabinet.frame or any(bay.column > 1 for bay in cut):
-            measures = paper.chain_y([bay.z for bay in cut], self.layout.bottom.z.start, self.figures)
+            measures = paper.chain_y([bay.z for bay in cut], self.layout.case.foot, self.figures)
             yield from upright_chain(measures, paper.x(self.layout.cabinet.depth), right=True)
 
     def _depths(self, paper: Projection) -> Iterator[Shape]:

@@ -13,7 +13,7 @@ from storystick.drawing.cut_faces import broken
 from storystick.drawing.dimensions import level_chain, upright_chain, upright_measure
 from storystick.drawing.lettering import NAME_MM, WORDS_PT, shortened, text_width_mm
 from storystick.drawing.projection import HIDDEN_DASH_MM, Projection, View, hidden, seen
-from storystick.drawing.shapes import NARROW_MM, WIDE_MM, Line, Rect, Shape, Text, extent, outline
+from storystick.drawing.shapes import NARROW_MM, WIDE_MM, Line, Rect, Shape, Text, closed, extent, outline
 from storystick.job.fronts import FrontFit, FrontKind
 from storystick.job.sticks import Hand
 from storystick.layout.cabinets.pieces import CASE_ROLES, FRAME_ROLES, Axis, Bay, CabinetLayout, Piece, Range, Role
@@ -171,16 +171,24 @@ def pieces_in_front(layout: CabinetLayout) -> tuple[Piece, ...]:
 def _face(layout: CabinetLayout, paper: Projection) -> Iterator[Shape]:
     """The front, and behind it what is seen under it."""
     plinth = [piece for piece in layout.of(Role.PLINTH) if piece.axis is Axis.X][:1]
-    sides = layout.sides if layout.bottom.z.start else ()
+    sides = layout.sides if layout.case.foot else ()
     for piece in (*plinth, *sides, *pieces_in_front(layout)):
         yield from paper.piece(piece)
 
 
 def _contour(layout: CabinetLayout, paper: Projection) -> Iterator[Shape]:
-    """Round all that stands in front."""
+    """Round all that stands in front; below its rails round the legs of a frame whose stiles run on to the floor."""
     pieces = pieces_in_front(layout)
     x, z = (Range.over(piece.along(axis) for piece in pieces) for axis in (Axis.X, Axis.Z))
-    yield from outline(paper.rect(x, z), WIDE_MM)
+    whole = paper.rect(x, z)
+    if z.start == layout.case.foot or layout.cabinet.frame is None:
+        yield from outline(whole, WIDE_MM)
+        return
+    left, right = (paper.rect(stile.x, stile.z) for stile in layout.of(Role.STILE))
+    foot = paper.y(layout.case.foot)
+    under = (left.right, whole.bottom), (left.right, foot), (right.left, foot), (right.left, whole.bottom)
+    low = (whole.left, whole.bottom), *under, (whole.right, whole.bottom)
+    yield from closed((*low, (whole.right, whole.top), (whole.left, whole.top)), WIDE_MM)
 
 
 def _dimensions(layout: CabinetLayout, figures: Figures, paper: Projection, band: float) -> Iterator[Shape]:
@@ -193,7 +201,7 @@ def _dimensions(layout: CabinetLayout, figures: Figures, paper: Projection, band
     yield from chain
     edge = extent(chain).bottom + 1.0 if chain else floor - band
     yield from level_chain([paper.measure_x(width, figures)], edge)
-    yield from upright_chain(paper.chain_y(up, layout.bottom.z.start, figures), 0.0, band=band)
+    yield from upright_chain(paper.chain_y(up, layout.case.foot, figures), 0.0, band=band)
     yield from upright_measure(paper.measure_y(height, figures), paper.x(width.end), right=True, band=band)
 
 

@@ -13,7 +13,8 @@ from storystick.job.backs import BACK, Back
 from storystick.job.bases import Plinth, Toe, read_base
 from storystick.job.between import Between, above_key, between_key
 from storystick.job.cases import END, PARTS, SIDES, EndRule, PartRule
-from storystick.job.fronts import FRAME, FRONT_KIND, DrawerRule, FrameRule, FrontKind, FrontRule
+from storystick.job.frames import FRAME, FrameRule
+from storystick.job.fronts import FRONT_KIND, DrawerRule, FrontKind, FrontRule
 from storystick.job.keys import (
     Here,
     Key,

@@ -1,4 +1,4 @@
-"""What is seen of a cabinet: its face frame, fronts and drawer boxes. Exact, in mm, without positions."""
+"""What closes a cabinet's openings: its fronts and drawer boxes. Exact, in mm, without positions."""
 
 from __future__ import annotations
 
@@ -6,28 +6,24 @@ from collections.abc import Mapping
 from dataclasses import replace
 from enum import Enum
 from fractions import Fraction
-from typing import Any, Final, NamedTuple, cast
+from typing import Final
 
 from storystick.errors import Fault, as_written
-from storystick.job.cases import PartRule, read_stock, stock_key
-from storystick.job.frame_joints import MortiseAndTenon
-from storystick.job.joints import Joint
-from storystick.job.keys import Filled, Here, Key, TableOf, each, inner, key, keys, one, plain_or, table, table_of
+from storystick.job.cases import read_stock, stock_key
+from storystick.job.keys import Here, Key, inner, key, keys, table
 from storystick.job.kinds import (
     DISTANCE,
     NAME,
     NUMBER_TEXT,
-    SIZE,
     Kind,
     Schema,
     Scope,
-    Table,
     choice,
     plain_number,
     word_of,
 )
-from storystick.job.openings import ANY_STOCK, FRAME_JOINT, JOINT, STOCK, Stock
-from storystick.lengths import INCH_MM, Figures, Units, read_size
+from storystick.job.openings import STOCK, Stock
+from storystick.lengths import INCH_MM, Figures
 
 GAP_GRADES: Final[Mapping[str, Fraction]] = {
     "premium": INCH_MM / 32,
@@ -37,163 +33,6 @@ GAP_GRADES: Final[Mapping[str, Fraction]] = {
 """Reveals in mm by the gap grades of architectural woodwork (shared/gap_grades.toml)."""
 
 _MOST_MOISTURE: Final = 30
-
-
-class Align(Enum):
-    """Which edge of a rail agrees with the part behind it."""
-
-    TOP = "top"
-    CENTRE = "centre"
-    BOTTOM = "bottom"
-
-
-def _behind(word: str) -> Kind[Any]:
-    """A width; None where it is that of the ``word`` behind, said by the name of that part's stock."""
-    sort = f"a length, or the name of the stock of the {word}"
-    read = lambda value, scope: _read_width(value, scope, scope.usual[word], word)  # noqa: E731
-    return replace(cast(Any, SIZE), sort=sort, called="", read=read)
-
-
-def _read_width(value: object, scope: Scope, behind: PartRule, word: str) -> Fraction | None:
-    stocks = scope.names("stock")
-    name = value.strip() if isinstance(value, str) else ""
-    if name not in stocks and not name[:1].isalpha():
-        return read_size(value, scope.units)
-    stock = stocks.find(name)
-    if _is_size(name, scope.units):
-        cure = "write the length with its unit, or leave the key out for a width like the part behind"
-        raise Fault(f"{as_written(name)} is a length as well as the name of a stock", cure)
-    if behind.stock not in (stock, ANY_STOCK):
-        what = f'{as_written(name)} is not the stock of the {word} behind, "{behind.stock.name}"'
-        raise Fault(what, f'try "{behind.stock.name}", or give a width')
-    return None
-
-
-def _is_size(text: str, units: Units) -> bool:
-    try:
-        read_size(text, units)
-    except Fault:
-        return False
-    return True
-
-
-@table("A face frame.", form='{ stock = "…", stile = …, top = …, bottom = … }')
-class FrameRule:
-    """A face frame. ``rail`` and ``mid_stile`` None are as wide as the part behind them is thick.
-
-    The frame stands ``proud_left`` and ``proud_right`` beyond the sides. ``joint`` lets the front edges of the case's
-    parts into the back of the frame. ``joints`` is how the ends of rails and mid stiles are let into what they end on;
-    where it is None, each has ``tenon`` beyond its shoulder, which is left to the shop.
-    """
-
-    stock: Stock = key(STOCK, "the stock of the frame", "frame")
-    stile: Fraction = key(SIZE, "how wide the outer stiles are", "1 1/2")
-    top: Fraction = key(SIZE, "how wide the top rail is", "2")
-    bottom: Fraction = key(SIZE, "how wide the bottom rail is", "2")
-    rail: Fraction | None = key(
-        _behind("shelves"),
-        "how wide the rails between are",
-        "1 1/2",
-        default=None,
-        otherwise="as the shelf behind is thick",
-    )
-    mid_stile: Fraction | None = key(
-        _behind("dividers"),
-        "how wide the stiles between are",
-        "1 1/2",
-        default=None,
-        otherwise="as the divider behind is thick",
-    )
-    align: Align = key(
-        word_of(Align), "which edge of a rail agrees with the shelf behind it", "centre", default=Align.TOP
-    )
-    proud_left: Fraction = Fraction(0)
-    proud_right: Fraction = Fraction(0)
-    joint: Joint | None = key(
-        JOINT, "lets the front edges of the case into the back of the frame", "shelf", default=None, otherwise="butted"
-    )
-    tenon: Fraction = Fraction(0)
-    joints: Joint | None = None
-
-
-def _stands_out(side: str) -> Key:
-    return Key(DISTANCE, f"how far the frame stands beyond the {side} side", "1/4", Fraction(0))
-
-
-_PROUD: Final = TableOf(
-    lambda left, right: (left, right),
-    "How far the frame stands beyond each side.",
-    each(left=_stands_out("left"), right=_stands_out("right")),
-)
-_FLUSH: Final = (Fraction(0), Fraction(0))
-
-
-_TENON: Final = Kind(
-    lambda value, scope: table_of(MortiseAndTenon).read(Table(value), scope, name="tenon"),
-    None,
-    "{ length = … }",
-    "a table",
-    MortiseAndTenon,
-)
-
-
-class _Ends(NamedTuple):
-    """How rails and mid stiles end: by a joint, or with so much beyond their shoulders."""
-
-    joints: Joint | None
-    tenon: Fraction
-
-
-def _read_ends(here: Here) -> _Ends:
-    if len(here.given("joints", "tenon")) > 1:
-        here.table.fault("joints stands beside tenon", "give one of them")
-    joint, tenon = here("joints"), here("tenon")
-    return _Ends(joint, tenon) if isinstance(tenon, Fraction) else _Ends(tenon or joint, Fraction(0))
-
-
-_ENDS: Final = Filled(
-    {
-        "joints": Key(
-            FRAME_JOINT,
-            "how the ends of rails and of stiles between are let into what they end on",
-            "frame",
-            None,
-            otherwise="butted, or as tenon says",
-        ),
-        "tenon": Key(
-            plain_or(DISTANCE, lambda length, _: length, _TENON),
-            "what each end of a rail or of a stile between has beyond its shoulder, the rest left to the shop; or a "
-            "table, with the keys of a mortise and tenon",
-            "1/2",
-            Fraction(0),
-        ),
-    },
-    _read_ends,
-)
-
-
-def _build_frame(proud: tuple[Fraction, Fraction], ends: _Ends, **fields: Any) -> FrameRule:
-    return FrameRule(proud_left=proud[0], proud_right=proud[1], joints=ends.joints, tenon=ends.tenon, **fields)
-
-
-FRAME: Final = replace(
-    table_of(FrameRule),
-    build=_build_frame,
-    filled={
-        "proud": one(
-            "proud",
-            Key(
-                plain_or(DISTANCE, lambda both, _: (both, both), inner(_PROUD)),
-                "how far the frame stands beyond the sides, for scribing",
-                {"left": "1/4"},
-                _FLUSH,
-                otherwise="flush",
-            ),
-        ),
-        **table_of(FrameRule).filled,
-        "ends": _ENDS,
-    },
-)
 
 
 class FrontKind(Enum):

@@ -6,20 +6,19 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from itertools import count, pairwise
-from typing import Final
 
 from storystick.errors import Fault
 from storystick.job.cabinets import Cabinet, Through
 from storystick.job.cases import EndRule
-from storystick.job.fronts import FrameRule
 from storystick.job.joints import Joint
 from storystick.job.openings import Stock
 from storystick.job.sticks import Hand
 from storystick.layout.cabinets.backs import back_of
 from storystick.layout.cabinets.bases import base_of
 from storystick.layout.cabinets.between import Boundary
-from storystick.layout.cabinets.case import Cover, Grid, SolvedBand, outline_case, solve_grid, stands_between
+from storystick.layout.cabinets.case import Grid, SolvedBand, outline_case, solve_grid, stands_between
 from storystick.layout.cabinets.checks import check_cabinet, warnings_about
+from storystick.layout.cabinets.frame import Cover, clear_between, members_of, seen_of
 from storystick.layout.cabinets.pieces import (
     UPRIGHT_ROLES,
     Around,
@@ -43,11 +42,12 @@ def lay_out_cabinet(cabinet: Cabinet, figures: Figures) -> CabinetLayout:
     """
     case = outline_case(cabinet, figures)
     grid = solve_grid(cabinet, case, figures)
-    builder = _Builder(cabinet, case, Cover(cabinet, case), grid, figures)
+    cover = Cover(cabinet, case)
+    builder = _Builder(cabinet, case, cover, grid, figures)
     skeleton = builder.skeleton()
     # Both sides reach as high, so the back may go by either.
     back = back_of(cabinet).pieces(case, skeleton.pieces[0])
-    members = builder.frame(skeleton)
+    members = members_of(skeleton.pieces, cover, figures)
     frame = (members[piece] for piece in skeleton.pieces) if members else ()
     pieces = (*skeleton.pieces, *back, *base_of(cabinet).pieces(cabinet, case), *frame)
     layout = CabinetLayout(cabinet, pieces, tuple(builder.bays(skeleton, members)), case)
@@ -263,95 +263,17 @@ class _Builder:
                         level=level + 1,
                         x=stack.x,
                         z=cell.z,
-                        frame_x=self._clear(name, _front(left).end, _front(right).start),
-                        frame_z=self._clear(name, below.end, above.start),
+                        frame_x=clear_between(name, seen_of(left).end, seen_of(right).start, self.figures),
+                        frame_z=clear_between(name, below.end, above.start, self.figures),
                         around=Around(*around),
                         framed=Around(*(members.get(piece) if piece else None for piece in around)),
                         compartment=cell.compartment,
                     )
 
-    def _clear(self, name: str, start: Fraction, end: Fraction) -> Range:
-        """What the members of the frame leave clear of an opening, or along a member."""
-        if end <= start:
-            over = self.figures.apart(start - end)
-            raise Fault(
-                f'the face frame closes opening "{name}": its members overlap by {over} there',
-                "make the members narrower or the opening larger",
-            )
-        return Range(start, end)
-
-    def frame(self, skeleton: _Skeleton) -> Mapping[Piece, Piece]:
-        """Stiles, rails and mid stiles, each by the part of the case that it stands before."""
-        rule = self.cabinet.frame
-        if rule is None:
-            return {}
-        left, right, *others = skeleton.pieces
-        members = {side: self._stile(side, rule) for side in (left, right)}
-        for piece in others:
-            self._add_member(piece, rule, members)
-        return members
-
-    def _stile(self, side: Piece, rule: FrameRule) -> Piece:
-        y, z = Range(Fraction(0), rule.stock.thickness), Range(self.cover.foot, self.cabinet.height)
-        name = f"{side.hand.value} stile" if side.hand else "stile"
-        return Piece(
-            cabinet=self.cabinet,
-            role=Role.STILE,
-            name=name,
-            stock=rule.stock,
-            axis=Axis.Z,
-            x=_front(side),
-            y=y,
-            z=z,
-            hand=side.hand,
-            covers=side,
-        )
-
-    def _add_member(self, piece: Piece, rule: FrameRule, members: dict[Piece, Piece]) -> Piece:
-        """The rail or mid stile before a part, among ``members`` by what each covers; those it ends on come first."""
-        if piece in members:
-            return members[piece]
-        # A top or bottom that lies over the sides ends on nothing, but its rail still stands between the stiles.
-        left, right = list(members)[:2]
-        ons = [piece.low.on or left, piece.high.on or right]
-        low, high = (_member_ending(self._add_member(on, rule, members), rule) for on in ons)
-        length, wide = self._clear(piece.name, _front(ons[0]).end, _front(ons[1]).start), _front(piece)
-        upright = piece.role is Role.DIVIDER
-        x, z = (wide, length) if upright else (length, wide)
-        members[piece] = Piece(
-            cabinet=self.cabinet,
-            role=Role.MID_STILE if upright else Role.RAIL,
-            name=_MEMBER_NAMES.get(piece.role, "rail at {}").format(piece.name),
-            stock=rule.stock,
-            axis=piece.axis,
-            x=x,
-            y=Range(Fraction(0), rule.stock.thickness),
-            z=z,
-            low=low,
-            high=high,
-            covers=piece,
-        )
-        return members[piece]
-
-
-_MEMBER_NAMES: Final = {Role.BOTTOM: "{} rail", Role.TOP: "{} rail", Role.DIVIDER: "mid stile at {}"}
-"""What a member of the frame is called after the part that it covers; "rail at" where nothing else is said."""
-
-
-def _member_ending(on: Piece, rule: FrameRule) -> Ending:
-    return Ending(on, rule.joints, rule.joints.reach(on.across.size) if rule.joints else rule.tenon)
-
-
-def _front(piece: Piece) -> Range:
-    """What is seen of a part from the front: the frame's member before it, or its own edge."""
-    if piece.front is None:
-        raise ValueError(f"{piece.name} has no front edge")
-    return piece.front
-
 
 def _level_of(piece: Piece) -> _Level:
     """What is seen of a level part of the case."""
-    seen = _front(piece)
+    seen = seen_of(piece)
     return _Level(piece, seen.start, seen.end)
 
 

@@ -150,11 +150,13 @@ def _back_fits(layout: CabinetLayout, figures: Figures) -> Iterator[Fault]:
 def _frame_covers(layout: CabinetLayout, figures: Figures) -> Iterator[Fault]:
     """Whether each stile lies before its side."""
     frame = layout.cabinet.frame
-    for proud in {frame.proud_left, frame.proud_right} if frame else ():
-        if frame and frame.stile <= proud:
+    if frame is None:
+        return
+    ends = (frame.stile.left, frame.proud_left), (frame.stile.right, frame.proud_right)
+    for wide, proud in dict.fromkeys(ends):
+        if wide <= proud:
             yield Fault(
-                f"a stile is {figures(frame.stile)} wide and stands {figures(proud)} proud, so "
-                "it does not reach its side",
+                f"a stile is {figures(wide)} wide and stands {figures(proud)} proud, so it does not reach its side",
                 "make the stile wider or proud less",
             )
 

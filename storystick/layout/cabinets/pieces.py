@@ -248,8 +248,9 @@ class Case:
     """A case by its ranges, in mm from the cabinet's left, front and floor.
 
     ``x``, ``y``, ``z`` are its outside, without frame, edging, laid-on back and base; ``inside_x`` and ``inside_z`` lie
-    between its sides, top and bottom. ``toe`` is how far the bottom stands above the case's foot. ``inner_y`` is what
-    shelves and dividers have of the depth, ``end_y`` what the top and the bottom have.
+    between its sides, top and bottom, which are ``top_z`` and ``bottom_z`` thick. ``foot`` is where a face frame
+    begins, above the toe space or the base; the bottom may stand higher. ``inner_y`` is what shelves and dividers have
+    of the depth, ``end_y`` what the top and the bottom have.
     """
 
     x: Range
@@ -257,17 +258,11 @@ class Case:
     z: Range
     inside_x: Range
     inside_z: Range
-    toe: Fraction
+    bottom_z: Range
+    top_z: Range
+    foot: Fraction
     inner_y: Range
     end_y: Range
-
-    @property
-    def bottom_z(self) -> Range:
-        return Range(self.z.start + self.toe, self.inside_z.start)
-
-    @property
-    def top_z(self) -> Range:
-        return Range(self.inside_z.end, self.z.end)
 
 
 @dataclass(frozen=True, slots=True, eq=False, weakref_slot=True)

@@ -158,8 +158,11 @@ def _opening_name(gap: Range, board: Piece, bays: Sequence[Bay], layout: Cabinet
         across_bay = (bay.frame_z if framed else bay.z) if upright else (bay.frame_x if framed else bay.x)
         if across_bay == gap:
             return bay.name if upright else f"column {bay.column}"
+    if upright and gap.start >= layout.top.z.end:
+        return "above the top"
     if upright and gap.end <= layout.bottom.z.start:
-        return "toe space"
+        # With a raised bottom it is more than the toe space; a stile's is the leg under the bottom rail.
+        return "toe space" if gap.end == layout.case.foot else "below the bottom"
     return "opening"
 
 

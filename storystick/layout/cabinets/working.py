@@ -163,9 +163,10 @@ def _front_tongue(layout: CabinetLayout, board: Piece) -> Iterator[Work]:
     if frame is None or member is None or not board.front_tongue:
         return
     along = on_board(board, member.along(member.axis))
-    if along is None:
-        return
     notched = next((notch.along.end for notch in _notches(layout, board)), Fraction(0))
+    if along is None or along.end <= notched:
+        return
+    along = Range(max(along.start, notched), along.end)
     yield Work(
         kind=WorkKind.TONGUE,
         on=Surface.FRONT,

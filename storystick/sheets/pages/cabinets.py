@@ -183,8 +183,9 @@ def _frame(layout: CabinetLayout, figures: Figures) -> Iterator[str]:
     if frame is None:
         return
     widths: dict[tuple[str, str], None] = {}
+    own = {layout.top, layout.bottom, *(layout.sides if frame.stile.left != frame.stile.right else ())}
     for piece in layout.of(Role.STILE, Role.RAIL, Role.MID_STILE):
-        name = piece.name if piece.covers in (layout.top, layout.bottom) else f"{piece.role.value}s"
+        name = piece.name if piece.covers in own else f"{piece.role.value}s"
         widths.setdefault((name, figures(piece.across.size)))
     members = listed([f"{name} {width}" for name, width in widths])
     yield f"Face frame {figures(frame.stock.thickness)} thick: {members} wide."

@@ -1,0 +1,201 @@
+"""A cabinet's face frame: what its members cover of the parts behind them, and the members themselves."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+from typing import Final
+
+from storystick.errors import Fault
+from storystick.job.cabinets import Cabinet
+from storystick.job.cases import EndPlace, EndRule
+from storystick.job.frames import Align, EndRail, FrameRule
+from storystick.layout.cabinets.pieces import Axis, Case, Ending, Piece, Range, Role
+from storystick.lengths import Figures
+
+_SHARE_BELOW: Final = {Align.BOTTOM: Fraction(0), Align.CENTRE: Fraction(1, 2), Align.TOP: Fraction(1)}
+"""How much of the difference between a rail's width and its part's thickness lies below the part."""
+
+
+def end_levels(cabinet: Cabinet, foot: Fraction, figures: Figures) -> tuple[Range, Range]:
+    """Where the bottom and the top lie, from the floor, over a ``foot`` that a frame begins at.
+
+    They stand at the ends of the case, or where the edge of the frame's rail before each wants its inner face.
+
+    Raises:
+        Fault: one would reach out of the case; ``figures`` says the lengths.
+    """
+    frame = cabinet.frame
+    low = _set_back(cabinet.bottom, frame.bottom if frame else None, "bottom", figures)
+    high = _set_back(cabinet.top, frame.top if frame else None, "top", figures)
+    start, end = foot + low, cabinet.height - high
+    return (
+        Range(start, start + cabinet.bottom.stock.thickness),
+        Range(end - cabinet.top.stock.thickness, end),
+    )
+
+
+def _set_back(rule: EndRule, rail: EndRail | None, word: str, figures: Figures) -> Fraction:
+    """How far a bottom or a top lies inside of its end of the case."""
+    if rail is None or rail.edge is None:
+        return Fraction(0)
+    thick = rule.stock.thickness
+    back = rail.width - rail.edge - thick
+    place = f"frame, {word}"
+    if back < 0:
+        raise Fault(
+            f"the {word} is {figures(thick)} thick, and the edge of its rail leaves only "
+            f"{figures(rail.width - rail.edge)} for it before the end of the case",
+            f"make the rail {figures.at_least(thick + rail.edge)} wide or wider, or leave out edge",
+            place,
+        )
+    if back and rule.place is EndPlace.OVER:
+        wide = figures(thick + rail.edge)
+        raise Fault(
+            f"the {word} lies over the ends of the sides and cannot be moved by the {figures(back)} that edge asks for",
+            f'leave out edge, make the rail {wide} wide, or write place = "between" for the {word}',
+            place,
+        )
+    return back
+
+
+@dataclass(frozen=True, slots=True)
+class Cover:
+    """What a face frame covers of the parts behind it. Without a frame, every part covers itself."""
+
+    cabinet: Cabinet
+    case: Case
+
+    @property
+    def rule(self) -> FrameRule | None:
+        return self.cabinet.frame
+
+    @property
+    def foot(self) -> Fraction:
+        """Where the rails of the frame begin, above the toe space or the base."""
+        return self.case.foot
+
+    def side(self, part: Range) -> Range:
+        """Before a side: the stile at that edge of the cabinet."""
+        if self.rule is None:
+            return part
+        if part.start == self.case.x.start:
+            return Range(Fraction(0), self.rule.stile.left)
+        return Range(self.cabinet.width - self.rule.stile.right, self.cabinet.width)
+
+    def bottom(self, part: Range) -> Range:
+        return Range(self.foot, self.foot + self.rule.bottom.width) if self.rule else part
+
+    def top(self, part: Range) -> Range:
+        return Range(self.cabinet.height - self.rule.top.width, self.cabinet.height) if self.rule else part
+
+    def shelf(self, part: Range) -> Range:
+        """Before a shelf: a rail that agrees with it as the rule says."""
+        if self.rule is None or self.rule.rail is None:
+            return part
+        low = part.start - (self.rule.rail - part.size) * _SHARE_BELOW[self.rule.align]
+        return Range(low, low + self.rule.rail)
+
+    def divider(self, part: Range) -> Range:
+        """Before a divider: a mid stile, centred on it."""
+        if self.rule is None or self.rule.mid_stile is None:
+            return part
+        left = part.start - (self.rule.mid_stile - part.size) / 2
+        return Range(left, left + self.rule.mid_stile)
+
+
+def clear_between(name: str, start: Fraction, end: Fraction, figures: Figures) -> Range:
+    """What the members of the frame leave clear of an opening, or along a member.
+
+    Raises:
+        Fault: nothing; it is told of opening ``name``.
+    """
+    if end <= start:
+        over = figures.apart(start - end)
+        raise Fault(
+            f'the face frame closes opening "{name}": its members overlap by {over} there',
+            "make the members narrower or the opening larger",
+        )
+    return Range(start, end)
+
+
+def seen_of(piece: Piece) -> Range:
+    """What is seen of a part from the front: the frame's member before it, or its own edge."""
+    if piece.front is None:
+        raise ValueError(f"{piece.name} has no front edge")
+    return piece.front
+
+
+def members_of(parts: Sequence[Piece], cover: Cover, figures: Figures) -> Mapping[Piece, Piece]:
+    """Stiles, rails and mid stiles, each by the part of the case that it lies before; the sides come first of these."""
+    if cover.rule is None:
+        return {}
+    maker = _Members(cover.rule, cover, figures, {})
+    left, right, *others = parts
+    maker.add_stiles(left, right)
+    for part in others:
+        maker.add(part)
+    return maker.made
+
+
+@dataclass(frozen=True, slots=True)
+class _Members:
+    """Makes members in an order in which those that another ends on come before it: ``made``, by what each covers."""
+
+    rule: FrameRule
+    cover: Cover
+    figures: Figures
+    made: dict[Piece, Piece]
+
+    @property
+    def _y(self) -> Range:
+        return Range(Fraction(0), self.rule.stock.thickness)
+
+    def add_stiles(self, *sides: Piece) -> None:
+        z = Range(Fraction(0) if self.rule.to_floor else self.cover.foot, self.cover.cabinet.height)
+        for side in sides:
+            name = f"{side.hand.value} stile" if side.hand else "stile"
+            self.made[side] = Piece(
+                cabinet=side.cabinet,
+                role=Role.STILE,
+                name=name,
+                stock=self.rule.stock,
+                axis=Axis.Z,
+                x=seen_of(side),
+                y=self._y,
+                z=z,
+                hand=side.hand,
+                covers=side,
+            )
+
+    def add(self, part: Piece) -> Piece:
+        """The rail or mid stile before a part; those that it ends on are added first."""
+        if part in self.made:
+            return self.made[part]
+        # A top or bottom that lies over the sides ends on nothing, but its rail still stands between the stiles.
+        left, right = list(self.made)[:2]
+        ons = part.low.on or left, part.high.on or right
+        low, high = (Ending(self.add(on), None, self.rule.tenon) for on in ons)
+        length = clear_between(part.name, seen_of(ons[0]).end, seen_of(ons[1]).start, self.figures)
+        wide = seen_of(part)
+        upright = part.role is Role.DIVIDER
+        x, z = (wide, length) if upright else (length, wide)
+        self.made[part] = Piece(
+            cabinet=part.cabinet,
+            role=Role.MID_STILE if upright else Role.RAIL,
+            name=_MEMBER_NAMES.get(part.role, "rail at {}").format(part.name),
+            stock=self.rule.stock,
+            axis=part.axis,
+            x=x,
+            y=self._y,
+            z=z,
+            low=low,
+            high=high,
+            covers=part,
+        )
+        return self.made[part]
+
+
+_MEMBER_NAMES: Final = {Role.BOTTOM: "{} rail", Role.TOP: "{} rail", Role.DIVIDER: "mid stile at {}"}
+"""What a member of the frame is called after the part that it covers; "rail at" where nothing else is said."""
