@@ -70,7 +70,7 @@ class _GlueUp(Listing):
         echo_sentences(remarks(self.stages, cabinets, self.glue))
         for own in by_cabinet(self.stages):
             click.echo()
-            echo_words(f"{own.cabinet}, {len(own.stages)} stages: {total_words(own)}", rest="  ")
+            echo_words(f"{own.layout.cabinet.told}, {len(own.stages)} stages: {total_words(own)}", rest="  ")
             for number, stage in enumerate(own.stages, start=1):
                 click.echo()
                 echo_words(f"{number}. {stage.name}", "  ", "     ")
@@ -130,6 +130,7 @@ def _glue_record(glue: Glue) -> dict[str, object]:
 def _total_record(own: CabinetStages) -> dict[str, object]:
     return {
         "cabinet": own.cabinet,
+        "count": own.layout.cabinet.count,
         "work_minutes": float(own.work),
         "times_in_clamps": own.in_clamps,
         "clamp_minutes": _minutes(own.clamped),

@@ -65,9 +65,10 @@ class _Parts(Listing):
             click.echo("\nThe job has no cabinet, and a plain stick says nothing of parts.")
             return
         echo_words(INCLUDED)
+        told = {cabinet.name: cabinet.told for cabinet in self.job.cabinets}
         for cabinet, group in groupby(self.parts, key=lambda part: part.cabinet):
             own = list(group)
-            click.echo(f"\n{cabinet}")
+            click.echo(f"\n{told[cabinet]}")
             echo_table(PART_HEADINGS, part_rows(own, self.job.figures), right=4)
             click.echo()
             echo_table(NOTE_HEADINGS, note_rows(own), right=0)

@@ -288,7 +288,7 @@ def _stick(layout: CabinetLayout, number: int, column: str, fronts: Sequence[Fro
     parts = tuple(_placed(front, foot, figures) for front in sorted(fronts, key=lambda front: front.z.start))
     name = f"{layout.cabinet.name} fronts, {column}"
     spans = tuple(end_to_end(parts, head - foot, lambda *_: "gap"))
-    place = Face(layout.cabinet.name, "fronts", column, fronts[0].x, Range(foot, head))
+    place = Face(layout.cabinet.name, "fronts", column, fronts[0].x, Range(foot, head), many=layout.cabinet.count)
     return StickLayout(Stick(number, name, Datum.BOTTOM, ()), spans, parts, (), faces=(place,))
 
 

@@ -123,22 +123,22 @@ class Blank:
         return self.role, self.stock, sizes, self.hands is None, self.notes, work
 
 
-def gather(cabinet: str, blanks: Iterable[Blank]) -> list[CutPart]:
-    """The parts of a cabinet, those alike as one, in the order of the first of each."""
+def gather(cabinet: str, blanks: Iterable[Blank], many: int = 1) -> list[CutPart]:
+    """The parts of a cabinet, made ``many`` times, those alike as one, in the order of the first of each."""
     groups: dict[tuple[object, ...], list[Blank]] = {}
     for blank in blanks:
         groups.setdefault(blank.shape, []).append(blank)
-    return [_as_one(cabinet, group) for group in groups.values()]
+    return [_as_one(cabinet, tuple(group), many) for group in groups.values()]
 
 
-def _as_one(cabinet: str, group: Sequence[Blank]) -> CutPart:
+def _as_one(cabinet: str, group: tuple[Blank, ...], many: int) -> CutPart:
     one = group[0]
-    hands = HandCounts.over(blank.hands for blank in group)
+    hands = HandCounts.over(blank.hands for blank in group * many)
     return CutPart(
         name=_joined_name(group, hands),
         cabinet=cabinet,
         role=one.role,
-        count=sum(blank.count for blank in group),
+        count=many * sum(blank.count for blank in group),
         stock=one.stock,
         length=one.length,
         width=one.width,

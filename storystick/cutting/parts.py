@@ -139,7 +139,7 @@ def check_cutting(layouts: Sequence[CabinetLayout], figures: Figures) -> None:
 
 def _parts_of(layout: CabinetLayout, figures: Figures) -> list[CutPart]:
     blanks = [_piece_blank(piece, layout, figures) for piece in layout.pieces]
-    return gather(layout.cabinet.name, [*blanks, *_loose_blanks(layout, figures)])
+    return gather(layout.cabinet.name, [*blanks, *_loose_blanks(layout, figures)], layout.cabinet.count)
 
 
 def _loose_blanks(layout: CabinetLayout, figures: Figures) -> list[Blank]:

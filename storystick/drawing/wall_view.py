@@ -201,8 +201,9 @@ def _along(wall: Wall, layout: Layout, lettered: Sequence[Lettered]) -> _Row:
             things.append(Standing(start, end - start, height, (), grey=_grey(item)))
             continue
         first = firsts[front.cabinet.name]
-        told = (span.name,) if first is front else (span.name, f"as {first.cabinet.name}")
-        own = _own(front, lettered) if first is front else ()
+        again = first is not front or any(thing.front is front for thing in things)
+        told = (span.name, f"as {first.cabinet.name}") if first is not front else (span.name,)
+        own = () if again else _own(front, lettered)
         things.append(Standing(start, end - start, height, told, front, own))
     return _Row(tuple(things), wall)
 
@@ -224,7 +225,7 @@ def _by_themselves(layout: Layout, lettered: Sequence[Lettered]) -> Iterator[_Ro
     things, start = [], 0.0
     for kind in kinds_of(each for each in layout.cabinets if each.cabinet.name not in placed):
         cabinet = kind[0].cabinet
-        names = listed(by_number(each.cabinet.name for each in kind))
+        names = listed(by_number(each.cabinet.told for each in kind))
         sizes = map(layout.job.figures, (cabinet.width, cabinet.height, cabinet.depth))
         told = (names, "{} wide, {} high, {} deep".format(*sizes))
         own = _own(kind[0], lettered)

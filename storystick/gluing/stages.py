@@ -121,6 +121,10 @@ class CabinetStages:
         return self.stages[0].cabinet
 
     @property
+    def layout(self) -> CabinetLayout:
+        return self.stages[0].layout
+
+    @property
     def work(self) -> Fraction:
         return sum((stage.minutes for stage in self.stages), Fraction(0))
 
@@ -185,7 +189,7 @@ def shared_stages(stages: Iterable[Stage]) -> Iterator[SharedStages]:
         nameless = tuple(_nameless(stage) for stage in own.stages)
         key = _by_names(nameless)
         before = alike.get(key, SharedStages((), nameless))
-        alike[key] = replace(before, cabinets=(*before.cabinets, own.cabinet))
+        alike[key] = replace(before, cabinets=(*before.cabinets, *own.layout.cabinet.each))
     yield from alike.values()
 
 

@@ -33,6 +33,7 @@ from storystick.job.keys import (
 from storystick.job.kinds import (
     DISTANCE,
     MOST_ENTRIES,
+    NAME,
     SIZE,
     Kind,
     Scope,
@@ -41,6 +42,7 @@ from storystick.job.kinds import (
     whole,
     word_of,
 )
+from storystick.job.likeness import LIKE
 from storystick.job.openings import (
     ANY_STOCK,
     CLEAR,
@@ -61,6 +63,8 @@ from storystick.job.sticks import Hand
 from storystick.lengths import INCH_MM, Units
 
 _MOST_SHELVES: Final = 60
+_MOST_IN_GRID: Final = 60
+_MOST_ALIKE: Final = 100
 _PITCH_MM: Final = Fraction(32)
 _LEAST_PITCH: Final = {Units.INCH: (INCH_MM / 8, "1/8 in"), Units.MM: (Fraction(3), "3 mm")}
 """Holes that are closer run into each other: no pin is thinner; common practice, no source."""
@@ -203,8 +207,14 @@ def headed(heading: str, of: type[T]) -> Kind[tuple[T, ...]]:
 
 
 def _read_columns(here: Here) -> tuple[CabinetColumn, ...]:
-    """The columns of a band, or its openings in one column."""
-    return here("column") if here.given("column") else (CabinetColumn(EQUAL, here("openings")),)
+    """The columns of a band, or its openings in each of as many equal columns as it has."""
+    if not here.given("column"):
+        number: int = here("columns")
+        return (CabinetColumn(EQUAL, here("openings")),) * number
+    if here.given("columns"):
+        here.table.fault("columns stands beside column", "give the number alone, or each column a table of its own")
+    columns: tuple[CabinetColumn, ...] = here("column")
+    return columns
 
 
 def _read_own_columns(here: Here) -> tuple[CabinetColumn, ...]:
@@ -213,7 +223,14 @@ def _read_own_columns(here: Here) -> tuple[CabinetColumn, ...]:
     return _read_columns(here)
 
 
-@table("A band across the cabinet.", shape={"not": {"required": ["openings", "column"]}})
+def _number_of(what: str) -> Key:
+    return Key(whole(1, _MOST_IN_GRID), f"how many equal {what}, all with the same openings", 5, 1)
+
+
+@table(
+    "A band across the cabinet.",
+    shape={"allOf": [{"not": {"required": ["column", other]}} for other in ("openings", "columns")]},
+)
 class CabinetRow:
     """A band across the cabinet, ``height`` high in the clear, its columns from left to right."""
 
@@ -221,7 +238,8 @@ class CabinetRow:
     columns: tuple[CabinetColumn, ...] = keys(
         _read_own_columns,
         column=Key(headed("[[cabinet.row.column]]", CabinetColumn), "its columns from the left", [], ()),
-        openings=replace(_OPENINGS, words="its openings from the bottom up, where it has one column"),
+        columns=_number_of("columns it has"),
+        openings=replace(_OPENINGS, words="its openings from the bottom up, in its one column or in each of columns"),
     )
     between: Between | None = key(between_key("the openings of its columns", "as the cabinet says"), default=None)
     above: Between | None = key(above_key("it"), default=None)
@@ -233,11 +251,24 @@ def read_bands(here: Here) -> tuple[CabinetRow, ...]:
     if len(given) > 1:
         here.table.fault(f"{' and '.join(given)} stand side by side", "give one of them, and the others inside it")
         return ()
-    rows: tuple[CabinetRow, ...] = here("row") if given == ["row"] else (CabinetRow(EQUAL, _read_columns(here)),)
+    rows: tuple[CabinetRow, ...] = _read_rows(here) if given == ["row"] else _read_grid(here)
     count = sum(map(_count, rows))
     if count > MOST_ENTRIES:
         here.table.fault(f"the cabinet has {count} openings; at most {MOST_ENTRIES} are allowed", "divide it")
     return rows
+
+
+def _read_rows(here: Here) -> tuple[CabinetRow, ...]:
+    for number in here.given("rows", "columns"):
+        here.table.fault(f"{number} stands beside row", "leave it out, or leave the rows out for a grid of equal ones")
+    rows: tuple[CabinetRow, ...] = here("row")
+    return rows
+
+
+def _read_grid(here: Here) -> tuple[CabinetRow, ...]:
+    """Bands that are all alike: one where no number of them is said."""
+    number: int = here("rows")
+    return (CabinetRow(EQUAL, _read_columns(here)),) * number
 
 
 def _count(row: CabinetRow) -> int:
@@ -248,6 +279,8 @@ def _count(row: CabinetRow) -> int:
 BAND_KEYS: Final[Mapping[str, Key]] = {
     "row": Key(headed("[[cabinet.row]]", CabinetRow), "bands from the bottom up", [], ()),
     "column": Key(headed("[[cabinet.column]]", CabinetColumn), "columns from the left, in one band", [], ()),
+    "rows": _number_of("bands one above another"),
+    "columns": _number_of("columns side by side"),
     "openings": _OPENINGS,
 }
 """What :func:`read_bands` reads."""
@@ -259,6 +292,12 @@ class Through(Enum):
     SHELVES = "shelves"
     DIVIDERS = "dividers"
 
+
+EACH_OWN: Final = ("name", "count")
+"""What a cabinet that is like another never takes over from it."""
+
+INSTEAD: Final = (("row", "column", "openings", "rows", "columns"), ("toe", "plinth"), ("frame", "edging"))
+"""Keys that stand in the place of each other: a cabinet that has one of them takes over none."""
 
 _CASE_PARTS: Final = ("sides", "top", "bottom", "shelves", "dividers")
 _UNKNOWN: Final = PartRule(ANY_STOCK)
@@ -290,6 +329,13 @@ def _names_stock(table: Any, name: str) -> bool:
     return not isinstance(value, dict) or "stock" in value
 
 
+def _read_count(here: Here) -> int:
+    """How many are made; what it is like is seen to by whoever reads all cabinets."""
+    here("like")
+    count: int = here("count")
+    return count
+
+
 @table(
     "A cabinet, by its overall sizes: with its frame, its laid-on back and its base, but without its fronts.",
     shape={
@@ -297,9 +343,12 @@ def _names_stock(table: Any, name: str) -> bool:
             *({"not": {"required": list(two)}} for two in (("toe", "plinth"), ("frame", "edging"))),
             *(
                 {"not": {"required": list(two)}}
-                for two in (("openings", "column"), ("openings", "row"), ("column", "row"))
+                for two in (
+                    *(("openings", "column"), ("openings", "row"), ("column", "row")),
+                    *(("rows", "row"), ("columns", "row"), ("columns", "column")),
+                )
             ),
-            {"anyOf": [{"required": ["carcass"]}, {"required": list(_CASE_PARTS)}]},
+            {"anyOf": [{"required": [LIKE]}, {"required": ["carcass"]}, {"required": list(_CASE_PARTS)}]},
         ]
     },
 )
@@ -307,7 +356,7 @@ class Cabinet:
     """A cabinet by its overall sizes: with its frame, its laid-on back and its base, but without its fronts.
 
     ``rows`` are bands from the bottom up. ``edging`` is the thickness of the solid edge that a frameless case has on
-    its front edges, within the overall depth. ``number`` counts the job's cabinets from 1.
+    its front edges, within the overall depth. ``number`` counts the job's cabinets from 1; ``count`` are made alike.
     """
 
     number: int
@@ -388,11 +437,17 @@ class Cabinet:
         default=None,
         otherwise="none",
     )
+    count: int = keys(
+        _read_count,
+        default=1,
+        count=Key(whole(1, _MOST_ALIKE), "how many are made, all alike", 2, 1),
+        like=Key(NAME, "another cabinet: what is not said here is as there", "Base 1", None, otherwise="like none"),
+    )
 
     @staticmethod
     def fill(here: Here) -> dict[str, Any]:
         """What is left out of a part is as the case says, and the frame looks at the parts behind it."""
-        values = {name: here(name) for name in ("height", "width", "depth")}
+        values = {"count": _read_count(here), **{name: here(name) for name in ("height", "width", "depth")}}
         joint, usual = here("joint"), _read_carcass(here)
         rule = PartRule(usual or ANY_STOCK, joint)
         case = here.where(rule=rule, stock=usual)
@@ -417,3 +472,15 @@ class Cabinet:
     def place(self) -> str:
         """Where a fault in this cabinet stands, in the words of a message."""
         return numbered_place("cabinet", self.number, self.name)
+
+    @property
+    def told(self) -> str:
+        """What it is called where it is of interest how many are made."""
+        return f"{self.count} × {self.name}" if self.count > 1 else self.name
+
+    @property
+    def each(self) -> tuple[str, ...]:
+        """What every one that is made is called, where each is told by itself."""
+        if self.count == 1:
+            return (self.name,)
+        return tuple(f"{self.name} ({number})" for number in range(1, self.count + 1))

@@ -16,6 +16,7 @@ from typing import Any, Final, TypeAlias
 
 from storystick.job.keys import Key, TableOf, table_of
 from storystick.job.kinds import Kind, Schema, Scope
+from storystick.job.likeness import LIKE
 from storystick.job.other_words import unknown
 from storystick.job.reading import JOB_FILE
 from storystick.job.shop import SHOP_KEYS
@@ -232,7 +233,9 @@ class _SchemaWriter:
             for name, key in keys.items()
         }
         needed = [name for name, key in keys.items() if key.is_needed]
-        required = {"required": needed} if needed else {}
+        required: Schema = {"required": needed} if needed else {}
+        if LIKE in keys:
+            required = {"anyOf": [{"required": [LIKE]}, required]}
         return {"type": "object", **required, "additionalProperties": False, "properties": properties, **shape}
 
     def written(self, shape: Any) -> Any:

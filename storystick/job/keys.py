@@ -23,7 +23,7 @@ walk through the same declarations (``key_reference.py``).
 
 from __future__ import annotations
 
-from collections.abc import Callable, Collection, Iterator, Mapping
+from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, fields, replace
 from functools import cache
 from typing import Any, Final, Generic, TypeVar, cast, dataclass_transform
@@ -40,6 +40,7 @@ from storystick.job.kinds import (
     read_name,
     tables,
 )
+from storystick.job.likeness import Likeness
 
 T = TypeVar("T")
 C = TypeVar("C")
@@ -349,22 +350,28 @@ def counted(
     of: type[Any] | TableOf[Any],
     others: Mapping[str, TableOf[Any]] | None = None,
     sort: str = "tables, each under a heading of its own",
+    own: Collection[str] = (),
+    together: Sequence[Collection[str]] = (),
 ) -> Kind[tuple[Any, ...]]:
     """Tables that are counted, each with a number and a name of its own; those in which nothing is at fault.
 
-    ``others`` are what else one may be, by the key that tells so.
+    ``others`` are what else one may be, by the key that tells so. ``own`` and ``together`` are those of
+    :class:`~storystick.job.likeness.Likeness`.
     """
     others = others or {}
 
     def take(file: Table, _name: str, _default: object, scope: Scope) -> tuple[Any, ...]:
         things: list[Any] = []
         numbers: dict[str, int] = {}
-        for number, value in enumerate(file.get(word, tables(f"[[{word}]]"), ()), 1):
-            with file.at(_place(word, number, value)):
-                table = Table(value)
+        values: Sequence[object] = file.get(word, tables(f"[[{word}]]"), ())
+        names = [_name_in(value) or default_name(word, number) for number, value in enumerate(values, 1)]
+        likeness = Likeness(word, names, values, own, together)
+        for number, value in enumerate(values, 1):
+            with file.at(_place(word, number, value)), likeness.reading(number - 1):
+                table = Table(likeness.whole(number - 1))
                 name = _read_own_name(word, number, numbers, table)
-                own = next((other for key, other in others.items() if table.has(key)), of)
-                things.append(table_of(own).read(table, scope, number=number, name=name))
+                form = next((other for key, other in others.items() if table.has(key)), of)
+                things.append(table_of(form).read(table, scope, number=number, name=name))
         return tuple(things)
 
     items = {"oneOf": [*others.values(), of]} if others else of
@@ -378,10 +385,16 @@ def array_of(items: object, least: int = 1, most: int = MOST_ENTRIES) -> Schema:
 
 def _place(word: str, number: int, value: object) -> str:
     """Where the table stands, with its name as far as that can be read."""
+    name = _name_in(value)
+    return numbered_place(word, number, name) if name else default_name(word, number)
+
+
+def _name_in(value: object) -> str:
+    """The name that a table has, as far as it can be read; empty without one."""
     try:
-        return numbered_place(word, number, read_name(Table(value)["name"]))
+        return read_name(Table(value)["name"])
     except (Fault, KeyError):
-        return default_name(word, number)
+        return ""
 
 
 def _read_own_name(word: str, number: int, numbers: dict[str, int], table: Table) -> str:

@@ -11,6 +11,8 @@ from storystick.errors import Fault, as_written
 _LONGEST_COMPARED: Final = 80
 """No name that is known is longer, in characters, and longer ones take long to compare."""
 
+_HOW_MANY: Final = ("quantity", "qty", "copies", "number", "how many")
+
 _SAID_HERE: Final[Mapping[str, tuple[str, ...]]] = {
     "toe": ("toe kick", "toekick", "kick", "kickboard", "toe space", "toe board"),
     "plinth": ("base", "ladder base"),
@@ -40,6 +42,8 @@ _SAID_HERE: Final[Mapping[str, tuple[str, ...]]] = {
     "opening": ("size", "height", "clear"),
     "stile": ("stiles",),
     "filler": ("spacer",),
+    "count": _HOW_MANY,
+    "like": ("same as", "as", "copy of"),
 }
 
 _NOT_HERE: Final[Mapping[str, str]] = {
@@ -48,7 +52,7 @@ _NOT_HERE: Final[Mapping[str, str]] = {
         "nailers and stretchers are not laid out here: put them on the cutting list by hand",
     ),
     **dict.fromkeys(
-        ("count", "quantity", "qty", "copies", "number", "how many"),
+        ("count", *_HOW_MANY),
         "write a table for each, with a name of its own; or pair = true for a stick of either hand",
     ),
     **dict.fromkeys(("row", "rows"), "bands belong to a cabinet: [[cabinet.row]] below it"),
@@ -90,7 +94,7 @@ def _said_here(name: str, known: Collection[str]) -> str | None:
 def _not_here(name: str, known: Collection[str]) -> str:
     """What to do instead for something that is asked for by name where it cannot be; empty for anything else."""
     plain = _plain(name)
-    return "" if plain.removesuffix("s") in known else _NOT_HERE.get(plain, "")
+    return "" if plain.removesuffix("s") in known or _said_here(name, known) else _NOT_HERE.get(plain, "")
 
 
 def _plain(name: str) -> str:

@@ -216,9 +216,9 @@ def _shop_file_name(value: object, _: Scope = BARE) -> str:
 # The words of cabinets, runs and boards are loaded only for a job that has some: a listing of plain sticks need not
 # wait for them.
 def _cabinets() -> Kind[Any]:
-    from storystick.job.cabinets import Cabinet
+    from storystick.job.cabinets import EACH_OWN, INSTEAD, Cabinet
 
-    return counted("cabinet", Cabinet)
+    return counted("cabinet", Cabinet, own=EACH_OWN, together=INSTEAD)
 
 
 def _runs() -> Kind[Any]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterable, Mapping
 from dataclasses import replace
 from enum import Enum
@@ -41,7 +42,7 @@ class PieceKind(Enum):
     GAP = "gap"
 
 
-@table("A cabinet of the job, which can stand in one place only.")
+@table("A cabinet of the job, which can stand in as many places as there are of it.")
 class CabinetPlace:
     """Where a cabinet of the job stands."""
 
@@ -205,24 +206,24 @@ class Run:
 
 
 class _Cabinets(Names[Cabinet]):
-    """The job's cabinets by name, each to be found once; None is a cabinet whose own fault is told already."""
+    """The job's cabinets by name, each to be found as often as it is made; None is one whose fault is told already."""
 
     def __init__(self, by_name: Mapping[str, Cabinet | None]) -> None:
         super().__init__("cabinet", by_name)
         self._by_name = by_name
-        self._found: set[str] = set()
+        self._found: Counter[str] = Counter()
 
     def find(self, value: object) -> Cabinet:
         name = read_name(value)
         if name not in self._by_name:
             raise unknown(name, "a cabinet of this job", self._by_name, "add it as a [[cabinet]]")
-        if name in self._found:
-            cure = "let each [[cabinet]] stand once, and add another for one more like it"
-            raise Fault(f"{as_written(name)} stands in a run already", cure)
-        self._found.add(name)
         cabinet = self._by_name[name]
         if cabinet is None:
             raise Faults(())
+        self._found[name] += 1
+        if self._found[name] > cabinet.count:
+            times = "already" if cabinet.count == 1 else f"{cabinet.count} times, as often as it is made"
+            raise Fault(f"{as_written(name)} stands in a run {times}", f"give it count = {self._found[name]}")
         return cabinet
 
 

@@ -180,7 +180,7 @@ def _grouped(things: Iterable[T], by: Callable[[T], object]) -> list[list[T]]:
 def _words_of(faces: Sequence[Face]) -> str:
     """Cabinets on which the same boards are struck together, each with its boards."""
     by_cabinet = _grouped(faces, lambda face: face.cabinet)
-    cabinets = [(own[0].cabinet, _boards_of(own)) for own in by_cabinet]
+    cabinets = [(own[0].told, _boards_of(own)) for own in by_cabinet]
     alike = _grouped(cabinets, lambda pair: pair[1])
     return "; ".join(f"{listed(by_number(name for name, _ in group))} {group[0][1]}" for group in alike)
 
@@ -201,8 +201,8 @@ def _faces_of(faces: Sequence[Face]) -> str:
 
 
 def kinds_of(layouts: Iterable[CabinetLayout]) -> tuple[tuple[CabinetLayout, ...], ...]:
-    """Cabinets by what they are: those that differ in their names alone are of one kind, in the order of the first."""
+    """Cabinets by what they are: those that differ in name and number alone are of one kind, the first one first."""
     kinds: dict[Cabinet, list[CabinetLayout]] = {}
     for layout in layouts:
-        kinds.setdefault(replace(layout.cabinet, name="", number=0), []).append(layout)
+        kinds.setdefault(replace(layout.cabinet, name="", number=0, count=1), []).append(layout)
     return tuple(map(tuple, kinds.values()))

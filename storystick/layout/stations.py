@@ -119,7 +119,7 @@ class Face:
     """What of a cabinet a stick is struck on: a ``board`` or its depth, and in ``words`` which face, empty for its one.
 
     ``x`` and ``z`` are what that takes in the cabinet's front, from its left and from its floor. A stick is laid on
-    it as ``laid``.
+    it as ``laid``. ``many`` such cabinets are made.
     """
 
     cabinet: str
@@ -128,6 +128,12 @@ class Face:
     x: Range
     z: Range
     laid: Hand | None = None
+    many: int = 1
+
+    @property
+    def told(self) -> str:
+        """The cabinet, with how many of it are made."""
+        return f"{self.many} × {self.cabinet}" if self.many > 1 else self.cabinet
 
 
 @dataclass(frozen=True, slots=True)

@@ -115,13 +115,14 @@ class Body:
     """What leans as one: the case of a cabinet, its face frame until that is on the case, or a rectangle by itself.
 
     Of ``targets`` the first so many are the ``whole`` of it, the others openings. ``cabinet`` is empty for a rectangle
-    by itself.
+    by itself; ``each`` are all that are made of it.
     """
 
     name: str
     targets: tuple[Target, ...]
     cabinet: str = ""
     whole: int = 1
+    each: tuple[str, ...] = ()
 
 
 def bodies_of(layout: Layout) -> tuple[Body, ...]:
@@ -135,8 +136,9 @@ def bodies_of(layout: Layout) -> tuple[Body, ...]:
     found: list[Body] = []
     for cabinet in layout.cabinets:
         name = cabinet.cabinet.name
-        found.append(body(f"{name} case", case_rectangles(cabinet), name, whole=2))
-        found.append(body(f"{name} face frame", frame_rectangles(cabinet), name))
+        each = cabinet.cabinet.each
+        found.append(replace(body(f"{name} case", case_rectangles(cabinet), name, whole=2), each=each))
+        found.append(replace(body(f"{name} face frame", frame_rectangles(cabinet), name), each=each))
     found += (body(rectangle.name, (rectangle,)) for rectangle in job.rectangles)
     return tuple(each for each in found if each.targets)
 
@@ -166,7 +168,7 @@ def alike_bodies(bodies: Sequence[Body]) -> Iterator[AlikeBodies]:
     alike: dict[tuple[AlikeTargets, ...], list[str]] = {}
     for cabinet in dict.fromkeys(body.cabinet for body in bodies if body.cabinet):
         own = [body for body in bodies if body.cabinet == cabinet]
-        alike.setdefault(tuple(_worth(own)), []).append(cabinet)
+        alike.setdefault(tuple(_worth(own)), []).extend(own[0].each)
     for rows, names in alike.items():
         yield AlikeBodies(tuple(names), rows)
     if others := [target for body in bodies if not body.cabinet for target in body.targets]:

@@ -129,7 +129,7 @@ def _face(layout: CabinetLayout, board: Piece, high: bool, name: str, laid: Hand
 def _struck_face(layout: CabinetLayout, board: Piece, name: str, laid: Hand | None) -> Face:
     """The face of a board that a stick of this ``name`` is for, such as "divider 1 depth, left face"."""
     which, _, words = name.removeprefix(board.name).partition(", ")
-    return Face(layout.cabinet.name, f"{board.name}{which}", words, board.x, board.z, laid)
+    return Face(layout.cabinet.name, f"{board.name}{which}", words, board.x, board.z, laid, layout.cabinet.count)
 
 
 def _own_end(works: Iterable[Work], end: Surface) -> Iterator[PlacedPart]:

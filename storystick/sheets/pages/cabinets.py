@@ -133,8 +133,9 @@ def _title_block(
     alike: Sequence[CabinetLayout], drawing: CabinetDrawing | None, job: Job, room: Room, number: str
 ) -> Block:
     cabinet, figures = alike[0].cabinet, job.figures
-    names = ", ".join(by_number(layout.cabinet.name for layout in alike))
-    many = unbroken(f"({len(alike)} alike)") if len(alike) > 1 else ""
+    names = ", ".join(by_number(layout.cabinet.told for layout in alike))
+    made = sum(layout.cabinet.count for layout in alike)
+    many = unbroken(f"({made} alike)") if made > 1 else ""
     sizes = " × ".join(map(figures, (cabinet.width, cabinet.height, cabinet.depth)))
     scale, projection = (drawing.scale.words, drawing.arrangement.projection) if drawing else ("", "")
     return title_block(

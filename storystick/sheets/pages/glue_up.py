@@ -93,7 +93,7 @@ def _totals(stages: Sequence[Stage]) -> Iterator[str]:
     """How long every cabinet takes, those that take as long together."""
     alike: dict[str, list[str]] = {}
     for own in by_cabinet(stages):
-        alike.setdefault(total_words(own), []).append(own.cabinet)
+        alike.setdefault(total_words(own), []).append(own.layout.cabinet.told)
     for words, cabinets in alike.items():
         yield f"{'; '.join(cabinets)}: {words}."
 
