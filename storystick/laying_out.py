@@ -83,7 +83,7 @@ def lay_out(job: Job) -> Layout:
 def _with_fronts(layout: Layout, collector: FaultCollector) -> Layout:
     """The layout with the sticks of its cabinets' fronts; what cannot be cut is kept."""
     from storystick.cutting.drying import season_warnings  # only for a job with cabinets
-    from storystick.cutting.fronts import front_sticks
+    from storystick.cutting.front_sticks import front_sticks
     from storystick.cutting.parts import check_cutting
 
     job, sticks, cabinets = layout.job, list(layout.sticks), list(layout.cabinets)

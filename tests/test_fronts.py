@@ -14,7 +14,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 from jobs import read_well
 
-from storystick.cutting.fronts import Front, fronts_of
+from storystick.cutting.front import Front
+from storystick.cutting.fronts import fronts_of
 from storystick.cutting.parts import drawer_boxes
 from storystick.errors import Faults
 from storystick.job.fronts import FrontKind

@@ -29,6 +29,7 @@ from storystick.job.fronts import (
 )
 from storystick.job.joints import Housing, Rabbet, Tongue
 from storystick.job.openings import Fixed, Graduated, Opening, RatioRule, Share, StepRule, Stock
+from storystick.job.reaching import Over, Reach, UpToGaps
 from storystick.lengths import INCH_MM, Units, read_length
 
 SHARED = Path(__file__).parent.parent / "shared"
@@ -37,6 +38,11 @@ EQUAL = Share(Fraction(1))
 ONE = (Compartment(Opening(EQUAL)),)
 ply, thin, frame = Stock("ply", Fraction(18)), Stock("thin", Fraction(6)), Stock("frame", Fraction(20))
 shelf, end = Housing(name="shelf", depth=Fraction(6)), Rabbet(name="end", depth=Fraction(9))
+
+
+def overlaid(reach: Reach, **more: Any) -> FrontRule:
+    return FrontRule(FrontFit.OVERLAY, frame, Fraction(3), reach, **more)
+
 
 STOCKS = """units = "mm"
 [stock]
@@ -217,7 +223,20 @@ GOOD_FORMS: dict[str, dict[str, object]] = {
         "fronts": replace(FRONTS, stock=frame, reveal=INCH_MM / 32),
     },
     "fronts = { kind = 'overlay', stock = 'frame', reveal = 3, overlay = 10, front = 'pair' }": {
-        "fronts": FrontRule(FrontFit.OVERLAY, frame, Fraction(3), Fraction(10), FrontKind.PAIR)
+        "fronts": overlaid(Over.all_round(Fraction(10)), kind=FrontKind.PAIR)
+    },
+    "fronts = { kind = 'overlay', stock = 'frame', reveal = 3, overlay = { outside = 10, top = 0 }, pair_gap = 2 }": {
+        "fronts": overlaid(Over(Fraction(10), Fraction(10), Fraction(10), Fraction(0)), pair_gap=Fraction(2))
+    },
+    "fronts = { kind = 'overlay', stock = 'frame', reveal = 3, "
+    "overlay = { left = 1, right = 2, bottom = 3, top = 4, shared = 5 } }": {
+        "fronts": overlaid(Over(*map(Fraction, (1, 2, 3, 4, 5))))
+    },
+    "fronts = { kind = 'overlay', stock = 'frame', reveal = 3, outside = 1.5 }": {
+        "fronts": overlaid(UpToGaps.all_round(Fraction(3, 2)))
+    },
+    "fronts = { kind = 'overlay', stock = 'frame', reveal = 3, outside = { top = 4, bottom = 0 } }": {
+        "fronts": overlaid(UpToGaps(top=Fraction(4), bottom=Fraction(0)))
     },
     "fronts = { kind = 'inset', front = 'door', wood = { species = 'Maple, sugar', cut = 'quarter', made_at = 8, "
     "driest = 0, dampest = 12.5 } }": {"fronts": replace(FRONTS, kind=FrontKind.DOOR, wood=WOOD)},
@@ -427,6 +446,17 @@ BAD_CABINETS: dict[str, list[str]] = {
     ],
     BOX + "fronts = { kind = 'overlay' }": [
         ", fronts: overlay is missing; add overlay = …, how far a front lies over each edge of its opening."
+    ],
+    BOX + "fronts = { kind = 'overlay', overlay = 9, outside = 2 }": [
+        ", fronts: overlay stands beside outside; give one of them."
+    ],
+    BOX + "fronts = { kind = 'overlay', overlay = { left = 9, top = 2, shard = 3 } }": [
+        ", fronts, overlay: the table does not say right, bottom; add outside = …, for every edge left out.",
+        ', fronts, overlay: "shard" is not a key here; try "shared"; allowed here: outside, left, right, bottom, top, '
+        "shared.",
+    ],
+    BOX + "fronts = { kind = 'inset', outside = 9 }": [
+        ', fronts: outside is given to inset fronts; leave it out, or write kind = "overlay".'
     ],
     BOX + "fronts = { kind = 'inset', overlay = 9 }": [
         ', fronts: overlay is given to inset fronts; leave it out, or write kind = "overlay".'

@@ -7,12 +7,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from fractions import Fraction
-from itertools import pairwise, product
 from typing import Final
 
-from storystick.cutting.fronts import Front, fronts_of, gap
+from storystick.cutting.front import Front, gap
+from storystick.cutting.fronts import fronts_of
 from storystick.cutting.movement import percent
 from storystick.job.fronts import FrontFit, FrontRule
+from storystick.layout.cabinets.laps import adjoining
 from storystick.layout.cabinets.pieces import Bay, CabinetLayout
 from storystick.lengths import INCH_MM, Figures
 from storystick.wording import by_number, listed
@@ -62,12 +63,12 @@ def _wide_reveals(fronts: Sequence[Front], rule: FrontRule, figures: Figures) ->
 
 def _wide_gaps(fronts: dict[Bay, Front], layout: CabinetLayout, rule: FrontRule, figures: Figures) -> Iterator[str]:
     alike: dict[tuple[str, ...], list[tuple[Bay, Bay]]] = {}
-    for low, high in _adjoining(layout.bays):
+    for low, high, _ in adjoining(layout.bays):
         one, other = fronts.get(low), fronts.get(high)
         if one is None or other is None or one.season is None or other.season is None:
             continue
         dampest = gap((one.x, one.z), (other.x, other.z))
-        driest = gap(one.covered(one.season.driest), other.covered(other.season.driest))
+        driest = gap(one.driest, other.driest)
         if _is_wide(dampest, driest, rule):
             wood = one.season.wood
             widths = map(figures, (dampest, gap(one.made, other.made), driest))
@@ -86,18 +87,3 @@ def _is_wide(dampest: Fraction, driest: Fraction, rule: FrontRule) -> bool:
     """Whether a gap opens to many times the reveal; of one that is wider by its boards, what drying adds counts."""
     asked = max(rule.reveal, _LEAST_ASKED)
     return driest > max(dampest, asked) + (_MANY_TIMES - 1) * asked
-
-
-def _adjoining(bays: Sequence[Bay]) -> Iterator[tuple[Bay, Bay]]:
-    """Every two openings with nothing but a board or a frame's member between them, the lower or left one first."""
-    columns: dict[tuple[int, int], list[Bay]] = {}
-    for bay in bays:
-        columns.setdefault((bay.row, bay.column), []).append(bay)
-    for (row, column), own in columns.items():
-        yield from pairwise(own)
-        for one, other in product(own, columns.get((row, column + 1), ())):
-            if one.z.overlaps(other.z):
-                yield one, other
-        for (above, _), others in columns.items():
-            if above == row + 1 and own[-1].x.overlaps(others[0].x):
-                yield own[-1], others[0]

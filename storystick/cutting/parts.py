@@ -7,7 +7,8 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import Final
 
-from storystick.cutting.fronts import Front, Season, front_kind, fronts_of
+from storystick.cutting.front import Front, Season
+from storystick.cutting.fronts import front_kind, fronts_of
 from storystick.cutting.movement import percent
 from storystick.cutting.notes import edging_note, notes_of, part_works
 from storystick.cutting.part import LEFT, RIGHT, Blank, CutPart, HandCounts, gather
@@ -150,7 +151,7 @@ def _loose_blanks(layout: CabinetLayout, figures: Figures) -> list[Blank]:
         with collector.at():
             blanks.extend(_adjustable_blanks(layout, bay, figures))
     with collector.at():
-        blanks.extend(_front_blank(front, layout, figures) for front in fronts_of(layout, figures))
+        blanks.extend(_front_blank(front, figures) for front in fronts_of(layout, figures))
     with collector.at():
         blanks.extend(blank for box in drawer_boxes(layout, figures) for blank in box_parts(box, figures))
     collector.raise_any()
@@ -230,7 +231,7 @@ def _check_shelf(bay: Bay, rule: Adjustable, front: Fraction, depth: Fraction, f
         )
 
 
-def _front_blank(front: Front, layout: CabinetLayout, figures: Figures) -> Blank:
+def _front_blank(front: Front, figures: Figures) -> Blank:
     """A front, its length with the grain: a drawer front's across the cabinet, a door's upward."""
     drawer = front.kind is FrontKind.DRAWER
     role = "drawer front" if drawer else "door"
@@ -243,15 +244,14 @@ def _front_blank(front: Front, layout: CabinetLayout, figures: Figures) -> Blank
         thickness=front.stock.thickness,
         count=front.count,
         hands=HandCounts(1, 1) if front.kind is FrontKind.PAIR else None,
-        notes=tuple(_season_notes(front.season, layout, figures)) if front.season else (),
+        notes=tuple(_season_notes(front.season, figures)) if front.season else (),
     )
 
 
-def _season_notes(season: Season, layout: CabinetLayout, figures: Figures) -> Iterator[str]:
-    fronts, wood = layout.cabinet.fronts, season.wood
-    word = "lap" if fronts and fronts.fit is FrontFit.OVERLAY else "reveal"
+def _season_notes(season: Season, figures: Figures) -> Iterator[str]:
+    wood = season.wood
     yield f"{wood.species}, {wood.cut.value}-sawn, cut to width at {percent(wood.made_at)} moisture"
     at_ends = (
         f"{figures(season.driest)} at {percent(wood.driest)}, {figures(season.dampest)} at {percent(wood.dampest)}"
     )
-    yield f"{word} across the grain {figures(season.made)} when made, {at_ends}"
+    yield f"{season.word} across the grain {figures(season.made)} when made, {at_ends}"

@@ -8,7 +8,8 @@ from fractions import Fraction
 from itertools import accumulate, groupby
 from typing import Final, TypeAlias
 
-from storystick.cutting.fronts import Front, front_kind, fronts_of
+from storystick.cutting.front import Front
+from storystick.cutting.fronts import front_kind, fronts_of
 from storystick.drawing.cut_faces import broken
 from storystick.drawing.dimensions import level_chain, upright_chain, upright_measure
 from storystick.drawing.lettering import NAME_MM, WORDS_PT, shortened, text_width_mm

@@ -23,6 +23,7 @@ from storystick.job.kinds import (
     word_of,
 )
 from storystick.job.openings import STOCK, Stock
+from storystick.job.reaching import OUTSIDE, OVERLAY, Inset, Reach
 from storystick.lengths import INCH_MM, Figures
 
 GAP_GRADES: Final[Mapping[str, Fraction]] = {
@@ -117,12 +118,18 @@ def _read_reveal(here: Here) -> Fraction:
     return by_grade if reveal is None else reveal
 
 
-def _read_overlay(here: Here) -> Fraction:
+def _read_reach(here: Here) -> Reach:
+    """How far fronts reach, by the kind that they are; inset where that has a fault."""
     kind = here.table["kind"] if here.given("kind") else None
-    overlay: Fraction = here.need("overlay") if kind == FrontFit.OVERLAY.value else Fraction(0)
-    if here.given("overlay") and kind == FrontFit.INSET.value:
-        here.table.fault("overlay is given to inset fronts", 'leave it out, or write kind = "overlay"')
-    return overlay
+    given = here.given("overlay", "outside")
+    if kind == FrontFit.INSET.value:
+        for name in given:
+            here.table.fault(f"{name} is given to inset fronts", 'leave it out, or write kind = "overlay"')
+    if len(given) > 1:
+        here.table.fault("overlay stands beside outside", "give one of them")
+    overlaid = kind == FrontFit.OVERLAY.value and not given
+    reach: Reach | None = here.need("overlay") if overlaid else here("outside") or here("overlay")
+    return reach or Inset()
 
 
 @table(
@@ -131,13 +138,13 @@ def _read_overlay(here: Here) -> Fraction:
     shape={
         "not": {"required": ["reveal", "grade"]},
         "if": {"properties": {"kind": {"const": "overlay"}}},
-        "then": {"required": ["overlay"]},
-        "else": {"properties": {"overlay": False}},
+        "then": {"oneOf": [{"required": ["overlay"]}, {"required": ["outside"]}]},
+        "else": {"properties": {"overlay": False, "outside": False}},
     },
 )
 class FrontRule:
-    """Fronts. Inset: ``reveal`` all round and between a pair. Overlay: ``overlay`` beyond the opening at each edge,
-    and ``reveal`` between neighbours.
+    """Fronts: how far they ``reach`` over the edges of their openings. ``reveal`` is all round inset ones and between
+    neighbours; ``pair_gap`` is between the two of a pair, None for as much as the reveal there.
     """
 
     fit: FrontFit = key(
@@ -161,20 +168,30 @@ class FrontRule:
             otherwise="custom",
         ),
     )
-    overlay: Fraction = keys(
-        _read_overlay,
-        default=Fraction(0),
+    reach: Reach = keys(
+        _read_reach,
+        default=Inset(),
         overlay=Key(
-            DISTANCE,
+            OVERLAY,
             "how far a front lies over each edge of its opening",
             "1/2",
-            Fraction(0),
-            otherwise="needed for overlay fronts, and for no others",
+            None,
+            otherwise="needed for overlay fronts without outside, and for no others",
             asked=True,
+        ),
+        outside=Key(
+            OUTSIDE,
+            "full overlay by gaps: how far inside the outside of the face fronts end, the reveal between them",
+            "1/16",
+            None,
+            otherwise="as overlay says",
         ),
     )
     kind: FrontKind = key(
         FRONT_KIND, "what closes an opening that says nothing else", "door", name="front", default=FrontKind.DRAWER
+    )
+    pair_gap: Fraction | None = key(
+        DISTANCE, "the gap between the two doors of a pair", "3/32", default=None, otherwise="as the reveal"
     )
     wood: SolidWood | None = key(
         inner(SolidWood),
@@ -183,6 +200,12 @@ class FrontRule:
         default=None,
         otherwise="fronts that do not move",
     )
+
+    @property
+    def least(self) -> Fraction:
+        """The reveal that is kept across the grain at the dampest."""
+        given = self.wood.least_reveal if self.wood else None
+        return self.reveal if given is None else given
 
     def check(self, here: Here) -> None:
         least = self.wood.least_reveal if self.wood else None

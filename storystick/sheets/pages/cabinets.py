@@ -15,13 +15,14 @@ from storystick.drawing.shapes import Text, moved
 from storystick.errors import placed_in
 from storystick.job.backs import GrooveBack, LaidOnBack, RabbetBack
 from storystick.job.bases import Plinth, Toe
-from storystick.job.fronts import FrontFit, FrontKind
+from storystick.job.fronts import FrontKind
 from storystick.job.job import Job
 from storystick.layout.alike import kinds_of
 from storystick.layout.cabinets.pieces import CabinetLayout, Role
 from storystick.lengths import Figures
 from storystick.sheets.document import Page
 from storystick.sheets.pages.flow import NOTHING, Block, Room, paragraph, stacked
+from storystick.sheets.pages.front_words import tell_fronts, tell_signs
 from storystick.sheets.pages.title_block import Field, title_block
 from storystick.wording import by_number, capital, listed, unbroken
 
@@ -175,7 +176,7 @@ def _key(notes: Sequence[str], width: float) -> Iterator[Block]:
 
 def construction_words(layout: CabinetLayout, figures: Figures) -> Iterator[str]:
     """A sentence for each thing that is not seen, or not well, at the scale of the drawing."""
-    for tell in (_frame, _fronts, _boxes, _edging, _back, _base, _covered, _signs):
+    for tell in (_frame, tell_fronts, _boxes, _edging, _back, _base, _covered, tell_signs):
         yield from tell(layout, figures)
 
 
@@ -190,17 +191,6 @@ def _frame(layout: CabinetLayout, figures: Figures) -> Iterator[str]:
         widths.setdefault((name, figures(piece.across.size)))
     members = listed([f"{name} {width}" for name, width in widths])
     yield f"Face frame {figures(frame.stock.thickness)} thick: {members} wide."
-
-
-def _fronts(layout: CabinetLayout, figures: Figures) -> Iterator[str]:
-    rule = layout.cabinet.fronts
-    if rule is None or all(front_kind(layout, bay) is FrontKind.NONE for bay in layout.bays):
-        return
-    thick, reveal = figures(rule.stock.thickness), figures(rule.reveal)
-    if rule.fit is FrontFit.OVERLAY:
-        yield f"Overlay fronts {thick} thick, {figures(rule.overlay)} over each edge of the opening, {reveal} apart."
-    else:
-        yield f"Inset fronts {thick} thick, reveal {reveal} all round, drawn wider here so that it is seen."
 
 
 def _boxes(layout: CabinetLayout, figures: Figures) -> Iterator[str]:
@@ -252,20 +242,3 @@ def _covered(layout: CabinetLayout, figures: Figures) -> Iterator[str]:
     taken = [f"the {name} rail takes {figures(size)}" for name, size in both if size > 0]
     if taken:
         yield f"{capital(listed(taken))} of the height of the opening next to it."
-
-
-def _signs(layout: CabinetLayout, _figures: Figures) -> Iterator[str]:
-    kinds = {front_kind(layout, bay) for bay in layout.bays} if layout.cabinet.fronts else set()
-    signs: list[str] = []
-    doors = [bay for bay in layout.bays if front_kind(layout, bay) is FrontKind.DOOR]
-    if FrontKind.PAIR in kinds or any(bay.compartment.hinge for bay in doors):
-        signs.append("two lines that meet are a door, hinged where they meet")
-    if FrontKind.DRAWER in kinds:
-        signs.append("a short bar is a drawer" if doors or FrontKind.PAIR in kinds else "all fronts are of drawers")
-    if any(bay.compartment.adjustable for bay in layout.bays):
-        signs.append("broken level lines are adjustable shelves")
-    if signs:
-        yield f"{capital('; '.join(signs))}."
-    unsaid = by_number(bay.name for bay in doors if bay.compartment.hinge is None) if layout.cabinet.fronts else []
-    if unsaid:
-        yield f"The job does not say at which side a door is hinged: {listed(unsaid)}."

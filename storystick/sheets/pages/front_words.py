@@ -1,0 +1,79 @@
+"""What a drawing sheet says of fronts: how they lie over their openings, and the signs that they are drawn with."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Mapping
+from typing import Any, Final
+
+from storystick.cutting.fronts import front_kind
+from storystick.job.fronts import FrontKind, FrontRule
+from storystick.job.reaching import FaceEdge, Inset, Over, UpToGaps
+from storystick.layout.cabinets.pieces import CabinetLayout
+from storystick.lengths import Figures
+from storystick.wording import by_number, capital, listed
+
+
+def tell_fronts(layout: CabinetLayout, figures: Figures) -> Iterator[str]:
+    """How fronts lie over their openings."""
+    rule = layout.cabinet.fronts
+    if rule is None or all(front_kind(layout, bay) is FrontKind.NONE for bay in layout.bays):
+        return
+    yield _REACHES[type(rule.reach)](rule, figures)
+    if rule.pair_gap is not None:
+        yield f"Between the two doors of a pair {figures(rule.pair_gap)}."
+
+
+def _inset(rule: FrontRule, figures: Figures) -> str:
+    thick, reveal = figures(rule.stock.thickness), figures(rule.reveal)
+    return f"Inset fronts {thick} thick, reveal {reveal} all round, drawn wider here so that it is seen."
+
+
+def _over(rule: FrontRule, figures: Figures) -> str:
+    reach: Any = rule.reach
+    laps = f"{figures(reach.left)} over each edge of the opening"
+    if reach.is_by_edge:
+        shared = "half of what openings share less half of that"
+        if reach.at_shared is not None:
+            shared = f"{figures(reach.at_shared)} over what openings share"
+        laps = f"over the outer edges {_by_edge(reach, figures)}, {shared}"
+    return f"Overlay fronts {figures(rule.stock.thickness)} thick, {laps}, {figures(rule.reveal)} apart."
+
+
+def _up_to_gaps(rule: FrontRule, figures: Figures) -> str:
+    half = UpToGaps.all_round(rule.reveal / 2)
+    gaps: Any = UpToGaps(**{e.value: getattr(rule.reach, e.value) or getattr(half, e.value) for e in FaceEdge})
+    thick, reveal = figures(rule.stock.thickness), figures(rule.reveal)
+    return f"Full overlay fronts {thick} thick, {reveal} apart, inside the outer edges by {_by_edge(gaps, figures)}."
+
+
+def _by_edge(measures: Any, figures: Figures) -> str:
+    """A measure of every edge of the face, or one for all."""
+    by_edge = {edge.value: figures(getattr(measures, edge.value)) for edge in FaceEdge}
+    if len(set(by_edge.values())) == 1:
+        return by_edge["left"]
+    return listed([f"{measure} at the {edge}" for edge, measure in by_edge.items()])
+
+
+_REACHES: Final[Mapping[type, Callable[[FrontRule, Figures], str]]] = {
+    Inset: _inset,
+    Over: _over,
+    UpToGaps: _up_to_gaps,
+}
+
+
+def tell_signs(layout: CabinetLayout, _figures: Figures) -> Iterator[str]:
+    """The signs that a cabinet is drawn with."""
+    kinds = {front_kind(layout, bay) for bay in layout.bays} if layout.cabinet.fronts else set()
+    signs: list[str] = []
+    doors = [bay for bay in layout.bays if front_kind(layout, bay) is FrontKind.DOOR]
+    if FrontKind.PAIR in kinds or any(bay.compartment.hinge for bay in doors):
+        signs.append("two lines that meet are a door, hinged where they meet")
+    if FrontKind.DRAWER in kinds:
+        signs.append("a short bar is a drawer" if doors or FrontKind.PAIR in kinds else "all fronts are of drawers")
+    if any(bay.compartment.adjustable for bay in layout.bays):
+        signs.append("broken level lines are adjustable shelves")
+    if signs:
+        yield f"{capital('; '.join(signs))}."
+    unsaid = by_number(bay.name for bay in doors if bay.compartment.hinge is None) if layout.cabinet.fronts else []
+    if unsaid:
+        yield f"The job does not say at which side a door is hinged: {listed(unsaid)}."
