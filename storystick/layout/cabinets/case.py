@@ -8,7 +8,7 @@ from fractions import Fraction
 from itertools import pairwise, zip_longest
 
 from storystick.errors import Fault, FaultCollector
-from storystick.job.cabinets import Cabinet, CabinetColumn, CabinetRow, Compartment, Through
+from storystick.job.cabinets import Cabinet, CabinetColumn, CabinetRow, Compartment
 from storystick.job.cases import EndPlace, EndRule
 from storystick.job.openings import Graduated, Opening, Part
 from storystick.layout.cabinets.backs import back_of
@@ -117,8 +117,6 @@ def solve_grid(cabinet: Cabinet, case: Case, figures: Figures) -> Grid:
         with collector.at(f"row {number}" if len(cabinet.rows) > 1 else ""):
             bands.append(_solve_band(row, z, cabinet, case, figures))
     collector.raise_any()
-    if cabinet.through is Through.DIVIDERS:
-        _check_dividers_agree(bands)
     return Grid(tuple(bands), boundaries(standing, heights))
 
 
@@ -184,12 +182,3 @@ def _with_parts(item: Opening | Graduated, part: Part | None) -> Opening | Gradu
 
 def _openings_in(item: Opening | Graduated) -> int:
     return item.count if isinstance(item, Graduated) else 1
-
-
-def _check_dividers_agree(bands: Sequence[SolvedBand]) -> None:
-    for number, band in enumerate(bands[1:], start=2):
-        if band.dividers != bands[0].dividers:
-            raise Fault(
-                f"dividers run through, but row {number} has other columns than row 1",
-                'give every row the same column widths, or leave out through = "dividers"',
-            )
