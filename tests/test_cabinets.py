@@ -283,14 +283,9 @@ IMPOSSIBLE: Final = {
         'frame = { stock = "ply", stile = 40, top = 40, bottom = 40, joint = "end" }',
         "the frame's joint is a rabbet, which is for the end of a part",
     ),
-    "a divider between bands that nothing stands between": (
-        'between = "nothing"\nrow = [{ column = [{}, {}] }, { column = [{}, {}, {}] }]',
-        "a divider of row 1 has nothing to end on above it",
-    ),
-    "dividers and levels in a ring": (
-        'through = "dividers"\nrow = [{ column = [{ width = 100 }, {}] }, { column = [{ width = 100 }, {}, '
-        "{ width = 100 }] }, { column = [{}, { width = 100 }] }]",
-        "shelves and dividers would end on each other in a ring, so that none of them can be the first",
+    "dividers through with other columns above": (
+        'through = "dividers"\nrow = [{ column = [{}, {}] }, { column = [{}, {}, {}] }]',
+        "dividers run through, but row 2 has other columns than row 1",
     ),
 }
 

@@ -243,6 +243,16 @@ class CabinetRow:
     )
     between: Between | None = key(between_key("the openings of its columns", "as the cabinet says"), default=None)
     above: Between | None = key(above_key("it"), default=None)
+    name: str | None = key(
+        NAME, "what the rail over it is called after", "drawers", default=None, otherwise="the part that rail is at"
+    )
+    rail: Fraction | None = key(
+        SIZE,
+        "how wide the face frame's rail over it is, where that is not as wide as the others",
+        "2",
+        default=None,
+        otherwise="as the frame says",
+    )
 
 
 def read_bands(here: Here) -> tuple[CabinetRow, ...]:
@@ -286,6 +296,14 @@ BAND_KEYS: Final[Mapping[str, Key]] = {
 """What :func:`read_bands` reads."""
 
 
+class Sizes(Enum):
+    """What the sizes of rows, columns and openings are sizes of."""
+
+    CASE = "case"
+    FRAME = "frame"
+    FRONTS = "fronts"
+
+
 class Through(Enum):
     """Which parts run through where shelves and dividers cross."""
 
@@ -298,6 +316,22 @@ EACH_OWN: Final = ("name", "count")
 
 INSTEAD: Final = (("row", "column", "openings", "rows", "columns"), ("toe", "plinth"), ("frame", "edging"))
 """Keys that stand in the place of each other: a cabinet that has one of them takes over none."""
+
+_SEEN_IN: Final[Mapping[Sizes, tuple[str, str]]] = {
+    Sizes.FRAME: ("frame", "face frame"),
+    Sizes.FRONTS: ("fronts", "fronts"),
+}
+"""The table that a cabinet needs for sizes in a measure, and what that is called."""
+
+
+def _read_sizes(here: Here) -> Sizes:
+    sizes: Sizes = here("sizes")
+    table, word = _SEEN_IN.get(sizes, ("", ""))
+    if table and not here.given(table):
+        what = f'sizes = "{sizes.value}", but the cabinet has no {word}'
+        here.table.fault(what, f'give it {table} = {{ … }}, or write sizes = "case"')
+    return sizes
+
 
 _CASE_PARTS: Final = ("sides", "top", "bottom", "shelves", "dividers")
 _UNKNOWN: Final = PartRule(ANY_STOCK)
@@ -388,6 +422,13 @@ class Cabinet:
     dividers: PartRule = key(Key(PARTS, "the dividers: their stock, or more", "ply", _UNKNOWN, otherwise=_AS_CASE))
     rows: tuple[CabinetRow, ...] = keys(read_bands, BAND_KEYS)
     between: Between | None = key(between_key("bands and between the openings of a column", "a shelf"), default=None)
+    sizes: Sizes = key(
+        word_of(Sizes),
+        "what the sizes of rows, columns and openings are sizes of: the clear openings in the case, those seen in the "
+        "face frame, or the fronts themselves, a pair of doors with its gap; the case follows",
+        "frame",
+        default=Sizes.CASE,
+    )
     through: Through = key(
         word_of(Through),
         "which parts run through where shelves and dividers cross",
@@ -456,6 +497,7 @@ class Cabinet:
         frame = case.where(shelves=values["shelves"], dividers=values["dividers"])("frame")
         values |= {
             "frame": frame,
+            "sizes": _read_sizes(here),
             "between": case("between"),
             "through": here("through"),
             "back": case("back"),

@@ -6,7 +6,7 @@ What they leave out is as in the cabinet's shelves.
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from itertools import pairwise
@@ -17,34 +17,33 @@ from storystick.job.cabinets import Cabinet, CabinetColumn, CabinetRow, Compartm
 from storystick.job.cases import PartRule
 from storystick.job.joints import Joint
 from storystick.job.openings import Part, Stock
-from storystick.layout.cabinets.pieces import Range, Role
+from storystick.layout.cabinets.measures import Gap, Measure
+from storystick.layout.cabinets.pieces import Range
 
-_ROLES: Final[Mapping[BetweenKind, Role | None]] = {BetweenKind.SHELF: Role.SHELF, BetweenKind.NOTHING: None}
 _SHELF: Final = Between(BetweenKind.SHELF)
 
 
 @dataclass(frozen=True, slots=True)
 class Standing:
-    """What stands at a boundary, with its stock and its joint."""
+    """What stands at a boundary, with its stock and its joint, and the ``rail`` before it where that has a width of
+    its own (mm).
+    """
 
     kind: BetweenKind
     stock: Stock
     joint: Joint | None
-
-    @property
-    def role(self) -> Role | None:
-        """What its piece of the case is; None where nothing of the case stands."""
-        return _ROLES[self.kind]
+    rail: Fraction | None = None
 
     @property
     def part(self) -> Part | None:
         """What it takes of the case's height; None where nothing of the case stands."""
-        return Part(self.stock) if self.role else None
+        return None if self.kind is BetweenKind.NOTHING else Part(self.stock)
 
-    @property
-    def carries(self) -> bool:
-        """Whether it is deep enough that dividers can stand on it and end under it."""
-        return self.role is Role.SHELF
+    def gap(self, measure: Measure) -> Gap:
+        """What it takes between two openings in a measure."""
+        if self.kind is BetweenKind.NOTHING:
+            return measure.nothing()
+        return measure.level(self.stock.thickness, self.rail)
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,7 +69,7 @@ def boundaries(standing: Sequence[Standing], openings: Sequence[Range]) -> tuple
 
 def between_bands(cabinet: Cabinet) -> list[Standing]:
     """What stands above each band but the highest."""
-    return [_standing(row.above or cabinet.between, cabinet.shelves) for row in cabinet.rows[:-1]]
+    return [_standing(row.above or cabinet.between, cabinet.shelves, row.rail) for row in cabinet.rows[:-1]]
 
 
 def between_openings(cabinet: Cabinet, row: CabinetRow, column: CabinetColumn) -> Standing:
@@ -85,6 +84,6 @@ def standing_above(cabinet: Cabinet, row: CabinetRow, column: CabinetColumn, com
     return between_openings(cabinet, row, column)
 
 
-def _standing(between: Between | None, shelves: PartRule) -> Standing:
+def _standing(between: Between | None, shelves: PartRule, rail: Fraction | None = None) -> Standing:
     found = between or _SHELF
-    return Standing(found.kind, found.stock or shelves.stock, found.joint or shelves.joint)
+    return Standing(found.kind, found.stock or shelves.stock, found.joint or shelves.joint, rail)

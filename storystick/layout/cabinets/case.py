@@ -3,14 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from fractions import Fraction
-from itertools import pairwise, zip_longest
+from itertools import pairwise
 
 from storystick.errors import Fault, FaultCollector
-from storystick.job.cabinets import Cabinet, CabinetColumn, CabinetRow, Compartment
+from storystick.job.cabinets import Cabinet, CabinetColumn, CabinetRow, Compartment, Through
 from storystick.job.cases import EndPlace, EndRule
-from storystick.job.openings import Graduated, Opening, Part
+from storystick.job.keys import default_name, numbered_place
+from storystick.job.openings import Fixed, Opening, Share
 from storystick.layout.cabinets.backs import back_of
 from storystick.layout.cabinets.bases import base_of
 from storystick.layout.cabinets.between import (
@@ -20,9 +21,9 @@ from storystick.layout.cabinets.between import (
     boundaries,
     standing_above,
 )
-from storystick.layout.cabinets.frame import end_levels
+from storystick.layout.cabinets.frame import Cover, end_levels
+from storystick.layout.cabinets.measures import Gap, Measure, Place, count_of, measure_of
 from storystick.layout.cabinets.pieces import Case, Range
-from storystick.layout.solving import solve_items
 from storystick.lengths import Figures
 
 
@@ -99,86 +100,101 @@ class Grid:
     between: tuple[Boundary, ...]
 
 
-def solve_grid(cabinet: Cabinet, case: Case, figures: Figures) -> Grid:
+def solve_grid(cover: Cover, figures: Figures) -> Grid:
     """Give every band, column and opening its place.
 
     Raises:
         StorystickError: something has no room, told for all bands and columns at once.
     """
-    collector = FaultCollector()
+    cabinet, collector = cover.cabinet, FaultCollector()
     with collector.at():
+        measure = measure_of(cover, figures)
+        across, up = measure.whole()
         standing = between_bands(cabinet)
-        heights = _divide(
-            [Opening(row.height) for row in cabinet.rows], [each.part for each in standing], case.inside_z, figures
-        )
+        heights = _divide([row.height for row in cabinet.rows], [each.gap(measure) for each in standing], up, measure)
+        _check_rails(cabinet)
     collector.raise_any()
+    solver = _Solver(cabinet, measure, across)
     bands = []
     for number, (row, z) in enumerate(zip(cabinet.rows, heights, strict=True), start=1):
-        with collector.at(f"row {number}" if len(cabinet.rows) > 1 else ""):
-            bands.append(_solve_band(row, z, cabinet, case, figures))
+        with collector.at(_row_place(row, number) if len(cabinet.rows) > 1 else ""):
+            bands.append(solver.band(row, z))
     collector.raise_any()
-    return Grid(tuple(bands), boundaries(standing, heights))
+    if cabinet.through is Through.DIVIDERS:
+        _check_dividers_agree(bands)
+    return Grid(tuple(bands), boundaries(standing, [z.clear for z in heights]))
 
 
-def _solve_band(row: CabinetRow, z: Range, cabinet: Cabinet, case: Case, figures: Figures) -> SolvedBand:
-    divider = Part(cabinet.dividers.stock)
-    widths = _divide(
-        [Opening(column.width) for column in row.columns], [divider] * (len(row.columns) - 1), case.inside_x, figures
-    )
-    collector = FaultCollector()
-    stacks = []
-    for number, (column, x) in enumerate(zip(row.columns, widths, strict=True), start=1):
-        with collector.at(f"column {number}" if len(row.columns) > 1 else ""):
-            stacks.append(_solve_stack(cabinet, row, column, x, z, figures))
-    collector.raise_any()
-    return SolvedBand(z, tuple(stacks), tuple(Range(low.end, high.start) for low, high in pairwise(widths)))
+@dataclass(frozen=True, slots=True)
+class _Solver:
+    """Solves the bands of one cabinet, each in its place; ``across`` is what their columns share."""
+
+    cabinet: Cabinet
+    measure: Measure
+    across: Place
+
+    def band(self, row: CabinetRow, z: Place) -> SolvedBand:
+        divider = self.measure.upright(self.cabinet.dividers.stock.thickness)
+        gaps = [divider] * (len(row.columns) - 1)
+        widths = _divide([column.width for column in row.columns], gaps, self.across, self.measure)
+        collector = FaultCollector()
+        stacks = []
+        for number, (column, x) in enumerate(zip(row.columns, widths, strict=True), start=1):
+            with collector.at(f"column {number}" if len(row.columns) > 1 else ""):
+                stacks.append(self.stack(row, column, x.clear, z))
+        collector.raise_any()
+        dividers = (Range(low.clear.end, high.clear.start) for low, high in pairwise(widths))
+        return SolvedBand(z.clear, tuple(stacks), tuple(dividers))
+
+    def stack(self, row: CabinetRow, column: CabinetColumn, x: Range, z: Place) -> Stack:
+        inside = between_openings(self.cabinet, row, column)
+        above = [standing_above(self.cabinet, row, column, compartment) for compartment in column.compartments[:-1]]
+        if column.compartments[-1].above:
+            what = "something is to stand above the highest opening of a column"
+            raise Fault(what, "say it of the row below, or leave it out")
+        items = [compartment.item for compartment in column.compartments]
+        gaps = [each.gap(self.measure) for each in above]
+        openings = self.measure.divide(items, gaps, [inside.gap(self.measure)] * len(items), z)
+        counts = [count_of(item) for item in items]
+        compartments = [each for each, count in zip(column.compartments, counts, strict=True) for _ in range(count)]
+        standing = [
+            each
+            for count, over in zip(counts, [*above, inside], strict=True)
+            for each in (*[inside] * (count - 1), over)
+        ][:-1]
+        cells = (
+            Cell(place.clear, name, compartment)
+            for (place, name), compartment in zip(openings, compartments, strict=True)
+        )
+        return Stack(x, tuple(cells), boundaries(standing, [place.clear for place, _ in openings]))
 
 
-def _solve_stack(
-    cabinet: Cabinet, row: CabinetRow, column: CabinetColumn, x: Range, z: Range, figures: Figures
-) -> Stack:
-    inside = between_openings(cabinet, row, column)
-    above = [standing_above(cabinet, row, column, compartment) for compartment in column.compartments[:-1]]
-    if column.compartments[-1].above:
-        what = "something is to stand above the highest opening of a column"
-        raise Fault(what, "say it of the row below, or leave it out")
-    items = [_with_parts(compartment.item, inside.part) for compartment in column.compartments]
-    openings = _place(items, [each.part for each in above], z, figures)
-    counts = [_openings_in(compartment.item) for compartment in column.compartments]
-    compartments = [
-        compartment for compartment, count in zip(column.compartments, counts, strict=True) for _ in range(count)
-    ]
-    standing = [
-        each for count, over in zip(counts, [*above, inside], strict=True) for each in (*[inside] * (count - 1), over)
-    ][:-1]
-    cells = (Cell(place, name, compartment) for (place, name), compartment in zip(openings, compartments, strict=True))
-    return Stack(x, tuple(cells), boundaries(standing, [place for place, _ in openings]))
+def _divide(sizes: Sequence[Fixed | Share], gaps: Sequence[Gap], within: Place, measure: Measure) -> list[Place]:
+    """The places of bands or columns over a stretch, with a gap between each two."""
+    items = [Opening(size) for size in sizes]
+    return [place for place, _ in measure.divide(items, gaps, [], within)]
 
 
-def _divide(
-    openings: Sequence[Opening], between: Sequence[Part | None], within: Range, figures: Figures
-) -> list[Range]:
-    """The places of some openings over a range, with a part or nothing between each two."""
-    return [place for place, _ in _place(openings, between, within, figures)]
+def _row_place(row: CabinetRow, number: int) -> str:
+    return numbered_place("row", number, row.name or default_name("row", number))
 
 
-def _place(
-    items: Sequence[Opening | Graduated], between: Sequence[Part | None], within: Range, figures: Figures
-) -> list[tuple[Range, str | None]]:
-    """The same with the name that each was given."""
-    spaced = [thing for item, part in zip_longest(items, between) for thing in (item, part) if thing]
-    places = []
-    at = within.start
-    for row in solve_items(spaced, within.size, figures):
-        if row.part is None:
-            places.append((Range(at, at + row.size), row.name))
-        at += row.size
-    return places
+def _check_rails(cabinet: Cabinet) -> None:
+    """Whether each row with a rail of its own has one over it."""
+    for number, row in enumerate(cabinet.rows, start=1):
+        if row.rail is None:
+            continue
+        where = f"{_row_place(row, number)}, rail"
+        if cabinet.frame is None:
+            raise Fault("the cabinet has no face frame, so there is no rail over the row", "leave it out", where)
+        if row is cabinet.rows[-1]:
+            raise Fault("over the highest row lies the top rail", "say its width by top of the frame", where)
 
 
-def _with_parts(item: Opening | Graduated, part: Part | None) -> Opening | Graduated:
-    return replace(item, between=part) if isinstance(item, Graduated) else item
-
-
-def _openings_in(item: Opening | Graduated) -> int:
-    return item.count if isinstance(item, Graduated) else 1
+def _check_dividers_agree(bands: Sequence[SolvedBand]) -> None:
+    for number, band in enumerate(bands[1:], start=2):
+        if band.dividers != bands[0].dividers:
+            raise Fault(
+                f"dividers run through, but row {number} has other columns than row 1",
+                'give every row the same column widths, or leave out through = "dividers"',
+            )

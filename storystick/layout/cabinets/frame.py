@@ -90,19 +90,30 @@ class Cover:
     def top(self, part: Range) -> Range:
         return Range(self.cabinet.height - self.rule.top.width, self.cabinet.height) if self.rule else part
 
-    def shelf(self, part: Range) -> Range:
-        """Before a shelf: a rail that agrees with it as the rule says."""
-        if self.rule is None or self.rule.rail is None:
-            return part
-        low = part.start - (self.rule.rail - part.size) * _SHARE_BELOW[self.rule.align]
-        return Range(low, low + self.rule.rail)
+    def rail(self, thick: Fraction, own: Fraction | None = None) -> tuple[Fraction, Fraction]:
+        """How wide the rail before a level part is, and how far it reaches below the part, as align says.
+
+        ``own`` is the width of just this rail, None where it is as the frame's rails are.
+        """
+        width = own or (self.rule.rail if self.rule else None)
+        if self.rule is None or width is None:
+            return thick, Fraction(0)
+        return width, (width - thick) * _SHARE_BELOW[self.rule.align]
+
+    def shelf(self, part: Range, own: Fraction | None = None) -> Range:
+        """Before a shelf: its rail."""
+        width, below = self.rail(part.size, own)
+        return Range(part.start - below, part.start - below + width)
+
+    def mid_stile(self, thick: Fraction) -> Fraction:
+        """How wide the mid stile before a divider is."""
+        return (self.rule.mid_stile if self.rule else None) or thick
 
     def divider(self, part: Range) -> Range:
         """Before a divider: a mid stile, centred on it."""
-        if self.rule is None or self.rule.mid_stile is None:
-            return part
-        left = part.start - (self.rule.mid_stile - part.size) / 2
-        return Range(left, left + self.rule.mid_stile)
+        width = self.mid_stile(part.size)
+        left = part.start - (width - part.size) / 2
+        return Range(left, left + width)
 
 
 def clear_between(name: str, start: Fraction, end: Fraction, figures: Figures) -> Range:
@@ -127,11 +138,16 @@ def seen_of(piece: Piece) -> Range:
     return piece.front
 
 
-def members_of(parts: Sequence[Piece], cover: Cover, figures: Figures) -> Mapping[Piece, Piece]:
-    """Stiles, rails and mid stiles, each by the part of the case that it lies before; the sides come first of these."""
+def members_of(
+    parts: Sequence[Piece], names: Mapping[Piece, str], cover: Cover, figures: Figures
+) -> Mapping[Piece, Piece]:
+    """Stiles, rails and mid stiles, each by the part of the case that it lies before; the sides come first of these.
+
+    ``names`` are those of members that are not called after their part.
+    """
     if cover.rule is None:
         return {}
-    maker = _Members(cover.rule, cover, figures, {})
+    maker = _Members(cover.rule, cover, names, figures, {})
     left, right, *others = parts
     maker.add_stiles(left, right)
     for part in others:
@@ -145,6 +161,7 @@ class _Members:
 
     rule: FrameRule
     cover: Cover
+    names: Mapping[Piece, str]
     figures: Figures
     made: dict[Piece, Piece]
 
@@ -176,7 +193,7 @@ class _Members:
         # A top or bottom that lies over the sides ends on nothing, but its rail still stands between the stiles.
         left, right = list(self.made)[:2]
         ons = part.low.on or left, part.high.on or right
-        low, high = (_ending(self.add(on), self.rule) for on in ons)
+        low, high = (Ending(self.add(on), None, self.rule.tenon) for on in ons)
         length = clear_between(part.name, seen_of(ons[0]).end, seen_of(ons[1]).start, self.figures)
         wide = seen_of(part)
         upright = part.role is Role.DIVIDER
@@ -184,7 +201,7 @@ class _Members:
         self.made[part] = Piece(
             cabinet=part.cabinet,
             role=Role.MID_STILE if upright else Role.RAIL,
-            name=_MEMBER_NAMES.get(part.role, "rail at {}").format(part.name),
+            name=self.names.get(part) or _MEMBER_NAMES.get(part.role, "rail at {}").format(part.name),
             stock=self.rule.stock,
             axis=part.axis,
             x=x,
@@ -195,10 +212,6 @@ class _Members:
             covers=part,
         )
         return self.made[part]
-
-
-def _ending(on: Piece, rule: FrameRule) -> Ending:
-    return Ending(on, rule.joints, rule.joints.reach(on.across.size) if rule.joints else rule.tenon)
 
 
 _MEMBER_NAMES: Final = {Role.BOTTOM: "{} rail", Role.TOP: "{} rail", Role.DIVIDER: "mid stile at {}"}
