@@ -6,6 +6,7 @@ from collections import Counter
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from storystick.errors import Fault, FaultCollector, Faults, StorystickError, as_written
 from storystick.job.job import Hands, Job
@@ -15,6 +16,9 @@ from storystick.job.reading import AskedPrinter, read_job, read_sources
 from storystick.job.sources import Source
 from storystick.layout.stations import Layout, StickLayout
 from storystick.layout.sticks import lay_out_sticks
+
+if TYPE_CHECKING:
+    from storystick.layout.runs import RunLayout
 
 
 def load(
@@ -70,6 +74,8 @@ def lay_out(job: Job) -> Layout:
     layout = lay_out_sticks(job, collector)
     if layout.cabinets:
         layout = _with_fronts(layout, collector)
+    if layout.runs:
+        layout = _with_run_warnings(layout, collector)
     if job.boards:
         layout = _with_boards(layout, collector)
     collector.add(*_names_used_twice(layout.sticks))
@@ -95,6 +101,22 @@ def _with_fronts(layout: Layout, collector: FaultCollector) -> Layout:
     with collector.at():
         check_cutting(layout.cabinets, job.figures)
     return replace(layout, sticks=tuple(sticks), cabinets=tuple(cabinets))
+
+
+def _with_run_warnings(layout: Layout, collector: FaultCollector) -> Layout:
+    """The layout with what is to be looked at along its walls; of fronts only where all of them can be made."""
+    from storystick.cutting.clearances import clearance_warnings  # only for a job with runs
+    from storystick.layout.walls.warnings import run_warnings
+
+    figures, cabinets = layout.job.figures, {each.cabinet.name: each for each in layout.cabinets}
+    fronts = not collector.faults
+
+    def warnings(run: RunLayout) -> Iterator[str]:
+        yield from run_warnings(run, layout.cabinets, figures)
+        if fronts:
+            yield from clearance_warnings(run, layout.runs, cabinets, figures)
+
+    return replace(layout, runs=tuple(replace(run, warnings=tuple(warnings(run))) for run in layout.runs))
 
 
 def _with_boards(layout: Layout, collector: FaultCollector) -> Layout:

@@ -43,7 +43,7 @@ each_job = pytest.mark.parametrize("path", GALLERY.values(), ids=GALLERY.keys())
 def front_of(layout: Layout, width: float = 180.0, height: float = 110.0) -> FrontView:
     strips = strips_of(layout)
     lettered = [Lettered(strip.letter, face) for strip in strips for face in strip.faces]
-    walls = walls_of(layout.job, {strip.layout.name: strip.letter for strip in strips})
+    walls = walls_of(layout, {strip.layout.name: strip.letter for strip in strips})
     return arrange_front(layout, lettered, walls, width, height)
 
 

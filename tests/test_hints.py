@@ -64,7 +64,7 @@ LED: Final[dict[str, tuple[str, str]]] = {
     "a size for a stock": (PLY + '[[stick]]\npart = 0.75\nopenings = ["10"]', "0.75 is not the name of a stock"),
     "a window": (
         WALL + 'features = [{ name = "window", from = 10, until = 40 }]',
-        'what has two edges, as a window has, is two features: { at = …, name = "…" } for each',
+        'what has two edges, as a window has, is { from = …, to = …, name = "…" } instead',
     ),
     "a key twice": (STICK + 'part = "ply"', "given before: leave one of them out"),
 }

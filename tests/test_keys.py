@@ -41,7 +41,8 @@ def scope(units: Units = Units.INCH) -> Scope:
     named: dict[str, Mapping[str, Any]] = {
         "stock": {**stocks, "back": Stock("back", INCH_MM * 7 / 32)},
         "joint": {"shelf": Butt(name="shelf")},
-        "cabinet": {"Press": SimpleNamespace(width=Fraction(1))},
+        "cabinet": {name: SimpleNamespace(width=Fraction(1)) for name in ("Press", "Wall unit")},
+        "run": {"North wall": "North wall"},
         "router": {"plunge": object()},
         "bit": {"half": object()},
     }

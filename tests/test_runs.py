@@ -23,14 +23,15 @@ from storystick.drawing.strip_bands import draw_bands
 from storystick.drawing.strip_labels import place_labels
 from storystick.drawing.window import Window
 from storystick.errors import Faults
+from storystick.job.features import Feature, FeatureRow
 from storystick.job.job import Job
 from storystick.job.openings import Fixed, Share, Stock
-from storystick.job.runs import CabinetPlace, EndPanel, Feature, FeatureRow, PieceKind, Run, RunItem, RunPiece
+from storystick.job.runs import CabinetPlace, EndPanel, PieceKind, Run, RunItem, RunPiece
 from storystick.job.sticks import Datum
-from storystick.layout.runs import lay_out_run, run_sticks
+from storystick.layout.runs import lay_out_run, lay_out_runs, run_sticks
 from storystick.layout.stations import Layout, PointKind, SpanKind, StickLayout
 from storystick.lengths import Figures, Units, read_length
-from storystick.sheets.pages.job_sheet import RUN_CAUTIONS, run_blocks, run_cautions
+from storystick.sheets.pages.runs import RUN_CAUTIONS, run_blocks, run_cautions
 
 MM: Final = Figures.usual(Units.MM)
 
@@ -277,7 +278,7 @@ BAD_RUNS: dict[str, list[str]] = {
         ", run 1, order[2]: filler and gap stand in one table; give each a table of its own.",
         ', run 1, order[3], panel: "oak" is not a stock of this job; allowed here: ply; or add it under [stock].',
         ", run 1, order[4], scribe: 0 is not a size: a size is more than 0.",
-        f', run 1, order[5]: "nam" is not a key here; try "name"; allowed here: {ALLOWED}, name.',
+        f', run 1, order[5]: "nam" is not a key here; try "name"; allowed here: {ALLOWED}, name, countertop.',
     ],
     WALL + "[{ filler = { share = 0 } }]\ndatum = 'top'": [
         ', run 1, datum: "top" is not a word known here; allowed here: left, right.',
@@ -287,7 +288,7 @@ BAD_RUNS: dict[str, list[str]] = {
         ', run 1, features[1]: name is missing; add name = "…", a name.',
         ", run 1, features[2]: at and from stand in one table; give each a table of its own.",
         ", run 1, features[3]: pitch is missing; add pitch = …, from one mark of a row to the next; what has two "
-        'edges, as a window has, is two features: { at = …, name = "…" } for each.',
+        'edges, as a window has, is { from = …, to = …, name = "…" } instead.',
         ", run 1, features[4]: the table has none of the keys at, from; give one of them.",
     ],
     SHORT + "features = [{ from = 5, pitch = 1, until = '2 1/2', name = 'stud' }, { at = -1, name = 'pipe' }]": [
@@ -301,7 +302,8 @@ BAD_RUNS: dict[str, list[str]] = {
     ],
     SHORT + "hights = [{ at = 36, name = 'counter' }]": [
         ', run 1: "hights" is not a key here; try "heights"; '
-        "allowed here: name, length, datum, order, features, heights, floor_fall."
+        "allowed here: name, length, datum, order, features, heights, floor_fall, floor, uppers, corner, countertop, "
+        "least_filler, most_filler, least_scribe."
     ],
     SHORT.replace('units = "inch"\n', "") + "datum = 'lft'": [
         ': units is missing; add units = "inch" or units = "mm".',
@@ -472,9 +474,11 @@ def test_the_cautions_name_what_can_do_harm(word: str) -> None:
 def test_the_page_for_fixing_a_run_has_every_station_of_its_wall() -> None:
     """By hand from the job: each cabinet from where the one before it ends, the features and heights as written."""
     job = read_well(BAKERY)
-    words = iter([shape.text for block in run_blocks(job, 180.0) for shape in block.shapes if isinstance(shape, Text)])
+    layout = Layout(job, (), runs=lay_out_runs(job))
+    blocks = run_blocks(layout, 180.0)
+    words = iter([shape.text for block in blocks for shape in block.shapes if isinstance(shape, Text)])
     (run,) = job.runs
-    for span in lay_out_run(run, job.figures)[0].spans:
+    for span in layout.runs[0].along.spans:
         for wanted in (span.name, *map(job.figures, (span.start, span.end, span.size))):
             assert wanted in words
     for feature in run.features:
@@ -482,7 +486,7 @@ def test_the_page_for_fixing_a_run_has_every_station_of_its_wall() -> None:
     for height in sorted(run.heights, key=lambda height: height.at):
         for wanted in (height.name, job.figures(height.at)):
             assert wanted in words
-    assert list(run_blocks(replace(job, runs=()), 180.0)) == []
+    assert list(run_blocks(Layout(replace(job, runs=()), ()), 180.0)) == []
 
 
 def drawn(text: str, stick: int) -> tuple[Job, StickLayout, Window]:

@@ -46,6 +46,10 @@ class _Marks(Listing):
             whose = f"{lettered.letter}  {lettered.serves_words}"
             echo_words(f"{whose}: {job.figures(stick.length)} from the {stick.stick.datum.value}{pair}")
             echo_table(MARK_HEADINGS, mark_rows(stick, job.figures), right=3)
+        if self.layout.runs:
+            from storystick.cli.wall_marks import echo_walls  # only for a job with runs
+
+            echo_walls(self.layout)
 
     def content(self) -> dict[str, object]:
         """The sticks that have a strip, each as the first face that it serves; then the other faces of cabinets."""
@@ -58,7 +62,14 @@ class _Marks(Listing):
             for stick in self.layout.sticks
             if stick.name not in first
         ]
-        return head_of(job) | {"sticks": sticks, "faces": faces}
+        return head_of(job) | {"sticks": sticks, "faces": faces} | self._walls()
+
+    def _walls(self) -> dict[str, object]:
+        if not self.layout.runs:
+            return {}
+        from storystick.cli.wall_marks import wall_records  # only for a job with runs
+
+        return wall_records(self.layout)
 
     def rows(self) -> Iterator[dict[str, object]]:
         units = self.layout.job.units

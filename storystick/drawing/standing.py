@@ -31,7 +31,10 @@ class Lettered:
 
 @dataclass(frozen=True, slots=True)
 class Standing:
-    """What stands on the floor, with its true sizes in mm; ``told`` are the lines of words below it."""
+    """What stands on the floor, or hangs ``foot`` above it, with its true sizes in mm.
+
+    ``told`` are the lines of words below it.
+    """
 
     start: float
     width: float
@@ -40,6 +43,7 @@ class Standing:
     front: CabinetLayout | None = None
     lettered: tuple[Lettered, ...] = ()
     grey: float | None = None
+    foot: float = 0.0
 
     @property
     def end(self) -> float:

@@ -11,11 +11,12 @@ from storystick.drawing.lettering import NAME_MM, SIZE_MM, WORDS_PT, shortened, 
 from storystick.drawing.placing_words import Lane, spread
 from storystick.drawing.rings import radius_of, ring
 from storystick.drawing.shapes import NARROW_MM, Anchor, Area, Line, Shape, Text
-from storystick.job.job import Job
-from storystick.job.runs import CabinetPlace, Feature, Run, RunItem
+from storystick.job.features import Feature, FeatureRow, WallOpening
+from storystick.job.runs import Run
 from storystick.job.sticks import Datum
-from storystick.layout.runs import feature_points, lay_out_run
-from storystick.layout.stations import Span, StickLayout
+from storystick.layout.runs import Placed, RunLayout
+from storystick.layout.stations import Layout, Span, StickLayout
+from storystick.layout.walls.features import feature_points
 from storystick.lengths import Figures
 
 _PITCH_MM: Final = 4.2
@@ -32,13 +33,20 @@ _FLAG_MM: Final = 2.2
 
 @dataclass(frozen=True)
 class Wall:
-    """A run's wall, its sticks, and the letters of their strips; one without a letter is not printed."""
+    """A run's wall, and the letters of its strips; one without a letter is not printed."""
 
-    run: Run
-    along: StickLayout
-    heights: StickLayout | None
+    layout: RunLayout
     letter: str
+    hung_letter: str
     heights_letter: str
+
+    @property
+    def run(self) -> Run:
+        return self.layout.run
+
+    @property
+    def heights(self) -> StickLayout | None:
+        return self.layout.heights
 
     @cached_property
     def length(self) -> float:
@@ -47,14 +55,15 @@ class Wall:
     @cached_property
     def height(self) -> float:
         """Of the highest that stands there or is marked on it, in mm."""
-        cabinets = (item.cabinet.height for item in self.run.order if isinstance(item, CabinetPlace))
-        return float(max([*cabinets, *(height.at for height in self.run.heights)], default=self.run.length / 4))
+        tops = (placed.z.end for placed in self.layout.placed if placed.z)
+        levels = self.heights.lettered_edges if self.heights else ()
+        return float(max([*tops, *levels], default=self.run.length / 4))
 
     @property
-    def items(self) -> list[tuple[RunItem, Span]]:
+    def items(self) -> tuple[Placed, ...]:
         """What stands along it with its place, from the left."""
-        items = list(zip(self.run.order, self.along.spans, strict=True))
-        return items if self.run.datum is Datum.LEFT else items[::-1]
+        standing = self.layout.standing
+        return standing if self.run.datum is Datum.LEFT else standing[::-1]
 
     def left_of(self, span: Span) -> tuple[float, float]:
         """From where to where it reaches from the left end of the wall, in mm."""
@@ -102,7 +111,7 @@ class Wall:
 
     def _levels(self, width: float, figures: Figures, scale: float, first: bool) -> Iterator[Shape]:
         """A broken line at every height, with its name and figure beside the wall; the strip at the other side."""
-        levels = [(float(height.at) * scale, height) for height in sorted(self.run.heights, key=lambda each: each.at)]
+        levels = [(float(height.at) * scale, height) for height in (self.heights.points if self.heights else ())]
         for y, _ in levels:
             yield Line(-_BESIDE_MM, y, width + _BESIDE_MM, y, NARROW_MM, _DASH_MM)
         if not first or not levels:
@@ -131,22 +140,33 @@ class Wall:
         for feature in self.run.features:
             points = (self.x(float(point.at)) for point in feature_points(feature, self.run.length, figures))
             shown = sorted((x - start) * scale for x in points if start <= x <= end)
+            foot = _foot(feature, scale, top)
             for x in shown:
-                foot = 0.0 if isinstance(feature, Feature) else top
-                dash = _DASH_MM if isinstance(feature, Feature) else ()
+                dash = () if isinstance(feature, FeatureRow) else _DASH_MM
                 yield Line(x, foot, x, top + _TICK_MM, NARROW_MM, dash)
+            if isinstance(feature, WallOpening) and len(shown) == 2:
+                for y in (foot, min(top, float(feature.top or self.run.length) * scale)):
+                    yield Line(shown[0], y, shown[1], y, NARROW_MM)
             if shown:
                 yield from _name(feature.name, shown[0], top + _TICK_MM, (end - start) * scale, lanes)
 
 
-def walls_of(job: Job, letters: Mapping[str, str]) -> tuple[Wall, ...]:
-    """The walls of a job's runs; ``letters`` are those of strips by the names of their sticks."""
-    walls = []
-    for run in job.runs:
-        along, *heights = lay_out_run(run, job.figures)
-        heights_letter = letters.get(heights[0].name, "") if heights else ""
-        walls.append(Wall(run, along, heights[0] if heights else None, letters.get(along.name, ""), heights_letter))
-    return tuple(walls)
+def walls_of(layout: Layout, letters: Mapping[str, str]) -> tuple[Wall, ...]:
+    """The walls of a layout's runs; ``letters`` are those of strips by the names of their sticks."""
+    return tuple(
+        Wall(run, *(letters.get(stick.name, "") if stick else "" for stick in (run.along, run.hung, run.heights)))
+        for run in layout.runs
+    )
+
+
+def _foot(feature: Feature | FeatureRow | WallOpening, scale: float, top: float) -> float:
+    """From how high on the line of a feature runs up the wall; that of a row is a tick above."""
+    match feature:
+        case Feature(height=height):
+            return float(height or 0) * scale
+        case WallOpening(bottom=bottom):
+            return float(bottom) * scale
+    return top
 
 
 def _name(words: str, x: float, bottom: float, width: float, lanes: list[Lane]) -> Iterator[Text]:

@@ -14,10 +14,12 @@ from storystick.drawing.placing_words import spread
 from storystick.drawing.shapes import WIDE_MM, Anchor, Line, Shape, Text, moved
 from storystick.drawing.standing import Lettered, Standing
 from storystick.drawing.wall import Wall
-from storystick.job.runs import CabinetPlace, EndPanel, PieceKind, RunItem
+from storystick.job.runs import CabinetPlace, EndPanel, PieceKind, RunPiece
 from storystick.layout.alike import kinds_of
 from storystick.layout.cabinets.pieces import CabinetLayout
+from storystick.layout.runs import Placed
 from storystick.layout.stations import Layout
+from storystick.layout.walls.corners import Stander
 from storystick.lengths import Figures
 from storystick.wording import by_number, listed
 
@@ -49,6 +51,7 @@ class _Row:
     things: tuple[Standing, ...]
     wall: Wall | None = None
     first: bool = True
+    hung: tuple[Standing, ...] = ()
 
     @property
     def start(self) -> float:
@@ -99,6 +102,11 @@ class _Row:
             yield from moved(thing.draw(figures, scale), x, 0.0)
             placed = thing.rings(scale, self.gap_mm / 2, self.height * scale)
             rings += (shape for ring in placed for shape in moved(ring.draw(), x, 0.0))
+        for thing in self.hung:
+            x, y = (thing.start - self.start) * scale, thing.foot * scale
+            yield from moved(thing.draw(figures, scale), x, y)
+            yield from _told_under(thing, x, y, scale)
+            rings += (shape for ring in thing.rings(scale, 0.0, 0.0) for shape in moved(ring.draw(), x, y))
         yield from self._words(scale)
         yield from rings
 
@@ -115,6 +123,14 @@ class _Row:
         for x, (_, lines) in zip(places or (), told, strict=False):
             for number, line in enumerate(lines):
                 yield Text(x, -_TO_WORDS_MM - NAME_MM - number * _PITCH_MM, line, WORDS_PT, Anchor.MIDDLE)
+
+
+def _told_under(thing: Standing, x: float, y: float, scale: float) -> Iterator[Text]:
+    """What is told of something that hangs, right under it, as far as it has room there."""
+    for number, line in enumerate(thing.lines(scale, 0.0)):
+        if text_width_mm(line, WORDS_PT) <= thing.width * scale:
+            middle = x + thing.width * scale / 2
+            yield Text(middle, y - _ABOVE_MM - NAME_MM - number * _PITCH_MM, line, WORDS_PT, Anchor.MIDDLE)
 
 
 @dataclass(frozen=True, slots=True)
@@ -180,48 +196,56 @@ def _broken(group: _Row, width_mm: float, scale: float) -> Iterator[_Row]:
     for thing in group.things:
         gaps = group.gap_mm * len(taken)
         if taken and (thing.end - taken[0].start) * scale + gaps + sum(group.beside_mm) > width_mm:
-            yield replace(group, things=tuple(taken), first=first)
+            yield _stretch(group, taken, first)
             taken, first = [], False
         taken.append(thing)
-    yield replace(group, things=tuple(taken), first=first)
+    yield _stretch(group, taken, first)
+
+
+def _stretch(group: _Row, things: Sequence[Standing], first: bool) -> _Row:
+    """Some things of a row side by side, with what hangs with its middle over them."""
+    hung = tuple(thing for thing in group.hung if things[0].start <= thing.middle <= things[-1].end)
+    return replace(group, things=tuple(things), first=first, hung=hung)
 
 
 def _along(wall: Wall, layout: Layout, lettered: Sequence[Lettered]) -> _Row:
-    """All that stands in a run, from the left; a filler is as high as the higher one beside it."""
+    """All that stands in a run, from the left, and what hangs over it."""
     firsts = {each.cabinet.name: kind[0] for kind in kinds_of(layout.cabinets) for each in kind}
     fronts = {each.cabinet.name: each for each in layout.cabinets}
-    items = wall.items
-    heights = [float(item.cabinet.height) if isinstance(item, CabinetPlace) else 0.0 for item, _ in items]
-    things = []
-    for number, (item, span) in enumerate(items):
-        start, end = wall.left_of(span)
-        height = heights[number] or max(heights[max(number - 1, 0) : number + 2]) or wall.height
+
+    lettered_once: list[CabinetLayout] = []
+
+    def drawn(placed: Placed) -> Standing:
+        start, end = wall.left_of(placed.span)
+        foot, height = (float(placed.z.start), float(placed.z.size)) if placed.z else (0.0, wall.height)
+        item = placed.item
         front = fronts.get(item.cabinet.name) if isinstance(item, CabinetPlace) else None
         if front is None:
-            things.append(Standing(start, end - start, height, (), grey=_grey(item)))
-            continue
+            return Standing(start, end - start, height, (), grey=_grey(item), foot=foot)
         first = firsts[front.cabinet.name]
-        again = first is not front or any(thing.front is front for thing in things)
-        told = (span.name, f"as {first.cabinet.name}") if first is not front else (span.name,)
-        own = () if again else _own(front, lettered)
-        things.append(Standing(start, end - start, height, told, front, own))
-    return _Row(tuple(things), wall)
+        told = (placed.span.name,) if first is front else (placed.span.name, f"as {first.cabinet.name}")
+        own = () if first is not front or front in lettered_once else _own(front, lettered)
+        lettered_once.append(front)
+        return Standing(start, end - start, height, told, front, own, foot=foot)
+
+    things = tuple(map(drawn, wall.items))
+    return _Row(things, wall, hung=tuple(map(drawn, wall.layout.hanging)))
 
 
-def _grey(item: RunItem) -> float | None:
+def _grey(item: Stander) -> float | None:
     """How dark it is drawn that is no cabinet; nothing is drawn of a gap."""
     match item:
         case EndPanel():
             return _PANEL_GREY
-        case CabinetPlace():
-            return None
+        case RunPiece(kind=kind):
+            return _GREYS[kind]
         case _:
-            return _GREYS[item.kind]
+            return None
 
 
 def _by_themselves(layout: Layout, lettered: Sequence[Lettered]) -> Iterator[_Row]:
     """One of each kind of the cabinets that stand in no run."""
-    placed = {item.cabinet.name for run in layout.job.runs for item in run.order if isinstance(item, CabinetPlace)}
+    placed = {cabinet.name for run in layout.job.runs for cabinet in run.cabinets}
     things, start = [], 0.0
     for kind in kinds_of(each for each in layout.cabinets if each.cabinet.name not in placed):
         cabinet = kind[0].cabinet

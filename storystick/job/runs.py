@@ -1,4 +1,4 @@
-"""Runs along a wall: what stands there, the wall's features, and heights. Lengths are exact, in mm."""
+"""Runs along a wall: what stands and hangs there, the wall's features, and heights. Lengths are exact, in mm."""
 
 from __future__ import annotations
 
@@ -11,9 +11,10 @@ from typing import Any, Final, TypeAlias
 
 from storystick.errors import Fault, Faults, as_written
 from storystick.job.cabinets import Cabinet
+from storystick.job.corners import Corner, check_corners
+from storystick.job.features import FEATURE, FLOOR_POINT, HEIGHT, Feature, Features, FloorPoint
 from storystick.job.keys import (
     Here,
-    Key,
     TableOf,
     counted,
     default_name,
@@ -22,16 +23,15 @@ from storystick.job.keys import (
     list_of,
     name_of,
     numbered_place,
-    one,
     own_name,
     table,
     table_of,
 )
-from storystick.job.kinds import DISTANCE, NAME, SIZE, Names, Scope, Table, read_name, word_of
+from storystick.job.kinds import DISTANCE, NAME, SIZE, YES_NO, Names, Scope, Table, read_name, word_of
 from storystick.job.openings import CLEAR, STOCK, Fixed, Share, Stock, forms
 from storystick.job.other_words import unknown
 from storystick.job.sticks import Datum
-from storystick.lengths import write_figure
+from storystick.lengths import INCH_MM, Units
 
 
 class PieceKind(Enum):
@@ -86,6 +86,13 @@ class RunPiece:
     kind: PieceKind
     size: Fixed | Share = key(CLEAR, "how much of the wall it takes", "equal")
     name: str | None = key(NAME, "what it is called", "left filler", default=None)
+    covered: bool = key(
+        YES_NO,
+        "whether the run's countertop goes on over it, as over a washer and not over a range",
+        False,
+        name="countertop",
+        default=True,
+    )
 
     @property
     def word(self) -> str:
@@ -111,60 +118,77 @@ ORDER_FORMS: Final[Mapping[str, Any]] = {
 }
 
 
-_FEATURE: Final = '{ at = …, name = "…" }'
-
-
-@table("A feature of the wall.", form=_FEATURE)
-class Feature:
-    """Something that is at one station: a jamb or a pipe along a wall, or a height above the floor."""
-
-    at: Fraction = key(DISTANCE, "how far it is from the datum", "22")
-    name: str = key(NAME, "what it is", "outlet")
-
-    def __post_init__(self) -> None:
-        if self.at < 0:
-            raise ValueError(f"a feature is at 0 or beyond, not {self.at}")
-
-
-_AT: Final = Key(SIZE, "how far it is above the high point of the floor", "34 1/2")
-HEIGHT: Final = replace(
-    table_of(Feature), words="A height above the floor.", filled={**table_of(Feature).filled, "at": one("at", _AT)}
-)
-
-
-@table("A row of features of the wall, at one pitch.", form=_FEATURE)
-class FeatureRow:
-    """Such things at a pitch from a first one, as far as ``until``; None is the end of the wall."""
-
-    first: Fraction = key(DISTANCE, "from the datum to the first", "16", name="from")
-    pitch: Fraction = key(
-        SIZE,
-        "from one mark of a row to the next; what has two edges, as a window has, is two features: "
-        '{ at = …, name = "…" } for each',
-        "16",
-        asked=True,
-    )
-    name: str = key(NAME, "what they are", "stud")
-    until: Fraction | None = key(
-        SIZE, "none stands beyond", "96", default=None, otherwise="as far as the end of the wall"
-    )
-
-    def __post_init__(self) -> None:
-        if self.first < 0 or self.pitch <= 0:
-            raise ValueError(f"a row starts at 0 or beyond with a pitch above 0, not {self.first} and {self.pitch}")
-
-    def check(self, here: Here) -> None:
-        if self.until is not None and self.until < self.first:
-            until, first = (write_figure(station, here.scope.units) for station in (self.until, self.first))
-            what = f"{until} is less than from, which is {first}"
-            raise Fault(what, "make it more, or leave it out", "until")
-
-
 _END: Final = word_of((Datum.LEFT, Datum.RIGHT))
 _ORDER: Final = list_of(
     forms('{ cabinet = "…" }, { filler = … } or the like', **ORDER_FORMS),
     form='[{ cabinet = "…" }, { filler = … }]',
 )
+_CORNERS: Final = list_of(inner(Corner), alone=True)
+
+
+_ONE_LEVEL: Final = "bottom or top, one of them"
+
+
+@table("What hangs on a wall over a run, in order from the datum, all to one height.")
+class Uppers:
+    """What hangs on a wall over a run, in order from the datum.
+
+    The undersides of all lie ``bottom`` above the high point of the floor, or else the tops of all lie at ``top``.
+    """
+
+    order: tuple[RunItem, ...] = key(
+        _ORDER, "all that hangs along the wall", [{"filler": "equal"}, {"cabinet": "Wall unit"}], asked=True
+    )
+    bottom: Fraction | None = key(
+        SIZE, "how high the undersides are above the high point of the floor", "54", default=None, otherwise=_ONE_LEVEL
+    )
+    top: Fraction | None = key(
+        SIZE, "how high the tops are, instead of the undersides", "84", default=None, otherwise=_ONE_LEVEL
+    )
+    corners: tuple[Corner, ...] = key(
+        _CORNERS,
+        "a corner with the wall units of another run, or one at each end",
+        {"with": "North wall", "kind": "filler"},
+        name="corner",
+        default=(),
+    )
+
+    def __post_init__(self) -> None:
+        if (self.bottom is None) == (self.top is None):
+            raise Fault("wall units hang by one level", f"give {_ONE_LEVEL}")
+        check_corners(self.corners)
+
+
+_OVERHANG_MM: Final = {Units.INCH: INCH_MM, Units.MM: Fraction(25)}
+"""Common practice, no source."""
+
+
+@table("A countertop over the base cabinets of a run.")
+class RunTop:
+    """A countertop over all of a run that is no higher than it.
+
+    ``front`` is how far it reaches before the deepest front below it, ``end`` how far beyond an end that stands free.
+    ``height`` is that of its underside, None for that of the lowest cabinet.
+    """
+
+    stock: Stock = key(STOCK, "its stock", "ply")
+    front: Fraction = key(
+        DISTANCE,
+        "how far it reaches before the fronts",
+        "1",
+        usual=lambda scope: _OVERHANG_MM[scope.units],
+        name="overhang",
+    )
+    end: Fraction = key(
+        DISTANCE, "how far it reaches beyond an end that no wall and no taller unit stands at", "1", default=Fraction(0)
+    )
+    height: Fraction | None = key(
+        SIZE,
+        "how high its underside is above the high point of the floor",
+        "34 1/2",
+        default=None,
+        otherwise="as high as the lowest cabinet",
+    )
 
 
 @table("What stands along a wall, in order from the datum, and the features of the wall.")
@@ -172,7 +196,8 @@ class Run:
     """What stands along a wall ``length`` long, in order from the datum, and the features of the wall.
 
     ``heights`` are above the high point of the floor, from which every cabinet is levelled; the floor falls
-    ``floor_fall`` below it. ``number`` counts the job's runs from 1.
+    ``floor_fall`` below it somewhere, or as ``floor`` says at stations. ``number`` counts the job's runs from 1.
+    Limits that are None are usual for the units.
     """
 
     number: int
@@ -185,8 +210,8 @@ class Run:
         [{"filler": "equal"}, {"cabinet": "Press"}, {"scribe": "1/2"}],
         asked=True,
     )
-    features: tuple[Feature | FeatureRow, ...] = key(
-        list_of(forms(_FEATURE, **{"at": Feature, "from": FeatureRow}), alone=True),
+    features: Features = key(
+        list_of(FEATURE, alone=True),
         "features of the wall, by their distance from the datum",
         [{"at": "22", "name": "outlet"}, {"from": "16", "pitch": "16", "until": "96", "name": "stud"}],
         default=(),
@@ -198,11 +223,63 @@ class Run:
         default=(),
     )
     floor_fall: Fraction = key(DISTANCE, "how far the floor falls below its high point", "1/4", default=Fraction(0))
+    floor: tuple[FloorPoint, ...] = key(
+        list_of(FLOOR_POINT),
+        "how far the floor lies below its high point, place by place: straight between them, level beyond",
+        [{"at": 0, "falls": 0}, {"at": "120", "falls": "5/8"}],
+        default=(),
+    )
+    uppers: Uppers | None = key(
+        inner(Uppers),
+        "what hangs on the wall over it",
+        {"bottom": "54", "order": [{"filler": "equal"}, {"cabinet": "Wall unit"}]},
+        default=None,
+        otherwise="nothing",
+    )
+    corners: tuple[Corner, ...] = key(
+        _CORNERS,
+        "a corner with another run, or one at each end",
+        {"with": "North wall", "kind": "blind"},
+        name="corner",
+        default=(),
+    )
+    countertop: RunTop | None = key(
+        inner(RunTop), "a countertop over its base cabinets", {"stock": "ply"}, default=None, otherwise="none"
+    )
+    least_filler: Fraction | None = key(
+        DISTANCE, "a filler that comes out narrower is warned of", "3/4", default=None, otherwise="3/4 in, or 20 mm"
+    )
+    most_filler: Fraction | None = key(
+        SIZE, "a filler that comes out wider is warned of", "6", default=None, otherwise="6 in, or 150 mm"
+    )
+    least_scribe: Fraction | None = key(
+        DISTANCE, "a scribe that comes out narrower is warned of", "1/2", default=None, otherwise="1/2 in, or 12 mm"
+    )
 
     @property
     def place(self) -> str:
         """Where a fault in this run stands, in the words of a message."""
         return numbered_place("run", self.number, self.name)
+
+    @property
+    def cabinets(self) -> tuple[Cabinet, ...]:
+        """All that stand or hang along it."""
+        order = (*self.order, *(self.uppers.order if self.uppers else ()))
+        return tuple(item.cabinet for item in order if isinstance(item, CabinetPlace))
+
+    def check(self, here: Here) -> None:
+        _check_floor(self)
+        check_corners(self.corners)
+
+
+def _check_floor(run: Run) -> None:
+    """That the floor is said once, and from its high point."""
+    if run.floor and run.floor_fall:
+        raise Fault("floor_fall stands beside floor", "leave floor_fall out: floor says it place by place")
+    if run.floor and all(point.falls for point in run.floor):
+        raise Fault("nowhere does the floor fall 0", "take the least off each: all is from the high point", "floor")
+    if len({point.at for point in run.floor}) < len(run.floor):
+        raise Fault("two places of the floor are at one station", "give one of them", "floor")
 
 
 class _Cabinets(Names[Cabinet]):
@@ -235,8 +312,9 @@ def read_runs(job: Table, scope: Scope, cabinets: Iterable[Cabinet]) -> tuple[Ru
     alone = job.has("run") and isinstance(job["run"], dict)
     listed = Table({"run": [job["run"]]}) if alone else job
     scope.named["cabinet"] = _Cabinets(
-        dict.fromkeys(_cabinet_names(job)) | {cabinet.name: cabinet for cabinet in cabinets}
+        dict.fromkeys(_names_of(job, "cabinet")) | {cabinet.name: cabinet for cabinet in cabinets}
     )
+    scope.named["run"] = Names("run", {name: name for name in _names_of(job, "run")})
     runs: tuple[Run, ...] = counted("run", Run).take(listed, "run", (), scope)
     if alone:
         with job.at():
@@ -244,9 +322,9 @@ def read_runs(job: Table, scope: Scope, cabinets: Iterable[Cabinet]) -> tuple[Ru
     return runs
 
 
-def _cabinet_names(job: Table) -> Iterable[str]:
-    """The names of all tables of cabinets, whatever is at fault in them."""
-    written = job["cabinet"] if job.has("cabinet") else []
+def _names_of(job: Table, word: str) -> Iterable[str]:
+    """The names of all tables of cabinets or runs, whatever is at fault in them."""
+    written = job[word] if job.has(word) else []
     for number, value in enumerate(written if isinstance(written, list) else [written], 1):
         name = value.get("name") if isinstance(value, dict) else None
-        yield name.strip() if isinstance(name, str) else default_name("cabinet", number)
+        yield name.strip() if isinstance(name, str) else default_name(word, number)

@@ -1,24 +1,80 @@
-"""Runs along a wall into sticks, one of the wall and one of heights above the floor; then whether they fit."""
+"""Runs along a wall into sticks: of the wall, of the wall units over it, and of heights above the floor."""
 
 from __future__ import annotations
 
-from collections import Counter
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
-from itertools import accumulate, pairwise
-from typing import Final
+from functools import cached_property
+from itertools import accumulate, pairwise, product
 
 from storystick.errors import Fault, FaultCollector
 from storystick.job.job import Job
-from storystick.job.openings import Fixed, Opening, Part, Stock
-from storystick.job.runs import EndPanel, Feature, FeatureRow, PieceKind, Run, RunItem, RunPiece
+from storystick.job.openings import Opening, Part, Stock
+from storystick.job.runs import CabinetPlace, EndPanel, PieceKind, Run, RunPiece, Uppers
 from storystick.job.sticks import Datum, Stick
+from storystick.layout.cabinets.pieces import Range
 from storystick.layout.solving import solve_items
 from storystick.layout.stations import PlacedPart, Point, PointKind, Span, SpanKind, StickLayout
+from storystick.layout.walls.corners import CornerRoom, Row, Stander, meetings, order_with_corners
+from storystick.layout.walls.features import feature_points, heights_on
+from storystick.layout.walls.fit import check_fit, named
 from storystick.lengths import Figures
 
-_MOST_IN_A_ROW: Final = 1000
+
+@dataclass(frozen=True, slots=True)
+class Placed:
+    """What stands or hangs along a wall: its ``span`` along it, and ``z``, from where to where it reaches above the
+    high point of the floor; None for a gap or a corner. ``upper`` is whether it hangs."""
+
+    item: Stander
+    span: Span
+    z: Range | None
+    upper: bool = False
+
+    @property
+    def x(self) -> Range:
+        """From the datum."""
+        return Range(self.span.start, self.span.end)
+
+
+@dataclass(frozen=True)
+class RunLayout:
+    """A run, solved: ``along`` is the stick of its wall, ``hung`` that of its wall units, ``heights`` of heights.
+
+    ``standing`` and ``hanging`` are in order from the datum, with what corners take at its ends. ``warnings`` are
+    sentences about what can be built but should be looked at.
+    """
+
+    run: Run
+    along: StickLayout
+    hung: StickLayout | None
+    heights: StickLayout | None
+    standing: tuple[Placed, ...]
+    hanging: tuple[Placed, ...] = ()
+    warnings: tuple[str, ...] = ()
+
+    @property
+    def sticks(self) -> tuple[StickLayout, ...]:
+        return tuple(stick for stick in (self.along, self.hung, self.heights) if stick)
+
+    @cached_property
+    def placed(self) -> tuple[Placed, ...]:
+        return (*self.standing, *self.hanging)
+
+    @property
+    def length(self) -> Fraction:
+        return self.run.length
+
+    @property
+    def left_is_datum(self) -> bool:
+        return self.run.datum is Datum.LEFT
+
+    def from_left(self, x: Range) -> Range:
+        """A range along the wall as it is seen: from its left end, in mm."""
+        if self.left_is_datum:
+            return x
+        return Range(self.length - x.end, self.length - x.start)
 
 
 def run_sticks(job: Job, first_number: int) -> tuple[StickLayout, ...]:
@@ -27,190 +83,135 @@ def run_sticks(job: Job, first_number: int) -> tuple[StickLayout, ...]:
     Raises:
         Faults: what does not fit, for all runs at once.
     """
+    return tuple(stick for run in lay_out_runs(job, first_number) for stick in run.sticks)
+
+
+def lay_out_runs(job: Job, first_number: int = 1) -> tuple[RunLayout, ...]:
+    """All runs of a job, laid out against each other where they make corners; their sticks are numbered in a row.
+
+    Raises:
+        Faults: what does not fit, for all runs at once.
+    """
     collector = FaultCollector()
-    sticks: list[StickLayout] = []
+    found: list[RunLayout] = []
     for run in job.runs:
         with collector.at(run.place):
-            sticks.extend(lay_out_run(run, job.figures, first_number + len(sticks)))
+            number = first_number + sum(len(each.sticks) for each in found)
+            found.append(_lay_out(run, job.runs, job.figures, number))
     collector.raise_any()
-    return tuple(sticks)
+    return tuple(found)
 
 
 def lay_out_run(run: Run, figures: Figures, first_number: int = 1) -> tuple[StickLayout, ...]:
-    """The stick of the wall, and after it that of the heights where there are any.
+    """The sticks of a run that makes no corner.
 
     Raises:
         Faults: it does not fit, or a feature lies beyond the wall; ``figures`` says the lengths.
     """
-    wall = _lay_out_wall(run, figures, first_number)
-    return (wall, _lay_out_heights(run, first_number + 1)) if run.heights else (wall,)
+    return _lay_out(run, (run,), figures, first_number).sticks
 
 
-def _lay_out_wall(run: Run, figures: Figures, number: int) -> StickLayout:
+def _lay_out(run: Run, runs: Sequence[Run], figures: Figures, number: int) -> RunLayout:
     collector = FaultCollector()
-    with collector.at():
-        check_fit(run, figures)
     points: list[Point] = []
+    order: tuple[Stander, ...] = ()
+    above: tuple[Stander, ...] = ()
+    with collector.at():
+        order = order_with_corners(run, run, list(meetings(runs, False)), figures)
+        check_fit(order, run.length, figures)
+    with collector.at("uppers"):
+        if run.uppers:
+            above = order_with_corners(run, run.uppers, list(meetings(runs, True)), figures)
+            check_fit(above, run.length, figures)
     for feature in run.features:
         with collector.at():
-            points.extend(feature_points(feature, run.length, figures))
+            points.extend(feature_points(feature, run.length, figures, run.datum))
+    for point in run.floor:
+        with collector.at("floor"):
+            if point.at > run.length:
+                what = f"a place at {figures(point.at)} lies beyond the wall of {figures(run.length)}"
+                raise Fault(what, "move it nearer the datum")
     collector.raise_any()
-    solved = solve_items([Opening(item.size) for item in run.order], run.length, figures)
+    along = _row_stick(Stick(number, run.name, run.datum, ()), order, run.length, tuple(points), figures)
+    hung = None
+    if above:
+        hung = _row_stick(Stick(number + 1, f"{run.name} wall units", run.datum, ()), above, run.length, (), figures)
+    levels = heights_on(run)
+    heights = _lay_out_heights(run, levels, number + (2 if hung else 1)) if levels else None
+    hanging = tuple(_placed(run.uppers, above, hung)) if run.uppers and hung else ()
+    laid_out = RunLayout(run, along, hung, heights, tuple(_placed(run, order, along)), hanging)
+    _check_apart(laid_out, figures)
+    return laid_out
+
+
+def _row_stick(
+    stick: Stick, order: Sequence[Stander], length: Fraction, points: tuple[Point, ...], figures: Figures
+) -> StickLayout:
+    """What stands or hangs in a row, end to end from the datum."""
+    solved = solve_items([Opening(item.size) for item in order], length, figures)
     edges = pairwise(accumulate((row.size for row in solved), initial=Fraction(0)))
     spans = tuple(
-        Span(_span_kind(named.item), named.name, start, end)
-        for named, (start, end) in zip(standing_in(run), edges, strict=True)
+        Span(_span_kind(each.item), each.name, start, end)
+        for each, (start, end) in zip(named(order), edges, strict=True)
     )
     parts = tuple(
         PlacedPart(_part(item, span), span, None)
-        for item, span in zip(run.order, spans, strict=True)
+        for item, span in zip(order, spans, strict=True)
         if span.kind is SpanKind.PART
     )
-    return StickLayout(Stick(number, run.name, run.datum, ()), spans, parts, tuple(points))
+    return StickLayout(stick, spans, parts, points)
 
 
-def _span_kind(item: RunItem) -> SpanKind:
+def _span_kind(item: Stander) -> SpanKind:
     is_gap = isinstance(item, RunPiece) and item.kind is PieceKind.GAP
     return SpanKind.OPENING if is_gap else SpanKind.PART
 
 
-def _part(item: RunItem, span: Span) -> Part:
+def _part(item: Stander, span: Span) -> Part:
     """A part as wide as its span; but for a panel, the word for what it is stands for its stock."""
     return Part(item.stock if isinstance(item, EndPanel) else Stock(item.word, span.size), span.name)
 
 
-def feature_points(feature: Feature | FeatureRow, length: Fraction, figures: Figures) -> Iterator[Point]:
-    """Where a feature, or each of a row, is on a wall of a ``length`` in mm.
-
-    Raises:
-        Fault: one lies beyond the wall, or a row has too many.
-    """
-    match feature:
-        case Feature(at=at, name=name):
-            _check_within(name, at, length, figures)
-            yield Point(PointKind.FEATURE, name, at)
-        case FeatureRow(first=first, pitch=pitch, name=name):
-            for place in range(_count(feature, length, figures)):
-                yield Point(PointKind.FEATURE, f"{name} {place + 1}", first + pitch * place)
-
-
-def _count(row: FeatureRow, length: Fraction, figures: Figures) -> int:
-    _check_within(row.name, row.first, length, figures)
-    until = length if row.until is None else row.until
-    wall = figures(length)
-    if until > length:
-        what = f'"{row.name}" goes on until {figures(until)}, beyond the wall of {wall}'
-        raise Fault(what, "leave until out: the row then goes on to the end of the wall")
-    count = (until - row.first) // row.pitch + 1
-    if count > _MOST_IN_A_ROW:
-        what = f'"{row.name}" at a pitch of {figures(row.pitch)} comes to {count} marks'
-        raise Fault(f"{what}; at most {_MOST_IN_A_ROW} are allowed", "make the pitch more or until less")
-    return count
-
-
-def _check_within(name: str, at: Fraction, length: Fraction, figures: Figures) -> None:
-    if at > length:
-        what = f'"{name}" at {figures(at)} lies beyond the wall of {figures(length)}'
-        raise Fault(what, "move it nearer the datum")
-
-
-def _lay_out_heights(run: Run, number: int) -> StickLayout:
+def _lay_out_heights(run: Run, levels: Sequence[tuple[str, Fraction]], number: int) -> StickLayout:
     """Every height a point, and an opening up to each from the one below it."""
-    heights = sorted(run.heights, key=lambda height: height.at)
-    names = {height.at: f"to {height.name}" for height in reversed(heights)}
+    names = {at: f"to {name}" for name, at in reversed(levels)}
     edges = pairwise((Fraction(0), *sorted(names)))
     spans = tuple(Span(SpanKind.OPENING, names[high], low, high) for low, high in edges)
-    points = tuple(Point(PointKind.FEATURE, height.name, height.at) for height in heights)
+    points = tuple(Point(PointKind.FEATURE, name, at) for name, at in levels)
     return StickLayout(Stick(number, f"{run.name} heights", Datum.BOTTOM, ()), spans, (), points)
 
 
-@dataclass(frozen=True, slots=True)
-class NamedItem:
-    """An item of a run, by its own name or by its kind and number."""
-
-    item: RunItem
-    name: str
-
-    @property
-    def said(self) -> str:
-        """What it is called in a sentence."""
-        return f'{self.item.word} "{self.name}"' if self.item.name else self.name
-
-    @property
-    def fixed(self) -> Fraction | None:
-        """Its given size in mm; None where it takes what is left."""
-        return self.item.size.size if isinstance(self.item.size, Fixed) else None
+def _placed(row: Row, order: Sequence[Stander], stick: StickLayout) -> Iterator[Placed]:
+    """What is in a row with its height; what has none of its own is as high as the highest cabinet beside it."""
+    heights = [item.cabinet.height if isinstance(item, CabinetPlace) else Fraction(0) for item in order]
+    highest = max(heights)
+    for number, (item, span) in enumerate(zip(order, stick.spans, strict=True)):
+        high = heights[number] or max(heights[max(number - 1, 0) : number + 2]) or highest
+        has_height = high and span.kind is SpanKind.PART and not isinstance(item, CornerRoom)
+        yield Placed(item, span, _reach(row, high) if has_height else None, isinstance(row, Uppers))
 
 
-def standing_in(run: Run) -> Iterator[NamedItem]:
-    """All that stands in the run; what has no name is counted: filler 1, filler 2."""
-    numbers: Counter[str] = Counter()
-    for item in run.order:
-        numbers[item.word] += 1
-        yield NamedItem(item, item.name or f"{item.word} {numbers[item.word]}")
+def _reach(row: Row, height: Fraction) -> Range:
+    """From where to where something so high reaches: up from the floor or the underside, or down from the top."""
+    if isinstance(row, Uppers) and row.top is not None:
+        return Range(row.top - height, row.top)
+    foot = (row.bottom or Fraction(0)) if isinstance(row, Uppers) else Fraction(0)
+    return Range(foot, foot + height)
 
 
-def check_fit(run: Run, figures: Figures) -> None:
-    """Whether the run comes to the length of its wall, with some of it left for what takes what is left.
+def _check_apart(laid_out: RunLayout, figures: Figures) -> None:
+    """That nothing hangs where something stands.
 
     Raises:
-        Fault: it does not; ``figures`` says the lengths.
+        Faults: all that does.
     """
-    standing = tuple(standing_in(run))
-    takers = [named for named in standing if named.fixed is None]
-    total = sum((named.fixed for named in standing if named.fixed is not None), Fraction(0))
-    over = total - run.length
-    comes, apart, wall = figures(total), figures.apart(abs(over)), figures(run.length)
-    if takers and over >= 0:
-        too_much = f"{apart} more than" if over else "all of"
-        what = f"no room is left for {_joined(takers)}: the rest comes to {comes}, {too_much} the wall of {wall}"
-        raise Fault(what, _who_gives(standing, over, lambda most: f"less than {figures.at_most(most)}", figures))
-    if not takers and over > 0:
-        what = f"the run comes to {comes}, {apart} more than the wall of {wall}"
-        raise Fault(what, _who_gives(standing, over, lambda width: _exactly(width, figures), figures))
-    if not takers and over < 0:
-        what = f"the run comes to {comes}, {apart} less than the wall of {wall}"
-        raise Fault(what, _who_takes(standing, -over, figures))
-
-
-def _who_takes(standing: Sequence[NamedItem], left: Fraction, figures: Figures) -> str:
-    """The widest filler, with the width that takes up what is left."""
-    for filler, size in _fillers(standing)[:1]:
-        return f"{filler.said} could take it up: make it {_exactly(size + left, figures)}"
-    return 'add { filler = "equal" } where it may take that up'
-
-
-def _exactly(width: Fraction, figures: Figures) -> str:
-    """A width for the filler that decides: its figure where that says all of it, else the word that always fits."""
-    return f'{figures(width)}, or "equal"' if figures.is_said(width) else '"equal"'
-
-
-def _who_gives(standing: Sequence[NamedItem], over: Fraction, said: Callable[[Fraction], str], figures: Figures) -> str:
-    """The filler that has ``over`` to give and something left, or as many of them as have it together.
-
-    ``said`` writes what the filler is to be made.
-    """
-    fillers = _fillers(standing)
-    for filler, size in fillers:
-        if size > over:
-            given = figures.apart(over) if over else "some"
-            return f"{filler.said} could give {given}: make it {said(size - over)}"
-    if sum(size for _, size in fillers) > over:
-        return f"{_joined([filler for filler, _ in fillers])} could give it between them"
-    return "no filler could give so much: make cabinets, panels or gaps narrower"
-
-
-def _fillers(standing: Sequence[NamedItem]) -> list[tuple[NamedItem, Fraction]]:
-    """The fillers of a given size, the widest first, and after them the scribes."""
-    found = [
-        (named, named.fixed, named.item.kind is PieceKind.SCRIBE)
-        for named in standing
-        if named.fixed is not None and isinstance(named.item, RunPiece) and named.item.kind is not PieceKind.GAP
-    ]
-    # A scribe is cut to the wall by hand, so it is asked last to give or take.
-    return [(named, size) for named, size, _ in sorted(found, key=lambda found: (found[2], -found[1]))]
-
-
-def _joined(things: Sequence[NamedItem]) -> str:
-    *others, last = (named.said for named in things)
-    return f"{', '.join(others)} and {last}" if others else last
+    collector = FaultCollector()
+    for above, below in product(laid_out.hanging, laid_out.standing):
+        if above.z and below.z and above.x.overlaps(below.x) and above.z.overlaps(below.z):
+            with collector.at("uppers"):
+                what = (
+                    f'"{above.span.name}" hangs from {figures(above.z.start)} up, where "{below.span.name}" stands '
+                    f"{figures(below.z.end)} high"
+                )
+                raise Fault(what, "hang it beside or over that, with a gap in their order over what is so high")
+    collector.raise_any()

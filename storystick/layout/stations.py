@@ -18,6 +18,7 @@ from storystick.wording import listed, ranges
 if TYPE_CHECKING:
     from storystick.layout.board import BoardLayout
     from storystick.layout.cabinets.pieces import CabinetLayout, Range
+    from storystick.layout.runs import RunLayout
 
 
 class SpanKind(Enum):
@@ -193,13 +194,15 @@ class Layout:
     sticks: tuple[StickLayout, ...]
     cabinets: tuple[CabinetLayout, ...] = ()
     boards: tuple[BoardLayout, ...] = ()
+    runs: tuple[RunLayout, ...] = ()
 
     @property
     def warnings(self) -> tuple[str, ...]:
-        """What can be built but should be looked at, each with its cabinet, printer or stick."""
+        """What can be built but should be looked at, each with its cabinet, run, printer or stick."""
         cabinets = (f"{layout.cabinet.name}: {warning}" for layout in self.cabinets for warning in layout.warnings)
         holes = (warning for stick in self.sticks for warning in _holes_in_parts(stick, self.job.figures))
-        return (*printer_warnings(self.job), *cabinets, *holes)
+        runs = (f"{run.run.name}: {warning}" for run in self.runs for warning in run.warnings)
+        return (*printer_warnings(self.job), *cabinets, *runs, *holes)
 
 
 def printer_warnings(job: Job) -> Iterator[str]:

@@ -30,16 +30,18 @@ def lay_out_sticks(job: Job, collector: FaultCollector) -> Layout:
     # What only cabinets and runs need is loaded only for them: a listing of plain sticks need not wait for it.
     from storystick.layout.cabinets.build import lay_out_cabinet
     from storystick.layout.cabinets.sticks import cabinet_sticks
-    from storystick.layout.runs import run_sticks
+    from storystick.layout.runs import RunLayout, lay_out_runs
 
     cabinets = []
     for cabinet in job.cabinets:
         with collector.at(cabinet.place):
             cabinets.append(lay_out_cabinet(cabinet, job.figures))
             sticks.extend(cabinet_sticks(cabinets[-1], len(sticks) + 1))
+    runs: tuple[RunLayout, ...] = ()
     with collector.at():
-        sticks.extend(run_sticks(job, len(sticks) + 1))
-    return Layout(job, tuple(sticks), tuple(cabinets))
+        runs = lay_out_runs(job, len(sticks) + 1)
+    sticks.extend(stick for run in runs for stick in run.sticks)
+    return Layout(job, tuple(sticks), tuple(cabinets), runs=runs)
 
 
 def lay_out_stick(stick: Stick, figures: Figures) -> StickLayout:

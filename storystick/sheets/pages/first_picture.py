@@ -72,7 +72,7 @@ def arrange_picture(layout: Layout, plan: StripSheets, width_mm: float, height_m
         boards = arrange_boards(layout.boards, layout.job.figures, width_mm, height_mm) if alone else None
         return FirstPicture(None, _grown(sticks, across, height_mm), across, left_out, boards)
     lettered = [Lettered(strip.letter, face) for strip in strips for face in strip.faces]
-    walls = walls_of(layout.job, {strip.layout.name: strip.letter for strip in strips})
+    walls = walls_of(layout, {strip.layout.name: strip.letter for strip in strips})
     used = sum(block.height_mm for block in _in_rows(sticks, across))
     return FirstPicture(arrange_front(layout, lettered, walls, width_mm, height_mm - used), sticks, across, left_out)
 

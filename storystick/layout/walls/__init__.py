@@ -1,0 +1,1 @@
+"""What follows along a wall: fit, corners, features, floor, countertops, and what falls behind a cabinet."""

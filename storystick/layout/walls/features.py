@@ -1,0 +1,76 @@
+"""Features of a wall as points along it and up it. Stations are exact, in mm, from the datum or from the high point of
+the floor."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from fractions import Fraction
+from typing import Final
+
+from storystick.errors import Fault
+from storystick.job.features import Feature, FeatureRow, WallOpening
+from storystick.job.runs import Run
+from storystick.job.sticks import Datum
+from storystick.layout.stations import Point, PointKind
+from storystick.lengths import Figures
+
+_MOST_IN_A_ROW: Final = 1000
+
+
+def feature_points(
+    feature: Feature | FeatureRow | WallOpening, length: Fraction, figures: Figures, datum: Datum = Datum.LEFT
+) -> Iterator[Point]:
+    """Where a feature, each of a row, or both edges of an opening are on a wall of a ``length`` in mm from its datum.
+
+    Raises:
+        Fault: one lies beyond the wall, or a row has too many.
+    """
+    match feature:
+        case WallOpening(start=start, end=end, name=name):
+            _check_within(name, end, length, figures)
+            near, far = ("left", "right") if datum is Datum.LEFT else ("right", "left")
+            yield Point(PointKind.FEATURE, f"{name}, {near} edge", start)
+            yield Point(PointKind.FEATURE, f"{name}, {far} edge", end)
+        case Feature(at=at, name=name):
+            _check_within(name, at, length, figures)
+            yield Point(PointKind.FEATURE, name, at)
+        case FeatureRow(first=first, pitch=pitch, name=name):
+            for place in range(_count(feature, length, figures)):
+                yield Point(PointKind.FEATURE, f"{name} {place + 1}", first + pitch * place)
+
+
+def _count(row: FeatureRow, length: Fraction, figures: Figures) -> int:
+    _check_within(row.name, row.first, length, figures)
+    until = length if row.until is None else row.until
+    wall = figures(length)
+    if until > length:
+        what = f'"{row.name}" goes on until {figures(until)}, beyond the wall of {wall}'
+        raise Fault(what, "leave until out: the row then goes on to the end of the wall")
+    count = (until - row.first) // row.pitch + 1
+    if count > _MOST_IN_A_ROW:
+        what = f'"{row.name}" at a pitch of {figures(row.pitch)} comes to {count} marks'
+        raise Fault(f"{what}; at most {_MOST_IN_A_ROW} are allowed", "make the pitch more or until less")
+    return count
+
+
+def _check_within(name: str, at: Fraction, length: Fraction, figures: Figures) -> None:
+    if at > length:
+        what = f'"{name}" at {figures(at)} lies beyond the wall of {figures(length)}'
+        raise Fault(what, "move it nearer the datum")
+
+
+def heights_on(run: Run) -> tuple[tuple[str, Fraction], ...]:
+    """All that has a height on a run's wall, by its name, rising: heights, edges of openings, features, wall units."""
+    found = [(height.name, height.at) for height in run.heights]
+    for feature in run.features:
+        match feature:
+            case WallOpening(name=name, bottom=bottom, top=top):
+                found += [(f"{name}, lower edge", bottom)] if bottom else []
+                found += [(f"{name}, upper edge", top)] if top else []
+            case Feature(name=name, height=height) if height:
+                found.append((name, height))
+    if run.uppers and run.uppers.bottom:
+        found.append(("wall units, underside", run.uppers.bottom))
+    if run.uppers and run.uppers.top:
+        found.append(("wall units, top", run.uppers.top))
+    return tuple(sorted(found, key=lambda each: each[1]))

@@ -1,0 +1,28 @@
+"""What follows along a wall as rows of labels: for the list of marks and for the page that is read at the fixing."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+
+from storystick.layout.cabinets.pieces import CabinetLayout
+from storystick.layout.runs import RunLayout
+from storystick.layout.walls.behind import behind_cabinets
+from storystick.layout.walls.floor import gaps_under
+from storystick.lengths import Figures
+
+BEHIND_HEADINGS = ("on the back of", "comes", "from the left", "from the right", "up")
+"""The left and the right edge of the back as they are seen from the front of the cabinet, and its lower edge."""
+
+FLOOR_HEADINGS = ("over the floor", "open at left", "at right", "at most")
+
+
+def behind_rows(run: RunLayout, cabinets: Iterable[CabinetLayout], figures: Figures) -> Iterator[tuple[str, ...]]:
+    """Features of a wall on the backs of the cabinets before them, under :data:`BEHIND_HEADINGS`."""
+    for found in behind_cabinets(run, cabinets):
+        yield found.placed.span.name, found.feature.name, *map(figures, (found.left, found.right, found.up))
+
+
+def floor_rows(run: RunLayout, figures: Figures) -> Iterator[tuple[str, ...]]:
+    """What is open under each that stands on the floor, under :data:`FLOOR_HEADINGS`."""
+    for gap in gaps_under(run):
+        yield gap.placed.span.name, *map(figures, (*gap.from_left(run), gap.most))

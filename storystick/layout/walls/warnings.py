@@ -1,0 +1,98 @@
+"""What along a wall can be built but should be looked at: things before windows, fillers, parts before pipes."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from fractions import Fraction
+from typing import Final
+
+from storystick.job.features import WallOpening
+from storystick.job.runs import PieceKind, Run, RunPiece
+from storystick.layout.cabinets.pieces import CabinetLayout, Range
+from storystick.layout.runs import Placed, RunLayout
+from storystick.layout.walls.behind import Behind, behind_cabinets
+from storystick.lengths import INCH_MM, Figures, Units
+from storystick.wording import listed
+
+LEAST_FILLER_MM: Final = {Units.INCH: Fraction(3, 4) * INCH_MM, Units.MM: Fraction(20)}
+MOST_FILLER_MM: Final = {Units.INCH: 6 * INCH_MM, Units.MM: Fraction(150)}
+LEAST_SCRIBE_MM: Final = {Units.INCH: Fraction(1, 2) * INCH_MM, Units.MM: Fraction(12)}
+"""A narrower filler is hard to fasten and to scribe, a wider one wastes what a cabinet could have, and a scribe has to
+take up how far a wall is out: common practice, no source."""
+
+
+def run_warnings(run: RunLayout, cabinets: Iterable[CabinetLayout], figures: Figures) -> Iterator[str]:
+    """Sentences, each without the name of the run."""
+    yield from _before_openings(run, figures)
+    yield from _fillers(run, figures)
+    for found in behind_cabinets(run, cabinets):
+        yield from _in_the_way(found, figures)
+
+
+def _before_openings(run: RunLayout, figures: Figures) -> Iterator[str]:
+    for opening in run.run.features:
+        if not isinstance(opening, WallOpening):
+            continue
+        x = Range(opening.start, opening.end)
+        for placed in run.placed:
+            if placed.z and placed.x.overlaps(x) and _overlaps(placed.z, opening):
+                does = "hangs" if placed.upper else "stands"
+                shared = min(placed.x.end, x.end) - max(placed.x.start, x.start)
+                yield (
+                    f"{_said(placed)} {does} before {opening.name} by {figures.apart(shared)}: that goes from "
+                    f"{figures(x.start)} to {figures(x.end)} along the wall and from {figures(opening.bottom)} up"
+                )
+
+
+def _overlaps(z: Range, opening: WallOpening) -> bool:
+    return z.end > opening.bottom and (opening.top is None or z.start < opening.top)
+
+
+def _said(placed: Placed) -> str:
+    return f'{placed.item.word} "{placed.span.name}"' if placed.item.name else placed.span.name
+
+
+def _fillers(run: RunLayout, figures: Figures) -> Iterator[str]:
+    for placed in run.placed:
+        item = placed.item
+        if isinstance(item, RunPiece) and item.kind is not PieceKind.GAP:
+            yield from _width(placed, item.kind, run.run, figures)
+
+
+def _width(placed: Placed, kind: PieceKind, run: Run, figures: Figures) -> Iterator[str]:
+    """Whether a filler or a scribe came out narrower or wider than is usual."""
+    units, size = figures.units, placed.span.size
+    least = least_filler(run, units) if kind is PieceKind.FILLER else least_scribe(run, units)
+    most = MOST_FILLER_MM[units] if run.most_filler is None else run.most_filler
+    if size < least:
+        yield f"{_said(placed)} comes out {figures(size)} wide, less than {figures(least)}: {_NARROW[kind]}"
+    if kind is PieceKind.FILLER and size > most:
+        yield (
+            f"{_said(placed)} comes out {figures(size)} wide, more than {figures(most)}: a wider cabinet, or fillers "
+            "at both ends, would use the wall better"
+        )
+
+
+_NARROW: Final = {
+    PieceKind.FILLER: "it is hard to fasten and to scribe; make it wider, or give its width to a cabinet",
+    PieceKind.SCRIBE: "it takes up little of a wall that is out of true; leave it more",
+}
+
+
+def least_filler(run: Run, units: Units) -> Fraction:
+    return LEAST_FILLER_MM[units] if run.least_filler is None else run.least_filler
+
+
+def least_scribe(run: Run, units: Units) -> Fraction:
+    return LEAST_SCRIBE_MM[units] if run.least_scribe is None else run.least_scribe
+
+
+def _in_the_way(found: Behind, figures: Figures) -> Iterator[str]:
+    """A feature that comes behind a part of a cabinet, where no hole in the back gives room for it."""
+    if found.meets:
+        parts = listed([f"the {piece.name}" for piece in found.meets])
+        yield (
+            f"{found.feature.name}, {figures(found.feature.at)} along the wall and "
+            f"{figures(found.z + (found.placed.z.start if found.placed.z else 0))} up, comes behind {parts} of "
+            f"{found.placed.span.name}: move one of them, or notch what is before it"
+        )
