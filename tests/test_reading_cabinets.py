@@ -15,8 +15,9 @@ from jobs import PLAIN, read, read_well
 
 from storystick.job.backs import GrooveBack, LaidOnBack, RabbetBack
 from storystick.job.bases import Plinth, Toe
-from storystick.job.cabinets import Adjustable, Cabinet, CabinetColumn, CabinetRow, Compartment, Through
+from storystick.job.cabinets import Cabinet, CabinetColumn, CabinetRow, Through
 from storystick.job.cases import EndPlace, EndRule, PartRule
+from storystick.job.compartments import Adjustable, Compartment
 from storystick.job.frames import Align, EndRail, FrameRule, Stiles
 from storystick.job.fronts import (
     GAP_GRADES,

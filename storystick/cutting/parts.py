@@ -13,7 +13,7 @@ from storystick.cutting.movement import percent
 from storystick.cutting.notes import edging_note, notes_of, part_works
 from storystick.cutting.part import LEFT, RIGHT, Blank, CutPart, HandCounts, gather
 from storystick.errors import Fault, FaultCollector
-from storystick.job.cabinets import Adjustable
+from storystick.job.compartments import Adjustable
 from storystick.job.fronts import DrawerRule, FrontFit, FrontKind
 from storystick.job.openings import Stock
 from storystick.job.sticks import Hand

@@ -1,37 +1,33 @@
-"""Cabinets by their overall sizes: what their openings are fitted with, columns and bands of them, and all around."""
+"""Cabinets by their overall sizes: bands and columns of openings, and all around them."""
 
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from enum import Enum
 from fractions import Fraction
 from typing import Any, Final, TypeVar
 
-from storystick.errors import Fault, as_written
 from storystick.job.backs import BACK, Back
 from storystick.job.bases import Plinth, Toe, read_base
 from storystick.job.between import Between, above_key, between_key
 from storystick.job.cases import END, PARTS, SIDES, EndRule, PartRule
+from storystick.job.compartments import OPENINGS, Compartment
 from storystick.job.frames import FRAME, FrameRule
-from storystick.job.fronts import FRONT_KIND, DrawerRule, FrontKind, FrontRule
+from storystick.job.fronts import DrawerRule, FrontRule
 from storystick.job.keys import (
     Here,
     Key,
-    TableOf,
     array_of,
     inner,
     key,
     keys,
     numbered_place,
-    one,
     own_name,
-    plain_or,
     table,
     table_of,
 )
 from storystick.job.kinds import (
-    DISTANCE,
     MOST_ENTRIES,
     NAME,
     SIZE,
@@ -47,136 +43,16 @@ from storystick.job.openings import (
     ANY_STOCK,
     CLEAR,
     EQUAL,
-    GROUP_ALONE,
     JOINT,
-    SHARED,
     STOCK,
     Fixed,
-    Graduated,
-    Opening,
     Share,
     Stock,
-    forms,
-    openings_of,
 )
-from storystick.job.sticks import Hand
-from storystick.lengths import INCH_MM, Units
 
-_MOST_SHELVES: Final = 60
 _MOST_IN_GRID: Final = 60
 _MOST_ALIKE: Final = 100
-_PITCH_MM: Final = Fraction(32)
-_LEAST_PITCH: Final = {Units.INCH: (INCH_MM / 8, "1/8 in"), Units.MM: (Fraction(3), "3 mm")}
-"""Holes that are closer run into each other: no pin is thinner; common practice, no source."""
-
-_PLAY: Final = {Units.INCH: INCH_MM / 16, Units.MM: Fraction(2)}
-"""What adjustable shelves have to spare, in length and in depth (mm): common practice, no source."""
-
 T = TypeVar("T")
-
-
-def _check_pitch(pitch: Fraction, value: object, scope: Scope) -> None:
-    least, words = _LEAST_PITCH[scope.units]
-    if pitch < least:
-        what = f"{as_written(value)} is less than {words}, which the thinnest pin's hole takes"
-        raise Fault(what, "look at its unit; 32 mm is usual")
-
-
-def _play(words: str) -> Key:
-    return Key(DISTANCE, words, "1/8", usual=lambda scope: _PLAY[scope.units])
-
-
-@table("Adjustable shelves on rows of holes.", form="{ shelves = …, first = …, front = …, back = … }")
-class Adjustable:
-    """Adjustable shelves in an opening: how many, on rows of holes ``pitch`` apart.
-
-    The rows stand ``front`` from the finished front edge of the case, its edging included (behind a face frame from the
-    back of the frame), and ``back`` from its back edge. The lowest hole is ``first`` above the bottom of the opening,
-    and the highest at least as far below its top. Shelves are ``play`` shorter than the opening is wide,
-    and ``depth_play`` less deep than the case is inside. Holes 32 mm apart are common practice, no source.
-    """
-
-    count: int = key(whole(1, _MOST_SHELVES), "how many shelves there are", 2, name="shelves")
-    pitch: Fraction = key(SIZE.limited(_check_pitch), "from a hole to the next", "1", usual=lambda _: _PITCH_MM)
-    first: Fraction = key(SIZE, "from the bottom of the opening to its lowest hole", "4", asked=True)
-    front: Fraction = key(
-        SIZE, "from the finished front edge, edging included, to the front row of holes", "1 1/2", asked=True
-    )
-    back: Fraction = key(SIZE, "from the back edge of the case to the back row of holes", "2", asked=True)
-    play: Fraction = key(_play("how much shorter a shelf is than its opening is wide"))
-    depth_play: Fraction = key(_play("how much less deep a shelf is than the case is inside"), default=Fraction(0))
-
-
-@dataclass(frozen=True, slots=True)
-class Compartment:
-    """An opening of a column, or a graduated group of them, and what it is fitted with.
-
-    ``front`` None is the cabinet's usual kind. ``hinge`` is the side of a door's hinges, None where nothing is said.
-    ``above`` is what stands above it, None where that is what its column has between its openings.
-    """
-
-    item: Opening | Graduated
-    front: FrontKind | None = None
-    adjustable: Adjustable | None = None
-    hinge: Hand | None = None
-    above: Between | None = None
-
-
-_FRONT: Final = one("front", Key(FRONT_KIND, "what closes it", "pair", None, otherwise="as the cabinet's fronts say"))
-_HINGE: Final = one(
-    "hinge", Key(word_of(Hand), "the side that a single door is hinged at", "left", None, otherwise="not said")
-)
-_ABOVE: Final = one("above", above_key("it"))
-_ADJUSTABLE: Final = one(
-    "adjustable",
-    Key(
-        inner(Adjustable),
-        "adjustable shelves in it",
-        {"shelves": 2, "first": "4", "front": "1 1/2", "back": "2"},
-        None,
-        otherwise="none",
-    ),
-)
-
-
-def _fitted(of: type[Any] | TableOf[Any], **more: Any) -> TableOf[Compartment]:
-    """An opening of a cabinet, with what it is fitted with."""
-    own = table_of(of)
-
-    def build(
-        front: FrontKind | None,
-        hinge: Hand | None,
-        above: Between | None,
-        adjustable: Adjustable | None = None,
-        **fields: object,
-    ) -> Compartment:
-        if hinge and front not in (None, FrontKind.DOOR):
-            raise Fault('hinge stands beside a front other than "door"', 'leave it out, or write front = "door"')
-        return Compartment(own.build(**fields), front, adjustable, hinge, above)
-
-    shape = {**own.shape, "if": {"required": ["hinge"]}, "then": {"properties": {"front": {"const": "door"}}}}
-    filled = {**own.filled, **more, "hinge": _HINGE, "above": _ABOVE}
-    return replace(own, build=build, filled=filled, shape=shape, check=None)
-
-
-_COMPARTMENT: Final = plain_or(
-    CLEAR,
-    lambda taken, _: Compartment(Opening(taken)),
-    forms(
-        "{ key = …, key = … }",
-        opening=_fitted(Opening, front=_FRONT, adjustable=_ADJUSTABLE),
-        share=_fitted(SHARED, front=_FRONT, adjustable=_ADJUSTABLE),
-        graduated=_fitted(GROUP_ALONE, front=_FRONT),
-    ),
-)
-_ONE_OPENING: Final = (Compartment(Opening(EQUAL)),)
-_OPENINGS: Final = Key(
-    openings_of(_COMPARTMENT, Compartment),
-    "the openings from the bottom up, by their clear sizes",
-    ["8", "equal", {"graduated": 4, "step": "1/2"}, {"opening": "equal", "front": "pair"}],
-    usual=lambda _: _ONE_OPENING,
-    otherwise="one opening",
-)
 
 
 def _share(words: str) -> Key:
@@ -189,7 +65,7 @@ class CabinetColumn:
     """A column of openings, from the bottom up, ``width`` wide in the clear."""
 
     width: Fixed | Share = key(_share("how wide it is in the clear"))
-    compartments: tuple[Compartment, ...] = key(_OPENINGS, name="openings")
+    compartments: tuple[Compartment, ...] = key(OPENINGS, name="openings")
     between: Between | None = key(between_key("its openings", "as its band says"), default=None)
 
 
@@ -239,7 +115,7 @@ class CabinetRow:
         _read_own_columns,
         column=Key(headed("[[cabinet.row.column]]", CabinetColumn), "its columns from the left", [], ()),
         columns=_number_of("columns it has"),
-        openings=replace(_OPENINGS, words="its openings from the bottom up, in its one column or in each of columns"),
+        openings=replace(OPENINGS, words="its openings from the bottom up, in its one column or in each of columns"),
     )
     between: Between | None = key(between_key("the openings of its columns", "as the cabinet says"), default=None)
     above: Between | None = key(above_key("it"), default=None)
@@ -282,8 +158,7 @@ def _read_grid(here: Here) -> tuple[CabinetRow, ...]:
 
 
 def _count(row: CabinetRow) -> int:
-    items = (compartment.item for column in row.columns for compartment in column.compartments)
-    return sum(item.count if isinstance(item, Graduated) else 1 for item in items)
+    return sum(compartment.count for column in row.columns for compartment in column.compartments)
 
 
 BAND_KEYS: Final[Mapping[str, Key]] = {
@@ -291,7 +166,7 @@ BAND_KEYS: Final[Mapping[str, Key]] = {
     "column": Key(headed("[[cabinet.column]]", CabinetColumn), "columns from the left, in one band", [], ()),
     "rows": _number_of("bands one above another"),
     "columns": _number_of("columns side by side"),
-    "openings": _OPENINGS,
+    "openings": OPENINGS,
 }
 """What :func:`read_bands` reads."""
 

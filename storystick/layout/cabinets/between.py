@@ -13,8 +13,9 @@ from itertools import pairwise
 from typing import Final
 
 from storystick.job.between import Between, BetweenKind
-from storystick.job.cabinets import Cabinet, CabinetColumn, CabinetRow, Compartment
+from storystick.job.cabinets import Cabinet, CabinetColumn, CabinetRow
 from storystick.job.cases import PartRule
+from storystick.job.compartments import Compartment
 from storystick.job.joints import Joint
 from storystick.job.openings import Part, Stock
 from storystick.layout.cabinets.measures import Gap, Measure

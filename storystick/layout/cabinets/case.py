@@ -8,8 +8,9 @@ from fractions import Fraction
 from itertools import pairwise
 
 from storystick.errors import Fault, FaultCollector
-from storystick.job.cabinets import Cabinet, CabinetColumn, CabinetRow, Compartment, Through
+from storystick.job.cabinets import Cabinet, CabinetColumn, CabinetRow, Through
 from storystick.job.cases import EndPlace, EndRule
+from storystick.job.compartments import Compartment
 from storystick.job.keys import default_name, numbered_place
 from storystick.job.openings import Fixed, Opening, Share
 from storystick.layout.cabinets.backs import back_of

@@ -12,7 +12,8 @@ from dataclasses import dataclass
 from enum import Enum
 from fractions import Fraction
 
-from storystick.job.cabinets import Cabinet, Compartment
+from storystick.job.cabinets import Cabinet
+from storystick.job.compartments import Compartment
 from storystick.job.joints import Joint
 from storystick.job.openings import Stock
 from storystick.job.sticks import Hand
