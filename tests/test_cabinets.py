@@ -18,7 +18,7 @@ from storystick.cutting.parts import cutting_list
 from storystick.errors import StorystickError
 from storystick.job.sources import Source
 from storystick.laying_out import load, load_sources
-from storystick.layout.cabinets.pieces import Axis, CabinetLayout, Role
+from storystick.layout.cabinets.pieces import Axis, CabinetLayout, End, Role
 from storystick.layout.stations import Layout, SpanKind
 
 CHEST: Final = """
@@ -124,7 +124,7 @@ def test_one_thickness_moves_every_mark_that_depends_on_it_and_no_overall_size()
     assert other["top"].start - one["top"].start == thinner
     # Five levels share 36 in with the openings; three of those share what the lower ones leave, so each gains 5/3.
     assert other["opening 2"].size - one["opening 2"].size == Fraction(5, 3) * thinner
-    lengths = [layout.cabinets[0].bottom.length for layout in (before, after)]
+    lengths = [layout.cabinets[0].at_end(End.BOTTOM)[0].length for layout in (before, after)]
     assert lengths[1] - lengths[0] == 2 * thinner
 
 
@@ -150,7 +150,7 @@ def test_frame_stands_proud_of_the_sides_within_the_overall_width() -> None:
 def test_top_and_bottom_may_lie_over_the_sides() -> None:
     text = CHEST.format(ply="23/32", frame="3/4", back="1/4")
     (cabinet,) = laid_out(text + 'top = { place = "over" }\nbottom = { place = "over" }\n').cabinets
-    side, top, bottom = cabinet.sides[0], cabinet.top, cabinet.bottom
+    side, (top,), (bottom,) = cabinet.sides[0], cabinet.at_end(End.TOP), cabinet.at_end(End.BOTTOM)
     assert top.shoulder_length == cabinet.case.x.size
     assert (side.z.start, side.z.end) == (bottom.z.end, top.z.start)
     assert side.length == side.shoulder_length + 2 * Fraction(15, 64) * Fraction(127, 5)
@@ -163,7 +163,7 @@ def test_dividers_may_run_through() -> None:
     text = text[:start] + f'through = "dividers"\nrow = [{{ height = "8", {column} }}, {{ {column} }}]\n'
     (cabinet,) = laid_out(text).cabinets
     (divider,) = cabinet.of(Role.DIVIDER)
-    assert (divider.z.start, divider.z.end) == (cabinet.bottom.z.end, cabinet.top.z.start)
+    assert divider.z == cabinet.case.inside_z
     assert {shelf.low.on and shelf.low.on.name for shelf in cabinet.of(Role.SHELF)} == {"left side", "divider 1"}
     assert {shelf.high.on and shelf.high.on.name for shelf in cabinet.of(Role.SHELF)} == {"right side", "divider 1"}
 
@@ -283,9 +283,14 @@ IMPOSSIBLE: Final = {
         'frame = { stock = "ply", stile = 40, top = 40, bottom = 40, joint = "end" }',
         "the frame's joint is a rabbet, which is for the end of a part",
     ),
-    "dividers through with other columns above": (
-        'through = "dividers"\nrow = [{ column = [{}, {}] }, { column = [{}, {}, {}] }]',
-        "dividers run through, but row 2 has other columns than row 1",
+    "a divider between bands that nothing stands between": (
+        'between = "nothing"\nrow = [{ column = [{}, {}] }, { column = [{}, {}, {}] }]',
+        "a divider of row 1 has nothing to end on above it",
+    ),
+    "dividers and levels in a ring": (
+        'through = "dividers"\nrow = [{ column = [{ width = 100 }, {}] }, { column = [{ width = 100 }, {}, '
+        "{ width = 100 }] }, { column = [{}, { width = 100 }] }]",
+        "shelves and dividers would end on each other in a ring, so that none of them can be the first",
     ),
 }
 

@@ -110,7 +110,7 @@ def pairs_expected(layout: CabinetLayout) -> list[tuple[str, str]]:
             case LaidOnBack():
                 found += [("back", piece.name) for piece in layout.of(*CASE)]
     plinth = layout.of(Role.PLINTH)
-    bottom, sides = layout.bottom, layout.of(Role.SIDE)
+    (bottom,), sides = layout.of(Role.BOTTOM), layout.of(Role.SIDE)
     for piece in plinth:
         under_bottom = bottom.x.start < piece.x.end and piece.x.start < bottom.x.end
         found += [(piece.name, "bottom" if under_bottom else sides[piece.x.start > bottom.x.start].name)]
@@ -444,7 +444,9 @@ def test_caul_over_a_free_tongue_is_notched_and_the_jaws_open_over_it() -> None:
     stages = stages_of(layout, Glue("quick", Fraction(5), Fraction(8)))
     free = [(stage, line) for stage in stages for line in stage.lines if line.notched]
     assert {piece.name for _, line in free for piece in line.notched} <= {"bottom", "top", "shelf 1", "shelf 2"}
-    stage, line = next((stage, line) for stage, line in free if line.joints[0].piece in (layout.bottom, layout.top))
+    stage, line = next(
+        (stage, line) for stage, line in free if line.joints[0].piece in layout.of(Role.BOTTOM, Role.TOP)
+    )
     assert stage.closing is not None
     assert not stage.closing.pieces >= set(layout.sides)
     # the case without one side of 18, with the tongue of 6 less its gap of 1, and a caul of 38.1 at both ends

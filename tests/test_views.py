@@ -308,7 +308,7 @@ def test_toe_space_is_cut_out_of_the_side_and_has_its_height_and_recess() -> Non
 def test_edging_stands_before_the_case() -> None:
     layout, figures = laid_out(BOOKCASE)
     edge = Range(Fraction(0), Fraction(8))
-    assert rect_of(edge, layout.top.z, layout.cabinet.height) in cut_faces(section(layout, figures))
+    assert rect_of(edge, layout.of(Role.TOP)[0].z, layout.cabinet.height) in cut_faces(section(layout, figures))
     assert rect_of(layout.sides[0].x, edge, layout.cabinet.depth) in cut_faces(plan(layout, figures))
 
 

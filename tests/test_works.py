@@ -66,7 +66,7 @@ def test_groove_for_a_back_stops_where_the_grooves_of_top_and_bottom_end() -> No
 def test_groove_for_a_back_runs_out_inside_a_joint_and_stops_where_it_would_show() -> None:
     between, _ = made(ALL["bookcase with a toe space"])
     (groove, *_) = works(between, "top", WorkKind.GROOVE)
-    assert run(groove) == (0, between.top.length)
+    assert run(groove) == (0, piece_called(between, "top").length)
     over, _ = made(OVER + GROOVED, OFF_CENTRE)
     (groove, *_) = works(over, "top", WorkKind.GROOVE)
     # The top is 800 long and lies on sides of 18; the back stands 6 deep in them.
@@ -107,7 +107,7 @@ def test_front_tongue_ends_where_the_member_before_it_does() -> None:
     # The cabinet is 800 wide with its frame, the case 776: inside 740, and the bottom 740 + 14 long. Rails run from
     # 50 to 750; the bottom begins at 12 + 18 - 7 = 23.
     (tongue,) = works(layout, "bottom", WorkKind.TONGUE, Surface.FRONT)
-    assert layout.bottom.length == 754
+    assert piece_called(layout, "bottom").length == 754
     assert (run(tongue), tongue.stops) == ((27, 727), (True, True))
 
 
@@ -192,7 +192,7 @@ def test_left_and_right_sides_and_stiles_are_images_of_each_other_with_a_joint_o
         assert ours == theirs
     top = works(layout, "top", WorkKind.GROOVE, Surface.LOW)
     # Tongues 3 from the outside of sides of 18: grooves at 3 to 9 from both ends of a top of 800, less what is proud.
-    length = layout.top.length
+    length = piece_called(layout, "top").length
     ends = [(work.along.start, work.along.end) for work in top if work.other.role is Role.SIDE]
     assert ends == [(3, 9), (length - 9, length - 3)]
 

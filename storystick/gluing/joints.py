@@ -17,6 +17,7 @@ from storystick.layout.cabinets.pieces import (
     OUTER_ROLES,
     Axis,
     CabinetLayout,
+    End,
     Piece,
     Range,
     Role,
@@ -138,8 +139,8 @@ def plinth_joints(layout: CabinetLayout) -> tuple[GluedJoint, ...]:
 
 
 def base_joints(layout: CabinetLayout) -> tuple[GluedJoint, ...]:
-    """Those of the plinth with what stands on it: the bottom, or over an end that lies outside it a side."""
-    return tuple(_base_joint(piece, (layout.bottom, *layout.sides)) for piece in layout.of(Role.PLINTH))
+    """Those of the plinth with what stands on it: the bottom, or a side over what lies outside it."""
+    return tuple(_base_joint(piece, (*layout.at_end(End.BOTTOM), *layout.sides)) for piece in layout.of(Role.PLINTH))
 
 
 def _end_joints(pieces: Sequence[Piece]) -> Iterator[GluedJoint]:

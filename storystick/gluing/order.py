@@ -179,7 +179,7 @@ def closed_rectangles(closing: Closing, layout: CabinetLayout) -> tuple[Rectangl
     """
     pieces = closing.pieces
     if pieces & {*layout.of(Role.PLINTH)}:
-        return () if layout.bottom in pieces else (_plinth(layout),)
+        return () if pieces & {*layout.sides} else (_plinth(layout),)
     if pieces >= {*layout.of(*OUTER_ROLES)}:
         # What is laid on a case, along Y, closes nothing inside it.
         return whole_case(layout)[: 1 if closing.axis is Axis.Y else 2]

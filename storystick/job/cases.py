@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 from enum import Enum
+from fractions import Fraction
 from typing import Final
 
 from storystick.errors import Fault, as_written
@@ -60,6 +61,11 @@ class EndRule:
     place: EndPlace = key(
         word_of(EndPlace), "how it meets the sides: between them, or over their ends", "over", default=EndPlace.BETWEEN
     )
+
+    @property
+    def takes(self) -> Fraction:
+        """What it takes of the case's height."""
+        return self.stock.thickness
 
 
 _SIDES: Final = TableOf(

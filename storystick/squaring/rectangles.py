@@ -16,7 +16,7 @@ from storystick.errors import Fault, as_written
 from storystick.job.job import Job, Rectangle
 from storystick.job.shop import Shop
 from storystick.layout.cabinets.bases import base_of
-from storystick.layout.cabinets.pieces import CabinetLayout, Range, Role
+from storystick.layout.cabinets.pieces import OUTER_ROLES, CabinetLayout, Range, Role
 from storystick.layout.stations import Layout
 from storystick.lengths import INCH_MM, Figures, Units
 from storystick.wording import by_number
@@ -61,11 +61,11 @@ def case_rectangles(layout: CabinetLayout) -> Iterator[Rectangle]:
     four. Inside and openings begin above the notch, and have theirs in front as well.
     """
     name, (left, right) = layout.cabinet.name, layout.sides
-    upright = Range.over(piece.z for piece in (left, right, layout.bottom, layout.top))
+    upright = Range.over(piece.z for piece in layout.of(*OUTER_ROLES))
     base = base_of(layout.cabinet)
     notched = any(True for side in layout.sides for _ in base.notches(layout, side))
     yield Rectangle(f"{name} case, outside", layout.case.x.size, upright.size, BACK_EDGES if notched else "")
-    inside = Range(left.x.end, right.x.start), Range(layout.bottom.z.end, layout.top.z.start)
+    inside = Range(left.x.end, right.x.start), layout.case.inside_z
     yield _rectangle(f"{name} case, inside", *inside)
     for bay in layout.bays:
         yield _rectangle(f"{name} {bay.name}", bay.x, bay.z)

@@ -49,7 +49,7 @@ def _in_rabbet(rule: RabbetBack) -> Back:
 
     def pieces(case: Case, side: Piece) -> Iterator[Piece]:
         """As high as the sides are, but not into a toe space."""
-        z = Range(max(side.z.start, case.bottom_z.start), side.z.end)
+        z = Range(max(side.z.start, case.box_z.start), side.z.end)
         yield _back(rule, _widened(case.inside_x, rule.depth), z, case, side)
 
     def cuts(back: Piece, board: Piece) -> Iterator[Work]:
@@ -104,7 +104,7 @@ def _laid_on(rule: LaidOnBack) -> Back:
     """On the back edges of the case, as wide and as high as that."""
 
     def pieces(case: Case, side: Piece) -> Iterator[Piece]:
-        yield _back(rule, case.x, Range(case.bottom_z.start, case.z.end), case, side)
+        yield _back(rule, case.x, Range(case.box_z.start, case.z.end), case, side)
 
     return Back(pieces, behind=rule.stock.thickness, is_fastened=True, waits_for_paint=rule.after_painting)
 

@@ -41,7 +41,7 @@ def _toe_space(rule: Toe) -> Base:
     def notches(layout: CabinetLayout, board: Piece) -> Iterator[Work]:
         """What the foot of a side loses in front, right through its thickness."""
         deep = board.front_tongue + rule.recess
-        if board.role is Role.SIDE and board.z.start < layout.bottom.z.start and deep:
+        if board.role is Role.SIDE and board.z.start < layout.case.box_z.start and deep:
             across, along = Range(Fraction(0), deep), Range(Fraction(0), rule.height)
             yield Work(WorkKind.NOTCH, Surface.FRONT, board, board, along, across, board.stock.thickness)
 

@@ -6,7 +6,7 @@ What they leave out is as in the cabinet's shelves.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from itertools import pairwise
@@ -19,8 +19,9 @@ from storystick.job.compartments import Compartment
 from storystick.job.joints import Joint
 from storystick.job.openings import Part, Stock
 from storystick.layout.cabinets.measures import Gap, Measure
-from storystick.layout.cabinets.pieces import Range
+from storystick.layout.cabinets.pieces import Range, Role
 
+_ROLES: Final[Mapping[BetweenKind, Role | None]] = {BetweenKind.SHELF: Role.SHELF, BetweenKind.NOTHING: None}
 _SHELF: Final = Between(BetweenKind.SHELF)
 
 
@@ -36,9 +37,19 @@ class Standing:
     rail: Fraction | None = None
 
     @property
+    def role(self) -> Role | None:
+        """What its piece of the case is; None where nothing of the case stands."""
+        return _ROLES[self.kind]
+
+    @property
     def part(self) -> Part | None:
         """What it takes of the case's height; None where nothing of the case stands."""
-        return None if self.kind is BetweenKind.NOTHING else Part(self.stock)
+        return Part(self.stock) if self.role else None
+
+    @property
+    def carries(self) -> bool:
+        """Whether it is deep enough that dividers can stand on it and end under it."""
+        return self.role is Role.SHELF
 
     def gap(self, measure: Measure) -> Gap:
         """What it takes between two openings in a measure."""

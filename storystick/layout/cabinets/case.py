@@ -8,8 +8,7 @@ from fractions import Fraction
 from itertools import pairwise
 
 from storystick.errors import Fault, FaultCollector
-from storystick.job.cabinets import Cabinet, CabinetColumn, CabinetRow, Through
-from storystick.job.cases import EndPlace, EndRule
+from storystick.job.cabinets import Cabinet, CabinetColumn, CabinetRow
 from storystick.job.compartments import Compartment
 from storystick.job.keys import default_name, numbered_place
 from storystick.job.openings import Fixed, Opening, Share
@@ -43,18 +42,15 @@ def outline_case(cabinet: Cabinet, figures: Figures) -> Case:
     side = cabinet.sides.thickness
     inside_x = _range("width", x.start + side, x.end - side, cabinet.width, figures)
     foot = base.foot + base.toe
-    bottom_z, top_z = end_levels(cabinet, foot, figures)
-    inside_z = _range("height", bottom_z.end, top_z.start, cabinet.height, figures)
+    bottom, top = end_levels(cabinet, foot, figures)
+    box_z, inside_z = (
+        _range("height", start, end, cabinet.height, figures) for start, end in zip(bottom, reversed(top), strict=True)
+    )
     inner_y = _range("depth", y.start, y.end - back.taken, cabinet.depth, figures)
     # A rabbet is cut in the sides alone, so a top and a bottom between them have to stop before the back.
     end_y = inner_y if back.stops_ends else y
     z = Range(base.foot, cabinet.height)
-    return Case(x, y, z, inside_x, inside_z, bottom_z, top_z, foot, inner_y, end_y)
-
-
-def stands_between(rule: EndRule) -> bool:
-    """Whether a top or bottom stands between the sides."""
-    return rule.place is EndPlace.BETWEEN
+    return Case(x, y, z, inside_x, inside_z, box_z, foot, inner_y, end_y)
 
 
 def _range(word: str, start: Fraction, end: Fraction, overall: Fraction, figures: Figures) -> Range:
@@ -121,8 +117,6 @@ def solve_grid(cover: Cover, figures: Figures) -> Grid:
         with collector.at(_row_place(row, number) if len(cabinet.rows) > 1 else ""):
             bands.append(solver.band(row, z))
     collector.raise_any()
-    if cabinet.through is Through.DIVIDERS:
-        _check_dividers_agree(bands)
     return Grid(tuple(bands), boundaries(standing, [z.clear for z in heights]))
 
 
@@ -190,12 +184,3 @@ def _check_rails(cabinet: Cabinet) -> None:
             raise Fault("the cabinet has no face frame, so there is no rail over the row", "leave it out", where)
         if row is cabinet.rows[-1]:
             raise Fault("over the highest row lies the top rail", "say its width by top of the frame", where)
-
-
-def _check_dividers_agree(bands: Sequence[SolvedBand]) -> None:
-    for number, band in enumerate(bands[1:], start=2):
-        if band.dividers != bands[0].dividers:
-            raise Fault(
-                f"dividers run through, but row {number} has other columns than row 1",
-                'give every row the same column widths, or leave out through = "dividers"',
-            )

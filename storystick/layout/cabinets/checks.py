@@ -10,7 +10,7 @@ from typing import Final
 from storystick.errors import Fault, FaultCollector
 from storystick.layout.cabinets.backs import back_of
 from storystick.layout.cabinets.bases import base_of
-from storystick.layout.cabinets.pieces import FRAME_ROLES, Bay, CabinetLayout, Piece
+from storystick.layout.cabinets.pieces import FRAME_ROLES, Bay, CabinetLayout, End, Piece
 from storystick.layout.cabinets.working import cuts_for_back, let_into, works_of
 from storystick.layout.cabinets.works import Surface, Work, WorkKind, width_of
 from storystick.layout.sticks import enters_within
@@ -135,8 +135,8 @@ def _facing_cuts(layout: CabinetLayout) -> Iterator[tuple[Work, Work]]:
 
 def _back_fits(layout: CabinetLayout, figures: Figures) -> Iterator[Fault]:
     """Whether the boards are thick enough for what is cut for the back, and it for the back."""
-    boards = {"a side": layout.sides[0], "the top": layout.top, "the bottom": layout.bottom}
-    for name, board in boards.items():
+    ends = (piece for end in (End.TOP, End.BOTTOM) for piece in layout.at_end(end))
+    for name, board in (("a side", layout.sides[0]), *((f"the {piece.name}", piece) for piece in ends)):
         for cut in cuts_for_back(layout, board):
             if cut.depth >= board.stock.thickness:
                 yield Fault(

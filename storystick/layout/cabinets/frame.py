@@ -18,8 +18,10 @@ _SHARE_BELOW: Final = {Align.BOTTOM: Fraction(0), Align.CENTRE: Fraction(1, 2), 
 """How much of the difference between a rail's width and its part's thickness lies below the part."""
 
 
-def end_levels(cabinet: Cabinet, foot: Fraction, figures: Figures) -> tuple[Range, Range]:
-    """Where the bottom and the top lie, from the floor, over a ``foot`` that a frame begins at.
+def end_levels(
+    cabinet: Cabinet, foot: Fraction, figures: Figures
+) -> tuple[tuple[Fraction, Fraction], tuple[Fraction, Fraction]]:
+    """From where to where the bottom and the top take the height of the case, over a ``foot`` that a frame begins at.
 
     They stand at the ends of the case, or where the edge of the frame's rail before each wants its inner face.
 
@@ -30,17 +32,14 @@ def end_levels(cabinet: Cabinet, foot: Fraction, figures: Figures) -> tuple[Rang
     low = _set_back(cabinet.bottom, frame.bottom if frame else None, "bottom", figures)
     high = _set_back(cabinet.top, frame.top if frame else None, "top", figures)
     start, end = foot + low, cabinet.height - high
-    return (
-        Range(start, start + cabinet.bottom.stock.thickness),
-        Range(end - cabinet.top.stock.thickness, end),
-    )
+    return (start, start + cabinet.bottom.takes), (end - cabinet.top.takes, end)
 
 
 def _set_back(rule: EndRule, rail: EndRail | None, word: str, figures: Figures) -> Fraction:
     """How far a bottom or a top lies inside of its end of the case."""
-    if rail is None or rail.edge is None:
+    if rail is None or rail.edge is None or not rule.takes:
         return Fraction(0)
-    thick = rule.stock.thickness
+    thick = rule.takes
     back = rail.width - rail.edge - thick
     place = f"frame, {word}"
     if back < 0:
@@ -84,11 +83,17 @@ class Cover:
             return Range(Fraction(0), self.rule.stile.left)
         return Range(self.cabinet.width - self.rule.stile.right, self.cabinet.width)
 
-    def bottom(self, part: Range) -> Range:
-        return Range(self.foot, self.foot + self.rule.bottom.width) if self.rule else part
+    def bottom(self) -> tuple[Fraction, Fraction]:
+        """What is seen at the bottom: its rail, or else what closes the case there; nothing has no height."""
+        if self.rule:
+            return self.foot, self.foot + self.rule.bottom.width
+        return self.case.box_z.start, self.case.inside_z.start
 
-    def top(self, part: Range) -> Range:
-        return Range(self.cabinet.height - self.rule.top.width, self.cabinet.height) if self.rule else part
+    def top(self) -> tuple[Fraction, Fraction]:
+        """What is seen at the top, likewise."""
+        if self.rule:
+            return self.cabinet.height - self.rule.top.width, self.cabinet.height
+        return self.case.inside_z.end, self.case.box_z.end
 
     def rail(self, thick: Fraction, own: Fraction | None = None) -> tuple[Fraction, Fraction]:
         """How wide the rail before a level part is, and how far it reaches below the part, as align says.

@@ -102,7 +102,7 @@ class Measure:
             return Place(case.inside_x, case.inside_x), Place(case.inside_z, case.inside_z)
         left, right = Range(case.x.start, case.inside_x.start), Range(case.inside_x.end, case.x.end)
         x = cover.side(left).end, cover.side(right).start
-        z = cover.bottom(case.bottom_z).end, cover.top(case.top_z).start
+        z = cover.bottom()[1], cover.top()[0]
         if self.sizes is Sizes.FRONTS:
             across, up = face_of(cover.cabinet, case)
             x = self._widened(x, across, FaceEdge.LEFT, FaceEdge.RIGHT)

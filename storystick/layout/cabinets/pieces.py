@@ -57,12 +57,20 @@ class Axis(Enum):
     Z = "z"
 
 
+class End(Enum):
+    """An end of a case, by its word."""
+
+    BOTTOM = "bottom"
+    TOP = "top"
+
+
 class Role(Enum):
     """What a piece is in the cabinet; the word is the one on the cutting list."""
 
     SIDE = "side"
     TOP = "top"
     BOTTOM = "bottom"
+    STRETCHER = "stretcher"
     SHELF = "shelf"
     DIVIDER = "divider"
     BACK = "back"
@@ -72,9 +80,9 @@ class Role(Enum):
     PLINTH = "plinth"
 
 
-CASE_ROLES = frozenset({Role.SIDE, Role.TOP, Role.BOTTOM, Role.SHELF, Role.DIVIDER})
+CASE_ROLES = frozenset({Role.SIDE, Role.TOP, Role.BOTTOM, Role.STRETCHER, Role.SHELF, Role.DIVIDER})
 UPRIGHT_ROLES = frozenset({Role.SIDE, Role.DIVIDER})
-OUTER_ROLES = frozenset({Role.SIDE, Role.TOP, Role.BOTTOM})
+OUTER_ROLES = frozenset({Role.SIDE, Role.TOP, Role.BOTTOM, Role.STRETCHER})
 FRAME_ROLES = frozenset({Role.STILE, Role.RAIL, Role.MID_STILE})
 
 
@@ -98,7 +106,8 @@ class Piece:
     Its length runs along ``axis``, with an ending ``low`` and ``high``; ``front_tongue`` enters the face frame (mm).
     ``front`` is the range that the frame's member in front of it covers along the piece's thickness, None without one.
     ``hand`` is the one of a pair that it is: a right one is the image of the left one in a mirror. ``covers`` is the
-    part of the case that a member of the frame lies before.
+    part of the case that a member of the frame lies before. ``closes`` is the end of the case that it is at: a top, a
+    bottom, or a stretcher in the place of one.
     """
 
     cabinet: Cabinet
@@ -115,6 +124,7 @@ class Piece:
     front: Range | None = None
     hand: Hand | None = None
     covers: Piece | None = None
+    closes: End | None = None
 
     @property
     def full_name(self) -> str:
@@ -249,9 +259,9 @@ class Case:
     """A case by its ranges, in mm from the cabinet's left, front and floor.
 
     ``x``, ``y``, ``z`` are its outside, without frame, edging, laid-on back and base; ``inside_x`` and ``inside_z`` lie
-    between its sides, top and bottom, which are ``top_z`` and ``bottom_z`` thick. ``foot`` is where a face frame
-    begins, above the toe space or the base; the bottom may stand higher. ``inner_y`` is what shelves and dividers have
-    of the depth, ``end_y`` what the top and the bottom have.
+    between its sides, and between what is at its bottom and its top, if anything; ``box_z`` is over these. ``foot`` is
+    where a face frame begins, above the toe space or the base; the bottom may stand higher. ``inner_y`` is what shelves
+    and dividers have of the depth, ``end_y`` what the top and the bottom have.
     """
 
     x: Range
@@ -259,8 +269,7 @@ class Case:
     z: Range
     inside_x: Range
     inside_z: Range
-    bottom_z: Range
-    top_z: Range
+    box_z: Range
     foot: Fraction
     inner_y: Range
     end_y: Range
@@ -309,13 +318,9 @@ class CabinetLayout:
         left, right = self.of(Role.SIDE)
         return left, right
 
-    @property
-    def bottom(self) -> Piece:
-        return self.of(Role.BOTTOM)[0]
-
-    @property
-    def top(self) -> Piece:
-        return self.of(Role.TOP)[0]
+    def at_end(self, end: End) -> tuple[Piece, ...]:
+        """What closes an end of the case: a top or a bottom, stretchers from the front, or nothing at all."""
+        return tuple(piece for piece in self.pieces if piece.closes is end)
 
     def before(self, board: Piece) -> Piece | None:
         """The member of the face frame that lies before a part of the case."""

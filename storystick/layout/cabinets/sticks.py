@@ -158,9 +158,9 @@ def _opening_name(gap: Range, board: Piece, bays: Sequence[Bay], layout: Cabinet
         across_bay = (bay.frame_z if framed else bay.z) if upright else (bay.frame_x if framed else bay.x)
         if across_bay == gap:
             return bay.name if upright else f"column {bay.column}"
-    if upright and gap.start >= layout.top.z.end:
+    if upright and gap.start >= layout.case.box_z.end:
         return "above the top"
-    if upright and gap.end <= layout.bottom.z.start:
+    if upright and gap.end <= layout.case.box_z.start:
         # With a raised bottom it is more than the toe space; a stile's is the leg under the bottom rail.
         return "toe space" if gap.end == layout.case.foot else "below the bottom"
     return "opening"

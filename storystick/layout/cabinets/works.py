@@ -13,7 +13,7 @@ from fractions import Fraction
 from typing import Final
 
 from storystick.job.joints import Joint
-from storystick.layout.cabinets.pieces import FRAME_ROLES, Axis, Bay, Piece, Range, Role
+from storystick.layout.cabinets.pieces import FRAME_ROLES, Axis, Bay, End, Piece, Range, Role
 
 
 class WorkKind(Enum):
@@ -165,7 +165,7 @@ def on_board(board: Piece, stretch: Range) -> Range | None:
 
 def inside_of(board: Piece) -> Surface:
     """The face of an outer board that looks into the case."""
-    return Surface.LOW if board.role is Role.TOP or board.is_right else Surface.HIGH
+    return Surface.LOW if board.closes is End.TOP or board.is_right else Surface.HIGH
 
 
 _SET_BY: Final = {Role.STILE: "outer edge", Role.RAIL: "lower edge", Role.MID_STILE: "left edge"}

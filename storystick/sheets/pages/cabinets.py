@@ -18,7 +18,7 @@ from storystick.job.bases import Plinth, Toe
 from storystick.job.fronts import FrontKind
 from storystick.job.job import Job
 from storystick.layout.alike import kinds_of
-from storystick.layout.cabinets.pieces import CabinetLayout, Role
+from storystick.layout.cabinets.pieces import CabinetLayout, End, Role
 from storystick.lengths import Figures
 from storystick.sheets.document import Page
 from storystick.sheets.pages.flow import NOTHING, Block, Room, paragraph, stacked
@@ -185,7 +185,11 @@ def _frame(layout: CabinetLayout, figures: Figures) -> Iterator[str]:
     if frame is None:
         return
     widths: dict[tuple[str, str], None] = {}
-    own = {layout.top, layout.bottom, *(layout.sides if frame.stile.left != frame.stile.right else ())}
+    own = {
+        *layout.at_end(End.TOP),
+        *layout.at_end(End.BOTTOM),
+        *(layout.sides if frame.stile.left != frame.stile.right else ()),
+    }
     for piece in layout.of(Role.STILE, Role.RAIL, Role.MID_STILE):
         name = piece.name if piece.covers in own else f"{piece.role.value}s"
         widths.setdefault((name, figures(piece.across.size)))
@@ -235,10 +239,11 @@ _BASES: Final[Mapping[type, str]] = {Toe: "Toe space", Plinth: "Base"}
 
 def _covered(layout: CabinetLayout, figures: Figures) -> Iterator[str]:
     """What the bottom and the top rail take of the openings behind them, since the fronts are not graduated by that."""
-    bottom, top = layout.bottom, layout.top
-    if bottom.front is None or top.front is None:
+    rails = sorted(layout.of(Role.RAIL), key=lambda rail: rail.z.start)
+    if not rails:
         return
-    both = (("bottom", bottom.front.end - bottom.z.end), ("top", top.z.start - top.front.start))
+    inside = layout.case.inside_z
+    both = (("bottom", rails[0].z.end - inside.start), ("top", inside.end - rails[-1].z.start))
     taken = [f"the {name} rail takes {figures(size)}" for name, size in both if size > 0]
     if taken:
         yield f"{capital(listed(taken))} of the height of the opening next to it."
