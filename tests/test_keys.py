@@ -18,6 +18,7 @@ from mutations import seeds
 
 from storystick.cli import main
 from storystick.job.cases import PartRule
+from storystick.job.frame_joints import HalfLap
 from storystick.job.joints import Butt
 from storystick.job.key_reference import files, reads, schema_of, table_pages
 from storystick.job.keys import Key
@@ -40,7 +41,7 @@ def scope(units: Units = Units.INCH) -> Scope:
     stocks = {name: Stock(name, PLY.thickness) for name in ("ply", "frame", "front", "box")}
     named: dict[str, Mapping[str, Any]] = {
         "stock": {**stocks, "back": Stock("back", INCH_MM * 7 / 32)},
-        "joint": {"shelf": Butt(name="shelf")},
+        "joint": {"shelf": Butt(name="shelf"), "frame": HalfLap(name="frame")},
         "cabinet": {name: SimpleNamespace(width=Fraction(1)) for name in ("Press", "Wall unit")},
         "run": {"North wall": "North wall"},
         "router": {"plunge": object()},
@@ -132,7 +133,7 @@ def test_a_table_is_listed_with_those_that_stand_in_it() -> None:
     tables = json.loads(done.output)["tables"]
     assert [table["table"] for table in tables] == [
         "cabinet.frame",
-        *(f"cabinet.frame.{inner}" for inner in ("proud", "stile", "top", "top.edge")),
+        *(f"cabinet.frame.{inner}" for inner in ("proud", "stile", "top", "top.edge", "tenon")),
     ]
     align = next(key for key in tables[0]["keys"] if key["key"] == "align")
     assert (align["left_out"], align["needed"], align["example"]) == ("top", False, 'align = "centre"')

@@ -5,14 +5,15 @@ from __future__ import annotations
 from dataclasses import replace
 from enum import Enum
 from fractions import Fraction
-from typing import Any, Final, cast
+from typing import Any, Final, NamedTuple, cast
 
 from storystick.errors import Fault, as_written
 from storystick.job.cases import PartRule
+from storystick.job.frame_joints import MortiseAndTenon
 from storystick.job.joints import Joint
 from storystick.job.keys import Filled, Here, Key, TableOf, each, inner, key, one, plain_or, table, table_of
-from storystick.job.kinds import DISTANCE, SIZE, YES_NO, Kind, Scope, choice, word_of
-from storystick.job.openings import ANY_STOCK, JOINT, STOCK, Stock
+from storystick.job.kinds import DISTANCE, SIZE, YES_NO, Kind, Scope, Table, choice, word_of
+from storystick.job.openings import ANY_STOCK, FRAME_JOINT, JOINT, STOCK, Stock
 from storystick.lengths import Units, read_size
 
 
@@ -116,8 +117,9 @@ class FrameRule:
     """A face frame. ``rail`` and ``mid_stile`` None are as wide as the part behind them is thick.
 
     The frame stands ``proud_left`` and ``proud_right`` beyond the sides; ``to_floor``, its stiles run down before a toe
-    space or a plinth. ``joint`` lets the front edges of the case's
-    parts into the back of the frame; ``tenon`` is what each end of a rail or mid stile has beyond its shoulder.
+    space or a plinth. ``joint`` lets the front edges of the case's parts into the back of the frame. ``joints`` is how
+    the ends of rails and mid stiles are let into what they end on; where it is None, each has ``tenon`` beyond its
+    shoulder, which is left to the shop.
     """
 
     stock: Stock = key(STOCK, "the stock of the frame", "frame")
@@ -148,9 +150,8 @@ class FrameRule:
     joint: Joint | None = key(
         JOINT, "lets the front edges of the case into the back of the frame", "shelf", default=None, otherwise="butted"
     )
-    tenon: Fraction = key(
-        DISTANCE, "what each end of a rail or of a stile between has beyond its shoulder", "1/2", default=Fraction(0)
-    )
+    tenon: Fraction = Fraction(0)
+    joints: Joint | None = None
     to_floor: bool = key(
         YES_NO, "whether the outer stiles run to the floor over a toe space or a plinth", True, default=False
     )
@@ -168,8 +169,52 @@ _PROUD: Final = TableOf(
 _FLUSH: Final = (Fraction(0), Fraction(0))
 
 
-def _build_frame(proud: tuple[Fraction, Fraction], **fields: Any) -> FrameRule:
-    return FrameRule(proud_left=proud[0], proud_right=proud[1], **fields)
+_TENON: Final = Kind(
+    lambda value, scope: table_of(MortiseAndTenon).read(Table(value), scope, name="tenon"),
+    None,
+    "{ length = … }",
+    "a table",
+    MortiseAndTenon,
+)
+
+
+class _Ends(NamedTuple):
+    """How rails and mid stiles end: by a joint, or with so much beyond their shoulders."""
+
+    joints: Joint | None
+    tenon: Fraction
+
+
+def _read_ends(here: Here) -> _Ends:
+    if len(here.given("joints", "tenon")) > 1:
+        here.table.fault("joints stands beside tenon", "give one of them")
+    joint, tenon = here("joints"), here("tenon")
+    return _Ends(joint, tenon) if isinstance(tenon, Fraction) else _Ends(tenon or joint, Fraction(0))
+
+
+_ENDS: Final = Filled(
+    {
+        "joints": Key(
+            FRAME_JOINT,
+            "how the ends of rails and of stiles between are let into what they end on",
+            "frame",
+            None,
+            otherwise="butted, or as tenon says",
+        ),
+        "tenon": Key(
+            plain_or(DISTANCE, lambda length, _: length, _TENON),
+            "what each end of a rail or of a stile between has beyond its shoulder, the rest left to the shop; or a "
+            "table, with the keys of a mortise and tenon",
+            "1/2",
+            Fraction(0),
+        ),
+    },
+    _read_ends,
+)
+
+
+def _build_frame(proud: tuple[Fraction, Fraction], ends: _Ends, **fields: Any) -> FrameRule:
+    return FrameRule(proud_left=proud[0], proud_right=proud[1], joints=ends.joints, tenon=ends.tenon, **fields)
 
 
 FRAME: Final = replace(
@@ -187,5 +232,6 @@ FRAME: Final = replace(
             ),
         ),
         **table_of(FrameRule).filled,
+        "ends": _ENDS,
     },
 )

@@ -15,6 +15,7 @@ from itertools import starmap
 from typing import Any, ClassVar, Final, Protocol
 
 from storystick.errors import Fault
+from storystick.job.frame_joints import HalfLap, MortiseAndTenon
 from storystick.job.keys import Here, Key, TableOf, by_name, key, one, table, table_of
 from storystick.job.kinds import DISTANCE, SIZE, Scope, Table, choice, word_or
 from storystick.lengths import INCH_MM, Figures, Units, write_figure
@@ -43,6 +44,14 @@ class Joint(Protocol):
         """Whether it can be cut only at the end of the part that is ended on."""
 
     @property
+    def for_case(self) -> bool:
+        """Whether it joins parts of a case."""
+
+    @property
+    def for_frame(self) -> bool:
+        """Whether it joins the members of a face frame with each other."""
+
+    @property
     def depth(self) -> Fraction:
         """How deep the groove is; 0 where none is cut."""
 
@@ -61,6 +70,9 @@ class Joint(Protocol):
     @property
     def is_sawn(self) -> bool:
         """Whether square notches in the faces, as a table saw cuts them, leave what goes in."""
+
+    def reach(self, across: Fraction, /) -> Fraction:
+        """How far the part goes into one that measures so much across: for most, their entry."""
 
     def enters(self, thickness: Fraction, /) -> tuple[Fraction, Fraction] | None:
         """What of a part this thick goes in: its near and far edge from the datum-side face; None for nothing.
@@ -82,6 +94,8 @@ class Tongue:
     """
 
     at_end_only: ClassVar[bool] = False
+    for_case: ClassVar[bool] = True
+    for_frame: ClassVar[bool] = False
     word: ClassVar[str] = "tongued"
     is_sawn: ClassVar[bool] = True
 
@@ -107,6 +121,9 @@ class Tongue:
     def entry(self) -> Fraction:
         return self.depth - self.bottom_gap
 
+    def reach(self, _across: Fraction, /) -> Fraction:
+        return self.entry
+
     def enters(self, thickness: Fraction, /) -> tuple[Fraction, Fraction] | None:
         near, far = self.groove(thickness)
         return near + self.fit / 2, far - self.fit / 2
@@ -122,6 +139,8 @@ class Housing:
     ``bottom_gap``."""
 
     at_end_only: ClassVar[bool] = False
+    for_case: ClassVar[bool] = True
+    for_frame: ClassVar[bool] = False
     word: ClassVar[str] = "housed"
     is_sawn: ClassVar[bool] = False
 
@@ -136,6 +155,9 @@ class Housing:
     @property
     def entry(self) -> Fraction:
         return self.depth - self.bottom_gap
+
+    def reach(self, _across: Fraction, /) -> Fraction:
+        return self.entry
 
     def enters(self, thickness: Fraction, /) -> tuple[Fraction, Fraction] | None:
         return Fraction(0), thickness
@@ -152,6 +174,8 @@ class Rabbet:
     """
 
     at_end_only: ClassVar[bool] = True
+    for_case: ClassVar[bool] = True
+    for_frame: ClassVar[bool] = False
     word: ClassVar[str] = "let into a rabbet"
     is_sawn: ClassVar[bool] = False
     fit: ClassVar[Fraction] = Fraction(0)
@@ -162,6 +186,9 @@ class Rabbet:
     @property
     def entry(self) -> Fraction:
         return self.depth
+
+    def reach(self, _across: Fraction, /) -> Fraction:
+        return self.entry
 
     def enters(self, thickness: Fraction, /) -> tuple[Fraction, Fraction] | None:
         return Fraction(0), thickness
@@ -175,6 +202,8 @@ class Butt:
     """The part ends square on the face of the other; nothing is cut."""
 
     at_end_only: ClassVar[bool] = False
+    for_case: ClassVar[bool] = True
+    for_frame: ClassVar[bool] = False
     word: ClassVar[str] = "let in"
     is_sawn: ClassVar[bool] = False
     fit: ClassVar[Fraction] = Fraction(0)
@@ -189,6 +218,9 @@ class Butt:
     def entry(self) -> Fraction:
         return Fraction(0)
 
+    def reach(self, _across: Fraction, /) -> Fraction:
+        return self.entry
+
     def enters(self, _thickness: Fraction, /) -> tuple[Fraction, Fraction] | None:
         return None
 
@@ -196,7 +228,14 @@ class Butt:
         return None
 
 
-JOINT_KINDS: Final[Mapping[str, type[Any]]] = {"tongue": Tongue, "housing": Housing, "rabbet": Rabbet, "butt": Butt}
+JOINT_KINDS: Final[Mapping[str, type[Any]]] = {
+    "tongue": Tongue,
+    "housing": Housing,
+    "rabbet": Rabbet,
+    "butt": Butt,
+    "mortise and tenon": MortiseAndTenon,
+    "half lap": HalfLap,
+}
 
 
 def _check_depth(depth: Fraction, bottom_gap: Fraction) -> None:
@@ -215,11 +254,14 @@ def read_joint(name: str, value: object, scope: Scope) -> Joint:
     table = Table(value)
     build = table.need("kind", choice(JOINT_KINDS))
     table.stop_if_faulty()
-    values = table_of(build).values(Here(table, scope, table_of(build).keys))
+    here = Here(table, scope, table_of(build).keys)
+    values = table_of(build).values(here)
     table.close()
     _check_gap(values, scope.units)
     _check_fit(values, scope.units)
     joint: Joint = build(name=name, **values)
+    if check := table_of(build).check:
+        check(joint, here)
     return joint
 
 

@@ -64,7 +64,24 @@ class Stock:
 
 ANY_STOCK: Final = Stock("", Fraction(1))
 STOCK: Final = name_of("stock", ANY_STOCK)
-JOINT: Final[Kind[Joint | None]] = name_of("joint", None)
+
+
+def _check_case_joint(joint: Joint | None, value: object, _: Scope) -> None:
+    if joint and not joint.for_case:
+        raise Fault(f"{as_written(value)} joins the members of a face frame only", "name it as the frame's joints")
+
+
+def _check_frame_joint(joint: Joint | None, value: object, _: Scope) -> None:
+    if joint and not joint.for_frame:
+        from storystick.job.joints import JOINT_KINDS  # loaded already, by the joint
+
+        kinds = " or ".join(as_written(word) for word, kind in JOINT_KINDS.items() if kind.for_frame)
+        raise Fault(f"{as_written(value)} does not join the members of a face frame", f"name one of kind {kinds}")
+
+
+_NAMED: Final[Kind[Joint | None]] = name_of("joint", None)
+JOINT: Final = _NAMED.limited(_check_case_joint)
+FRAME_JOINT: Final = _NAMED.limited(_check_frame_joint)
 
 
 def read_stock(name: str, value: object, scope: Scope) -> Stock:

@@ -198,7 +198,7 @@ class _Members:
         # A top or bottom that lies over the sides ends on nothing, but its rail still stands between the stiles.
         left, right = list(self.made)[:2]
         ons = part.low.on or left, part.high.on or right
-        low, high = (Ending(self.add(on), None, self.rule.tenon) for on in ons)
+        low, high = (_member_ending(self.add(on), self.rule) for on in ons)
         length = clear_between(part.name, seen_of(ons[0]).end, seen_of(ons[1]).start, self.figures)
         wide = seen_of(part)
         upright = part.role is Role.DIVIDER
@@ -217,6 +217,10 @@ class _Members:
             covers=part,
         )
         return self.made[part]
+
+
+def _member_ending(on: Piece, rule: FrameRule) -> Ending:
+    return Ending(on, rule.joints, rule.joints.reach(on.across.size) if rule.joints else rule.tenon)
 
 
 _MEMBER_NAMES: Final = {Role.BOTTOM: "{} rail", Role.TOP: "{} rail", Role.DIVIDER: "mid stile at {}"}
