@@ -47,7 +47,16 @@ _MOVED: Final = (
 )
 """A frame by whose edges top and bottom are moved, as only those between the sides can be."""
 
-_BASES: Final = ("", "plinth = { height = 80, recess = 40 }", "toe = { height = 80, recess = 40 }")
+_BASES: Final = (
+    "",
+    "plinth = { height = 80, recess = 40 }",
+    'plinth = { height = 80, recess = 30, ends = "both", loose = true }',
+    'plinth = { height = 80, recess = 10, ends = "right" }',
+    "toe = { height = 80, recess = 40 }",
+    'toe = { height = 80, recess = 40, board = "ply" }',
+    'toe = { height = 80, recess = 40, board = { place = "over" }, ends = "left" }',
+    'toe = { height = 80, recess = 40, board = "ply", ends = "both" }',
+)
 
 
 def piece_called(layout: CabinetLayout, name: str) -> Piece:

@@ -109,14 +109,22 @@ def pairs_expected(layout: CabinetLayout) -> list[tuple[str, str]]:
                 ]
             case LaidOnBack():
                 found += [("back", piece.name) for piece in layout.of(*CASE)]
-    plinth = layout.of(Role.PLINTH)
+    plinth, toe = layout.of(Role.PLINTH), layout.of(Role.TOE_BOARD)
     (bottom,), sides = layout.of(Role.BOTTOM), layout.of(Role.SIDE)
-    for piece in plinth:
+    for board in toe:
+        heels = [on for on in (*sides, *toe) if on is not board and board.axis is Axis.X]
+        found += [(board.name, on.name) for on in heels if block(on).common(block(board)) or touches(board, on)]
+    for piece in (*plinth, *(board for board in toe if board.name not in dict(found))):
         under_bottom = bottom.x.start < piece.x.end and piece.x.start < bottom.x.end
         found += [(piece.name, "bottom" if under_bottom else sides[piece.x.start > bottom.x.start].name)]
     long = ("plinth front", "plinth back")
     found += [(piece.name, rail) for piece in plinth if piece.name.endswith("end") for rail in long]
     return sorted(found)
+
+
+def touches(board: Piece, behind: Piece) -> bool:
+    """Whether one lies on the front edge of another."""
+    return board.y.end == behind.y.start and board.x.overlaps(behind.x)
 
 
 def pairs_of(stages: Iterable[Stage]) -> list[tuple[str, str]]:
@@ -162,6 +170,8 @@ def ways_to_close(layout: CabinetLayout, joint: GluedJoint) -> set[Axis]:
         return {piece.axis}
     if piece.role is Role.BACK:
         return {Axis.X, Axis.Z} if isinstance(layout.cabinet.back, GrooveBack) else {Axis.Y}
+    if piece.role is Role.TOE_BOARD:
+        return {Axis.Z} if piece.z.end == joint.on.z.start else {Axis.Y}
     if piece.role is Role.PLINTH:
         return {Axis.Y} if joint.on.role is Role.PLINTH else {Axis.Z}
     return {Axis.Y}
@@ -508,10 +518,19 @@ def test_pins_go_in_the_middle_of_the_lap(back: str, at_sides: int) -> None:
     assert f"along the middle of a lap of {at_sides}" in plain(" ".join(line_words(fastened.lines, job.figures)))
 
 
+FASTENED: Final = (
+    "back onto the case",
+    "case onto the plinth",
+    "case onto the levelled plinth, in its place",
+    "toe board onto the case",
+    "toe board under the case",
+)
+
+
 @given(built_cabinets())
 def test_pins_are_no_farther_apart_than_six_inches_and_one_fewer_would_be(layout: CabinetLayout) -> None:
     for stage in stages_of(layout):
-        assert bool(stage.pins) is (stage.name in ("back onto the case", "case onto the plinth"))
+        assert bool(stage.pins) is (stage.name in FASTENED)
         for line in stage.lines:
             assert line.lap > 0
             assert not line.pins or line.spacing <= 6 * INCH_MM
@@ -621,9 +640,12 @@ def test_caul_over_the_rails_goes_from_edge_to_edge_of_the_frame() -> None:
 def test_minutes_are_those_of_joints_and_clamps(layout: CabinetLayout) -> None:
     pace = GlueUp(Fraction(3, 2), Fraction(2, 3), pin_minutes=Fraction(1, 7))
     for stage in stages_of(layout, None, pace):
-        places = 1 if "onto" in stage.name else len(stage.joints)
-        assert stage.spread == Fraction(3, 4) * (len(stage.joints) + places if stage.joints else 0)
-        assert stage.minutes == stage.spread + Fraction(2, 3) * stage.clamps + Fraction(1, 7) * stage.pins
+        places = 1 if stage.name in FASTENED or "onto" in stage.name else len(stage.joints)
+        spread = Fraction(3, 4) * (len(stage.joints) + places if stage.joints else 0)
+        # What is screwed on without glue is only put in its place.
+        assert stage.spread == (spread if stage.glued else 0)
+        spread = spread if stage.glued else Fraction(3, 4)
+        assert stage.minutes == spread + Fraction(2, 3) * stage.clamps + Fraction(1, 7) * stage.pins
         assert stage.fits is None
         assert stage.slower_glue == ""
 

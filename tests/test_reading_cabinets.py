@@ -14,7 +14,7 @@ import pytest
 from jobs import PLAIN, read, read_well
 
 from storystick.job.backs import GrooveBack, LaidOnBack, RabbetBack
-from storystick.job.bases import Plinth, Toe
+from storystick.job.bases import BoardPlace, From, Plinth, Toe, ToeBoard
 from storystick.job.cabinets import Cabinet, CabinetColumn, CabinetRow, Through
 from storystick.job.cases import EndPlace, EndRule, PartRule
 from storystick.job.compartments import Adjustable, Compartment
@@ -31,6 +31,7 @@ from storystick.job.fronts import (
 from storystick.job.joints import Housing, Rabbet, Tongue
 from storystick.job.openings import Fixed, Graduated, Opening, RatioRule, Share, StepRule, Stock
 from storystick.job.reaching import Over, Reach, UpToGaps
+from storystick.job.sticks import Hand
 from storystick.lengths import INCH_MM, Units, read_length
 
 SHARED = Path(__file__).parent.parent / "shared"
@@ -198,6 +199,13 @@ GOOD_FORMS: dict[str, dict[str, object]] = {
     },
     "back = { laid_on = true }": {"back": LaidOnBack(ply)},
     "toe = { height = 100, recess = 60 }": {"base": Toe(Fraction(100), Fraction(60))},
+    "toe = { height = 100, recess = 60, board = 'thin' }": {"base": Toe(Fraction(100), Fraction(60), ToeBoard(thin))},
+    "toe = { height = 100, recess = 60, board = { place = 'over' }, ends = 'both', recess_from = 'frame' }": {
+        "base": Toe(Fraction(100), Fraction(60), ToeBoard(ply, BoardPlace.OVER), (Hand.LEFT, Hand.RIGHT), From.FRAME)
+    },
+    "plinth = { height = 80, recess = 20, ends = 'right', recess_from = 'case', loose = true }": {
+        "base": Plinth(ply, Fraction(80), Fraction(20), (Hand.RIGHT,), loose=True)
+    },
     "plinth = { height = 80, recess = 0 }": {"base": Plinth(ply, Fraction(80), Fraction(0))},
     "plinth = { stock = 'frame', height = 80, recess = 50 }": {"base": Plinth(frame, Fraction(80), Fraction(50))},
     "edging = 6": {"edging": Fraction(6)},
@@ -417,7 +425,7 @@ BAD_CABINETS: dict[str, list[str]] = {
     BOX + "toe = { height = 0, recces = 3 }": [
         ", toe, height: 0 is not a size: a size is more than 0.",
         ", toe: recess is missing; add recess = …, how far it stands back from the front edge of the case.",
-        ', toe: "recces" is not a key here; try "recess"; allowed here: height, recess.',
+        ', toe: "recces" is not a key here; try "recess"; allowed here: height, recess, board, ends, recess_from.',
     ],
     BOX + "edging = 6\n" + frame_of(""): [
         ": edging stands beside frame; give edging only to a cabinet without a frame."

@@ -33,7 +33,7 @@ def notes_of(piece: Piece, layout: CabinetLayout, label: Label) -> tuple[str, ..
         *(_frame_note(work, label) for work in works if work.on is Surface.BACK),
         *([edging_note(edging, label, between)] if edging else []),
         *(_back_note(work, label) for work in works if work.along_board and work.other.role is Role.BACK),
-        *(_toe_note(work, label) for work in works if work.kind is WorkKind.NOTCH),
+        *(_toe_note(work, bool(layout.of(Role.TOE_BOARD)), label) for work in works if work.kind is WorkKind.NOTCH),
         *([f"stands {label(gap)} short of the bottom of each groove"] if piece.role is Role.BACK and gap else []),
     )
 
@@ -108,11 +108,12 @@ def _run(work: Work, label: Label) -> str:
     return f", {label(work.run.start)} to {label(work.run.end)} from its {end_words(work.board)[0]}"
 
 
-def _toe_note(notch: Work, label: Label) -> str:
+def _toe_note(notch: Work, has_board: bool, label: Label) -> str:
     recess = notch.across.end - notch.board.front_tongue
+    left_out = "" if has_board else "; a board before it is left to the shop"
     return (
         f"notched for the toe space, {label(notch.along.end)} high and {label(recess)} deep from the front edge of "
-        "the case; a board before it is left to the shop"
+        f"the case{left_out}"
     )
 
 

@@ -17,7 +17,7 @@ from storystick.job.compartments import Adjustable
 from storystick.job.fronts import DrawerRule, FrontFit, FrontKind
 from storystick.job.openings import Stock
 from storystick.job.sticks import Hand
-from storystick.layout.cabinets.pieces import Bay, CabinetLayout, Piece, Role
+from storystick.layout.cabinets.pieces import BASE_ROLES, Bay, CabinetLayout, Piece, Role
 from storystick.layout.cabinets.works import width_of
 from storystick.lengths import Figures, Label
 
@@ -174,7 +174,7 @@ def _piece_blank(piece: Piece, layout: CabinetLayout, figures: Figures) -> Blank
 
 def _width(piece: Piece) -> Fraction:
     """Into the depth for what the case is made of; over the face for frame, base and back."""
-    return piece.across.size if piece.role in {Role.BACK, Role.PLINTH} else width_of(piece)
+    return piece.across.size if piece.role in {Role.BACK, *BASE_ROLES} else width_of(piece)
 
 
 def _hand(piece: Piece) -> HandCounts | None:

@@ -20,7 +20,7 @@ from storystick.drawing.lettering import SIZE_MM, WORDS_PT, points_of
 from storystick.drawing.projection import Projection, hidden, seen
 from storystick.drawing.shapes import NARROW_MM, WIDE_MM, Anchor, Area, Line, Rect, Shape, Text, closed, outline
 from storystick.job.fronts import FrontFit
-from storystick.layout.cabinets.pieces import Axis, CabinetLayout, Piece, Range, Role
+from storystick.layout.cabinets.pieces import BASE_ROLES, Axis, CabinetLayout, Piece, Range, Role
 from storystick.layout.cabinets.working import cuts_for_back, works_of
 from storystick.layout.cabinets.works import WorkKind, front_of
 from storystick.lengths import Figures
@@ -117,16 +117,16 @@ def side_plane(layout: CabinetLayout, solids: Sequence[Solid]) -> Plane:
     """Through the column with the most openings, where the plane lies in no upright and between no two doors."""
     most = max(layout.bays, key=lambda bay: bay.level)
     column = [bay for bay in layout.bays if (bay.row, bay.column) == (most.row, most.column)]
-    return _clearest(Axis.X, column[0].x, Axis.Z, solids)
+    return _clearest(Axis.X, column[0].x, solids)
 
 
 def level_plane(layout: CabinetLayout, solids: Sequence[Solid]) -> Plane:
     """Through the row with the most columns, where the plane lies in no shelf and between no two fronts."""
-    return _clearest(Axis.Z, Range.over(bay.z for bay in widest_row(layout)), Axis.X, solids)
+    return _clearest(Axis.Z, Range.over(bay.z for bay in widest_row(layout)), solids)
 
 
-def _clearest(axis: Axis, reach: Range, along: Axis, solids: Sequence[Solid]) -> Plane:
-    """The plane that cuts fewest pieces along their length, then most fronts and boxes, then the nearest to an eighth.
+def _clearest(axis: Axis, reach: Range, solids: Sequence[Solid]) -> Plane:
+    """The plane that cuts fewest pieces lengthways, then most fronts, boxes and base, then the nearest to an eighth.
 
     An eighth of the way, since names and sizes stand in the middle of what it cuts.
     """
@@ -136,8 +136,8 @@ def _clearest(axis: Axis, reach: Range, along: Axis, solids: Sequence[Solid]) ->
     lengthways, others = [0] * len(edges), [0] * len(edges)
     for solid, own in near:
         for place in range(bisect_left(edges, own.start), bisect_left(edges, own.end)):
-            others[place] += solid.piece is None
-            lengthways[place] += _runs(solid, along)
+            others[place] += solid.piece is None or solid.piece.role in BASE_ROLES
+            lengthways[place] += _runs(solid, axis)
     wanted = reach.start + reach.size / 8
     # A place between every two edges, the wanted one where it lies well between them.
     places = [min(max(wanted, low + (high - low) / 8), high - (high - low) / 8) for low, high in pairwise(edges)]
@@ -145,9 +145,9 @@ def _clearest(axis: Axis, reach: Range, along: Axis, solids: Sequence[Solid]) ->
     return Plane(axis, min(costs)[-1])
 
 
-def _runs(solid: Solid, along: Axis) -> bool:
-    """Whether it is a piece that runs so; a back is cut in any case."""
-    return solid.piece is not None and solid.piece.axis is along and solid.piece.role is not Role.BACK
+def _runs(solid: Solid, square: Axis) -> bool:
+    """Whether it is a piece that runs along a plane that is square to a direction; a back is cut in any case."""
+    return solid.piece is not None and solid.piece.axis is not square and solid.piece.role is not Role.BACK
 
 
 def draw_section(plane: Plane, layout: CabinetLayout, solids: Sequence[Solid], paper: Projection) -> Iterator[Shape]:

@@ -33,6 +33,7 @@ from storystick.drawing.cut_faces import broken_at_words
 from storystick.drawing.dimensions import Measure, level_chain, upright_chain
 from storystick.drawing.projection import STANDARD_SCALES, Projection, Scale, View
 from storystick.drawing.shapes import Rect, Shape, extent, moved
+from storystick.layout.cabinets.bases import recess_of
 from storystick.layout.cabinets.pieces import Axis, CabinetLayout, Range, Role
 from storystick.lengths import Figures
 
@@ -218,9 +219,8 @@ class CabinetSheet:
 
     def _depth_chains(self, paper: Projection) -> Iterator[list[Measure]]:
         layout, depth = self.layout, self.layout.cabinet.depth
-        if layout.cabinet.base and layout.cabinet.base.recess:
-            front = layout.case.y.start
-            yield [paper.measure_x(Range(front, front + layout.cabinet.base.recess), self.figures)]
+        if recess := recess_of(layout.cabinet, layout.case):
+            yield [paper.measure_x(recess, self.figures)]
         # An overlay front lies before the cabinet's own front, at 0.
         ends = {min(solid.y.start for solid in self.solids), Fraction(0), layout.case.y.start, layout.inner_back, depth}
         ends |= {back.y.end for back in layout.of(Role.BACK)}

@@ -173,7 +173,10 @@ def _face(layout: CabinetLayout, paper: Projection) -> Iterator[Shape]:
     """The front, and behind it what is seen under it."""
     plinth = [piece for piece in layout.of(Role.PLINTH) if piece.axis is Axis.X][:1]
     sides = layout.sides if layout.case.foot else ()
-    for piece in (*plinth, *sides, *pieces_in_front(layout)):
+    toe = [piece for piece in layout.of(Role.TOE_BOARD) if piece.axis is Axis.X]
+    front = pieces_in_front(layout)
+    # A toe board stands before the feet of the sides, but behind stiles that run to the floor.
+    for piece in (*plinth, *sides, *((*toe, *front) if layout.cabinet.frame else (*front, *toe))):
         yield from paper.piece(piece)
 
 
@@ -181,7 +184,9 @@ def _contour(layout: CabinetLayout, paper: Projection) -> Iterator[Shape]:
     """Round all that stands in front; below its rails round the legs of a frame whose stiles run on to the floor."""
     pieces = pieces_in_front(layout)
     x, z = (Range.over(piece.along(axis) for piece in pieces) for axis in (Axis.X, Axis.Z))
-    whole = paper.rect(x, z)
+    feet = {piece.z.start for piece in pieces if piece.role is Role.SIDE}
+    # Where one side ends above the other, what of the longer goes farther down is by itself.
+    whole = paper.rect(x, Range(max(feet), z.end) if len(feet) > 1 else z)
     if z.start == layout.case.foot or layout.cabinet.frame is None:
         yield from outline(whole, WIDE_MM)
         return

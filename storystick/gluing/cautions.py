@@ -18,6 +18,7 @@ from storystick.gluing.stages import Stage
 from storystick.job.fronts import FrontKind
 from storystick.job.shop import Glue
 from storystick.layout.cabinets.backs import back_of
+from storystick.layout.cabinets.bases import base_of
 from storystick.layout.cabinets.pieces import CASE_ROLES, CabinetLayout, Role
 from storystick.lengths import INCH_MM, Figures, Units
 from storystick.wording import by_number
@@ -61,6 +62,18 @@ FASTENED_CASE: Final = (
     "side stands on it: clamps would not reach past the back (common practice, no source)."
 )
 
+LOOSE_PLINTH: Final = (
+    "A loose plinth is made first and set in its place without the case: level it both ways with packing under it or "
+    "by scribing it to the floor, and fix it. Only then is the case set on it and screwed down through the bottom, "
+    "without glue, so that it can come off again (common practice, no source)."
+)
+
+TOE_BOARD: Final = (
+    "A toe board goes on after the case: glue blocks behind it under the bottom hold it, and pins through the sides "
+    "into its ends, or through it into the heels of their notches. Leave the last one of a run until the cabinets "
+    "stand, so that it can be scribed to the floor (common practice, no source)."
+)
+
 EMPTY_PLACES: Final = (
     "Where a shelf or a divider has nothing opposite, a clamp across the case would only bend what it ends on. Cut the "
     "blocks to the clear width there, as deep as the part, and put them in line with it; or set a jaw on the part "
@@ -94,8 +107,13 @@ def remarks(stages: Sequence[Stage], layouts: Sequence[CabinetLayout], glue: Glu
         yield FASTENED_BACK
     if any(back.waits_for_paint for back in backs):
         yield LATER_BACK
-    if any(layout.of(Role.PLINTH) for layout in layouts):
+    with_plinth = [layout for layout in layouts if layout.of(Role.PLINTH)]
+    if any(not base_of(layout.cabinet).loose for layout in with_plinth):
         yield FASTENED_CASE
+    if any(base_of(layout.cabinet).loose for layout in with_plinth):
+        yield LOOSE_PLINTH
+    if any(layout.of(Role.TOE_BOARD) for layout in layouts):
+        yield TOE_BOARD
     if any(line.empty for stage in stages for line in stage.lines):
         yield EMPTY_PLACES
     if any(map(grooved_back_joints, layouts)):

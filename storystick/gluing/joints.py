@@ -140,7 +140,26 @@ def plinth_joints(layout: CabinetLayout) -> tuple[GluedJoint, ...]:
 
 def base_joints(layout: CabinetLayout) -> tuple[GluedJoint, ...]:
     """Those of the plinth with what stands on it: the bottom, or a side over what lies outside it."""
-    return tuple(_base_joint(piece, (*layout.at_end(End.BOTTOM), *layout.sides)) for piece in layout.of(Role.PLINTH))
+    return tuple(_base_joints(layout, Role.PLINTH))
+
+
+def toe_joints(layout: CabinetLayout) -> tuple[tuple[GluedJoint, ...], tuple[GluedJoint, ...]]:
+    """Those of toe boards with what they stand under, likewise; and those of one that lies on others with these.
+
+    It lies on the heels of the sides' notches, and on the front edges of the boards at ends that are seen.
+    """
+    laid = tuple(
+        GluedJoint(
+            board, on, Axis.Y, True, board.z.size, board.y.size, _shared(board.x, on.x), Held.PINNED, runs=Axis.Z
+        )
+        for board in layout.of(Role.TOE_BOARD)
+        for on in layout.of(Role.SIDE, Role.TOE_BOARD)
+        if board.axis is Axis.X and on is not board
+        if on.x.overlaps(board.x) and on.z.overlaps(board.z)
+    )
+    boards = {joint.piece for joint in laid}
+    under = (joint for joint in _base_joints(layout, Role.TOE_BOARD) if joint.piece not in boards)
+    return tuple(under), laid
 
 
 def _end_joints(pieces: Sequence[Piece]) -> Iterator[GluedJoint]:
@@ -181,13 +200,19 @@ def _laid_joint(laid: Piece, piece: Piece, held: Held) -> GluedJoint:
 def _fastened_joint(back: Piece, piece: Piece) -> GluedJoint:
     """A back on the back edge of a piece, or in its rabbet, fastened along the middle of where the two lap."""
     covered = back.x if piece.axis is Axis.Z else back.z
-    lap = Range(max(piece.across.start, covered.start), min(piece.across.end, covered.end))
-    return replace(_laid_joint(back, piece, Held.PINNED), place=lap)
+    return replace(_laid_joint(back, piece, Held.PINNED), place=_shared(piece.across, covered))
 
 
-def _base_joint(piece: Piece, standing: Sequence[Piece]) -> GluedJoint:
-    """A piece of the plinth, fastened: no clamp reaches it from inside a case with a back."""
-    on = next(on for on in standing if on.z.start == piece.z.end and on.x.overlaps(piece.x))
-    lap = piece.y if piece.axis is Axis.X else piece.x
-    length = piece.along(piece.axis).size
-    return GluedJoint(piece, on, Axis.Z, True, length, on.z.size, lap, Held.PINNED, runs=piece.axis)
+def _shared(one: Range, other: Range) -> Range:
+    return Range(max(one.start, other.start), min(one.end, other.end))
+
+
+def _base_joints(layout: CabinetLayout, role: Role) -> Iterator[GluedJoint]:
+    """Each piece of a base with the first that stands on it, fastened: no clamp reaches it in a case with a back."""
+    standing = (*layout.at_end(End.BOTTOM), *layout.sides)
+    for piece in layout.of(role):
+        on = next((on for on in standing if on.z.start == piece.z.end and on.x.overlaps(piece.x)), None)
+        if on:
+            lap = piece.y if piece.axis is Axis.X else piece.x
+            length = piece.along(piece.axis).size
+            yield GluedJoint(piece, on, Axis.Z, True, length, on.z.size, lap, Held.PINNED, runs=piece.axis)

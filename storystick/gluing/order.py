@@ -19,6 +19,7 @@ from typing import Final, TypeAlias
 from storystick.gluing.joints import GluedJoint
 from storystick.job.job import Rectangle
 from storystick.layout.cabinets.pieces import (
+    BASE_ROLES,
     FRAME_ROLES,
     OUTER_ROLES,
     Axis,
@@ -178,7 +179,7 @@ def closed_rectangles(closing: Closing, layout: CabinetLayout) -> tuple[Rectangl
     None where no opening is closed yet, or where a whole case is set on a plinth.
     """
     pieces = closing.pieces
-    if pieces & {*layout.of(Role.PLINTH)}:
+    if pieces & {*layout.of(*BASE_ROLES)}:
         return () if pieces & {*layout.sides} else (_plinth(layout),)
     if pieces >= {*layout.of(*OUTER_ROLES)}:
         # What is laid on a case, along Y, closes nothing inside it.

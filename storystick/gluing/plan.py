@@ -17,12 +17,14 @@ from storystick.gluing.joints import (
     frame_joints,
     front_joints,
     plinth_joints,
+    toe_joints,
 )
 from storystick.gluing.order import Closing, closed_rectangles, closings_of, split, whole_case
 from storystick.gluing.stages import DRY_RUN, Stage
 from storystick.job.job import Job
 from storystick.job.shop import Glue, GlueUp
 from storystick.layout.cabinets.backs import back_of
+from storystick.layout.cabinets.bases import base_of
 from storystick.layout.cabinets.pieces import CASE_ROLES, Axis, CabinetLayout, Role
 from storystick.layout.stations import Layout
 
@@ -69,22 +71,30 @@ class _Planner:
     pace: GlueUp
 
     def glued(self) -> Iterator[Stage]:
-        """Case, back, face frame by itself and on the case, plinth by itself and under the case.
+        """Case, back, face frame by itself and on the case, toe board, plinth by itself and under the case.
 
-        A back that waits for the paint squares the case dry, and comes last.
+        A back that waits for the paint squares the case dry, and comes last. A loose plinth is made first of all, and
+        the case is set on it in its place when all else is done.
         """
         layout, later = self.layout, self._back_is_last
-        back = back_joints(layout)
+        back, loose = back_joints(layout), base_of(layout.cabinet).loose
+        plinth = tuple(self._made("plinth", plinth_joints(layout)))
+        yield from plinth if loose else ()
         *inner, whole = self._made("case", case_joints(layout))
         yield from (*inner, replace(whole, dry_back=later and bool(back)))
         if not later:
             yield from self._laid("back onto the case", back, Axis.Y)
         yield from self._made("face frame", frame_joints(layout))
         yield from self._laid("face frame onto the case", front_joints(layout), Axis.Y)
-        yield from self._made("plinth", plinth_joints(layout))
-        yield from self._laid("case onto the plinth", base_joints(layout), Axis.Z)
+        under_case, laid = toe_joints(layout)
+        yield from self._laid("toe board under the case", under_case, Axis.Z)
+        yield from self._laid("toe board onto the case", laid, Axis.Y)
+        under = tuple(self._laid("case onto the plinth", base_joints(layout), Axis.Z))
+        yield from () if loose else (*plinth, *under)
         if later:
             yield from (self._unglued(stage) for stage in self._laid("back, after painting", back, Axis.Y))
+        for stage in under if loose else ():
+            yield self._unglued(replace(stage, name="case onto the levelled plinth, in its place"))
 
     @property
     def _back_is_last(self) -> bool:

@@ -52,19 +52,24 @@ def differ_words(rectangle: Rectangle, job: Job) -> str:
 
 
 BACK_EDGES: Final = "back edges"
+UNEVEN_FEET: Final = "back edges, from a mark on the longer side level with the foot of the other"
 
 
 def case_rectangles(layout: CabinetLayout) -> Iterator[Rectangle]:
     """The case outside and inside, and every opening of it.
 
     Sides with a toe notch have no lower corner in front: the outside is measured at the back edges, where it has all
-    four. Inside and openings begin above the notch, and have theirs in front as well.
+    four; where one side ends above the other, from that height up. Inside and openings begin above the notch, and have
+    theirs in front as well.
     """
     name, (left, right) = layout.cabinet.name, layout.sides
     upright = Range.over(piece.z for piece in layout.of(*OUTER_ROLES))
     base = base_of(layout.cabinet)
     notched = any(True for side in layout.sides for _ in base.notches(layout, side))
-    yield Rectangle(f"{name} case, outside", layout.case.x.size, upright.size, BACK_EDGES if notched else "")
+    where = BACK_EDGES if notched else ""
+    if left.z.start != right.z.start:
+        upright, where = Range(max(left.z.start, right.z.start), upright.end), UNEVEN_FEET
+    yield Rectangle(f"{name} case, outside", layout.case.x.size, upright.size, where)
     inside = Range(left.x.end, right.x.start), layout.case.inside_z
     yield _rectangle(f"{name} case, inside", *inside)
     for bay in layout.bays:

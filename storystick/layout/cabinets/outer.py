@@ -13,6 +13,7 @@ from storystick.job.cases import EndPlace, EndRule
 from storystick.job.joints import Joint
 from storystick.job.openings import Stock
 from storystick.job.sticks import Hand
+from storystick.layout.cabinets.bases import base_of
 from storystick.layout.cabinets.frame import Cover, seen_of
 from storystick.layout.cabinets.pieces import UPRIGHT_ROLES, Axis, Case, End, Ending, Piece, Range, Role
 
@@ -66,11 +67,12 @@ class _Maker:
     def sides(self, below: Piece | None, above: Piece | None) -> tuple[Piece, Piece]:
         """The sides, between what lies ``below`` and ``above`` over their ends."""
         case, cabinet = self.case, self.cabinet
-        z = Range(below.z.end if below else case.z.start, above.z.start if above else case.z.end)
+        foot, head = below.z.end if below else case.z.start, above.z.start if above else case.z.end
+        lifted = base_of(cabinet).lifted
         ends = ending_on(below, cabinet.bottom.joint), ending_on(above, cabinet.top.joint)
 
         def side(hand: Hand, x: Range) -> Piece:
-            front = self.cover.side(x)
+            front, z = self.cover.side(x), Range(foot + lifted(hand), head)
             return case_piece(
                 cabinet, Role.SIDE, f"{hand.value} side", cabinet.sides, (x, case.y, z), ends, front, hand
             )

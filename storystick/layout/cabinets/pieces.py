@@ -78,12 +78,14 @@ class Role(Enum):
     RAIL = "rail"
     MID_STILE = "mid stile"
     PLINTH = "plinth"
+    TOE_BOARD = "toe board"
 
 
 CASE_ROLES = frozenset({Role.SIDE, Role.TOP, Role.BOTTOM, Role.STRETCHER, Role.SHELF, Role.DIVIDER})
 UPRIGHT_ROLES = frozenset({Role.SIDE, Role.DIVIDER})
 OUTER_ROLES = frozenset({Role.SIDE, Role.TOP, Role.BOTTOM, Role.STRETCHER})
 FRAME_ROLES = frozenset({Role.STILE, Role.RAIL, Role.MID_STILE})
+BASE_ROLES = frozenset({Role.PLINTH, Role.TOE_BOARD})
 
 
 @dataclass(frozen=True, slots=True)

@@ -14,7 +14,7 @@ from storystick.drawing.lettering import SIZE_MM, WORDS_PT, shortened, text_widt
 from storystick.drawing.shapes import Text, moved
 from storystick.errors import placed_in
 from storystick.job.backs import GrooveBack, LaidOnBack, RabbetBack
-from storystick.job.bases import Plinth, Toe
+from storystick.job.bases import BoardPlace, Plinth, Toe
 from storystick.job.fronts import FrontKind
 from storystick.job.job import Job
 from storystick.layout.alike import kinds_of
@@ -229,12 +229,25 @@ _HELD: Final[Mapping[type, Callable[[Any, Figures], str]]] = {
 
 def _base(layout: CabinetLayout, figures: Figures) -> Iterator[str]:
     base = layout.cabinet.base
-    if base:
-        sizes = f"{figures(base.height)} high, {figures(base.recess)} back from the front of the case"
-        yield f"{_BASES[type(base)]} {sizes}."
+    if base is None:
+        return
+    ends = f", as far at the {listed([hand.value for hand in base.ends])} end" if base.ends else ""
+    recess = f"{figures(base.recess)} back from the front of the {base.recess_from.value}{ends}"
+    yield f"{_BASES[type(base)](base)} {figures(base.height)} high, {recess}{_toe_board(base, figures)}."
 
 
-_BASES: Final[Mapping[type, str]] = {Toe: "Toe space", Plinth: "Base"}
+def _toe_board(base: Toe | Plinth, figures: Figures) -> str:
+    board = base.board if isinstance(base, Toe) else None
+    if board is None:
+        return ""
+    where = "between the sides" if board.place is BoardPlace.BETWEEN else "over the heels of the sides"
+    return f"; its board {figures(board.stock.thickness)} thick, {where}"
+
+
+_BASES: Final[Mapping[type, Callable[[Any], str]]] = {
+    Toe: lambda _: "Toe space",
+    Plinth: lambda base: "Loose base" if base.loose else "Base",
+}
 
 
 def _covered(layout: CabinetLayout, figures: Figures) -> Iterator[str]:
