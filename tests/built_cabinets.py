@@ -76,7 +76,9 @@ def built_jobs(draw: st.DrawFn) -> tuple[CabinetLayout, Job]:
     dividers_through = draw(st.booleans())
     base = draw(st.sampled_from(_BASES))
     top, bottom = draw(_ends(joint)), draw(_ends(joint))
-    frames = (*_FRAMES, _MOVED) if "between" in top and ("between" in bottom or "toe" in base) else _FRAMES
+    ends = (top,) if "toe" in base else (top, bottom)
+    # A rabbet is at the end of its side, where an end that a frame moves is not.
+    frames = (*_FRAMES, _MOVED) if all("between" in end and "rabbet" not in end for end in ends) else _FRAMES
     lines = [
         f'[[cabinet]]\nname = "Case"\nheight = {draw(st.integers(900, 2200))}\nwidth = {draw(st.integers(900, 2000))}',
         f"depth = {draw(st.integers(250, 600))}\ncarcass = 'ply'\njoint = '{joint}'",

@@ -268,8 +268,8 @@ IMPOSSIBLE: Final = {
         "the recess of 270 leaves nothing of the depth, of which 264 can be had; make the recess less than 264",
     ),
     "a plinth set back at both ends till nothing is left": (
-        'plinth = { height = 80, recess = 190, ends = "both" }',
-        "the recess of 190 leaves nothing of the width, of which 182 can be had; make the recess less than 182",
+        'plinth = { height = 80, recess = 285, ends = "both" }',
+        "the recess of 285 leaves nothing of the width, of which 282 can be had; make the recess less than 282",
     ),
     "a toe board with a recess told from a frame that is not there": (
         'toe = { height = 80, recess = 50, board = "ply", recess_from = "frame" }',
@@ -281,8 +281,8 @@ IMPOSSIBLE: Final = {
         "the recess of 10 from the face of the frame ends within the frame, which is 18 thick; make the recess 18 or",
     ),
     "toe boards at both ends that meet": (
-        'toe = { height = 80, recess = 185, board = "ply", ends = "both" }',
-        "the recess of 185 leaves nothing of the width, of which 182 can be had",
+        'toe = { height = 80, recess = 285, board = "ply", ends = "both" }',
+        "the recess of 285 leaves nothing of the width, of which 282 can be had",
     ),
     "a groove for the back through the top": (
         'top = "thin"\nback = { stock = "thin", groove_depth = 8, groove_inset = 12 }',

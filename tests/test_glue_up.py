@@ -14,6 +14,7 @@ from pathlib import Path
 from typing import Final
 
 import pytest
+from bodies import block
 from built_cabinets import built_cabinets
 from drawn_cabinets import ALL, BOOKCASE, BOX, CHEST, HEAD, LOW, TOWER, TWELVE, each_cabinet, made
 from hypothesis import given

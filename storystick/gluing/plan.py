@@ -131,7 +131,7 @@ class _Planner:
         if joints:
             laid = frozenset(joint.piece for joint in joints)
             case = self.layout.of(*CASE_ROLES, *(() if self._back_is_last else (Role.BACK,)))
-            under = frozenset(case) - laid
+            under = frozenset((*case, *(joint.on for joint in joints))) - laid
             yield self._stage(name, Closing(axis, (laid, under) if joints[0].on_high else (under, laid), tuple(joints)))
 
     def _unglued(self, stage: Stage) -> Stage:
