@@ -11,9 +11,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from storystick.cutting.movement import change, coefficient_of, find_wood, size_to_make, wood_table
 from storystick.errors import Fault, Faults
 from storystick.job.fronts import Sawn, SolidWood
+from storystick.layout.movement import change, coefficient_of, find_wood, size_to_make, wood_table
 
 SHARED: Final = Path(__file__).parent.parent / "shared"
 HANDBOOK: Final[dict[str, Any]] = tomllib.loads((SHARED / "wood_shrinkage.toml").read_text(encoding="utf-8"))

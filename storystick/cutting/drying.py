@@ -11,10 +11,10 @@ from typing import Final
 
 from storystick.cutting.front import Front, gap
 from storystick.cutting.fronts import fronts_of
-from storystick.cutting.movement import percent
 from storystick.job.fronts import FrontFit, FrontRule
 from storystick.layout.cabinets.laps import adjoining
 from storystick.layout.cabinets.pieces import Bay, CabinetLayout
+from storystick.layout.movement import percent
 from storystick.lengths import INCH_MM, Figures
 from storystick.wording import by_number, listed
 

@@ -12,12 +12,12 @@ from typing import Final
 
 from storystick.cutting.front import Front, Season
 from storystick.cutting.front_faults import check_covers, too_near, too_wide
-from storystick.cutting.movement import change, coefficient_of, size_to_make
 from storystick.errors import Fault, FaultCollector
 from storystick.job.fronts import FrontFit, FrontKind, FrontRule, SolidWood
 from storystick.job.reaching import FaceEdge
 from storystick.layout.cabinets.laps import Laps, OpeningLaps, laps_at
 from storystick.layout.cabinets.pieces import Bay, CabinetLayout, Range
+from storystick.layout.movement import change, coefficient_of, size_to_make
 from storystick.lengths import Figures
 
 _ACROSS: Final = (FaceEdge.LEFT, FaceEdge.RIGHT)

@@ -9,7 +9,6 @@ from typing import Final
 
 from storystick.cutting.front import Front, Season
 from storystick.cutting.fronts import front_kind, fronts_of
-from storystick.cutting.movement import percent
 from storystick.cutting.notes import edging_note, notes_of, part_works
 from storystick.cutting.part import LEFT, RIGHT, Blank, CutPart, HandCounts, gather
 from storystick.errors import Fault, FaultCollector
@@ -19,6 +18,7 @@ from storystick.job.openings import Stock
 from storystick.job.sticks import Hand
 from storystick.layout.cabinets.pieces import BASE_ROLES, Bay, CabinetLayout, Piece, Role
 from storystick.layout.cabinets.works import width_of
+from storystick.layout.movement import percent
 from storystick.lengths import Figures, Label
 
 
