@@ -82,14 +82,18 @@ def _strips(_layout: Layout, _choices: Choices, strips: StripSheets) -> Printabl
 
 
 def _drawings(layout: Layout, _choices: Choices, _strips: StripSheets) -> Printable:
-    """The views of a job's cabinets."""
-    if not layout.cabinets:
+    """The elevations of a job's walls and the views of its cabinets."""
+    if not layout.cabinets and not layout.runs:
         return Printable()
     from storystick.sheets.pages.cabinets import drawing_blocks, views_page
 
     job = layout.job
 
     def views(room: Room) -> Iterator[Block]:
+        if layout.runs:
+            from storystick.sheets.pages.walls import wall_blocks
+
+            yield from wall_blocks(layout, room)
         yield from drawing_blocks(layout.cabinets, job, room)
 
     pictures = tuple(

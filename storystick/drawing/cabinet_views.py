@@ -136,7 +136,12 @@ def front_projection(layout: CabinetLayout, scale: float) -> Projection:
 
 
 def draw_elevation(
-    layout: CabinetLayout, figures: Figures, scale: float, dimensioned: bool = True, band_mm: float = 0.0
+    layout: CabinetLayout,
+    figures: Figures,
+    scale: float,
+    dimensioned: bool = True,
+    band_mm: float = 0.0,
+    on_floor: bool = True,
 ) -> View:
     """The front with the face frame's openings, or the case's where there is no frame.
 
@@ -157,7 +162,7 @@ def draw_elevation(
         *_face(layout, paper),
         *(shape for bay in bays for shape in bay.draw()),
         *_contour(layout, paper),
-        *paper.floor(overall),
+        *(paper.floor(overall) if on_floor else ()),
         *(_dimensions(layout, figures, paper, band_mm) if dimensioned else ()),
     )
     keyed = [(number, drawn.bay) for number, drawn in enumerate(bays, start=1) if drawn.words.keyed]

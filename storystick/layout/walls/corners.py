@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from contextlib import suppress
 from dataclasses import dataclass
+from enum import Enum
 from fractions import Fraction
 from typing import Final, TypeAlias
 
@@ -25,17 +26,26 @@ Row: TypeAlias = Run | Uppers
 """What stands along a wall on one level: on the floor, or hung over it."""
 
 
+class RoomKind(Enum):
+    """What takes the end of a wall: the depth of the other row, a blind cabinet's pull, or a corner cabinet's leg."""
+
+    ROW = "corner"
+    PULL = "behind the blind cabinet"
+    CABINET = "corner cabinet"
+
+
 @dataclass(frozen=True, slots=True)
 class CornerRoom:
-    """What a corner takes at the end of a wall: the depth of the other row, a blind cabinet's pull, a diagonal's leg.
-
-    ``other`` is the run on the other wall.
-    """
+    """What a corner takes at the end of a wall; ``other`` is the run on the other wall."""
 
     corner: Corner
     other: Run
     size: Fixed
-    name: str
+    kind: RoomKind
+
+    @property
+    def name(self) -> str:
+        return f"{self.kind.value} with {self.other.name}" if self.kind is not RoomKind.PULL else self.kind.value
 
     @property
     def word(self) -> str:
@@ -151,9 +161,8 @@ def depths(meeting: Meeting) -> tuple[Fraction, Fraction]:
     )
 
 
-def _room(meeting: Meeting, size: Fraction, other: Run, of_cabinet: bool = False) -> CornerRoom:
-    name = f"corner cabinet with {other.name}" if of_cabinet else f"corner with {other.name}"
-    return CornerRoom(meeting.corner, other, Fixed(size), name)
+def _room(meeting: Meeting, size: Fraction, other: Run, kind: RoomKind = RoomKind.ROW) -> CornerRoom:
+    return CornerRoom(meeting.corner, other, Fixed(size), kind)
 
 
 def _filler(size: Fraction) -> tuple[RunPiece, ...]:
@@ -164,7 +173,7 @@ def _blind(meeting: Meeting, figures: Figures) -> _Both:
     """The row that gives way begins at the front of the blind cabinet, behind a filler."""
     _, deep = depths(meeting)
     pull = meeting.corner.pull
-    there: tuple[Stander, ...] = (_room(meeting, pull, meeting.giving),) if pull else ()
+    there: tuple[Stander, ...] = (_room(meeting, pull, meeting.giving, RoomKind.PULL),) if pull else ()
     return (_room(meeting, deep, meeting.met), *_filler(filler_of(meeting.corner, figures.units))), there
 
 
@@ -176,7 +185,8 @@ def _diagonal(meeting: Meeting, figures: Figures) -> _Both:
             what = f"a leg of {figures(leg)} leaves no front: what stands on the other wall is {figures(deep)} deep"
             raise Fault(what, f"make it more than {figures(deep)}", f"corner, {key}")
     here, there = both
-    return (_room(meeting, here, meeting.met, True),), (_room(meeting, there, meeting.giving, True),)
+    across = RoomKind.CABINET
+    return (_room(meeting, here, meeting.met, across),), (_room(meeting, there, meeting.giving, across),)
 
 
 def _dead(meeting: Meeting, figures: Figures) -> _Both:
