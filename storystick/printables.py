@@ -86,21 +86,20 @@ def _drawings(layout: Layout, _choices: Choices, _strips: StripSheets) -> Printa
     if not layout.cabinets and not layout.runs:
         return Printable()
     from storystick.sheets.pages.cabinets import drawing_blocks, views_page
+    from storystick.sheets.pages.walls import wall_blocks, wall_page
 
     job = layout.job
 
     def views(room: Room) -> Iterator[Block]:
-        if layout.runs:
-            from storystick.sheets.pages.walls import wall_blocks
-
-            yield from wall_blocks(layout, room)
-        yield from drawing_blocks(layout.cabinets, job, room)
+        yield from wall_blocks(layout, room)
+        yield from drawing_blocks(layout.cabinets, job, room, layout.runs)
 
     pictures = tuple(
-        Picture("cabinet", cabinet.cabinet.name, "Reduced views", partial(views_page, cabinet, job))
+        Picture("cabinet", cabinet.cabinet.name, "Reduced views", partial(views_page, cabinet, job, layout.runs))
         for cabinet in layout.cabinets
     )
-    return Printable((views,), pictures=pictures)
+    walls = tuple(Picture("wall", run.run.name, "Elevation", partial(wall_page, run, layout)) for run in layout.runs)
+    return Printable((views,), pictures=(*walls, *pictures))
 
 
 def _parts(layout: Layout, _choices: Choices, _strips: StripSheets) -> Printable:
@@ -263,7 +262,7 @@ def _has_rods(layout: Layout) -> object:
 
 KINDS: Final[Mapping[PrintName, PrintKind]] = {
     PrintName.STRIPS: PrintKind(lambda _: True, _strips),
-    PrintName.DRAWINGS: PrintKind(_has_cabinets, _drawings),
+    PrintName.DRAWINGS: PrintKind(lambda layout: layout.cabinets or layout.runs, _drawings),
     PrintName.PARTS: PrintKind(_has_cabinets, _parts),
     PrintName.SET_UPS: PrintKind(lambda layout: layout.job.shop, _set_ups),
     PrintName.BARS: PrintKind(_never, _bars),

@@ -44,7 +44,7 @@ WORDS_FILES: Final = (GLUE_UP_FILE, SQUARE_FILE, FIGURES_FILE)
 FORMER_FILES: Final = ("boards.pdf",)
 """What such files were once called."""
 
-PICTURES: Final = ("strip", "cabinet", "bar", "shim", "square-stick", "rod", "template")
+PICTURES: Final = ("strip", "wall", "cabinet", "bar", "shim", "square-stick", "rod", "template")
 """What the names of files begin with that hold one thing in one piece."""
 
 FORMER_PICTURES: Final = ("board",)

@@ -19,11 +19,13 @@ from storystick.job.fronts import FrontKind
 from storystick.job.job import Job
 from storystick.layout.alike import kinds_of
 from storystick.layout.cabinets.pieces import CabinetLayout, End, Role
+from storystick.layout.runs import RunLayout
 from storystick.lengths import Figures
 from storystick.sheets.document import Page
 from storystick.sheets.pages.flow import NOTHING, Block, Room, paragraph, stacked
 from storystick.sheets.pages.front_words import tell_fronts, tell_signs
 from storystick.sheets.pages.title_block import Field, title_block
+from storystick.sheets.pages.wall_notes import back_words
 from storystick.wording import by_number, capital, listed, unbroken
 
 _GAP_MM: Final = 4.0
@@ -35,17 +37,19 @@ _LEAST_BESIDE_MM: Final = 50.0
 _NUMBERED: Final = "Openings by their numbers, width × height, counted upward and then to the right:"
 
 
-def drawing_blocks(layouts: Sequence[CabinetLayout], job: Job, room: Room) -> Iterator[Block]:
-    """A page for each kind of cabinet, those that are built alike once."""
+def drawing_blocks(
+    layouts: Sequence[CabinetLayout], job: Job, room: Room, runs: Sequence[RunLayout] = ()
+) -> Iterator[Block]:
+    """A page for each kind of cabinet, those that are built alike once, with what comes on its back in ``runs``."""
     kinds = kinds_of(layouts)
     for number, alike in enumerate(kinds, start=1):
         with placed_in(alike[0].cabinet.place):
-            yield from _drawing_sheet(alike, job, room, f"{number} of {len(kinds)}")
+            yield from _drawing_sheet(alike, job, room, f"{number} of {len(kinds)}", runs)
 
 
-def views_page(layout: CabinetLayout, job: Job) -> Page:
+def views_page(layout: CabinetLayout, job: Job, runs: Sequence[RunLayout] = ()) -> Page:
     """A cabinet's drawing sheet on a page of its own; its upper left corner is at 0, 0."""
-    sheet = stacked(list(_drawing_sheet((layout,), job, _PAGE, "1 of 1")))
+    sheet = stacked(list(_drawing_sheet((layout,), job, _PAGE, "1 of 1", runs)))
     return Page(
         _PAGE.width_mm + 2 * _AROUND_MM,
         sheet.height_mm + 2 * _AROUND_MM,
@@ -56,14 +60,16 @@ def views_page(layout: CabinetLayout, job: Job) -> Page:
     )
 
 
-def _drawing_sheet(alike: Sequence[CabinetLayout], job: Job, room: Room, number: str) -> Iterator[Block]:
+def _drawing_sheet(
+    alike: Sequence[CabinetLayout], job: Job, room: Room, number: str, runs: Sequence[RunLayout]
+) -> Iterator[Block]:
     """The drawing with its words over its title block, in all as high as the room.
 
     Words that no drawing leaves room for follow below it.
     """
     layout = alike[0]
     high = room.height_mm - _title_block(alike, None, job, room, number).height_mm - _GAP_MM
-    words = _Words(layout, job, room)
+    words = _Words(layout, job, room, tuple(back_words(alike, runs, job.figures)))
     for drawing in CabinetSheet(layout, job.figures).drawings(room.width_mm, high):
         for beside, below in words.shared(drawing):
             if drawing.height_mm + below.height_mm + _BEFORE_TITLE_MM <= high:
@@ -80,11 +86,12 @@ class _Words:
     layout: CabinetLayout
     job: Job
     room: Room
+    on_back: tuple[str, ...]
 
     @cached_property
     def notes(self) -> tuple[tuple[str, str], ...]:
         """How it is built, and what to look at; each with the sign before it."""
-        built = ((words, "") for words in construction_words(self.layout, self.job.figures))
+        built = ((words, "") for words in (*construction_words(self.layout, self.job.figures), *self.on_back))
         return (*built, *((f"{capital(warning)}.", "!") for warning in self.layout.warnings))
 
     def all(self, drawing: CabinetDrawing) -> Iterator[Block]:

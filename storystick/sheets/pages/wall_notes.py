@@ -2,16 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from storystick.cutting.clearances import hidden_part
 from storystick.job.corners import CornerKind
+from storystick.layout.cabinets.pieces import CabinetLayout
 from storystick.layout.runs import RunLayout
 from storystick.layout.stations import Layout
 from storystick.layout.walls.behind import behind_cabinets
 from storystick.layout.walls.corners import Meeting, depths, filler_of, legs_of, meetings
 from storystick.layout.walls.floor import gaps_under
-from storystick.layout.walls.tops import Top, TopEnd, tops_of
+from storystick.layout.walls.tops import TopEnd, tops_of
 from storystick.lengths import Figures
 from storystick.wording import capital, listed
 
@@ -89,6 +90,18 @@ def _behind(run: RunLayout, layout: Layout, figures: Figures) -> Iterator[str]:
             f"{capital(found.feature.name)} behind {found.placed.span.name}: {figures(found.left)} from the left edge "
             f"of its {of}, as seen from the front, and {figures(found.up)} above its lower edge."
         )
+
+
+def back_words(alike: Sequence[CabinetLayout], runs: Sequence[RunLayout], figures: Figures) -> Iterator[str]:
+    """What of a wall comes on the backs of cabinets that are built alike, wherever each of them stands."""
+    for run in runs:
+        for found in behind_cabinets(run, alike):
+            of = "back" if found.has_back else "case"
+            yield (
+                f"On {run.run.name}, {found.feature.name} comes behind {found.placed.span.name}: its middle is "
+                f"{figures(found.left)} from the left edge of the {of} as seen from the front, {figures(found.right)} "
+                f"from its left edge as seen from behind, and {figures(found.up)} above its lower edge."
+            )
 
 
 def _floor(run: RunLayout, _layout: Layout, figures: Figures) -> Iterator[str]:
