@@ -91,12 +91,13 @@ def _with_fronts(layout: Layout, collector: FaultCollector) -> Layout:
     from storystick.cutting.drying import season_warnings  # only for a job with cabinets
     from storystick.cutting.front_sticks import front_sticks
     from storystick.cutting.parts import check_cutting
+    from storystick.cutting.uneven import uneven_warnings
 
     job, sticks, cabinets = layout.job, list(layout.sticks), list(layout.cabinets)
     for place, cabinet in enumerate(layout.cabinets):
         with collector.at(cabinet.cabinet.place):
             sticks.extend(front_sticks(cabinet, job.figures, len(sticks) + 1))
-            if warnings := tuple(season_warnings(cabinet, job.figures)):
+            if warnings := (*uneven_warnings(cabinet, job.figures), *season_warnings(cabinet, job.figures)):
                 cabinets[place] = replace(cabinet, warnings=(*cabinet.warnings, *warnings))
     with collector.at():
         check_cutting(layout.cabinets, job.figures)

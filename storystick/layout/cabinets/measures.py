@@ -173,10 +173,10 @@ class Measure:
 
     def _clear(self, start: Fraction, end: Fraction) -> Range:
         if end <= start:
+            over = self.figures.apart(start - end)
             raise Fault(
-                f"the parts of the case behind it leave nothing of an opening{_SAID[self.sizes]}: they would overlap "
-                f"by {self.figures.apart(start - end)}",
-                'make the opening larger, or write sizes = "case"',
+                f"behind an opening that is so small the parts of the case would overlap by {over}",
+                "make the opening larger",
             )
         return Range(start, end)
 
