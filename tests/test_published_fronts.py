@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import tomllib
 from fractions import Fraction
+from itertools import pairwise
 from pathlib import Path
 
 from jobs import read_well
@@ -59,4 +60,4 @@ openings = [{ graduated = 3, step = "1" }]
     fronts = fronts_of(layout, job.figures)
     assert sum(front.height for front in fronts) == space - less
     inch = Fraction(127, 5)
-    assert [low.height - high.height for low, high in zip(fronts, fronts[1:], strict=False)] == [inch, inch]
+    assert [low.height - high.height for low, high in pairwise(fronts)] == [inch, inch]
