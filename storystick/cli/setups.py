@@ -23,6 +23,7 @@ from storystick.tooling.guided import (
     GuidedCut,
     guided_rows,
 )
+from storystick.tooling.mortises import MORTISE_CAUTIONS, MORTISES, MORTISES_TITLE
 from storystick.tooling.settings import (
     BAR_HEADINGS,
     Settings,
@@ -95,6 +96,9 @@ class _Setups(Listing):
         if settings.guided:
             _echo_part(GUIDED_TITLE, " ".join((GUIDED, *([] if settings.grooves else GUIDED_CAUTIONS))))
             echo_sentences(guided_rows(settings.guided, figures))
+        if settings.mortises:
+            _echo_part(MORTISES_TITLE, MORTISES, MORTISE_CAUTIONS)
+            echo_sentences(guided_rows(settings.mortises, figures))
         if settings.saw or settings.saw_findings:
             words = " ".join((_SAW, *saw_choices(settings.saw, self.job.shop)))
             _echo_part("Cuts at the table saw", words, SAW_CAUTIONS)
@@ -103,7 +107,10 @@ class _Setups(Listing):
         if settings.by_hand:
             _echo_part(BY_HAND_TITLE, BY_HAND)
             echo_sentences(settings.by_hand, "  ")
-        if not (settings.grooves or settings.guided or settings.saw or settings.saw_findings):
+        for section in settings.sections:
+            _echo_part(section.title, section.words)
+            echo_sentences(section.rows, "  ")
+        if not settings.has_any:
             click.echo("\nThe job has no joint that is cut by router or saw.")
 
     @property
@@ -120,7 +127,7 @@ class _Setups(Listing):
         return head_of(self.job) | {
             **dict(zip(("bars", "grooves", "saw"), self._records, strict=True)),
             "findings": [*self.settings.findings, *self.settings.saw_findings],
-            "by_hand": list(self.settings.by_hand),
+            "by_hand": [*self.settings.by_hand, *(row for part in self.settings.sections for row in part.rows)],
         }
 
     def rows(self) -> Iterator[dict[str, object]]:
@@ -174,7 +181,7 @@ def _router_records(settings: Settings, units: Units) -> Iterator[dict[str, obje
     """Grooves across boards, and those along parts that stop, each part for itself."""
     for setup in settings.grooves:
         yield _groove_record(setup, units)
-    for cut in settings.guided:
+    for cut in (*settings.guided, *settings.mortises):
         yield from (_guided_record(part, cut, units) for part in cut.parts)
 
 

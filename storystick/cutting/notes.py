@@ -11,7 +11,16 @@ from storystick.job.joints import Joint
 from storystick.layout.cabinets.backs import back_of
 from storystick.layout.cabinets.pieces import CASE_ROLES, FRAME_ROLES, CabinetLayout, Piece, Role
 from storystick.layout.cabinets.working import holes_of, works_of
-from storystick.layout.cabinets.works import ENDS, Surface, Work, WorkKind, edge_set_by, end_words, surface_words
+from storystick.layout.cabinets.works import (
+    ENDS,
+    Surface,
+    Work,
+    WorkKind,
+    corner_of,
+    edge_set_by,
+    end_words,
+    surface_words,
+)
 from storystick.lengths import Label
 
 _TWO_FACED: Final = frozenset({Role.SHELF, Role.DIVIDER, Role.RAIL, Role.MID_STILE})
@@ -30,7 +39,7 @@ def notes_of(piece: Piece, layout: CabinetLayout, label: Label) -> tuple[str, ..
     return (
         *_end_notes(piece, works, label),
         *(_front_note(work, label) for work in works if work.kind is WorkKind.TONGUE and work.on is Surface.FRONT),
-        *(_frame_note(work, label) for work in works if work.on is Surface.BACK),
+        *(_frame_note(work, label) for work in works if work.on is Surface.BACK and work.along_board),
         *([edging_note(edging, label, between)] if edging else []),
         *(_back_note(work, label) for work in works if work.along_board and work.other.role is Role.BACK),
         *(_toe_note(work, bool(layout.of(Role.TOE_BOARD)), label) for work in works if work.kind is WorkKind.NOTCH),
@@ -63,7 +72,8 @@ def _on_face(piece: Piece, on: Surface, words: str) -> str:
 
 
 def _end_notes(piece: Piece, works: Sequence[Work], label: Label) -> Iterator[str]:
-    ends = {work.on: f"{_enters(work)} {label(work.depth)}" for work in works if work.on in ENDS}
+    tongues = [work for work in works if work.kind is WorkKind.TONGUE and work.on in ENDS]
+    ends = {tongue.on: ", ".join(_end_words(tongue, works, label)) for tongue in tongues}
     if len(ends) == len(ENDS) and len(set(ends.values())) == 1 and piece.low.joint == piece.high.joint:
         yield f"both ends {ends[Surface.LOW_END]}"
         return
@@ -71,8 +81,19 @@ def _end_notes(piece: Piece, works: Sequence[Work], label: Label) -> Iterator[st
         yield f"{surface_words(piece, on)} {words}"
 
 
+def _end_words(tongue: Work, works: Sequence[Work], label: Label) -> Iterator[str]:
+    """What enters at one end, of a frame's member where in its thickness, and what is cut back of it."""
+    yield f"{_enters(tongue)} {label(tongue.depth)}"
+    if tongue.thick and tongue.board.role in FRAME_ROLES:
+        yield f"{label(tongue.thick.size)} thick, {label(tongue.thick.start)} from the front face"
+    for cut in works:
+        if cut.kind is WorkKind.CUT_BACK and cut.on is tongue.on:
+            yield f"cut back {label(cut.depth)} over {label(cut.across.size)} at its {corner_of(cut)}"
+
+
 def _enters(tongue: Work) -> str:
-    return "tenoned" if tongue.board.role in FRAME_ROLES else _joint_word(tongue.joint)
+    framed = tongue.board.role in FRAME_ROLES and tongue.joint is None
+    return "tenoned" if framed else _joint_word(tongue.joint)
 
 
 def _joint_word(joint: Joint | None) -> str:

@@ -16,6 +16,9 @@ from storystick.lengths import INCH_MM, Units, write_figure
 _CHISELS: Final = {Units.INCH: INCH_MM / 16, Units.MM: Fraction(2)}
 """From one width of chisel to the next, in mm: common practice, no source."""
 
+_HAUNCHES: Final = {Units.INCH: INCH_MM / 8, Units.MM: Fraction(2)}
+"""From one width of haunch to the next, in mm: common practice, no source."""
+
 _DEEPER: Final = {Units.INCH: INCH_MM / 8, Units.MM: Fraction(3)}
 """A mortise is so much deeper than its tenon is long (mm): 1/8 in by the notes of a boatbuilding school on joints."""
 
@@ -75,7 +78,11 @@ class MortiseAndTenon:
         otherwise="as the tenon is thick",
     )
     haunch_width: Fraction | None = key(
-        SIZE, "how wide that haunch is", "5/8", default=None, otherwise="a third of the rail"
+        SIZE,
+        "how wide that haunch is",
+        "5/8",
+        default=None,
+        otherwise="a third of the rail to the nearest 1/8 in, or 2 mm in a job in mm",
     )
     shoulder: Fraction = key(
         DISTANCE, "how far each edge of the tenon is set in from the rail's", "1/8", default=Fraction(0)
@@ -115,7 +122,7 @@ class MortiseAndTenon:
         return near + self.fit / 2, far - self.fit / 2
 
     def groove(self, thickness: Fraction, /) -> tuple[Fraction, Fraction]:
-        width = self.mortise_width or self.thickness or self._third(thickness)
+        width = self.mortise_width or self.thickness or self._third(thickness, _CHISELS[self.units])
         near = (thickness - width) / 2 if self.start is None else self.start
         return near, near + width
 
@@ -126,12 +133,12 @@ class MortiseAndTenon:
 
     def cut_back(self, width: Fraction) -> Fraction:
         """How far a tenon is cut back at the end of a stile, on a member this wide."""
-        return width * _THIRD if self.haunch_width is None else self.haunch_width
+        return self._third(width, _HAUNCHES[self.units]) if self.haunch_width is None else self.haunch_width
 
-    def _third(self, thickness: Fraction) -> Fraction:
-        """Of the stock, to the nearest chisel."""
-        chisel = _CHISELS[self.units]
-        return max(round(thickness * _THIRD / chisel), 1) * chisel
+    @staticmethod
+    def _third(whole: Fraction, step: Fraction) -> Fraction:
+        """Of the stock or of a member, to the nearest step."""
+        return max(round(whole * _THIRD / step), 1) * step
 
 
 @table("Half of each member of a face frame, one lapped over the other behind.")

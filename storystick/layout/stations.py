@@ -27,6 +27,7 @@ class SpanKind(Enum):
     PART = "part"
     OPENING = "opening"
     GROOVE = "groove"
+    MORTISE = "mortise"
     BLANK = "blank"
 
 

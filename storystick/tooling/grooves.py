@@ -19,7 +19,7 @@ from typing import Final
 from storystick.job.joints import Joint
 from storystick.job.shop import Shop
 from storystick.job.tools import Bit
-from storystick.layout.stations import Layout, Point, PointKind, Span, StickLayout
+from storystick.layout.stations import Layout, Point, PointKind, Span, SpanKind, StickLayout
 from storystick.lengths import INCH_MM, Figures, Units
 from storystick.tooling.bars import Limits, bars_of, depths, fit_to_try, limits_of, rank, shims
 from storystick.tooling.setups import Bar, GrooveSetup, Side
@@ -40,7 +40,7 @@ def groove_setups(sticks: Sequence[StickLayout], shop: Shop, figures: Figures) -
         bench.setup(_CrossGroove(stick, placed.groove, placed.part.joint, placed.stopped))
         for stick in sticks
         for placed in stick.parts
-        if placed.groove and placed.part.joint
+        if placed.groove and placed.part.joint and placed.groove.kind is SpanKind.GROOVE
     )
 
 

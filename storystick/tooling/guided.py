@@ -145,7 +145,7 @@ def _shape(work: Work) -> tuple[object, ...]:
 def _cut(alike: Sequence[Work], shop: Shop, figures: Figures) -> GuidedCut:
     work, boards = alike[0], [work.board for work in alike]
     limits = limits_of(shop.routing, figures.units).with_fit(work.joint.fit if work.joint else Fraction(0))
-    bit = _bit_for(work.width, shop, limits)
+    bit = bit_for(work.width, shop, limits)
     settings = _settings(work, bit, limits) if bit else ()
     return GuidedCut(
         parts=tuple(board.full_name for board in boards),
@@ -164,14 +164,19 @@ def _cut(alike: Sequence[Work], shop: Shop, figures: Figures) -> GuidedCut:
         bit=bit,
         settings=tuple(settings),
         depths=depths(work.depth, bit, figures.units) if bit else (),
-        lack="" if bit else "no bit of the shop is so narrow" if shop.bits else "the shop file has no bit",
+        lack=no_bit(bit, shop),
     )
 
 
-def _bit_for(width: Fraction, shop: Shop, limits: Limits) -> Bit | None:
+def bit_for(width: Fraction, shop: Shop, limits: Limits) -> Bit | None:
     """The bit that fits best; none that hangs over an edge, where the guide would be in its way."""
     ranks = [(found, bit) for bit in shop.bits if (found := rank(bit.diameter, width, False, limits)) is not None]
     return min(ranks, key=lambda ranked: ranked[0])[1] if ranks else None
+
+
+def no_bit(bit: Bit | None, shop: Shop) -> str:
+    """Why there is no bit; empty where there is one."""
+    return "" if bit else "no bit of the shop is so narrow" if shop.bits else "the shop file has no bit"
 
 
 def _settings(work: Work, bit: Bit, limits: Limits) -> Sequence[Fraction]:

@@ -13,6 +13,8 @@ from storystick.tooling.bars import bar_findings, bars_of, base_findings, turn_f
 from storystick.tooling.cautions import Caution
 from storystick.tooling.grooves import groove_setups
 from storystick.tooling.guided import GuidedCut, guided_cuts, tongue_ends
+from storystick.tooling.handwork import Section, hand_sections
+from storystick.tooling.mortises import mortise_cuts
 from storystick.tooling.saw import choose_saw, saw_cuts, saw_findings, saw_needs
 from storystick.tooling.setups import Bar, GrooveSetup, SawCut
 from storystick.wording import by_number, capital, listed, small
@@ -23,7 +25,8 @@ class Settings:
     """What the tools of a shop are set to for a job.
 
     ``findings`` are sentences about the shop's bars and bases, ``saw_findings`` about what its saws lack. ``guided``
-    are the cuts along parts that stop, and ``by_hand`` what is sawn away by hand after the saw.
+    are the cuts along parts that stop, and ``by_hand`` what is sawn away by hand after the saw. ``mortises`` are those
+    of face frames, and ``sections`` what else is done by hand.
     """
 
     bars: tuple[Bar, ...]
@@ -33,6 +36,14 @@ class Settings:
     saw_findings: tuple[str, ...]
     guided: tuple[GuidedCut, ...] = ()
     by_hand: tuple[str, ...] = ()
+    mortises: tuple[GuidedCut, ...] = ()
+    sections: tuple[Section, ...] = ()
+
+    @property
+    def has_any(self) -> bool:
+        """Whether there is work for router, saw or hand, or a machine lacks something for it."""
+        work = (self.grooves, self.guided, self.mortises, self.saw, self.saw_findings, self.sections)
+        return any(work)
 
     @property
     def grooves_by_bar(self) -> tuple[GrooveSetup, ...]:
@@ -53,6 +64,8 @@ def settings_of(layout: Layout) -> Settings:
         tuple(f"{finding}." for finding in _saw_findings(layout, shop)),
         guided_cuts(layout.cabinets, shop, figures),
         tongue_ends(layout.cabinets, figures),
+        mortise_cuts(layout.cabinets, shop, figures),
+        hand_sections(layout.cabinets, figures),
     )
 
 

@@ -10,7 +10,7 @@ from fractions import Fraction
 from typing import Final, NamedTuple
 
 from storystick.job.tools import Purpose
-from storystick.layout.cabinets.pieces import Piece
+from storystick.layout.cabinets.pieces import FRAME_ROLES, Piece
 from storystick.layout.cabinets.works import Surface, surface_words
 from storystick.layout.stations import Face
 from storystick.tooling.cautions import Caution
@@ -180,7 +180,9 @@ class Faces(NamedTuple):
 
 
 def faces_of(piece: Piece) -> Faces:
-    """The faces of a part of the case; a side's are its outside and its inside."""
+    """The faces of a part; a side's are its outside and its inside, a frame's member's its front and its back."""
+    if piece.role in FRAME_ROLES:
+        return Faces("front face", "back face")
     return Faces(surface_words(piece, Surface.LOW), surface_words(piece, Surface.HIGH))
 
 

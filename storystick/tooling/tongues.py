@@ -14,13 +14,14 @@ One that stops is not for the saw: see ``guided``.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from enum import Enum
 from fractions import Fraction
 from math import ceil
 from typing import ClassVar, Final
 
+from storystick.job.frame_joints import HalfLap, MortiseAndTenon
 from storystick.job.tools import Purpose, Saw
 from storystick.layout.cabinets.pieces import Piece
 from storystick.layout.cabinets.works import ENDS, Surface, Work, WorkKind, width_of
@@ -223,9 +224,13 @@ class CornerWork:
         return Removed(left, _NOTHING, self.thickness, top)
 
 
+_MEMBER_ENDS: Final[Mapping[type, str]] = {MortiseAndTenon: "tenon", HalfLap: "half lap"}
+
+
 def end_tongue(work: Work, figures: Figures) -> CornerWork | None:
-    """The tongue on an end of a part."""
-    return _tongue(work, "end tongue", Corner.END, figures) if work.on in ENDS else None
+    """The tongue on an end of a part, the tenon or the lap on one of a frame's members."""
+    words = _MEMBER_ENDS.get(type(work.joint), "end tongue")
+    return _tongue(work, words, Corner.END, figures) if work.on in ENDS else None
 
 
 def front_tongue(work: Work, figures: Figures) -> CornerWork | None:
@@ -247,7 +252,7 @@ def _tongue(tongue: Work, words: str, edge: Corner, figures: Figures) -> CornerW
         edge,
         tongue.board.stock.thickness,
         _notches(tongue),
-        check=f"the tongue is {figures(tongue.thick.size)} thick and {figures(tongue.depth)} long",
+        check=f"the {words.split()[-1]} is {figures(tongue.thick.size)} thick and {figures(tongue.depth)} long",
     )
 
 

@@ -10,6 +10,7 @@ from typing import Final
 from storystick.errors import Fault, FaultCollector
 from storystick.layout.cabinets.backs import back_of
 from storystick.layout.cabinets.bases import base_of
+from storystick.layout.cabinets.frame_ends import frame_ends_fit
 from storystick.layout.cabinets.pieces import FRAME_ROLES, Bay, CabinetLayout, End, Piece
 from storystick.layout.cabinets.working import cuts_for_back, let_into, works_of
 from storystick.layout.cabinets.works import Surface, Work, WorkKind, width_of
@@ -23,6 +24,11 @@ _CUT_WORDS: Final = {
     WorkKind.MORTISE: ("mortise", "wide", "frame's tenon"),
 }
 """What is cut, the measure of the board that it goes into, and the key that says how deep."""
+
+
+def _words_of(cut: Work) -> tuple[str, str, str]:
+    word, measure, cure = _CUT_WORDS[cut.kind]
+    return word, measure, "joint's depth" if cut.joint else cure
 
 
 def check_cabinet(layout: CabinetLayout, figures: Figures) -> None:
@@ -40,6 +46,7 @@ def check_cabinet(layout: CabinetLayout, figures: Figures) -> None:
         _back_fits,
         _frame_covers,
         _frame_takes_tongues,
+        frame_ends_fit,
         base_of(layout.cabinet).faults,
         _shelves_adjust,
     ):
@@ -105,7 +112,7 @@ def _cuts_fit(layout: CabinetLayout, figures: Figures) -> Iterator[Fault]:
     for board in layout.pieces:
         for cut in let_into(layout, board):
             if cut.depth >= board.across.size:
-                word, measure, cure = _CUT_WORDS[cut.kind]
+                word, measure, cure = _words_of(cut)
                 yield Fault(
                     f'the {word} for "{cut.other.name}" is {figures(cut.depth)} deep, but "{board.name}" is '
                     f"{figures(board.across.size)} {measure}",
@@ -117,7 +124,7 @@ def _cuts_keep_apart(layout: CabinetLayout, figures: Figures) -> Iterator[Fault]
     for one, other in _facing_cuts(layout):
         board, both = one.board, one.depth + other.depth
         if both >= board.across.size:
-            word, measure, cure = _CUT_WORDS[one.kind]
+            word, measure, cure = _words_of(one)
             yield Fault(
                 f'the {word}s for "{one.other.name}" and "{other.other.name}" meet inside "{board.name}": they are '
                 f"{figures(both)} deep together, and it is {figures(board.across.size)} {measure}",
@@ -177,7 +184,11 @@ def _frame_takes_tongues(layout: CabinetLayout, figures: Figures) -> Iterator[Fa
         )
     for member in layout.of(*FRAME_ROLES):
         for groove in works_of(layout, member):
-            if groove.on is Surface.BACK and (groove.across.start < 0 or groove.across.end > width_of(member)):
+            if (
+                groove.kind is WorkKind.GROOVE
+                and groove.on is Surface.BACK
+                and (groove.across.start < 0 or groove.across.end > width_of(member))
+            ):
                 yield Fault(
                     f'the member of the frame before "{groove.other.name}" is {figures(width_of(member))} wide and '
                     f"does not cover the groove for its tongue, which is {figures(groove.width)} wide",

@@ -18,6 +18,8 @@ from storystick.layout.cabinets.working import holes_of, works_of
 from storystick.layout.cabinets.works import CUTS, HoleRow, Surface, Work, WorkKind, width_of
 from storystick.layout.stations import Face, PlacedPart, Point, PointKind, Span, SpanKind, StickLayout, end_to_end, hole
 
+_ENDS_HERE = CUTS | {WorkKind.LINE}
+_CUT_SPANS = {WorkKind.MORTISE: SpanKind.MORTISE}
 _INNER_EDGE = "INNER EDGE ▼"
 
 
@@ -103,7 +105,7 @@ def _face(layout: CabinetLayout, board: Piece, high: bool, name: str, laid: Hand
     start, end = board.low_end, board.low_end + board.length
     surface = Surface.HIGH if high else Surface.LOW
     all_works = works_of(layout, board)
-    works = [work for work in all_works if work.on is surface and not work.along_board]
+    works = [work for work in all_works if work.on is surface and work.kind in _ENDS_HERE and not work.along_board]
     stopped = [work for work in all_works if work.along_board and work.on in {surface, Surface.FRONT, Surface.BACK}]
     parts = [
         *_own_end(all_works, Surface.LOW_END),
@@ -135,19 +137,19 @@ def _struck_face(layout: CabinetLayout, board: Piece, name: str, laid: Hand | No
 def _own_end(works: Iterable[Work], end: Surface) -> Iterator[PlacedPart]:
     """Where the board itself enters another: that much of the other is crossed."""
     for work in works:
-        if work.on is end:
+        if work.on is end and work.kind is WorkKind.TONGUE:
             span = Span(SpanKind.PART, work.other.name, work.along.start, work.along.end)
             yield PlacedPart(Part(work.other.stock, work.other.name), span, None)
 
 
 def _crossing(work: Work, start: Fraction) -> PlacedPart:
-    """What ends on the board, with its groove or rabbet; the mortise of a tenon is left to the shop."""
+    """What ends on the board, with its groove, rabbet or mortise, unless that is left to the shop."""
     piece = work.other
     span = Span(SpanKind.PART, piece.name, piece.across.start - start, piece.across.end - start)
     part = Part(piece.stock, piece.name, work.joint)
     if work.joint is None or work.kind not in CUTS:
         return PlacedPart(part, span, None)
-    groove = Span(SpanKind.GROOVE, piece.name, work.along.start, work.along.end)
+    groove = Span(_CUT_SPANS.get(work.kind, SpanKind.GROOVE), piece.name, work.along.start, work.along.end)
     return PlacedPart(part, span, groove, stopped=(work.run.start, work.run.end) if work.is_stopped else None)
 
 

@@ -16,6 +16,7 @@ from weakref import WeakKeyDictionary
 
 from storystick.layout.cabinets.backs import back_of
 from storystick.layout.cabinets.bases import base_of
+from storystick.layout.cabinets.frame_ends import let_into_member, member_ends
 from storystick.layout.cabinets.pieces import (
     CASE_ROLES,
     FRAME_ROLES,
@@ -63,7 +64,7 @@ def all_works(layouts: Iterable[CabinetLayout]) -> tuple[Work, ...]:
 
 def let_into(layout: CabinetLayout, board: Piece) -> Iterator[Work]:
     """What is cut across a board's faces, or into a member's edges, for the pieces that end there."""
-    entries = _mortises if board.role in FRAME_ROLES else _entries
+    entries = let_into_member if board.role in FRAME_ROLES else _entries
     return (work for work in entries(layout, board) if work.kind in CUTS)
 
 
@@ -135,15 +136,6 @@ def _opens_into(cut: Work, on: Surface, along: Range, across: Range, depth: Frac
     return cut.kind is WorkKind.RABBET and cut.on is on and beside and cut.depth >= depth
 
 
-def _mortises(layout: CabinetLayout, board: Piece) -> Iterator[Work]:
-    """The mortises in a member's edges; how a tenon lies in the thickness is left to the shop."""
-    across = Range(Fraction(0), board.stock.thickness)
-    for piece, ending, high in layout.ends_on(board):
-        kind = WorkKind.MORTISE if ending.beyond else WorkKind.LINE
-        on = Surface.HIGH if high else Surface.LOW
-        yield Work(kind, on, board, piece, _from(board.low_end, piece.across), across, ending.beyond)
-
-
 def _end_tongues(_layout: CabinetLayout, board: Piece) -> Iterator[Work]:
     """What enters others at the board's own ends: tongues, tenons, or the whole of it."""
     ends: tuple[tuple[Surface, Ending, Fraction], ...] = (
@@ -202,4 +194,4 @@ def _frame_groove(layout: CabinetLayout, member: Piece) -> Iterator[Work]:
 
 _Maker: TypeAlias = Callable[[CabinetLayout, Piece], Iterator[Work]]
 _CASE: Final[tuple[_Maker, ...]] = (cuts_for_back, _entries, _end_tongues, _front_tongue, _notches)
-_MEMBER: Final[tuple[_Maker, ...]] = (_mortises, _end_tongues, _frame_groove)
+_MEMBER: Final[tuple[_Maker, ...]] = (let_into_member, member_ends, _frame_groove)

@@ -23,6 +23,9 @@ class WorkKind(Enum):
     RABBET = "rabbet"
     MORTISE = "mortise"
     TONGUE = "tongue"
+    HAUNCHING = "haunching"
+    LAP = "half lap"
+    CUT_BACK = "cut back"
     NOTCH = "notch"
     LINE = "line"
 
@@ -48,12 +51,18 @@ _END_WORDS: Final = {Axis.X: ("left end", "right end"), Axis.Z: ("lower end", "u
 """What is low and what is high on a board, by the axis of its length."""
 
 
+EDGES: Final = {axis: (f"{low} edge", f"{high} edge") for axis, (low, high) in _SIDES.items()}
+"""The low and the high edge of a member of the frame, by the axis of its length."""
+
+
 @dataclass(frozen=True, slots=True)
 class Work:
     """One thing that is worked on a ``board``, for the ``other`` piece, on one of its surfaces.
 
     ``along`` and ``across`` are its edges on the board, as the module says. ``depth`` goes into the surface; of a
     tongue it is how far that stands out. ``thick`` is what a tongue keeps of the board's thickness, from its low face.
+    A mortise lies between ``along``, and between ``across`` in the thickness; so does the haunching beside it. What is
+    ``cut back`` is a corner of what enters: ``depth`` of its length.
     ``along_board`` is whether it runs along the board, as a groove for a back does, or across it.
     ``stops`` is whether wood is left standing before its start and beyond its end, along its run.
     """
@@ -192,6 +201,12 @@ def surface_words(piece: Piece, on: Surface) -> str:
         inside = (on is Surface.HIGH) is not piece.is_right
         word = ("outer", "inner")[inside] if framed else ("outside", "inside")[inside]
     return f"{word} edge" if framed else f"{word} face"
+
+
+def corner_of(cut: Work) -> str:
+    """The edge that what is cut back lies at."""
+    low, high = EDGES[cut.board.axis] if cut.board.role in FRAME_ROLES else ("front edge", "back edge")
+    return high if cut.across.start else low
 
 
 def end_words(piece: Piece) -> tuple[str, str]:

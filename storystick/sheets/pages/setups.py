@@ -39,6 +39,7 @@ from storystick.sheets.pages.flow import (
 )
 from storystick.tooling.cautions import ROUTER_CAUTIONS, SAW_CAUTIONS
 from storystick.tooling.guided import BY_HAND, BY_HAND_TITLE, GUIDED, GUIDED_CAUTIONS, GUIDED_TITLE, GuidedCut
+from storystick.tooling.mortises import MORTISE_CAUTIONS, MORTISES, MORTISES_TITLE
 from storystick.tooling.settings import (
     Settings,
     groove_warnings,
@@ -81,8 +82,11 @@ def setup_blocks(settings: Settings, job: Job, room: Room) -> Iterator[Block]:
     # What has all its cautions above it on the same page does not say them again.
     fits = sum(block.height_mm for block in (*grooves, *below, *findings)) <= room.height_mm
     yield from (*grooves, *(below if fits else alone), *(findings if at_router else ()))
+    yield from mortise_blocks(settings.mortises, job.figures, width)
     yield from machine_blocks((), settings.saw, (), job, width)
     yield from by_hand_blocks(settings.by_hand, width)
+    for section in settings.sections:
+        yield from section_blocks(section.title, section.words, section.rows, width)
     yield from (*(() if at_router else findings), *_findings(settings.saw_findings, width))
 
 
@@ -312,6 +316,19 @@ def guided_blocks(
         more = [words for words in GUIDED_CAUTIONS if not (setups and words in ROUTER_CAUTIONS)]
         yield from cautions_block(more, width) if more else ()
         yield from (replace(block, keeps_next=True) for block in paragraph(GUIDED, width))
+    yield from _guided_operations(cuts, figures, width)
+
+
+def mortise_blocks(cuts: Sequence[GuidedCut], figures: Figures, width: float) -> Iterator[Block]:
+    """The mortises of face frames, on a page of their own; nothing without any."""
+    if cuts:
+        yield replace(heading(f"Set-up: {small(MORTISES_TITLE)}", width), starts_page=True)
+        yield from cautions_block(MORTISE_CAUTIONS, width)
+        yield from (replace(block, keeps_next=True) for block in paragraph(MORTISES, width))
+    yield from _guided_operations(cuts, figures, width)
+
+
+def _guided_operations(cuts: Sequence[GuidedCut], figures: Figures, width: float) -> Iterator[Block]:
     for number, cut in enumerate(cuts, start=1):
         title, parts = f"{number}. {capital(cut.cut)}", (f"{cut.words}.",)
         yield operation_block(title, cut.figures(figures), parts, draw_guided_cut(cut), width)
@@ -321,7 +338,12 @@ def guided_blocks(
 def by_hand_blocks(by_hand: Sequence[str], width: float) -> Iterator[Block]:
     """What is done by hand after the machines; nothing where nothing is."""
     if by_hand:
-        yield heading(BY_HAND_TITLE, width)
-        yield from paragraph(BY_HAND, width)
-        for words in by_hand:
-            yield from paragraph(words, width, indent_mm=6.0, sign="•")
+        yield from section_blocks(BY_HAND_TITLE, BY_HAND, by_hand, width)
+
+
+def section_blocks(title: str, words: str, rows: Sequence[str], width: float) -> Iterator[Block]:
+    """A sort of work: how it is done, and which parts have it."""
+    yield heading(title, width)
+    yield from paragraph(words, width)
+    for row in rows:
+        yield from paragraph(row, width, indent_mm=6.0, sign="•")
