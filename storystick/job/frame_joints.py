@@ -11,6 +11,7 @@ from typing import ClassVar, Final
 from storystick.errors import Fault
 from storystick.job.keys import Here, key, keys, table
 from storystick.job.kinds import DISTANCE, SIZE, word_or
+from storystick.job.usual_joint import Closes, UsualJoint
 from storystick.lengths import INCH_MM, Units, write_figure
 
 _CHISELS: Final = {Units.INCH: INCH_MM / 16, Units.MM: Fraction(2)}
@@ -28,7 +29,7 @@ is thick, by a teacher's notes on mortise and tenon joints."""
 
 
 @table("A tenon on the end of a member of a face frame, in a mortise in the edge of the one that it ends on.")
-class MortiseAndTenon:
+class MortiseAndTenon(UsualJoint):
     """A stub tenon, ``length`` long, in a mortise ``mortise`` deep whose near wall is ``start`` from the front face.
 
     ``thickness`` and ``mortise_width`` None are each as the other, or a third of the stock to the nearest chisel. Where
@@ -37,7 +38,6 @@ class MortiseAndTenon:
     tenon is set in by ``shoulder`` at least.
     """
 
-    at_end_only: ClassVar[bool] = False
     for_case: ClassVar[bool] = False
     for_frame: ClassVar[bool] = True
     word: ClassVar[str] = "tenoned"
@@ -142,13 +142,13 @@ class MortiseAndTenon:
 
 
 @table("Half of each member of a face frame, one lapped over the other behind.")
-class HalfLap:
+class HalfLap(UsualJoint):
     """Each member keeps half of its thickness where they cross: what ends on another lies behind it, as far as that is
     wide, so that the front shows the one run through."""
 
-    at_end_only: ClassVar[bool] = False
     for_case: ClassVar[bool] = False
     for_frame: ClassVar[bool] = True
+    closes: ClassVar[Closes] = Closes.LAPPED
     word: ClassVar[str] = "half lapped"
     is_sawn: ClassVar[bool] = True
     fit: ClassVar[Fraction] = Fraction(0)

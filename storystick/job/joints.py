@@ -18,6 +18,7 @@ from storystick.errors import Fault
 from storystick.job.frame_joints import HalfLap, MortiseAndTenon
 from storystick.job.keys import Here, Key, TableOf, by_name, key, one, table, table_of
 from storystick.job.kinds import DISTANCE, SIZE, Scope, Table, choice, word_or
+from storystick.job.usual_joint import Closes, UsualJoint
 from storystick.lengths import INCH_MM, Figures, Units, write_figure
 
 LOOSEST_FIT: Final = INCH_MM / 16
@@ -30,6 +31,16 @@ def _bottom_gap(words: str) -> Any:
 
 def _fit(words: str) -> Any:
     return key(DISTANCE, words, "1/128", default=Fraction(0))
+
+
+def _stop() -> Any:
+    return key(
+        DISTANCE,
+        "the groove stops this far before the front edge of the board, and the part's corner is cut back",
+        "3/8",
+        default=Fraction(0),
+        otherwise="it runs through",
+    )
 
 
 class Joint(Protocol):
@@ -71,6 +82,14 @@ class Joint(Protocol):
     def is_sawn(self) -> bool:
         """Whether square notches in the faces, as a table saw cuts them, leave what goes in."""
 
+    @property
+    def closes(self) -> Closes:
+        """How it comes together."""
+
+    @property
+    def front_stop(self) -> Fraction:
+        """How far before the finished front edge of the board its groove stops; 0 where it runs through."""
+
     def reach(self, across: Fraction, /) -> Fraction:
         """How far the part goes into one that measures so much across: for most, their entry."""
 
@@ -85,7 +104,7 @@ class Joint(Protocol):
 
 
 @table("A tongue on the part, in a groove that is narrower than the part.")
-class Tongue:
+class Tongue(UsualJoint):
     """A tongue on the part in a groove narrower than the part.
 
     ``width`` and ``depth`` are the groove's; ``set`` is from the part's datum-side face to the groove's near edge,
@@ -93,9 +112,6 @@ class Tongue:
     wide by ``fit``.
     """
 
-    at_end_only: ClassVar[bool] = False
-    for_case: ClassVar[bool] = True
-    for_frame: ClassVar[bool] = False
     word: ClassVar[str] = "tongued"
     is_sawn: ClassVar[bool] = True
 
@@ -111,6 +127,7 @@ class Tongue:
     )
     bottom_gap: Fraction = _bottom_gap("the tongue is this much shorter than the groove is deep")
     fit: Fraction = _fit("how much wider the groove is than the tongue")
+    stop: Fraction = _stop()
 
     def __post_init__(self) -> None:
         _check_depth(self.depth, self.bottom_gap)
@@ -120,6 +137,10 @@ class Tongue:
     @property
     def entry(self) -> Fraction:
         return self.depth - self.bottom_gap
+
+    @property
+    def front_stop(self) -> Fraction:
+        return self.stop
 
     def reach(self, _across: Fraction, /) -> Fraction:
         return self.entry
@@ -134,20 +155,17 @@ class Tongue:
 
 
 @table("A groove as wide as the whole part.")
-class Housing:
+class Housing(UsualJoint):
     """A groove as wide as the whole part and ``fit``, ``depth`` deep; the part stops short of its bottom by
     ``bottom_gap``."""
 
-    at_end_only: ClassVar[bool] = False
-    for_case: ClassVar[bool] = True
-    for_frame: ClassVar[bool] = False
     word: ClassVar[str] = "housed"
-    is_sawn: ClassVar[bool] = False
 
     name: str
     depth: Fraction = key(SIZE, "how deep the groove is", "1/4")
     bottom_gap: Fraction = _bottom_gap("the part stops this much short of the bottom of the groove")
     fit: Fraction = _fit("how much wider the groove is than the part")
+    stop: Fraction = _stop()
 
     def __post_init__(self) -> None:
         _check_depth(self.depth, self.bottom_gap)
@@ -155,6 +173,10 @@ class Housing:
     @property
     def entry(self) -> Fraction:
         return self.depth - self.bottom_gap
+
+    @property
+    def front_stop(self) -> Fraction:
+        return self.stop
 
     def reach(self, _across: Fraction, /) -> Fraction:
         return self.entry
@@ -167,17 +189,14 @@ class Housing:
 
 
 @table("A rabbet at the very end of the other part, as wide as the whole part that lies in it.")
-class Rabbet:
+class Rabbet(UsualJoint):
     """A rabbet ``depth`` deep at the very end of the other part, as wide as the whole part that lies in it.
 
     It has one wall only, so it needs no play.
     """
 
     at_end_only: ClassVar[bool] = True
-    for_case: ClassVar[bool] = True
-    for_frame: ClassVar[bool] = False
     word: ClassVar[str] = "let into a rabbet"
-    is_sawn: ClassVar[bool] = False
     fit: ClassVar[Fraction] = Fraction(0)
 
     name: str
@@ -198,14 +217,10 @@ class Rabbet:
 
 
 @table("The part ends square on the face of the other; nothing is cut.")
-class Butt:
+class Butt(UsualJoint):
     """The part ends square on the face of the other; nothing is cut."""
 
-    at_end_only: ClassVar[bool] = False
-    for_case: ClassVar[bool] = True
-    for_frame: ClassVar[bool] = False
     word: ClassVar[str] = "let in"
-    is_sawn: ClassVar[bool] = False
     fit: ClassVar[Fraction] = Fraction(0)
 
     name: str

@@ -208,16 +208,29 @@ class _Sheet:
         return FineLine(name, self.place(along, across.start), self.place(along, across.end))
 
 
+_CORNERS: Final = {WorkKind.NOTCH, WorkKind.CUT_BACK}
+
+
 def _outline(sheet: _Sheet, works: Sequence[Work]) -> Outline:
-    """A rectangle, less the toe notch at the front of a side that runs to the floor."""
-    width, height = sheet.box
-    zero = Fraction(0)
-    for notch in works:
-        if notch.kind is WorkKind.NOTCH:
-            deep, up = notch.across.end, notch.along.end
-            corners = [(deep, zero), (width, zero), (width, height), (zero, height), (zero, up), (deep, up)]
-            return polygon(Place(x if sheet.high else width - x, y) for x, y in corners)
-    return rectangle(width, height)
+    """A rectangle, less what its front corners lose: the toe notch of a side that runs to the floor, or an end that is
+    cut back where its groove stops."""
+    piece, zero = sheet.piece, Fraction(0)
+    long, wide = piece.length, width_of(piece)
+    lost = [work for work in works if work.kind in _CORNERS and work.across.start == 0]
+    if not lost:
+        return rectangle(*sheet.box)
+    corners = [(zero, wide), (long, wide)]
+    for work in lost:
+        if work.along.end == long:
+            deep, start = work.across.end, work.along.start
+            corners += [(long, deep), (start, deep), (start, zero)]
+    corners += [] if len(corners) > 2 else [(long, zero)]
+    low = [work for work in lost if work.along.start == 0]
+    for work in low:
+        deep, end = work.across.end, work.along.end
+        corners += [(end, zero), (end, deep), (zero, deep)]
+    corners += [] if low else [(zero, zero)]
+    return polygon(sheet.place(along, across) for along, across in corners)
 
 
 def _butted(sheet: _Sheet, works: Sequence[Work]) -> Iterator[FineLine]:

@@ -87,7 +87,7 @@ _SORTS: Final[tuple[tuple[str, str, WorkKind, _Told], ...]] = (
     ),
     (
         "Corners cut back, by hand",
-        "With a fine saw, first along, then across at the line, and pare to the line with a chisel:",
+        "With a fine saw, first along, then across at the line, and pare to the line with a chisel. Where a router has left the end of a groove round, square that, or cut back by half the bit more:",
         WorkKind.CUT_BACK,
         _cut_back,
     ),

@@ -12,7 +12,7 @@ from storystick.layout.cabinets.backs import back_of
 from storystick.layout.cabinets.bases import base_of
 from storystick.layout.cabinets.frame_ends import frame_ends_fit
 from storystick.layout.cabinets.pieces import FRAME_ROLES, Bay, CabinetLayout, End, Piece
-from storystick.layout.cabinets.working import cuts_for_back, let_into, works_of
+from storystick.layout.cabinets.working import cuts_for_back, groove_stops, let_into, works_of
 from storystick.layout.cabinets.works import Surface, Work, WorkKind, width_of
 from storystick.layout.sticks import enters_within
 from storystick.lengths import Figures
@@ -41,6 +41,7 @@ def check_cabinet(layout: CabinetLayout, figures: Figures) -> None:
     # A joint that does not fit its part comes first: what follows may be wrong by that alone.
     for checks in (
         _joints_fit,
+        _stops_lie_behind,
         _cuts_fit,
         _cuts_keep_apart,
         _back_fits,
@@ -98,6 +99,24 @@ def _joints_fit(layout: CabinetLayout, figures: Figures) -> Iterator[Fault]:
             if ending.joint and ending.joint.at_end_only and ending.on and not _at_an_end(piece, ending.on):
                 yield Fault(
                     f'"{piece.name}" is in a rabbet, but not at an end of "{ending.on.name}"', "give it a housing"
+                )
+                break
+
+
+def _stops_lie_behind(layout: CabinetLayout, figures: Figures) -> Iterator[Fault]:
+    """Whether each groove that stops does so where its part is: before that it would be seen, behind it for nothing."""
+    for piece in layout.pieces:
+        for ending in dict.fromkeys((piece.low, piece.high)):
+            stops = groove_stops(layout, ending)
+            if stops is None or ending.on is None:
+                continue
+            edge = stops - (ending.joint.front_stop if ending.joint else 0)
+            front, back = piece.y.start - edge, piece.y.end - edge
+            if not front <= stops - edge < back:
+                yield Fault(
+                    f'the groove for "{piece.name}" stops {figures(stops - edge)} before the front edge of '
+                    f'"{ending.on.name}", but "{piece.name}" lies from {figures(front)} to {figures(back)} there',
+                    f"make the joint's stop {figures.at_least(front)} or more, and less than {figures(back)}",
                 )
                 break
 

@@ -17,6 +17,7 @@ from storystick.layout.cabinets.pieces import FRAME_ROLES, Axis, Bay, CabinetLay
 from storystick.layout.cabinets.working import holes_of, works_of
 from storystick.layout.cabinets.works import CUTS, HoleRow, Surface, Work, WorkKind, width_of
 from storystick.layout.stations import Face, PlacedPart, Point, PointKind, Span, SpanKind, StickLayout, end_to_end, hole
+from storystick.wording import by_number, listed
 
 _ENDS_HERE = CUTS | {WorkKind.LINE}
 _CUT_SPANS = {WorkKind.MORTISE: SpanKind.MORTISE}
@@ -220,10 +221,21 @@ def _depth(layout: CabinetLayout, board: Piece, high: bool, name: str, laid: Han
     )
     stick = Stick(0, f"{layout.cabinet.name} {name}", Datum.FRONT, (), laid=laid)
     rows = (row for row in holes_of(layout, board) if row.on is surface and row.places)
-    points = tuple(Point(PointKind.CENTRE, f"{row.bay.name}, {row.name} row", row.across) for row in rows)
+    rows_of_holes = (Point(PointKind.CENTRE, f"{row.bay.name}, {row.name} row", row.across) for row in rows)
+    points = (*rows_of_holes, *_front_stops(work for work in works if work.on is surface))
     back = next((work.across.start for work in works if work.other.role is Role.BACK), width_of(board))
     spans = end_to_end(parts, width_of(board), lambda start, _: "inside" if start < back else "behind the back")
     return StickLayout(stick, tuple(spans), parts, points, faces=(_struck_face(layout, board, name, laid),))
+
+
+def _front_stops(works: Iterable[Work]) -> Iterator[Point]:
+    """Where grooves across the board stop before its front edge: once for all that stop at one place."""
+    stopped: dict[Fraction, list[str]] = {}
+    for work in works:
+        if work.kind in CUTS and work.joint and work.joint.front_stop:
+            stopped.setdefault(work.across.start, []).append(work.other.name)
+    for at, names in stopped.items():
+        yield Point(PointKind.FEATURE, f"{listed(by_number(names))} stop{'s' if len(names) == 1 else ''}", at)
 
 
 def _met_in_depth(work: Work, layout: CabinetLayout) -> Iterator[PlacedPart]:

@@ -112,7 +112,8 @@ def _entries(layout: CabinetLayout, board: Piece) -> Iterator[Work]:
     back_cuts = tuple(cuts_for_back(layout, board))
     for piece, ending, high in layout.ends_on(board):
         on = Surface.HIGH if high else Surface.LOW
-        across = _from(front_of(board), Range(front_of(piece), piece.y.end))
+        front = front_of(board)
+        across = _from(front, Range(front_of(piece), piece.y.end))
         taken = piece.within(ending.joint)
         if ending.joint is None or taken is None:
             edges = _from(board.low_end, piece.across)
@@ -124,10 +125,28 @@ def _entries(layout: CabinetLayout, board: Piece) -> Iterator[Work]:
         if along is None:
             continue
         kind = WorkKind.RABBET if ending.joint.at_end_only else WorkKind.GROOVE
+        if ending.joint.front_stop:
+            begins = _groove_begins(layout, piece, ending)
+            if begins >= piece.y.end:
+                continue
+            across = _from(front, Range(begins, piece.y.end))
         # No wood stands behind a groove that meets the rabbet for the back, so it does not stop there.
         runs_out = any(_opens_into(cut, on, along, across, ending.joint.depth) for cut in back_cuts)
         stops = (across.start > 0, across.end < width_of(board) and not runs_out)
         yield Work(kind, on, board, piece, along, across, ending.joint.depth, ending.joint, stops=stops)
+
+
+def _groove_begins(layout: CabinetLayout, piece: Piece, ending: Ending) -> Fraction:
+    """The station in the depth where the groove for an end of a piece begins: at its front edge, or where it stops."""
+    front, stops = front_of(piece), groove_stops(layout, ending)
+    return front if stops is None else max(front, stops)
+
+
+def groove_stops(layout: CabinetLayout, ending: Ending) -> Fraction | None:
+    """The station in the depth of a groove that stops before the finished front edge of its board; None for none."""
+    if ending.on is None or ending.joint is None or not ending.joint.front_stop:
+        return None
+    return ending.on.y.start - (layout.case.y.start - layout.finished_front) + ending.joint.front_stop
 
 
 def _opens_into(cut: Work, on: Surface, along: Range, across: Range, depth: Fraction) -> bool:
@@ -136,17 +155,21 @@ def _opens_into(cut: Work, on: Surface, along: Range, across: Range, depth: Frac
     return cut.kind is WorkKind.RABBET and cut.on is on and beside and cut.depth >= depth
 
 
-def _end_tongues(_layout: CabinetLayout, board: Piece) -> Iterator[Work]:
-    """What enters others at the board's own ends: tongues, tenons, or the whole of it."""
+def _end_tongues(layout: CabinetLayout, board: Piece) -> Iterator[Work]:
+    """What enters others at the board's own ends: tongues, or the whole of it; and what is cut back of it in front."""
     ends: tuple[tuple[Surface, Ending, Fraction], ...] = (
         (Surface.LOW_END, board.low, Fraction(0)),
         (Surface.HIGH_END, board.high, board.length - board.high.beyond),
     )
     for on, ending, start in ends:
-        if ending.on and ending.beyond:
-            along = Range(start, start + ending.beyond)
+        cut = _groove_begins(layout, board, ending) - front_of(board)
+        if ending.on and ending.beyond and cut < width_of(board):
+            along, across = Range(start, start + ending.beyond), Range(cut, width_of(board))
             thick = board.entering(ending.joint)
-            yield Work(WorkKind.TONGUE, on, board, ending.on, along, _whole(board), ending.beyond, ending.joint, thick)
+            yield Work(WorkKind.TONGUE, on, board, ending.on, along, across, ending.beyond, ending.joint, thick)
+            if cut:
+                corner = Range(Fraction(0), cut)
+                yield Work(WorkKind.CUT_BACK, on, board, ending.on, along, corner, ending.beyond, ending.joint)
 
 
 def _front_tongue(layout: CabinetLayout, board: Piece) -> Iterator[Work]:

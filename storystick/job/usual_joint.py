@@ -1,0 +1,32 @@
+"""What most joints say of themselves; those that do otherwise say so."""
+
+from __future__ import annotations
+
+from enum import Enum
+from fractions import Fraction
+from typing import ClassVar
+
+
+class Closes(Enum):
+    """How a joint comes together: pressed home along its part, slid in along its groove, or lapped face to face."""
+
+    HOME = "home"
+    SLID = "slid"
+    LAPPED = "lapped"
+
+
+class UsualJoint:
+    """Joins parts of a case, anywhere along them, pressed home, with a groove that runs through to the front."""
+
+    __slots__ = ()
+
+    at_end_only: ClassVar[bool] = False
+    for_case: ClassVar[bool] = True
+    for_frame: ClassVar[bool] = False
+    is_sawn: ClassVar[bool] = False
+    closes: ClassVar[Closes] = Closes.HOME
+
+    @property
+    def front_stop(self) -> Fraction:
+        """How far before the finished front edge of the board its groove stops."""
+        return Fraction(0)
