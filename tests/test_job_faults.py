@@ -89,7 +89,7 @@ BAD_JOBS: dict[str, list[str]] = {
         f"{', '.join(JOINT_KINDS)}."
     ],
     ORDER.replace("depth = 6", "depth = 6\nwidth = 3") + "[{ part = 'ply', joint = 'shelf' }]": [
-        ', [joint.shelf]: "width" is not a key here; try "depth"; allowed here: kind, depth, bottom_gap, fit.'
+        ', [joint.shelf]: "width" is not a key here; try "depth"; allowed here: kind, depth, bottom_gap, fit, stop.'
     ],
     ORDER.replace("depth = 6", "depth = 6\nfit = 2") + "[{ part = 'ply', joint = 'shelf' }]": [
         ", [joint.shelf], fit: 2 is more than 1.5 mm, and no fit; look at its unit."
