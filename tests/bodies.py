@@ -40,11 +40,14 @@ def block(piece: Piece) -> Box:
 def end_tongues(piece: Piece) -> Iterator[tuple[Box, Joint]]:
     """What goes into others at both ends."""
     start, end = block(piece).along(piece.axis)
-    for joint, low in ((piece.low.joint, True), (piece.high.joint, False)):
-        length = entry(joint)
-        if joint and length:
+    for ending, low in ((piece.low, True), (piece.high, False)):
+        joint, length = ending.joint, entry(ending.joint)
+        if joint and ending.on and length:
             reach = (start - length, start) if low else (end, end + length)
-            yield turned(piece, reach, (piece.y.start, piece.y.end), thick(piece, joint)), joint
+            # A groove that stops counts from the finished front edge of its board, edging and all.
+            stops = ending.on.y.start - piece.cabinet.edging + getattr(joint, "stop", Fraction(0))
+            depth = (max(piece.y.start, stops), piece.y.end)
+            yield turned(piece, reach, depth, thick(piece, joint)), joint
 
 
 def front_tongues(piece: Piece, layout: CabinetLayout) -> Iterator[tuple[Piece, Box]]:
@@ -98,11 +101,13 @@ def turned(piece: Piece, along: Reach, depth: Reach, across: Reach) -> Box:
 
 
 class Cut(NamedTuple):
-    """What has to be cut out of a board for another piece: along it from its end, to how far behind its front edge."""
+    """What has to be cut out of a board for another piece: along it from its end, and from how far to how far behind
+    its front edge; ``front`` is 0 where it may be cut right through to that."""
 
     name: str
     high: bool
     along: Reach
+    front: Fraction
     back: Fraction
     depth: Fraction
 
@@ -135,9 +140,9 @@ def _cut(name: str, board: Piece, shared: Box, joint: Joint, layout: CabinetLayo
     into = shared.x if board.axis is Axis.Z else shared.z
     faces = block(board).x if board.axis is Axis.Z else block(board).z
     on_high = into[1] == faces[1]
-    return Cut(
-        name, on_high, (low - start, high - start), shared.y[1] - front_of(board, layout), into[1] - into[0] + gap
-    )
+    edge = front_of(board, layout)
+    front = shared.y[0] - edge if getattr(joint, "stop", Fraction(0)) else Fraction(0)
+    return Cut(name, on_high, (low - start, high - start), front, shared.y[1] - edge, into[1] - into[0] + gap)
 
 
 def reach_of(found: Range) -> Reach:

@@ -23,6 +23,10 @@ kind = "tongue"
 width = 6
 depth = 6
 bottom_gap = 1
+[joint.stopped]
+kind = "housing"
+depth = 5
+stop = 10
 [joint.butt]
 kind = "butt"
 [joint.rabbet]
@@ -72,7 +76,7 @@ def built_cabinets(draw: st.DrawFn) -> CabinetLayout:
 
 @st.composite
 def built_jobs(draw: st.DrawFn) -> tuple[CabinetLayout, Job]:
-    joint = draw(st.sampled_from(["housing", "tongue", "butt"]))
+    joint = draw(st.sampled_from(["housing", "tongue", "stopped", "butt"]))
     dividers_through = draw(st.booleans())
     base = draw(st.sampled_from(_BASES))
     top, bottom = draw(_ends(joint)), draw(_ends(joint))

@@ -214,22 +214,17 @@ _CORNERS: Final = {WorkKind.NOTCH, WorkKind.CUT_BACK}
 def _outline(sheet: _Sheet, works: Sequence[Work]) -> Outline:
     """A rectangle, less what its front corners lose: the toe notch of a side that runs to the floor, or an end that is
     cut back where its groove stops."""
-    piece, zero = sheet.piece, Fraction(0)
-    long, wide = piece.length, width_of(piece)
+    long, wide, zero = sheet.piece.length, width_of(sheet.piece), Fraction(0)
     lost = [work for work in works if work.kind in _CORNERS and work.across.start == 0]
     if not lost:
         return rectangle(*sheet.box)
-    corners = [(zero, wide), (long, wide)]
-    for work in lost:
-        if work.along.end == long:
-            deep, start = work.across.end, work.along.start
-            corners += [(long, deep), (start, deep), (start, zero)]
-    corners += [] if len(corners) > 2 else [(long, zero)]
-    low = [work for work in lost if work.along.start == 0]
-    for work in low:
-        deep, end = work.across.end, work.along.end
-        corners += [(end, zero), (end, deep), (zero, deep)]
-    corners += [] if low else [(zero, zero)]
+    low = next((work for work in lost if work.along.start == 0), None)
+    high = next((work for work in lost if work.along.end == long), None)
+    corners = [(zero, low.across.end if low else zero), (zero, wide), (long, wide)]
+    if high:
+        corners += [(long, high.across.end), (high.along.start, high.across.end)]
+    corners.append((high.along.start if high else long, zero))
+    corners += [(low.along.end, zero), (low.along.end, low.across.end)] if low else []
     return polygon(sheet.place(along, across) for along, across in corners)
 
 
