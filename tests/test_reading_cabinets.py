@@ -375,7 +375,7 @@ BAD_CABINETS: dict[str, list[str]] = {
     BOX + "sides = { stock = 'ply', joint = 'end' }\nshelves = { place = 'over' }\ntop = { place = 'on' }": [
         ', sides: "joint" is not a key here; allowed here: stock.',
         ', top, place: "on" is not a word known here; allowed here: between, over.',
-        ', shelves: "place" is not a key here; allowed here: stock, joint.',
+        ', shelves: "place" is not a key here; allowed here: stock, joint, depth, setback.',
     ],
     BOX + "through = 'shelf'": [
         ', through: "shelf" is not a word known here; try "shelves"; allowed here: shelves, dividers.'

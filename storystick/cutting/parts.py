@@ -190,7 +190,7 @@ def _adjustable_blanks(layout: CabinetLayout, bay: Bay, figures: Figures) -> Ite
     front = max(layout.case.y.start, behind_front(layout, bay) + edging)
     depth = layout.inner_back - front - rule.depth_play
     _check_shelf(bay, rule, front - layout.finished_front, depth, figures)
-    stock = layout.cabinet.shelves.stock
+    stock = layout.shelf_stock(bay)
     yield Blank(
         bay=bay,
         role="adjustable shelf",

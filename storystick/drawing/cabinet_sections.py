@@ -201,7 +201,7 @@ def _shelves(plane: Plane, layout: CabinetLayout, paper: Projection) -> Iterator
         rule = bay.compartment.adjustable
         if rule is None or not bay.x.start < plane.at < bay.x.end:
             continue
-        thick = layout.cabinet.shelves.stock.thickness
+        thick = layout.shelf_stock(bay).thickness
         front = max(layout.finished_front, behind_front(layout, bay))
         depth = Range(front, layout.inner_back - rule.depth_play)
         for number in range(1, rule.count + 1):

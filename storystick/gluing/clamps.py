@@ -40,6 +40,9 @@ class EmptyPlace:
     between: tuple[Piece, Piece]
 
 
+_AT_ONE_EDGE: Final = (Held.FRONT, Held.REAR)
+
+
 @dataclass(frozen=True, slots=True)
 class ClampLine:
     """Joints in one line, ``length`` long, that the same clamps press through ``through`` mm of wood.
@@ -111,6 +114,8 @@ def _line(joints: Sequence[GluedJoint], pace: GlueUp) -> ClampLine:
     line = partial(ClampLine, tuple(joints), length, through)
     if held is Held.PINNED:
         return line(held, pins=max(FEWEST, ceil(length / PIN_SPACING)))
+    if held in _AT_ONE_EDGE:
+        return line(held, clamps=1, cauls=2)
     if held in (Held.EDGES, Held.BOWED):
         return line(held, clamps=FEWEST, cauls=2 if held is Held.EDGES else 1)
     caul, cauls = (pace.stiff_caul, 1) if held is Held.STIFF else (pace.caul, 2)

@@ -168,7 +168,7 @@ def line_words(lines: Sequence[ClampLine], figures: Figures) -> Iterator[str]:
 
 
 def _holders(line: ClampLine) -> str:
-    return f"{line.pins} pins" if line.pins else f"{line.clamps} clamps"
+    return f"{line.pins} pins" if line.pins else counted(line.clamps, "clamp")
 
 
 def _spaced(line: ClampLine, figures: Figures) -> str:
@@ -177,6 +177,8 @@ def _spaced(line: ClampLine, figures: Figures) -> str:
 
 _WHERE: Final[dict[Held, Callable[[ClampLine, Figures], str]]] = {
     Held.EDGES: lambda _line, _figures: "at the front and back edges, over bowed cauls",
+    Held.FRONT: lambda _line, _figures: "at the front edge, over blocks",
+    Held.REAR: lambda _line, _figures: "at the back edge, over blocks",
     Held.FACES: lambda _line, _figures: "one on each face",
     Held.SPACED: lambda line, figures: f"{_spaced(line, figures)}, by turns on either face",
     Held.STIFF: lambda line, figures: f"{_spaced(line, figures)}, on a stiff caul along it",

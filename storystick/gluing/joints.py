@@ -28,13 +28,16 @@ from storystick.layout.cabinets.works import Surface, Work, WorkKind
 class Held(Enum):
     """What presses a joint until its glue holds, and how the clamps of its line stand.
 
-    They stand at the front and back edges of a case, the only places where bars pass its panels; one on each face of a
+    They stand at the front and back edges of a case, the only places where bars pass its panels, or at the one edge
+    that a part lies at, which reaches less than half way to the other; one on each face of a
     narrow member of a frame or plinth, or spaced along a wide one; along a stiff caul over the edge of an outer part
     that something is laid on; at the ends of a bowed caul over the inner ones, where no clamp reaches the middle. Pins
     or screws fasten a back and a plinth, and a groove holds what is in it.
     """
 
     EDGES = "edges"
+    FRONT = "front edge"
+    REAR = "back edge"
     FACES = "faces"
     SPACED = "spaced"
     STIFF = "stiff caul"
@@ -166,11 +169,17 @@ def _end_joints(pieces: Sequence[Piece]) -> Iterator[GluedJoint]:
     """Where pieces end on others: as long as the piece is deep, or a frame's member wide."""
     for piece in pieces:
         framed = piece.role in FRAME_ROLES
-        length, held = (piece.across.size, Held.FACES) if framed else (piece.y.size, Held.EDGES)
+        length = piece.across.size if framed else piece.y.size
         for on, on_high in ((piece.low.on, False), (piece.high.on, True)):
             if on:
-                through = on.along(piece.axis).size
+                held, through = Held.FACES if framed else _at_edges(piece, on), on.along(piece.axis).size
                 yield GluedJoint(piece, on, piece.axis, on_high, length, through, piece.across, held)
+
+
+def _at_edges(piece: Piece, on: Piece) -> Held:
+    """At which edges of what a piece ends on the clamps pass by it."""
+    middle = (on.y.start + on.y.end) / 2
+    return Held.FRONT if piece.y.end <= middle else Held.REAR if piece.y.start >= middle else Held.EDGES
 
 
 def _cut_for_back(layout: CabinetLayout, kind: WorkKind) -> Iterator[Work]:

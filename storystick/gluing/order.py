@@ -18,6 +18,7 @@ from typing import Final, TypeAlias
 
 from storystick.gluing.joints import GluedJoint
 from storystick.job.job import Rectangle
+from storystick.layout.cabinets.holes import case_holes, frame_holes
 from storystick.layout.cabinets.pieces import (
     BASE_ROLES,
     FRAME_ROLES,
@@ -189,7 +190,8 @@ def closed_rectangles(closing: Closing, layout: CabinetLayout) -> tuple[Rectangl
     whole, *openings = frame_rectangles(layout) if framed else tuple(case_rectangles(layout))[1:]
     if framed and pieces >= frame:
         return (whole,)
-    closed = (_newly_closed((bay.framed if framed else bay.around).pieces, closing) for bay in layout.bays)
+    holes = frame_holes(layout.bays) if framed else case_holes(layout.bays)
+    closed = (_newly_closed(hole.bounds.pieces, closing) for hole in holes)
     return tuple(opening for opening, new in zip(openings, closed, strict=True) if new)
 
 

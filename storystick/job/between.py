@@ -5,37 +5,68 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import fields
 from enum import Enum
+from fractions import Fraction
 from typing import Any, Final
 
 from storystick.errors import Fault
 from storystick.job.joints import Joint
 from storystick.job.keys import Here, Key, inner, key, plain_or, table
-from storystick.job.kinds import Kind, word_of
+from storystick.job.kinds import DISTANCE, SIZE, Kind, word_of
 from storystick.job.openings import JOINT, STOCK, Stock
+from storystick.lengths import INCH_MM, Units
 
 
 class BetweenKind(Enum):
     """What stands between two openings."""
 
     SHELF = "shelf"
+    RAIL = "rail"
+    FRAME_RAIL = "frame rail"
     NOTHING = "nothing"
 
 
-_MEANT: Final[Mapping[BetweenKind, frozenset[str]]] = {
-    BetweenKind.SHELF: frozenset({"stock", "joint"}),
-    BetweenKind.NOTHING: frozenset(),
+_ITS_OWN: Final = ("stock", "joint", "setback")
+_MEANT: Final[Mapping[BetweenKind, tuple[str, ...]]] = {
+    BetweenKind.SHELF: (*_ITS_OWN, "depth"),
+    BetweenKind.RAIL: (*_ITS_OWN, "width"),
+    BetweenKind.FRAME_RAIL: (),
+    BetweenKind.NOTHING: (),
 }
 """The keys that say something of each kind."""
+
+_RAIL_WIDTH: Final = {Units.INCH: 3 * INCH_MM, Units.MM: Fraction(75)}
+"""How wide a rail is from front to back, in mm: common practice, no source."""
 
 
 @table("What stands between two openings.", form='{ kind = "…", key = … }')
 class Between:
-    """What stands between two openings; None is as in the shelves of its band."""
+    """What stands between two openings; what is None is as in the shelves of its band.
 
-    kind: BetweenKind = key(word_of(BetweenKind), "what it is", "nothing")
+    A shelf goes from ``setback`` behind the front edge of the case to the back, or ``depth`` deep; a rail is ``width``
+    wide from front to back. A rail of the face frame has nothing behind it.
+    """
+
+    kind: BetweenKind = key(word_of(BetweenKind), "what it is", "rail")
+    width: Fraction = key(
+        SIZE,
+        "of a rail: how wide it is from front to back",
+        "3",
+        usual=lambda scope: _RAIL_WIDTH[scope.units],
+        otherwise="3 in, or 75 mm in a job in mm",
+    )
     stock: Stock | None = key(STOCK, "its stock", "ply", default=None, otherwise="the shelves'")
     joint: Joint | None = key(
         JOINT, "how its ends are let into what they end on", "shelf", default=None, otherwise="the shelves'"
+    )
+    depth: Fraction | None = key(
+        SIZE, "of a shelf: how deep it is", "10", default=None, otherwise="the shelves', or to the back"
+    )
+    setback: Fraction | None = key(
+        DISTANCE,
+        "how far its front edge stands behind that of the case",
+        "1",
+        default=None,
+        otherwise="of a shelf as the shelves say, else none",
     )
 
     def check(self, here: Here) -> None:
@@ -46,12 +77,14 @@ class Between:
             raise Fault(what, "leave it out, or write another kind")
 
 
-BETWEEN: Final[Kind[Any]] = plain_or(word_of(BetweenKind), lambda kind, _: Between(kind), inner(Between))
+BETWEEN: Final[Kind[Any]] = plain_or(
+    word_of(BetweenKind), lambda kind, scope: Between(kind, width=_RAIL_WIDTH[scope.units]), inner(Between)
+)
 
 
 def between_key(where: str, otherwise: str) -> Key:
     """What stands between openings ``where``, in words."""
-    return Key(BETWEEN, f"what stands between {where}", "nothing", None, otherwise=otherwise)
+    return Key(BETWEEN, f"what stands between {where}", {"kind": "rail", "width": "3"}, None, otherwise=otherwise)
 
 
 def above_key(of: str) -> Key:

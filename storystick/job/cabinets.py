@@ -103,6 +103,13 @@ def _number_of(what: str) -> Key:
     return Key(whole(1, _MOST_IN_GRID), f"how many equal {what}, all with the same openings", 5, 1)
 
 
+def _own_parts(word: str, words: str) -> Any:
+    """The parts of one kind in a band, by a key of this ``word``; what is left out is as the cabinet says."""
+    said = Key(PARTS, f"{words}: their stock, or more", {"setback": "1"}, None, otherwise="as the cabinet says")
+    read = lambda here: here.where(rule=here.scope.usual[word])(word) if here.given(word) else None  # noqa: E731
+    return keys(read, {word: said}, default=None)
+
+
 @table(
     "A band across the cabinet.",
     shape={"allOf": [{"not": {"required": ["column", other]}} for other in ("openings", "columns")]},
@@ -119,6 +126,8 @@ class CabinetRow:
     )
     between: Between | None = key(between_key("the openings of its columns", "as the cabinet says"), default=None)
     above: Between | None = key(above_key("it"), default=None)
+    shelves: PartRule | None = _own_parts("shelves", "its shelves and the one above it")
+    dividers: PartRule | None = _own_parts("dividers", "its dividers")
     name: str | None = key(
         NAME, "what the rail over it is called after", "drawers", default=None, otherwise="the part that rail is at"
     )
@@ -383,7 +392,7 @@ class Cabinet:
         of_frame = frame.stock if frame else ANY_STOCK if here.given("frame") else usual
         fronts = case.where(stock=of_frame)
         values |= {"edging": here("edging"), "fronts": fronts("fronts"), "drawers": here("drawers")}
-        return {**values, "rows": read_bands(here)}
+        return {**values, "rows": read_bands(case.where(shelves=values["shelves"], dividers=values["dividers"]))}
 
     @property
     def place(self) -> str:

@@ -10,7 +10,7 @@ from typing import Final
 from storystick.errors import Fault, as_written
 from storystick.job.joints import Joint
 from storystick.job.keys import Here, Key, TableOf, each, inner, key, plain_or, table
-from storystick.job.kinds import Scope, word_of
+from storystick.job.kinds import DISTANCE, SIZE, Scope, word_of
 from storystick.job.openings import JOINT, STOCK, Stock
 
 
@@ -46,10 +46,29 @@ _CASE_JOINT: Final = Key(
 
 @table("Parts of the case of one kind: what is left out is as for the whole case.")
 class PartRule:
-    """What parts of one kind are made of, and how their ends are let into what they end on (None: butted)."""
+    """What parts of one kind are made of, and how their ends are let into what they end on (None: butted).
+
+    They begin ``setback`` behind the front edge of the case, and go to the back where they have no ``depth``.
+    """
 
     stock: Stock = key(_CASE_STOCK)
     joint: Joint | None = key(_CASE_JOINT, default=None)
+    depth: Fraction | None = key(
+        SIZE,
+        "how deep they are",
+        "11",
+        default=None,
+        usual=lambda scope: scope.usual["rule"].depth,
+        otherwise="to the back",
+    )
+    setback: Fraction = key(
+        DISTANCE,
+        "how far their front edges stand behind that of the case",
+        "1",
+        default=Fraction(0),
+        usual=lambda scope: scope.usual["rule"].setback,
+        otherwise="0",
+    )
 
 
 @table("A top or a bottom: what is left out is as for the whole case.")

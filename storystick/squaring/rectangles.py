@@ -16,6 +16,7 @@ from storystick.errors import Fault, as_written
 from storystick.job.job import Job, Rectangle
 from storystick.job.shop import Shop
 from storystick.layout.cabinets.bases import base_of
+from storystick.layout.cabinets.holes import case_holes, frame_holes
 from storystick.layout.cabinets.pieces import OUTER_ROLES, CabinetLayout, Range, Role
 from storystick.layout.stations import Layout
 from storystick.lengths import INCH_MM, Figures, Units
@@ -56,7 +57,7 @@ UNEVEN_FEET: Final = "back edges, from a mark on the longer side level with the 
 
 
 def case_rectangles(layout: CabinetLayout) -> Iterator[Rectangle]:
-    """The case outside and inside, and every opening of it.
+    """The case outside and inside, and every opening of it; those with nothing between them are one.
 
     Sides with a toe notch have no lower corner in front: the outside is measured at the back edges, where it has all
     four; where one side ends above the other, from that height up. Inside and openings begin above the notch, and have
@@ -72,8 +73,8 @@ def case_rectangles(layout: CabinetLayout) -> Iterator[Rectangle]:
     yield Rectangle(f"{name} case, outside", layout.case.x.size, upright.size, where)
     inside = Range(left.x.end, right.x.start), layout.case.inside_z
     yield _rectangle(f"{name} case, inside", *inside)
-    for bay in layout.bays:
-        yield _rectangle(f"{name} {bay.name}", bay.x, bay.z)
+    for hole in case_holes(layout.bays):
+        yield _rectangle(f"{name} {hole.name}", hole.x, hole.z)
 
 
 def frame_rectangles(layout: CabinetLayout) -> Iterator[Rectangle]:
@@ -82,8 +83,8 @@ def frame_rectangles(layout: CabinetLayout) -> Iterator[Rectangle]:
     if stiles := layout.of(Role.STILE):
         outside = Range.over(stile.x for stile in stiles), Range.over(stile.z for stile in stiles)
         yield _rectangle(f"{name} face frame", *outside)
-        for bay in layout.bays:
-            yield _rectangle(f"{name} {bay.name}, frame", bay.frame_x, bay.frame_z)
+        for hole in frame_holes(layout.bays):
+            yield _rectangle(f"{name} {hole.name}, frame", hole.x, hole.z)
 
 
 def _rectangle(name: str, width: Range, height: Range) -> Rectangle:

@@ -12,6 +12,7 @@ from fractions import Fraction
 from itertools import pairwise
 from typing import Final
 
+from storystick.errors import Fault
 from storystick.job.between import Between, BetweenKind
 from storystick.job.cabinets import Cabinet, CabinetColumn, CabinetRow
 from storystick.job.cases import PartRule
@@ -19,10 +20,29 @@ from storystick.job.compartments import Compartment
 from storystick.job.joints import Joint
 from storystick.job.openings import Part, Stock
 from storystick.layout.cabinets.measures import Gap, Measure
-from storystick.layout.cabinets.pieces import Range, Role
+from storystick.layout.cabinets.pieces import Case, Range, Role
 
-_ROLES: Final[Mapping[BetweenKind, Role | None]] = {BetweenKind.SHELF: Role.SHELF, BetweenKind.NOTHING: None}
-_SHELF: Final = Between(BetweenKind.SHELF)
+_ROLES: Final[Mapping[BetweenKind, Role | None]] = {
+    BetweenKind.SHELF: Role.SHELF,
+    BetweenKind.RAIL: Role.CASE_RAIL,
+    BetweenKind.FRAME_RAIL: None,
+    BetweenKind.NOTHING: None,
+}
+_SHELF: Final = Between(BetweenKind.SHELF, width=Fraction(0))
+
+
+def reach_into(case: Case, setback: Fraction, depth: Fraction | None, word: str) -> Range:
+    """What a part has of the case's depth: from ``setback`` behind the front, ``depth`` deep or to the back.
+
+    Raises:
+        Fault: it would reach through the back; it is called by ``word``.
+    """
+    start = case.y.start + setback
+    end = case.inner_y.end if depth is None else start + depth
+    if not start < end <= case.inner_y.end:
+        what = f"a {word} would reach through the back of the cabinet, or stand behind it"
+        raise Fault(what, "make its setback less, or how deep or wide it is")
+    return Range(start, end)
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,6 +55,12 @@ class Standing:
     stock: Stock
     joint: Joint | None
     rail: Fraction | None = None
+    setback: Fraction = Fraction(0)
+    depth: Fraction | None = None
+
+    def into(self, case: Case) -> Range:
+        """What its piece has of the case's depth; faults as :func:`reach_into`."""
+        return reach_into(case, self.setback, self.depth, self.kind.value)
 
     @property
     def role(self) -> Role | None:
@@ -51,11 +77,16 @@ class Standing:
         """Whether it is deep enough that dividers can stand on it and end under it."""
         return self.role is Role.SHELF
 
+    @property
+    def has_rail(self) -> bool:
+        """Whether a face frame has a rail there."""
+        return self.kind is not BetweenKind.NOTHING
+
     def gap(self, measure: Measure) -> Gap:
         """What it takes between two openings in a measure."""
-        if self.kind is BetweenKind.NOTHING:
+        if not self.has_rail:
             return measure.nothing()
-        return measure.level(self.stock.thickness, self.rail)
+        return measure.level(self.stock.thickness if self.role else Fraction(0), self.rail)
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,22 +111,43 @@ def boundaries(standing: Sequence[Standing], openings: Sequence[Range]) -> tuple
 
 
 def between_bands(cabinet: Cabinet) -> list[Standing]:
-    """What stands above each band but the highest."""
-    return [_standing(row.above or cabinet.between, cabinet.shelves, row.rail) for row in cabinet.rows[:-1]]
+    """What stands above each band but the highest.
+
+    Raises:
+        Fault: something is to stand above the highest.
+    """
+    if cabinet.rows[-1].above:
+        what = "something is to stand above the highest row, where the cabinet has its top"
+        raise Fault(what, "leave out above there")
+    return [_standing(row.above or cabinet.between, shelves_of(cabinet, row), row.rail) for row in cabinet.rows[:-1]]
+
+
+def shelves_of(cabinet: Cabinet, row: CabinetRow) -> PartRule:
+    """What a band says of its shelves, those above it among them, or the cabinet says."""
+    return row.shelves or cabinet.shelves
+
+
+def dividers_of(cabinet: Cabinet, row: CabinetRow) -> PartRule:
+    """What a band says of its dividers, or the cabinet says."""
+    return row.dividers or cabinet.dividers
 
 
 def between_openings(cabinet: Cabinet, row: CabinetRow, column: CabinetColumn) -> Standing:
     """What stands between the openings of a column where no opening says otherwise."""
-    return _standing(column.between or row.between or cabinet.between, cabinet.shelves)
+    return _standing(column.between or row.between or cabinet.between, shelves_of(cabinet, row))
 
 
 def standing_above(cabinet: Cabinet, row: CabinetRow, column: CabinetColumn, compartment: Compartment) -> Standing:
     """What stands above an opening or a graduated group of a column."""
     if compartment.above:
-        return _standing(compartment.above, cabinet.shelves)
+        return _standing(compartment.above, shelves_of(cabinet, row))
     return between_openings(cabinet, row, column)
 
 
 def _standing(between: Between | None, shelves: PartRule, rail: Fraction | None = None) -> Standing:
     found = between or _SHELF
-    return Standing(found.kind, found.stock or shelves.stock, found.joint or shelves.joint, rail)
+    stock, joint = found.stock or shelves.stock, found.joint or shelves.joint
+    if found.kind is not BetweenKind.SHELF:
+        return Standing(found.kind, stock, joint, rail, found.setback or Fraction(0), found.width)
+    setback = shelves.setback if found.setback is None else found.setback
+    return Standing(found.kind, stock, joint, rail, setback, found.depth or shelves.depth)

@@ -11,7 +11,8 @@ from storystick.layout.cabinets.backs import back_of
 from storystick.layout.cabinets.bases import base_of
 from storystick.layout.cabinets.case import Grid, outline_case, solve_grid
 from storystick.layout.cabinets.checks import check_cabinet, warnings_about
-from storystick.layout.cabinets.frame import Cover, clear_between, members_of, seen_of
+from storystick.layout.cabinets.frame import Cover, clear_between, members_of, rails_alone, seen_of
+from storystick.layout.cabinets.levels import Level
 from storystick.layout.cabinets.outer import make_outer
 from storystick.layout.cabinets.pieces import Around, Bay, CabinetLayout, Case, Piece
 from storystick.layout.cabinets.skeleton import Skeleton, make_skeleton
@@ -32,9 +33,11 @@ def lay_out_cabinet(cabinet: Cabinet, figures: Figures) -> CabinetLayout:
     # Both sides reach as high, so the back may go by either.
     back = back_of(cabinet).pieces(case, skeleton.pieces[0])
     members = members_of(skeleton.pieces, _rail_names(cabinet, skeleton), cover, figures)
-    frame = (members[piece] for piece in skeleton.pieces) if members else ()
+    rails = rails_alone(skeleton.levels, members, cabinet.frame, figures) if cabinet.frame else {}
+    frame = (*(members[piece] for piece in skeleton.pieces if members), *rails.values())
     pieces = (*skeleton.pieces, *back, *base_of(cabinet).pieces(cabinet, case), *frame)
-    layout = CabinetLayout(cabinet, pieces, tuple(builder.bays(skeleton, members)), case)
+    before = dict[Piece | Level, Piece]((*members.items(), *rails.items()))
+    layout = CabinetLayout(cabinet, pieces, tuple(builder.bays(skeleton, before)), case)
     check_cabinet(layout, figures)
     # What was found of its works stays with it where there is nothing to add.
     warnings = tuple(warnings_about(layout, figures))
@@ -56,8 +59,8 @@ class _Builder:
         outer = make_outer(self.cabinet, self.case, self.cover)
         return make_skeleton(self.cabinet, self.case, self.cover, self.grid, outer)
 
-    def bays(self, skeleton: Skeleton, members: Mapping[Piece, Piece]) -> Iterator[Bay]:
-        """Every opening, with the opening of the frame before it; ``members`` are the frame's by what each covers."""
+    def bays(self, skeleton: Skeleton, members: Mapping[Piece | Level, Piece]) -> Iterator[Bay]:
+        """Every opening, with that of the frame before it; ``members`` are the frame's by what each stands before."""
         numbers = count(1)
         for row, band in enumerate(self.grid.bands):
             for column, stack in enumerate(band.stacks):
@@ -66,7 +69,8 @@ class _Builder:
                 for level, (cell, (below, above)) in enumerate(zip(stack.cells, levels, strict=True)):
                     number = next(numbers)
                     name = cell.name or f"opening {number}"
-                    around = left, right, below.piece, above.piece
+                    around = Around(left, right, below.piece, above.piece)
+                    before = (left, right, below.piece or below, above.piece or above)
                     yield Bay(
                         own_name=cell.name,
                         number=number,
@@ -77,8 +81,8 @@ class _Builder:
                         z=cell.z,
                         frame_x=clear_between(name, seen_of(left).end, seen_of(right).start, self.figures),
                         frame_z=clear_between(name, below.end, above.start, self.figures),
-                        around=Around(*around),
-                        framed=Around(*(members.get(piece) if piece else None for piece in around)),
+                        around=around,
+                        framed=Around(*map(members.get, before)),
                         compartment=cell.compartment,
                     )
 

@@ -19,6 +19,7 @@ from storystick.layout.cabinets.between import (
     between_bands,
     between_openings,
     boundaries,
+    dividers_of,
     standing_above,
 )
 from storystick.layout.cabinets.frame import Cover, end_levels
@@ -129,7 +130,7 @@ class _Solver:
     across: Place
 
     def band(self, row: CabinetRow, z: Place) -> SolvedBand:
-        divider = self.measure.upright(self.cabinet.dividers.stock.thickness)
+        divider = self.measure.upright(dividers_of(self.cabinet, row).stock.thickness)
         gaps = [divider] * (len(row.columns) - 1)
         widths = _divide([column.width for column in row.columns], gaps, self.across, self.measure)
         collector = FaultCollector()

@@ -11,7 +11,7 @@ from storystick.errors import Fault, FaultCollector
 from storystick.layout.cabinets.backs import back_of
 from storystick.layout.cabinets.bases import base_of
 from storystick.layout.cabinets.frame_ends import frame_ends_fit
-from storystick.layout.cabinets.pieces import FRAME_ROLES, Bay, CabinetLayout, End, Piece
+from storystick.layout.cabinets.pieces import CASE_ROLES, FRAME_ROLES, Bay, CabinetLayout, End, Piece
 from storystick.layout.cabinets.working import cuts_for_back, groove_stops, let_into, works_of
 from storystick.layout.cabinets.works import Surface, Work, WorkKind, width_of
 from storystick.layout.sticks import enters_within
@@ -42,6 +42,7 @@ def check_cabinet(layout: CabinetLayout, figures: Figures) -> None:
     for checks in (
         _joints_fit,
         _stops_lie_behind,
+        _ends_are_met,
         _cuts_fit,
         _cuts_keep_apart,
         _back_fits,
@@ -124,6 +125,20 @@ def _stops_lie_behind(layout: CabinetLayout, figures: Figures) -> Iterator[Fault
 def _at_an_end(piece: Piece, board: Piece) -> bool:
     along = board.along(board.axis)
     return piece.across.start == along.start or piece.across.end == along.end
+
+
+def _ends_are_met(layout: CabinetLayout, figures: Figures) -> Iterator[Fault]:
+    """Whether every part of the case ends on what is as deep as it: else some of its end would be held by nothing."""
+    for piece in layout.of(*CASE_ROLES):
+        for on in dict.fromkeys(ending.on for ending in (piece.low, piece.high)):
+            beyond = {"front": on.y.start - piece.y.start, "back": piece.y.end - on.y.end} if on else {}
+            for edge, over in beyond.items():
+                if on and over > 0:
+                    yield Fault(
+                        f'"{piece.name}" reaches {figures.apart(over)} beyond the {edge} edge of "{on.name}", on which '
+                        "it ends",
+                        "make both as deep and set them back alike, or let a shelf stand there",
+                    )
 
 
 def _cuts_fit(layout: CabinetLayout, figures: Figures) -> Iterator[Fault]:
@@ -259,13 +274,12 @@ def passing_warnings(layout: CabinetLayout, figures: Figures) -> Iterator[str]:
     Backs and drawers are not asked after: a back goes in from behind or at the glue-up, and a drawer is as wide as the
     frame leaves clear.
     """
-    thickness = layout.cabinet.shelves.stock.thickness
-    alike: dict[tuple[Fraction, Fraction, Fraction], list[Bay]] = {}
+    alike: dict[tuple[Fraction, Fraction, Fraction, Fraction], list[Bay]] = {}
     for bay in layout.bays:
-        length = bay.shelf_length
+        length, thickness = bay.shelf_length, layout.shelf_stock(bay).thickness
         if length is not None and length > 0 and not passes(length, thickness, bay.clear_width, bay.clear_height):
-            alike.setdefault((length, bay.clear_width, bay.clear_height), []).append(bay)
-    for (length, width, height), bays in alike.items():
+            alike.setdefault((length, thickness, bay.clear_width, bay.clear_height), []).append(bay)
+    for (length, thickness, width, height), bays in alike.items():
         which = listed(by_number(bay.name for bay in bays))
         yield (
             f"the adjustable shelves of {which} cannot be tilted in through the face frame: they are {figures(length)} "

@@ -11,11 +11,13 @@ from storystick.errors import Fault
 from storystick.job.cabinets import Cabinet
 from storystick.job.cases import EndPlace, EndRule
 from storystick.job.frames import Align, EndRail, FrameRule
+from storystick.layout.cabinets.levels import Level
 from storystick.layout.cabinets.pieces import Axis, Case, Ending, Piece, Range, Role
 from storystick.lengths import Figures
 
 _SHARE_BELOW: Final = {Align.BOTTOM: Fraction(0), Align.CENTRE: Fraction(1, 2), Align.TOP: Fraction(1)}
 """How much of the difference between a rail's width and its part's thickness lies below the part."""
+_NO_FRAME: Final = 'give it a frame, or write "rail" or "nothing"'
 
 
 def end_levels(
@@ -114,6 +116,20 @@ class Cover:
         """How wide the mid stile before a divider is."""
         return (self.rule.mid_stile if self.rule else None) or thick
 
+    def rail_at(self, at: Fraction, own: Fraction | None = None) -> tuple[Fraction, Fraction]:
+        """A rail with no part behind it, at a station between two openings: from where to where.
+
+        Raises:
+            Fault: nothing says how wide it is.
+        """
+        if self.rule is None:
+            raise Fault("a frame rail stands between two openings, but the cabinet has no face frame", _NO_FRAME)
+        if not (own or self.rule.rail):
+            what = "a frame rail has no shelf behind it that would say how wide it is"
+            raise Fault(what, "give rail = …, a length, in the frame", "frame")
+        width, below = self.rail(Fraction(0), own)
+        return at - below, at - below + width
+
     def divider(self, part: Range) -> Range:
         """Before a divider: a mid stile, centred on it."""
         width = self.mid_stile(part.size)
@@ -158,6 +174,35 @@ def members_of(
     for part in others:
         maker.add(part)
     return maker.made
+
+
+def rails_alone(
+    levels: Sequence[Level], members: Mapping[Piece, Piece], rule: FrameRule, figures: Figures
+) -> dict[Level, Piece]:
+    """The rails with nothing behind them, each by the level that it stands at, between ``members`` by what they cover.
+
+    Raises:
+        Fault: the uprights beside one leave nothing of it.
+    """
+    made: dict[Level, Piece] = {}
+    for level in levels:
+        if level.rail_on is None:
+            continue
+        name = f"frame rail {len(made) + 1}"
+        left, right = (members[on] for on in level.rail_on)
+        made[level] = Piece(
+            cabinet=left.cabinet,
+            role=Role.RAIL,
+            name=name,
+            stock=rule.stock,
+            axis=Axis.X,
+            x=clear_between(name, left.x.end, right.x.start, figures),
+            y=left.y,
+            z=Range(level.start, level.end),
+            low=_member_ending(left, rule),
+            high=_member_ending(right, rule),
+        )
+    return made
 
 
 @dataclass(frozen=True, slots=True)
@@ -223,5 +268,10 @@ def _member_ending(on: Piece, rule: FrameRule) -> Ending:
     return Ending(on, rule.joints, rule.joints.reach(on.across.size) if rule.joints else rule.tenon)
 
 
-_MEMBER_NAMES: Final = {Role.BOTTOM: "{} rail", Role.TOP: "{} rail", Role.DIVIDER: "mid stile at {}"}
+_MEMBER_NAMES: Final = {
+    Role.BOTTOM: "{} rail",
+    Role.TOP: "{} rail",
+    Role.DIVIDER: "mid stile at {}",
+    Role.CASE_RAIL: "frame rail at {}",
+}
 """What a member of the frame is called after the part that it covers; "rail at" where nothing else is said."""

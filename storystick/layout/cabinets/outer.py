@@ -15,21 +15,8 @@ from storystick.job.openings import Stock
 from storystick.job.sticks import Hand
 from storystick.layout.cabinets.bases import base_of
 from storystick.layout.cabinets.frame import Cover, seen_of
+from storystick.layout.cabinets.levels import Level
 from storystick.layout.cabinets.pieces import UPRIGHT_ROLES, Axis, Case, End, Ending, Piece, Range, Role
-
-
-@dataclass(frozen=True, slots=True, eq=False)
-class Level:
-    """What bounds openings from below or from above: its piece, None where nothing of the case stands.
-
-    ``start`` and ``end`` are what is seen of it from the front, the same where nothing is; ``x`` is how far it reaches
-    across.
-    """
-
-    piece: Piece | None
-    start: Fraction
-    end: Fraction
-    x: Range
 
 
 @dataclass(frozen=True, slots=True)
@@ -112,8 +99,9 @@ def case_piece(
 ) -> Piece:
     """A part of the case in its ``room`` across, in depth and up, with its low and its high ending."""
     (x, y, z), (low, high) = room, ends
-    # What enters the face frame at the front edge of every part of the case.
-    joint = cabinet.frame.joint if cabinet.frame else None
+    # What enters the face frame at the front edge of every part of the case that is not set back from it.
+    frame = cabinet.frame
+    joint = frame.joint if frame and y.start == frame.stock.thickness else None
     return Piece(
         cabinet=cabinet,
         role=role,

@@ -73,6 +73,7 @@ class Role(Enum):
     STRETCHER = "stretcher"
     SHELF = "shelf"
     DIVIDER = "divider"
+    CASE_RAIL = "case rail"
     BACK = "back"
     STILE = "stile"
     RAIL = "rail"
@@ -81,7 +82,7 @@ class Role(Enum):
     TOE_BOARD = "toe board"
 
 
-CASE_ROLES = frozenset({Role.SIDE, Role.TOP, Role.BOTTOM, Role.STRETCHER, Role.SHELF, Role.DIVIDER})
+CASE_ROLES = frozenset({Role.SIDE, Role.TOP, Role.BOTTOM, Role.STRETCHER, Role.SHELF, Role.DIVIDER, Role.CASE_RAIL})
 UPRIGHT_ROLES = frozenset({Role.SIDE, Role.DIVIDER})
 OUTER_ROLES = frozenset({Role.SIDE, Role.TOP, Role.BOTTOM, Role.STRETCHER})
 FRAME_ROLES = frozenset({Role.STILE, Role.RAIL, Role.MID_STILE})
@@ -302,6 +303,10 @@ class CabinetLayout:
     def inner_back(self) -> Fraction:
         """Where the inner face of the back is, or the back edge of a case without one."""
         return self.case.inner_y.end
+
+    def shelf_stock(self, bay: Bay) -> Stock:
+        """What the adjustable shelves of an opening are made of."""
+        return (self.cabinet.rows[bay.row - 1].shelves or self.cabinet.shelves).stock
 
     def hole_rows(self, bay: Bay) -> tuple[tuple[str, Fraction], ...]:
         """The rows of holes for an opening's adjustable shelves, and how deep in the cabinet each stands."""

@@ -15,10 +15,11 @@ from typing import NamedTuple, TypeAlias
 
 from storystick.errors import Fault
 from storystick.job.cabinets import Cabinet, Through
-from storystick.layout.cabinets.between import Boundary
+from storystick.layout.cabinets.between import Boundary, dividers_of, reach_into
 from storystick.layout.cabinets.case import Grid, SolvedBand
 from storystick.layout.cabinets.frame import Cover
-from storystick.layout.cabinets.outer import Level, Outer, both_ends, case_piece, level_of
+from storystick.layout.cabinets.levels import Level
+from storystick.layout.cabinets.outer import Outer, both_ends, case_piece, level_of
 from storystick.layout.cabinets.pieces import Case, Piece, Range, Role
 
 
@@ -32,6 +33,11 @@ class Skeleton:
     pieces: tuple[Piece, ...]
     uprights: tuple[tuple[Piece, ...], ...]
     floors: tuple[tuple[tuple[Level, ...], ...], ...]
+
+    @property
+    def levels(self) -> tuple[Level, ...]:
+        """Every level once."""
+        return tuple(dict.fromkeys(level for band in self.floors for stack in band for level in stack))
 
 
 class _Divider(NamedTuple):
@@ -88,7 +94,10 @@ class _Plan:
         return [tuple(_Divider(x, first, last[x, first]) for x, first in row.items()) for row in firsts]
 
     def _lets_through(self, band: int) -> bool:
-        """Whether dividers that stand below and above what is above a band run through it."""
+        """Whether dividers that stand below and above what is above a band run through it, and are alike."""
+        below, above = (dividers_of(self.cabinet, row) for row in self.cabinet.rows[band : band + 2])
+        if below != above:
+            return False
         return self.cabinet.through is Through.DIVIDERS or not self.grid.between[band].standing.carries
 
     def segments(self, dividers: Sequence[Sequence[_Divider]]) -> list[tuple[_Segment, ...]]:
@@ -172,20 +181,29 @@ class _Maker:
                 f"{'above' if below else 'below'} it",
                 "let a shelf stand there, or give the next row a divider at the same place",
             )
-        bands, rule = self.grid.bands, self.cabinet.dividers
+        bands, rule = self.grid.bands, dividers_of(self.cabinet, self.cabinet.rows[divider.first])
         z = Range(bands[divider.first].z.start, bands[divider.last].z.end)
-        room, ends = (divider.x, self.case.inner_y, z), both_ends((below, above), rule.joint)
+        y = reach_into(self.case, rule.setback, rule.depth, "divider")
+        room, ends = (divider.x, y, z), both_ends((below, above), rule.joint)
         front = self.cover.divider(divider.x)
         return case_piece(self.cabinet, Role.DIVIDER, name, rule.stock, room, ends, front)
 
     def _level(self, boundary: Boundary, left: Piece, right: Piece, name: str) -> Level:
         """What stands at a boundary between two uprights."""
-        standing, z = boundary.standing, boundary.place
+        standing, z, x = boundary.standing, boundary.place, Range(left.x.end, right.x.start)
         if z is None or standing.role is None:
-            return Level(None, boundary.start, boundary.end, Range(left.x.end, right.x.start))
-        room = Range(left.x.end, right.x.start), self.case.inner_y, z
-        ends, front = both_ends((left, right), standing.joint), self.cover.shelf(z, standing.rail)
-        return level_of(case_piece(self.cabinet, standing.role, name, standing.stock, room, ends, front))
+            seen = (
+                self.cover.rail_at(boundary.start, standing.rail)
+                if standing.has_rail
+                else (boundary.start, boundary.start)
+            )
+            return Level(None, *seen, x, (left, right) if standing.has_rail else None)
+        room, ends = (x, standing.into(self.case), z), both_ends((left, right), standing.joint)
+        return level_of(
+            case_piece(
+                self.cabinet, standing.role, name, standing.stock, room, ends, self.cover.shelf(z, standing.rail)
+            )
+        )
 
     def skeleton(self, dividers: Sequence[Sequence[_Divider]], segments: Sequence[Sequence[_Segment]]) -> Skeleton:
         """All of it with the levels inside the columns, in the order of the cutting list and of all pages."""

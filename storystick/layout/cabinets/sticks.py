@@ -13,7 +13,8 @@ from fractions import Fraction
 from storystick.job.openings import Part
 from storystick.job.sticks import Datum, Hand, Stick
 from storystick.layout.alike import common, positions
-from storystick.layout.cabinets.pieces import FRAME_ROLES, Axis, Bay, CabinetLayout, Piece, Range, Role
+from storystick.layout.cabinets.holes import Hole, holes_at
+from storystick.layout.cabinets.pieces import Axis, CabinetLayout, Piece, Range, Role
 from storystick.layout.cabinets.working import holes_of, works_of
 from storystick.layout.cabinets.works import CUTS, HoleRow, Surface, Work, WorkKind, width_of
 from storystick.layout.stations import Face, PlacedPart, Point, PointKind, Span, SpanKind, StickLayout, end_to_end, hole
@@ -116,10 +117,10 @@ def _face(layout: CabinetLayout, board: Piece, high: bool, name: str, laid: Hand
     datum = Datum.BOTTOM if board.axis is Axis.Z else Datum.LEFT
     # Its number follows from all that come before it, in ``cabinet_sticks``.
     stick = Stick(0, f"{layout.cabinet.name} {name}", datum, (), laid=laid, edge_words=edge)
-    bays = [bay for bay in layout.bays if bay.is_bounded_by(board, high)]
+    holes = [hole for hole in holes_at(board, layout.bays) if hole.is_bounded_by(board, high)]
 
     def opening(low: Fraction, top: Fraction) -> str:
-        return _opening_name(Range(low + start, top + start), board, bays, layout)
+        return _opening_name(Range(low + start, top + start), board, holes, layout)
 
     spans = tuple(end_to_end(parts, board.length, opening))
     pins = _pins(row for row in holes_of(layout, board) if row.on is surface)
@@ -154,13 +155,12 @@ def _crossing(work: Work, start: Fraction) -> PlacedPart:
     return PlacedPart(part, span, groove, stopped=(work.run.start, work.run.end) if work.is_stopped else None)
 
 
-def _opening_name(gap: Range, board: Piece, bays: Sequence[Bay], layout: CabinetLayout) -> str:
+def _opening_name(gap: Range, board: Piece, holes: Sequence[Hole], layout: CabinetLayout) -> str:
     """The name of the opening that a gap along a board belongs to."""
-    framed, upright = board.role in FRAME_ROLES, board.axis is Axis.Z
-    for bay in bays:
-        across_bay = (bay.frame_z if framed else bay.z) if upright else (bay.frame_x if framed else bay.x)
-        if across_bay == gap:
-            return bay.name if upright else f"column {bay.column}"
+    upright = board.axis is Axis.Z
+    for each in holes:
+        if gap == (each.z if upright else each.x):
+            return each.name if upright else f"column {each.column}"
     if upright and gap.start >= layout.case.box_z.end:
         return "above the top"
     if upright and gap.end <= layout.case.box_z.start:
