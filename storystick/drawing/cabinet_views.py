@@ -181,8 +181,16 @@ def _face(layout: CabinetLayout, paper: Projection) -> Iterator[Shape]:
     toe = [piece for piece in layout.of(Role.TOE_BOARD) if piece.axis is Axis.X]
     front = pieces_in_front(layout)
     # A toe board stands before the feet of the sides, but behind stiles that run to the floor.
-    for piece in (*plinth, *sides, *((*toe, *front) if layout.cabinet.frame else (*front, *toe))):
+    # Where a member of a frame is narrower than its part, or stops short of it, an edge of the part is seen beside it.
+    beside = [piece for piece in layout.of(*CASE_ROLES) if (member := layout.before(piece)) and _peeps(piece, member)]
+    for piece in (*plinth, *sides, *((*toe, *beside, *front) if layout.cabinet.frame else (*front, *toe))):
         yield from paper.piece(piece)
+
+
+def _peeps(part: Piece, member: Piece) -> bool:
+    """Whether the member of the frame before a level part leaves some of its front edge to be seen."""
+    across, over = part.across, member.across
+    return part.axis is Axis.X and (across.start < over.start or across.end > over.end)
 
 
 def _contour(layout: CabinetLayout, paper: Projection) -> Iterator[Shape]:

@@ -124,7 +124,7 @@ def front_joints(layout: CabinetLayout) -> tuple[GluedJoint, ...]:
     Clamps reach along the edges of the outermost pieces only.
     """
     return tuple(
-        _laid_joint(member, piece, Held.STIFF if piece.role in OUTER_ROLES else Held.BOWED)
+        _laid_joint(member, piece, Held.STIFF if piece.role in OUTER_ROLES else Held.BOWED, layout.case.foot)
         for piece in layout.of(*CASE_ROLES)
         if (member := layout.before(piece)) is not None
     )
@@ -198,10 +198,13 @@ def _grooved_joint(groove: Work) -> GluedJoint:
     return GluedJoint(back, board, across, on_high, run.size, board.across.size, run, Held.GROOVE, slides=board.axis)
 
 
-def _laid_joint(laid: Piece, piece: Piece, held: Held) -> GluedJoint:
-    """Something laid on the front or back edge of a piece, as far as it covers that."""
+def _laid_joint(laid: Piece, piece: Piece, held: Held, foot: Fraction = Fraction(0)) -> GluedJoint:
+    """Something laid on the front or back edge of a piece, as far as it covers that; of an upright above the ``foot``,
+    below which the leg of a frame stands free before a toe space.
+    """
     along, covered = piece.along(piece.axis), laid.along(piece.axis)
-    length = min(along.end, covered.end) - max(along.start, covered.start)
+    low = max(along.start, covered.start, *((foot,) if piece.axis is Axis.Z else ()))
+    length = min(along.end, covered.end) - low
     on_high = laid.y.start < piece.y.start
     return GluedJoint(laid, piece, Axis.Y, on_high, length, laid.y.size, piece.across, held, runs=piece.axis)
 

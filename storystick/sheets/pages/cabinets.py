@@ -15,10 +15,11 @@ from storystick.drawing.shapes import Text, moved
 from storystick.errors import placed_in
 from storystick.job.backs import GrooveBack, LaidOnBack, RabbetBack
 from storystick.job.bases import BoardPlace, Plinth, Toe
+from storystick.job.frames import FrameRule
 from storystick.job.fronts import FrontKind
 from storystick.job.job import Job
 from storystick.layout.alike import kinds_of
-from storystick.layout.cabinets.pieces import CabinetLayout, End, Role
+from storystick.layout.cabinets.pieces import CabinetLayout, End, Piece, Role
 from storystick.layout.runs import RunLayout
 from storystick.lengths import Figures
 from storystick.sheets.document import Page
@@ -198,10 +199,16 @@ def _frame(layout: CabinetLayout, figures: Figures) -> Iterator[str]:
         *(layout.sides if frame.stile.left != frame.stile.right else ()),
     }
     for piece in layout.of(Role.STILE, Role.RAIL, Role.MID_STILE):
-        name = piece.name if piece.covers in own else f"{piece.role.value}s"
+        name = piece.name if piece.covers in own or _is_alone(piece, frame) else f"{piece.role.value}s"
         widths.setdefault((name, figures(piece.across.size)))
     members = listed([f"{name} {width}" for name, width in widths])
     yield f"Face frame {figures(frame.stock.thickness)} thick: {members} wide."
+
+
+def _is_alone(member: Piece, frame: FrameRule) -> bool:
+    """Whether a rail over a band has a width of its own."""
+    usual = frame.rail or (member.covers.across.size if member.covers else None)
+    return member.role is Role.RAIL and member.across.size != usual
 
 
 def _boxes(layout: CabinetLayout, figures: Figures) -> Iterator[str]:
