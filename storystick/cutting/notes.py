@@ -12,6 +12,7 @@ from storystick.layout.cabinets.backs import back_of
 from storystick.layout.cabinets.pieces import CASE_ROLES, FRAME_ROLES, CabinetLayout, Piece, Role
 from storystick.layout.cabinets.working import holes_of, works_of
 from storystick.layout.cabinets.works import (
+    CUTS,
     ENDS,
     Surface,
     Work,
@@ -41,7 +42,7 @@ def notes_of(piece: Piece, layout: CabinetLayout, label: Label) -> tuple[str, ..
         *(_front_note(work, label) for work in works if work.kind is WorkKind.TONGUE and work.on is Surface.FRONT),
         *(_frame_note(work, label) for work in works if work.on is Surface.BACK and work.along_board),
         *([edging_note(edging, label, between)] if edging else []),
-        *(_back_note(work, label) for work in works if work.along_board and work.other.role is Role.BACK),
+        *(_back_note(work, label) for work in works if work.along_board and _is_behind(work)),
         *(_toe_note(work, bool(layout.of(Role.TOE_BOARD)), label) for work in works if work.kind is WorkKind.NOTCH),
         *([f"stands {label(gap)} short of the bottom of each groove"] if piece.role is Role.BACK and gap else []),
     )
@@ -114,12 +115,17 @@ def _frame_note(groove: Work, label: Label) -> str:
     )
 
 
+def _is_behind(work: Work) -> bool:
+    """Whether it is cut along a board for the back, or for what stands on edge."""
+    return work.kind in CUTS and (work.other.role is Role.BACK or work.other.on_edge)
+
+
 def _back_note(cut: Work, label: Label) -> str:
-    """The rabbet or groove for the back."""
+    """The rabbet or groove for the back, or for what stands on edge."""
     if cut.kind is WorkKind.RABBET:
         return f"back edge rabbeted {label(cut.width)} wide, {label(cut.depth)} deep{_run(cut, label)}"
     sizes = f"{label(cut.width)} wide, {label(cut.depth)} deep"
-    return f"grooved for the back {sizes}, {label(cut.inset)} from the back edge{_run(cut, label)}"
+    return f"grooved for the {cut.other.name} {sizes}, {label(cut.inset)} from the back edge{_run(cut, label)}"
 
 
 def _run(work: Work, label: Label) -> str:

@@ -38,7 +38,7 @@ def draw_bands(layout: StickLayout, window: Window, figures: Figures | None = No
 
     Where ``figures`` are given, every band that has room says how wide its part is.
     """
-    for placed in layout.parts:
+    for placed in layout.bands:
         figure = band_figure(placed, layout, window, figures) if figures else None
         off = (figure.left - _OFF_CROSS_MM, figure.right + _OFF_CROSS_MM) if figure else None
         yield from draw_band(placed.span, window, 0.0, MARK_TOP, crossed_from=0.0, off=off)
@@ -232,7 +232,7 @@ def draw_wrap(layout: StickLayout, window: Window, wrap_mm: float) -> Iterator[S
     """What a window has below its marking edge, ``wrap_mm`` high, and its fold."""
     if not wrap_mm:
         return
-    for placed in layout.parts:
+    for placed in layout.bands:
         yield from _band(placed, window, wrap_mm)
     for station in filter(window.shows, layout.bare_edges):
         yield Line(window.x(station), -wrap_mm, window.x(station), 0.0, FINE_MM)

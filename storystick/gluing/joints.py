@@ -168,12 +168,17 @@ def toe_joints(layout: CabinetLayout) -> tuple[tuple[GluedJoint, ...], tuple[Glu
 def _end_joints(pieces: Sequence[Piece]) -> Iterator[GluedJoint]:
     """Where pieces end on others: as long as the piece is deep, or a frame's member wide."""
     for piece in pieces:
-        framed = piece.role in FRAME_ROLES
-        length = piece.across.size if framed else piece.y.size
-        for on, on_high in ((piece.low.on, False), (piece.high.on, True)):
-            if on:
-                held, through = Held.FACES if framed else _at_edges(piece, on), on.along(piece.axis).size
+        for ending, on_high in ((piece.low, False), (piece.high, True)):
+            for on in ending.ons:
+                through, length, held = on.along(piece.axis).size, piece.across.size, Held.FACES
+                if piece.role not in FRAME_ROLES:
+                    length = length if piece.on_edge else _shared_depth(piece, on)
+                    held = _at_edges(piece, on)
                 yield GluedJoint(piece, on, piece.axis, on_high, length, through, piece.across, held)
+
+
+def _shared_depth(piece: Piece, on: Piece) -> Fraction:
+    return min(piece.y.end, on.y.end) - max(piece.y.start, on.y.start)
 
 
 def _at_edges(piece: Piece, on: Piece) -> Held:

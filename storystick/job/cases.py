@@ -5,13 +5,14 @@ from __future__ import annotations
 from dataclasses import replace
 from enum import Enum
 from fractions import Fraction
-from typing import Final
+from typing import Any, Final
 
 from storystick.errors import Fault, as_written
 from storystick.job.joints import Joint
 from storystick.job.keys import Here, Key, TableOf, each, inner, key, plain_or, table
 from storystick.job.kinds import DISTANCE, SIZE, Scope, word_of
 from storystick.job.openings import JOINT, STOCK, Stock
+from storystick.lengths import INCH_MM, Units
 
 
 def stock_key(words: str, otherwise: str) -> Key:
@@ -26,10 +27,29 @@ def read_stock(here: Here) -> Stock:
 
 
 class EndPlace(Enum):
-    """How a top or a bottom meets the sides: between them, or over their ends."""
+    """How a case ends: in a board between the sides or over their ends, in two stretchers between them, or open."""
 
     BETWEEN = "between"
     OVER = "over"
+    STRETCHERS = "stretchers"
+    NONE = "none"
+
+
+class Turned(Enum):
+    """Which of two stretchers stand on edge."""
+
+    NONE = "none"
+    FRONT = "front"
+    BACK = "back"
+    BOTH = "both"
+
+    @property
+    def front(self) -> bool:
+        return self in (Turned.FRONT, Turned.BOTH)
+
+    @property
+    def back(self) -> bool:
+        return self in (Turned.BACK, Turned.BOTH)
 
 
 _CASE_STOCK: Final = Key(
@@ -71,20 +91,86 @@ class PartRule:
     )
 
 
+_STRETCHER_WIDTH: Final = {Units.INCH: 4 * INCH_MM, Units.MM: Fraction(100)}
+"""How wide a stretcher is, in mm: common practice, no source."""
+
+_NOT_OVER: Final = Fraction(0)
+
+
+@table("How far a board lies over what is under it.", form="{ front = …, left = … }")
+class Overhang:
+    """How far something reaches beyond the cabinet at each edge, in mm."""
+
+    front: Fraction = key(DISTANCE, "beyond the finished front", "1", default=_NOT_OVER)
+    back: Fraction = key(DISTANCE, "beyond the back edge", "1", default=_NOT_OVER)
+    left: Fraction = key(DISTANCE, "beyond the left side", "1", default=_NOT_OVER)
+    right: Fraction = key(DISTANCE, "beyond the right side", "1", default=_NOT_OVER)
+
+
+FLUSH: Final = Overhang()
+OVERHANG: Final = plain_or(DISTANCE, lambda all_round, _: Overhang(*[all_round] * 4), inner(Overhang))
+"""A length for all edges, or each by its own."""
+
+
+def overhang_key(words: str, usual: Overhang = FLUSH) -> Any:
+    """How far something reaches beyond the cabinet."""
+    return key(OVERHANG, words, {"front": "1", "left": "1/2", "right": "1/2"}, default=usual, otherwise="none")
+
+
 @table("A top or a bottom: what is left out is as for the whole case.")
 class EndRule:
-    """The same for a top or a bottom, with its place at the sides."""
+    """The same for a top or a bottom, with its place at the sides.
+
+    Stretchers are ``width`` wide from front to back, or up where they stand on edge; ``overhang`` is of one that lies
+    over the sides.
+    """
 
     stock: Stock = key(_CASE_STOCK)
     joint: Joint | None = key(_CASE_JOINT, default=None)
     place: EndPlace = key(
-        word_of(EndPlace), "how it meets the sides: between them, or over their ends", "over", default=EndPlace.BETWEEN
+        word_of(EndPlace),
+        "how the case ends there: in a board between the sides or over their ends, in two stretchers, or open",
+        "over",
+        default=EndPlace.BETWEEN,
     )
+    overhang: Overhang = overhang_key("of one over the sides: how far it reaches beyond the overall sizes")
+    width: Fraction = key(
+        Key(
+            SIZE,
+            "of stretchers: how wide they are",
+            "4",
+            usual=lambda scope: _STRETCHER_WIDTH[scope.units],
+            otherwise="4 in, or 100 mm in a job in mm",
+        ),
+        default=Fraction(100),
+    )
+    turned: Turned = key(word_of(Turned), "of stretchers: which of them stand on edge", "front", default=Turned.NONE)
 
     @property
     def takes(self) -> Fraction:
-        """What it takes of the case's height."""
-        return self.stock.thickness
+        """What it takes of the case's height in front."""
+        if self.place is EndPlace.NONE:
+            return Fraction(0)
+        on_edge = self.place is EndPlace.STRETCHERS and self.turned.front
+        return self.width if on_edge else self.stock.thickness
+
+    @property
+    def is_board(self) -> bool:
+        """Whether a board closes the case there."""
+        return self.place in (EndPlace.BETWEEN, EndPlace.OVER)
+
+    @property
+    def reaches_front(self) -> bool:
+        """Whether it lies over the finished front, so that frame and fronts end under it."""
+        return self.place is EndPlace.OVER and self.overhang.front > 0
+
+    def check(self, here: Here) -> None:
+        """That what is said of stretchers, or of one over the sides, is said of such."""
+        for place, names in ((EndPlace.STRETCHERS, ("width", "turned")), (EndPlace.OVER, ("overhang",))):
+            given = here.given(*names)
+            if given and self.place is not place:
+                what = f'{given[0]} says nothing of one whose place is "{self.place.value}"'
+                raise Fault(what, f'leave it out, or write place = "{place.value}"', given[0])
 
 
 _SIDES: Final = TableOf(

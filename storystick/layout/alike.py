@@ -130,7 +130,11 @@ def common(*alike: StickLayout) -> StickLayout:
     return replace(
         first,
         spans=spans,
-        parts=tuple(_renamed(placed, named[placed.span.start]) for placed in first.parts),
+        # Of two parts in one plane each keeps the name of its own.
+        parts=tuple(
+            _renamed(placed, named[placed.span.start]) if placed.span in first.spans else placed
+            for placed in first.parts
+        ),
         points=tuple(map(_point_of_all, zip(*(each.points for each in alike), strict=True))),
         beside=tuple(map(_span_of_all, zip(*(each.beside for each in alike), strict=True))),
     )

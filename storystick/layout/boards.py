@@ -143,7 +143,7 @@ class BoardFace:
 def board_faces(layouts: Sequence[CabinetLayout]) -> Iterator[BoardFace]:
     """Every face that a template can be had of: sides, top and bottom inside, dividers and shelves on both faces."""
     for layout in layouts:
-        for piece in layout.of(*CASE_ROLES):
+        for piece in (each for each in layout.of(*CASE_ROLES) if not each.on_edge):
             both = (Surface.LOW, Surface.HIGH)
             for surface in (inside_of(piece),) if piece.role in OUTER_ROLES else both:
                 yield BoardFace(layout, piece, surface is Surface.HIGH)
@@ -235,6 +235,11 @@ def _butted(sheet: _Sheet, works: Sequence[Work]) -> Iterator[FineLine]:
         for edge in edges:
             if 0 < edge < sheet.piece.length:
                 yield sheet.line(work.other.name, edge, work.across)
+        for edge in (work.across.start, work.across.end) if work.kind is WorkKind.LINE and work.along_board else ():
+            if 0 < edge < width_of(sheet.piece):
+                yield FineLine(
+                    work.other.name, *(sheet.place(along, edge) for along in (work.along.start, work.along.end))
+                )
 
 
 def _shoulder(sheet: _Sheet, tongue: Work) -> FineLine:

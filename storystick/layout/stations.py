@@ -164,8 +164,14 @@ class StickLayout:
         return self.spans[-1].end
 
     @property
+    def bands(self) -> tuple[PlacedPart, ...]:
+        """The parts by the places that they take: of two in one plane, such as stretchers, the first."""
+        return tuple({(each.span.start, each.span.end): each for each in reversed(self.parts)}.values())[::-1]
+
+    @property
     def grooves(self) -> tuple[Span, ...]:
-        return tuple(placed.groove for placed in self.parts if placed.groove)
+        """The grooves by the places that they take."""
+        return tuple(placed.groove for placed in self.bands if placed.groove)
 
     @property
     def bare_edges(self) -> tuple[Fraction, ...]:

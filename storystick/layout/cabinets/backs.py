@@ -82,13 +82,17 @@ def _in_grooves(rule: GrooveBack) -> Back:
     """In grooves as wide as itself, in sides, top and bottom."""
 
     def pieces(case: Case, side: Piece) -> Iterator[Piece]:
+        """Where no board closes the case it goes on to that end of it, past the stretchers."""
+        ends = side.cabinet
         x, z = (_widened(inside, rule.depth - rule.gap) for inside in (case.inside_x, case.inside_z))
-        yield _back(rule, x, z, case, side)
+        start = z.start if ends.bottom.is_board else case.box_z.start
+        end = z.end if ends.top.is_board else case.box_z.end
+        yield _back(rule, x, Range(start, end), case, side)
 
     def cuts(back: Piece, board: Piece) -> Iterator[Work]:
         """To the bottoms of the grooves that it meets; what would be left standing inside a joint is cut as well."""
         along = on_board(board, _widened(back.z if board.role is Role.SIDE else back.x, rule.gap))
-        if board.role not in OUTER_ROLES or along is None:
+        if board.role not in OUTER_ROLES or along is None or not board.y.overlaps(back.y):
             return
         along = Range(
             _NOTHING if along.start <= board.low.beyond else along.start,

@@ -56,7 +56,7 @@ class _Builder:
 
     def skeleton(self) -> Skeleton:
         """Sides, bottom, top, shelves and dividers."""
-        outer = make_outer(self.cabinet, self.case, self.cover)
+        outer = make_outer(self.cabinet, self.case, self.cover, self.figures)
         return make_skeleton(self.cabinet, self.case, self.cover, self.grid, outer)
 
     def bays(self, skeleton: Skeleton, members: Mapping[Piece | Level, Piece]) -> Iterator[Bay]:

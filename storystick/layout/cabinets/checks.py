@@ -11,7 +11,7 @@ from storystick.errors import Fault, FaultCollector
 from storystick.layout.cabinets.backs import back_of
 from storystick.layout.cabinets.bases import base_of
 from storystick.layout.cabinets.frame_ends import frame_ends_fit
-from storystick.layout.cabinets.pieces import CASE_ROLES, FRAME_ROLES, Bay, CabinetLayout, End, Piece
+from storystick.layout.cabinets.pieces import CASE_ROLES, FRAME_ROLES, Bay, CabinetLayout, End, Piece, Role
 from storystick.layout.cabinets.working import cuts_for_back, groove_stops, let_into, works_of
 from storystick.layout.cabinets.works import Surface, Work, WorkKind, width_of
 from storystick.layout.sticks import enters_within
@@ -66,8 +66,22 @@ def warnings_about(layout: CabinetLayout, figures: Figures) -> Iterator[str]:
     for cut in cuts_for_back(layout, layout.sides[0]):
         if whole - cut.depth < whole / 4:
             yield f"what is cut for the back leaves {figures(whole - cut.depth)} of a side's {figures(whole)}"
+    yield from _held_apart(layout)
     if layout.cabinet.frame:
         yield from passing_warnings(layout, figures)
+
+
+def _held_apart(layout: CabinetLayout) -> Iterator[str]:
+    """At which open ends nothing keeps the sides together. A loose countertop or a back alone does not."""
+    held = {End.TOP: layout.of(*FRAME_ROLES), End.BOTTOM: layout.of(*FRAME_ROLES, Role.PLINTH)}
+    for end, by in held.items():
+        near = layout.case.z.end if end is End.TOP else layout.case.box_z.start
+        nailed = any(near in (piece.z.start, piece.z.end) for piece in layout.of(Role.NAILER))
+        if not layout.at_end(end) and not by and not nailed:
+            yield (
+                f"nothing holds the sides together at the {end.value}: give it stretchers or a nailer there, or a "
+                "face frame"
+            )
 
 
 def _thin_between(layout: CabinetLayout, figures: Figures) -> Iterator[str]:
@@ -109,7 +123,8 @@ def _stops_lie_behind(layout: CabinetLayout, figures: Figures) -> Iterator[Fault
     for piece in layout.pieces:
         for ending in dict.fromkeys((piece.low, piece.high)):
             stops = groove_stops(layout, ending)
-            if stops is None or ending.on is None:
+            # What stands far behind the front edge needs no stop.
+            if stops is None or ending.on is None or piece.front is None:
                 continue
             edge = stops - (ending.joint.front_stop if ending.joint else 0)
             front, back = piece.y.start - edge, piece.y.end - edge
@@ -123,14 +138,21 @@ def _stops_lie_behind(layout: CabinetLayout, figures: Figures) -> Iterator[Fault
 
 
 def _at_an_end(piece: Piece, board: Piece) -> bool:
+    if piece.on_edge:
+        return False
     along = board.along(board.axis)
     return piece.across.start == along.start or piece.across.end == along.end
 
 
 def _ends_are_met(layout: CabinetLayout, figures: Figures) -> Iterator[Fault]:
-    """Whether every part of the case ends on what is as deep as it: else some of its end would be held by nothing."""
+    """Whether every part of the case ends on what is as deep as it: else some of its end would be held by nothing.
+
+    Under stretchers that is known.
+    """
     for piece in layout.of(*CASE_ROLES):
         for on in dict.fromkeys(ending.on for ending in (piece.low, piece.high)):
+            if on and on.role is Role.STRETCHER:
+                continue
             beyond = {"front": on.y.start - piece.y.start, "back": piece.y.end - on.y.end} if on else {}
             for edge, over in beyond.items():
                 if on and over > 0:
@@ -170,7 +192,7 @@ def _facing_cuts(layout: CabinetLayout) -> Iterator[tuple[Work, Work]]:
     """Cuts into both sides of a board at the same place."""
     for board in layout.pieces:
         for one, other in combinations(let_into(layout, board), 2):
-            if one.on is not other.on and one.along.overlaps(other.along):
+            if one.on is not other.on and one.along.overlaps(other.along) and one.across.overlaps(other.across):
                 yield one, other
 
 

@@ -5,11 +5,13 @@ What lies over the sides is made before them, since they end on it; what stands 
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
 from fractions import Fraction
 
+from storystick.errors import Fault
 from storystick.job.cabinets import Cabinet
-from storystick.job.cases import EndPlace, EndRule
+from storystick.job.cases import EndPlace, EndRule, Overhang
 from storystick.job.joints import Joint
 from storystick.job.openings import Stock
 from storystick.job.sticks import Hand
@@ -17,6 +19,7 @@ from storystick.layout.cabinets.bases import base_of
 from storystick.layout.cabinets.frame import Cover, seen_of
 from storystick.layout.cabinets.levels import Level
 from storystick.layout.cabinets.pieces import UPRIGHT_ROLES, Axis, Case, End, Ending, Piece, Range, Role
+from storystick.lengths import Figures
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,15 +37,33 @@ class Outer:
         """All of them, in the order of the cutting list and of all pages."""
         return (*self.sides, *self.below, *self.above)
 
+    def ending_at(self, level: Level, joint: Joint | None) -> Ending:
+        """The end of a divider at a level: on all that lies in one plane there, and free at an open end of the case.
 
-def make_outer(cabinet: Cabinet, case: Case, cover: Cover) -> Outer:
-    """The outer parts of a case."""
-    maker = _Maker(cabinet, case, cover)
+        It is butted to what stands on edge.
+        """
+        first = level.piece
+        if first is None:
+            return Ending()
+        own = ending_on(first, None if first.on_edge else joint)
+        plane = [piece for piece in self.pieces if piece.closes and piece.closes is first.closes and piece is not first]
+        inside = first.z.end if first.closes is End.BOTTOM else first.z.start
+        also = (each for each in plane if inside in (each.z.start, each.z.end) and each.on_edge is first.on_edge)
+        return replace(own, also=tuple(also))
+
+
+def make_outer(cabinet: Cabinet, case: Case, cover: Cover, figures: Figures) -> Outer:
+    """The outer parts of a case.
+
+    Raises:
+        Fault: stretchers have no room; ``figures`` says the lengths.
+    """
+    maker = _Maker(cabinet, case, cover, figures)
     rules = {End.BOTTOM: cabinet.bottom, End.TOP: cabinet.top}
     over = {end: maker.panel(end, rule) for end, rule in rules.items() if rule.place is EndPlace.OVER}
     sides = maker.sides(over.get(End.BOTTOM), over.get(End.TOP))
-    below, above = (over.get(end) or maker.panel(end, rule, sides) for end, rule in rules.items())
-    return Outer(sides, (below,), (above,), level_of(below), level_of(above))
+    below, above = ((over[end],) if end in over else maker.between(end, rule, sides) for end, rule in rules.items())
+    return Outer(sides, below, above, maker.level(End.BOTTOM, below), maker.level(End.TOP, above))
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,6 +71,7 @@ class _Maker:
     cabinet: Cabinet
     case: Case
     cover: Cover
+    figures: Figures
 
     def sides(self, below: Piece | None, above: Piece | None) -> tuple[Piece, Piece]:
         """The sides, between what lies ``below`` and ``above`` over their ends."""
@@ -72,10 +94,70 @@ class _Maker:
     def panel(self, end: End, rule: EndRule, sides: tuple[Piece, Piece] | None = None) -> Piece:
         """A bottom or a top, between ``sides`` or over them."""
         case, role, z = self.case, Role(end.value), self._place(end)
-        x, y = (case.inside_x, case.end_y) if sides else (case.x, case.y)
+        x, y = (case.inside_x, case.end_y) if sides else self._over(rule.overhang)
         front = Range(*self._seen(end))
         ends = both_ends(sides, rule.joint) if sides else (Ending(), Ending())
         return case_piece(self.cabinet, role, end.value, rule.stock, (x, y, z), ends, front, closes=end)
+
+    def _over(self, overhang: Overhang) -> tuple[Range, Range]:
+        """How far one over the sides reaches, across and into the depth: as far as they, or beyond the overall sizes.
+
+        What it overhangs in front counts from the finished front, edging and all.
+        """
+        case, cabinet = self.case, self.cabinet
+        reach = (
+            (case.x.start, Fraction(0), -overhang.left),
+            (case.x.end, cabinet.width, overhang.right),
+            (case.y.start, cabinet.edging, -overhang.front),
+            (case.y.end, cabinet.depth, overhang.back),
+        )
+        left, right, front, back = (beyond + by if by else usual for usual, beyond, by in reach)
+        return Range(left, right), Range(front, back)
+
+    def between(self, end: End, rule: EndRule, sides: tuple[Piece, Piece]) -> tuple[Piece, ...]:
+        """What closes an end between the sides: a board, two stretchers, or nothing."""
+        if rule.place is EndPlace.NONE:
+            return ()
+        if rule.place is EndPlace.BETWEEN:
+            return (self.panel(end, rule, sides),)
+        return tuple(self._stretchers(end, rule, sides))
+
+    def _stretchers(self, end: End, rule: EndRule, sides: tuple[Piece, Piece]) -> Iterator[Piece]:
+        """One at the front edge of the case, and one that ends at the inner face of the back."""
+        room, thick = self.case.inner_y, rule.stock.thickness
+        front, back = (thick if on_edge else rule.width for on_edge in (rule.turned.front, rule.turned.back))
+        if front + back > room.size:
+            raise Fault(
+                f"the stretchers at the {end.value} take {self.figures(front + back)} of the depth, of which "
+                f"{self.figures(room.size)} can be had",
+                f"make them {self.figures.at_most((room.size) / 2)} wide at most, or the cabinet deeper",
+            )
+        places = (
+            ("front stretcher", Range(room.start, room.start + front), rule.turned.front),
+            ("back stretcher", Range(room.end - back, room.end), rule.turned.back),
+        )
+        for word, y, on_edge in places:
+            yield replace(
+                case_piece(
+                    self.cabinet,
+                    Role.STRETCHER,
+                    word if end is End.TOP else f"lower {word}",
+                    rule.stock,
+                    (self.case.inside_x, y, self._flat_or_on_edge(end, rule.width if on_edge else thick)),
+                    both_ends(sides, rule.joint),
+                    Range(*self._seen(end)) if y.start == room.start else None,
+                    closes=end,
+                ),
+                on_edge=on_edge,
+            )
+
+    def _flat_or_on_edge(self, end: End, height: Fraction) -> Range:
+        box = self.case.box_z
+        return Range(box.start, box.start + height) if end is End.BOTTOM else Range(box.end - height, box.end)
+
+    def level(self, end: End, closing: tuple[Piece, ...]) -> Level:
+        """How an end bounds the openings next to it."""
+        return Level(closing[0] if closing else None, *self._seen(end), self.case.inside_x)
 
     def _place(self, end: End) -> Range:
         """How high a bottom or a top lies."""
@@ -93,7 +175,7 @@ def case_piece(
     stock: Stock,
     room: tuple[Range, Range, Range],
     ends: tuple[Ending, Ending],
-    front: Range,
+    front: Range | None,
     hand: Hand | None = None,
     closes: End | None = None,
 ) -> Piece:
@@ -113,7 +195,7 @@ def case_piece(
         z=z,
         low=low,
         high=high,
-        front_tongue=joint.entry if joint else Fraction(0),
+        front_tongue=joint.entry if joint and front else Fraction(0),
         front=front,
         hand=hand,
         closes=closes,

@@ -74,6 +74,7 @@ class Role(Enum):
     SHELF = "shelf"
     DIVIDER = "divider"
     CASE_RAIL = "case rail"
+    NAILER = "nailer"
     BACK = "back"
     STILE = "stile"
     RAIL = "rail"
@@ -82,7 +83,9 @@ class Role(Enum):
     TOE_BOARD = "toe board"
 
 
-CASE_ROLES = frozenset({Role.SIDE, Role.TOP, Role.BOTTOM, Role.STRETCHER, Role.SHELF, Role.DIVIDER, Role.CASE_RAIL})
+CASE_ROLES = frozenset(
+    {Role.SIDE, Role.TOP, Role.BOTTOM, Role.STRETCHER, Role.SHELF, Role.DIVIDER, Role.CASE_RAIL, Role.NAILER}
+)
 UPRIGHT_ROLES = frozenset({Role.SIDE, Role.DIVIDER})
 OUTER_ROLES = frozenset({Role.SIDE, Role.TOP, Role.BOTTOM, Role.STRETCHER})
 FRAME_ROLES = frozenset({Role.STILE, Role.RAIL, Role.MID_STILE})
@@ -94,11 +97,18 @@ class Ending:
     """One end of a piece: the piece that it ends on, if any, and how it is let in.
 
     ``beyond`` is what the piece has past its shoulder there, in mm: its tongue, tenon, or the part that is housed.
+    ``also`` are others that lie in one plane with it, as two stretchers do.
     """
 
     on: Piece | None = None
     joint: Joint | None = None
     beyond: Fraction = Fraction(0)
+    also: tuple[Piece, ...] = ()
+
+    @property
+    def ons(self) -> tuple[Piece, ...]:
+        """All that it ends on."""
+        return (self.on, *self.also) if self.on else ()
 
 
 @dataclass(frozen=True, slots=True, eq=False, kw_only=True)
@@ -110,7 +120,7 @@ class Piece:
     ``front`` is the range that the frame's member in front of it covers along the piece's thickness, None without one.
     ``hand`` is the one of a pair that it is: a right one is the image of the left one in a mirror. ``covers`` is the
     part of the case that a member of the frame lies before. ``closes`` is the end of the case that it is at: a top, a
-    bottom, or a stretcher in the place of one.
+    bottom, or a stretcher in the place of one. One that stands ``on_edge`` has its thickness in the cabinet's depth.
     """
 
     cabinet: Cabinet
@@ -128,6 +138,7 @@ class Piece:
     hand: Hand | None = None
     covers: Piece | None = None
     closes: End | None = None
+    on_edge: bool = False
 
     @property
     def full_name(self) -> str:
@@ -336,7 +347,7 @@ class CabinetLayout:
     def ends_on(self, board: Piece) -> Iterator[tuple[Piece, Ending, bool]]:
         """Every piece that ends on a board, with that ending, and whether it lies on its high side: right or above."""
         for piece in self.pieces:
-            if piece.low.on is board:
+            if any(on is board for on in piece.low.ons):
                 yield piece, piece.low, True
-            if piece.high.on is board:
+            if any(on is board for on in piece.high.ons):
                 yield piece, piece.high, False

@@ -172,19 +172,20 @@ class _Maker:
         low, high = (_met(node, segments, band) for band in (node.first - 1, node.last))
         below = self.levels[low] if low else self.outer.bottom
         above = self.levels[high] if high else self.outer.top
-        self.uprights[node] = self._divider(node, below.piece, above.piece, name)
+        self.uprights[node] = self._divider(node, below, above, name)
 
-    def _divider(self, divider: _Divider, below: Piece | None, above: Piece | None, name: str) -> Piece:
-        if not (below and above):
+    def _divider(self, divider: _Divider, below: Level, above: Level, name: str) -> Piece:
+        met = [bool(level.piece) or level in (self.outer.bottom, self.outer.top) for level in (below, above)]
+        if not all(met):
             raise Fault(
-                f"a divider of row {(divider.last if below else divider.first) + 1} has nothing to end on "
-                f"{'above' if below else 'below'} it",
+                f"a divider of row {(divider.last if met[0] else divider.first) + 1} has nothing to end on "
+                f"{'above' if met[0] else 'below'} it",
                 "let a shelf stand there, or give the next row a divider at the same place",
             )
         bands, rule = self.grid.bands, dividers_of(self.cabinet, self.cabinet.rows[divider.first])
         z = Range(bands[divider.first].z.start, bands[divider.last].z.end)
-        y = reach_into(self.case, rule.setback, rule.depth, "divider")
-        room, ends = (divider.x, y, z), both_ends((below, above), rule.joint)
+        room = divider.x, reach_into(self.case, rule.setback, rule.depth, "divider"), z
+        ends = self.outer.ending_at(below, rule.joint), self.outer.ending_at(above, rule.joint)
         front = self.cover.divider(divider.x)
         return case_piece(self.cabinet, Role.DIVIDER, name, rule.stock, room, ends, front)
 

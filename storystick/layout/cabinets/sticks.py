@@ -16,7 +16,7 @@ from storystick.layout.alike import common, positions
 from storystick.layout.cabinets.holes import Hole, holes_at
 from storystick.layout.cabinets.pieces import Axis, CabinetLayout, Piece, Range, Role
 from storystick.layout.cabinets.working import holes_of, works_of
-from storystick.layout.cabinets.works import CUTS, HoleRow, Surface, Work, WorkKind, width_of
+from storystick.layout.cabinets.works import CUTS, HoleRow, Surface, Work, WorkKind, front_of, width_of
 from storystick.layout.stations import Face, PlacedPart, Point, PointKind, Span, SpanKind, StickLayout, end_to_end, hole
 from storystick.wording import by_number, listed
 
@@ -74,13 +74,14 @@ def _dividers(layout: CabinetLayout) -> Iterator[StickLayout]:
 
 def _levels(layout: CabinetLayout) -> Iterator[StickLayout]:
     """Widths of what runs from side to side, for each face that dividers end on; a lower face is seen from below."""
-    for piece in layout.of(Role.BOTTOM, Role.SHELF, Role.TOP):
+    for piece in layout.of(Role.BOTTOM, Role.STRETCHER, Role.SHELF, Role.TOP):
         if piece.role is Role.SHELF and (piece.low.on, piece.high.on) != layout.sides:
             continue
         struck = {high for other, _, high in layout.ends_on(piece) if other.role is Role.DIVIDER}
         # Where no divider ends on it, it still gets a stick, of the face that looks into the case.
         inside = piece.role is not Role.TOP
-        for high in sorted(struck or {inside}, reverse=True):
+        usual = set() if piece.role is Role.STRETCHER else {inside}
+        for high in sorted(struck or usual, reverse=True):
             words, laid = ("upper face", Hand.LEFT) if high else ("lower face", Hand.RIGHT)
             yield _face(layout, piece, high, f"{piece.name}, {words}", laid)
 
@@ -108,10 +109,12 @@ def _face(layout: CabinetLayout, board: Piece, high: bool, name: str, laid: Hand
     surface = Surface.HIGH if high else Surface.LOW
     all_works = works_of(layout, board)
     works = [work for work in all_works if work.on is surface and work.kind in _ENDS_HERE and not work.along_board]
-    stopped = [work for work in all_works if work.along_board and work.on in {surface, Surface.FRONT, Surface.BACK}]
+    on_edge = [work for work in all_works if work.on is surface and _is_alone(work, works)]
+    along = [work for work in all_works if work.along_board and work.on in {surface, Surface.FRONT, Surface.BACK}]
+    stopped = [work for work in along if work not in on_edge]
     parts = [
         *_own_end(all_works, Surface.LOW_END),
-        *(_crossing(work, start) for work in sorted(works, key=lambda work: work.other.across.start)),
+        *(_crossing(work, start) for work in sorted((*works, *on_edge), key=_from_the_end)),
         *_own_end(all_works, Surface.HIGH_END),
     ]
     datum = Datum.BOTTOM if board.axis is Axis.Z else Datum.LEFT
@@ -122,12 +125,32 @@ def _face(layout: CabinetLayout, board: Piece, high: bool, name: str, laid: Hand
     def opening(low: Fraction, top: Fraction) -> str:
         return _opening_name(Range(low + start, top + start), board, holes, layout)
 
-    spans = tuple(end_to_end(parts, board.length, opening))
+    spans = tuple(end_to_end(_in_one_plane(parts), board.length, opening))
     pins = _pins(row for row in holes_of(layout, board) if row.on is surface)
     points = (*pins, *(point for work in stopped for point in _stops(work)))
     notch = max((work.along.end for work in all_works if work.kind is WorkKind.NOTCH), default=Fraction(0))
     beside = tuple(_beside(layout, board, high, start, end))
     return StickLayout(stick, spans, tuple(parts), points, beside, notch, (_struck_face(layout, board, name, laid),))
+
+
+def _is_alone(work: Work, others: Iterable[Work]) -> bool:
+    """Whether it is for a part on edge that lies beside none of the others, so that its width can be shown."""
+    return work.other.on_edge and not any(work.other.z.overlaps(other.other.across) for other in others)
+
+
+def _from_the_end(work: Work) -> tuple[Fraction, Fraction]:
+    """In which order works are met, along the board and then from its front edge."""
+    return work.other.across.start, work.across.start
+
+
+def _in_one_plane(parts: Iterable[PlacedPart]) -> Iterator[PlacedPart]:
+    """The parts with those as one that cross a board at one place, one behind the other."""
+    places: dict[tuple[Fraction, Fraction], list[PlacedPart]] = {}
+    for placed in parts:
+        places.setdefault((placed.span.start, placed.span.end), []).append(placed)
+    for first, *others in places.values():
+        name = " / ".join(each.span.name for each in (first, *others))
+        yield replace(first, span=replace(first.span, name=name)) if others else first
 
 
 def _struck_face(layout: CabinetLayout, board: Piece, name: str, laid: Hand | None) -> Face:
@@ -149,7 +172,7 @@ def _crossing(work: Work, start: Fraction) -> PlacedPart:
     piece = work.other
     span = Span(SpanKind.PART, piece.name, piece.across.start - start, piece.across.end - start)
     part = Part(piece.stock, piece.name, work.joint)
-    if work.joint is None or work.kind not in CUTS:
+    if work.joint is None or work.kind not in CUTS or work.along_board:
         return PlacedPart(part, span, None)
     groove = Span(_CUT_SPANS.get(work.kind, SpanKind.GROOVE), piece.name, work.along.start, work.along.end)
     return PlacedPart(part, span, groove, stopped=(work.run.start, work.run.end) if work.is_stopped else None)
@@ -161,6 +184,9 @@ def _opening_name(gap: Range, board: Piece, holes: Sequence[Hole], layout: Cabin
     for each in holes:
         if gap == (each.z if upright else each.x):
             return each.name if upright else f"column {each.column}"
+    # What stands on edge in front takes less of the height behind it.
+    if upright and (within := [each for each in holes if gap.start <= each.z.start and each.z.end <= gap.end]):
+        return within[-1].name
     if upright and gap.start >= layout.case.box_z.end:
         return "above the top"
     if upright and gap.end <= layout.case.box_z.start:
@@ -216,7 +242,7 @@ def _depth(layout: CabinetLayout, board: Piece, high: bool, name: str, laid: Han
     parts = tuple(
         placed
         for work in sorted(works, key=lambda work: work.across.start)
-        if (work.other.role is Role.BACK and work.on is surface) or work.on is Surface.FRONT
+        if (work.along_board and work.on is surface) or work.on is Surface.FRONT
         for placed in _met_in_depth(work, layout)
     )
     stick = Stick(0, f"{layout.cabinet.name} {name}", Datum.FRONT, (), laid=laid)
@@ -224,7 +250,9 @@ def _depth(layout: CabinetLayout, board: Piece, high: bool, name: str, laid: Han
     rows_of_holes = (Point(PointKind.CENTRE, f"{row.bay.name}, {row.name} row", row.across) for row in rows)
     points = (*rows_of_holes, *_front_stops(work for work in works if work.on is surface))
     back = next((work.across.start for work in works if work.other.role is Role.BACK), width_of(board))
-    spans = end_to_end(parts, width_of(board), lambda start, _: "inside" if start < back else "behind the back")
+    spans = end_to_end(
+        _in_one_plane(parts), width_of(board), lambda start, _: "inside" if start < back else "behind the back"
+    )
     return StickLayout(stick, tuple(spans), parts, points, faces=(_struck_face(layout, board, name, laid),))
 
 
@@ -244,6 +272,11 @@ def _met_in_depth(work: Work, layout: CabinetLayout) -> Iterator[PlacedPart]:
     if work.kind is WorkKind.TONGUE and frame:
         span = Span(SpanKind.PART, "face frame", work.across.start, work.across.end)
         yield PlacedPart(Part(frame.stock, "face frame"), span, None)
+    elif work.other.on_edge:
+        start = work.other.y.start - front_of(work.board)
+        span = Span(SpanKind.PART, work.other.name, start, start + work.other.stock.thickness)
+        cut = Span(SpanKind.GROOVE, work.other.name, work.across.start, work.across.end)
+        yield PlacedPart(Part(work.other.stock, work.other.name), span, cut if work.kind in CUTS else None)
     elif work.kind in CUTS:
         start, thickness = work.across.start, work.other.stock.thickness
         span = Span(SpanKind.PART, work.other.name, start, start + thickness)

@@ -112,8 +112,12 @@ def _entries(layout: CabinetLayout, board: Piece) -> Iterator[Work]:
     back_cuts = tuple(cuts_for_back(layout, board))
     for piece, ending, high in layout.ends_on(board):
         on = Surface.HIGH if high else Surface.LOW
+        if piece.on_edge:
+            yield _edgewise(board, piece, ending, on)
+            continue
         front = front_of(board)
-        across = _from(front, Range(front_of(piece), piece.y.end))
+        met = Range(max(front_of(piece), front), min(piece.y.end, board.y.end))
+        across = _from(front, met)
         taken = piece.within(ending.joint)
         if ending.joint is None or taken is None:
             edges = _from(board.low_end, piece.across)
@@ -149,6 +153,17 @@ def groove_stops(layout: CabinetLayout, ending: Ending) -> Fraction | None:
     return ending.on.y.start - (layout.case.y.start - layout.finished_front) + ending.joint.front_stop
 
 
+def _edgewise(board: Piece, piece: Piece, ending: Ending, on: Surface) -> Work:
+    """For one that stands on edge: its groove along the board, or the lines of where it ends."""
+    along = on_board(board, piece.z) or _from(board.low_end, piece.z)
+    start, taken = piece.y.start - front_of(board), piece.within(ending.joint)
+    if ending.joint is None or taken is None:
+        across = Range(start, start + piece.stock.thickness)
+        return work_along(WorkKind.LINE, on, board, piece, along, across, Fraction(0), ending.joint)
+    across = Range(max(start + taken.start, Fraction(0)), min(start + taken.end, width_of(board)))
+    return work_along(WorkKind.GROOVE, on, board, piece, along, across, ending.joint.depth, ending.joint)
+
+
 def _opens_into(cut: Work, on: Surface, along: Range, across: Range, depth: Fraction) -> bool:
     """Whether what lies so on a board runs out into a rabbet for the back that is at least as deep."""
     beside = cut.along.start <= along.start and along.end <= cut.along.end and across.end >= cut.across.start
@@ -162,7 +177,7 @@ def _end_tongues(layout: CabinetLayout, board: Piece) -> Iterator[Work]:
         (Surface.HIGH_END, board.high, board.length - board.high.beyond),
     )
     for on, ending, start in ends:
-        cut = _groove_begins(layout, board, ending) - front_of(board)
+        cut = Fraction(0) if board.on_edge else _groove_begins(layout, board, ending) - front_of(board)
         if ending.on and ending.beyond and cut < width_of(board):
             along, across = Range(start, start + ending.beyond), Range(cut, width_of(board))
             thick = board.entering(ending.joint)

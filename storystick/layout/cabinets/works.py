@@ -112,7 +112,11 @@ class Work:
         """What it is called at the bench, where it runs along the board."""
         if self.kind is WorkKind.TONGUE:
             return "front tongue"
-        return f"{self.kind.value} {'for the back' if self.other.role is Role.BACK else 'in the back'}"
+        if self.board.role in FRAME_ROLES:
+            return f"{self.kind.value} in the back"
+        if self.kind is WorkKind.LINE:
+            return self.other.name
+        return f"{self.kind.value} for the {self.other.name}"
 
     @property
     def inset(self) -> Fraction:
@@ -147,8 +151,8 @@ def front_of(board: Piece) -> Fraction:
 
 
 def width_of(board: Piece) -> Fraction:
-    """How wide a board is: into the depth of the cabinet with its front tongue, or over the face of the frame."""
-    return board.across.size if board.role in FRAME_ROLES else board.y.end - front_of(board)
+    """How wide a board is: into the depth with its front tongue, or upward on edge, or over the face of the frame."""
+    return board.across.size if board.role in FRAME_ROLES or board.on_edge else board.y.end - front_of(board)
 
 
 def work_along(
@@ -195,7 +199,9 @@ def surface_words(piece: Piece, on: Surface) -> str:
     framed = piece.role in FRAME_ROLES
     if on in (Surface.FRONT, Surface.BACK):
         return f"{on.value} face" if framed else f"{on.value} edge"
-    if piece.hand is None:
+    if piece.on_edge:
+        word = "back" if on is Surface.HIGH else "front"
+    elif piece.hand is None:
         word = _SIDES[piece.axis][on is Surface.HIGH]
     else:
         inside = (on is Surface.HIGH) is not piece.is_right
