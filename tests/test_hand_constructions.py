@@ -1,4 +1,4 @@
-"""Marks, parts and stages of constructions, as shared/hand_constructions.toml works them out by hand.
+"""Marks, parts, stages and walls of constructions, as shared/hand_constructions.toml works them out by hand.
 
 Each is read from the listings, as a program reads them.
 """
@@ -73,3 +73,10 @@ def test_stages_come_in_the_order_of_the_work(job: str, cabinet: str) -> None:
     names = [stage["name"] for stage in listing(job, "glueup")["stages"] if stage["cabinet"] == cabinet]
     for name, wanted in zip(names, BY_HAND[job]["stages"][cabinet], strict=True):
         assert name.startswith(wanted)
+
+
+@pytest.mark.parametrize(("job", "row"), rows("walls"))
+def test_what_follows_along_a_wall_is_as_it_was_worked_out(job: str, row: Row) -> None:
+    (wall,) = (wall for wall in listing(job, "marks")["runs"] if wall["name"] == row["wall"])
+    wanted = {key: value for key, value in row.items() if key not in ("wall", "of")}
+    assert any(wanted.items() <= found.items() for found in wall[row["of"]]), wall[row["of"]]

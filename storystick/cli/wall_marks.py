@@ -9,21 +9,30 @@ from storystick.layout.runs import RunLayout
 from storystick.layout.stations import Layout
 from storystick.layout.walls.behind import behind_cabinets
 from storystick.layout.walls.floor import gaps_under
-from storystick.layout.walls.rows import BEHIND_HEADINGS, FLOOR_HEADINGS, behind_rows, floor_rows
+from storystick.layout.walls.rows import (
+    BEHIND_HEADINGS,
+    FLOOR_HEADINGS,
+    TOP_HEADINGS,
+    behind_rows,
+    floor_rows,
+    top_rows,
+)
+from storystick.layout.walls.tops import tops_of
 
 
 def echo_walls(layout: Layout) -> None:
     """The tables of each wall that has any."""
     figures = layout.job.figures
     for run in layout.runs:
-        for headings, rows in (
-            (BEHIND_HEADINGS, behind_rows(run, layout.cabinets, figures)),
-            (FLOOR_HEADINGS, floor_rows(run, figures)),
+        for headings, rows, right in (
+            (BEHIND_HEADINGS, behind_rows(run, layout.cabinets, figures), 3),
+            (FLOOR_HEADINGS, floor_rows(run, figures), 3),
+            (TOP_HEADINGS, top_rows(run, layout.runs, figures), 5),
         ):
             if found := list(rows):
                 click.echo()
                 echo_words(f"{run.run.name}:")
-                echo_table(headings, found, right=3)
+                echo_table(headings, found, right=right)
 
 
 def wall_records(layout: Layout) -> dict[str, object]:
@@ -36,7 +45,8 @@ def _record(run: RunLayout, layout: Layout) -> dict[str, object]:
     """What follows along a wall beside its sticks; empty where nothing does.
 
     ``behind``: features on the back of the cabinet before them, from its left and right edge as seen from the front
-    and from its lower edge. ``floor``: what is open under each that stands on the floor.
+    and from its lower edge. ``floor``: what is open under each that stands on the floor. ``countertops``: stretches by
+    their stations, with what their ends nearest the datum and farthest from it are at.
     """
     units = layout.job.units
     behind = [
@@ -49,4 +59,11 @@ def _record(run: RunLayout, layout: Layout) -> dict[str, object]:
         for gap in gaps_under(run)
         for left, right in [gap.from_left(run)]
     ]
-    return {"name": run.run.name, "behind": behind, "floor": floor} if behind or floor else {}
+    tops = [
+        {"stock": top.stock.name, "near": top.near.value, "far": top.far.value, "over": [p.span.name for p in top.over]}
+        | twins(units, start=top.x.start, end=top.x.end, length=top.length, depth=top.depth, height=top.z.start)
+        for top in tops_of(run, layout.runs)
+    ]
+    if not behind and not floor and not tops:
+        return {}
+    return {"name": run.run.name, "behind": behind, "floor": floor, "countertops": tops}

@@ -106,7 +106,9 @@ _ONE_PLACE: Final = forms(_FEATURE, **{"at": Feature, "from": FeatureRow})
 
 def _read_feature(value: object, scope: Scope) -> Feature | FeatureRow | WallOpening:
     """One of the three: what says ``to`` has two edges."""
-    if isinstance(value, dict) and "to" in value and "at" not in value:
+    if isinstance(value, dict) and "to" in value:
+        if "at" in value:
+            raise Fault("at and to stand in one table", 'what has two edges is { from = …, to = …, name = "…" }')
         return table_of(WallOpening).read(Table(value), scope)
     found: Feature | FeatureRow = _ONE_PLACE.read(value, scope)
     return found

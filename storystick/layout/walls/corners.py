@@ -69,7 +69,9 @@ class Meeting:
         """The row that gives way, and the one that it meets."""
         giving, met = (run.uppers if self.upper else run for run in (self.giving, self.met))
         if giving is None or met is None:
-            raise Fault(f'"{self.met.name}" has no wall units', "give it uppers, or leave the corner out", "with")
+            raise Fault(
+                f'"{self.met.name}" has no wall units', "give it uppers, or leave the corner out", "corner, with"
+            )
         return giving, met
 
 
@@ -103,7 +105,7 @@ def cabinet_at(row: Row, end: Datum, datum: Datum, name: str) -> Cabinet:
     for item in order:
         if isinstance(item, CabinetPlace):
             return item.cabinet
-    raise Fault(f'"{name}" has no cabinet next to the corner', "add one, or leave the corner out", "with")
+    raise Fault(f'"{name}" has no cabinet next to the corner', "add one, or leave the corner out", "corner, with")
 
 
 def meetings(runs: Sequence[Run], upper: bool) -> Iterator[Meeting]:

@@ -2,18 +2,21 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 
 from storystick.layout.cabinets.pieces import CabinetLayout
 from storystick.layout.runs import RunLayout
 from storystick.layout.walls.behind import behind_cabinets
 from storystick.layout.walls.floor import gaps_under
+from storystick.layout.walls.tops import tops_of
 from storystick.lengths import Figures
 
 BEHIND_HEADINGS = ("on the back of", "comes", "from the left", "from the right", "up")
 """The left and the right edge of the back as they are seen from the front of the cabinet, and its lower edge."""
 
 FLOOR_HEADINGS = ("over the floor", "open at left", "at right", "at most")
+
+TOP_HEADINGS = ("countertop", "from", "to", "length", "depth", "thick")
 
 
 def behind_rows(run: RunLayout, cabinets: Iterable[CabinetLayout], figures: Figures) -> Iterator[tuple[str, ...]]:
@@ -26,3 +29,10 @@ def floor_rows(run: RunLayout, figures: Figures) -> Iterator[tuple[str, ...]]:
     """What is open under each that stands on the floor, under :data:`FLOOR_HEADINGS`."""
     for gap in gaps_under(run):
         yield gap.placed.span.name, *map(figures, (*gap.from_left(run), gap.most))
+
+
+def top_rows(run: RunLayout, runs: Sequence[RunLayout], figures: Figures) -> Iterator[tuple[str, ...]]:
+    """The stretches of a run's countertop, under :data:`TOP_HEADINGS`."""
+    for top in tops_of(run, runs):
+        sizes = (top.x.start, top.x.end, top.length, top.depth, top.stock.thickness)
+        yield f"{top.stock.name}, from {top.near.value} to {top.far.value}", *map(figures, sizes)

@@ -16,9 +16,10 @@ from itertools import groupby
 from storystick.job.corners import CornerKind
 from storystick.job.openings import Stock
 from storystick.job.runs import CabinetPlace, PieceKind, Run, RunPiece, RunTop
+from storystick.job.sticks import Datum
 from storystick.layout.cabinets.pieces import Range
 from storystick.layout.runs import Placed, RunLayout
-from storystick.layout.walls.corners import CornerRoom, Meeting, depth_with_front, depths, meetings
+from storystick.layout.walls.corners import CornerRoom, depth_with_front
 
 
 class TopEnd(Enum):
@@ -74,18 +75,26 @@ def tops_of(run: RunLayout, runs: Sequence[RunLayout]) -> Iterator[Top]:
     rule, height = run.run.countertop, underside_of(run.run)
     if rule is None or height is None:
         return
-    met = tuple(meetings([each.run for each in runs], False))
-    places = list(enumerate(run.standing))
-    for is_under, group in groupby(places, key=lambda place: _is_under(place[1], height)):
-        under = list(group)
-        if is_under and any(isinstance(placed.item, CabinetPlace) for _, placed in under):
-            first, last = under[0][0], under[-1][0]
-            over = run.standing[first : last + 1]
-            near, start = _end(run, first, -1, rule, met)
-            far, end = _end(run, last, 1, rule, met)
-            deep = max(depth_with_front(each.item.cabinet) for each in over if isinstance(each.item, CabinetPlace))
-            z = Range(height, height + rule.stock.thickness)
-            yield Top(rule, Range(start, end), z, deep + rule.front, near, far, over)
+    for stretch in _stretches(run, height):
+        near, start = _end(run, stretch[0], -1, runs)
+        far, end = _end(run, stretch[-1], 1, runs)
+        z = Range(height, height + rule.stock.thickness)
+        over = run.standing[stretch[0] : stretch[-1] + 1]
+        yield Top(rule, Range(start, end), z, _depth(run, stretch, rule), near, far, over)
+
+
+def _stretches(run: RunLayout, height: Fraction) -> Iterator[Sequence[int]]:
+    """The places of what a top at a height lies over, stretch by stretch, each with a cabinet at least."""
+    places = range(len(run.standing))
+    for is_under, group in groupby(places, key=lambda place: _is_under(run.standing[place], height)):
+        stretch = list(group)
+        if is_under and any(isinstance(run.standing[place].item, CabinetPlace) for place in stretch):
+            yield stretch
+
+
+def _depth(run: RunLayout, stretch: Sequence[int], rule: RunTop) -> Fraction:
+    items = (run.standing[place].item for place in stretch)
+    return rule.front + max(depth_with_front(item.cabinet) for item in items if isinstance(item, CabinetPlace))
 
 
 def _is_under(placed: Placed, height: Fraction) -> bool:
@@ -99,32 +108,41 @@ def _is_gap(placed: Placed) -> bool:
     return isinstance(placed.item, RunPiece) and placed.item.kind is PieceKind.GAP
 
 
-def _end(run: RunLayout, place: int, step: int, rule: RunTop, met: Sequence[Meeting]) -> tuple[TopEnd, Fraction]:
+def _end(run: RunLayout, place: int, step: int, runs: Sequence[RunLayout]) -> tuple[TopEnd, Fraction]:
     """What a stretch ends at whose last place this is, going on by ``step``, and where."""
-    placed = run.standing[place]
+    placed, rule = run.standing[place], run.run.countertop
     edge = placed.span.end if step > 0 else placed.span.start
     beyond = place + step
     if isinstance(placed.item, CornerRoom):
-        return _in_corner(run, placed.item, edge, step, met)
+        return _in_corner(run, placed, step, runs)
     if not 0 <= beyond < len(run.standing):
         return TopEnd.WALL, edge
     if isinstance(run.standing[beyond].item, CabinetPlace):
         return TopEnd.TALLER, edge
     # A gap at an end of the wall is the way past the run, one inside it an appliance that the top comes up to.
-    if not 0 <= beyond + step < len(run.standing):
+    if rule and not 0 <= beyond + step < len(run.standing):
         return TopEnd.FREE, edge + step * rule.end
     return TopEnd.APPLIANCE, edge
 
 
-def _in_corner(
-    run: RunLayout, room: CornerRoom, edge: Fraction, step: int, met: Sequence[Meeting]
-) -> tuple[TopEnd, Fraction]:
+def _in_corner(run: RunLayout, placed: Placed, step: int, runs: Sequence[RunLayout]) -> tuple[TopEnd, Fraction]:
     """Into a corner, as far as the other top leaves."""
-    meeting = next(each for each in met if each.corner is room.corner)
+    room = placed.item
+    if not isinstance(room, CornerRoom):
+        raise TypeError(f"no corner: {room}")
+    wall, inner = (placed.span.end, placed.span.start) if step > 0 else (placed.span.start, placed.span.end)
     if room.corner.kind is CornerKind.DIAGONAL:
-        return TopEnd.MITRED, edge
-    other = room.other.countertop
-    if run.run is meeting.met or other is None:
-        return TopEnd.WALL, edge
-    _, deep = depths(meeting)
-    return TopEnd.BUTTED, edge - step * (deep + other.front)
+        return TopEnd.MITRED, wall
+    if room.corner not in run.run.corners:
+        return TopEnd.WALL, wall
+    other = next(each for each in runs if each.run is room.other)
+    deep = _depth_at(other, room.corner.other_end)
+    return (TopEnd.TALLER, inner) if deep is None else (TopEnd.BUTTED, wall - step * deep)
+
+
+def _depth_at(run: RunLayout, end: Datum) -> Fraction | None:
+    """How deep a run's countertop is at an end of its wall; None where none comes there."""
+    rule, height = run.run.countertop, underside_of(run.run)
+    place = 0 if run.run.datum is end else len(run.standing) - 1
+    stretches = _stretches(run, height) if rule and height is not None else iter(())
+    return next((_depth(run, stretch, rule) for stretch in stretches if rule and place in stretch), None)

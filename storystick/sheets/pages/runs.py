@@ -9,7 +9,14 @@ from storystick.job.features import Feature, FeatureRow, WallOpening
 from storystick.job.job import Job
 from storystick.layout.runs import RunLayout
 from storystick.layout.stations import Layout
-from storystick.layout.walls.rows import BEHIND_HEADINGS, FLOOR_HEADINGS, behind_rows, floor_rows
+from storystick.layout.walls.rows import (
+    BEHIND_HEADINGS,
+    FLOOR_HEADINGS,
+    TOP_HEADINGS,
+    behind_rows,
+    floor_rows,
+    top_rows,
+)
 from storystick.lengths import Figures
 from storystick.sheets.pages.flow import Block, Column, heading, paragraph, table, titled
 
@@ -57,6 +64,7 @@ _BEHIND: Final = (
     *(Column(word, 2) for word in BEHIND_HEADINGS[:2]),
     *(Column(w, right=True) for w in BEHIND_HEADINGS[2:]),
 )
+_TOPS: Final = (Column(TOP_HEADINGS[0], 3), *(Column(word, right=True) for word in TOP_HEADINGS[1:]))
 _BACK_WORDS: Final = (
     "On a back, left and right are its edges as you look into the cabinet from the front: who works on it from behind "
     "measures from the right. Up is from its lower edge. All are to the middle."
@@ -91,6 +99,7 @@ def _tables(run: RunLayout, layout: Layout, figures: Figures, width: float) -> I
     levels = run.heights.points if run.heights else ()
     yield from _table(_HEIGHTS, ((point.name, figures(point.at)) for point in levels), width)
     yield from _table(_FLOOR, floor_rows(run, figures), width, _FLOOR_WORDS)
+    yield from _table(_TOPS, top_rows(run, layout.runs, figures), width)
     yield from _table(_BEHIND, behind_rows(run, layout.cabinets, figures), width, _BACK_WORDS)
 
 
