@@ -160,7 +160,7 @@ def tried(draw: st.DrawFn) -> Tried:
     counts = draw(st.lists(st.integers(1, 3), min_size=1, max_size=3))
     columns = draw(st.integers(1, 3))
     stacks = [[draw(lines()) for _ in range(columns)] for _ in counts]
-    nothing = draw(st.booleans())
+    kind = draw(st.sampled_from(["shelf", "rail", "nothing", *(["frame rail"] if framed else [])]))
 
     text = [
         f'units = "mm"\n[stock]\nply = "{ply}"\nfront = 20\n[[cabinet]]\nheight = {HEIGHT}\nwidth = {WIDTH}',
@@ -180,7 +180,7 @@ def tried(draw: st.DrawFn) -> Tried:
         for column, asked in enumerate(row):
             text.append(f"[[cabinet.row.column]]\nwidth = {'333' if column == 1 else quoted('equal')}")
             text.append(f"openings = [{', '.join(each.written for each in asked)}]")
-            text.append('between = "nothing"' if nothing else "")
+            text.append(f'between = "{kind}"')
     job = read_well("\n".join(text))
     layout = lay_out_cabinet(job.cabinets[0], job.figures)
 
@@ -200,7 +200,7 @@ def tried(draw: st.DrawFn) -> Tried:
     up = [EQUAL if not number else Asked("830", "fixed", figure=Fraction(830)) for number in range(len(stacks))]
     widths = solved(across, length(WIDTH, *ends[:2]), gap(upright))
     heights = solved(up, length(HEIGHT - TOE, *ends[2:]), gap(over))
-    inner = gap(Fraction(0)) if nothing else gap(seen)
+    inner = gap(Fraction(0) if kind == "nothing" else seen)
     sizes = [[solved(asked, high, inner) for asked in row] for row, high in zip(stacks, heights, strict=True)]
     return Tried(layout, by_fronts, sizes, widths, heights, align if framed else "")
 
@@ -301,6 +301,9 @@ UNBUILT: Final = {
     FRAME + "[[cabinet.row]]\nname = 'low'\n[[cabinet.row]]\nname = 'high'\nrail = 40": (
         'row 2 ("high"), rail: over the highest row lies the top rail; say its width by top of the frame.'
     ),
+    FRAME + "[[cabinet.row]]\nabove = 'nothing'\nrail = 40\n[[cabinet.row]]": (
+        "row 1, rail: nothing stands above the row, and no rail before it; leave it out."
+    ),
     "[[cabinet.row]]\nrail = 40\n[[cabinet.row]]": (
         "row 1, rail: the cabinet has no face frame, so there is no rail over the row; leave it out."
     ),
@@ -336,7 +339,7 @@ def test_the_case_follows_what_is_seen(cabinet: Tried) -> None:
         part = member.covers
         if part and part.role is Role.DIVIDER:
             assert member.x.start + member.x.end == part.x.start + part.x.end
-        elif part and part.role is Role.SHELF:
+        elif part and part.role in (Role.SHELF, Role.CASE_RAIL):
             assert agrees(member, part, cabinet.align)
     for bay in layout.bays:
         around = bay.around

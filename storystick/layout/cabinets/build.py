@@ -32,8 +32,9 @@ def lay_out_cabinet(cabinet: Cabinet, figures: Figures) -> CabinetLayout:
     skeleton = builder.skeleton()
     # Both sides reach as high, so the back may go by either.
     back = back_of(cabinet).pieces(case, skeleton.pieces[0])
-    members = members_of(skeleton.pieces, _rail_names(cabinet, skeleton), cover, figures)
-    rails = rails_alone(skeleton.levels, members, cabinet.frame, figures) if cabinet.frame else {}
+    names = _rail_names(cabinet, skeleton)
+    members = members_of(skeleton.pieces, names, cover, figures)
+    rails = rails_alone(skeleton.levels, members, names, cabinet.frame, figures) if cabinet.frame else {}
     frame = (*(members[piece] for piece in skeleton.pieces if members), *rails.values())
     pieces = (*skeleton.pieces, *back, *base_of(cabinet).pieces(cabinet, case), *frame)
     before = dict[Piece | Level, Piece]((*members.items(), *rails.items()))
@@ -87,11 +88,11 @@ class _Builder:
                     )
 
 
-def _rail_names(cabinet: Cabinet, skeleton: Skeleton) -> dict[Piece, str]:
-    """What the rails over bands with a name are called, by the parts behind them; those of one band are numbered."""
-    names: dict[Piece, str] = {}
+def _rail_names(cabinet: Cabinet, skeleton: Skeleton) -> dict[Piece | Level, str]:
+    """What the rails over bands with a name are called, by what each stands before; those of one band are numbered."""
+    names: dict[Piece | Level, str] = {}
     for row, columns in zip(cabinet.rows[:-1], skeleton.floors, strict=False):
-        over = [piece for piece in dict.fromkeys(levels[-1].piece for levels in columns) if piece]
-        for number, piece in enumerate(over if row.name else (), start=1):
-            names[piece] = f"rail over {row.name}{f' {number}' if len(over) > 1 else ''}"
+        over = list(dict.fromkeys(levels[-1].piece or levels[-1] for levels in columns))
+        for number, found in enumerate(over if row.name else (), start=1):
+            names[found] = f"rail over {row.name}{f' {number}' if len(over) > 1 else ''}"
     return names

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
-from itertools import pairwise
+from itertools import pairwise, zip_longest
 
 from storystick.errors import Fault, FaultCollector
 from storystick.job.cabinets import Cabinet, CabinetColumn, CabinetRow
@@ -16,6 +16,7 @@ from storystick.layout.cabinets.backs import back_of
 from storystick.layout.cabinets.bases import base_of
 from storystick.layout.cabinets.between import (
     Boundary,
+    Standing,
     between_bands,
     between_openings,
     boundaries,
@@ -110,7 +111,7 @@ def solve_grid(cover: Cover, figures: Figures) -> Grid:
         across, up = measure.whole()
         standing = between_bands(cabinet)
         heights = _divide([row.height for row in cabinet.rows], [each.gap(measure) for each in standing], up, measure)
-        _check_rails(cabinet)
+        _check_rails(cabinet, standing)
     collector.raise_any()
     solver = _Solver(cabinet, measure, across)
     bands = []
@@ -175,13 +176,15 @@ def _row_place(row: CabinetRow, number: int) -> str:
     return numbered_place("row", number, row.name or default_name("row", number))
 
 
-def _check_rails(cabinet: Cabinet) -> None:
-    """Whether each row with a rail of its own has one over it."""
-    for number, row in enumerate(cabinet.rows, start=1):
+def _check_rails(cabinet: Cabinet, above: Sequence[Standing]) -> None:
+    """Whether each row with a rail of its own has one over it, by what stands above each but the highest."""
+    for number, (row, over) in enumerate(zip_longest(cabinet.rows, above), start=1):
         if row.rail is None:
             continue
         where = f"{_row_place(row, number)}, rail"
         if cabinet.frame is None:
             raise Fault("the cabinet has no face frame, so there is no rail over the row", "leave it out", where)
-        if row is cabinet.rows[-1]:
+        if over is None:
             raise Fault("over the highest row lies the top rail", "say its width by top of the frame", where)
+        if not over.has_rail:
+            raise Fault("nothing stands above the row, and no rail before it", "leave it out", where)

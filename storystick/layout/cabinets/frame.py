@@ -160,7 +160,7 @@ def seen_of(piece: Piece) -> Range:
 
 
 def members_of(
-    parts: Sequence[Piece], names: Mapping[Piece, str], cover: Cover, figures: Figures
+    parts: Sequence[Piece], names: Mapping[Piece | Level, str], cover: Cover, figures: Figures
 ) -> Mapping[Piece, Piece]:
     """Stiles, rails and mid stiles, each by the part of the case that it lies before; the sides come first of these.
 
@@ -177,9 +177,15 @@ def members_of(
 
 
 def rails_alone(
-    levels: Sequence[Level], members: Mapping[Piece, Piece], rule: FrameRule, figures: Figures
+    levels: Sequence[Level],
+    members: Mapping[Piece, Piece],
+    names: Mapping[Piece | Level, str],
+    rule: FrameRule,
+    figures: Figures,
 ) -> dict[Level, Piece]:
     """The rails with nothing behind them, each by the level that it stands at, between ``members`` by what they cover.
+
+    ``names`` are those of rails that are not only numbered.
 
     Raises:
         Fault: the uprights beside one leave nothing of it.
@@ -188,7 +194,7 @@ def rails_alone(
     for level in levels:
         if level.rail_on is None:
             continue
-        name = f"frame rail {len(made) + 1}"
+        name = names.get(level) or f"frame rail {len(made) + 1}"
         left, right = (members[on] for on in level.rail_on)
         made[level] = Piece(
             cabinet=left.cabinet,
@@ -211,7 +217,7 @@ class _Members:
 
     rule: FrameRule
     cover: Cover
-    names: Mapping[Piece, str]
+    names: Mapping[Piece | Level, str]
     figures: Figures
     made: dict[Piece, Piece]
 
