@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from fractions import Fraction
-from itertools import combinations, pairwise
+from itertools import combinations, pairwise, product
 from typing import Final
 
 import pytest
@@ -16,14 +16,24 @@ from storystick.errors import StorystickError
 from storystick.gluing.clamps import clamp_lines
 from storystick.gluing.joints import Held, case_joints
 from storystick.gluing.order import closings_of
-from storystick.job.shop import GlueUp
+from storystick.job.shop import GlueUp, Shop
 from storystick.layout.cabinets.build import lay_out_cabinet
 from storystick.layout.cabinets.holes import case_holes, frame_holes
-from storystick.layout.cabinets.pieces import CASE_ROLES, FRAME_ROLES, UPRIGHT_ROLES, Bay, CabinetLayout, Piece, Role
+from storystick.layout.cabinets.pieces import (
+    CASE_ROLES,
+    FRAME_ROLES,
+    UPRIGHT_ROLES,
+    Axis,
+    Bay,
+    CabinetLayout,
+    Piece,
+    Role,
+)
 from storystick.layout.cabinets.sticks import cabinet_sticks
 from storystick.layout.cabinets.working import works_of
-from storystick.layout.cabinets.works import CUTS, Surface
+from storystick.layout.cabinets.works import CUTS, Surface, WorkKind
 from storystick.squaring.rectangles import case_rectangles, frame_rectangles
+from storystick.tooling.grooves import groove_setups
 
 HEAD: Final = """
 units = "mm"
@@ -173,7 +183,68 @@ def test_shelves_and_dividers_are_as_deep_and_as_far_back_as_said() -> None:
     assert (divider.y.start, divider.y.end) == (30, 430)
 
 
+@st.composite
+def crates(draw: st.DrawFn) -> CabinetLayout:
+    """Shelves and dividers that run through each other, set back alike or not, with any joint at their ends."""
+    rows, columns = draw(st.integers(2, 4)), draw(st.integers(2, 4))
+    joint = draw(st.sampled_from(["shelf", "cells"]))
+    setback, depth = draw(st.integers(0, 40)), draw(st.integers(300, 450))
+    rule = f'{{ stock = "thin", joint = "{joint}", setback = {setback}, depth = {depth} }}'
+    text = HEAD.replace("[[cabinet]]", '[joint.cells]\nkind = "housing"\ndepth = 4\n[[cabinet]]')
+    job = read_well(text + f"through = 'both'\nrows = {rows}\ncolumns = {columns}\nshelves = {rule}\ndividers = {rule}")
+    return lay_out_cabinet(job.cabinets[0], job.figures)
+
+
+@given(crates())
+def test_both_halves_of_a_lap_are_what_shelf_and_divider_share(layout: CabinetLayout) -> None:
+    shelves, dividers = layout.of(Role.SHELF), layout.of(Role.DIVIDER)
+    assert set(layout.crossings) == set(product(shelves, dividers))
+    for shelf, divider in layout.crossings:
+        shared = block(shelf).common(block(divider))
+        assert shared
+        behind, before = (_slot(layout, board, other) for board, other in ((shelf, divider), (divider, shelf)))
+        middle = (shared.y[0] + shared.y[1]) / 2
+        assert behind == Box(shared.x, (middle, shared.y[1]), shared.z)
+        assert before == Box(shared.x, (shared.y[0], middle), shared.z)
+
+
+def _slot(layout: CabinetLayout, board: Piece, other: Piece) -> Box:
+    """What a board loses for another, in the cabinet: right through its thickness."""
+    (slot,) = (work for work in works_of(layout, board) if work.kind is WorkKind.SLOT and work.other is other)
+    along, deep = ((each.start, each.end) for each in (slot.along, slot.across))
+    run = along[0] + board.low_end, along[1] + board.low_end
+    assert slot.depth == board.stock.thickness
+    depth = deep[0] + board.y.start, deep[1] + board.y.start
+    whole = block(board)
+    return Box(run, depth, whole.z) if board.role is Role.SHELF else Box(whole.x, depth, run)
+
+
+@given(crates())
+def test_a_crate_is_put_together_from_the_front_before_the_case_closes_round_it(layout: CabinetLayout) -> None:
+    crate, *others = closings_of(case_joints(layout))
+    assert crate.axis is Axis.Y
+    assert crate.pieces == {*layout.of(Role.SHELF), *layout.of(Role.DIVIDER)}
+    order = [next(iter(assembly)).role for assembly in crate.assemblies]
+    assert order == sorted(order, key=[Role.SHELF, Role.DIVIDER].index)
+    assert [closing.axis for closing in others] == [Axis.Z, Axis.X]
+    assert clamp_lines(crate.joints, GlueUp()) == ()
+
+
+def test_slots_of_a_crate_are_struck_once_and_cut_from_one_face() -> None:
+    job = read_well(HEAD + 'through = "both"\nrows = 6\ncolumns = 5')
+    layout = lay_out_cabinet(job.cabinets[0], job.figures)
+    sticks = cabinet_sticks(layout, 1)
+    slots = [
+        part.groove for stick in sticks for part in stick.parts if part.groove and part.groove.kind.value == "slot"
+    ]
+    # Both faces of 4 dividers with 5 shelves, and one face of 5 shelves with 4 dividers.
+    assert len(slots) == 2 * 4 * 5 + 5 * 4
+    setups = groove_setups(sticks, Shop(), job.figures)
+    assert sum(setup.depth == 18 for setup in setups) == 4 * 5 + 5 * 4
+
+
 IMPOSSIBLE: Final = {
+    FRAME + 'through = "both"\nrows = 2\ncolumns = 2': "rails and mid stiles would run through each other",
     'between = { kind = "rail", width = 600 }\nopenings = ["equal", "equal"]': "a rail would reach through the back",
     'between = "frame rail"\nopenings = ["equal", "equal"]': "the cabinet has no face frame",
     FRAME.replace("rail = 30, ", "") + 'between = "frame rail"\nopenings = ["equal", "equal"]': (

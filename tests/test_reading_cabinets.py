@@ -378,7 +378,7 @@ BAD_CABINETS: dict[str, list[str]] = {
         ', shelves: "place" is not a key here; allowed here: stock, joint, depth, setback.',
     ],
     BOX + "through = 'shelf'": [
-        ', through: "shelf" is not a word known here; try "shelves"; allowed here: shelves, dividers.'
+        ', through: "shelf" is not a word known here; try "shelves"; allowed here: shelves, dividers, both.'
     ],
     BOX + "back = { stock = 'ply', rabbet_width = 17, rabbet_depth = 10 }": [
         ', back, rabbet_width: a back of "ply", 18 thick, does not enter a rabbet 17 wide; make it 18 or wider.'

@@ -29,6 +29,7 @@ _DONE: Final = {
     WorkKind.GROOVE: "grooved",
     WorkKind.RABBET: "rabbeted",
     WorkKind.MORTISE: "mortised",
+    WorkKind.SLOT: "slotted",
 }
 
 
@@ -63,6 +64,8 @@ def _done(work: Work, label: Label) -> str:
     """What is done for another piece, and where that stops; empty for what does not run across."""
     if work.kind not in _DONE or work.along_board:
         return ""
+    if work.kind is WorkKind.SLOT:
+        return f"slotted {label(work.across.size)} deep from the {surface_words(work.board, work.on)}"
     words = _on_face(work.board, work.on, _DONE[work.kind])
     return f"{words} {label(work.run.start)} to {label(work.run.end)} from the front edge" if work.is_stopped else words
 

@@ -179,7 +179,9 @@ def _face(layout: CabinetLayout, paper: Projection) -> Iterator[Shape]:
     plinth = [piece for piece in layout.of(Role.PLINTH) if piece.axis is Axis.X][:1]
     sides = layout.sides if layout.case.foot else ()
     toe = [piece for piece in layout.of(Role.TOE_BOARD) if piece.axis is Axis.X]
-    front = pieces_in_front(layout)
+    # Where shelves and dividers are half-lapped, the shelves run through in front.
+    laps = {shelf for shelf, _ in layout.crossings}
+    front = sorted(pieces_in_front(layout), key=lambda piece: piece in laps)
     # A toe board stands before the feet of the sides, but behind stiles that run to the floor.
     # Where a member of a frame is narrower than its part, or stops short of it, an edge of the part is seen beside it.
     beside = [piece for piece in layout.of(*CASE_ROLES) if (member := layout.before(piece)) and _peeps(piece, member)]

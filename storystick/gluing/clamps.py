@@ -90,7 +90,7 @@ def clamp_lines(joints: Iterable[GluedJoint], pace: GlueUp) -> tuple[ClampLine, 
     """
     lines: list[list[GluedJoint]] = []
     for joint in joints:
-        if joint.held is Held.GROOVE:
+        if joint.held in (Held.GROOVE, Held.SLOT):
             continue
         own = next((line for line in lines if _in_line(line[0], joint)), None)
         if own is None:

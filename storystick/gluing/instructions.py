@@ -228,6 +228,8 @@ def holder_words(stage: Stage, units: Units) -> str:
     """The pins or screws of a stage; or how many clamps, how far they must open, and how many cauls."""
     if stage.pins:
         return f"{stage.pins} pins or screws, one edge first"
+    if not stage.clamps:
+        return "none: press the slots home by hand, or with a mallet and a block"
     return f"{clamp_words(stage, units)}, {stage.cauls} cauls"
 
 

@@ -32,7 +32,8 @@ class Held(Enum):
     that a part lies at, which reaches less than half way to the other; one on each face of a
     narrow member of a frame or plinth, or spaced along a wide one; along a stiff caul over the edge of an outer part
     that something is laid on; at the ends of a bowed caul over the inner ones, where no clamp reaches the middle. Pins
-    or screws fasten a back and a plinth, and a groove holds what is in it.
+    or screws fasten a back and a plinth, and a groove or a slot
+    holds what is in it.
     """
 
     EDGES = "edges"
@@ -44,6 +45,7 @@ class Held(Enum):
     BOWED = "bowed caul"
     PINNED = "pins"
     GROOVE = "groove"
+    SLOT = "slot"
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,7 +90,7 @@ class GluedJoint:
 
 def case_joints(layout: CabinetLayout) -> tuple[GluedJoint, ...]:
     """Those that are closed to make the case, with those of a back in grooves, which only then can go in."""
-    return (*_end_joints(layout.of(*CASE_ROLES)), *grooved_back_joints(layout))
+    return (*_end_joints(layout.of(*CASE_ROLES)), *_laps(layout), *grooved_back_joints(layout))
 
 
 def grooved_back_joints(layout: CabinetLayout) -> tuple[GluedJoint, ...]:
@@ -179,6 +181,13 @@ def _end_joints(pieces: Sequence[Piece]) -> Iterator[GluedJoint]:
 
 def _shared_depth(piece: Piece, on: Piece) -> Fraction:
     return min(piece.y.end, on.y.end) - max(piece.y.start, on.y.start)
+
+
+def _laps(layout: CabinetLayout) -> Iterator[GluedJoint]:
+    """Where shelves and dividers run through each other: a shelf goes on from the front."""
+    for shelf, divider in layout.crossings:
+        length = min(shelf.y.end, divider.y.end) - max(shelf.y.start, divider.y.start)
+        yield GluedJoint(shelf, divider, Axis.Y, True, length, divider.x.size, divider.x, Held.SLOT)
 
 
 def _at_edges(piece: Piece, on: Piece) -> Held:

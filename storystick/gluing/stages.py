@@ -79,7 +79,7 @@ class Stage:
             return "under clamps, with every joint home"
         if self.pins:
             return "with one edge fastened, before the others are"
-        return "with the clamps on, before the glue grabs"
+        return "with the clamps on, before the glue grabs" if self.lines else "before the glue grabs"
 
     @property
     def fits(self) -> bool | None:

@@ -189,10 +189,11 @@ class Sizes(Enum):
 
 
 class Through(Enum):
-    """Which parts run through where shelves and dividers cross."""
+    """Which parts run through where shelves and dividers cross; both do where they are half-lapped, as in a crate."""
 
     SHELVES = "shelves"
     DIVIDERS = "dividers"
+    BOTH = "both"
 
 
 EACH_OWN: Final = ("name", "count")

@@ -18,6 +18,7 @@ class CutKind(Enum):
 
     GROOVE = "groove"
     RABBET = "rabbet"
+    SLOT = "slot"
 
 
 @dataclass(frozen=True, slots=True)

@@ -111,7 +111,7 @@ _EDGES: Final = {
     (Axis.X, True): EdgeWords("LEFT", "RIGHT", FRONT, "BACK"),
     (Axis.X, False): EdgeWords("LEFT", "RIGHT", "BACK", FRONT),
 }
-_CUT_KINDS: Final = {WorkKind.GROOVE: CutKind.GROOVE, WorkKind.RABBET: CutKind.RABBET}
+_CUT_KINDS: Final = {WorkKind.GROOVE: CutKind.GROOVE, WorkKind.RABBET: CutKind.RABBET, WorkKind.SLOT: CutKind.SLOT}
 
 
 @dataclass(frozen=True, slots=True)
@@ -155,7 +155,7 @@ def lay_out_face(face: BoardFace, name: str = "") -> BoardLayout:
     width, height = sheet.box
     surface = Surface.HIGH if face.high else Surface.LOW
     works = works_of(face.layout, piece)
-    on_face = [work for work in works if work.on is surface]
+    on_face = [work for work in works if work.on is surface or work.kind is WorkKind.SLOT]
     tongues = [work for work in works if work.kind is WorkKind.TONGUE]
     rows = [row for row in holes_of(face.layout, piece) if row.on is surface]
     words = "inside face" if face.face is None else f"{face.face.value} face"

@@ -28,6 +28,7 @@ class SpanKind(Enum):
     OPENING = "opening"
     GROOVE = "groove"
     MORTISE = "mortise"
+    SLOT = "slot"
     BLANK = "blank"
 
 

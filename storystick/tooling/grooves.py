@@ -19,7 +19,7 @@ from typing import Final
 from storystick.job.joints import Joint
 from storystick.job.shop import Shop
 from storystick.job.tools import Bit
-from storystick.layout.stations import Layout, Point, PointKind, Span, SpanKind, StickLayout
+from storystick.layout.stations import Layout, PlacedPart, Point, PointKind, Span, SpanKind, StickLayout
 from storystick.lengths import INCH_MM, Figures, Units
 from storystick.tooling.bars import Limits, bars_of, depths, fit_to_try, limits_of, rank, shims
 from storystick.tooling.setups import Bar, GrooveSetup, Side
@@ -38,10 +38,23 @@ def groove_setups(sticks: Sequence[StickLayout], shop: Shop, figures: Figures) -
     bench = _bench_of(shop, figures)
     return tuple(
         bench.setup(_CrossGroove(stick, placed.groove, placed.part.joint, placed.stopped))
-        for stick in sticks
-        for placed in stick.parts
-        if placed.groove and placed.part.joint and placed.groove.kind is SpanKind.GROOVE
+        for stick, placed in _once(sticks)
+        if placed.groove and placed.part.joint
     )
+
+
+def _once(sticks: Iterable[StickLayout]) -> Iterator[tuple[StickLayout, PlacedPart]]:
+    """What is cut across each stick's board; a slot goes right through, so that it is cut from one face only."""
+    slots: set[tuple[object, ...]] = set()
+    for stick in sticks:
+        for placed in stick.parts:
+            if placed.groove and placed.groove.kind is SpanKind.SLOT:
+                slot = (*((face.cabinet, face.board) for face in stick.faces), placed.groove)
+                if slot not in slots:
+                    slots.add(slot)
+                    yield stick, placed
+            elif placed.groove and placed.groove.kind is SpanKind.GROOVE:
+                yield stick, placed
 
 
 def takes_end_rabbet(shop: Shop, width: Fraction, units: Units) -> bool:
@@ -194,7 +207,15 @@ class _Bench:
 
     def _stops(self, groove: _CrossGroove) -> Iterator[str]:
         """Where a groove ends that does not run right across."""
-        if groove.stopped:
+        if groove.stopped and groove.span.kind is SpanKind.SLOT:
+            start, end = self._labels(*groove.stopped)
+            yield (
+                f"It is a slot right through the board, from {start} to {end} from the front edge, half of a lap: saw "
+                "most of it away first, lay a board to be cut into under it, and square its end with a chisel. Boards "
+                "that are slotted alike may be cut together on edge, on a sled at the saw, where a dado head reaches "
+                "so high. Try it with a piece of the other board: that has to slide in by hand."
+            )
+        elif groove.stopped:
             start, end = self._labels(*groove.stopped)
             yield (
                 f"It stops: run it from {start} to {end} from the front edge, with a line across the face there, and "

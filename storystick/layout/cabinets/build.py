@@ -38,7 +38,7 @@ def lay_out_cabinet(cabinet: Cabinet, figures: Figures) -> CabinetLayout:
     frame = (*(members[piece] for piece in skeleton.pieces if members), *rails.values())
     pieces = (*skeleton.pieces, *back, *base_of(cabinet).pieces(cabinet, case), *frame)
     before = dict[Piece | Level, Piece]((*members.items(), *rails.items()))
-    layout = CabinetLayout(cabinet, pieces, tuple(builder.bays(skeleton, before)), case)
+    layout = CabinetLayout(cabinet, pieces, tuple(builder.bays(skeleton, before)), case, skeleton.crossings)
     check_cabinet(layout, figures)
     # What was found of its works stays with it where there is nothing to add.
     warnings = tuple(warnings_about(layout, figures))

@@ -43,6 +43,7 @@ def check_cabinet(layout: CabinetLayout, figures: Figures) -> None:
         _joints_fit,
         _stops_lie_behind,
         _ends_are_met,
+        _crosses_no_frame,
         _cuts_fit,
         _cuts_keep_apart,
         _back_fits,
@@ -161,6 +162,15 @@ def _ends_are_met(layout: CabinetLayout, figures: Figures) -> Iterator[Fault]:
                         "it ends",
                         "make both as deep and set them back alike, or let a shelf stand there",
                     )
+
+
+def _crosses_no_frame(layout: CabinetLayout, _figures: Figures) -> Iterator[Fault]:
+    """A face frame has members of its own where shelves and dividers cross, and they cannot both run through."""
+    if layout.crossings and layout.cabinet.frame:
+        yield Fault(
+            'through = "both" stands beside a face frame, whose rails and mid stiles would run through each other',
+            'write through = "shelves" or "dividers", or leave the frame out',
+        )
 
 
 def _cuts_fit(layout: CabinetLayout, figures: Figures) -> Iterator[Fault]:

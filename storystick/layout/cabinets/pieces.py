@@ -293,6 +293,7 @@ class Case:
 class CabinetLayout:
     """A cabinet, solved: its pieces in working order, and its openings from the bottom left. Equal to no other.
 
+    ``crossings`` are each shelf and divider that run through each other, half-lapped.
     ``warnings`` are sentences about what can be built but should be looked at.
     """
 
@@ -300,6 +301,7 @@ class CabinetLayout:
     pieces: tuple[Piece, ...]
     bays: tuple[Bay, ...]
     case: Case
+    crossings: tuple[tuple[Piece, Piece], ...] = ()
     warnings: tuple[str, ...] = ()
 
     @property

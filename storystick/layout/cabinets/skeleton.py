@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from graphlib import CycleError, TopologicalSorter
 from itertools import count, pairwise
 from typing import NamedTuple, TypeAlias
@@ -28,11 +28,13 @@ class Skeleton:
     """The case's level and upright pieces, and how they bound its openings.
 
     ``uprights[band]`` are the uprights from left to right; ``floors[band][column]`` the levels from below to above.
+    ``crossings`` are each shelf and divider that are half-lapped.
     """
 
     pieces: tuple[Piece, ...]
     uprights: tuple[tuple[Piece, ...], ...]
     floors: tuple[tuple[tuple[Level, ...], ...], ...]
+    crossings: tuple[tuple[Piece, Piece], ...] = ()
 
     @property
     def levels(self) -> tuple[Level, ...]:
@@ -74,7 +76,13 @@ def make_skeleton(cabinet: Cabinet, case: Case, cover: Cover, grid: Grid, outer:
     names = {node: maker.name(plan.word(node)) for node in needs}
     for node in _in_order(needs):
         maker.make(node, names[node], segments)
-    return maker.skeleton(dividers, segments)
+    crossings = (
+        (level, maker.uprights[each])
+        for band, row in enumerate(segments)
+        if plan.crosses(band) and (level := maker.levels[row[0]].piece)
+        for each in _passing(dividers[band], band)
+    )
+    return replace(maker.skeleton(dividers, segments), crossings=tuple(crossings))
 
 
 @dataclass(frozen=True, slots=True)
@@ -98,14 +106,18 @@ class _Plan:
         below, above = (dividers_of(self.cabinet, row) for row in self.cabinet.rows[band : band + 2])
         if below != above:
             return False
-        return self.cabinet.through is Through.DIVIDERS or not self.grid.between[band].standing.carries
+        return self.cabinet.through is not Through.SHELVES or not self.grid.between[band].standing.carries
+
+    def crosses(self, band: int) -> bool:
+        """Whether what is above a band is half-lapped with the dividers that run through it, and not cut by them."""
+        return self.cabinet.through is Through.BOTH and self.grid.between[band].standing.role is Role.SHELF
 
     def segments(self, dividers: Sequence[Sequence[_Divider]]) -> list[tuple[_Segment, ...]]:
         """Above every band but the highest, its level's segments from the left."""
         return [
             tuple(
                 _Segment(band, left, right)
-                for left, right in pairwise((None, *(each for each in row if each.last > band), None))
+                for left, right in pairwise((None, *(() if self.crosses(band) else _passing(row, band)), None))
             )
             for band, row in enumerate(dividers[:-1])
         ]
@@ -125,6 +137,11 @@ class _Plan:
     def word(self, node: _Node) -> str:
         """What one is called, without its number."""
         return self.grid.between[node.band].standing.kind.value if isinstance(node, _Segment) else "divider"
+
+
+def _passing(row: Sequence[_Divider], band: int) -> Iterator[_Divider]:
+    """The dividers of a band that run on into the next one."""
+    return (each for each in row if each.last > band)
 
 
 def _met(divider: _Divider, segments: Sequence[Sequence[_Segment]], band: int) -> _Segment | None:

@@ -21,7 +21,8 @@ from storystick.layout.stations import Face, PlacedPart, Point, PointKind, Span,
 from storystick.wording import by_number, listed
 
 _ENDS_HERE = CUTS | {WorkKind.LINE}
-_CUT_SPANS = {WorkKind.MORTISE: SpanKind.MORTISE}
+_CUT_HERE = CUTS | {WorkKind.SLOT}
+_CUT_SPANS = {WorkKind.MORTISE: SpanKind.MORTISE, WorkKind.SLOT: SpanKind.SLOT}
 _INNER_EDGE = "INNER EDGE ▼"
 
 
@@ -78,6 +79,8 @@ def _levels(layout: CabinetLayout) -> Iterator[StickLayout]:
         if piece.role is Role.SHELF and (piece.low.on, piece.high.on) != layout.sides:
             continue
         struck = {high for other, _, high in layout.ends_on(piece) if other.role is Role.DIVIDER}
+        # What it is slotted for stands alike on both its faces: one of them serves.
+        struck = struck or {True for shelf, _ in layout.crossings if shelf is piece}
         # Where no divider ends on it, it still gets a stick, of the face that looks into the case.
         inside = piece.role is not Role.TOP
         usual = set() if piece.role is Role.STRETCHER else {inside}
@@ -108,7 +111,11 @@ def _face(layout: CabinetLayout, board: Piece, high: bool, name: str, laid: Hand
     start, end = board.low_end, board.low_end + board.length
     surface = Surface.HIGH if high else Surface.LOW
     all_works = works_of(layout, board)
-    works = [work for work in all_works if work.on is surface and work.kind in _ENDS_HERE and not work.along_board]
+    works = [
+        work
+        for work in all_works
+        if not work.along_board and (work.kind is WorkKind.SLOT or (work.on is surface and work.kind in _ENDS_HERE))
+    ]
     on_edge = [work for work in all_works if work.on is surface and _is_alone(work, works)]
     along = [work for work in all_works if work.along_board and work.on in {surface, Surface.FRONT, Surface.BACK}]
     stopped = [work for work in along if work not in on_edge]
@@ -172,7 +179,7 @@ def _crossing(work: Work, start: Fraction) -> PlacedPart:
     piece = work.other
     span = Span(SpanKind.PART, piece.name, piece.across.start - start, piece.across.end - start)
     part = Part(piece.stock, piece.name, work.joint)
-    if work.joint is None or work.kind not in CUTS or work.along_board:
+    if work.joint is None or work.kind not in _CUT_HERE or work.along_board:
         return PlacedPart(part, span, None)
     groove = Span(_CUT_SPANS.get(work.kind, SpanKind.GROOVE), piece.name, work.along.start, work.along.end)
     return PlacedPart(part, span, groove, stopped=(work.run.start, work.run.end) if work.is_stopped else None)

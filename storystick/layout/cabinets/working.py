@@ -14,6 +14,7 @@ from fractions import Fraction
 from typing import Final, TypeAlias
 from weakref import WeakKeyDictionary
 
+from storystick.job.joints import Housing
 from storystick.layout.cabinets.backs import back_of
 from storystick.layout.cabinets.bases import base_of
 from storystick.layout.cabinets.frame_ends import let_into_member, member_ends
@@ -140,6 +141,20 @@ def _entries(layout: CabinetLayout, board: Piece) -> Iterator[Work]:
         yield Work(kind, on, board, piece, along, across, ending.joint.depth, ending.joint, stops=stops)
 
 
+def _slots(layout: CabinetLayout, board: Piece) -> Iterator[Work]:
+    """Half of a lap: a shelf is slotted from its back edge and a divider from its front edge, each to the middle."""
+    for shelf, divider in layout.crossings:
+        if board in (shelf, divider):
+            middle = (max(front_of(shelf), front_of(divider)) + min(shelf.y.end, divider.y.end)) / 2 - front_of(board)
+            other, on = (divider, Surface.BACK) if board is shelf else (shelf, Surface.FRONT)
+            whole = width_of(board)
+            across = Range(middle, whole) if board is shelf else Range(Fraction(0), middle)
+            along, thick = _from(board.low_end, other.across), board.stock.thickness
+            # As deep as the board is thick, since it goes right through.
+            joint, stops = Housing("half lap", thick), (board is shelf, board is divider)
+            yield Work(WorkKind.SLOT, on, board, other, along, across, thick, joint, stops=stops)
+
+
 def _groove_begins(layout: CabinetLayout, piece: Piece, ending: Ending) -> Fraction:
     """The station in the depth where the groove for an end of a piece begins: at its front edge, or where it stops."""
     front, stops = front_of(piece), groove_stops(layout, ending)
@@ -231,5 +246,5 @@ def _frame_groove(layout: CabinetLayout, member: Piece) -> Iterator[Work]:
 
 
 _Maker: TypeAlias = Callable[[CabinetLayout, Piece], Iterator[Work]]
-_CASE: Final[tuple[_Maker, ...]] = (cuts_for_back, _entries, _end_tongues, _front_tongue, _notches)
+_CASE: Final[tuple[_Maker, ...]] = (cuts_for_back, _entries, _slots, _end_tongues, _front_tongue, _notches)
 _MEMBER: Final[tuple[_Maker, ...]] = (let_into_member, member_ends, _frame_groove)

@@ -25,6 +25,7 @@ class WorkKind(Enum):
     TONGUE = "tongue"
     HAUNCHING = "haunching"
     LAP = "half lap"
+    SLOT = "slot"
     CUT_BACK = "cut back"
     NOTCH = "notch"
     LINE = "line"
