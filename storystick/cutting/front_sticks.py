@@ -36,7 +36,7 @@ def front_sticks(layout: CabinetLayout, figures: Figures, first_number: int) -> 
 
 def _stick(layout: CabinetLayout, number: int, column: str, fronts: Sequence[Front], figures: Figures) -> StickLayout:
     foot = min(layout.case.foot, *(front.z.start for front in fronts))
-    head = max(layout.cabinet.height, *(front.z.end for front in fronts))
+    head = max(layout.case.head, *(front.z.end for front in fronts))
     parts = tuple(_placed(front, foot, figures) for front in sorted(fronts, key=lambda front: front.z.start))
     name = f"{layout.cabinet.name} fronts, {column}"
     spans = tuple(end_to_end(parts, head - foot, lambda *_: "gap"))

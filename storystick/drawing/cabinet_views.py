@@ -17,7 +17,17 @@ from storystick.drawing.projection import HIDDEN_DASH_MM, Projection, View, hidd
 from storystick.drawing.shapes import NARROW_MM, WIDE_MM, Line, Rect, Shape, Text, closed, extent, outline
 from storystick.job.fronts import FrontFit, FrontKind
 from storystick.job.sticks import Hand
-from storystick.layout.cabinets.pieces import CASE_ROLES, FRAME_ROLES, Axis, Bay, CabinetLayout, Piece, Range, Role
+from storystick.layout.cabinets.pieces import (
+    CASE_ROLES,
+    FRAME_ROLES,
+    Axis,
+    Bay,
+    CabinetLayout,
+    End,
+    Piece,
+    Range,
+    Role,
+)
 from storystick.lengths import Figures
 from storystick.wording import ranges
 
@@ -170,8 +180,14 @@ def draw_elevation(
 
 
 def pieces_in_front(layout: CabinetLayout) -> tuple[Piece, ...]:
-    """What is seen from the front: the face frame, or the front edges of the case where there is none."""
-    return layout.of(*(FRAME_ROLES if layout.cabinet.frame else CASE_ROLES))
+    """What is seen from the front: the face frame, or the front edges of the case where there is none.
+
+    What overhangs a frame is seen too.
+    """
+    if layout.cabinet.frame is None:
+        return layout.of(*CASE_ROLES)
+    over = (piece for end in End for piece in layout.at_end(end) if piece.y.start < 0)
+    return (*layout.of(*FRAME_ROLES), *over)
 
 
 def _face(layout: CabinetLayout, paper: Projection) -> Iterator[Shape]:
@@ -222,7 +238,9 @@ def _dimensions(layout: CabinetLayout, figures: Figures, paper: Projection, band
     yield from chain
     edge = extent(chain).bottom + 1.0 if chain else floor - band
     yield from level_chain([paper.measure_x(width, figures)], edge)
-    yield from upright_chain(paper.chain_y(up, layout.case.foot, figures), 0.0, band=band)
+    yield from upright_chain(
+        paper.chain_y(up, layout.case.foot, figures, layout.case.head if layout.cabinet.frame else None), 0.0, band=band
+    )
     yield from upright_measure(paper.measure_y(height, figures), paper.x(width.end), right=True, band=band)
 
 

@@ -93,11 +93,17 @@ class Projection:
         """Openings from the left, and what lies before, between and behind them."""
         return [self.measure_x(length, figures, rank) for length, rank in in_turn(openings, overall)]
 
-    def chain_y(self, openings: Sequence[Range], foot: Fraction, figures: Figures) -> list[Measure]:
-        """The same upward, with what lies under the ``foot`` of the case or the frame as a length of its own."""
+    def chain_y(
+        self, openings: Sequence[Range], foot: Fraction, figures: Figures, head: Fraction | None = None
+    ) -> list[Measure]:
+        """The same upward, with what lies under the ``foot`` of the case or the frame as a length of its own, and what
+        lies over its ``head`` likewise.
+        """
+        head = self.top if head is None else head
+        over = [self.measure_y(Range(head, self.top), figures)] if head < self.top else []
         below = [self.measure_y(Range(Fraction(0), foot), figures)] if foot else []
-        parts = in_turn(openings, Range(foot, self.top))
-        return [*below, *(self.measure_y(length, figures, rank) for length, rank in parts)]
+        parts = in_turn(openings, Range(foot, head))
+        return [*below, *(self.measure_y(length, figures, rank) for length, rank in parts), *over]
 
     def floor(self, overall: Range) -> Iterator[Shape]:
         """The floor under the cabinet, a little wider than it."""

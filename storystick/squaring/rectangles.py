@@ -64,7 +64,9 @@ def case_rectangles(layout: CabinetLayout) -> Iterator[Rectangle]:
     theirs in front as well.
     """
     name, (left, right) = layout.cabinet.name, layout.sides
-    upright = Range.over(piece.z for piece in layout.of(*OUTER_ROLES))
+    # The corners of a case whose top overhangs are where it ends on the sides.
+    cornered = [piece for piece in layout.of(*OUTER_ROLES) if _within(piece.x, layout.case.x)]
+    upright = Range.over(piece.z for piece in cornered)
     base = base_of(layout.cabinet)
     notched = any(True for side in layout.sides for _ in base.notches(layout, side))
     where = BACK_EDGES if notched else ""
@@ -75,6 +77,10 @@ def case_rectangles(layout: CabinetLayout) -> Iterator[Rectangle]:
     yield _rectangle(f"{name} case, inside", *inside)
     for hole in case_holes(layout.bays):
         yield _rectangle(f"{name} {hole.name}", hole.x, hole.z)
+
+
+def _within(one: Range, other: Range) -> bool:
+    return other.start <= one.start and one.end <= other.end
 
 
 def frame_rectangles(layout: CabinetLayout) -> Iterator[Rectangle]:

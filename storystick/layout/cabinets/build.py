@@ -33,9 +33,11 @@ def lay_out_cabinet(cabinet: Cabinet, figures: Figures) -> CabinetLayout:
     # Both sides reach as high, so the back may go by either.
     back = back_of(cabinet).pieces(case, skeleton.pieces[0])
     names = _rail_names(cabinet, skeleton)
-    members = members_of(skeleton.pieces, names, cover, figures)
+    members = members_of(skeleton.pieces, skeleton.ends, names, cover, figures)
     rails = rails_alone(skeleton.levels, members, names, cabinet.frame, figures) if cabinet.frame else {}
-    frame = (*(members[piece] for piece in skeleton.pieces if members), *rails.values())
+    # What stands before a part comes in the order of the parts.
+    placed = sorted(members, key=lambda part: skeleton.pieces.index(part) if isinstance(part, Piece) else 4)
+    frame = (*(members[part] for part in placed), *rails.values())
     pieces = (*skeleton.pieces, *back, *base_of(cabinet).pieces(cabinet, case), *frame)
     before = dict[Piece | Level, Piece]((*members.items(), *rails.items()))
     layout = CabinetLayout(cabinet, pieces, tuple(builder.bays(skeleton, before)), case, skeleton.crossings)

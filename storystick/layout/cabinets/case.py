@@ -52,7 +52,9 @@ def outline_case(cabinet: Cabinet, figures: Figures) -> Case:
     # A rabbet is cut in the sides alone, so a top and a bottom between them have to stop before the back.
     end_y = inner_y if back.stops_ends else y
     z = Range(base.foot, cabinet.height)
-    return Case(x, y, z, inside_x, inside_z, box_z, foot, inner_y, end_y)
+    foot = inside_z.start if cabinet.bottom.reaches_front else foot
+    head = inside_z.end if cabinet.top.reaches_front else cabinet.height
+    return Case(x, y, z, inside_x, inside_z, box_z, foot, head, inner_y, end_y)
 
 
 def _range(word: str, start: Fraction, end: Fraction, overall: Fraction, figures: Figures) -> Range:

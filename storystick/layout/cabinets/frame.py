@@ -12,7 +12,7 @@ from storystick.job.cabinets import Cabinet
 from storystick.job.cases import EndPlace, EndRule
 from storystick.job.frames import Align, EndRail, FrameRule
 from storystick.layout.cabinets.levels import Level
-from storystick.layout.cabinets.pieces import Axis, Case, Ending, Piece, Range, Role
+from storystick.layout.cabinets.pieces import Axis, Case, End, Ending, Piece, Range, Role
 from storystick.lengths import Figures
 
 _SHARE_BELOW: Final = {Align.BOTTOM: Fraction(0), Align.CENTRE: Fraction(1, 2), Align.TOP: Fraction(1)}
@@ -39,7 +39,7 @@ def end_levels(
 
 def _set_back(rule: EndRule, rail: EndRail | None, word: str, figures: Figures) -> Fraction:
     """How far a bottom or a top lies inside of its end of the case."""
-    if rail is None or rail.edge is None or not rule.takes:
+    if rail is None or rail.edge is None or not rule.takes or rule.reaches_front:
         return Fraction(0)
     thick = rule.takes
     back = rail.width - rail.edge - thick
@@ -94,7 +94,7 @@ class Cover:
     def top(self) -> tuple[Fraction, Fraction]:
         """What is seen at the top, likewise."""
         if self.rule:
-            return self.cabinet.height - self.rule.top.width, self.cabinet.height
+            return self.case.head - self.rule.top.width, self.case.head
         return self.case.inside_z.end, self.case.box_z.end
 
     def rail(self, thick: Fraction, own: Fraction | None = None) -> tuple[Fraction, Fraction]:
@@ -160,25 +160,33 @@ def seen_of(piece: Piece) -> Range:
 
 
 def members_of(
-    parts: Sequence[Piece], names: Mapping[Piece | Level, str], cover: Cover, figures: Figures
-) -> Mapping[Piece, Piece]:
+    parts: Sequence[Piece],
+    ends: Mapping[End, Level],
+    names: Mapping[Piece | Level, str],
+    cover: Cover,
+    figures: Figures,
+) -> Mapping[Piece | Level, Piece]:
     """Stiles, rails and mid stiles, each by the part of the case that it lies before; the sides come first of these.
 
-    ``names`` are those of members that are not called after their part.
+    At the ``ends`` of the case a rail may have nothing behind it: it stands under what lies over it too, or at an open
+    end. ``names`` are those of members that are not called after their part.
     """
     if cover.rule is None:
         return {}
-    maker = _Members(cover.rule, cover, names, figures, {})
+    maker = _Members(cover.rule, cover, ends, names, figures, {})
     left, right, *others = parts
     maker.add_stiles(left, right)
+    for end in ends:
+        maker.add_bare(end)
     for part in others:
-        maker.add(part)
+        if part.front is not None:
+            maker.add(part)
     return maker.made
 
 
 def rails_alone(
     levels: Sequence[Level],
-    members: Mapping[Piece, Piece],
+    members: Mapping[Piece | Level, Piece],
     names: Mapping[Piece | Level, str],
     rule: FrameRule,
     figures: Figures,
@@ -217,16 +225,17 @@ class _Members:
 
     rule: FrameRule
     cover: Cover
+    ends: Mapping[End, Level]
     names: Mapping[Piece | Level, str]
     figures: Figures
-    made: dict[Piece, Piece]
+    made: dict[Piece | Level, Piece]
 
     @property
     def _y(self) -> Range:
         return Range(Fraction(0), self.rule.stock.thickness)
 
     def add_stiles(self, *sides: Piece) -> None:
-        z = Range(Fraction(0) if self.rule.to_floor else self.cover.foot, self.cover.cabinet.height)
+        z = Range(Fraction(0) if self.rule.to_floor else self.cover.foot, self.cover.case.head)
         for side in sides:
             name = f"{side.hand.value} stile" if side.hand else "stile"
             self.made[side] = Piece(
@@ -242,17 +251,53 @@ class _Members:
                 covers=side,
             )
 
+    def add_bare(self, end: End) -> None:
+        """The rail at an end of the case that no part stands behind, if it is so."""
+        level = self.ends[end]
+        if level.piece and level.piece.front:
+            return
+        left, right = self._stiles
+        self.made[level.piece or level] = Piece(
+            cabinet=left.cabinet,
+            role=Role.RAIL,
+            name=f"{end.value} rail",
+            stock=self.rule.stock,
+            axis=Axis.X,
+            x=clear_between(end.value, left.x.end, right.x.start, self.figures),
+            y=self._y,
+            z=Range(level.start, level.end),
+            low=_member_ending(left, self.rule),
+            high=_member_ending(right, self.rule),
+        )
+
+    @property
+    def _stiles(self) -> tuple[Piece, Piece]:
+        left, right, *_ = self.made.values()
+        return left, right
+
+    def _stands_on(self, part: Piece) -> tuple[Piece, Piece]:
+        """The members that the one before a part ends on: stiles, or of a divider what is at its ends."""
+        usual = self._stiles
+        if part.role is Role.DIVIDER:
+            low, high = (
+                self.made[on or self.ends[end]] if on is None or on.front is None else self.add(on)
+                for on, end in ((part.low.on, End.BOTTOM), (part.high.on, End.TOP))
+            )
+            return low, high
+        low, high = (
+            self.add(on) if on else stile for on, stile in zip((part.low.on, part.high.on), usual, strict=True)
+        )
+        return low, high
+
     def add(self, part: Piece) -> Piece:
         """The rail or mid stile before a part; those that it ends on are added first."""
         if part in self.made:
             return self.made[part]
         # A top or bottom that lies over the sides ends on nothing, but its rail still stands between the stiles.
-        left, right = list(self.made)[:2]
-        ons = part.low.on or left, part.high.on or right
-        low, high = (_member_ending(self.add(on), self.rule) for on in ons)
-        length = clear_between(part.name, seen_of(ons[0]).end, seen_of(ons[1]).start, self.figures)
-        wide = seen_of(part)
+        low, high = self._stands_on(part)
         upright = part.role is Role.DIVIDER
+        start, end = (low.z.end, high.z.start) if upright else (low.x.end, high.x.start)
+        length, wide = clear_between(part.name, start, end, self.figures), seen_of(part)
         x, z = (wide, length) if upright else (length, wide)
         self.made[part] = Piece(
             cabinet=part.cabinet,
@@ -263,8 +308,8 @@ class _Members:
             x=x,
             y=self._y,
             z=z,
-            low=low,
-            high=high,
+            low=_member_ending(low, self.rule),
+            high=_member_ending(high, self.rule),
             covers=part,
         )
         return self.made[part]

@@ -48,7 +48,7 @@ def laps_of(cabinet: Cabinet) -> Laps | None:
 
 def face_of(cabinet: Cabinet, case: Case) -> tuple[Range, Range]:
     """The face from its left to its right, and from its foot above a toe space or a base to its head."""
-    return Range(Fraction(0), cabinet.width), Range(case.foot, cabinet.height)
+    return Range(Fraction(0), cabinet.width), Range(case.foot, case.head)
 
 
 @dataclass(frozen=True, slots=True)

@@ -5,7 +5,7 @@ What lies over the sides is made before them, since they end on it; what stands 
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
@@ -31,6 +31,10 @@ class Outer:
     above: tuple[Piece, ...]
     bottom: Level
     top: Level
+
+    @property
+    def levels(self) -> Mapping[End, Level]:
+        return {End.BOTTOM: self.bottom, End.TOP: self.top}
 
     @property
     def pieces(self) -> tuple[Piece, ...]:
@@ -95,7 +99,8 @@ class _Maker:
         """A bottom or a top, between ``sides`` or over them."""
         case, role, z = self.case, Role(end.value), self._place(end)
         x, y = (case.inside_x, case.end_y) if sides else self._over(rule.overhang)
-        front = Range(*self._seen(end))
+        # Under one that lies over the frame too a rail has nothing behind it.
+        front = None if rule.reaches_front and self.cover.rule else Range(*self._seen(end))
         ends = both_ends(sides, rule.joint) if sides else (Ending(), Ending())
         return case_piece(self.cabinet, role, end.value, rule.stock, (x, y, z), ends, front, closes=end)
 

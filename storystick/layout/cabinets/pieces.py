@@ -274,8 +274,9 @@ class Case:
 
     ``x``, ``y``, ``z`` are its outside, without frame, edging, laid-on back and base; ``inside_x`` and ``inside_z`` lie
     between its sides, and between what is at its bottom and its top, if anything; ``box_z`` is over these. ``foot`` is
-    where a face frame begins, above the toe space or the base; the bottom may stand higher. ``inner_y`` is what shelves
-    and dividers have of the depth, ``end_y`` what the top and the bottom have.
+    where a face frame begins, above the toe space or the base; the bottom may stand higher. ``head`` is where it ends,
+    under a top that lies over it too. ``inner_y`` is what shelves and dividers have of the depth, ``end_y`` what the
+    top and the bottom have.
     """
 
     x: Range
@@ -285,6 +286,7 @@ class Case:
     inside_z: Range
     box_z: Range
     foot: Fraction
+    head: Fraction
     inner_y: Range
     end_y: Range
 

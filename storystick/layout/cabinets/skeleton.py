@@ -7,7 +7,7 @@ runs through there, and every other divider of the two bands ends on it.
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from graphlib import CycleError, TopologicalSorter
 from itertools import count, pairwise
@@ -20,7 +20,7 @@ from storystick.layout.cabinets.case import Grid, SolvedBand
 from storystick.layout.cabinets.frame import Cover
 from storystick.layout.cabinets.levels import Level
 from storystick.layout.cabinets.outer import Outer, both_ends, case_piece, level_of
-from storystick.layout.cabinets.pieces import Case, Piece, Range, Role
+from storystick.layout.cabinets.pieces import Case, End, Piece, Range, Role
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,6 +34,7 @@ class Skeleton:
     pieces: tuple[Piece, ...]
     uprights: tuple[tuple[Piece, ...], ...]
     floors: tuple[tuple[tuple[Level, ...], ...], ...]
+    ends: Mapping[End, Level]
     crossings: tuple[tuple[Piece, Piece], ...] = ()
 
     @property
@@ -240,7 +241,7 @@ class _Maker:
             *(piece for row in uprights for piece in row[1:-1]),
             *(level.piece for band in floors for stack in band for level in stack[1:-1]),
         ]
-        return Skeleton(tuple(dict.fromkeys(filter(None, pieces))), tuple(uprights), tuple(floors))
+        return Skeleton(tuple(dict.fromkeys(filter(None, pieces))), tuple(uprights), tuple(floors), self.outer.levels)
 
     def _band_floors(
         self, band: SolvedBand, uprights: Sequence[Piece], below: Sequence[Level], above: Sequence[Level]
