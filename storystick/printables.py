@@ -106,13 +106,15 @@ def _parts(layout: Layout, _choices: Choices, _strips: StripSheets) -> Printable
     """The cutting list."""
     if not layout.cabinets:
         return Printable()
+    from storystick.cutting.fastened import hardware_of
     from storystick.cutting.parts import cutting_list
     from storystick.sheets.pages.cutting import cutting_blocks
 
     figures = layout.job.figures
 
     def parts(room: Room) -> Iterator[Block]:
-        yield from cutting_blocks(cutting_list(layout.cabinets, figures), figures, room.width_mm)
+        hardware = hardware_of(layout.cabinets, figures)
+        yield from cutting_blocks(cutting_list(layout.cabinets, figures), figures, room.width_mm, hardware)
 
     return Printable((parts,))
 

@@ -110,7 +110,7 @@ def _parts(stage: Stage, job: Job) -> Iterator[tuple[str, str]]:
     if stage.dry_back:
         yield "back", DRY_BACK
     holders = (holder_words(stage, job.units), *line_words(stage.lines, job.figures))
-    yield "pins" if stage.pins else "clamps", "; ".join(holders)
+    yield stage.fastened_by, "; ".join(holders)
     stay = f"; the clamps stay on for {duration(stage.clamp_time)}" if stage.clamp_time else ""
     yield "time", f"about {ceil(stage.minutes)} min{spread}{stay}"
     yield from (("check", text) for text in checks(stage, job))
@@ -147,6 +147,7 @@ def _stage_record(stage: Stage, job: Job) -> dict[str, object]:
         "clamps": stage.clamps,
         "cauls": stage.cauls,
         "pins": stage.pins,
+        "screws": stage.screws,
         **twins(job.units, jaws=stage.jaws),
         "lines": [_line_record(line, job.units) for line in stage.lines],
         "spread_minutes": float(stage.spread),
@@ -175,6 +176,7 @@ def _line_record(line: ClampLine, units: Units) -> dict[str, object]:
         "clamps": line.clamps,
         "cauls": line.cauls,
         "pins": line.pins,
+        "screws": line.screws,
         **twins(units, spacing=line.spacing),
         "bowed": line.bowed,
         "set": line.held.value,

@@ -12,6 +12,7 @@ import click
 
 from storystick.cli.listing import Format, Listing, echo_heading, echo_table, echo_warnings, echo_words, head_of, twins
 from storystick.cli.options import format_option, job_argument, load_job, shop_option
+from storystick.cutting.fastened import HARDWARE_HEADINGS, Hardware, hardware_of, hardware_rows
 from storystick.cutting.part import CutPart, PartWork
 from storystick.cutting.parts import INCLUDED, cutting_list
 from storystick.cutting.totals import (
@@ -49,7 +50,7 @@ def command(job: Path, shop: Path | None, shape: Format) -> None:
     layout = load_job(job, shop)
     with placed_in(layout.job.file_name):
         parts = cutting_list(layout.cabinets, layout.job.figures)
-    _Parts(layout.job, parts).show(shape, layout.job.units)
+    _Parts(layout.job, parts, hardware_of(layout.cabinets, layout.job.figures)).show(shape, layout.job.units)
     echo_warnings(layout)
 
 
@@ -57,6 +58,7 @@ def command(job: Path, shop: Path | None, shape: Format) -> None:
 class _Parts(Listing):
     job: Job
     parts: Sequence[CutPart]
+    hardware: Sequence[Hardware]
     headings = ("cabinet", "name", "role", "count", "stock", *_SIZES, *_IN_MM, "left", "right", "notes")
 
     def text(self) -> None:
@@ -77,6 +79,9 @@ class _Parts(Listing):
         if lengths := frame_lengths(self.parts):
             click.echo()
             echo_table(FRAME_HEADINGS, frame_rows(lengths, self.job.figures), right=2)
+        if self.hardware:
+            click.echo()
+            echo_table(HARDWARE_HEADINGS, hardware_rows(self.hardware), right=1)
 
     def content(self) -> dict[str, object]:
         units = self.job.units
@@ -94,6 +99,7 @@ class _Parts(Listing):
                 {"stock": total.stock, **twins(units, width=total.width, length=total.length)}
                 for total in frame_lengths(self.parts)
             ],
+            "hardware": [{"name": each.name, "size": each.sizes, "count": each.count} for each in self.hardware],
         }
 
     def rows(self) -> Iterator[dict[str, object]]:

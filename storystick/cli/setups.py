@@ -14,6 +14,13 @@ from storystick.cli.options import format_option, job_argument, load_job, shop_o
 from storystick.job.job import Job
 from storystick.lengths import Figures, Units, write_exact
 from storystick.tooling.cautions import ROUTER_CAUTIONS, SAW_CAUTIONS
+from storystick.tooling.drilling import (
+    BORE_CAUTIONS,
+    DRILLING,
+    DRILLING_TITLE,
+    FastenerSetup,
+    fastener_setup_rows,
+)
 from storystick.tooling.guided import (
     BY_HAND,
     BY_HAND_TITLE,
@@ -110,6 +117,9 @@ class _Setups(Listing):
         for section in settings.sections:
             _echo_part(section.title, section.words)
             echo_sentences(section.rows, "  ")
+        if settings.fasteners:
+            _echo_part(DRILLING_TITLE, DRILLING, BORE_CAUTIONS)
+            echo_sentences(fastener_setup_rows(settings.fasteners, figures), "  ")
         if not settings.has_any:
             click.echo("\nThe job has no joint that is cut by router or saw.")
 
@@ -128,6 +138,7 @@ class _Setups(Listing):
             **dict(zip(("bars", "grooves", "saw"), self._records, strict=True)),
             "findings": [*self.settings.findings, *self.settings.saw_findings],
             "by_hand": [*self.settings.by_hand, *(row for part in self.settings.sections for row in part.rows)],
+            "fasteners": [_fastener_record(setup, self.job.units) for setup in self.settings.fasteners],
         }
 
     def rows(self) -> Iterator[dict[str, object]]:
@@ -241,6 +252,27 @@ def _saw_record(cut: SawCut, units: Units) -> dict[str, object]:
         "check": cut.check,
         "caution": cut.caution,
         "why_this_saw": cut.why,
+    }
+
+
+def _fastener_record(setup: FastenerSetup, units: Units) -> dict[str, object]:
+    """Holes and slots by their size along and across the joint's line; nothing where the tool's manual governs."""
+    bore = setup.bore
+    return {
+        "tool": setup.tool.value,
+        "name": setup.name,
+        "size": setup.sizes,
+        "where": setup.where,
+        "parts": [piece.full_name for piece in setup.pieces],
+        **twins(
+            units,
+            along=bore.along if bore else None,
+            across=bore.across if bore else None,
+            depth=bore.depth if bore else None,
+            centre=setup.centre,
+            thickness=setup.thick,
+        ),
+        "through": setup.through,
     }
 
 

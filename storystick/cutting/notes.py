@@ -66,11 +66,11 @@ def _done(work: Work, label: Label) -> str:
         return ""
     if work.kind is WorkKind.SLOT:
         return f"slotted {label(work.across.size)} deep from the {surface_words(work.board, work.on)}"
-    words = _on_face(work.board, work.on, _DONE[work.kind])
+    words = on_face(work.board, work.on, _DONE[work.kind])
     return f"{words} {label(work.run.start)} to {label(work.run.end)} from the front edge" if work.is_stopped else words
 
 
-def _on_face(piece: Piece, on: Surface, words: str) -> str:
+def on_face(piece: Piece, on: Surface, words: str) -> str:
     """What is done, with the face it is done on where a piece may have it on either."""
     return f"{surface_words(piece, on)} {words}" if piece.role in _TWO_FACED else words
 
@@ -185,5 +185,5 @@ def _holes(piece: Piece, layout: CabinetLayout) -> Iterator[PartWork]:
                 high=row.places[-1],
                 along=True,
                 places=row.places,
-                done=_on_face(piece, row.on, "bored for shelves"),
+                done=on_face(piece, row.on, "bored for shelves"),
             )

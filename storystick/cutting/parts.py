@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import Final
 
+from storystick.cutting.fastened import fastener_notes, fastener_works
 from storystick.cutting.front import Front, Season
 from storystick.cutting.fronts import front_kind, fronts_of
 from storystick.cutting.notes import edging_note, notes_of, part_works
@@ -167,8 +168,8 @@ def _piece_blank(piece: Piece, layout: CabinetLayout, figures: Figures) -> Blank
         width=_width(piece),
         thickness=piece.stock.thickness,
         hands=_hand(piece),
-        notes=notes_of(piece, layout, figures),
-        works=part_works(piece, layout, figures),
+        notes=(*notes_of(piece, layout, figures), *fastener_notes(piece, layout, figures)),
+        works=(*part_works(piece, layout, figures), *fastener_works(piece, layout)),
     )
 
 

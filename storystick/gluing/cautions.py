@@ -19,6 +19,7 @@ from storystick.job.fronts import FrontKind
 from storystick.job.shop import Glue
 from storystick.layout.cabinets.backs import back_of
 from storystick.layout.cabinets.bases import base_of
+from storystick.layout.cabinets.fastening import fastener_rows
 from storystick.layout.cabinets.pieces import CASE_ROLES, CabinetLayout, Role
 from storystick.lengths import INCH_MM, Figures, Units
 from storystick.wording import by_number
@@ -85,6 +86,18 @@ LATER_BACK: Final = (
     "check the diagonals once more before the second edge is fastened (common practice, no source)."
 )
 
+DRAWN_HOME: Final = (
+    "Screws draw a joint home only where the hole in the outer part clears their thread. Drill every hole before the "
+    "glue is opened, and clamp the two faces flush while screws are driven: pocket screws push a part aside (common "
+    "practice, no source)."
+)
+
+LOOSE_PIECES: Final = (
+    "Dowels, biscuits and loose tenons are glued into one of both parts first, driven to the bottom, and what stands "
+    "out is measured against the depth of the other; try the case dry with a few that are sanded to slip (common "
+    "practice, no source)."
+)
+
 _NO_GLUE: Final = (
     "No glue is named in the shop file: compare the minutes of every stage with the open and closed assembly times "
     "on the glue's label, or write them under [glue.NAME]."
@@ -114,6 +127,11 @@ def remarks(stages: Sequence[Stage], layouts: Sequence[CabinetLayout], glue: Glu
         yield LOOSE_PLINTH
     if any(layout.of(Role.TOE_BOARD) for layout in layouts):
         yield TOE_BOARD
+    kinds = [row.fastener for layout in layouts for row in fastener_rows(layout)]
+    if any(kind.draws for kind in kinds):
+        yield DRAWN_HOME
+    if not all(kind.draws for kind in kinds):
+        yield LOOSE_PIECES
     if any(line.empty for stage in stages for line in stage.lines):
         yield EMPTY_PLACES
     if any(map(grooved_back_joints, layouts)):

@@ -47,7 +47,8 @@ _AT_ONE_EDGE: Final = (Held.FRONT, Held.REAR)
 class ClampLine:
     """Joints in one line, ``length`` long, that the same clamps press through ``through`` mm of wood.
 
-    What is fastened has ``pins`` (or screws) instead, and neither clamps nor cauls. ``jaws`` is how far the clamps
+    What is fastened has ``pins`` (or screws) instead, and neither clamps nor cauls; so has what is drawn home by the
+    ``screws`` of its joints. ``jaws`` is how far the clamps
     open for it, cauls and free tongues counted in; ``notched`` are the parts whose free tongues a jaw comes over, so
     that the caul there is notched, and where it is ``framed`` they are tenons of a face frame; ``empty`` are the places
     where it meets nothing.
@@ -60,6 +61,7 @@ class ClampLine:
     clamps: int = 0
     cauls: int = 0
     pins: int = 0
+    screws: int = 0
     jaws: Fraction = Fraction(0)
     notched: tuple[Piece, ...] = ()
     empty: tuple[EmptyPlace, ...] = ()
@@ -112,6 +114,8 @@ def _line(joints: Sequence[GluedJoint], pace: GlueUp) -> ClampLine:
     length, through = max(joint.length for joint in joints), min(joint.through for joint in joints)
     held = joints[0].held
     line = partial(ClampLine, tuple(joints), length, through)
+    if held is Held.DRAWN:
+        return line(held, screws=sum(len(joint.row.centres) for joint in joints if joint.row))
     if held is Held.PINNED:
         return line(held, pins=max(FEWEST, ceil(length / PIN_SPACING)))
     if held in _AT_ONE_EDGE:
@@ -129,7 +133,7 @@ def _line(joints: Sequence[GluedJoint], pace: GlueUp) -> ClampLine:
 
 def set_out(line: ClampLine, pieces: Iterable[Piece], pace: GlueUp) -> ClampLine:
     """The line between the ``pieces`` that are there by then: how far its jaws open, and what it needs besides."""
-    if line.held is Held.PINNED:
+    if line.held in (Held.PINNED, Held.DRAWN):
         return line
     joint = line.joints[0]
     # A back takes no push from side to side; but what is laid on the front is clamped over it.

@@ -168,7 +168,15 @@ def line_words(lines: Sequence[ClampLine], figures: Figures) -> Iterator[str]:
 
 
 def _holders(line: ClampLine) -> str:
+    if line.screws:
+        return f"{line.screws} {listed(_screw_words([line]))}"
     return f"{line.pins} pins" if line.pins else counted(line.clamps, "clamp")
+
+
+def _screw_words(lines: Iterable[ClampLine]) -> list[str]:
+    """What the screws of some lines are called."""
+    rows = (joint.row for line in lines if line.screws for joint in line.joints)
+    return list(dict.fromkeys(row.fastener.word for row in rows if row))
 
 
 def _spaced(line: ClampLine, figures: Figures) -> str:
@@ -176,6 +184,7 @@ def _spaced(line: ClampLine, figures: Figures) -> str:
 
 
 _WHERE: Final[dict[Held, Callable[[ClampLine, Figures], str]]] = {
+    Held.DRAWN: lambda _line, _figures: "a clamp or a helper holds it flush while they are driven",
     Held.EDGES: lambda _line, _figures: "at the front and back edges, over bowed cauls",
     Held.FRONT: lambda _line, _figures: "at the front edge, over blocks",
     Held.REAR: lambda _line, _figures: "at the back edge, over blocks",
@@ -228,9 +237,13 @@ def holder_words(stage: Stage, units: Units) -> str:
     """The pins or screws of a stage; or how many clamps, how far they must open, and how many cauls."""
     if stage.pins:
         return f"{stage.pins} pins or screws, one edge first"
-    if not stage.clamps:
+    if not stage.clamps and not stage.screws:
+        if stage.closing is None:
+            return "a clamp or a helper, joint by joint"
         return "none: press the slots home by hand, or with a mallet and a block"
-    return f"{clamp_words(stage, units)}, {stage.cauls} cauls"
+    screws = f"{stage.screws} {listed(_screw_words(stage.lines))}" if stage.screws else ""
+    clamps = "" if screws and not stage.clamps else f"{clamp_words(stage, units)}, {stage.cauls} cauls"
+    return " and ".join(filter(None, (screws, clamps)))
 
 
 def clamp_words(stage: Stage, units: Units) -> str:

@@ -5,12 +5,13 @@ Adjustable shelves, fronts and drawer boxes are no part of it: they are not glue
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from enum import Enum
 from fractions import Fraction
 
 from storystick.layout.cabinets.backs import back_of
+from storystick.layout.cabinets.fastening import FastenerRow, fastener_rows
 from storystick.layout.cabinets.pieces import (
     CASE_ROLES,
     FRAME_ROLES,
@@ -29,13 +30,14 @@ class Held(Enum):
     """What presses a joint until its glue holds, and how the clamps of its line stand.
 
     They stand at the front and back edges of a case, the only places where bars pass its panels, or at the one edge
-    that a part lies at, which reaches less than half way to the other; one on each face of a
-    narrow member of a frame or plinth, or spaced along a wide one; along a stiff caul over the edge of an outer part
-    that something is laid on; at the ends of a bowed caul over the inner ones, where no clamp reaches the middle. Pins
-    or screws fasten a back and a plinth, and a groove or a slot
-    holds what is in it.
+    that a part lies at, which reaches less than half way to the other; one on each face of a narrow member of a frame
+    or plinth, or spaced along a wide one; none where screws draw the joint home; along a stiff caul over the edge of an
+    outer part that something is laid on; at the ends of a bowed caul over the inner ones, where no clamp reaches the
+    middle. Pins or screws fasten a back and a plinth, and a groove or a slot holds
+    what is in it.
     """
 
+    DRAWN = "screws"
     EDGES = "edges"
     FRONT = "front edge"
     REAR = "back edge"
@@ -56,7 +58,7 @@ class GluedJoint:
     where ``slides`` is not None the joint lets the piece slide in along that direction too. Lengths in mm: ``length``
     is the glue line's, ``through`` the thickness between it and the clamp, and ``place`` is where it lies across: for
     what is fastened, its lap. ``runs`` is the direction of its line, where the piece is one of a finished part that is
-    laid on another as a whole.
+    laid on another as a whole. ``row`` are the fasteners in it.
     """
 
     piece: Piece
@@ -69,6 +71,7 @@ class GluedJoint:
     held: Held = Held.FACES
     slides: Axis | None = None
     runs: Axis | None = None
+    row: FastenerRow | None = None
 
     @property
     def low(self) -> Piece:
@@ -90,7 +93,7 @@ class GluedJoint:
 
 def case_joints(layout: CabinetLayout) -> tuple[GluedJoint, ...]:
     """Those that are closed to make the case, with those of a back in grooves, which only then can go in."""
-    return (*_end_joints(layout.of(*CASE_ROLES)), *_laps(layout), *grooved_back_joints(layout))
+    return (*_end_joints(layout, *CASE_ROLES), *_laps(layout), *grooved_back_joints(layout))
 
 
 def grooved_back_joints(layout: CabinetLayout) -> tuple[GluedJoint, ...]:
@@ -100,7 +103,7 @@ def grooved_back_joints(layout: CabinetLayout) -> tuple[GluedJoint, ...]:
 
 def frame_joints(layout: CabinetLayout) -> tuple[GluedJoint, ...]:
     """Those of the face frame, made by itself."""
-    return tuple(_end_joints(layout.of(*FRAME_ROLES)))
+    return tuple(_end_joints(layout, *FRAME_ROLES))
 
 
 def back_joints(layout: CabinetLayout) -> tuple[GluedJoint, ...]:
@@ -167,16 +170,19 @@ def toe_joints(layout: CabinetLayout) -> tuple[tuple[GluedJoint, ...], tuple[Glu
     return tuple(under), laid
 
 
-def _end_joints(pieces: Sequence[Piece]) -> Iterator[GluedJoint]:
+def _end_joints(layout: CabinetLayout, *roles: Role) -> Iterator[GluedJoint]:
     """Where pieces end on others: as long as the piece is deep, or a frame's member wide."""
-    for piece in pieces:
+    rows = {(row.piece, row.board, row.on is Surface.LOW): row for row in fastener_rows(layout)}
+    for piece in layout.of(*roles):
         for ending, on_high in ((piece.low, False), (piece.high, True)):
             for on in ending.ons:
                 through, length, held = on.along(piece.axis).size, piece.across.size, Held.FACES
                 if piece.role not in FRAME_ROLES:
                     length = length if piece.on_edge else _shared_depth(piece, on)
                     held = _at_edges(piece, on)
-                yield GluedJoint(piece, on, piece.axis, on_high, length, through, piece.across, held)
+                row = rows.get((piece, on, on_high))
+                held = Held.DRAWN if row and row.fastener.draws else held
+                yield GluedJoint(piece, on, piece.axis, on_high, length, through, piece.across, held, row=row)
 
 
 def _shared_depth(piece: Piece, on: Piece) -> Fraction:

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from storystick.errors import Fault
-from storystick.gluing.clamps import ClampLine, clamp_lines, needed, set_out
+from storystick.gluing.clamps import FEWEST, ClampLine, clamp_lines, needed, set_out
 from storystick.gluing.instructions import closing_name
 from storystick.gluing.joints import (
     GluedJoint,
@@ -110,7 +110,8 @@ class _Planner:
             needs=needed(stage.lines for stage in glued),
             cauls=max(stage.cauls for stage in glued),
             spread=Fraction(0),
-            minutes=max(stage.clamps for stage in glued) * self.pace.clamp_minutes,
+            # What is screwed is held by a clamp or two while it is tried.
+            minutes=(max(stage.clamps for stage in glued) or FEWEST) * self.pace.clamp_minutes,
             rectangles=whole_case(self.layout),
             glue=self.glue,
         )
@@ -156,16 +157,18 @@ class _Planner:
 
     def _strain(self, joints: Sequence[GluedJoint]) -> Fraction:
         """How much of the glue's times they take, whichever is the shorter: 1 for all of it."""
-        if self.glue is None:
+        lines = clamp_lines(joints, self.pace)
+        # What is screwed joint by joint may be glued so too.
+        if self.glue is None or (lines and all(line.screws for line in lines)):
             return Fraction(0)
-        spread, minutes = self._times(joints, clamp_lines(joints, self.pace))
+        spread, minutes = self._times(joints, lines)
         return max(spread / self.glue.open, minutes / self.glue.closed)
 
     def _times(self, joints: Sequence[GluedJoint], lines: Sequence[ClampLine]) -> tuple[Fraction, Fraction]:
         """Half of a joint's minutes spreads its glue, half puts it in its place: once for all that is laid on."""
         places = 1 if joints[0].laid else len(joints)
         spread = (len(joints) + places) * self.pace.joint_minutes / 2
-        clamps, pins = sum(line.clamps for line in lines), sum(line.pins for line in lines)
+        clamps, pins = sum(line.clamps for line in lines), sum(line.pins + line.screws for line in lines)
         return spread, spread + clamps * self.pace.clamp_minutes + pins * self.pace.pin_minutes
 
     def _stage(self, name: str, closing: Closing) -> Stage:

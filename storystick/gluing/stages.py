@@ -68,6 +68,16 @@ class Stage:
         return sum(line.pins for line in self.lines)
 
     @property
+    def screws(self) -> int:
+        """The screws that draw its joints home."""
+        return sum(line.screws for line in self.lines)
+
+    @property
+    def fastened_by(self) -> str:
+        """What holds it while its glue sets, in one word for a column or a step."""
+        return "pins" if self.pins else "screws" if self.screws and not self.clamps else "clamps"
+
+    @property
     def glued_length(self) -> Fraction:
         """The length of all its glue lines together, in mm."""
         return sum((joint.length for joint in self.joints if self.glued), Fraction(0))
@@ -79,15 +89,17 @@ class Stage:
             return "under clamps, with every joint home"
         if self.pins:
             return "with one edge fastened, before the others are"
+        if self.screws and not self.clamps:
+            return "with one screw in each joint, before the others are driven"
         return "with the clamps on, before the glue grabs" if self.lines else "before the glue grabs"
 
     @property
     def fits(self) -> bool | None:
         """Whether it is done within the glue's assembly times; None where there is nothing to compare with.
 
-        What is pinned is not drawn together by clamps: its glue may be spread edge by edge.
+        What is pinned or screwed is not drawn together by clamps: its glue may be spread joint by joint.
         """
-        if self.glue is None or self.closing is None or self.pins:
+        if self.glue is None or self.closing is None or self.fastened_by != "clamps":
             return None
         return self.spread <= self.glue.open and self.minutes <= self.glue.closed
 

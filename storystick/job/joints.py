@@ -15,6 +15,7 @@ from itertools import starmap
 from typing import Any, ClassVar, Final, Protocol
 
 from storystick.errors import Fault
+from storystick.job.fasteners import FASTENER_KINDS, Fastener
 from storystick.job.frame_joints import HalfLap, MortiseAndTenon
 from storystick.job.keys import Here, Key, TableOf, by_name, key, one, table, table_of
 from storystick.job.kinds import DISTANCE, SIZE, Scope, Table, choice, word_or
@@ -92,6 +93,10 @@ class Joint(Protocol):
 
     def reach(self, across: Fraction, /) -> Fraction:
         """How far the part goes into one that measures so much across: for most, their entry."""
+
+    @property
+    def fasteners(self) -> Fastener | None:
+        """What is bored or slotted into both parts where nothing is cut; None for nothing."""
 
     def enters(self, thickness: Fraction, /) -> tuple[Fraction, Fraction] | None:
         """What of a part this thick goes in: its near and far edge from the datum-side face; None for nothing.
@@ -250,6 +255,7 @@ JOINT_KINDS: Final[Mapping[str, type[Any]]] = {
     "butt": Butt,
     "mortise and tenon": MortiseAndTenon,
     "half lap": HalfLap,
+    **FASTENER_KINDS,
 }
 
 

@@ -4,7 +4,10 @@ from __future__ import annotations
 
 from enum import Enum
 from fractions import Fraction
-from typing import ClassVar
+from typing import TYPE_CHECKING, ClassVar
+
+if TYPE_CHECKING:
+    from storystick.job.fasteners import Fastener
 
 
 class Closes(Enum):
@@ -30,3 +33,8 @@ class UsualJoint:
     def front_stop(self) -> Fraction:
         """How far before the finished front edge of the board its groove stops."""
         return Fraction(0)
+
+    @property
+    def fasteners(self) -> Fastener | None:
+        """What is bored or slotted into both parts where nothing is cut."""
+        return None

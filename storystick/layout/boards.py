@@ -9,8 +9,10 @@ from typing import Final
 
 from storystick.errors import Fault, FaultCollector, placed_in
 from storystick.job.boards import Board, CabinetBoard, Face, FreeBoard
+from storystick.job.fasteners import Tool
 from storystick.job.other_words import unknown
 from storystick.layout.board import FRONT, BoardLayout, Cut, CutKind, CutOut, EdgeWords, FineLine, Hole
+from storystick.layout.cabinets.fastening import rows_at_ends, rows_on
 from storystick.layout.cabinets.pieces import CASE_ROLES, OUTER_ROLES, Axis, CabinetLayout, Piece, Range
 from storystick.layout.cabinets.working import holes_of, works_of
 from storystick.layout.cabinets.works import ENDS, Surface, Work, WorkKind, inside_of, width_of
@@ -167,11 +169,18 @@ def lay_out_face(face: BoardFace, name: str = "") -> BoardLayout:
         words,
         _EDGES[piece.axis, face.high],
         cuts=tuple(sheet.cut(work) for work in on_face if work.kind in _CUT_KINDS),
-        lines=(*_butted(sheet, on_face), *(_shoulder(sheet, tongue) for tongue in tongues)),
-        holes=tuple(
-            Hole(f"{row.bay.name}, {row.name} row", sheet.place(along, row.across))
-            for row in rows
-            for along in row.places
+        lines=(
+            *_butted(sheet, on_face),
+            *(_shoulder(sheet, tongue) for tongue in tongues),
+            *_pockets(face.layout, sheet, surface),
+        ),
+        holes=(
+            *(
+                Hole(f"{row.bay.name}, {row.name} row", sheet.place(along, row.across))
+                for row in rows
+                for along in row.places
+            ),
+            *_centres(face.layout, sheet, surface),
         ),
     )
 
@@ -240,6 +249,27 @@ def _butted(sheet: _Sheet, works: Sequence[Work]) -> Iterator[FineLine]:
                 yield FineLine(
                     work.other.name, *(sheet.place(along, edge) for along in (work.along.start, work.along.end))
                 )
+
+
+def _centres(layout: CabinetLayout, sheet: _Sheet, surface: Surface) -> Iterator[Hole]:
+    """The centres of fasteners in the face; a slot is left to its machine."""
+    for row in rows_on(layout, sheet.piece):
+        if row.on is surface and (bore := row.bored):
+            name, diameter = f"{row.fastener.word}, {row.piece.name}", bore.across if bore.is_round else None
+            yield from (
+                Hole(name, sheet.place(along, across), diameter) for along in row.along for across in row.across
+            )
+
+
+def _pockets(layout: CabinetLayout, sheet: _Sheet, surface: Surface) -> Iterator[FineLine]:
+    """A line at each pocket, from the end of the part: what a jig is centred on."""
+    for row in rows_at_ends(layout, sheet.piece):
+        if row.pocket_face is surface and row.fastener.tool is Tool.POCKET_JIG:
+            length, long = sheet.piece.length, min(2 * sheet.piece.stock.thickness, sheet.piece.length / 3)
+            ends = (Fraction(0), long) if row.end is Surface.LOW_END else (length - long, length)
+            for across in row.across_end:
+                start, end = (sheet.place(along, across) for along in ends)
+                yield FineLine("pocket", start, end)
 
 
 def _shoulder(sheet: _Sheet, tongue: Work) -> FineLine:

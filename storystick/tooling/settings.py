@@ -11,6 +11,7 @@ from storystick.layout.stations import Layout
 from storystick.lengths import Figures, Label
 from storystick.tooling.bars import bar_findings, bars_of, base_findings, turn_findings
 from storystick.tooling.cautions import Caution
+from storystick.tooling.drilling import FastenerSetup, fastener_setups
 from storystick.tooling.grooves import groove_setups
 from storystick.tooling.guided import GuidedCut, guided_cuts, tongue_ends
 from storystick.tooling.handwork import Section, hand_sections
@@ -26,7 +27,7 @@ class Settings:
 
     ``findings`` are sentences about the shop's bars and bases, ``saw_findings`` about what its saws lack. ``guided``
     are the cuts along parts that stop, and ``by_hand`` what is sawn away by hand after the saw. ``mortises`` are those
-    of face frames, and ``sections`` what else is done by hand.
+    of face frames, ``sections`` what else is done by hand, and ``fasteners`` what is bored and slotted for those.
     """
 
     bars: tuple[Bar, ...]
@@ -38,12 +39,13 @@ class Settings:
     by_hand: tuple[str, ...] = ()
     mortises: tuple[GuidedCut, ...] = ()
     sections: tuple[Section, ...] = ()
+    fasteners: tuple[FastenerSetup, ...] = ()
 
     @property
     def has_any(self) -> bool:
         """Whether there is work for router, saw or hand, or a machine lacks something for it."""
-        work = (self.grooves, self.guided, self.mortises, self.saw, self.saw_findings, self.sections)
-        return any(work)
+        cut = (self.grooves, self.guided, self.mortises, self.saw, self.saw_findings)
+        return any((*cut, self.sections, self.fasteners))
 
     @property
     def grooves_by_bar(self) -> tuple[GrooveSetup, ...]:
@@ -66,6 +68,7 @@ def settings_of(layout: Layout) -> Settings:
         tongue_ends(layout.cabinets, figures),
         mortise_cuts(layout.cabinets, shop, figures),
         hand_sections(layout.cabinets, figures),
+        fastener_setups(layout.cabinets, figures),
     )
 
 

@@ -10,6 +10,7 @@ from typing import Final
 from storystick.errors import Fault, FaultCollector
 from storystick.layout.cabinets.backs import back_of
 from storystick.layout.cabinets.bases import base_of
+from storystick.layout.cabinets.fastener_faults import fastener_faults
 from storystick.layout.cabinets.frame_ends import frame_ends_fit
 from storystick.layout.cabinets.pieces import CASE_ROLES, FRAME_ROLES, Bay, CabinetLayout, End, Piece, Role
 from storystick.layout.cabinets.working import cuts_for_back, groove_stops, let_into, works_of
@@ -44,6 +45,7 @@ def check_cabinet(layout: CabinetLayout, figures: Figures) -> None:
         _stops_lie_behind,
         _ends_are_met,
         _crosses_no_frame,
+        fastener_faults,
         _cuts_fit,
         _cuts_keep_apart,
         _back_fits,

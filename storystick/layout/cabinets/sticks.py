@@ -9,14 +9,34 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 from fractions import Fraction
+from typing import Final
 
 from storystick.job.openings import Part
 from storystick.job.sticks import Datum, Hand, Stick
 from storystick.layout.alike import common, positions
+from storystick.layout.cabinets.fastener_marks import (
+    Across,
+    across_ends,
+    across_face,
+    are_among,
+    centres_across,
+    centres_along,
+)
+from storystick.layout.cabinets.fastening import rows_at_ends, rows_on
 from storystick.layout.cabinets.holes import Hole, holes_at
-from storystick.layout.cabinets.pieces import Axis, CabinetLayout, Piece, Range, Role
+from storystick.layout.cabinets.pieces import CASE_ROLES, Axis, CabinetLayout, Piece, Range, Role
 from storystick.layout.cabinets.working import holes_of, works_of
-from storystick.layout.cabinets.works import CUTS, HoleRow, Surface, Work, WorkKind, front_of, width_of
+from storystick.layout.cabinets.works import (
+    CUTS,
+    ENDS,
+    HoleRow,
+    Surface,
+    Work,
+    WorkKind,
+    end_words,
+    front_of,
+    width_of,
+)
 from storystick.layout.stations import Face, PlacedPart, Point, PointKind, Span, SpanKind, StickLayout, end_to_end, hole
 from storystick.wording import by_number, listed
 
@@ -134,7 +154,8 @@ def _face(layout: CabinetLayout, board: Piece, high: bool, name: str, laid: Hand
 
     spans = tuple(end_to_end(_in_one_plane(parts), board.length, opening))
     pins = _pins(row for row in holes_of(layout, board) if row.on is surface)
-    points = (*pins, *(point for work in stopped for point in _stops(work)))
+    centres = centres_along(row for row in rows_on(layout, board) if row.on is surface)
+    points = (*pins, *centres, *(point for work in stopped for point in _stops(work)))
     notch = max((work.along.end for work in all_works if work.kind is WorkKind.NOTCH), default=Fraction(0))
     beside = tuple(_beside(layout, board, high, start, end))
     return StickLayout(stick, spans, tuple(parts), points, beside, notch, (_struck_face(layout, board, name, laid),))
@@ -229,22 +250,57 @@ def _stops(work: Work) -> Iterator[Point]:
 
 
 def _depths(layout: CabinetLayout) -> Iterator[StickLayout]:
-    """The depth of the sides, as a pair where they are struck alike, and of every divider's face that is bored."""
+    """The depth of the sides, as a pair where they are struck alike, and of every other face or end that is bored.
+
+    Where the sides' has all the centres of fasteners that another has, it serves that too.
+    """
     left, right = (
-        _depth(layout, side, hand is Hand.LEFT, f"{side.name} depth", hand)
+        _depth(layout, side, _INSIDE[hand], f"{side.name} depth", hand)
         for side, hand in zip(layout.sides, Hand, strict=True)
     )
-    yield from _paired(layout, left, right, "side depth")
-    for divider in layout.of(Role.DIVIDER):
-        for high, face, laid in ((False, "left face", Hand.RIGHT), (True, "right face", Hand.LEFT)):
-            stick = _depth(layout, divider, high, f"{divider.name} depth, {face}", laid)
-            if stick.points:
-                yield stick
+    first, *others = _paired(layout, left, right, "side depth")
+    marks = across_face(row for row in rows_on(layout, layout.sides[0]) if row.on is Surface.HIGH)
+    served: list[Face] = []
+    more: list[StickLayout] = []
+    for board, surface, words, laid in _other_depths(layout):
+        own = _across(layout, board, surface)
+        stick = _depth(layout, board, surface, f"{board.name} depth, {words}", laid)
+        if own and are_among(own, marks) and len(stick.points) == sum(len(across.stations) for across in own):
+            served += stick.faces
+        elif stick.points:
+            more.append(stick)
+    own_strip = {face.board for stick in more for face in stick.faces}
+    also = (replace(face, words=face.words if face.board in own_strip else "") for face in served)
+    both = (replace(face, laid=hand) for face in also for hand in Hand)
+    yield replace(first, faces=tuple(dict.fromkeys((*first.faces, *both))))
+    yield from (*others, *more)
 
 
-def _depth(layout: CabinetLayout, board: Piece, high: bool, name: str, laid: Hand) -> StickLayout:
-    """The depth of an upright, from its front edge, tongue and all, to its back edge."""
-    surface = Surface.HIGH if high else Surface.LOW
+def _other_depths(layout: CabinetLayout) -> Iterator[tuple[Piece, Surface, str, Hand]]:
+    """Every other surface of a part of the case that may be bored: its faces, then its ends, and how they are laid."""
+    for board in layout.of(*CASE_ROLES):
+        level = board.axis is Axis.X
+        faces = (("upper face", Hand.LEFT), ("lower face", Hand.RIGHT)) if level else _UPRIGHT_FACES
+        surfaces = (Surface.HIGH, Surface.LOW) if level else (Surface.LOW, Surface.HIGH)
+        if board not in layout.sides:
+            yield from ((board, on, words, laid) for on, (words, laid) in zip(surfaces, faces, strict=True))
+        for end, words, laid in zip((Surface.LOW_END, Surface.HIGH_END), end_words(board), Hand, strict=True):
+            yield board, end, words, laid
+
+
+_INSIDE: Final = {Hand.LEFT: Surface.HIGH, Hand.RIGHT: Surface.LOW}
+_UPRIGHT_FACES: Final = (("left face", Hand.RIGHT), ("right face", Hand.LEFT))
+
+
+def _across(layout: CabinetLayout, board: Piece, surface: Surface) -> tuple[Across, ...]:
+    """The centres of fasteners on a face or at an end of a board, from its front edge."""
+    if surface in ENDS:
+        return across_ends(row for row in rows_at_ends(layout, board) if row.end is surface)
+    return across_face(row for row in rows_on(layout, board) if row.on is surface)
+
+
+def _depth(layout: CabinetLayout, board: Piece, surface: Surface, name: str, laid: Hand) -> StickLayout:
+    """The depth of a face or an end of a board, from its front edge, tongue and all, to its back edge."""
     works = works_of(layout, board)
     parts = tuple(
         placed
@@ -255,7 +311,8 @@ def _depth(layout: CabinetLayout, board: Piece, high: bool, name: str, laid: Han
     stick = Stick(0, f"{layout.cabinet.name} {name}", Datum.FRONT, (), laid=laid)
     rows = (row for row in holes_of(layout, board) if row.on is surface and row.places)
     rows_of_holes = (Point(PointKind.CENTRE, f"{row.bay.name}, {row.name} row", row.across) for row in rows)
-    points = (*rows_of_holes, *_front_stops(work for work in works if work.on is surface))
+    front_stops = _front_stops(work for work in works if work.on is surface)
+    points = (*rows_of_holes, *front_stops, *centres_across(_across(layout, board, surface)))
     back = next((work.across.start for work in works if work.other.role is Role.BACK), width_of(board))
     spans = end_to_end(
         _in_one_plane(parts), width_of(board), lambda start, _: "inside" if start < back else "behind the back"

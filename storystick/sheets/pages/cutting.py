@@ -10,6 +10,7 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import Final
 
+from storystick.cutting.fastened import Hardware
 from storystick.cutting.part import CutPart
 from storystick.cutting.parts import INCLUDED
 from storystick.cutting.totals import StockList, StockRow, area_rows, areas, by_stock, frame_lengths, hands_in_words
@@ -36,8 +37,10 @@ _AS_ABOVE: Final = "as above"
 _SIZES: Final = ("number", "length", "width")
 
 
-def cutting_blocks(parts: Sequence[CutPart], figures: Figures, width: float) -> Iterator[Block]:
-    """The whole list on pages of its own; nothing for a job without cabinets."""
+def cutting_blocks(
+    parts: Sequence[CutPart], figures: Figures, width: float, hardware: Sequence[Hardware] = ()
+) -> Iterator[Block]:
+    """The whole list on pages of its own, ``hardware`` below it; nothing for a job without cabinets."""
     if not parts:
         return
     yield _title(width)
@@ -48,7 +51,7 @@ def cutting_blocks(parts: Sequence[CutPart], figures: Figures, width: float) -> 
     # The sums never stand on a page of their own.
     yield replace(last, keeps_next=True)
     yield Block(_BEFORE_STOCK_MM, (), keeps_next=True)
-    yield _totals(parts, figures, width)
+    yield _totals(parts, figures, width, hardware)
 
 
 def _title(width: float) -> Block:
@@ -188,10 +191,11 @@ def _widest(words: Sequence[str]) -> float:
     return max(text_width_mm(word, WORDS_PT, bold=True) for word in words)
 
 
-def _totals(parts: Sequence[CutPart], figures: Figures, width: float) -> Block:
-    """The area of each stock, and the length of each stock and width of the face frames, side by side."""
+def _totals(parts: Sequence[CutPart], figures: Figures, width: float, hardware: Sequence[Hardware]) -> Block:
+    """The area of each stock, the length of each stock and width of the face frames, and fasteners, side by side."""
     told = [f"{stock}: {metres} m², {feet} sq ft" for stock, metres, feet in area_rows(areas(parts))]
     told += [f"{each.stock} {figures(each.width)} wide: {figures(each.length)} long" for each in frame_lengths(parts)]
+    told += [each.words for each in hardware]
     title = Text(0.0, -_ABOVE_MM - NAME_MM, "Altogether, without waste", WORDS_PT, bold=True)
     widest = max(title.width_mm, *(text_width_mm(words, WORDS_PT) for words in told))
     across = max(1, int((width + _GAP_MM) // (widest + _GAP_MM)))

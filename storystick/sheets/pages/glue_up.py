@@ -149,7 +149,7 @@ def stage_steps(stage: Stage, job: Job, alone: bool, counted_only: bool = False)
     """
     steps = _glued_steps(stage, stage.closing, alone, counted_only) if stage.closing else list(_DRY_STEPS)
     steps += [("Back", DRY_BACK)] if stage.dry_back else []
-    lead = "Fasten" if stage.pins else "Clamp" if stage.closing else "Clamps"
+    lead = "Fasten" if stage.fastened_by != "clamps" else "Clamp" if stage.closing else "Clamps"
     steps += [(lead, holder_words(stage, job.units)), *(("", line) for line in line_words(stage.lines, job.figures))]
     steps += [(_CHECK, _check_words(stage))]
     steps += [("Twist", f"look for it {TWIST}")] if stage.twist else []

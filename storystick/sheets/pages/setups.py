@@ -38,6 +38,7 @@ from storystick.sheets.pages.flow import (
     stacked,
 )
 from storystick.tooling.cautions import ROUTER_CAUTIONS, SAW_CAUTIONS
+from storystick.tooling.drilling import BORE_CAUTIONS, DRILLING, DRILLING_TITLE, FastenerSetup
 from storystick.tooling.guided import BY_HAND, BY_HAND_TITLE, GUIDED, GUIDED_CAUTIONS, GUIDED_TITLE, GuidedCut
 from storystick.tooling.mortises import MORTISE_CAUTIONS, MORTISES, MORTISES_TITLE
 from storystick.tooling.settings import (
@@ -87,6 +88,7 @@ def setup_blocks(settings: Settings, job: Job, room: Room) -> Iterator[Block]:
     yield from by_hand_blocks(settings.by_hand, width)
     for section in settings.sections:
         yield from section_blocks(section.title, section.words, section.rows, width)
+    yield from fastener_blocks(settings.fasteners, job.figures, width)
     yield from (*(() if at_router else findings), *_findings(settings.saw_findings, width))
 
 
@@ -332,6 +334,19 @@ def _guided_operations(cuts: Sequence[GuidedCut], figures: Figures, width: float
     for number, cut in enumerate(cuts, start=1):
         title, parts = f"{number}. {capital(cut.cut)}", (f"{cut.words}.",)
         yield operation_block(title, cut.figures(figures), parts, draw_guided_cut(cut), width)
+        yield Block(_GAP_MM, ())
+
+
+def fastener_blocks(setups: Sequence[FastenerSetup], figures: Figures, width: float) -> Iterator[Block]:
+    """A page for what is bored and slotted for fasteners; nothing without any."""
+    if not setups:
+        return
+    yield replace(heading(f"Set-up: {small(DRILLING_TITLE)}", width), starts_page=True)
+    yield from cautions_block(BORE_CAUTIONS, width)
+    yield from (replace(block, keeps_next=True) for block in paragraph(DRILLING, width))
+    for number, setup in enumerate(setups, start=1):
+        said = [*([f"{capital(setup.words)}."] if setup.words else []), f"{setup.parts}."]
+        yield operation_block(f"{number}. {capital(setup.title)}", list(setup.figures(figures)), said, (), width)
         yield Block(_GAP_MM, ())
 
 
