@@ -102,7 +102,7 @@ def test_overlay_pair_keeps_the_reveal_between_its_doors() -> None:
 def test_openings_may_have_their_own_fronts_or_none() -> None:
     openings = 'openings = [{ opening = 200, front = "none" }, { opening = "equal", front = "door" }, "equal"]\n'
     found = fronts(CASE + inset() + openings)
-    assert [(front.bay.name, front.kind) for front in found] == [
+    assert [(front.name, front.kind) for front in found] == [
         ("opening 2", FrontKind.DOOR),
         ("opening 3", FrontKind.DRAWER),
     ]

@@ -251,6 +251,32 @@ GOOD_FORMS: dict[str, dict[str, object]] = {
     "driest = 0, dampest = 12.5 } }": {"fronts": replace(FRONTS, kind=FrontKind.DOOR, wood=WOOD)},
     "fronts = { kind = 'inset', wood = { species = 'Maple, sugar', cut = 'flat', made_at = '8', driest = '8', "
     "dampest = '12 1/2' } }": {"fronts": replace(FRONTS, wood=replace(WOOD, cut=Sawn.FLAT, driest=Fraction(8)))},
+    "[[cabinet.column]]\nopenings = [{ opening = 400, inside = [100, 'equal', { share = 2 }], front = 'door', "
+    "hinge = 'left' }, { opening = 'equal', front = 'false' }]\n[[cabinet.column]]\nfront = 'door'\nhinge = 'right'": {
+        "rows": (
+            CabinetRow(
+                EQUAL,
+                (
+                    CabinetColumn(
+                        EQUAL,
+                        (
+                            Compartment(
+                                Opening(Fixed(Fraction(400))),
+                                FrontKind.DOOR,
+                                hinge=Hand.LEFT,
+                                inside=(Fixed(Fraction(100)), EQUAL, Share(Fraction(2))),
+                            ),
+                            Compartment(Opening(EQUAL), FrontKind.FALSE),
+                        ),
+                    ),
+                    CabinetColumn(EQUAL, ONE, front=FrontKind.DOOR, hinge=Hand.RIGHT),
+                ),
+            ),
+        )
+    },
+    "[[cabinet.row]]\nfront = 'pair'\ncolumns = 2": {
+        "rows": (CabinetRow(EQUAL, (CabinetColumn(EQUAL, ONE),) * 2, front=FrontKind.PAIR),)
+    },
     "drawers = { stock = 'thin', side = 13, top = 6, back = 20 }": {
         "drawers": DrawerRule(thin, Fraction(13), Fraction(6), Fraction(0), Fraction(20))
     },
@@ -451,10 +477,40 @@ BAD_CABINETS: dict[str, list[str]] = {
         ', fronts, kind: "flush" is not a word known here; try "inset"; allowed here: inset, overlay.',
         ", fronts: reveal stands beside grade; give one of them.",
         ', fronts, grade: "best" is not a word known here; allowed here: premium, custom, economy.',
-        ', fronts, front: "dor" is not a word known here; try "door"; allowed here: drawer, door, pair, none.',
+        ', fronts, front: "dor" is not a word known here; try "door"; allowed here: drawer, door, pair, false, none.',
     ],
     BOX + "fronts = { kind = 'overlay' }": [
         ", fronts: overlay is missing; add overlay = …, how far a front lies over each edge of its opening."
+    ],
+    BOX + "[[cabinet.column]]\nfront = 'drawer'\nopenings = [100, 200]": [
+        ", column 1: one drawer front lies over several openings of a column; give each opening a drawer of its own."
+    ],
+    BOX + "[[cabinet.column]]\nfront = 'pair'\nhinge = 'left'": [
+        ', column 1: hinge stands beside a front other than "door"; leave it out, or write front = "door".'
+    ],
+    BOX + "[[cabinet.row]]\nhinge = 'left'": [
+        ', row 1: hinge is given to a row without a front; leave it out, or write front = "door" for the row.'
+    ],
+    BOX + "[[cabinet.row]]\nfront = 'pair'\nopenings = [{ opening = 100, front = 'drawer' }, 'equal']": [
+        ", row 1: a drawer stands behind the one front of a row: drawers inside are not worked out here; "
+        "leave its front out and make the drawer to fit, or give each opening a front of its own."
+    ],
+    BOX + "[[cabinet.row]]\nfront = 'pair'\nopenings = [{ opening = 100, hinge = 'left' }, 'equal']": [
+        ", row 1: an opening has a front or a hinge of its own behind the one front of its row; leave one of them out."
+    ],
+    BOX + "[[cabinet.row]]\nfront = 'pair'\n[[cabinet.row.column]]\nfront = 'door'": [
+        ", row 1: a column has a front of its own behind the one front of its row; leave one of them out."
+    ],
+    BOX + "openings = [{ opening = 400, inside = [100, 'equal'], front = 'drawer' }, 'equal']": [
+        ", openings[1]: inside stands beside a drawer; leave one of them out: a drawer has no fixed shelves behind it."
+    ],
+    BOX + "openings = [{ opening = 400, inside = [100, 'equal'], front = 'false', hinge = 'left' }, 'equal']": [
+        ', openings[1]: hinge stands beside a front other than "door"; leave it out, or write front = "door".'
+    ],
+    BOX + "openings = [{ opening = 400, inside = ['equal'], "
+    "adjustable = { shelves = 1, first = 50, front = 37, back = 37 } }, 'equal']": [
+        ", openings[1]: inside stands beside adjustable; give one of them: shelves inside are "
+        "fixed, in the case's joint."
     ],
     BOX + "fronts = { kind = 'overlay', overlay = 9, outside = 2 }": [
         ", fronts: overlay stands beside outside; give one of them."
@@ -491,7 +547,8 @@ BAD_CABINETS: dict[str, list[str]] = {
     ],
     BOX + "[[cabinet.row]]\nopenings = [100]\n[[cabinet.row.column]]\nwidht = 100": [
         ", row 1: column and openings stand side by side; give openings to each column instead.",
-        ', row 1, column 1: "widht" is not a key here; try "width"; allowed here: width, openings, between.',
+        ', row 1, column 1: "widht" is not a key here; try "width"; allowed here: width, openings, between, front, '
+        "hinge.",
     ],
     BOX + "[[cabinet.row]]\n[[cabinet.row]]\nheight = 'eqal'\n[[cabinet.row.column]]\n"
     "openings = [0, { front = 'door' }]": [
@@ -623,7 +680,7 @@ def test_a_job_of_rectangles_alone_keeps_to_the_schema() -> None:
 KNOWN_BY_THE_READER_ALONE = (
     "is not a stock", "is not a joint", "does not enter", "do not rise", "is a length as well", "has 1020",
     "is not the stock", "the file is missing", "leaves nothing of the back",
-    "for bottom, dividers", "back: stock is missing",
+    "for bottom, dividers", "back: stock is missing", "lies over several", "behind the one front",
 )  # fmt: skip
 WRONG_SHAPES = [
     text

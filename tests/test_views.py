@@ -12,7 +12,6 @@ from drawn_cabinets import BOOKCASE, CHEST, DOORS, HEAD, LOW, SINGLE_DOORS, TWEL
 from hypothesis import given, settings
 from lettering_boxes import colliding, text_boxes
 
-from storystick.cutting.fronts import front_kind
 from storystick.cutting.parts import drawer_boxes
 from storystick.drawing.cabinet_sections import draw_section
 from storystick.drawing.cabinet_sheet import Arrangement, CabinetDrawing, CabinetSheet
@@ -24,6 +23,7 @@ from storystick.drawing.projection import STANDARD_SCALES, Projection, Scale
 from storystick.drawing.shapes import NARROW_MM, WIDE_MM, Area, Box, Line, Rect, Shape, Text, extent, moved
 from storystick.job.fronts import FrontKind
 from storystick.job.job import Job
+from storystick.layout.cabinets.closings import closings_of
 from storystick.layout.cabinets.pieces import Axis, CabinetLayout, Range, Role
 from storystick.lengths import Figures, Units
 
@@ -413,8 +413,9 @@ def test_words_break_no_edge_of_what_is_cut_or_seen(text: str) -> None:
     paper = front_projection(layout, SCALE)
     pairs = [
         paper.rect(bay.frame_x, bay.frame_z).moved(*drawing.front)
-        for bay in layout.bays
-        if front_kind(layout, bay) is FrontKind.PAIR
+        for closing in closings_of(layout)
+        for bay in closing.bays
+        if closing.kind is FrontKind.PAIR
     ]
     views = ((section(layout, figures), drawing.section), (plan(layout, figures), drawing.plan), (face, drawing.front))
     for view, at in views:

@@ -109,7 +109,7 @@ def _blind(
         begins = _from_end(front, layout, end)
         if begins < clear:
             yield (
-                f'the front of "{front.bay.name}" of "{placed.span.name}" begins {figures(begins)} from its end in the '
+                f'the front of "{front.name}" of "{placed.span.name}" begins {figures(begins)} from its end in the '
                 f"corner, of which {meeting.giving.name} hides {figures(hidden)}: with room for handles it has to "
                 f"begin at {figures.at_least(clear)} or beyond"
             )

@@ -5,15 +5,16 @@ Sizes are exact, in mm.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from fractions import Fraction
 from typing import Final
 
 from storystick.cutting.front import Front, gap
 from storystick.cutting.fronts import fronts_of
 from storystick.job.fronts import FrontFit, FrontRule
-from storystick.layout.cabinets.laps import adjoining
-from storystick.layout.cabinets.pieces import Bay, CabinetLayout
+from storystick.layout.cabinets.closings import Closing
+from storystick.layout.cabinets.laps import neighbours
+from storystick.layout.cabinets.pieces import CabinetLayout
 from storystick.layout.movement import percent
 from storystick.lengths import INCH_MM, Figures
 from storystick.wording import by_number, listed
@@ -38,7 +39,7 @@ def season_warnings(layout: CabinetLayout, figures: Figures) -> Iterator[str]:
     rule = layout.cabinet.fronts
     if rule is None or rule.wood is None:
         return
-    fronts = {front.bay: front for front in fronts_of(layout, figures)}
+    fronts = {front.closing: front for front in fronts_of(layout, figures)}
     if rule.fit is FrontFit.INSET:
         yield from _wide_reveals(tuple(fronts.values()), rule, figures)
     else:
@@ -46,14 +47,14 @@ def season_warnings(layout: CabinetLayout, figures: Figures) -> Iterator[str]:
 
 
 def _wide_reveals(fronts: Sequence[Front], rule: FrontRule, figures: Figures) -> Iterator[str]:
-    alike: dict[tuple[str, ...], list[Bay]] = {}
+    alike: dict[tuple[str, ...], list[Front]] = {}
     for front in fronts:
         season = front.season
         if season and _is_wide(season.dampest, season.driest, rule):
             key = (figures(season.made), figures(season.driest), percent(season.wood.driest))
-            alike.setdefault(key, []).append(front.bay)
-    for (made, driest, moisture), bays in alike.items():
-        which = listed(by_number(bay.name for bay in bays))
+            alike.setdefault(key, []).append(front)
+    for (made, driest, moisture), those in alike.items():
+        which = listed(by_number(front.name for front in those))
         yield (
             f"the fronts of {which} move so much across their grain that the reveal of "
             f"{figures(rule.reveal)} is {made} when they are made and {driest} at {moisture}; {_CURE}, and "
@@ -61,9 +62,11 @@ def _wide_reveals(fronts: Sequence[Front], rule: FrontRule, figures: Figures) ->
         )
 
 
-def _wide_gaps(fronts: dict[Bay, Front], layout: CabinetLayout, rule: FrontRule, figures: Figures) -> Iterator[str]:
-    alike: dict[tuple[str, ...], list[tuple[Bay, Bay]]] = {}
-    for low, high, _ in adjoining(layout.bays):
+def _wide_gaps(
+    fronts: Mapping[Closing, Front], layout: CabinetLayout, rule: FrontRule, figures: Figures
+) -> Iterator[str]:
+    alike: dict[tuple[str, ...], list[tuple[Front, Front]]] = {}
+    for low, high, _, _ in neighbours(layout):
         one, other = fronts.get(low), fronts.get(high)
         if one is None or other is None or one.season is None or other.season is None:
             continue
@@ -73,9 +76,9 @@ def _wide_gaps(fronts: dict[Bay, Front], layout: CabinetLayout, rule: FrontRule,
             wood = one.season.wood
             widths = map(figures, (dampest, gap(one.made, other.made), driest))
             key = (*widths, percent(wood.dampest), percent(wood.driest))
-            alike.setdefault(key, []).append((one.bay, other.bay))
+            alike.setdefault(key, []).append((one, other))
     for (dampest_as, made_as, driest_as, damp, dry), pairs in alike.items():
-        which = listed(by_number(bay.name for bay in dict.fromkeys(bay for pair in pairs for bay in pair)))
+        which = listed(by_number(front.name for front in dict.fromkeys(front for pair in pairs for front in pair)))
         gaps = "gap between the fronts" if len(pairs) == 1 else "gap between neighbours among the fronts"
         yield (
             f"the {gaps} of {which} is {dampest_as} at {damp}, but {made_as} when they are made and {driest_as} at "

@@ -11,8 +11,9 @@ from fractions import Fraction
 
 from storystick.job.fronts import FrontKind, SolidWood
 from storystick.job.openings import Stock
+from storystick.layout.cabinets.closings import Closing
 from storystick.layout.cabinets.laps import OpeningLaps
-from storystick.layout.cabinets.pieces import Bay, Range
+from storystick.layout.cabinets.pieces import Range
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,16 +34,16 @@ class Season:
     back_driest: Fraction
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class Front:
-    """What closes an opening: ``count`` leaves, each ``height`` by ``width`` when it is made.
+    """What closes an opening, or several with nothing of the face between.
 
+    It has ``count`` leaves, each ``height`` by ``width`` when it is made.
     ``x`` and ``z`` are what the leaves cover together at the dampest, from the cabinet's left and floor; ``laps`` are
-    how far that reaches over the edges of the opening.
+    how far that reaches over the edges of the opening. Equal to no other.
     """
 
-    bay: Bay
-    kind: FrontKind
+    closing: Closing
     count: int
     height: Fraction
     width: Fraction
@@ -52,9 +53,18 @@ class Front:
     laps: OpeningLaps
     season: Season | None = None
 
+    @property
+    def name(self) -> str:
+        """That of what it closes."""
+        return self.closing.name
+
+    @property
+    def kind(self) -> FrontKind:
+        return self.closing.kind
+
     def _covered(self, back: Fraction) -> tuple[Range, Range]:
         """What the leaves cover in ``x`` and in ``z`` when each moving edge has drawn back by so much."""
-        if self.kind is FrontKind.DRAWER:
+        if self.kind.lies:
             return self.x, _within(self.z, back)
         return _within(self.x, back), self.z
 

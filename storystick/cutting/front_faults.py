@@ -79,7 +79,7 @@ def too_wide(fronts: Sequence[Front], rule: FrontRule, layout: CabinetLayout, fi
         if beyond > 0:
             most = front.laps[edge].lap - beyond
             yield _where_said(
-                f'the front of "{front.bay.name}" stands {figures.apart(beyond)} out beyond the side of the cabinet',
+                f'the front of "{front.name}" stands {figures.apart(beyond)} out beyond the side of the cabinet',
                 f"make {rule.reach.said(edge)} {figures.at_most(most)} or less",
                 rule,
             )
@@ -102,7 +102,7 @@ def too_near(fronts: Sequence[Front], rule: FrontRule, figures: Figures) -> Iter
     said = rule.reach.said(None)
     most = rule.reach.shared(rule.reveal, rule.reveal) - (rule.reveal - least) / 2
     yield _where_said(
-        f'the fronts of "{fronts[one].bay.name}" and "{fronts[other].bay.name}" would {stand}, where a reveal of '
+        f'the fronts of "{fronts[one].name}" and "{fronts[other].name}" would {stand}, where a reveal of '
         f"{figures(rule.reveal)} is wanted{others if more else ''}",
         f"make {said} {figures.at_most(most)} or less" if said and most >= 0 else "make the reveal less",
         rule,

@@ -12,6 +12,7 @@ from storystick.job.sticks import Datum, Stick
 from storystick.layout.cabinets.pieces import CabinetLayout, Range
 from storystick.layout.stations import Face, PlacedPart, Span, SpanKind, StickLayout, end_to_end
 from storystick.lengths import Figures
+from storystick.wording import ranges
 
 
 def front_sticks(layout: CabinetLayout, figures: Figures, first_number: int) -> tuple[StickLayout, ...]:
@@ -25,13 +26,25 @@ def front_sticks(layout: CabinetLayout, figures: Figures, first_number: int) -> 
     columns: dict[Range, list[Front]] = {}
     for front in fronts_of(layout, figures):
         columns.setdefault(front.x, []).append(front)
-    names = [f"column {fronts[0].bay.column}" for fronts in columns.values()]
+    names = [_columns(fronts[0]) for fronts in columns.values()]
     # A door that has its column alone is as high as the list says: nothing is struck for it.
     stacks = [(name, fronts) for name, fronts in zip(names, columns.values(), strict=True) if len(fronts) > 1]
     return tuple(
-        _stick(layout, number, name if names.count(name) == 1 else f"row {fronts[0].bay.row}, {name}", fronts, figures)
+        _stick(
+            layout,
+            number,
+            name if names.count(name) == 1 else f"row {fronts[0].closing.bays[0].row}, {name}",
+            fronts,
+            figures,
+        )
         for number, (name, fronts) in enumerate(stacks, start=first_number)
     )
+
+
+def _columns(front: Front) -> str:
+    """Before which columns a front lies."""
+    numbers = {bay.column for bay in front.closing.bays}
+    return f"column{'s' if len(numbers) > 1 else ''} {ranges(numbers)}"
 
 
 def _stick(layout: CabinetLayout, number: int, column: str, fronts: Sequence[Front], figures: Figures) -> StickLayout:
@@ -46,5 +59,5 @@ def _stick(layout: CabinetLayout, number: int, column: str, fronts: Sequence[Fro
 
 def _placed(front: Front, foot: Fraction, figures: Figures) -> PlacedPart:
     _, z = front.made
-    span = Span(SpanKind.PART, front.bay.name, z.start - foot, z.end - foot)
-    return PlacedPart(Part(front.stock, front.bay.name), span, None, figures(span.size))
+    span = Span(SpanKind.PART, front.name, z.start - foot, z.end - foot)
+    return PlacedPart(Part(front.stock, front.name), span, None, figures(span.size))

@@ -15,26 +15,14 @@ from storystick.cutting.front_faults import check_covers, too_near, too_wide
 from storystick.errors import Fault, FaultCollector
 from storystick.job.fronts import FrontFit, FrontKind, FrontRule, SolidWood
 from storystick.job.reaching import FaceEdge
+from storystick.layout.cabinets.closings import Closing, closings_of
 from storystick.layout.cabinets.laps import Laps, OpeningLaps, laps_at
-from storystick.layout.cabinets.pieces import Bay, CabinetLayout, Range
+from storystick.layout.cabinets.pieces import CabinetLayout, Range
 from storystick.layout.movement import change, coefficient_of, size_to_make
 from storystick.lengths import Figures
 
 _ACROSS: Final = (FaceEdge.LEFT, FaceEdge.RIGHT)
 _UPWARD: Final = (FaceEdge.BOTTOM, FaceEdge.TOP)
-
-
-def front_kind(layout: CabinetLayout, bay: Bay) -> FrontKind:
-    """What closes an opening: its own kind of front, or the cabinet's usual one.
-
-    An opening with adjustable shelves that names no front takes the usual door, but no drawer.
-    """
-    cabinet, compartment = layout.cabinet, bay.compartment
-    if compartment.front:
-        return compartment.front
-    without = FrontKind.DRAWER if cabinet.drawers else FrontKind.NONE
-    usual = cabinet.fronts.kind if cabinet.fronts else without
-    return FrontKind.NONE if compartment.adjustable and usual is FrontKind.DRAWER else usual
 
 
 def fronts_of(layout: CabinetLayout, figures: Figures) -> tuple[Front, ...]:
@@ -54,11 +42,10 @@ def fronts_of(layout: CabinetLayout, figures: Figures) -> tuple[Front, ...]:
     # Across the grain an inset front may keep less at the dampest.
     moving = whole if rule.least == rule.reveal else laps_at(layout, Laps(rule.reach, rule.least))
     fronts = []
-    for bay in layout.bays:
-        kind = front_kind(layout, bay)
-        if kind is not FrontKind.NONE:
+    for closing in closings_of(layout):
+        if not closing.is_open:
             with collector.at():
-                fronts.append(_Maker(rule, bay, kind, whole[bay], moving[bay], coefficient, figures).front())
+                fronts.append(_Maker(rule, closing, whole[closing], moving[closing], coefficient, figures).front())
     collector.add(*too_near(fronts, rule, figures), *too_wide(fronts, rule, layout, figures))
     collector.raise_any()
     return tuple(fronts)
@@ -66,15 +53,18 @@ def fronts_of(layout: CabinetLayout, figures: Figures) -> tuple[Front, ...]:
 
 @dataclass(frozen=True, slots=True)
 class _Maker:
-    """Makes the front of one opening; ``least`` are its laps across the grain at the dampest."""
+    """Makes one front; ``least`` are its laps across the grain at the dampest."""
 
     rule: FrontRule
-    bay: Bay
-    kind: FrontKind
+    closing: Closing
     whole: OpeningLaps
     least: OpeningLaps
     coefficient: Fraction
     figures: Figures
+
+    @property
+    def kind(self) -> FrontKind:
+        return self.closing.kind
 
     @property
     def leaves(self) -> int:
@@ -89,28 +79,28 @@ class _Maker:
     @property
     def laps(self) -> OpeningLaps:
         # The grain of a drawer front runs across, so it moves upward; a door the other way.
-        across, upward = (self.whole, self.least) if self.kind is FrontKind.DRAWER else (self.least, self.whole)
+        across, upward = (self.whole, self.least) if self.kind.lies else (self.least, self.whole)
         return {edge: (across if edge in _ACROSS else upward)[edge] for edge in FaceEdge}
 
     def front(self) -> Front:
-        if self.kind is FrontKind.DRAWER and self.bay.compartment.adjustable:
-            raise Fault(f'opening "{self.bay.name}" has adjustable shelves and a drawer', "leave one of them out")
+        if self.kind is FrontKind.DRAWER and any(bay.compartment.adjustable for bay in self.closing.bays):
+            raise Fault(f'opening "{self.closing.name}" has adjustable shelves and a drawer', "leave one of them out")
         laps = self.laps
-        x = self._covered(self.bay.frame_x, "wide", _ACROSS, self.between)
-        z = self._covered(self.bay.frame_z, "high", _UPWARD, Fraction(0))
+        x = self._covered(self.closing.frame_x, "wide", _ACROSS, self.between)
+        z = self._covered(self.closing.frame_z, "high", _UPWARD, Fraction(0))
         height, width = z.size, (x.size - self.between) / self.leaves
-        if self.kind is FrontKind.DRAWER:
+        if self.kind.lies:
             height, season = self._made(height, _UPWARD)
         else:
             width, season = self._made(width, _ACROSS)
-        return Front(self.bay, self.kind, self.leaves, height, width, self.rule.stock, x, z, laps, season)
+        return Front(self.closing, self.leaves, height, width, self.rule.stock, x, z, laps, season)
 
     def _covered(self, opening: Range, way: str, edges: tuple[FaceEdge, FaceEdge], between: Fraction) -> Range:
         """What the leaves cover in one direction, with so much ``between`` them."""
         low, high = (self.laps[edge].lap for edge in edges)
         if opening.size + low + high - between <= 0:
             raise Fault(
-                f'a {self.kind.value} has no room in opening "{self.bay.name}": it is '
+                f'a {self.kind.value} has no room in opening "{self.closing.name}": it is '
                 f"{self.figures(opening.size)} {way}, and its reveals take {self.figures(between - low - high)}",
                 "make the reveal less or the opening larger",
                 "fronts",
@@ -126,7 +116,7 @@ class _Maker:
         driest = made + change(made, self.coefficient, wood.made_at, wood.driest)
         season = self._season(wood, edges, most - made, most - driest)
         if self.rule.fit is FrontFit.OVERLAY:
-            name = f'the {self.kind.value} over opening "{self.bay.name}"'
+            name = f'the {self.kind.value} over opening "{self.closing.name}"'
             check_covers(
                 name, [self.laps[edge] for edge in edges], (most, driest), self.moving, self.rule, self.figures
             )
@@ -135,7 +125,7 @@ class _Maker:
     @property
     def moving(self) -> int:
         """How many leaves lie side by side across the grain."""
-        return 1 if self.kind is FrontKind.DRAWER else self.leaves
+        return 1 if self.kind.lies else self.leaves
 
     def _season(self, wood: SolidWood, edges: tuple[FaceEdge, FaceEdge], made: Fraction, driest: Fraction) -> Season:
         """What is left at the edges where a leaf has lost ``made`` and ``driest``."""

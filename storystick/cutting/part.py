@@ -11,6 +11,7 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import Final, NamedTuple
 
+from storystick.layout.cabinets.closings import Closing
 from storystick.layout.cabinets.pieces import Bay
 from storystick.wording import by_number
 
@@ -98,7 +99,7 @@ RIGHT: Final = HandCounts(0, 1)
 
 @dataclass(frozen=True, slots=True)
 class Blank:
-    """A part before it is gathered with its likes, with a ``name`` of its own or for an opening, its ``bay``.
+    """A part before it is gathered with its likes, with a ``name`` of its own or for what it closes, its ``bay``.
 
     Otherwise as :class:`CutPart`.
     """
@@ -113,7 +114,7 @@ class Blank:
     notes: tuple[str, ...] = ()
     works: tuple[PartWork, ...] = ()
     name: str = ""
-    bay: Bay | None = None
+    bay: Bay | Closing | None = None
 
     @property
     def shape(self) -> tuple[object, ...]:

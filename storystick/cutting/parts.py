@@ -9,14 +9,15 @@ from typing import Final
 
 from storystick.cutting.fastened import fastener_notes, fastener_works
 from storystick.cutting.front import Front, Season
-from storystick.cutting.fronts import front_kind, fronts_of
+from storystick.cutting.fronts import fronts_of
 from storystick.cutting.notes import edging_note, notes_of, part_works
 from storystick.cutting.part import LEFT, RIGHT, Blank, CutPart, HandCounts, gather
 from storystick.errors import Fault, FaultCollector
 from storystick.job.compartments import Adjustable
-from storystick.job.fronts import DrawerRule, FrontFit, FrontKind
+from storystick.job.fronts import DrawerRule, FrontKind
 from storystick.job.openings import Stock
 from storystick.job.sticks import Hand
+from storystick.layout.cabinets.closings import closing_of, closings_of, front_depth
 from storystick.layout.cabinets.pieces import BASE_ROLES, Bay, CabinetLayout, Piece, Role
 from storystick.layout.cabinets.works import width_of
 from storystick.layout.movement import percent
@@ -47,11 +48,11 @@ def drawer_boxes(layout: CabinetLayout, figures: Figures) -> tuple[DrawerBox, ..
     """
     rule = layout.cabinet.drawers
     collector = FaultCollector()
-    boxes = []
-    for bay in layout.bays if rule else ():
-        if rule and front_kind(layout, bay) is FrontKind.DRAWER:
+    boxes: list[DrawerBox] = []
+    for closing in closings_of(layout) if rule else ():
+        if rule and closing.kind is FrontKind.DRAWER:
             with collector.at("drawers"):
-                boxes.append(_box(layout, bay, rule, figures))
+                boxes.extend(_box(layout, bay, rule, figures) for bay in closing.bays)
     collector.raise_any()
     return tuple(boxes)
 
@@ -78,10 +79,7 @@ def box_parts(box: DrawerBox, label: Label) -> tuple[Blank, Blank]:
 
 def behind_front(layout: CabinetLayout, bay: Bay) -> Fraction:
     """How far from the cabinet's front the back face of an opening's inset front is; 0 without one."""
-    fronts = layout.cabinet.fronts
-    if fronts is None or fronts.fit is not FrontFit.INSET or front_kind(layout, bay) is FrontKind.NONE:
-        return Fraction(0)
-    return fronts.stock.thickness
+    return front_depth(layout.cabinet, closing_of(layout, bay).kind)
 
 
 def _box(layout: CabinetLayout, bay: Bay, rule: DrawerRule, figures: Figures) -> DrawerBox:
@@ -234,19 +232,26 @@ def _check_shelf(bay: Bay, rule: Adjustable, front: Fraction, depth: Fraction, f
 
 def _front_blank(front: Front, figures: Figures) -> Blank:
     """A front, its length with the grain: a drawer front's across the cabinet, a door's upward."""
-    drawer = front.kind is FrontKind.DRAWER
-    role = "drawer front" if drawer else "door"
+    lies = front.kind.lies
     return Blank(
-        bay=front.bay,
-        role=role,
+        bay=front.closing,
+        role=_FRONT_ROLES[front.kind],
         stock=front.stock.name,
-        length=front.width if drawer else front.height,
-        width=front.height if drawer else front.width,
+        length=front.width if lies else front.height,
+        width=front.height if lies else front.width,
         thickness=front.stock.thickness,
         count=front.count,
         hands=HandCounts(1, 1) if front.kind is FrontKind.PAIR else None,
         notes=tuple(_season_notes(front.season, figures)) if front.season else (),
     )
+
+
+_FRONT_ROLES: Final = {
+    FrontKind.DRAWER: "drawer front",
+    FrontKind.FALSE: "false front",
+    FrontKind.DOOR: "door",
+    FrontKind.PAIR: "door",
+}
 
 
 def _season_notes(season: Season, figures: Figures) -> Iterator[str]:

@@ -13,12 +13,12 @@ from fractions import Fraction
 from itertools import pairwise
 from typing import Final
 
-from storystick.cutting.fronts import front_kind, fronts_of
+from storystick.cutting.fronts import fronts_of
 from storystick.job.cabinets import Sizes
 from storystick.job.compartments import Compartment
 from storystick.job.fronts import FrontKind
 from storystick.job.openings import Fixed, Graduated, Opening, Share
-from storystick.layout.cabinets.measures import count_of
+from storystick.layout.cabinets.closings import closings_of
 from storystick.layout.cabinets.pieces import Bay, CabinetLayout, Range
 from storystick.lengths import Figures
 from storystick.wording import by_number, listed
@@ -99,6 +99,8 @@ def _equal_lines(layout: CabinetLayout, figures: Figures) -> Iterator[tuple[str,
     for number, row in enumerate(rows, start=1):
         bays = layout_row(layout, number)
         word = f"row {number}, column {{}}" if len(rows) > 1 else "column {}"
+        if row.front:
+            continue
         columns = [[bay for bay in bays if bay.column == place] for place in range(1, len(row.columns) + 1)]
         yield (
             "wide",
@@ -108,12 +110,13 @@ def _equal_lines(layout: CabinetLayout, figures: Figures) -> Iterator[tuple[str,
             ],
         )
         for own, column in zip(columns, row.columns, strict=True):
+            if column.front:
+                continue
             yield (
                 "high",
                 [
-                    faces.upward(bay.name, [bay], _share(compartment.item.size))
+                    faces.upward(faces.names[group[0]], group, _share(compartment.item.size))
                     for compartment, group in _in_turn(column.compartments, own)
-                    for bay in group
                     if isinstance(compartment.item, Opening)
                 ],
             )
@@ -132,18 +135,21 @@ def _in_turn(compartments: Iterable[Compartment], bays: Sequence[Bay]) -> Iterat
     """The openings and groups of a column, each with the openings that it is."""
     at = 0
     for compartment in compartments:
-        count = count_of(compartment.item)
-        yield compartment, bays[at : at + count]
-        at += count
+        yield compartment, bays[at : at + compartment.count]
+        at += compartment.count
 
 
 class _Faces:
     """What is seen of each opening: its front, or the opening of the face before it."""
 
     def __init__(self, layout: CabinetLayout, figures: Figures) -> None:
-        self.kinds = {bay: front_kind(layout, bay) if layout.cabinet.fronts else FrontKind.NONE for bay in layout.bays}
+        closings = closings_of(layout)
+        self.names = {bay: closing.name for closing in closings for bay in closing.bays}
+        self.kinds = {bay: closing.kind for closing in closings for bay in closing.bays}
+        if layout.cabinet.fronts is None:
+            self.kinds = dict.fromkeys(layout.bays, FrontKind.NONE)
         self.places = {bay: (bay.frame_x, bay.frame_z) for bay in layout.bays}
-        self.places |= {front.bay: (front.x, front.z) for front in fronts_of(layout, figures)}
+        self.places |= {bay: (front.x, front.z) for front in fronts_of(layout, figures) for bay in front.closing.bays}
 
     def across(self, name: str, bays: Sequence[Bay], share: Fraction | None) -> _Seen:
         size = Range.over(self.places[bay][0] for bay in bays).size
@@ -161,7 +167,7 @@ def _out_of_order(layout: CabinetLayout, figures: Figures) -> Iterator[str]:
         for place, column in enumerate(row.columns, start=1):
             bays = [bay for bay in layout_row(layout, number) if bay.column == place]
             for compartment, group in _in_turn(column.compartments, bays):
-                if not isinstance(compartment.item, Graduated):
+                if row.front or column.front or not isinstance(compartment.item, Graduated):
                     continue
                 seen = [faces.upward(bay.name, [bay], None) for bay in group]
                 if all(low.size > high.size for low, high in pairwise(seen)):

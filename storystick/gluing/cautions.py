@@ -10,15 +10,14 @@ from collections.abc import Iterator, Sequence
 from fractions import Fraction
 from typing import Final
 
-from storystick.cutting.fronts import front_kind
 from storystick.cutting.notes import enters_others
 from storystick.gluing.instructions import duration, slower_glue_words
 from storystick.gluing.joints import grooved_back_joints
 from storystick.gluing.stages import Stage
-from storystick.job.fronts import FrontKind
 from storystick.job.shop import Glue
 from storystick.layout.cabinets.backs import back_of
 from storystick.layout.cabinets.bases import base_of
+from storystick.layout.cabinets.closings import closings_of
 from storystick.layout.cabinets.fastening import fastener_rows
 from storystick.layout.cabinets.pieces import CASE_ROLES, CabinetLayout, Role
 from storystick.lengths import INCH_MM, Figures, Units
@@ -177,7 +176,7 @@ _EUROPE: Final = (
 def enclosed_volume(layout: CabinetLayout) -> Fraction:
     """The clear volume behind drawers and doors, in mm³, from the front of the case to the face of its back."""
     deep = layout.inner_back - layout.case.y.start
-    closed = (bay for bay in layout.bays if front_kind(layout, bay) is not FrontKind.NONE)
+    closed = (bay for closing in closings_of(layout) if not closing.is_open for bay in closing.bays)
     return sum((bay.x.size * bay.z.size * deep for bay in closed), Fraction(0))
 
 

@@ -8,13 +8,14 @@ from enum import Enum
 from fractions import Fraction
 from typing import Any, Final, TypeVar
 
+from storystick.errors import Fault
 from storystick.job.backs import BACK, Back
 from storystick.job.bases import Plinth, Toe, read_base
 from storystick.job.between import Between, above_key, between_key
 from storystick.job.cases import END, PARTS, SIDES, EndRule, PartRule
-from storystick.job.compartments import OPENINGS, Compartment
+from storystick.job.compartments import HINGE, HINGED_DOOR, OPENINGS, Compartment, check_one_front, one_front
 from storystick.job.frames import FRAME, FrameRule
-from storystick.job.fronts import DrawerRule, FrontRule
+from storystick.job.fronts import DrawerRule, FrontKind, FrontRule
 from storystick.job.keys import (
     Here,
     Key,
@@ -49,6 +50,7 @@ from storystick.job.openings import (
     Share,
     Stock,
 )
+from storystick.job.sticks import Hand
 
 _MOST_IN_GRID: Final = 60
 _MOST_ALIKE: Final = 100
@@ -60,13 +62,19 @@ def _share(words: str) -> Key:
     return Key(CLEAR, words, "30", usual=lambda _: EQUAL, otherwise=otherwise)
 
 
-@table("A column of openings.")
+@table("A column of openings.", shape=HINGED_DOOR)
 class CabinetColumn:
     """A column of openings, from the bottom up, ``width`` wide in the clear."""
 
     width: Fixed | Share = key(_share("how wide it is in the clear"))
     compartments: tuple[Compartment, ...] = key(OPENINGS, name="openings")
     between: Between | None = key(between_key("its openings", "as its band says"), default=None)
+    front: FrontKind | None = key(one_front("column"), default=None)
+    hinge: Hand | None = key(HINGE, default=None)
+
+    def check(self, _: Here) -> None:
+        """That one front over the whole column is the only one there."""
+        check_one_front("column", self.front, self.hinge, self.compartments)
 
 
 def headed(heading: str, of: type[T]) -> Kind[tuple[T, ...]]:
@@ -112,7 +120,7 @@ def _own_parts(word: str, words: str) -> Any:
 
 @table(
     "A band across the cabinet.",
-    shape={"allOf": [{"not": {"required": ["column", other]}} for other in ("openings", "columns")]},
+    shape={"allOf": [{"not": {"required": ["column", other]}} for other in ("openings", "columns")], **HINGED_DOOR},
 )
 class CabinetRow:
     """A band across the cabinet, ``height`` high in the clear, its columns from left to right."""
@@ -128,6 +136,8 @@ class CabinetRow:
     above: Between | None = key(above_key("it"), default=None)
     shelves: PartRule | None = _own_parts("shelves", "its shelves and the one above it")
     dividers: PartRule | None = _own_parts("dividers", "its dividers")
+    front: FrontKind | None = key(one_front("row"), default=None)
+    hinge: Hand | None = key(HINGE, default=None)
     name: str | None = key(
         NAME, "what the rail over it is called after", "drawers", default=None, otherwise="the part that rail is at"
     )
@@ -138,6 +148,13 @@ class CabinetRow:
         default=None,
         otherwise="as the frame says",
     )
+
+    def check(self, _: Here) -> None:
+        """That one front over the whole row is the only one there."""
+        behind = [compartment for column in self.columns for compartment in column.compartments]
+        check_one_front("row", self.front, self.hinge, behind)
+        if self.front and any(column.front for column in self.columns):
+            raise Fault("a column has a front of its own behind the one front of its row", "leave one of them out")
 
 
 def read_bands(here: Here) -> tuple[CabinetRow, ...]:

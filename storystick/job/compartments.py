@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import Any, Final
@@ -9,8 +10,8 @@ from typing import Any, Final
 from storystick.errors import Fault, as_written
 from storystick.job.between import Between, above_key
 from storystick.job.fronts import FRONT_KIND, FrontKind
-from storystick.job.keys import Key, TableOf, inner, key, one, plain_or, table, table_of
-from storystick.job.kinds import DISTANCE, SIZE, Scope, whole, word_of
+from storystick.job.keys import Key, TableOf, inner, key, list_of, one, plain_or, table, table_of
+from storystick.job.kinds import DISTANCE, SIZE, Schema, Scope, whole, word_of
 from storystick.job.openings import (
     CLEAR,
     EQUAL,
@@ -109,7 +110,57 @@ def check_hinge(front: FrontKind | None, hinge: Hand | None) -> None:
 
 _FRONT: Final = one("front", Key(FRONT_KIND, "what closes it", "pair", None, otherwise="as the cabinet's fronts say"))
 HINGE: Final = Key(word_of(Hand), "the side that a single door is hinged at", "left", None, otherwise="not said")
+
+
+HINGED_DOOR: Final[Schema] = {
+    "if": {"required": ["hinge"]},
+    "then": {"required": ["front"], "properties": {"front": {"const": "door"}}},
+}
+"""Of one front over all of something, that only a door is hinged."""
+
+
+def one_front(of: str) -> Key:
+    """One front over all of something."""
+    return Key(
+        FRONT_KIND,
+        f"one front over the whole {of}, with no members of the face frame before what is behind it",
+        "pair",
+        None,
+        otherwise="its openings have fronts of their own",
+    )
+
+
+def check_one_front(of: str, front: FrontKind | None, hinge: Hand | None, behind: Sequence[Compartment]) -> None:
+    """That one front over all of something is the only one there, and may have what is ``behind`` it."""
+    check_hinge(front, hinge)
+    if hinge and front is None:
+        raise Fault(f"hinge is given to a {of} without a front", f'leave it out, or write front = "door" for the {of}')
+    if front is None:
+        return
+    if front is FrontKind.DRAWER and sum(each.count for each in behind) > 1:
+        raise Fault(f"one drawer front lies over several openings of a {of}", "give each opening a drawer of its own")
+    for each in behind:
+        if each.front is FrontKind.DRAWER and front is not FrontKind.DRAWER:
+            raise Fault(
+                f"a drawer stands behind the one front of a {of}: drawers inside are not worked out here",
+                "leave its front out and make the drawer to fit, or give each opening a front of its own",
+            )
+        if each.front or each.hinge:
+            what = f"an opening has a front or a hinge of its own behind the one front of its {of}"
+            raise Fault(what, "leave one of them out")
+
+
 _ABOVE: Final = one("above", above_key("it"))
+_INSIDE: Final = one(
+    "inside",
+    Key(
+        list_of(CLEAR),
+        "clear sizes between fixed shelves behind its one front, from the bottom up",
+        ["10", "equal", "equal"],
+        (),
+        otherwise="no such shelves",
+    ),
+)
 _ADJUSTABLE: Final = one(
     "adjustable",
     Key(
@@ -138,7 +189,18 @@ def _fitted(of: type[Any] | TableOf[Any], **more: Any) -> TableOf[Compartment]:
         made.check()
         return made
 
-    shape = {**own.shape, "if": {"required": ["hinge"]}, "then": {"properties": {"front": {"const": "door"}}}}
+    shape = {
+        **own.shape,
+        "if": {"required": ["hinge"]},
+        "then": {"properties": {"front": {"const": "door"}}},
+        "not": {
+            "required": ["inside"],
+            "anyOf": [
+                {"required": ["adjustable"]},
+                {"required": ["front"], "properties": {"front": {"const": "drawer"}}},
+            ],
+        },
+    }
     filled = {**own.filled, **more, "hinge": one("hinge", HINGE), "above": _ABOVE}
     return replace(own, build=build, filled=filled, shape=shape, check=None)
 
@@ -148,8 +210,8 @@ _COMPARTMENT: Final = plain_or(
     lambda taken, _: Compartment(Opening(taken)),
     forms(
         "{ key = …, key = … }",
-        opening=_fitted(Opening, front=_FRONT, adjustable=_ADJUSTABLE),
-        share=_fitted(SHARED, front=_FRONT, adjustable=_ADJUSTABLE),
+        opening=_fitted(Opening, front=_FRONT, inside=_INSIDE, adjustable=_ADJUSTABLE),
+        share=_fitted(SHARED, front=_FRONT, inside=_INSIDE, adjustable=_ADJUSTABLE),
         graduated=_fitted(GROUP_ALONE, front=_FRONT),
     ),
 )

@@ -42,11 +42,23 @@ class FrontKind(Enum):
     DRAWER = "drawer"
     DOOR = "door"
     PAIR = "pair of doors"
+    FALSE = "false front"
     NONE = "none"
+
+    @property
+    def lies(self) -> bool:
+        """Whether its grain runs across the cabinet, as a drawer front's does; a door's runs upward."""
+        return self in (FrontKind.DRAWER, FrontKind.FALSE)
 
 
 FRONT_KIND: Final = choice(
-    {"drawer": FrontKind.DRAWER, "door": FrontKind.DOOR, "pair": FrontKind.PAIR, "none": FrontKind.NONE}
+    {
+        "drawer": FrontKind.DRAWER,
+        "door": FrontKind.DOOR,
+        "pair": FrontKind.PAIR,
+        "false": FrontKind.FALSE,
+        "none": FrontKind.NONE,
+    }
 )
 
 

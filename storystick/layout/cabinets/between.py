@@ -7,7 +7,7 @@ What they leave out is as in the cabinet's shelves.
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from itertools import pairwise
 from typing import Final
@@ -17,8 +17,10 @@ from storystick.job.between import Between, BetweenKind
 from storystick.job.cabinets import Cabinet, CabinetColumn, CabinetRow
 from storystick.job.cases import PartRule
 from storystick.job.compartments import Compartment
+from storystick.job.fronts import FrontKind
 from storystick.job.joints import Joint
 from storystick.job.openings import Part, Stock
+from storystick.layout.cabinets.closings import setback_behind
 from storystick.layout.cabinets.measures import Gap, Measure
 from storystick.layout.cabinets.pieces import Case, Range, Role
 
@@ -48,7 +50,7 @@ def reach_into(case: Case, setback: Fraction, depth: Fraction | None, word: str)
 @dataclass(frozen=True, slots=True)
 class Standing:
     """What stands at a boundary, with its stock and its joint, and the ``rail`` before it where that has a width of
-    its own (mm).
+    its own (mm). ``behind`` is the one front that it stands behind, None where the face has a member before it.
     """
 
     kind: BetweenKind
@@ -57,6 +59,7 @@ class Standing:
     rail: Fraction | None = None
     setback: Fraction = Fraction(0)
     depth: Fraction | None = None
+    behind: FrontKind | None = None
 
     def into(self, case: Case) -> Range:
         """What its piece has of the case's depth; faults as :func:`reach_into`."""
@@ -80,13 +83,17 @@ class Standing:
     @property
     def has_rail(self) -> bool:
         """Whether a face frame has a rail there."""
-        return self.kind is not BetweenKind.NOTHING
+        return self.kind is not BetweenKind.NOTHING and self.behind is None
 
     def gap(self, measure: Measure) -> Gap:
         """What it takes between two openings in a measure."""
-        if not self.has_rail:
+        if not self.role and not self.has_rail:
             return measure.nothing()
         return measure.level(self.stock.thickness if self.role else Fraction(0), self.rail)
+
+    def set_behind(self, front: FrontKind, cabinet: Cabinet) -> Standing:
+        """The same behind one front: no rail lies before it, and it begins where an inset front ends."""
+        return replace(self, behind=front, setback=max(self.setback, setback_behind(cabinet, front)))
 
 
 @dataclass(frozen=True, slots=True)
@@ -135,6 +142,11 @@ def dividers_of(cabinet: Cabinet, row: CabinetRow) -> PartRule:
 def between_openings(cabinet: Cabinet, row: CabinetRow, column: CabinetColumn) -> Standing:
     """What stands between the openings of a column where no opening says otherwise."""
     return _standing(column.between or row.between or cabinet.between, shelves_of(cabinet, row))
+
+
+def shelf_behind(cabinet: Cabinet, row: CabinetRow, front: FrontKind) -> Standing:
+    """A fixed shelf behind the one front of its opening."""
+    return _standing(None, shelves_of(cabinet, row)).set_behind(front, cabinet)
 
 
 def standing_above(cabinet: Cabinet, row: CabinetRow, column: CabinetColumn, compartment: Compartment) -> Standing:

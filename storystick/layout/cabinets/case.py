@@ -5,11 +5,12 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
-from itertools import pairwise, zip_longest
+from itertools import islice, pairwise, zip_longest
 
 from storystick.errors import Fault, FaultCollector
 from storystick.job.cabinets import Cabinet, CabinetColumn, CabinetRow
 from storystick.job.compartments import Compartment
+from storystick.job.fronts import FrontKind
 from storystick.job.keys import default_name, numbered_place
 from storystick.job.openings import Fixed, Opening, Share
 from storystick.layout.cabinets.backs import back_of
@@ -21,8 +22,10 @@ from storystick.layout.cabinets.between import (
     between_openings,
     boundaries,
     dividers_of,
+    shelf_behind,
     standing_above,
 )
+from storystick.layout.cabinets.closings import kind_of
 from storystick.layout.cabinets.frame import Cover, end_levels
 from storystick.layout.cabinets.measures import Gap, Measure, Place, count_of, measure_of
 from storystick.layout.cabinets.pieces import Case, Range
@@ -86,11 +89,15 @@ class Stack:
 
 @dataclass(frozen=True, slots=True)
 class SolvedBand:
-    """A band across the case: its stacks from the left, and the dividers between them."""
+    """A band across the case: its stacks from the left, and the dividers between them.
+
+    ``front`` is the one front over all of it, None without one.
+    """
 
     z: Range
     stacks: tuple[Stack, ...]
     dividers: tuple[Range, ...]
+    front: FrontKind | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -133,9 +140,9 @@ class _Solver:
     across: Place
 
     def band(self, row: CabinetRow, z: Place) -> SolvedBand:
-        divider = self.measure.upright(dividers_of(self.cabinet, row).stock.thickness)
-        gaps = [divider] * (len(row.columns) - 1)
-        widths = _divide([column.width for column in row.columns], gaps, self.across, self.measure)
+        measure, across = (self.measure.of_case(), _as_clear(self.across)) if row.front else (self.measure, self.across)
+        gaps = [measure.upright(dividers_of(self.cabinet, row).stock.thickness)] * (len(row.columns) - 1)
+        widths = _divide([column.width for column in row.columns], gaps, across, measure)
         collector = FaultCollector()
         stacks = []
         for number, (column, x) in enumerate(zip(row.columns, widths, strict=True), start=1):
@@ -143,29 +150,44 @@ class _Solver:
                 stacks.append(self.stack(row, column, x.clear, z))
         collector.raise_any()
         dividers = (Range(low.clear.end, high.clear.start) for low, high in pairwise(widths))
-        return SolvedBand(z.clear, tuple(stacks), tuple(dividers))
+        return SolvedBand(z.clear, tuple(stacks), tuple(dividers), row.front)
 
     def stack(self, row: CabinetRow, column: CabinetColumn, x: Range, z: Place) -> Stack:
+        front = row.front or column.front
+        # Behind one front nothing is seen of the parts between the openings: their sizes are those of the case.
+        measure, z = (self.measure.of_case(), _as_clear(z)) if front else (self.measure, z)
         inside = between_openings(self.cabinet, row, column)
         above = [standing_above(self.cabinet, row, column, compartment) for compartment in column.compartments[:-1]]
+        if front:
+            inside, *above = (each.set_behind(front, self.cabinet) for each in (inside, *above))
         if column.compartments[-1].above:
             what = "something is to stand above the highest opening of a column"
             raise Fault(what, "say it of the row below, or leave it out")
         items = [compartment.item for compartment in column.compartments]
-        gaps = [each.gap(self.measure) for each in above]
-        openings = self.measure.divide(items, gaps, [inside.gap(self.measure)] * len(items), z)
-        counts = [count_of(item) for item in items]
-        compartments = [each for each, count in zip(column.compartments, counts, strict=True) for _ in range(count)]
-        standing = [
-            each
-            for count, over in zip(counts, [*above, inside], strict=True)
-            for each in (*[inside] * (count - 1), over)
-        ][:-1]
-        cells = (
-            Cell(place.clear, name, compartment)
-            for (place, name), compartment in zip(openings, compartments, strict=True)
-        )
-        return Stack(x, tuple(cells), boundaries(standing, [place.clear for place, _ in openings]))
+        gaps = [each.gap(measure) for each in above]
+        openings = iter(measure.divide(items, gaps, [inside.gap(measure)] * len(items), z))
+        cells: list[Cell] = []
+        standing: list[Standing] = []
+        for compartment, over in zip(column.compartments, [*above, inside], strict=True):
+            places = list(islice(openings, count_of(compartment.item)))
+            own = inside
+            if compartment.inside:
+                own = shelf_behind(self.cabinet, row, front or kind_of(self.cabinet, compartment))
+                places = self.inside(compartment, own, places[0][0])
+            cells += (Cell(place.clear, name, compartment) for place, name in places)
+            standing += [*[own] * (len(places) - 1), over]
+        return Stack(x, tuple(cells), boundaries(standing[:-1], [cell.z for cell in cells]))
+
+    def inside(self, compartment: Compartment, shelf: Standing, whole: Place) -> list[tuple[Place, str | None]]:
+        """The openings between the fixed shelves behind one front."""
+        measure, name = self.measure.of_case(), compartment.item.name
+        gaps = [shelf.gap(measure)] * (len(compartment.inside) - 1)
+        places = _divide(compartment.inside, gaps, _as_clear(whole), measure)
+        return [(place, f"{name} {number}" if name else None) for number, place in enumerate(places, start=1)]
+
+
+def _as_clear(place: Place) -> Place:
+    return Place(place.clear, place.clear)
 
 
 def _divide(sizes: Sequence[Fixed | Share], gaps: Sequence[Gap], within: Place, measure: Measure) -> list[Place]:

@@ -169,12 +169,13 @@ def members_of(
     """Stiles, rails and mid stiles, each by the part of the case that it lies before; the sides come first of these.
 
     At the ``ends`` of the case a rail may have nothing behind it: it stands under what lies over it too, or at an open
-    end. ``names`` are those of members that are not called after their part.
+    end. ``names`` are those of members that are not called after their part. None lies before what stands
+    behind one front.
     """
     if cover.rule is None:
         return {}
     maker = _Members(cover.rule, cover, ends, names, figures, {})
-    left, right, *others = parts
+    left, right, *others = (part for part in parts if not part.is_behind)
     maker.add_stiles(left, right)
     for end in ends:
         maker.add_bare(end)

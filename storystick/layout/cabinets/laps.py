@@ -14,6 +14,7 @@ from typing import TypeAlias
 
 from storystick.job.cabinets import Cabinet
 from storystick.job.reaching import FaceEdge, Reach
+from storystick.layout.cabinets.closings import Closing, closings_of
 from storystick.layout.cabinets.pieces import Bay, CabinetLayout, Case, Range
 
 
@@ -67,37 +68,51 @@ OpeningLaps: TypeAlias = Mapping[FaceEdge, EdgeLap]
 """The laps at all four edges of an opening."""
 
 
-def laps_at(layout: CabinetLayout, laps: Laps) -> dict[Bay, OpeningLaps]:
-    """The laps of every opening of a cabinet, by what stands between it and its neighbours or the outside."""
-    widths: dict[tuple[Bay, FaceEdge], Fraction] = {}
-    for one, other, upright in adjoining(layout.bays):
-        end, start = (one.frame_x.end, other.frame_x.start) if upright else (one.frame_z.end, other.frame_z.start)
-        ends = (FaceEdge.RIGHT, FaceEdge.LEFT) if upright else (FaceEdge.TOP, FaceEdge.BOTTOM)
-        for key in zip((one, other), ends, strict=True):
-            widths[key] = min(start - end, widths.get(key, start - end))
+def laps_at(layout: CabinetLayout, laps: Laps) -> dict[Closing, OpeningLaps]:
+    """The laps of whatever is closed in a cabinet, by what stands between it and its neighbours or the outside."""
+    widths: dict[tuple[Closing, FaceEdge], Fraction] = {}
+    for one, other, edges, width in neighbours(layout):
+        for key in zip((one, other), edges, strict=True):
+            widths[key] = min(width, widths.get(key, width))
     x, z = face_of(layout.cabinet, layout.case)
 
-    def at(bay: Bay, edge: FaceEdge, outside: Fraction) -> EdgeLap:
-        width = widths.get((bay, edge))
+    def at(closing: Closing, edge: FaceEdge, outside: Fraction) -> EdgeLap:
+        width = widths.get((closing, edge))
         if width is None:
             return EdgeLap(laps.outer(edge, outside), outside, edge)
         return EdgeLap(laps.shared(width), width, None)
 
     return {
-        bay: {
-            FaceEdge.LEFT: at(bay, FaceEdge.LEFT, bay.frame_x.start - x.start),
-            FaceEdge.RIGHT: at(bay, FaceEdge.RIGHT, x.end - bay.frame_x.end),
-            FaceEdge.BOTTOM: at(bay, FaceEdge.BOTTOM, bay.frame_z.start - z.start),
-            FaceEdge.TOP: at(bay, FaceEdge.TOP, z.end - bay.frame_z.end),
+        closing: {
+            FaceEdge.LEFT: at(closing, FaceEdge.LEFT, closing.frame_x.start - x.start),
+            FaceEdge.RIGHT: at(closing, FaceEdge.RIGHT, x.end - closing.frame_x.end),
+            FaceEdge.BOTTOM: at(closing, FaceEdge.BOTTOM, closing.frame_z.start - z.start),
+            FaceEdge.TOP: at(closing, FaceEdge.TOP, z.end - closing.frame_z.end),
         }
-        for bay in layout.bays
+        for closing in closings_of(layout)
     }
 
 
-def adjoining(bays: Sequence[Bay]) -> Iterator[tuple[Bay, Bay, bool]]:
-    """Every two openings with at most a board or a frame's member between them, the lower or left one first, and
-    whether that stands upright.
+def neighbours(layout: CabinetLayout) -> Iterator[tuple[Closing, Closing, tuple[FaceEdge, FaceEdge], Fraction]]:
+    """Every two closed places with at most a board or a frame's member between them, the lower or left one first.
+
+    With them the edges that they turn to each other, and how wide that is which stands between.
     """
+    closings = {bay: closing for closing in closings_of(layout) for bay in closing.bays}
+    told: set[tuple[Closing, Closing]] = set()
+    for low, high, upright in _adjoining(layout.bays):
+        one, other = closings[low], closings[high]
+        if one is other or (one, other) in told:
+            continue
+        told.add((one, other))
+        if upright:
+            yield one, other, (FaceEdge.RIGHT, FaceEdge.LEFT), high.frame_x.start - low.frame_x.end
+        else:
+            yield one, other, (FaceEdge.TOP, FaceEdge.BOTTOM), high.frame_z.start - low.frame_z.end
+
+
+def _adjoining(bays: Sequence[Bay]) -> Iterator[tuple[Bay, Bay, bool]]:
+    """Every two such openings, and whether what is between them stands upright."""
     columns: dict[tuple[int, int], list[Bay]] = {}
     for bay in bays:
         columns.setdefault((bay.row, bay.column), []).append(bay)

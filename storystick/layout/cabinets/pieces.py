@@ -121,6 +121,7 @@ class Piece:
     ``hand`` is the one of a pair that it is: a right one is the image of the left one in a mirror. ``covers`` is the
     part of the case that a member of the frame lies before. ``closes`` is the end of the case that it is at: a top, a
     bottom, or a stretcher in the place of one. One that stands ``on_edge`` has its thickness in the cabinet's depth.
+    ``is_behind``: no member of the frame lies before it, since it stands between openings that have one front.
     """
 
     cabinet: Cabinet
@@ -137,6 +138,7 @@ class Piece:
     front: Range | None = None
     hand: Hand | None = None
     covers: Piece | None = None
+    is_behind: bool = False
     closes: End | None = None
     on_edge: bool = False
 

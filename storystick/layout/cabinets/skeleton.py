@@ -15,8 +15,10 @@ from typing import NamedTuple, TypeAlias
 
 from storystick.errors import Fault
 from storystick.job.cabinets import Cabinet, Through
+from storystick.job.fronts import FrontKind
 from storystick.layout.cabinets.between import Boundary, dividers_of, reach_into
 from storystick.layout.cabinets.case import Grid, SolvedBand
+from storystick.layout.cabinets.closings import set_behind, setback_behind
 from storystick.layout.cabinets.frame import Cover
 from storystick.layout.cabinets.levels import Level
 from storystick.layout.cabinets.outer import Outer, both_ends, case_piece, level_of
@@ -202,10 +204,24 @@ class _Maker:
             )
         bands, rule = self.grid.bands, dividers_of(self.cabinet, self.cabinet.rows[divider.first])
         z = Range(bands[divider.first].z.start, bands[divider.last].z.end)
-        room = divider.x, reach_into(self.case, rule.setback, rule.depth, "divider"), z
+        one_front = self._one_front(divider)
+        setback = max(rule.setback, setback_behind(self.cabinet, one_front)) if one_front else rule.setback
+        room = divider.x, reach_into(self.case, setback, rule.depth, "divider"), z
         ends = self.outer.ending_at(below, rule.joint), self.outer.ending_at(above, rule.joint)
         front = self.cover.divider(divider.x)
-        return case_piece(self.cabinet, Role.DIVIDER, name, rule.stock, room, ends, front)
+        piece = case_piece(self.cabinet, Role.DIVIDER, name, rule.stock, room, ends, front)
+        return set_behind(piece) if one_front else piece
+
+    def _one_front(self, divider: _Divider) -> FrontKind | None:
+        """The one front over the row in which a divider stands; none over one of several that it runs through."""
+        fronts = [band.front for band in self.grid.bands[divider.first : divider.last + 1]]
+        if any(fronts) and len(fronts) > 1:
+            raise Fault(
+                f"a divider runs through rows {divider.first + 1} to {divider.last + 1}, one of which has one front "
+                "over all of it",
+                "let shelves run through there, or give each column a front",
+            )
+        return fronts[0]
 
     def _level(self, boundary: Boundary, left: Piece, right: Piece, name: str) -> Level:
         """What stands at a boundary between two uprights."""
@@ -218,11 +234,9 @@ class _Maker:
             )
             return Level(None, *seen, x, (left, right) if standing.has_rail else None)
         room, ends = (x, standing.into(self.case), z), both_ends((left, right), standing.joint)
-        return level_of(
-            case_piece(
-                self.cabinet, standing.role, name, standing.stock, room, ends, self.cover.shelf(z, standing.rail)
-            )
-        )
+        seen_as = self.cover.shelf(z, standing.rail)
+        piece = case_piece(self.cabinet, standing.role, name, standing.stock, room, ends, seen_as)
+        return level_of(set_behind(piece) if standing.behind else piece)
 
     def skeleton(self, dividers: Sequence[Sequence[_Divider]], segments: Sequence[Sequence[_Segment]]) -> Skeleton:
         """All of it with the levels inside the columns, in the order of the cutting list and of all pages."""

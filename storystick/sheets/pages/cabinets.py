@@ -8,7 +8,6 @@ from functools import cached_property
 from itertools import accumulate
 from typing import Any, Final
 
-from storystick.cutting.fronts import front_kind
 from storystick.drawing.cabinet_sheet import CabinetDrawing, CabinetSheet
 from storystick.drawing.lettering import SIZE_MM, WORDS_PT, shortened, text_width_mm, wrapped
 from storystick.drawing.shapes import Text, moved
@@ -19,6 +18,7 @@ from storystick.job.frames import FrameRule
 from storystick.job.fronts import FrontKind
 from storystick.job.job import Job
 from storystick.layout.alike import kinds_of
+from storystick.layout.cabinets.closings import closings_of
 from storystick.layout.cabinets.pieces import CabinetLayout, End, Piece, Role
 from storystick.layout.runs import RunLayout
 from storystick.lengths import Figures
@@ -213,7 +213,7 @@ def _is_alone(member: Piece, frame: FrameRule) -> bool:
 
 def _boxes(layout: CabinetLayout, figures: Figures) -> Iterator[str]:
     rule = layout.cabinet.drawers
-    if rule and any(front_kind(layout, bay) is FrontKind.DRAWER for bay in layout.bays):
+    if rule and any(closing.kind is FrontKind.DRAWER for closing in closings_of(layout)):
         yield (
             f"Drawer boxes {figures(rule.stock.thickness)} thick, clear by {figures(rule.side)} at each side, "
             f"{figures(rule.top)} above, {figures(rule.bottom)} below and {figures(rule.back)} behind; their bottoms "

@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Mapping
 from typing import Any, Final
 
-from storystick.cutting.fronts import front_kind
 from storystick.job.fronts import FrontKind, FrontRule
 from storystick.job.reaching import FaceEdge, Inset, Over, UpToGaps
+from storystick.layout.cabinets.closings import closings_of
 from storystick.layout.cabinets.pieces import CabinetLayout
 from storystick.lengths import Figures
 from storystick.wording import by_number, capital, listed
@@ -16,7 +16,7 @@ from storystick.wording import by_number, capital, listed
 def tell_fronts(layout: CabinetLayout, figures: Figures) -> Iterator[str]:
     """How fronts lie over their openings."""
     rule = layout.cabinet.fronts
-    if rule is None or all(front_kind(layout, bay) is FrontKind.NONE for bay in layout.bays):
+    if rule is None or all(closing.is_open for closing in closings_of(layout)):
         return
     yield _REACHES[type(rule.reach)](rule, figures)
     if rule.pair_gap is not None:
@@ -63,17 +63,23 @@ _REACHES: Final[Mapping[type, Callable[[FrontRule, Figures], str]]] = {
 
 def tell_signs(layout: CabinetLayout, _figures: Figures) -> Iterator[str]:
     """The signs that a cabinet is drawn with."""
-    kinds = {front_kind(layout, bay) for bay in layout.bays} if layout.cabinet.fronts else set()
+    closings = closings_of(layout) if layout.cabinet.fronts else ()
+    kinds = {closing.kind for closing in closings}
+    doors = [closing for closing in closings if closing.kind is FrontKind.DOOR]
     signs: list[str] = []
-    doors = [bay for bay in layout.bays if front_kind(layout, bay) is FrontKind.DOOR]
-    if FrontKind.PAIR in kinds or any(bay.compartment.hinge for bay in doors):
+    if FrontKind.PAIR in kinds or any(closing.hinge for closing in doors):
         signs.append("two lines that meet are a door, hinged where they meet")
     if FrontKind.DRAWER in kinds:
-        signs.append("a short bar is a drawer" if doors or FrontKind.PAIR in kinds else "all fronts are of drawers")
+        others = kinds - {FrontKind.DRAWER, FrontKind.NONE}
+        signs.append("a short bar is a drawer" if others else "all fronts are of drawers")
+    if FrontKind.FALSE in kinds:
+        signs.append("a small cross is a false front, which does not open")
     if any(bay.compartment.adjustable for bay in layout.bays):
         signs.append("broken level lines are adjustable shelves")
+    if any(len(closing.bays) > 1 and not closing.is_open for closing in closings):
+        signs.append("parts of the case behind a front are broken lines")
     if signs:
         yield f"{capital('; '.join(signs))}."
-    unsaid = by_number(bay.name for bay in doors if bay.compartment.hinge is None) if layout.cabinet.fronts else []
+    unsaid = by_number(closing.name for closing in doors if closing.hinge is None)
     if unsaid:
         yield f"The job does not say at which side a door is hinged: {listed(unsaid)}."
