@@ -15,6 +15,7 @@ from itertools import starmap
 from typing import Any, ClassVar, Final, Protocol
 
 from storystick.errors import Fault
+from storystick.job.dovetails import SlidingDovetail
 from storystick.job.fasteners import FASTENER_KINDS, Fastener
 from storystick.job.frame_joints import HalfLap, MortiseAndTenon
 from storystick.job.keys import Here, Key, TableOf, by_name, key, one, table, table_of
@@ -90,6 +91,14 @@ class Joint(Protocol):
     @property
     def front_stop(self) -> Fraction:
         """How far before the finished front edge of the board its groove stops; 0 where it runs through."""
+
+    @property
+    def bit_angle(self) -> Fraction:
+        """How far the side of the router bit leans that cuts its groove, in degrees; 0 for a straight one."""
+
+    @property
+    def lean(self) -> Fraction:
+        """How much wider each wall makes its groove at the bottom than at the face; ``groove`` is at the bottom."""
 
     def reach(self, across: Fraction, /) -> Fraction:
         """How far the part goes into one that measures so much across: for most, their entry."""
@@ -193,6 +202,59 @@ class Housing(UsualJoint):
         return -self.fit / 2, thickness + self.fit / 2
 
 
+@table("A housing for the part's end, which is rabbeted on one face and so thinner: a dado and rabbet.")
+class RabbetedHousing(UsualJoint):
+    """A groove narrower than the part, whose end is rabbeted on one face and goes in with the rest.
+
+    Its one ``shoulder`` is on the low face (the lower or left one, or the outside of a side) or on the high one. At an
+    end of a case it makes the rabbeted corner: the groove lies away from that end where the shoulder is toward it.
+    """
+
+    word: ClassVar[str] = "rabbeted"
+    is_sawn: ClassVar[bool] = True
+
+    name: str
+    width: Fraction = key(SIZE, "how wide the groove is", "3/8")
+    depth: Fraction = key(SIZE, "how deep the groove is", "1/4")
+    shoulder_high: bool = key(
+        choice({"lower": False, "upper": True}),
+        "which face is rabbeted: the lower (left, or the outside of a side), or the upper one",
+        "upper",
+        name="shoulder",
+        default=False,
+        otherwise="lower",
+    )
+    bottom_gap: Fraction = _bottom_gap("what goes in is this much shorter than the groove is deep")
+    fit: Fraction = _fit("how much wider the groove is than what goes in")
+    stop: Fraction = _stop()
+
+    def __post_init__(self) -> None:
+        _check_depth(self.depth, self.bottom_gap)
+        if self.fit >= self.width:
+            raise Fault("fit leaves nothing to go in: it must be less than width")
+
+    @property
+    def entry(self) -> Fraction:
+        return self.depth - self.bottom_gap
+
+    @property
+    def front_stop(self) -> Fraction:
+        return self.stop
+
+    def reach(self, _across: Fraction, /) -> Fraction:
+        return self.entry
+
+    def enters(self, thickness: Fraction, /) -> tuple[Fraction, Fraction]:
+        near, far = self.groove(thickness)
+        # The whole face goes in at the one side: only the wall at the shoulder has the other half of the play in it.
+        return (max(near, Fraction(0)), far - self.fit / 2) if self.shoulder_high else (near + self.fit / 2, thickness)
+
+    def groove(self, thickness: Fraction, /) -> tuple[Fraction, Fraction]:
+        half = self.fit / 2
+        near = -half if self.shoulder_high else thickness + half - self.width
+        return near, near + self.width
+
+
 @table("A rabbet at the very end of the other part, as wide as the whole part that lies in it.")
 class Rabbet(UsualJoint):
     """A rabbet ``depth`` deep at the very end of the other part, as wide as the whole part that lies in it.
@@ -253,6 +315,8 @@ JOINT_KINDS: Final[Mapping[str, type[Any]]] = {
     "housing": Housing,
     "rabbet": Rabbet,
     "butt": Butt,
+    "rabbeted housing": RabbetedHousing,
+    "sliding dovetail": SlidingDovetail,
     "mortise and tenon": MortiseAndTenon,
     "half lap": HalfLap,
     **FASTENER_KINDS,

@@ -9,8 +9,9 @@ from fractions import Fraction
 from typing import Final, NamedTuple
 
 from storystick.errors import Fault, Faults, as_written
+from storystick.job.dovetails import ANGLE
 from storystick.job.keys import Filled, Here, Key, TableOf, each, key, keys, list_of, name_of, table
-from storystick.job.kinds import DISTANCE, NAME, SIZE, Kind, Scope, Table, read_name, word_of
+from storystick.job.kinds import DISTANCE, NAME, SIZE, Kind, Scope, Table, choice, read_name, word_of
 from storystick.job.other_words import unknown
 from storystick.lengths import INCH_MM, Figures, Units, write_figure
 
@@ -167,12 +168,38 @@ ROUTER: Final = TableOf(
 )
 
 
-@table("A straight bit.")
+def _read_bit_angle(here: Here) -> Fraction:
+    """Of a dovetail bit, which has to say it; 0 of a straight one."""
+    leaning = here("kind")
+    if leaning:
+        angle: Fraction = here.need("angle")
+        return angle
+    if here.given("angle"):
+        here.table.fault("a straight bit has no angle", 'leave it out, or write kind = "dovetail"', "angle")
+    return Fraction(0)
+
+
+@table(
+    "A straight bit, or a dovetail bit.",
+    shape={
+        "if": {"required": ["kind"], "properties": {"kind": {"const": "dovetail"}}},
+        "then": {"required": ["angle"]},
+    },
+)
 class Bit:
-    """A straight bit. ``pass_depth`` is the most it takes in depth at once, None for half its diameter."""
+    """A bit; ``angle`` is by how much the side of a dovetail bit leans, in degrees, 0 of a straight one.
+
+    ``pass_depth`` is the most it takes in depth at once, None for half its diameter.
+    """
 
     name: str
-    diameter: Fraction = key(_CUT, "its diameter as it cuts", "1/2")
+    diameter: Fraction = key(_CUT, "its diameter as it cuts, of a dovetail bit at its tip", "1/2")
+    angle: Fraction = keys(
+        _read_bit_angle,
+        kind=Key(choice({"straight": False, "dovetail": True}), "what it is", "dovetail", False, otherwise="straight"),
+        angle=Key(ANGLE, "how far the side of a dovetail bit leans, in degrees", 14, None, otherwise="for no other"),
+        default=Fraction(0),
+    )
     pass_depth: Fraction | None = key(
         _CUT, "the most that it cuts in depth at once", "1/8", default=None, otherwise="half its diameter"
     )

@@ -38,3 +38,13 @@ class UsualJoint:
     def fasteners(self) -> Fastener | None:
         """What is bored or slotted into both parts where nothing is cut."""
         return None
+
+    @property
+    def bit_angle(self) -> Fraction:
+        """How far the side of the router bit leans that cuts its groove, in degrees; 0 for a straight one."""
+        return Fraction(0)
+
+    @property
+    def lean(self) -> Fraction:
+        """How much wider each wall makes its groove at the bottom than at the face, in mm."""
+        return Fraction(0)

@@ -171,6 +171,7 @@ def lay_out_face(face: BoardFace, name: str = "") -> BoardLayout:
         cuts=tuple(sheet.cut(work) for work in on_face if work.kind in _CUT_KINDS),
         lines=(
             *_butted(sheet, on_face),
+            *_mouths(sheet, on_face),
             *(_shoulder(sheet, tongue) for tongue in tongues),
             *_pockets(face.layout, sheet, surface),
         ),
@@ -270,6 +271,14 @@ def _pockets(layout: CabinetLayout, sheet: _Sheet, surface: Surface) -> Iterator
             for across in row.across_end:
                 start, end = (sheet.place(along, across) for along in ends)
                 yield FineLine("pocket", start, end)
+
+
+def _mouths(sheet: _Sheet, works: Sequence[Work]) -> Iterator[FineLine]:
+    """Both edges at the face of a socket that is wider at its bottom, as which its cut is drawn."""
+    for work in works:
+        if work.kind in _CUT_KINDS and work.joint and work.joint.lean:
+            for edge in (work.along.start + work.joint.lean, work.along.end - work.joint.lean):
+                yield sheet.line(f"mouth of {work.other.name}", edge, work.across)
 
 
 def _shoulder(sheet: _Sheet, tongue: Work) -> FineLine:

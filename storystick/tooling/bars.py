@@ -112,8 +112,11 @@ _FINER_STEPS: Final = {
 def depths(depth: Fraction, bit: Bit, units: Units) -> tuple[Fraction, ...]:
     """How deep the bit is set for each pass, in mm: usual depths, as few passes as the bit allows, and ``depth`` last.
 
-    Where the shop says nothing of a bit, half its diameter is the most at once: common practice, no source.
+    Where the shop says nothing of a bit, half its diameter is the most at once: common practice, no source. A dovetail
+    bit cuts its whole depth at once, since it would spoil its own walls.
     """
+    if bit.angle:
+        return (depth,)
     most = bit.diameter / 2 if bit.pass_depth is None else bit.pass_depth
     passes = ceil(depth / most)
     stops: list[Fraction] = []

@@ -59,7 +59,9 @@ def _once(sticks: Iterable[StickLayout]) -> Iterator[tuple[StickLayout, PlacedPa
 
 def takes_end_rabbet(shop: Shop, width: Fraction, units: Units) -> bool:
     """Whether a router of the shop has a bit for a rabbet ``width`` mm wide at the end of a board."""
-    return any(rank(bar.diameter, width, True, limits_of(shop.routing, units)) is not None for bar in bars_of(shop))
+    straight, limits = {bit.name for bit in shop.bits if not bit.angle}, limits_of(shop.routing, units)
+    bars = (bar for bar in bars_of(shop) if bar.bit in straight)
+    return any(rank(bar.diameter, width, True, limits) is not None for bar in bars)
 
 
 def _bench_of(shop: Shop, figures: Figures) -> _Bench:
@@ -141,7 +143,7 @@ class _Bench:
             face=next(iter(groove.stick.faces), None),
         )
         if not bars:
-            return replace(plain, warnings=(self._why_no_bar(span), *self._stops(groove)))
+            return replace(plain, warnings=(self._why_no_bar(groove), *self._stops(groove)))
         placings = (_place(bar, side, groove) for bar in bars for side in groove.sides)
         # On the board comes before clamping well, and of equals the first: a proved bar, its straightedge at the datum.
         best = min(placings, key=lambda placing: (placing.off, placing.room < self._clamp_room))
@@ -160,20 +162,39 @@ class _Bench:
     def _clamp_room(self) -> Fraction:
         return CLAMP_ROOM[self.figures.units]
 
-    def _why_no_bar(self, groove: Span) -> str:
+    def _why_no_bar(self, groove: _CrossGroove) -> str:
         if not self.bars:
             return (
                 "The shop has no router with a bit: add [router.NAME] with base_diameter or edge_to_centre, and "
                 "[bit.NAME] with diameter, to its file."
             )
-        width, narrowest = self._labels(groove.size, min(bar.diameter for bar in self.bars))
+        width, angle = self.figures(groove.span.size), groove.joint.bit_angle
+        able = [bar.diameter for bar in self.bars if self._is_for(bar, groove)]
+        if angle:
+            return (
+                f"The shop has no dovetail bit of {float(angle):g} degrees that is {width} wide or less: add [bit.NAME] "
+                'with kind = "dovetail", its diameter and angle to its file, or make the joint as the bit is.'
+            )
+        if not able:
+            return "Every bit of the shop is a dovetail bit: add [bit.NAME] with its diameter to its file."
         return (
-            f"Every bit is wider than this groove of {width}, the narrowest {narrowest}: add a bit of {width} or "
-            "less, or make the joint's groove as wide as a bit."
+            f"Every bit is wider than this groove of {width}, the narrowest {self.figures(min(able))}: add a bit of "
+            f"{width} or less, or make the joint's groove as wide as a bit."
         )
+
+    def _is_for(self, bar: Bar, groove: _CrossGroove) -> bool:
+        """Whether a bar's bit leans as the groove's walls do."""
+        return self.bits[bar.bit].angle == groove.joint.bit_angle
 
     def _warnings(self, groove: _CrossGroove, placing: _Placing) -> Iterator[str]:
         yield from self._stops(groove)
+        if groove.joint.bit_angle:
+            mouth = self.figures(groove.span.size - 2 * groove.joint.lean)
+            yield (
+                f"It is {mouth} wide at the face and {self.figures(groove.span.size)} at its bottom: rout the middle out "
+                f"first with a straight bit narrower than {mouth}, a little less deep, then the dovetail bit at its whole "
+                "depth; never lift it out of the socket, but run it out at the edge that it came in by."
+            )
         if self._over_notch(groove, placing):
             yield (
                 "The straightedge or the router's base lies where the toe notch will be: cut the toe notch after this "
@@ -233,7 +254,8 @@ class _Bench:
     def _fitting(self, groove: _CrossGroove) -> list[Bar]:
         """The bars with the best bit for a groove, those that are proved first."""
         limits = self._limits_for(groove)
-        ranks = {bar: rank(bar.diameter, groove.span.size, groove.is_open, limits) for bar in self.bars}
+        able = (bar for bar in self.bars if self._is_for(bar, groove))
+        ranks = {bar: rank(bar.diameter, groove.span.size, groove.is_open, limits) for bar in able}
         best = min(filter(None, ranks.values()), default=None)
         fitting = [bar for bar, found in ranks.items() if found and found == best]
         return sorted(fitting, key=lambda bar: bar.measured is None)

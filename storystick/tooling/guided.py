@@ -170,7 +170,8 @@ def _cut(alike: Sequence[Work], shop: Shop, figures: Figures) -> GuidedCut:
 
 def bit_for(width: Fraction, shop: Shop, limits: Limits) -> Bit | None:
     """The bit that fits best; none that hangs over an edge, where the guide would be in its way."""
-    ranks = [(found, bit) for bit in shop.bits if (found := rank(bit.diameter, width, False, limits)) is not None]
+    straight = (bit for bit in shop.bits if not bit.angle)
+    ranks = [(found, bit) for bit in straight if (found := rank(bit.diameter, width, False, limits)) is not None]
     return min(ranks, key=lambda ranked: ranked[0])[1] if ranks else None
 
 

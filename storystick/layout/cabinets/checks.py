@@ -8,6 +8,7 @@ from itertools import combinations
 from typing import Final
 
 from storystick.errors import Fault, FaultCollector
+from storystick.job.usual_joint import Closes
 from storystick.layout.cabinets.backs import back_of
 from storystick.layout.cabinets.bases import base_of
 from storystick.layout.cabinets.fastener_faults import fastener_faults
@@ -46,6 +47,7 @@ def check_cabinet(layout: CabinetLayout, figures: Figures) -> None:
         _ends_are_met,
         _crosses_no_frame,
         fastener_faults,
+        _parts_slide_in,
         _cuts_fit,
         _cuts_keep_apart,
         _back_fits,
@@ -138,6 +140,19 @@ def _stops_lie_behind(layout: CabinetLayout, figures: Figures) -> Iterator[Fault
                     f"make the joint's stop {figures.at_least(front)} or more, and less than {figures(back)}",
                 )
                 break
+
+
+def _parts_slide_in(layout: CabinetLayout, _figures: Figures) -> Iterator[Fault]:
+    """A part that slides in from the back has no way in where a back in grooves is closed in with the case."""
+    if back_of(layout.cabinet).is_fastened or not layout.of(Role.BACK):
+        return
+    for piece in layout.pieces:
+        ends = [ending for ending in (piece.low, piece.high) if ending.on and ending.joint]
+        if any(end.joint and end.joint.closes is Closes.SLID and end.joint.front_stop for end in ends):
+            what = (
+                f'"{piece.name}" slides in from the back, since its sockets stop in front, but the back is in grooves'
+            )
+            yield Fault(what, "give the back a rabbet or laid_on = true, or let the sockets run through")
 
 
 def _at_an_end(piece: Piece, board: Piece) -> bool:
@@ -243,6 +258,10 @@ def _frame_takes_tongues(layout: CabinetLayout, figures: Figures) -> Iterator[Fa
         return
     if frame.joint.at_end_only:
         yield Fault("the frame's joint is a rabbet, which is for the end of a part", "give it a tongue or a housing")
+        return
+    if frame.joint.closes is not Closes.HOME:
+        what = "the frame's joint slides in along its groove, but the frame goes on from the front"
+        yield Fault(what, "give it a tongue or a housing")
         return
     if frame.joint.depth >= frame.stock.thickness:
         yield Fault(

@@ -155,7 +155,8 @@ def _face(layout: CabinetLayout, board: Piece, high: bool, name: str, laid: Hand
     spans = tuple(end_to_end(_in_one_plane(parts), board.length, opening))
     pins = _pins(row for row in holes_of(layout, board) if row.on is surface)
     centres = centres_along(row for row in rows_on(layout, board) if row.on is surface)
-    points = (*pins, *centres, *(point for work in stopped for point in _stops(work)))
+    mouths = (point for work in works for point in _mouth(work))
+    points = (*pins, *centres, *(point for work in stopped for point in _stops(work)), *mouths)
     notch = max((work.along.end for work in all_works if work.kind is WorkKind.NOTCH), default=Fraction(0))
     beside = tuple(_beside(layout, board, high, start, end))
     return StickLayout(stick, spans, tuple(parts), points, beside, notch, (_struck_face(layout, board, name, laid),))
@@ -185,6 +186,13 @@ def _struck_face(layout: CabinetLayout, board: Piece, name: str, laid: Hand | No
     """The face of a board that a stick of this ``name`` is for, such as "divider 1 depth, left face"."""
     which, _, words = name.removeprefix(board.name).partition(", ")
     return Face(layout.cabinet.name, f"{board.name}{which}", words, board.x, board.z, laid, layout.cabinet.count)
+
+
+def _mouth(work: Work) -> Iterator[Point]:
+    """Both edges at the face of a socket that is wider at its bottom."""
+    if work.kind in CUTS and work.joint and work.joint.lean:
+        for at in (work.along.start + work.joint.lean, work.along.end - work.joint.lean):
+            yield Point(PointKind.FEATURE, f"mouth of {work.other.name}", at)
 
 
 def _own_end(works: Iterable[Work], end: Surface) -> Iterator[PlacedPart]:
