@@ -142,7 +142,7 @@ BAD_SHOPS: dict[str, list[str]] = {
     PLUNGE + "turns = 2": [", [router.plunge], turns: 2 is not a list; put it in square brackets."],
     "[bit.half]\ndiametre = '1/2'": [
         ', [bit.half]: diameter is missing; add diameter = …, a length.',
-        ', [bit.half]: "diametre" is not a key here; try "diameter"; allowed here: diameter, pass_depth.',
+        ', [bit.half]: "diametre" is not a key here; try "diameter"; allowed here: diameter, pass_depth, kind, angle.',
     ],
     HALF + "pass_depth = 0.001": [
         ", [bit.half], pass_depth: 0.001 is less than 1/64 in, the least that is cut at once; look at its unit."

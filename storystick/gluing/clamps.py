@@ -92,7 +92,7 @@ def clamp_lines(joints: Iterable[GluedJoint], pace: GlueUp) -> tuple[ClampLine, 
     """
     lines: list[list[GluedJoint]] = []
     for joint in joints:
-        if joint.held in (Held.GROOVE, Held.SLOT):
+        if joint.held in (Held.GROOVE, Held.SLOT, Held.SOCKET):
             continue
         own = next((line for line in lines if _in_line(line[0], joint)), None)
         if own is None:
@@ -104,7 +104,7 @@ def clamp_lines(joints: Iterable[GluedJoint], pace: GlueUp) -> tuple[ClampLine, 
 
 def _in_line(one: GluedJoint, other: GluedJoint) -> bool:
     """Whether two joints are pressed by the same clamps."""
-    if one.held is not other.held or one.held in (Held.STIFF, Held.PINNED):
+    if one.held is not other.held or one.held in (Held.STIFF, Held.PINNED, Held.LAPPED):
         return False
     return (one.axis, one.runs) == (other.axis, other.runs) and one.place.overlaps(other.place)
 
@@ -120,6 +120,8 @@ def _line(joints: Sequence[GluedJoint], pace: GlueUp) -> ClampLine:
         return line(held, pins=max(FEWEST, ceil(length / PIN_SPACING)))
     if held in _AT_ONE_EDGE:
         return line(held, clamps=1, cauls=2)
+    if held is Held.LAPPED:
+        return line(held, clamps=1)
     if held in (Held.EDGES, Held.BOWED):
         return line(held, clamps=FEWEST, cauls=2 if held is Held.EDGES else 1)
     caul, cauls = (pace.stiff_caul, 1) if held is Held.STIFF else (pace.caul, 2)
@@ -143,6 +145,8 @@ def set_out(line: ClampLine, pieces: Iterable[Piece], pace: GlueUp) -> ClampLine
     if line.held is Held.BOWED:
         whole = _extent(there, joint.runs or Axis.X)
         return replace(line, length=whole, jaws=_extent(there, Axis.Y) + 2 * pace.caul)
+    if line.held is Held.LAPPED:
+        return replace(line, jaws=joint.through + 2 * pace.caul)
     return _set_out_between(line, there, pace)
 
 

@@ -108,7 +108,18 @@ def placing(closing: Closing, layout: CabinetLayout) -> str:
         words.extend([_called(singles)] if singles else [])
         words.extend([_assembly_words(assembly, layout)] if assembly else [])
         singles = []
-    return f"{_FROM[closing.axis]}: {', '.join(words)}"
+    return "; ".join((f"{_FROM[closing.axis]}: {', '.join(words)}", *_sliding(closing)))
+
+
+def _sliding(closing: Closing) -> Iterator[str]:
+    """What slides in, and how it is glued: common practice, no source."""
+    slid = [joint for joint in closing.joints if joint.held is Held.SOCKET]
+    if slid:
+        where = "front" if slid[0].on_high else "back"
+        yield (
+            f"slide {_called(dict.fromkeys(joint.piece for joint in slid))} in from the {where}, glue on the last third "
+            "of each socket and on the first of each tail, without a stop: a tail that swells is stuck half way"
+        )
 
 
 def _assembly_words(assembly: Assembly, layout: CabinetLayout) -> str:
@@ -192,6 +203,7 @@ _WHERE: Final[dict[Held, Callable[[ClampLine, Figures], str]]] = {
     Held.SPACED: lambda line, figures: f"{_spaced(line, figures)}, by turns on either face",
     Held.STIFF: lambda line, figures: f"{_spaced(line, figures)}, on a stiff caul along it",
     Held.BOWED: lambda _line, _figures: "at the ends of a bowed caul",
+    Held.LAPPED: lambda _line, _figures: "over the middle of each lap, a block on either face",
     Held.PINNED: lambda line, figures: f"{_spaced(line, figures)}, along the middle of a lap of {_lap(line, figures)}",
 }
 
@@ -240,6 +252,8 @@ def holder_words(stage: Stage, units: Units) -> str:
     if not stage.clamps and not stage.screws:
         if stage.closing is None:
             return "a clamp or a helper, joint by joint"
+        if any(joint.held is Held.SOCKET for joint in stage.closing.joints):
+            return "none: what slides in is held by its sockets"
         return "none: press the slots home by hand, or with a mallet and a block"
     screws = f"{stage.screws} {listed(_screw_words(stage.lines))}" if stage.screws else ""
     clamps = "" if screws and not stage.clamps else f"{clamp_words(stage, units)}, {stage.cauls} cauls"

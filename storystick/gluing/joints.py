@@ -5,11 +5,13 @@ Adjustable shelves, fronts and drawer boxes are no part of it: they are not glue
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from enum import Enum
 from fractions import Fraction
+from typing import Final
 
+from storystick.job.usual_joint import Closes
 from storystick.layout.cabinets.backs import back_of
 from storystick.layout.cabinets.fastening import FastenerRow, fastener_rows
 from storystick.layout.cabinets.pieces import (
@@ -31,10 +33,10 @@ class Held(Enum):
 
     They stand at the front and back edges of a case, the only places where bars pass its panels, or at the one edge
     that a part lies at, which reaches less than half way to the other; one on each face of a narrow member of a frame
-    or plinth, or spaced along a wide one; none where screws draw the joint home; along a stiff caul over the edge of an
-    outer part that something is laid on; at the ends of a bowed caul over the inner ones, where no clamp reaches the
-    middle. Pins or screws fasten a back and a plinth, and a groove or a slot holds
-    what is in it.
+    or plinth, or spaced along a wide one; over the middle of a lap, from face to face; none where screws draw the joint
+    home; along a stiff caul over the edge of an outer part that something is laid on; at the ends of a bowed caul over
+    the inner ones, where no clamp reaches the middle. Pins or screws fasten a back and a plinth, and a groove, a slot
+    or a socket holds what is in it.
     """
 
     DRAWN = "screws"
@@ -48,6 +50,8 @@ class Held(Enum):
     PINNED = "pins"
     GROOVE = "groove"
     SLOT = "slot"
+    SOCKET = "socket"
+    LAPPED = "laps"
 
 
 @dataclass(frozen=True, slots=True)
@@ -93,7 +97,8 @@ class GluedJoint:
 
 def case_joints(layout: CabinetLayout) -> tuple[GluedJoint, ...]:
     """Those that are closed to make the case, with those of a back in grooves, which only then can go in."""
-    return (*_end_joints(layout, *CASE_ROLES), *_laps(layout), *grooved_back_joints(layout))
+    grooved = grooved_back_joints(layout)
+    return (*_end_joints(layout, *CASE_ROLES, shut_behind=bool(grooved)), *_laps(layout), *grooved)
 
 
 def grooved_back_joints(layout: CabinetLayout) -> tuple[GluedJoint, ...]:
@@ -170,8 +175,11 @@ def toe_joints(layout: CabinetLayout) -> tuple[tuple[GluedJoint, ...], tuple[Glu
     return tuple(under), laid
 
 
-def _end_joints(layout: CabinetLayout, *roles: Role) -> Iterator[GluedJoint]:
-    """Where pieces end on others: as long as the piece is deep, or a frame's member wide."""
+def _end_joints(layout: CabinetLayout, *roles: Role, shut_behind: bool = False) -> Iterator[GluedJoint]:
+    """Where pieces end on others: as long as the piece is deep, or a frame's member wide.
+
+    What slides in comes from behind, or from the front of a case that is ``shut_behind`` by then.
+    """
     rows = {(row.piece, row.board, row.on is Surface.LOW): row for row in fastener_rows(layout)}
     for piece in layout.of(*roles):
         for ending, on_high in ((piece.low, False), (piece.high, True)):
@@ -182,7 +190,9 @@ def _end_joints(layout: CabinetLayout, *roles: Role) -> Iterator[GluedJoint]:
                     held = _at_edges(piece, on)
                 row = rows.get((piece, on, on_high))
                 held = Held.DRAWN if row and row.fastener.draws else held
-                yield GluedJoint(piece, on, piece.axis, on_high, length, through, piece.across, held, row=row)
+                joint = GluedJoint(piece, on, piece.axis, on_high, length, through, piece.across, held, row=row)
+                closes = ending.joint.closes if ending.joint else Closes.HOME
+                yield _OTHERWISE[closes](joint, shut_behind) if closes in _OTHERWISE else joint
 
 
 def _shared_depth(piece: Piece, on: Piece) -> Fraction:
@@ -194,6 +204,21 @@ def _laps(layout: CabinetLayout) -> Iterator[GluedJoint]:
     for shelf, divider in layout.crossings:
         length = min(shelf.y.end, divider.y.end) - max(shelf.y.start, divider.y.start)
         yield GluedJoint(shelf, divider, Axis.Y, True, length, divider.x.size, divider.x, Held.SLOT)
+
+
+def _slid(joint: GluedJoint, shut_behind: bool) -> GluedJoint:
+    return replace(joint, axis=Axis.Y, on_high=shut_behind, held=Held.SOCKET)
+
+
+def _lapped(joint: GluedJoint, _shut_behind: bool) -> GluedJoint:
+    """Face to face, what ends on the other behind it."""
+    return replace(joint, axis=Axis.Y, on_high=False, through=joint.on.y.size, held=Held.LAPPED)
+
+
+_OTHERWISE: Final[Mapping[Closes, Callable[[GluedJoint, bool], GluedJoint]]] = {
+    Closes.SLID: _slid,
+    Closes.LAPPED: _lapped,
+}
 
 
 def _at_edges(piece: Piece, on: Piece) -> Held:

@@ -30,7 +30,6 @@ ANGLE: Final = Kind(
     "…",
     "an angle in degrees",
     {"oneOf": [{"type": "number", "minimum": 1, "maximum": _STEEPEST}, {"type": "string", **NUMBER_TEXT}]},
-    "angle",
 )
 """How far the side of a dovetail bit leans from upright, in degrees."""
 

@@ -194,14 +194,14 @@ class Bit:
 
     name: str
     diameter: Fraction = key(_CUT, "its diameter as it cuts, of a dovetail bit at its tip", "1/2")
+    pass_depth: Fraction | None = key(
+        _CUT, "the most that it cuts in depth at once", "1/8", default=None, otherwise="half its diameter"
+    )
     angle: Fraction = keys(
         _read_bit_angle,
         kind=Key(choice({"straight": False, "dovetail": True}), "what it is", "dovetail", False, otherwise="straight"),
         angle=Key(ANGLE, "how far the side of a dovetail bit leans, in degrees", 14, None, otherwise="for no other"),
         default=Fraction(0),
-    )
-    pass_depth: Fraction | None = key(
-        _CUT, "the most that it cuts in depth at once", "1/8", default=None, otherwise="half its diameter"
     )
 
 
