@@ -23,6 +23,7 @@ from storystick.layout.cabinets.works import (
     surface_words,
 )
 from storystick.lengths import Label
+from storystick.wording import without_number
 
 _TWO_FACED: Final = frozenset({Role.SHELF, Role.DIVIDER, Role.RAIL, Role.MID_STILE})
 _DONE: Final = {
@@ -128,7 +129,7 @@ def _back_note(cut: Work, label: Label) -> str:
     if cut.kind is WorkKind.RABBET:
         return f"back edge rabbeted {label(cut.width)} wide, {label(cut.depth)} deep{_run(cut, label)}"
     sizes = f"{label(cut.width)} wide, {label(cut.depth)} deep"
-    return f"grooved for the {cut.other.name} {sizes}, {label(cut.inset)} from the back edge{_run(cut, label)}"
+    return f"grooved for the {without_number(cut.other.name)} {sizes}, {label(cut.inset)} from the back edge{_run(cut, label)}"
 
 
 def _run(work: Work, label: Label) -> str:

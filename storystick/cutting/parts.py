@@ -18,7 +18,7 @@ from storystick.job.fronts import DrawerRule, FrontKind
 from storystick.job.openings import Stock
 from storystick.job.sticks import Hand
 from storystick.layout.cabinets.closings import closing_of, closings_of, front_depth
-from storystick.layout.cabinets.pieces import BASE_ROLES, Bay, CabinetLayout, Piece, Role
+from storystick.layout.cabinets.pieces import BASE_ROLES, Bay, CabinetLayout, Piece, Range, Role
 from storystick.layout.cabinets.works import width_of
 from storystick.layout.movement import percent
 from storystick.lengths import Figures, Label
@@ -90,6 +90,7 @@ def _box(layout: CabinetLayout, bay: Bay, rule: DrawerRule, figures: Figures) ->
         depth=layout.inner_back - behind_front(layout, bay) - rule.back,
         stock=rule.stock,
     )
+    _check_behind(layout, box, figures)
     collector = FaultCollector()
     for way, size, cure in (
         ("wide between its sides", box.between, "make the side clearance less, its stock thinner"),
@@ -101,6 +102,23 @@ def _box(layout: CabinetLayout, bay: Bay, rule: DrawerRule, figures: Figures) ->
             collector.add(Fault(what, f"{cure}, or the opening larger"))
     collector.raise_any()
     return box
+
+
+def _check_behind(layout: CabinetLayout, box: DrawerBox, figures: Figures) -> None:
+    """Whether it reaches into a nailer or a stretcher at the back."""
+    rule, bay = layout.cabinet.drawers, box.bay
+    if rule is None or box.height <= 0:
+        return
+    low = max(bay.z.start, bay.frame_z.start) + rule.bottom
+    end, z = layout.inner_back - rule.back, Range(low, low + box.height)
+    for piece in layout.of(Role.NAILER, Role.STRETCHER):
+        in_line = piece.front is None and piece.z.overlaps(z) and piece.x.overlaps(bay.x)
+        if in_line and piece.y.start < end <= piece.y.end:
+            least = figures.at_least(layout.inner_back - piece.y.start)
+            what = (
+                f'the drawer box of opening "{bay.name}" reaches {figures(end - piece.y.start)} into the {piece.name}'
+            )
+            raise Fault(what, f"make the back clearance {least} or more, or the {piece.name} narrower")
 
 
 INCLUDED: Final = "Finished sizes, tongues, tenons and housed ends included; edging and drawer bottoms are not."

@@ -40,6 +40,7 @@ from storystick.job.kinds import (
     word_of,
 )
 from storystick.job.likeness import LIKE
+from storystick.job.nailers import NAILERS, NailerRule
 from storystick.job.openings import (
     ANY_STOCK,
     CLEAR,
@@ -359,6 +360,13 @@ class Cabinet:
         default=None,
         otherwise="none",
     )
+    nailers: tuple[NailerRule, ...] = key(
+        NAILERS,
+        "nailers, or hanging rails, between the sides before the back",
+        {"width": "4", "at": ["top", "bottom"]},
+        default=(),
+        otherwise="none",
+    )
     edging: Fraction = key(
         SIZE,
         "how thick the solid edge of a case without a frame is, within the overall depth",
@@ -403,6 +411,7 @@ class Cabinet:
             "between": case("between"),
             "through": here("through"),
             "back": case("back"),
+            "nailers": case("nailers"),
             "base": read_base(case),
         }
         if len(here.given("edging", "frame")) > 1:

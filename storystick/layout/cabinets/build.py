@@ -13,6 +13,7 @@ from storystick.layout.cabinets.case import Grid, outline_case, solve_grid
 from storystick.layout.cabinets.checks import check_cabinet, warnings_about
 from storystick.layout.cabinets.frame import Cover, clear_between, members_of, rails_alone, seen_of
 from storystick.layout.cabinets.levels import Level
+from storystick.layout.cabinets.nailers import nailers_of
 from storystick.layout.cabinets.outer import make_outer
 from storystick.layout.cabinets.pieces import Around, Bay, CabinetLayout, Case, Piece
 from storystick.layout.cabinets.skeleton import Skeleton, make_skeleton
@@ -30,6 +31,7 @@ def lay_out_cabinet(cabinet: Cabinet, figures: Figures) -> CabinetLayout:
     grid = solve_grid(cover, figures)
     builder = _Builder(cabinet, case, cover, grid, figures)
     skeleton = builder.skeleton()
+    nailers = nailers_of(cabinet, case, skeleton, figures)
     # Both sides reach as high, so the back may go by either.
     back = back_of(cabinet).pieces(case, skeleton.pieces[0])
     names = _rail_names(cabinet, skeleton)
@@ -38,7 +40,7 @@ def lay_out_cabinet(cabinet: Cabinet, figures: Figures) -> CabinetLayout:
     # What stands before a part comes in the order of the parts.
     placed = sorted(members, key=lambda part: skeleton.pieces.index(part) if isinstance(part, Piece) else 4)
     frame = (*(members[part] for part in placed), *rails.values())
-    pieces = (*skeleton.pieces, *back, *base_of(cabinet).pieces(cabinet, case), *frame)
+    pieces = (*skeleton.pieces, *nailers, *back, *base_of(cabinet).pieces(cabinet, case), *frame)
     before = dict[Piece | Level, Piece]((*members.items(), *rails.items()))
     layout = CabinetLayout(cabinet, pieces, tuple(builder.bays(skeleton, before)), case, skeleton.crossings)
     check_cabinet(layout, figures)

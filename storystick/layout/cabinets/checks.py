@@ -72,6 +72,7 @@ def warnings_about(layout: CabinetLayout, figures: Figures) -> Iterator[str]:
         if whole - cut.depth < whole / 4:
             yield f"what is cut for the back leaves {figures(whole - cut.depth)} of a side's {figures(whole)}"
     yield from _held_apart(layout)
+    yield from _nailers_in_the_way(layout, figures)
     if layout.cabinet.frame:
         yield from passing_warnings(layout, figures)
 
@@ -87,6 +88,22 @@ def _held_apart(layout: CabinetLayout) -> Iterator[str]:
                 f"nothing holds the sides together at the {end.value}: give it stretchers or a nailer there, or a "
                 "face frame"
             )
+
+
+def _nailers_in_the_way(layout: CabinetLayout, figures: Figures) -> Iterator[str]:
+    """Which adjustable shelves cannot be set everywhere, since a nailer stands before the back there."""
+    for nailer in layout.of(Role.NAILER):
+        for bay in layout.bays:
+            beside = nailer.x.overlaps(bay.x) and nailer.z.overlaps(bay.z) and nailer.y.start < layout.inner_back
+            if not bay.compartment.adjustable or not beside:
+                continue
+            into = dict(layout.hole_rows(bay))["back"]
+            hidden = [at for at in bay.hole_heights() if nailer.z.start <= at <= nailer.z.end]
+            words = f"the adjustable shelves of {bay.name} cannot stand where the {nailer.name} is, "
+            words += f"{figures(nailer.z.start)} to {figures(nailer.z.end)} from the floor"
+            if hidden and nailer.y.start <= into <= nailer.y.end:
+                words += f"; holes at {listed([figures(at) for at in hidden])} of the back row lie behind it"
+            yield words
 
 
 def _thin_between(layout: CabinetLayout, figures: Figures) -> Iterator[str]:
