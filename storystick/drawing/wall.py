@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
+from fractions import Fraction
 from functools import cached_property
 from typing import Final
 
@@ -16,7 +17,7 @@ from storystick.job.runs import Run
 from storystick.job.sticks import Datum
 from storystick.layout.runs import Placed, RunLayout
 from storystick.layout.stations import Layout, Span, StickLayout
-from storystick.layout.walls.features import feature_points
+from storystick.layout.walls.features import feature_points, levels_of
 from storystick.lengths import Figures
 
 _PITCH_MM: Final = 4.2
@@ -91,7 +92,13 @@ class Wall:
     @property
     def above_mm(self) -> float:
         """The room above the wall for its features' names and the line of its strip."""
-        return self._lanes * _PITCH_MM + _TICK_MM + (2 * radius_of(self.letter) + _BESIDE_MM if self.letter else 0.0)
+        lines = sum(2 * radius_of(letter) + _BESIDE_MM for letter in self._along)
+        return self._lanes * _PITCH_MM + _TICK_MM + lines
+
+    @property
+    def _along(self) -> list[str]:
+        """The letters of the strips along the wall, that of what hangs there first."""
+        return [letter for letter in (self.hung_letter, self.letter) if letter]
 
     def draw(self, start: float, end: float, figures: Figures, scale: float, first: bool) -> Iterator[Shape]:
         """What shows from one place to another, in mm from the left of the wall, drawn from the floor at the start.
@@ -101,37 +108,42 @@ class Wall:
         width = (end - start) * scale
         yield from self._levels(width, figures, scale, first)
         yield from self._features(start, end, figures, scale)
-        if self.letter:
-            y = self.height * scale + self._lanes * _PITCH_MM + _TICK_MM + radius_of(self.letter)
+        edge = self.height * scale + self._lanes * _PITCH_MM + _TICK_MM
+        for letter in self._along:
+            y = edge + radius_of(letter)
             yield from _measured(0.0, width, y)
             datum = self.x(0.0)
             if start <= datum <= end:
                 yield _flag((datum - start) * scale, y, 1 if self.run.datum is Datum.LEFT else -1)
-            yield from ring(self.letter, width / 2, y, SIZE_MM).draw()
+            yield from ring(letter, width / 2, y, SIZE_MM).draw()
+            edge = y + radius_of(letter) + _BESIDE_MM
 
     def _levels(self, width: float, figures: Figures, scale: float, first: bool) -> Iterator[Shape]:
         """A broken line at every height, with its name and figure beside the wall; the strip at the other side."""
-        levels = [(float(height.at) * scale, height) for height in (self.heights.points if self.heights else ())]
-        for y, _ in levels:
+        levels = [(float(at) * scale, name, figures(at)) for name, at in levels_of(self.run)]
+        for y, _, _ in levels:
             yield Line(-_BESIDE_MM, y, width + _BESIDE_MM, y, NARROW_MM, _DASH_MM)
-        if not first or not levels:
+        if not first or not self.heights:
             return
         places = spread(
-            [y for y, _ in levels], [_PITCH_MM] * len(levels), 0.0, 0.0, self.height * scale + 2 * _PITCH_MM
+            [y for y, _, _ in levels], [_PITCH_MM] * len(levels), 0.0, 0.0, self.height * scale + 2 * _PITCH_MM
         )
         room = _HEIGHTS_MM - 2 * _BESIDE_MM
-        for middle, (_, height) in zip(places or (), levels, strict=False):
-            figure = figures(height.at)
-            name = shortened(height.name, WORDS_PT, room - text_width_mm(f" {figure}", WORDS_PT, bold=True))
+        for middle, (_, words, figure) in zip(places or (), levels, strict=False):
+            name = shortened(words, WORDS_PT, room - text_width_mm(f" {figure}", WORDS_PT, bold=True))
             y, x = middle - NAME_MM / 2, width + 2 * _BESIDE_MM
             yield Text(x, y, f"{name} ", WORDS_PT)
             yield Text(x + text_width_mm(f"{name} ", WORDS_PT), y, figure, WORDS_PT, bold=True)
-        if self.heights_letter:
-            x, top = -_BESIDE_MM - _LINE_MM / 2, levels[-1][0]
-            yield Line(x, 0.0, x, top, NARROW_MM)
-            for y in (0.0, *(y for y, _ in levels)):
-                yield Line(x - 1.0, y, x + 1.0, y, NARROW_MM)
-            yield from ring(self.heights_letter, x, top / 2, SIZE_MM).draw()
+        yield from self._heights_strip(self.heights, scale) if self.heights_letter else ()
+
+    def _heights_strip(self, heights: StickLayout, scale: float) -> Iterator[Shape]:
+        """The strip of heights as a line with a tick at each of its marks."""
+        x, top = -_BESIDE_MM - _LINE_MM / 2, float(heights.length) * scale
+        yield Line(x, 0.0, x, top, NARROW_MM)
+        for at in (Fraction(0), *heights.lettered_edges):
+            y = float(at) * scale
+            yield Line(x - 1.0, y, x + 1.0, y, NARROW_MM)
+        yield from ring(self.heights_letter, x, top / 2, SIZE_MM).draw()
 
     def _features(self, start: float, end: float, figures: Figures, scale: float) -> Iterator[Shape]:
         """Each that stands alone a broken line up the wall, each of a row a tick, and their names above."""

@@ -9,7 +9,7 @@ from collections.abc import Generator, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from functools import cached_property, partial
-from itertools import chain, pairwise
+from itertools import chain, pairwise, product
 from typing import Final
 
 from storystick.drawing.cabinet_views import draw_elevation
@@ -23,12 +23,11 @@ from storystick.job.features import Feature, FeatureRow, WallOpening
 from storystick.job.runs import CabinetPlace, EndPanel, PieceKind, RunPiece
 from storystick.layout.cabinets.pieces import Axis, CabinetLayout, Range
 from storystick.layout.runs import Placed, RunLayout
-from storystick.layout.stations import Point
 from storystick.layout.walls.corners import CornerRoom, RoomKind
-from storystick.layout.walls.features import feature_points
+from storystick.layout.walls.features import feature_points, heights_on
 from storystick.layout.walls.floor import falls_at
 from storystick.layout.walls.tops import tops_of
-from storystick.lengths import Figures
+from storystick.lengths import Figures, Units
 
 _LEVEL_DASH_MM: Final = (6.0, 1.0, 1.0, 1.0)
 _FEATURE_DASH_MM: Final = (2.4, 1.2)
@@ -40,6 +39,13 @@ _BETWEEN_MM: Final = 1.0
 _ROW_MM: Final = 0.6
 _ABOVE_ALL: Final = Fraction(1, 12)
 """A wall that says nothing of its height is drawn so much of what stands there higher."""
+
+
+SCALES: Final = {
+    Units.INCH: STANDARD_SCALES[Units.INCH],
+    Units.MM: sorted((*STANDARD_SCALES[Units.MM], Scale("1 : 25", Fraction(1, 25))), key=lambda scale: -scale.factor),
+}
+"""Those of a cabinet's sheet; 1 : 25, which scale rules have beside 1 : 20, is common practice, no source."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,16 +73,20 @@ class WallSheet:
     figures: Figures
 
     def drawing(self, width_mm: float, height_mm: float) -> WallDrawing:
-        """It drawn as large as it goes into a box at a standard scale; the smallest there is where none does."""
-        for scale in STANDARD_SCALES[self.figures.units]:
+        """It drawn as large as it goes into a box at a standard scale; the smallest there is where none does.
+
+        Rather than at a smaller scale it is drawn without the names of heights that are seen to be of what is there.
+        """
+        for scale, all_names in product(SCALES[self.figures.units], (True, False)):
             if float(scale.factor * self.run.length) <= width_mm and float(scale.factor * self.top) <= height_mm:
-                drawing = self.draw(scale)
+                drawing = self.draw(scale, all_names)
                 if drawing.width_mm <= width_mm and drawing.height_mm <= height_mm:
                     return drawing
-        return self.draw(scale)
+        return self.draw(scale, all_names)
 
-    def draw(self, scale: Scale) -> WallDrawing:
-        shapes = tuple(_Elevation(self, Projection(Axis.X, Axis.Z, self.top, float(scale.factor))).draw())
+    def draw(self, scale: Scale, all_names: bool = True) -> WallDrawing:
+        paper = Projection(Axis.X, Axis.Z, self.top, float(scale.factor))
+        shapes = tuple(_Elevation(self, paper, all_names).draw())
         reach = extent(shapes)
         drawn = moved(shapes, -reach.left, -reach.top)
         return WallDrawing(scale, drawn, reach.right - reach.left, reach.top - reach.bottom)
@@ -101,6 +111,7 @@ class _Elevation:
 
     sheet: WallSheet
     paper: Projection
+    all_names: bool
 
     @property
     def run(self) -> RunLayout:
@@ -145,7 +156,9 @@ class _Elevation:
                     size = f"{self.figures(opening.end - opening.start)} × {self.figures(z.size)}"
                     x, y = (edges.left + edges.right) / 2, (edges.bottom + edges.top) / 2
                     yield Text(x, y + 0.8, opening.name, WORDS_PT, Anchor.MIDDLE)
-                    yield Text(x, y - 0.8 - NAME_MM, size if opening.top else "", WORDS_PT, Anchor.MIDDLE, bold=True)
+                    fits = text_width_mm(size, WORDS_PT, bold=True) < edges.right - edges.left - 4.0
+                    if opening.top and fits:
+                        yield Text(x, y - 0.8 - NAME_MM, size, WORDS_PT, Anchor.MIDDLE, bold=True)
 
     def _lines(self) -> Iterator[Line]:
         """What runs up the wall, and rows as ticks at its top."""
@@ -312,11 +325,12 @@ class _Elevation:
         ends = sorted({Fraction(0), self.sheet.base, *chain.from_iterable((z.start, z.end) for z in (*tops, *hung))})
         measures = [self.paper.measure_y(Range(low, high), self.figures) for low, high in pairwise(ends)]
         yield from upright_chain(measures, -1.0)
-        levels = [(self.paper.y(point.at), point.name, self.figures(point.at)) for point in self._heights()]
+        given = {height.at for height in self.run.run.heights}
+        levels = [
+            (self.paper.y(at), name if self.all_names or at in given else "", self.figures(at))
+            for name, at in heights_on(self.run.run)
+        ]
         yield from beside_levels(levels, self.width, self.floor_mm)
-
-    def _heights(self) -> Sequence[Point]:
-        return self.run.heights.points if self.run.heights else ()
 
 
 def _outward(shapes: Iterable[Shape], edge: float, below: bool = False) -> Generator[Shape, None, float]:

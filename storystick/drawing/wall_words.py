@@ -11,7 +11,7 @@ from storystick.drawing.shapes import NARROW_MM, Anchor, Line, Shape, Text
 
 _PITCH_MM: Final = 4.2
 _APART_MM: Final = 1.6
-_MOST_LINES: Final = 2
+_MOST_LINES: Final = 3
 _LEADER_MM: Final = 3.0
 _OUT_MM: Final = 2.0
 _LEVEL_APART_MM: Final = 0.9
@@ -68,7 +68,7 @@ def _name(name: str, lines: list[str] | None, middle: float, place: float, edge:
 
 
 def beside_levels(levels: Sequence[tuple[float, str, str]], right: float, floor: float) -> Iterator[Shape]:
-    """Heights, rising, at the right of a wall: a short line at each with its figure in bold and its name."""
+    """Heights, rising, at the right of a wall: a short line at each with its figure in bold and its name, if any."""
     places = spread(
         [y for y, _, _ in levels], [NAME_MM] * len(levels), _LEVEL_APART_MM, floor - _PITCH_MM, 2 * _PITCH_MM
     )
@@ -77,4 +77,5 @@ def beside_levels(levels: Sequence[tuple[float, str, str]], right: float, floor:
         yield Line(right + _OUT_MM, y, right + 2 * _OUT_MM, place, NARROW_MM)
         x = right + 2 * _OUT_MM + 0.8
         yield Text(x, place - NAME_MM / 2, figure, WORDS_PT, bold=True)
-        yield Text(x + text_width_mm(f"{figure}  ", WORDS_PT, bold=True), place - NAME_MM / 2, name, WORDS_PT)
+        if name:
+            yield Text(x + text_width_mm(f"{figure}  ", WORDS_PT, bold=True), place - NAME_MM / 2, name, WORDS_PT)

@@ -182,13 +182,18 @@ def _lay_out_heights(run: Run, levels: Sequence[tuple[str, Fraction]], number: i
 
 
 def _placed(row: Row, order: Sequence[Stander], stick: StickLayout) -> Iterator[Placed]:
-    """What is in a row with its height; what has none of its own is as high as the highest cabinet beside it."""
+    """What is in a row with its height; what has none of its own is as high as the higher of the cabinets nearest."""
     heights = [item.cabinet.height if isinstance(item, CabinetPlace) else Fraction(0) for item in order]
-    highest = max(heights)
     for number, (item, span) in enumerate(zip(order, stick.spans, strict=True)):
-        high = heights[number] or max(heights[max(number - 1, 0) : number + 2]) or highest
+        high = heights[number] or _beside(heights, number)
         has_height = high and span.kind is SpanKind.PART and not isinstance(item, CornerRoom)
         yield Placed(item, span, _reach(row, high) if has_height else None, isinstance(row, Uppers))
+
+
+def _beside(heights: Sequence[Fraction], number: int) -> Fraction:
+    """The nearest height beside a place that has none, the larger of two as near; 0 where there is none at all."""
+    near = (max(heights[max(number - apart, 0) : number + apart + 1]) for apart in range(1, len(heights)))
+    return next(filter(None, near), Fraction(0))
 
 
 def _reach(row: Row, height: Fraction) -> Range:

@@ -30,7 +30,7 @@ class RoomKind(Enum):
     """What takes the end of a wall: the depth of the other row, a blind cabinet's pull, or a corner cabinet's leg."""
 
     ROW = "corner"
-    PULL = "behind the blind cabinet"
+    PULL = "blind pull"
     CABINET = "corner cabinet"
 
 

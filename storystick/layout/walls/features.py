@@ -59,9 +59,17 @@ def _check_within(name: str, at: Fraction, length: Fraction, figures: Figures) -
         raise Fault(what, "move it nearer the datum")
 
 
-def heights_on(run: Run) -> tuple[tuple[str, Fraction], ...]:
-    """All that has a height on a run's wall, by its name, rising: heights, edges of openings, features, wall units."""
+def levels_of(run: Run) -> tuple[tuple[str, Fraction], ...]:
+    """What runs along a whole wall at one height, by its name, rising: its heights, and the level of its wall units."""
     found = [(height.name, height.at) for height in run.heights]
+    own = {at for _, at in found}
+    levels = (("wall unit bottom", run.uppers.bottom), ("wall unit top", run.uppers.top)) if run.uppers else ()
+    return _rising([*found, *((name, at) for name, at in levels if at and at not in own)])
+
+
+def heights_on(run: Run) -> tuple[tuple[str, Fraction], ...]:
+    """All that has a height on a run's wall, rising: those, and the edges of openings and the middles of features."""
+    found = list(levels_of(run))
     for feature in run.features:
         match feature:
             case WallOpening(name=name, bottom=bottom, top=top):
@@ -69,8 +77,8 @@ def heights_on(run: Run) -> tuple[tuple[str, Fraction], ...]:
                 found += [(f"{name}, upper edge", top)] if top else []
             case Feature(name=name, height=height) if height:
                 found.append((name, height))
-    if run.uppers and run.uppers.bottom:
-        found.append(("wall units, underside", run.uppers.bottom))
-    if run.uppers and run.uppers.top:
-        found.append(("wall units, top", run.uppers.top))
+    return _rising(found)
+
+
+def _rising(found: list[tuple[str, Fraction]]) -> tuple[tuple[str, Fraction], ...]:
     return tuple(sorted(found, key=lambda each: each[1]))

@@ -35,4 +35,4 @@ def top_rows(run: RunLayout, runs: Sequence[RunLayout], figures: Figures) -> Ite
     """The stretches of a run's countertop, under :data:`TOP_HEADINGS`."""
     for top in tops_of(run, runs):
         sizes = (top.x.start, top.x.end, top.length, top.depth, top.stock.thickness)
-        yield f"{top.stock.name}, from {top.near.value} to {top.far.value}", *map(figures, sizes)
+        yield f"{top.stock.name}: {top.near.value}; {top.far.value}", *map(figures, sizes)

@@ -23,12 +23,12 @@ from storystick.layout.walls.corners import CornerRoom, depth_with_front
 
 
 class TopEnd(Enum):
-    """What a top ends at."""
+    """How a top ends."""
 
-    WALL = "the wall"
-    TALLER = "what stands higher"
-    APPLIANCE = "a gap"
-    FREE = "a free end"
+    WALL = "at the wall"
+    TALLER = "at what stands higher"
+    APPLIANCE = "at a gap"
+    FREE = "free"
     BUTTED = "butted against the front edge of the other top"
     MITRED = "mitred in the corner"
 

@@ -12,7 +12,7 @@ from storystick.layout.stations import Layout
 from storystick.layout.walls.behind import behind_cabinets
 from storystick.layout.walls.corners import Meeting, depths, filler_of, legs_of, meetings
 from storystick.layout.walls.floor import gaps_under
-from storystick.layout.walls.tops import TopEnd, tops_of
+from storystick.layout.walls.tops import tops_of
 from storystick.lengths import Figures
 from storystick.wording import capital, listed
 
@@ -74,13 +74,9 @@ def _tops(run: RunLayout, layout: Layout, figures: Figures) -> Iterator[str]:
         over = f" It goes on over {listed(list(top.gaps))}." if top.gaps else ""
         near, far = (top.near, top.far) if run.left_is_datum else (top.far, top.near)
         yield (
-            f"Countertop {sizes}, its underside {figures(top.z.start)} up: at the left {_ends(near)}, at the right "
-            f"{_ends(far)}.{over}"
+            f"Countertop {sizes}, its underside {figures(top.z.start)} up; its left end {near.value}, its right end "
+            f"{far.value}.{over}"
         )
-
-
-def _ends(end: TopEnd) -> str:
-    return end.value if end in (TopEnd.BUTTED, TopEnd.MITRED) else f"to {end.value}"
 
 
 def _behind(run: RunLayout, layout: Layout, figures: Figures) -> Iterator[str]:

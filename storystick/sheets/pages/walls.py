@@ -75,14 +75,14 @@ def _title(run: RunLayout, drawing: WallDrawing | None, job: Job, room: Room, nu
     return title_block(
         (
             (
-                Field("wall, seen from the room", capital(run.run.name), 11, SIZE_MM),
+                Field("wall, seen from the room", capital(run.run.name), 10, SIZE_MM),
                 Field("length", job.figures(run.length), 5, SIZE_MM),
-                Field("scale", drawing.scale.words if drawing else "", 6, SIZE_MM),
+                Field("scale", drawing.scale.words if drawing else "", 7, SIZE_MM),
             ),
             (
-                Field("job", job.title, 11),
+                Field("job", job.title, 10),
                 Field("zero at", f"the {run.run.datum.value} end", 5),
-                Field("units", job.units.plural, 2),
+                Field("units", job.units.plural, 3),
                 Field("version", job.digest, 2),
                 Field("drawing", number, 2),
             ),
