@@ -16,6 +16,7 @@ from storystick.errors import StorystickError
 from storystick.gluing.clamps import clamp_lines
 from storystick.gluing.joints import Held, case_joints
 from storystick.gluing.order import closings_of
+from storystick.gluing.plan import stages_of
 from storystick.job.shop import GlueUp, Shop
 from storystick.layout.cabinets.build import lay_out_cabinet
 from storystick.layout.cabinets.holes import case_holes, frame_holes
@@ -23,6 +24,7 @@ from storystick.layout.cabinets.pieces import (
     CASE_ROLES,
     FRAME_ROLES,
     UPRIGHT_ROLES,
+    WEB_ROLES,
     Axis,
     Bay,
     CabinetLayout,
@@ -263,3 +265,73 @@ IMPOSSIBLE: Final = {
 def test_what_cannot_stand_is_a_fault(text: str) -> None:
     with pytest.raises(StorystickError, match=IMPOSSIBLE[text]):
         laid_out(text)
+
+
+@st.composite
+def chests(draw: st.DrawFn) -> CabinetLayout:
+    """Web frames and dust panels, under dividers or not, behind a face frame or not."""
+    kind = draw(st.sampled_from(["web frame", "dust panel"]))
+    framed, columns = draw(st.booleans()), draw(st.integers(1, 3))
+    width, groove = draw(st.integers(50, 90)), draw(st.integers(6, 14))
+    text = HEAD + (FRAME if framed else "") + 'back = { stock = "back", rabbet_width = 6, rabbet_depth = 9 }\n'
+    text += f'between = {{ kind = "{kind}", width = {width}, groove = {groove} }}\n'
+    text += (
+        f"[[cabinet.row]]\nopenings = ['equal', 'equal']\n[[cabinet.row]]\nheight = 150\ncolumn = {['{}'] * columns}"
+    )
+    job = read_well(text.replace("'{}'", "{}"))
+    return lay_out_cabinet(job.cabinets[0], job.figures)
+
+
+@given(chests())
+def test_members_of_a_web_frame_fill_it_and_enter_each_other_by_their_tongues(layout: CabinetLayout) -> None:
+    for web in layout.of(Role.WEB_FRAME):
+        own = [piece for piece in layout.of(*WEB_ROLES) if piece.part_of is web]
+        solid = [piece for piece in own if piece.role is not Role.WEB_PANEL]
+        panels = [piece for piece in own if piece.role is Role.WEB_PANEL]
+        for one, other in combinations(solid, 2):
+            assert block(one).common(block(other)) is None
+        # All of it is members and what is open between them.
+        runners = [piece for piece in own if piece.role is Role.RUNNER]
+        gaps = [(low.x.end, high.x.start) for low, high in pairwise(runners)]
+        area = sum(piece.x.size * piece.y.size for piece in solid) + sum(
+            (high - low) * runners[0].y.size for low, high in gaps
+        )
+        assert area == web.length * (web.y.size + web.front_tongue)
+        for divider in layout.of(Role.DIVIDER):
+            if divider.low.on is web:
+                assert any(runner.x.start <= divider.x.start and divider.x.end <= runner.x.end for runner in runners)
+        for panel, (low, high) in zip(panels, gaps, strict=bool(panels)):
+            depth = runners[0].low.joint.depth if runners[0].low.joint else Fraction(0)
+            assert 0 < low - panel.x.start < depth
+            assert 0 < panel.x.end - high < depth
+            assert panel.z.start - web.z.start == web.z.end - panel.z.end
+
+
+@given(chests())
+def test_every_edge_of_a_web_frame_that_takes_something_is_grooved_for_it(layout: CabinetLayout) -> None:
+    for member in layout.of(Role.WEB_RAIL, Role.RUNNER):
+        grooves = [work for work in works_of(layout, member) if work.kind is WorkKind.EDGE_GROOVE]
+        panels = [
+            piece
+            for piece in layout.of(Role.WEB_PANEL)
+            if piece.part_of is member.part_of and block(piece).common(block(member))
+        ]
+        entering = 1 if member.role is Role.WEB_RAIL else len(panels)
+        assert len(grooves) == entering
+        for groove in grooves:
+            assert groove.run.size == member.length
+            assert groove.depth > max((runner.low.beyond for runner in layout.of(Role.RUNNER)), default=Fraction(0))
+            if panels:
+                assert groove.width == panels[0].z.size
+
+
+@given(chests())
+def test_a_web_frame_is_glued_before_the_case_and_measured_by_its_own_diagonals(layout: CabinetLayout) -> None:
+    stages = stages_of(layout)[1:]
+    webs = layout.of(Role.WEB_FRAME)
+    assert [stage.name.partition(":")[0] for stage in stages[: len(webs)]] == [web.name for web in webs]
+    for web, stage in zip(webs, stages, strict=False):
+        (rectangle,) = stage.rectangles
+        assert (rectangle.width, rectangle.height) == (web.length, web.y.size + web.front_tongue)
+    later = [stage.closing for stage in stages[len(webs) :] if stage.closing]
+    assert not any(piece.role in WEB_ROLES for closing in later for piece in closing.pieces)

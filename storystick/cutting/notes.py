@@ -25,7 +25,7 @@ from storystick.layout.cabinets.works import (
 from storystick.lengths import Label
 from storystick.wording import without_number
 
-_TWO_FACED: Final = frozenset({Role.SHELF, Role.DIVIDER, Role.RAIL, Role.MID_STILE})
+_TWO_FACED: Final = frozenset({Role.SHELF, Role.WEB_FRAME, Role.DIVIDER, Role.RAIL, Role.MID_STILE})
 _DONE: Final = {
     WorkKind.GROOVE: "grooved",
     WorkKind.RABBET: "rabbeted",
@@ -42,12 +42,33 @@ def notes_of(piece: Piece, layout: CabinetLayout, label: Label) -> tuple[str, ..
     return (
         *_end_notes(piece, works, label),
         *(_front_note(work, label) for work in works if work.kind is WorkKind.TONGUE and work.on is Surface.FRONT),
-        *(_frame_note(work, label) for work in works if work.on is Surface.BACK and work.along_board),
+        *(_frame_note(work, label) for work in works if _is_in_a_frame(work)),
+        *_web_notes(piece, works, layout, label),
         *([edging_note(edging, label, between)] if edging else []),
         *(_back_note(work, label) for work in works if work.along_board and _is_behind(work)),
         *(_toe_note(work, bool(layout.of(Role.TOE_BOARD)), label) for work in works if work.kind is WorkKind.NOTCH),
         *([f"stands {label(gap)} short of the bottom of each groove"] if piece.role is Role.BACK and gap else []),
     )
+
+
+def _is_in_a_frame(work: Work) -> bool:
+    """Whether it is the groove in the back of a member of the face frame."""
+    return work.kind is WorkKind.GROOVE and work.on is Surface.BACK and work.along_board
+
+
+def _web_notes(piece: Piece, works: Sequence[Work], layout: CabinetLayout, label: Label) -> Iterator[str]:
+    """The grooves in the edges of a member of a web frame; and on its rails, what is done to the frame as a whole."""
+    grooves = [work for work in works if work.kind is WorkKind.EDGE_GROOVE]
+    for work in grooves[:1]:
+        edges = "both edges" if len(grooves) > 1 else surface_words(piece, work.on)
+        yield f"{edges} grooved {label(work.width)} wide, {label(work.depth)} deep, in the middle"
+    if piece.role is Role.WEB_PANEL:
+        yield "lies dry in its grooves"
+    if piece.role is Role.WEB_RAIL and piece.part_of:
+        whole = works_of(layout, piece.part_of)
+        done = (_done(work, label) for work in whole)
+        if words := tuple(dict.fromkeys((*_end_notes(piece.part_of, whole, label), *filter(None, done)))):
+            yield f"of the frame, once it is glued up: {', '.join(words)}"
 
 
 def enters_others(piece: Piece) -> bool:

@@ -156,7 +156,7 @@ def check_cutting(layouts: Sequence[CabinetLayout], figures: Figures) -> None:
 
 
 def _parts_of(layout: CabinetLayout, figures: Figures) -> list[CutPart]:
-    blanks = [_piece_blank(piece, layout, figures) for piece in layout.pieces]
+    blanks = [_piece_blank(piece, layout, figures) for piece in layout.pieces if piece.role is not Role.WEB_FRAME]
     return gather(layout.cabinet.name, [*blanks, *_loose_blanks(layout, figures)], layout.cabinet.count)
 
 

@@ -65,7 +65,7 @@ def solids_of(layout: CabinetLayout, figures: Figures) -> tuple[Solid, ...]:
         Faults: fronts or boxes that have no room.
     """
     backs = layout.of(Role.BACK)
-    others = (piece for piece in layout.pieces if piece.role is not Role.BACK)
+    others = (piece for piece in layout.pieces if piece.role not in (Role.BACK, Role.WEB_FRAME))
     return (
         *(solid for piece in others for solid in _of_piece(piece, layout.cabinet.edging)),
         *_fronts(layout, figures),

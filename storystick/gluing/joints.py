@@ -18,6 +18,7 @@ from storystick.layout.cabinets.pieces import (
     CASE_ROLES,
     FRAME_ROLES,
     OUTER_ROLES,
+    WEB_ROLES,
     Axis,
     CabinetLayout,
     End,
@@ -104,6 +105,28 @@ def case_joints(layout: CabinetLayout) -> tuple[GluedJoint, ...]:
 def grooved_back_joints(layout: CabinetLayout) -> tuple[GluedJoint, ...]:
     """Those of a back in grooves with the boards that these are in."""
     return tuple(map(_grooved_joint, _cut_for_back(layout, WorkKind.GROOVE)))
+
+
+def web_joints(layout: CabinetLayout, web: Piece) -> tuple[GluedJoint, ...]:
+    """Those of a web frame, made by itself: runners with rails, and panels, which lie dry in the grooves of both."""
+    members = [piece for piece in layout.of(*WEB_ROLES) if piece.part_of is web]
+    rails, runners, panels = (
+        [piece for piece in members if piece.role is role] for role in (Role.WEB_RAIL, Role.RUNNER, Role.WEB_PANEL)
+    )
+    return (
+        *(_in_a_rail(runner, rail, runner.x.size) for runner in runners for rail in rails),
+        *(replace(_in_a_rail(panel, rail), held=Held.GROOVE, slides=Axis.X) for panel in panels for rail in rails),
+        *(_in_a_runner(panel, runner) for panel in panels for runner in runners if runner.x.overlaps(panel.x)),
+    )
+
+
+def _in_a_rail(piece: Piece, rail: Piece, glued: Fraction = Fraction(0)) -> GluedJoint:
+    return GluedJoint(piece, rail, Axis.Y, rail.y.start > piece.y.start, glued, rail.y.size, piece.x)
+
+
+def _in_a_runner(panel: Piece, runner: Piece) -> GluedJoint:
+    on_high, dry = runner.x.start > panel.x.start, Fraction(0)
+    return GluedJoint(panel, runner, Axis.X, on_high, dry, runner.x.size, panel.y, Held.GROOVE, slides=Axis.Y)
 
 
 def frame_joints(layout: CabinetLayout) -> tuple[GluedJoint, ...]:

@@ -29,6 +29,7 @@ from storystick.layout.cabinets.pieces import (
     Range,
     Role,
 )
+from storystick.layout.cabinets.works import width_of
 from storystick.squaring.rectangles import case_rectangles, frame_rectangles
 
 Assembly: TypeAlias = frozenset[Piece]
@@ -185,6 +186,8 @@ def closed_rectangles(closing: Closing, layout: CabinetLayout) -> tuple[Rectangl
     if pieces >= {*layout.of(*OUTER_ROLES)}:
         # What is laid on a case, along Y, closes nothing inside it.
         return whole_case(layout)[: 1 if closing.axis is Axis.Y else 2]
+    if web := next(iter(pieces)).part_of:
+        return (Rectangle(f"{layout.cabinet.name} {web.name}", web.length, width_of(web)),)
     frame = {*layout.of(*FRAME_ROLES)}
     framed = bool(pieces & frame)
     whole, *openings = frame_rectangles(layout) if framed else tuple(case_rectangles(layout))[1:]

@@ -18,6 +18,7 @@ from storystick.gluing.joints import (
     front_joints,
     plinth_joints,
     toe_joints,
+    web_joints,
 )
 from storystick.gluing.order import Closing, closed_rectangles, closings_of, split, whole_case
 from storystick.gluing.stages import DRY_RUN, Stage
@@ -71,7 +72,7 @@ class _Planner:
     pace: GlueUp
 
     def glued(self) -> Iterator[Stage]:
-        """Case, back, face frame by itself and on the case, toe board, plinth by itself and under the case.
+        """Web frames, case, back, face frame by itself and on the case, toe board, plinth by itself and under the case.
 
         A back that waits for the paint squares the case dry, and comes last. A loose plinth is made first of all, and
         the case is set on it in its place when all else is done.
@@ -80,6 +81,8 @@ class _Planner:
         back, loose = back_joints(layout), base_of(layout.cabinet).loose
         plinth = tuple(self._made("plinth", plinth_joints(layout)))
         yield from plinth if loose else ()
+        for web in layout.of(Role.WEB_FRAME):
+            yield from self._made(web.name, web_joints(layout, web))
         *inner, whole = self._made("case", case_joints(layout))
         yield from (*inner, replace(whole, dry_back=later and bool(back)))
         if not later:

@@ -11,7 +11,7 @@ from typing import Any, Final
 from storystick.errors import Fault
 from storystick.job.joints import Joint
 from storystick.job.keys import Here, Key, inner, key, plain_or, table
-from storystick.job.kinds import DISTANCE, SIZE, Kind, word_of
+from storystick.job.kinds import DISTANCE, SIZE, Kind, Scope, word_of
 from storystick.job.openings import JOINT, STOCK, Stock
 from storystick.lengths import INCH_MM, Units
 
@@ -21,6 +21,8 @@ class BetweenKind(Enum):
 
     SHELF = "shelf"
     RAIL = "rail"
+    WEB_FRAME = "web frame"
+    DUST_PANEL = "dust panel"
     FRAME_RAIL = "frame rail"
     NOTHING = "nothing"
 
@@ -29,13 +31,18 @@ _ITS_OWN: Final = ("stock", "joint", "setback")
 _MEANT: Final[Mapping[BetweenKind, tuple[str, ...]]] = {
     BetweenKind.SHELF: (*_ITS_OWN, "depth"),
     BetweenKind.RAIL: (*_ITS_OWN, "width"),
+    BetweenKind.WEB_FRAME: (*_ITS_OWN, "width", "depth", "groove"),
+    BetweenKind.DUST_PANEL: (*_ITS_OWN, "width", "depth", "groove", "panel"),
     BetweenKind.FRAME_RAIL: (),
     BetweenKind.NOTHING: (),
 }
 """The keys that say something of each kind."""
 
 _RAIL_WIDTH: Final = {Units.INCH: 3 * INCH_MM, Units.MM: Fraction(75)}
-"""How wide a rail is from front to back, in mm: common practice, no source."""
+"""How wide a rail is from front to back, and a member of a web frame, in mm: common practice, no source."""
+
+_GROOVE: Final = {Units.INCH: INCH_MM * 3 / 8, Units.MM: Fraction(10)}
+"""How deep the grooves in the members of a web frame are, in mm: common practice, no source."""
 
 
 @table("What stands between two openings.", form='{ kind = "…", key = … }')
@@ -43,23 +50,35 @@ class Between:
     """What stands between two openings; what is None is as in the shelves of its band.
 
     A shelf goes from ``setback`` behind the front edge of the case to the back, or ``depth`` deep; a rail is ``width``
-    wide from front to back. A rail of the face frame has nothing behind it.
+    wide from front to back. A web frame is a front and a back rail with runners between them, all ``width`` wide, in
+    grooves ``groove`` deep; a dust panel has a ``panel`` in its grooves, None being of the back's stock. A rail of the
+    face frame has nothing behind it.
     """
 
     kind: BetweenKind = key(word_of(BetweenKind), "what it is", "rail")
     width: Fraction = key(
         SIZE,
-        "of a rail: how wide it is from front to back",
+        "how wide a rail, or a member of a web frame, is",
         "3",
         usual=lambda scope: _RAIL_WIDTH[scope.units],
         otherwise="3 in, or 75 mm in a job in mm",
+    )
+    groove: Fraction = key(
+        SIZE,
+        "of a web frame: how deep the grooves in its members are",
+        "3/8",
+        usual=lambda scope: _GROOVE[scope.units],
+        otherwise="3/8 in, or 10 mm in a job in mm",
     )
     stock: Stock | None = key(STOCK, "its stock", "ply", default=None, otherwise="the shelves'")
     joint: Joint | None = key(
         JOINT, "how its ends are let into what they end on", "shelf", default=None, otherwise="the shelves'"
     )
     depth: Fraction | None = key(
-        SIZE, "of a shelf: how deep it is", "10", default=None, otherwise="the shelves', or to the back"
+        SIZE, "of a shelf or a web frame: how deep it is", "10", default=None, otherwise="the shelves', or to the back"
+    )
+    panel: Stock | None = key(
+        STOCK, "of a dust panel: the stock of what lies in its grooves", "back", default=None, otherwise="the back's"
     )
     setback: Fraction | None = key(
         DISTANCE,
@@ -77,9 +96,11 @@ class Between:
             raise Fault(what, "leave it out, or write another kind")
 
 
-BETWEEN: Final[Kind[Any]] = plain_or(
-    word_of(BetweenKind), lambda kind, scope: Between(kind, width=_RAIL_WIDTH[scope.units]), inner(Between)
-)
+def _plain(kind: BetweenKind, scope: Scope) -> Between:
+    return Between(kind, _RAIL_WIDTH[scope.units], _GROOVE[scope.units])
+
+
+BETWEEN: Final[Kind[Any]] = plain_or(word_of(BetweenKind), _plain, inner(Between))
 
 
 def between_key(where: str, otherwise: str) -> Key:

@@ -116,6 +116,11 @@ ON_END: Final = Caution(
     "Give the fence a tall facing, and hold the part upright in a jig that runs along it: both hands on the jig, and "
     "none behind the blade.",
 )
+GROOVED_ON_EDGE: Final = Caution(
+    "on edge",
+    "Give the fence a tall facing, hold the part against it with a featherboard, and keep the same face of all parts "
+    "on it.",
+)
 ON_EDGE: Final = Caution(
     "standing",
     "Give the fence a tall facing, and hold the part against it with a featherboard above the strip that comes loose.",

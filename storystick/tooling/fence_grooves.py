@@ -17,6 +17,7 @@ from storystick.layout.cabinets.pieces import Piece, Role
 from storystick.layout.cabinets.works import Surface, Work, WorkKind, edge_set_by
 from storystick.lengths import Figures
 from storystick.tooling.bars import AT_SAW, fit_to_try
+from storystick.tooling.cautions import GROOVED_ON_EDGE
 from storystick.tooling.setups import INSIDE, Posture, Removed, SawCut
 
 _FENCE_FARTHER: Final = "run another pass with the fence so much farther off"
@@ -41,6 +42,7 @@ class FenceGroove:
     down: str
     against: str
     fit: Fraction = Fraction(0)
+    posture: Posture = Posture.FLAT
 
     @property
     def widest(self) -> Fraction:
@@ -89,7 +91,8 @@ class FenceGroove:
                 down=self.down,
                 against=self.against,
                 check=check if number == len(settings) else "",
-                posture=Posture.FLAT,
+                posture=self.posture,
+                cautions=(GROOVED_ON_EDGE,) if self.posture is Posture.STANDING else (),
                 thickness=self.thickness,
                 gone=gone,
             )
@@ -103,6 +106,22 @@ def back_groove(work: Work, _figures: Figures) -> FenceGroove | None:
 def frame_groove(work: Work, _figures: Figures) -> FenceGroove | None:
     """The groove in the back of the frame, for what enters it in front; the outer edges of stiles are on the fence."""
     return at_fence(work, "back face") if _is_through(work) and work.on is Surface.BACK else None
+
+
+def edge_groove(work: Work, _figures: Figures) -> FenceGroove | None:
+    """The groove in an inner edge of a web frame's members, which stand on that edge, the same face on the fence."""
+    if work.kind is not WorkKind.EDGE_GROOVE:
+        return None
+    return FenceGroove(
+        work="groove in the edge",
+        thickness=work.board.stock.thickness,
+        near=work.across.start,
+        width=work.width,
+        depth=work.depth,
+        down="edge that is grooved",
+        against="upper face",
+        posture=Posture.STANDING,
+    )
 
 
 def _is_through(work: Work) -> bool:

@@ -35,7 +35,7 @@ from storystick.tooling.cautions import (
     narrow_routed,
     short_parts,
 )
-from storystick.tooling.fence_grooves import FenceGroove, back_groove, frame_groove
+from storystick.tooling.fence_grooves import FenceGroove, back_groove, edge_groove, frame_groove
 from storystick.tooling.grooves import takes_end_rabbet
 from storystick.tooling.setups import SawCut, names_of
 from storystick.tooling.tongues import CornerWork, back_rabbet, end_rabbet, end_tongue, front_tongue
@@ -145,6 +145,7 @@ _ORDER: Final[tuple[Callable[[Work, Figures], SawWork | None], ...]] = (
     back_rabbet,
     back_groove,
     frame_groove,
+    edge_groove,
 )
 """What is sawn, in working order: each says whether a work of a board is its own, and how that is cut."""
 

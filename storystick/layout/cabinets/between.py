@@ -27,10 +27,12 @@ from storystick.layout.cabinets.pieces import Case, Range, Role
 _ROLES: Final[Mapping[BetweenKind, Role | None]] = {
     BetweenKind.SHELF: Role.SHELF,
     BetweenKind.RAIL: Role.CASE_RAIL,
+    BetweenKind.WEB_FRAME: Role.WEB_FRAME,
+    BetweenKind.DUST_PANEL: Role.WEB_FRAME,
     BetweenKind.FRAME_RAIL: None,
     BetweenKind.NOTHING: None,
 }
-_SHELF: Final = Between(BetweenKind.SHELF, width=Fraction(0))
+_SHELF: Final = Between(BetweenKind.SHELF, width=Fraction(0), groove=Fraction(0))
 
 
 def reach_into(case: Case, setback: Fraction, depth: Fraction | None, word: str) -> Range:
@@ -48,6 +50,15 @@ def reach_into(case: Case, setback: Fraction, depth: Fraction | None, word: str)
 
 
 @dataclass(frozen=True, slots=True)
+class Web:
+    """How wide a web frame's members are, how deep their grooves, and what is in these, if anything."""
+
+    width: Fraction
+    groove: Fraction
+    panel: Stock | None = None
+
+
+@dataclass(frozen=True, slots=True)
 class Standing:
     """What stands at a boundary, with its stock and its joint, and the ``rail`` before it where that has a width of
     its own (mm). ``behind`` is the one front that it stands behind, None where the face has a member before it.
@@ -60,6 +71,7 @@ class Standing:
     setback: Fraction = Fraction(0)
     depth: Fraction | None = None
     behind: FrontKind | None = None
+    web: Web | None = None
 
     def into(self, case: Case) -> Range:
         """What its piece has of the case's depth; faults as :func:`reach_into`."""
@@ -78,7 +90,7 @@ class Standing:
     @property
     def carries(self) -> bool:
         """Whether it is deep enough that dividers can stand on it and end under it."""
-        return self.role is Role.SHELF
+        return self.role in (Role.SHELF, Role.WEB_FRAME)
 
     @property
     def has_rail(self) -> bool:
@@ -126,7 +138,7 @@ def between_bands(cabinet: Cabinet) -> list[Standing]:
     if cabinet.rows[-1].above:
         what = "something is to stand above the highest row, where the cabinet has its top"
         raise Fault(what, "leave out above there")
-    return [_standing(row.above or cabinet.between, shelves_of(cabinet, row), row.rail) for row in cabinet.rows[:-1]]
+    return [_standing(cabinet, row, row.above or cabinet.between, row.rail) for row in cabinet.rows[:-1]]
 
 
 def shelves_of(cabinet: Cabinet, row: CabinetRow) -> PartRule:
@@ -141,25 +153,36 @@ def dividers_of(cabinet: Cabinet, row: CabinetRow) -> PartRule:
 
 def between_openings(cabinet: Cabinet, row: CabinetRow, column: CabinetColumn) -> Standing:
     """What stands between the openings of a column where no opening says otherwise."""
-    return _standing(column.between or row.between or cabinet.between, shelves_of(cabinet, row))
+    return _standing(cabinet, row, column.between or row.between or cabinet.between)
 
 
 def shelf_behind(cabinet: Cabinet, row: CabinetRow, front: FrontKind) -> Standing:
     """A fixed shelf behind the one front of its opening."""
-    return _standing(None, shelves_of(cabinet, row)).set_behind(front, cabinet)
+    return _standing(cabinet, row, None).set_behind(front, cabinet)
 
 
 def standing_above(cabinet: Cabinet, row: CabinetRow, column: CabinetColumn, compartment: Compartment) -> Standing:
     """What stands above an opening or a graduated group of a column."""
     if compartment.above:
-        return _standing(compartment.above, shelves_of(cabinet, row))
+        return _standing(cabinet, row, compartment.above)
     return between_openings(cabinet, row, column)
 
 
-def _standing(between: Between | None, shelves: PartRule, rail: Fraction | None = None) -> Standing:
-    found = between or _SHELF
+def _standing(cabinet: Cabinet, row: CabinetRow, between: Between | None, rail: Fraction | None = None) -> Standing:
+    found, shelves = between or _SHELF, shelves_of(cabinet, row)
     stock, joint = found.stock or shelves.stock, found.joint or shelves.joint
-    if found.kind is not BetweenKind.SHELF:
-        return Standing(found.kind, stock, joint, rail, found.setback or Fraction(0), found.width)
-    setback = shelves.setback if found.setback is None else found.setback
-    return Standing(found.kind, stock, joint, rail, setback, found.depth or shelves.depth)
+    if found.kind is BetweenKind.SHELF:
+        setback = shelves.setback if found.setback is None else found.setback
+        return Standing(found.kind, stock, joint, rail, setback, found.depth or shelves.depth)
+    web = Web(found.width, found.groove, _panel(found, cabinet)) if _ROLES[found.kind] is Role.WEB_FRAME else None
+    depth = found.depth if web else found.width
+    return Standing(found.kind, stock, joint, rail, found.setback or Fraction(0), depth, web=web)
+
+
+def _panel(found: Between, cabinet: Cabinet) -> Stock | None:
+    if found.kind is not BetweenKind.DUST_PANEL:
+        return None
+    stock = found.panel or (cabinet.back.stock if cabinet.back else None)
+    if stock is None:
+        raise Fault("a dust panel has no stock: there is no back that it could be like", 'give panel = "…"')
+    return stock

@@ -17,6 +17,7 @@ from storystick.layout.cabinets.nailers import nailers_of
 from storystick.layout.cabinets.outer import make_outer
 from storystick.layout.cabinets.pieces import Around, Bay, CabinetLayout, Case, Piece
 from storystick.layout.cabinets.skeleton import Skeleton, make_skeleton
+from storystick.layout.cabinets.web_frames import web_members
 from storystick.lengths import Figures
 
 
@@ -40,7 +41,8 @@ def lay_out_cabinet(cabinet: Cabinet, figures: Figures) -> CabinetLayout:
     # What stands before a part comes in the order of the parts.
     placed = sorted(members, key=lambda part: skeleton.pieces.index(part) if isinstance(part, Piece) else 4)
     frame = (*(members[part] for part in placed), *rails.values())
-    pieces = (*skeleton.pieces, *nailers, *back, *base_of(cabinet).pieces(cabinet, case), *frame)
+    webs = web_members(skeleton, figures)
+    pieces = (*skeleton.pieces, *webs, *nailers, *back, *base_of(cabinet).pieces(cabinet, case), *frame)
     before = dict[Piece | Level, Piece]((*members.items(), *rails.items()))
     layout = CabinetLayout(cabinet, pieces, tuple(builder.bays(skeleton, before)), case, skeleton.crossings)
     check_cabinet(layout, figures)

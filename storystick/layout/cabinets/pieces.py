@@ -74,6 +74,10 @@ class Role(Enum):
     SHELF = "shelf"
     DIVIDER = "divider"
     CASE_RAIL = "case rail"
+    WEB_FRAME = "web frame"
+    WEB_RAIL = "web frame rail"
+    RUNNER = "runner"
+    WEB_PANEL = "dust panel"
     NAILER = "nailer"
     BACK = "back"
     STILE = "stile"
@@ -84,10 +88,22 @@ class Role(Enum):
 
 
 CASE_ROLES = frozenset(
-    {Role.SIDE, Role.TOP, Role.BOTTOM, Role.STRETCHER, Role.SHELF, Role.DIVIDER, Role.CASE_RAIL, Role.NAILER}
+    {
+        Role.SIDE,
+        Role.TOP,
+        Role.BOTTOM,
+        Role.STRETCHER,
+        Role.SHELF,
+        Role.DIVIDER,
+        Role.CASE_RAIL,
+        Role.WEB_FRAME,
+        Role.NAILER,
+    }
 )
 UPRIGHT_ROLES = frozenset({Role.SIDE, Role.DIVIDER})
 OUTER_ROLES = frozenset({Role.SIDE, Role.TOP, Role.BOTTOM, Role.STRETCHER})
+WEB_ROLES = frozenset({Role.WEB_RAIL, Role.RUNNER, Role.WEB_PANEL})
+"""The members of a web frame, which is told as a whole among the parts of the case."""
 FRAME_ROLES = frozenset({Role.STILE, Role.RAIL, Role.MID_STILE})
 BASE_ROLES = frozenset({Role.PLINTH, Role.TOE_BOARD})
 
@@ -119,7 +135,8 @@ class Piece:
     Its length runs along ``axis``, with an ending ``low`` and ``high``; ``front_tongue`` enters the face frame (mm).
     ``front`` is the range that the frame's member in front of it covers along the piece's thickness, None without one.
     ``hand`` is the one of a pair that it is: a right one is the image of the left one in a mirror. ``covers`` is the
-    part of the case that a member of the frame lies before. ``closes`` is the end of the case that it is at: a top, a
+    part of the case that a member of the frame lies before.
+    ``part_of`` is the web frame that it is a member of. ``closes`` is the end of the case that it is at: a top, a
     bottom, or a stretcher in the place of one. One that stands ``on_edge`` has its thickness in the cabinet's depth.
     ``is_behind``: no member of the frame lies before it, since it stands between openings that have one front.
     """
@@ -139,6 +156,7 @@ class Piece:
     hand: Hand | None = None
     covers: Piece | None = None
     is_behind: bool = False
+    part_of: Piece | None = None
     closes: End | None = None
     on_edge: bool = False
 

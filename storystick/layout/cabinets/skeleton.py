@@ -16,7 +16,7 @@ from typing import NamedTuple, TypeAlias
 from storystick.errors import Fault
 from storystick.job.cabinets import Cabinet, Through
 from storystick.job.fronts import FrontKind
-from storystick.layout.cabinets.between import Boundary, dividers_of, reach_into
+from storystick.layout.cabinets.between import Boundary, Web, dividers_of, reach_into
 from storystick.layout.cabinets.case import Grid, SolvedBand
 from storystick.layout.cabinets.closings import set_behind, setback_behind
 from storystick.layout.cabinets.frame import Cover
@@ -30,7 +30,8 @@ class Skeleton:
     """The case's level and upright pieces, and how they bound its openings.
 
     ``uprights[band]`` are the uprights from left to right; ``floors[band][column]`` the levels from below to above.
-    ``crossings`` are each shelf and divider that are half-lapped.
+    ``crossings`` are each shelf and divider that are half-lapped, ``webs`` the web frames
+    with what their members are.
     """
 
     pieces: tuple[Piece, ...]
@@ -38,6 +39,7 @@ class Skeleton:
     floors: tuple[tuple[tuple[Level, ...], ...], ...]
     ends: Mapping[End, Level]
     crossings: tuple[tuple[Piece, Piece], ...] = ()
+    webs: tuple[tuple[Piece, Web], ...] = ()
 
     @property
     def levels(self) -> tuple[Level, ...]:
@@ -175,6 +177,7 @@ class _Maker:
     outer: Outer
     uprights: dict[_Divider, Piece] = field(default_factory=dict)
     levels: dict[_Segment, Level] = field(default_factory=dict)
+    webs: dict[Piece, Web] = field(default_factory=dict)
     numbers: defaultdict[str, Iterator[int]] = field(default_factory=lambda: defaultdict(lambda: count(1)))
 
     def name(self, word: str) -> str:
@@ -236,7 +239,10 @@ class _Maker:
         room, ends = (x, standing.into(self.case), z), both_ends((left, right), standing.joint)
         seen_as = self.cover.shelf(z, standing.rail)
         piece = case_piece(self.cabinet, standing.role, name, standing.stock, room, ends, seen_as)
-        return level_of(set_behind(piece) if standing.behind else piece)
+        piece = set_behind(piece) if standing.behind else piece
+        if standing.web:
+            self.webs[piece] = standing.web
+        return level_of(piece)
 
     def skeleton(self, dividers: Sequence[Sequence[_Divider]], segments: Sequence[Sequence[_Segment]]) -> Skeleton:
         """All of it with the levels inside the columns, in the order of the cutting list and of all pages."""
@@ -255,7 +261,8 @@ class _Maker:
             *(piece for row in uprights for piece in row[1:-1]),
             *(level.piece for band in floors for stack in band for level in stack[1:-1]),
         ]
-        return Skeleton(tuple(dict.fromkeys(filter(None, pieces))), tuple(uprights), tuple(floors), self.outer.levels)
+        own, webs = tuple(dict.fromkeys(filter(None, pieces))), tuple(self.webs.items())
+        return Skeleton(own, tuple(uprights), tuple(floors), self.outer.levels, webs=webs)
 
     def _band_floors(
         self, band: SolvedBand, uprights: Sequence[Piece], below: Sequence[Level], above: Sequence[Level]

@@ -48,7 +48,14 @@ _INNER_EDGE = "INNER EDGE ▼"
 
 def cabinet_sticks(layout: CabinetLayout, first_number: int) -> tuple[StickLayout, ...]:
     """All sticks of a cabinet, numbered from ``first_number``."""
-    sticks = [*_sides(layout), *_dividers(layout), *_levels(layout), *_depths(layout), *_frame(layout)]
+    sticks = [
+        *_sides(layout),
+        *_dividers(layout),
+        *_levels(layout),
+        *_web_rails(layout),
+        *_depths(layout),
+        *_frame(layout),
+    ]
     return tuple(_numbered(stick, number) for number, stick in enumerate(sticks, start=first_number))
 
 
@@ -95,18 +102,38 @@ def _dividers(layout: CabinetLayout) -> Iterator[StickLayout]:
 
 def _levels(layout: CabinetLayout) -> Iterator[StickLayout]:
     """Widths of what runs from side to side, for each face that dividers end on; a lower face is seen from below."""
-    for piece in layout.of(Role.BOTTOM, Role.STRETCHER, Role.SHELF, Role.TOP):
-        if piece.role is Role.SHELF and (piece.low.on, piece.high.on) != layout.sides:
+    for piece in layout.of(Role.BOTTOM, Role.STRETCHER, Role.SHELF, Role.WEB_FRAME, Role.TOP):
+        if piece.role in (Role.SHELF, Role.WEB_FRAME) and (piece.low.on, piece.high.on) != layout.sides:
             continue
         struck = {high for other, _, high in layout.ends_on(piece) if other.role is Role.DIVIDER}
         # What it is slotted for stands alike on both its faces: one of them serves.
         struck = struck or {True for shelf, _ in layout.crossings if shelf is piece}
         # Where no divider ends on it, it still gets a stick, of the face that looks into the case.
         inside = piece.role is not Role.TOP
-        usual = set() if piece.role is Role.STRETCHER else {inside}
+        usual = set() if piece.role in (Role.STRETCHER, Role.WEB_FRAME) else {inside}
         for high in sorted(struck or usual, reverse=True):
             words, laid = ("upper face", Hand.LEFT) if high else ("lower face", Hand.RIGHT)
             yield _face(layout, piece, high, f"{piece.name}, {words}", laid)
+
+
+def _web_rails(layout: CabinetLayout) -> Iterator[StickLayout]:
+    """Where runners stand along the rails of a web frame, unless they only stand at its ends; both rails are alike."""
+    for web in layout.of(Role.WEB_FRAME):
+        own = [piece for piece in layout.of(Role.WEB_RAIL, Role.RUNNER) if piece.part_of is web]
+        rail, runners = own[0], [piece for piece in own if piece.role is Role.RUNNER]
+        if len(runners) > 2:
+            parts = tuple(
+                PlacedPart(Part(each.stock, each.name), Span(SpanKind.PART, each.name, *_from_end(each.x, rail)), None)
+                for each in runners
+            )
+            name = f"{rail.name}, back edge"
+            spans = tuple(end_to_end(parts, rail.length, lambda *_: "between runners"))
+            stick = Stick(0, f"{layout.cabinet.name} {name}", Datum.LEFT, ())
+            yield StickLayout(stick, spans, parts, (), faces=(_struck_face(layout, rail, name, None),))
+
+
+def _from_end(found: Range, board: Piece) -> tuple[Fraction, Fraction]:
+    return found.start - board.low_end, found.end - board.low_end
 
 
 def _frame(layout: CabinetLayout) -> Iterator[StickLayout]:

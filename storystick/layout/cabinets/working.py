@@ -22,12 +22,14 @@ from storystick.layout.cabinets.pieces import (
     CASE_ROLES,
     FRAME_ROLES,
     UPRIGHT_ROLES,
+    WEB_ROLES,
     CabinetLayout,
     Ending,
     Piece,
     Range,
     Role,
 )
+from storystick.layout.cabinets.web_frames import web_works
 from storystick.layout.cabinets.works import (
     CUTS,
     HoleRow,
@@ -54,7 +56,7 @@ _FOUND: Final[WeakKeyDictionary[CabinetLayout, dict[Piece, tuple[Work, ...]]]] =
 
 
 def _works_of(layout: CabinetLayout, board: Piece) -> Iterator[Work]:
-    makers = _MEMBER if board.role in FRAME_ROLES else _CASE if board.role in CASE_ROLES else ()
+    makers = next((makers for roles, makers in _MAKERS if board.role in roles), ())
     return (work for maker in makers for work in maker(layout, board))
 
 
@@ -65,6 +67,8 @@ def all_works(layouts: Iterable[CabinetLayout]) -> tuple[Work, ...]:
 
 def let_into(layout: CabinetLayout, board: Piece) -> Iterator[Work]:
     """What is cut across a board's faces, or into a member's edges, for the pieces that end there."""
+    if board.role in WEB_ROLES:
+        return iter(())
     entries = let_into_member if board.role in FRAME_ROLES else _entries
     return (work for work in entries(layout, board) if work.kind in CUTS)
 
@@ -248,3 +252,5 @@ def _frame_groove(layout: CabinetLayout, member: Piece) -> Iterator[Work]:
 _Maker: TypeAlias = Callable[[CabinetLayout, Piece], Iterator[Work]]
 _CASE: Final[tuple[_Maker, ...]] = (cuts_for_back, _entries, _slots, _end_tongues, _front_tongue, _notches)
 _MEMBER: Final[tuple[_Maker, ...]] = (let_into_member, member_ends, _frame_groove)
+_WEB: Final[tuple[_Maker, ...]] = (web_works, _end_tongues)
+_MAKERS: Final = ((CASE_ROLES, _CASE), (FRAME_ROLES, _MEMBER), (WEB_ROLES, _WEB))

@@ -26,6 +26,7 @@ class WorkKind(Enum):
     HAUNCHING = "haunching"
     LAP = "half lap"
     SLOT = "slot"
+    EDGE_GROOVE = "edge groove"
     CUT_BACK = "cut back"
     NOTCH = "notch"
     LINE = "line"
@@ -47,8 +48,12 @@ class Surface(Enum):
 
 
 ENDS: Final = frozenset({Surface.LOW_END, Surface.HIGH_END})
-_SIDES: Final = {Axis.X: ("lower", "upper"), Axis.Z: ("left", "right")}
-_END_WORDS: Final = {Axis.X: ("left end", "right end"), Axis.Z: ("lower end", "upper end")}
+_SIDES: Final = {Axis.X: ("lower", "upper"), Axis.Y: ("left", "right"), Axis.Z: ("left", "right")}
+_END_WORDS: Final = {
+    Axis.X: ("left end", "right end"),
+    Axis.Y: ("front end", "back end"),
+    Axis.Z: ("lower end", "upper end"),
+}
 """What is low and what is high on a board, by the axis of its length."""
 
 
@@ -64,6 +69,7 @@ class Work:
     tongue it is how far that stands out. ``thick`` is what a tongue keeps of the board's thickness, from its low face.
     A mortise lies between ``along``, and between ``across`` in the thickness; so does the haunching beside it. What is
     ``cut back`` is a corner of what enters: ``depth`` of its length.
+    An edge groove is across its edge, from the low face on.
     ``along_board`` is whether it runs along the board, as a groove for a back does, or across it.
     ``stops`` is whether wood is left standing before its start and beyond its end, along its run.
     """
@@ -152,7 +158,12 @@ def front_of(board: Piece) -> Fraction:
 
 
 def width_of(board: Piece) -> Fraction:
-    """How wide a board is: into the depth with its front tongue, or upward on edge, or over the face of the frame."""
+    """How wide a board is: into the depth with its front tongue, or upward on edge, or over the face of the frame.
+
+    A runner, which lies along the depth, is as wide as it reaches across the cabinet.
+    """
+    if board.role is Role.RUNNER:
+        return board.x.size
     return board.across.size if board.role in FRAME_ROLES or board.on_edge else board.y.end - front_of(board)
 
 
@@ -197,7 +208,7 @@ def surface_words(piece: Piece, on: Surface) -> str:
     """
     if on in ENDS:
         return end_words(piece)[on is Surface.HIGH_END]
-    framed = piece.role in FRAME_ROLES
+    framed = piece.role in FRAME_ROLES or piece.role is Role.RUNNER
     if on in (Surface.FRONT, Surface.BACK):
         return f"{on.value} face" if framed else f"{on.value} edge"
     if piece.on_edge:
