@@ -117,8 +117,8 @@ def _sliding(closing: Closing) -> Iterator[str]:
     if slid:
         where = "front" if slid[0].on_high else "back"
         yield (
-            f"slide {_called(dict.fromkeys(joint.piece for joint in slid))} in from the {where}, glue on the last third "
-            "of each socket and on the first of each tail, without a stop: a tail that swells is stuck half way"
+            f"slide {_called(dict.fromkeys(joint.piece for joint in slid))} in from the {where}, glue on the last "
+            "third of each socket and on the first of each tail, without a stop: a tail that swells is stuck half way"
         )
 
 

@@ -172,8 +172,9 @@ class _Bench:
         able = [bar.diameter for bar in self.bars if self._is_for(bar, groove)]
         if angle:
             return (
-                f"The shop has no dovetail bit of {float(angle):g} degrees that is {width} wide or less: add [bit.NAME] "
-                'with kind = "dovetail", its diameter and angle to its file, or make the joint as the bit is.'
+                f"The shop has no dovetail bit of {float(angle):g} degrees that is {width} wide or less: add "
+                '[bit.NAME] with kind = "dovetail", its diameter and its angle to its file, or make the joint as a '
+                "bit is."
             )
         if not able:
             return "Every bit of the shop is a dovetail bit: add [bit.NAME] with its diameter to its file."
@@ -191,9 +192,9 @@ class _Bench:
         if groove.joint.bit_angle:
             mouth = self.figures(groove.span.size - 2 * groove.joint.lean)
             yield (
-                f"It is {mouth} wide at the face and {self.figures(groove.span.size)} at its bottom: rout the middle out "
-                f"first with a straight bit narrower than {mouth}, a little less deep, then the dovetail bit at its whole "
-                "depth; never lift it out of the socket, but run it out at the edge that it came in by."
+                f"It is {mouth} wide at the face and {self.figures(groove.span.size)} at its bottom: rout the middle "
+                f"out first with a straight bit narrower than {mouth}, a little less deep, then the dovetail bit at "
+                "its whole depth; never lift it out of the socket, but run it out at the edge that it came in by."
             )
         if self._over_notch(groove, placing):
             yield (

@@ -95,11 +95,11 @@ def _is_tail(work: Work) -> bool:
 _SORTS: Final[tuple[tuple[str, str, Callable[[Work], bool], _Told], ...]] = (
     (
         "Tails of sliding dovetails, at a router table",
-        "Stand the part on its end against a high fence whose opening is closed up to the bit, a square block behind it "
-        "as a push block and against tear-out, and run both faces past the bit, one after the other. Feed it against "
-        "the turn of the bit, and never between bit and fence. Set the fence for too thick a tail first, try it in a "
-        "socket in scrap, and move the fence by half of what is too much. The machine's manual and your local rules "
-        "stand above this sheet:",
+        "Stand the part on its end against a high fence whose opening is closed up to the bit, with a square block "
+        "behind it as a push block and against tear-out, and run both faces past the bit, one after the other. Feed it "
+        "against the turn of the bit, and never between bit and fence. Set the fence for too thick a tail first, try "
+        "it in a socket in scrap, and move the fence by half of what is too much. The machine's manual and your local "
+        "rules stand above this sheet:",
         _is_tail,
         _tail,
     ),
@@ -121,7 +121,8 @@ _SORTS: Final[tuple[tuple[str, str, Callable[[Work], bool], _Told], ...]] = (
     ),
     (
         "Corners cut back, by hand",
-        "With a fine saw, first along, then across at the line, and pare to the line with a chisel. Where a router has left the end of a groove round, square that, or cut back by half the bit more:",
+        "With a fine saw, first along, then across at the line, and pare to the line with a chisel. Where a router has "
+        "left the end of a groove round, square that, or cut back by half the bit more:",
         _of_kind(WorkKind.CUT_BACK),
         _cut_back,
     ),
