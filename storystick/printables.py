@@ -108,13 +108,19 @@ def _parts(layout: Layout, _choices: Choices, _strips: StripSheets) -> Printable
         return Printable()
     from storystick.cutting.fastened import hardware_of
     from storystick.cutting.parts import cutting_list
+    from storystick.cutting.run_parts import run_parts
     from storystick.sheets.pages.cutting import cutting_blocks
 
     figures = layout.job.figures
 
     def parts(room: Room) -> Iterator[Block]:
         hardware = hardware_of(layout.cabinets, figures)
-        yield from cutting_blocks(cutting_list(layout.cabinets, figures), figures, room.width_mm, hardware)
+        yield from cutting_blocks(
+            (*cutting_list(layout.cabinets, figures), *run_parts(layout.runs, figures)),
+            figures,
+            room.width_mm,
+            hardware,
+        )
 
     return Printable((parts,))
 

@@ -15,6 +15,7 @@ from storystick.cli.options import format_option, job_argument, load_job, shop_o
 from storystick.cutting.fastened import HARDWARE_HEADINGS, Hardware, hardware_of, hardware_rows
 from storystick.cutting.part import CutPart, PartWork
 from storystick.cutting.parts import INCLUDED, cutting_list
+from storystick.cutting.run_parts import run_parts
 from storystick.cutting.totals import (
     AREA_HEADINGS,
     FRAME_HEADINGS,
@@ -49,7 +50,8 @@ def command(job: Path, shop: Path | None, shape: Format) -> None:
     """
     layout = load_job(job, shop)
     with placed_in(layout.job.file_name):
-        parts = cutting_list(layout.cabinets, layout.job.figures)
+        figures = layout.job.figures
+        parts = (*cutting_list(layout.cabinets, figures), *run_parts(layout.runs, figures))
     _Parts(layout.job, parts, hardware_of(layout.cabinets, layout.job.figures)).show(shape, layout.job.units)
     echo_warnings(layout)
 
@@ -70,7 +72,7 @@ class _Parts(Listing):
         told = {cabinet.name: cabinet.told for cabinet in self.job.cabinets}
         for cabinet, group in groupby(self.parts, key=lambda part: part.cabinet):
             own = list(group)
-            click.echo(f"\n{told[cabinet]}")
+            click.echo(f"\n{told.get(cabinet, cabinet)}")
             echo_table(PART_HEADINGS, part_rows(own, self.job.figures), right=4)
             click.echo()
             echo_table(NOTE_HEADINGS, note_rows(own), right=0)

@@ -34,6 +34,10 @@ _DONE: Final = {
 }
 
 
+FIXED_FROM_BELOW: Final = "overhang included; fixed from below, in slots where it is of solid wood"
+"""Of a countertop: common practice, no source."""
+
+
 def notes_of(piece: Piece, layout: CabinetLayout, label: Label) -> tuple[str, ...]:
     """What can be said of a piece without naming another."""
     works, gap = works_of(layout, piece), back_of(layout.cabinet).gap
@@ -47,6 +51,7 @@ def notes_of(piece: Piece, layout: CabinetLayout, label: Label) -> tuple[str, ..
         *([edging_note(edging, label, between)] if edging else []),
         *(_back_note(work, label) for work in works if work.along_board and _is_behind(work)),
         *(_toe_note(work, bool(layout.of(Role.TOE_BOARD)), label) for work in works if work.kind is WorkKind.NOTCH),
+        *([FIXED_FROM_BELOW] if piece.role is Role.COUNTERTOP else []),
         *([f"stands {label(gap)} short of the bottom of each groove"] if piece.role is Role.BACK and gap else []),
     )
 
@@ -150,7 +155,8 @@ def _back_note(cut: Work, label: Label) -> str:
     if cut.kind is WorkKind.RABBET:
         return f"back edge rabbeted {label(cut.width)} wide, {label(cut.depth)} deep{_run(cut, label)}"
     sizes = f"{label(cut.width)} wide, {label(cut.depth)} deep"
-    return f"grooved for the {without_number(cut.other.name)} {sizes}, {label(cut.inset)} from the back edge{_run(cut, label)}"
+    words = f"grooved for the {without_number(cut.other.name)} {sizes}"
+    return f"{words}, {label(cut.inset)} from the back edge{_run(cut, label)}"
 
 
 def _run(work: Work, label: Label) -> str:

@@ -59,13 +59,13 @@ def pieces_in_front(layout: CabinetLayout) -> tuple[Piece, ...]:
     """What is seen from the front: the face frame, or where there is none the front edges of the case but those that
     stand behind one front.
 
-    What overhangs a frame is seen too.
+    What overhangs a frame is seen too, and a countertop.
     """
     if layout.cabinet.frame:
         over = (piece for end in End for piece in layout.at_end(end) if piece.y.start < 0)
-        return (*layout.of(*FRAME_ROLES), *over)
+        return (*layout.of(*FRAME_ROLES, Role.COUNTERTOP), *over)
     behind = {piece for closing in closings_of(layout) if not closing.is_open for piece in closing.inside}
-    return tuple(piece for piece in layout.of(*CASE_ROLES) if piece not in behind)
+    return tuple(piece for piece in layout.of(*CASE_ROLES, Role.COUNTERTOP) if piece not in behind)
 
 
 def _face(layout: CabinetLayout, paper: Projection) -> Iterator[Shape]:

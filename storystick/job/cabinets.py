@@ -14,6 +14,7 @@ from storystick.job.bases import Plinth, Toe, read_base
 from storystick.job.between import Between, above_key, between_key
 from storystick.job.cases import END, PARTS, SIDES, EndRule, PartRule
 from storystick.job.compartments import HINGE, HINGED_DOOR, OPENINGS, Compartment, check_one_front, one_front
+from storystick.job.countertops import Countertop
 from storystick.job.frames import FRAME, FrameRule
 from storystick.job.fronts import DrawerRule, FrontKind, FrontRule
 from storystick.job.keys import (
@@ -367,6 +368,13 @@ class Cabinet:
         default=(),
         otherwise="none",
     )
+    countertop: Countertop | None = key(
+        inner(Countertop),
+        "a countertop that lies on it, not within its height",
+        {"stock": "ply"},
+        default=None,
+        otherwise="none",
+    )
     edging: Fraction = key(
         SIZE,
         "how thick the solid edge of a case without a frame is, within the overall depth",
@@ -412,6 +420,7 @@ class Cabinet:
             "through": here("through"),
             "back": case("back"),
             "nailers": case("nailers"),
+            "countertop": here("countertop"),
             "base": read_base(case),
         }
         if len(here.given("edging", "frame")) > 1:

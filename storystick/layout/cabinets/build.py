@@ -11,6 +11,7 @@ from storystick.layout.cabinets.backs import back_of
 from storystick.layout.cabinets.bases import base_of
 from storystick.layout.cabinets.case import Grid, outline_case, solve_grid
 from storystick.layout.cabinets.checks import check_cabinet, warnings_about
+from storystick.layout.cabinets.countertops import countertop_of
 from storystick.layout.cabinets.frame import Cover, clear_between, members_of, rails_alone, seen_of
 from storystick.layout.cabinets.levels import Level
 from storystick.layout.cabinets.nailers import nailers_of
@@ -42,7 +43,15 @@ def lay_out_cabinet(cabinet: Cabinet, figures: Figures) -> CabinetLayout:
     placed = sorted(members, key=lambda part: skeleton.pieces.index(part) if isinstance(part, Piece) else 4)
     frame = (*(members[part] for part in placed), *rails.values())
     webs = web_members(skeleton, figures)
-    pieces = (*skeleton.pieces, *webs, *nailers, *back, *base_of(cabinet).pieces(cabinet, case), *frame)
+    pieces = (
+        *skeleton.pieces,
+        *webs,
+        *nailers,
+        *back,
+        *base_of(cabinet).pieces(cabinet, case),
+        *frame,
+        *countertop_of(cabinet),
+    )
     before = dict[Piece | Level, Piece]((*members.items(), *rails.items()))
     layout = CabinetLayout(cabinet, pieces, tuple(builder.bays(skeleton, before)), case, skeleton.crossings)
     check_cabinet(layout, figures)

@@ -84,6 +84,7 @@ class Role(Enum):
     RAIL = "rail"
     MID_STILE = "mid stile"
     PLINTH = "plinth"
+    COUNTERTOP = "countertop"
     TOE_BOARD = "toe board"
 
 

@@ -1,0 +1,84 @@
+"""What a run adds to the cutting list: its panels, fillers and scribes, and its countertop. Exact, in mm.
+
+Each is as high as the run has it: as what stands beside it. A filler or a scribe is of the stock that is seen there.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from fractions import Fraction
+
+from storystick.cutting.notes import FIXED_FROM_BELOW
+from storystick.cutting.part import Blank, CutPart, gather
+from storystick.job.cabinets import Cabinet
+from storystick.job.openings import Stock
+from storystick.job.runs import CabinetPlace, EndPanel, PieceKind, RunPiece
+from storystick.layout.runs import Placed, RunLayout
+from storystick.layout.walls.corners import depth_with_front
+from storystick.layout.walls.floor import gaps_under
+from storystick.layout.walls.tops import tops_of
+from storystick.lengths import Figures
+
+
+def run_parts(runs: Sequence[RunLayout], figures: Figures) -> tuple[CutPart, ...]:
+    """The parts of all runs, run by run, those that are alike gathered; ``figures`` writes the lengths in notes."""
+    return tuple(part for run in runs for part in gather(run.run.name, _blanks(run, runs, figures), 1))
+
+
+def _blanks(run: RunLayout, runs: Sequence[RunLayout], figures: Figures) -> Iterator[Blank]:
+    falls = {gap.placed.span: gap.most for gap in gaps_under(run)}
+    for row in (run.standing, run.hanging):
+        for place, placed in enumerate(row):
+            beside = _beside(row, place)
+            if placed.z is None or not beside:
+                continue
+            longer = Fraction(0) if placed.upper else falls.get(placed.span, Fraction(0))
+            notes = [f"{figures(longer)} of the length is for the floor, which falls there"] if longer else []
+            for stock, width, note in _made(placed, beside):
+                yield Blank(
+                    name=placed.span.name,
+                    role=placed.item.word,
+                    stock=stock.name,
+                    length=placed.z.size + longer,
+                    width=width,
+                    thickness=stock.thickness,
+                    notes=("as high as what stands beside it", *note, *notes),
+                )
+    for top in tops_of(run, runs):
+        yield Blank(
+            name="countertop",
+            role="countertop",
+            stock=top.stock.name,
+            length=top.length,
+            width=top.depth,
+            thickness=top.stock.thickness,
+            notes=(FIXED_FROM_BELOW,),
+        )
+
+
+def _beside(row: Sequence[Placed], place: int) -> list[Cabinet]:
+    """The cabinets of a row, the nearest first."""
+    cabinets = [
+        (abs(number - place), placed.item.cabinet)
+        for number, placed in enumerate(row)
+        if isinstance(placed.item, CabinetPlace)
+    ]
+    return [cabinet for _, cabinet in sorted(cabinets, key=lambda found: found[0])]
+
+
+def _made(placed: Placed, beside: Sequence[Cabinet]) -> Iterator[tuple[Stock, Fraction, tuple[str, ...]]]:
+    """Of what, how wide and with what said of it; nothing for what is listed elsewhere."""
+    match placed.item:
+        case EndPanel(stock=stock):
+            yield stock, depth_with_front(beside[0]), ("as deep as the cabinet beside it with its fronts",)
+        case RunPiece(kind=PieceKind.FILLER):
+            yield _seen(beside[0]), placed.span.size, ()
+        case RunPiece(kind=PieceKind.SCRIBE):
+            yield _seen(beside[0]), placed.span.size, ("scribed to the wall: leave it wider until then",)
+
+
+def _seen(cabinet: Cabinet) -> Stock:
+    """What is seen of a cabinet in front: its frame, its fronts, or its sides."""
+    if cabinet.frame:
+        return cabinet.frame.stock
+    return cabinet.fronts.stock if cabinet.fronts else cabinet.sides
