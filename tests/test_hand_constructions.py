@@ -1,4 +1,4 @@
-"""Marks, parts, stages and walls of constructions, as shared/hand_constructions.toml works them out by hand.
+"""Marks, parts, fasteners, stages and walls of constructions, as shared/hand_constructions.toml works them out by hand.
 
 Each is read from the listings, as a program reads them.
 """
@@ -64,6 +64,17 @@ def test_parts_are_as_large_and_as_many(job: str, row: Row) -> None:
     (part,) = (part for part in parts if part["cabinet"] == row.get("cabinet", part["cabinet"]))
     assert (part["count"], part["length"], part["width"]) == (row["count"], row["length"], row["width"])
     assert row.get("note", "") in "; ".join(part["notes"])
+
+
+@pytest.mark.parametrize(("job", "row"), rows("hardware"))
+def test_hardware_is_counted(job: str, row: Row) -> None:
+    assert row in listing(job, "parts")["hardware"]
+
+
+@pytest.mark.parametrize(("job", "row"), rows("fasteners"))
+def test_tools_are_set_for_fasteners(job: str, row: Row) -> None:
+    found = listing(job, "setups")["fasteners"]
+    assert any(row.items() <= setup.items() for setup in found), found
 
 
 @pytest.mark.parametrize(

@@ -66,6 +66,10 @@ class Fastener(Protocol):
     def clear(self) -> Fraction:
         """How near to an edge a centre may lie."""
 
+    @property
+    def behind(self) -> Fraction:
+        """What stays of the board behind them where they say no depth; 0 where their depth is always the same."""
+
     def places(self, line: Fraction, /) -> tuple[Fraction, ...]:
         """The centres along a line so long, from its start; none where it is too short for one."""
 
@@ -161,6 +165,10 @@ class _Butted(UsualJoint):
     @property
     def clear(self) -> Fraction:
         raise NotImplementedError
+
+    @property
+    def behind(self) -> Fraction:
+        return Fraction(0)
 
     def places(self, line: Fraction, /) -> tuple[Fraction, ...]:
         return spaced(line, self.first, self.pitch, self.clear)

@@ -20,10 +20,10 @@ def centres_along(rows: Iterable[FastenerRow]) -> Iterator[Point]:
     """What is bored into a face, along the board: in a case the middle of each part, in a frame every centre."""
     for row in rows:
         if row.bored:
-            name = f"{row.fastener.word}, {row.piece.name}"
             numbered = len(row.along) > 1
             for number, at in enumerate(row.along, start=1):
-                yield Point(PointKind.CENTRE, f"{name} {number}" if numbered else name, at)
+                word = f"{row.fastener.word} {number}" if numbered else row.fastener.word
+                yield Point(PointKind.CENTRE, f"{word}, {row.piece.name}", at)
 
 
 class Across(NamedTuple):

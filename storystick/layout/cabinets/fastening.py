@@ -59,7 +59,7 @@ class FastenerRow:
     @property
     def _room(self) -> Fraction:
         """What of the board's thickness they may have."""
-        return (self.board_thickness + _BETWEEN) / 2 if self.opposed else self.board_thickness
+        return (self.board_thickness + self.fastener.behind) / 2 if self.opposed else self.board_thickness
 
     @property
     def middle(self) -> Fraction:
@@ -102,9 +102,6 @@ class FastenerRow:
             return Surface.BACK
         return inside_of(self.piece) if self.piece.role is Role.SIDE else _HIDDEN.get(self.piece.role, Surface.HIGH)
 
-
-_BETWEEN: Final = Fraction(6)
-"""What is left, in mm, between two in a frame's member that stand opposite: common practice, no source."""
 
 _HIDDEN: Final = {Role.BOTTOM: Surface.LOW, Role.SHELF: Surface.LOW}
 """From below where people look down on a part, else from above or from the right: common practice, no source."""
