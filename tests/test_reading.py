@@ -286,7 +286,7 @@ def test_a_job_of_the_wrong_shape_keeps_to_neither_schema_nor_reader(text: str) 
     assert read(text)[1]
 
 
-_KEYS = {"hole_depth": "depth", "mortise": "depth", "word": "called"}
+_KEYS = {"hole_depth": "depth", "mortise": "depth", "word": "called", "shoulder_high": "shoulder"}
 """Keys that are not called as the field that they fill: a joint's depth is that of its groove."""
 
 
