@@ -11,11 +11,13 @@ from typing import Any, Final
 
 import jsonschema
 import pytest
+from click.testing import CliRunner
 from hypothesis import given
 from hypothesis import strategies as st
 from jobs import read, read_well
 from strategies import lengths
 
+from storystick.cli import main
 from storystick.drawing.projection import STANDARD_SCALES
 from storystick.drawing.shapes import WIDE_MM, Box, Line, Text, extent
 from storystick.drawing.wall_sheet import WallSheet
@@ -27,6 +29,7 @@ from storystick.job.openings import Share
 from storystick.job.runs import CabinetPlace, PieceKind, Run, RunPiece
 from storystick.job.sticks import Datum
 from storystick.laying_out import lay_out
+from storystick.layout.cabinets.pieces import Range
 from storystick.layout.runs import Placed, RunLayout, lay_out_runs
 from storystick.layout.stations import Layout
 from storystick.layout.walls.behind import behind_cabinets
@@ -409,6 +412,41 @@ def test_tops_of_two_walls_lie_over_their_cabinets_and_not_over_each_other(job: 
     assert oblongs[0].meets(oblongs[1]) is (corner.kind is CornerKind.DIAGONAL)
     if corner.kind is not CornerKind.DIAGONAL:
         assert oblongs[0].near == oblongs[1].far, "one butts against the front edge of the other"
+
+
+def test_wall_units_make_corners_of_their_own_depth() -> None:
+    """Bases 560 deep and wall units 300 deep meet in a corner closed by fillers of 50."""
+    uppers = "uppers = { top = 2100, order = [{ cabinet = '%s' }, { gap = 'equal' }]%s }\n"
+    corner = ", corner = { with = 'n', kind = 'filler' }"
+    text = TWO + cabinet("Base 2", 600) + cabinet("Wall 2", 600, 330)
+    text += "[[run]]\nname = 'n'\nlength = 2000\ndatum = 'right'\norder = [{ cabinet = 'Base' }, { gap = 'equal' }]\n"
+    text += uppers % ("Wall", "") + "[[run]]\nname = 'e'\nlength = 2000\n"
+    text += "order = [{ cabinet = 'Base 2' }, { gap = 'equal' }]\ncorner = { with = 'n', kind = 'blind' }\n"
+    text += uppers % ("Wall 2", corner)
+    north, east = lay_out_runs(read_well(text))
+    assert north.hung is not None
+    assert east.hung is not None
+    assert [span.start for span in north.along.spans] == [0, 600]
+    assert [span.start for span in east.along.spans] == [0, 560, 610, 1210]
+    assert [span.start for span in north.hung.spans] == [0, 330, 380, 980]
+    assert [span.start for span in east.hung.spans] == [0, 300, 350, 950]
+    assert {placed.z for placed in east.hanging if isinstance(placed.item, CabinetPlace)} == {Range(1380, 2100)}
+
+
+def test_what_follows_along_a_wall_is_listed_with_where_each_of_several_stands(tmp_path: Path) -> None:
+    text = STOCK + cabinet("Base", 600, more="count = 2")
+    text += "[run]\nname = 'w'\nlength = 1200\norder = [{ cabinet = 'Base' }, { cabinet = 'Base' }]\n"
+    text += "features = [{ at = 900, height = 300, name = 'socket' }]\n"
+    text += "floor = [{ at = 0, falls = 0 }, { at = 1200, falls = 12 }]\n"
+    text += "countertop = { stock = 'top', overhang = 25 }\n"
+    path = tmp_path / "job.toml"
+    path.write_text(text, encoding="utf-8")
+    lines = CliRunner().invoke(main, ["marks", str(path)]).output.splitlines()
+    told = [line.split() for line in lines]
+    assert ["Base,", "from", "600", "to", "1200", "socket", "300", "300", "300"] in told
+    assert ["Base", "0", "6", "6"] in told
+    assert ["Base", "6", "12", "12"] in told
+    assert ["top:", "at", "the", "wall;", "at", "the", "wall", "0", "1200", "1200", "585", "30"] in told
 
 
 CORNER: Final = "[[run]]\nname = 'v'\nlength = 2000\norder = [{ gap = 'equal' }, { cabinet = 'Tall' }]\n"

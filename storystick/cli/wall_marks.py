@@ -45,13 +45,14 @@ def _record(run: RunLayout, layout: Layout) -> dict[str, object]:
     """What follows along a wall beside its sticks; empty where nothing does.
 
     ``behind``: features on the back of the cabinet before them, from its left and right edge as seen from the front
-    and from its lower edge. ``floor``: what is open under each that stands on the floor. ``countertops``: stretches by
-    their stations, with what their ends nearest the datum and farthest from it are at.
+    and from its lower edge; ``start`` is where that stands from the datum. ``floor``: what is open under each that
+    stands on the floor. ``countertops``: stretches by their stations, with how their ends nearest the datum and
+    farthest from it are.
     """
     units = layout.job.units
     behind = [
         {"cabinet": found.placed.span.name, "name": found.feature.name}
-        | twins(units, left=found.left, right=found.right, up=found.up)
+        | twins(units, left=found.left, right=found.right, up=found.up, start=found.placed.span.start)
         for found in behind_cabinets(run, layout.cabinets)
     ]
     floor = [

@@ -10,6 +10,7 @@ from storystick.job.features import Feature
 from storystick.job.runs import CabinetPlace
 from storystick.layout.cabinets.pieces import CabinetLayout, Piece, Range, Role
 from storystick.layout.runs import Placed, RunLayout
+from storystick.lengths import Figures
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,6 +33,12 @@ class Behind:
     right: Fraction
     up: Fraction
     meets: tuple[Piece, ...]
+
+    def name(self, figures: Figures) -> str:
+        """The cabinet's name, with where it stands if there are several of it."""
+        span, cabinet = self.placed.span, self.cabinet.cabinet
+        many = cabinet.count > 1
+        return f"{span.name}, from {figures(span.start)} to {figures(span.end)}" if many else span.name
 
     @property
     def has_back(self) -> bool:

@@ -22,7 +22,7 @@ TOP_HEADINGS = ("countertop", "from", "to", "length", "depth", "thick")
 def behind_rows(run: RunLayout, cabinets: Iterable[CabinetLayout], figures: Figures) -> Iterator[tuple[str, ...]]:
     """Features of a wall on the backs of the cabinets before them, under :data:`BEHIND_HEADINGS`."""
     for found in behind_cabinets(run, cabinets):
-        yield found.placed.span.name, found.feature.name, *map(figures, (found.left, found.right, found.up))
+        yield found.name(figures), found.feature.name, *map(figures, (found.left, found.right, found.up))
 
 
 def floor_rows(run: RunLayout, figures: Figures) -> Iterator[tuple[str, ...]]:

@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 
 from storystick.cutting.clearances import hidden_part
 from storystick.job.corners import CornerKind
+from storystick.job.runs import CabinetPlace
 from storystick.layout.cabinets.pieces import CabinetLayout
 from storystick.layout.runs import RunLayout
 from storystick.layout.stations import Layout
@@ -83,7 +84,7 @@ def _behind(run: RunLayout, layout: Layout, figures: Figures) -> Iterator[str]:
     for found in behind_cabinets(run, layout.cabinets):
         of = "back" if found.has_back else "case, which has no back"
         yield (
-            f"{capital(found.feature.name)} behind {found.placed.span.name}: {figures(found.left)} from the left edge "
+            f"{capital(found.feature.name)} behind {found.name(figures)}: {figures(found.left)} from the left edge "
             f"of its {of}, as seen from the front, and {figures(found.up)} above its lower edge."
         )
 
@@ -94,17 +95,25 @@ def back_words(alike: Sequence[CabinetLayout], runs: Sequence[RunLayout], figure
         for found in behind_cabinets(run, alike):
             of = "back" if found.has_back else "case"
             yield (
-                f"On {run.run.name}, {found.feature.name} comes behind {found.placed.span.name}: its middle is "
+                f"On {run.run.name}, {found.feature.name} comes behind {found.name(figures)}: its middle is "
                 f"{figures(found.left)} from the left edge of the {of} as seen from the front, {figures(found.right)} "
                 f"from its left edge as seen from behind, and {figures(found.up)} above its lower edge."
             )
 
 
 def _floor(run: RunLayout, _layout: Layout, figures: Figures) -> Iterator[str]:
-    gaps = [
-        f"{gap.placed.span.name} {figures(left)} and {figures(right)}"
-        for gap in gaps_under(run)
-        for left, right in [gap.from_left(run)]
+    """What is open under each, and how wide a board is that closes the toe space and is scribed to the floor."""
+    gaps = list(gaps_under(run))
+    told = []
+    for gap in gaps:
+        left, right = gap.from_left(run)
+        told.append(f"{gap.placed.span.name} {figures(left)} and {figures(right)}")
+    if told:
+        yield f"Open under the left and the right end, to be shimmed, and scribed where it shows: {'; '.join(told)}."
+    toes = [
+        gap.placed.item.cabinet.base.height + gap.most
+        for gap in gaps
+        if isinstance(gap.placed.item, CabinetPlace) and gap.placed.item.cabinet.base
     ]
-    if gaps:
-        yield f"Open under the left and the right end, to be shimmed, and scribed where it shows: {'; '.join(gaps)}."
+    if toes:
+        yield f"A toe board along all of it is cut {figures.at_least(max(toes))} wide, and scribed to the floor."
