@@ -167,3 +167,19 @@ def test_listing_counts_all_that_are_made(tmp_path: Path) -> None:
         ("bottom", "Base", 2, None),
     ]
     assert "\n2 × Base\n" in CliRunner().invoke(parts_command, [str(job)]).stdout
+
+
+def test_openings_that_a_grid_repeats_are_counted_on_and_others_keep_their_names() -> None:
+    named = 'columns = 2\nopenings = [{ opening = 140, name = "seed" }, { graduated = 2, step = 10, name = "drawer" }]'
+    (layout,) = lay_out(read_well(BASE.replace('openings = [140, "equal"]', named))).cabinets
+    assert [bay.name for bay in layout.bays] == ["seed 1", "drawer 1", "drawer 2", "seed 2", "drawer 3", "drawer 4"]
+    (alone,) = lay_out(read_well(BASE.replace('openings = [140, "equal"]', named.partition("\n")[2]))).cabinets
+    assert [bay.name for bay in alone.bays] == ["seed", "drawer 1", "drawer 2"]
+
+
+def test_row_that_says_no_height_is_as_high_as_what_it_holds() -> None:
+    """By hand: 90 + 80 + 70 and two shelves of 18 mm make the lower row; the upper one has the rest of 684 - 18."""
+    rows = "[[cabinet.row]]\ncolumns = 2\nopenings = [{ graduated = 3, step = 10, first = 90 }]\n[[cabinet.row]]\n"
+    (layout,) = lay_out(read_well(BASE.replace('openings = [140, "equal"]\n', "") + rows)).cabinets
+    lower = 90 + 80 + 70 + 2 * 18
+    assert [bay.z.size for bay in layout.bays] == [90, 80, 70, 90, 80, 70, 684 - 18 - lower]

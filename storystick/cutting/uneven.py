@@ -127,7 +127,7 @@ def layout_row(layout: CabinetLayout, number: int) -> list[Bay]:
     return [bay for bay in layout.bays if bay.row == number]
 
 
-def _share(size: Fixed | Share) -> Fraction | None:
+def _share(size: Fixed | Share | None) -> Fraction | None:
     return size.share if isinstance(size, Share) else None
 
 

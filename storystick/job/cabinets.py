@@ -127,7 +127,15 @@ def _own_parts(word: str, words: str) -> Any:
 class CabinetRow:
     """A band across the cabinet, ``height`` high in the clear, its columns from left to right."""
 
-    height: Fixed | Share = key(_share("how high it is in the clear"))
+    height: Fixed | Share | None = key(
+        Key(
+            CLEAR,
+            "how high it is in the clear",
+            "30",
+            None,
+            otherwise="what its openings come to, where they share nothing; else equal to each other such row",
+        )
+    )
     columns: tuple[CabinetColumn, ...] = keys(
         _read_own_columns,
         column=Key(headed("[[cabinet.row.column]]", CabinetColumn), "its columns from the left", [], ()),

@@ -40,7 +40,7 @@ def solve(stick: Stick, figures: Figures) -> tuple[Solved, ...]:
 
 def solve_items(items: Sequence[Item], length: Fraction | None, figures: Figures) -> tuple[Solved, ...]:
     """The same for what stands in a line of ``length`` mm, or of whatever it comes to where that is None."""
-    fillers = [item for item in items if _fills(item)]
+    fillers = [item for item in items if fills(item)]
     fixed = sum((_fixed_size(item) for item in items), Fraction(0))
     left = _room_left(length, fixed, bool(fillers), figures)
     _check_one_group_fills(fillers)
@@ -57,7 +57,7 @@ def _check_total(total: Fraction) -> None:
         raise Fault("the sizes are fractions too fine to be written", "write them in 64ths or in tenths of a mm")
 
 
-def _fills(item: Item) -> bool:
+def fills(item: Item) -> bool:
     """Whether the item takes its size from what is left of the length."""
     match item:
         case Opening(size=Share()) | Graduated(first=None):

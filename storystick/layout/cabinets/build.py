@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from itertools import count, pairwise
@@ -9,7 +10,7 @@ from itertools import count, pairwise
 from storystick.job.cabinets import Cabinet
 from storystick.layout.cabinets.backs import back_of
 from storystick.layout.cabinets.bases import base_of
-from storystick.layout.cabinets.case import Grid, outline_case, solve_grid
+from storystick.layout.cabinets.case import Cell, Grid, outline_case, solve_grid
 from storystick.layout.cabinets.checks import check_cabinet, warnings_about
 from storystick.layout.cabinets.countertops import countertop_of
 from storystick.layout.cabinets.frame import Cover, clear_between, members_of, rails_alone, seen_of
@@ -20,6 +21,7 @@ from storystick.layout.cabinets.pieces import Around, Bay, CabinetLayout, Case, 
 from storystick.layout.cabinets.skeleton import Skeleton, make_skeleton
 from storystick.layout.cabinets.web_frames import web_members
 from storystick.lengths import Figures
+from storystick.wording import without_number
 
 
 def lay_out_cabinet(cabinet: Cabinet, figures: Figures) -> CabinetLayout:
@@ -77,18 +79,19 @@ class _Builder:
 
     def bays(self, skeleton: Skeleton, members: Mapping[Piece | Level, Piece]) -> Iterator[Bay]:
         """Every opening, with that of the frame before it; ``members`` are the frame's by what each stands before."""
-        numbers = count(1)
+        numbers, names = count(1), _opening_names(self.grid)
         for row, band in enumerate(self.grid.bands):
             for column, stack in enumerate(band.stacks):
                 left, right = skeleton.uprights[row][column : column + 2]
                 levels = pairwise(skeleton.floors[row][column])
                 for level, (cell, (below, above)) in enumerate(zip(stack.cells, levels, strict=True)):
                     number = next(numbers)
-                    name = cell.name or f"opening {number}"
+                    own_name = names[cell]
+                    name = own_name or f"opening {number}"
                     around = Around(left, right, below.piece, above.piece)
                     before = (left, right, below.piece or below, above.piece or above)
                     yield Bay(
-                        own_name=cell.name,
+                        own_name=own_name,
                         number=number,
                         row=row + 1,
                         column=column + 1,
@@ -101,6 +104,21 @@ class _Builder:
                         framed=Around(*map(members.get, before)),
                         compartment=cell.compartment,
                     )
+
+
+def _opening_names(grid: Grid) -> dict[Cell, str | None]:
+    """The name of every opening that has one; what a grid repeats is counted on from column to column."""
+    stacks = [stack for band in grid.bands for stack in band.stacks]
+    repeats = Counter(each for stack in stacks for each in {id(cell.compartment) for cell in stack.cells})
+    numbers: Counter[str] = Counter()
+    names: dict[Cell, str | None] = {}
+    for cell in (cell for stack in stacks for cell in stack.cells):
+        names[cell] = cell.name
+        if cell.name and repeats[id(cell.compartment)] > 1:
+            word = without_number(cell.name)
+            numbers[word] += 1
+            names[cell] = f"{word} {numbers[word]}"
+    return names
 
 
 def _rail_names(cabinet: Cabinet, skeleton: Skeleton) -> dict[Piece | Level, str]:

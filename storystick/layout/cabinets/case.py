@@ -12,7 +12,7 @@ from storystick.job.cabinets import Cabinet, CabinetColumn, CabinetRow
 from storystick.job.compartments import Compartment
 from storystick.job.fronts import FrontKind
 from storystick.job.keys import default_name, numbered_place
-from storystick.job.openings import Fixed, Opening, Share
+from storystick.job.openings import EQUAL, Fixed, Opening, Share
 from storystick.layout.cabinets.backs import back_of
 from storystick.layout.cabinets.bases import base_of
 from storystick.layout.cabinets.between import (
@@ -69,9 +69,9 @@ def _range(word: str, start: Fraction, end: Fraction, overall: Fraction, figures
     return Range(start, end)
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class Cell:
-    """An opening in its column, with the name it was given, if any."""
+    """An opening in its column, with the name it was given, if any: itself, and equal to no other."""
 
     z: Range
     name: str | None
@@ -118,11 +118,10 @@ def solve_grid(cover: Cover, figures: Figures) -> Grid:
     with collector.at():
         measure = measure_of(cover, figures)
         across, up = measure.whole()
-        standing = between_bands(cabinet)
-        heights = _divide([row.height for row in cabinet.rows], [each.gap(measure) for each in standing], up, measure)
+        standing, solver = between_bands(cabinet), _Solver(cabinet, measure, across)
+        heights = _divide(solver.heights(), [each.gap(measure) for each in standing], up, measure)
         _check_rails(cabinet, standing)
     collector.raise_any()
-    solver = _Solver(cabinet, measure, across)
     bands = []
     for number, (row, z) in enumerate(zip(cabinet.rows, heights, strict=True), start=1):
         with collector.at(_row_place(row, number) if len(cabinet.rows) > 1 else ""):
@@ -156,10 +155,7 @@ class _Solver:
         front = row.front or column.front
         # Behind one front nothing is seen of the parts between the openings: their sizes are those of the case.
         measure, z = (self.measure.of_case(), _as_clear(z)) if front else (self.measure, z)
-        inside = between_openings(self.cabinet, row, column)
-        above = [standing_above(self.cabinet, row, column, compartment) for compartment in column.compartments[:-1]]
-        if front:
-            inside, *above = (each.set_behind(front, self.cabinet) for each in (inside, *above))
+        inside, above = self.standing(row, column)
         if column.compartments[-1].above:
             what = "something is to stand above the highest opening of a column"
             raise Fault(what, "say it of the row below, or leave it out")
@@ -177,6 +173,29 @@ class _Solver:
             cells += (Cell(place.clear, name, compartment) for place, name in places)
             standing += [*[own] * (len(places) - 1), over]
         return Stack(x, tuple(cells), boundaries(standing[:-1], [cell.z for cell in cells]))
+
+    def standing(self, row: CabinetRow, column: CabinetColumn) -> tuple[Standing, list[Standing]]:
+        """What stands inside the groups of a column, and above each of its openings or groups but the highest."""
+        front = row.front or column.front
+        inside = between_openings(self.cabinet, row, column)
+        above = [standing_above(self.cabinet, row, column, compartment) for compartment in column.compartments[:-1]]
+        if front:
+            inside, *above = (each.set_behind(front, self.cabinet) for each in (inside, *above))
+        return inside, above
+
+    def heights(self) -> list[Fixed | Share]:
+        """How high each band is said to be; one that says nothing is as high as openings that share nothing."""
+        return [row.height or self.come_to(row) for row in self.cabinet.rows]
+
+    def come_to(self, row: CabinetRow) -> Fixed | Share:
+        # Behind one front sizes are of the case, and say nothing of what is seen.
+        for column in () if row.front else row.columns:
+            inside, above = self.standing(row, column)
+            items = [compartment.item for compartment in column.compartments]
+            gaps, within = [each.gap(self.measure) for each in above], [inside.gap(self.measure)] * len(items)
+            if not column.front and (size := self.measure.come_to(items, gaps, within)):
+                return Fixed(size)
+        return EQUAL
 
     def inside(self, compartment: Compartment, shelf: Standing, whole: Place) -> list[tuple[Place, str | None]]:
         """The openings between the fixed shelves behind one front."""

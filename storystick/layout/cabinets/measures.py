@@ -19,7 +19,7 @@ from storystick.job.reaching import FaceEdge
 from storystick.layout.cabinets.frame import Cover
 from storystick.layout.cabinets.laps import Laps, face_of, laps_of
 from storystick.layout.cabinets.pieces import Range
-from storystick.layout.solving import solve_items
+from storystick.layout.solving import fills, solve_items
 from storystick.lengths import Figures
 
 
@@ -152,14 +152,19 @@ class Measure:
             for (place, name), start, end in zip(measured, starts, ends, strict=True)
         ]
 
+    def come_to(
+        self, items: Sequence[Opening | Graduated], gaps: Sequence[Gap], inside: Sequence[Gap]
+    ) -> Fraction | None:
+        """What a line of openings takes as it is measured (mm); None where any of it shares what is left."""
+        if any(map(fills, items)):
+            return None
+        solved = solve_items(self._spaced(items, gaps, inside), None, self.figures)
+        return sum((row.size for row in solved), Fraction(0))
+
     def _measured(
         self, items: Sequence[Opening | Graduated], gaps: Sequence[Gap], inside: Sequence[Gap], within: Range
     ) -> list[tuple[Range, str | None]]:
-        whole = [
-            replace(item, between=_as_part(own)) if own and isinstance(item, Graduated) else item
-            for item, own in zip_longest(items, inside)
-        ]
-        spaced = [thing for item, gap in zip_longest(whole, map(_as_part, gaps)) for thing in (item, gap) if thing]
+        spaced = self._spaced(items, gaps, inside)
         places, at = [], within.start
         try:
             solved = solve_items(spaced, within.size, self.figures)
@@ -170,6 +175,17 @@ class Measure:
                 places.append((Range(at, at + row.size), row.name))
             at += row.size
         return places
+
+    @staticmethod
+    def _spaced(
+        items: Sequence[Opening | Graduated], gaps: Sequence[Gap], inside: Sequence[Gap]
+    ) -> list[Opening | Graduated | Part]:
+        """The items with what lies between them as parts."""
+        whole = [
+            replace(item, between=_as_part(own)) if own and isinstance(item, Graduated) else item
+            for item, own in zip_longest(items, inside)
+        ]
+        return [thing for item, gap in zip_longest(whole, map(_as_part, gaps)) for thing in (item, gap) if thing]
 
     def _clear(self, start: Fraction, end: Fraction) -> Range:
         if end <= start:
