@@ -142,19 +142,18 @@ class _Maker:
             ("back stretcher", Range(room.end - back, room.end), rule.turned.back),
         )
         for word, y, on_edge in places:
-            yield replace(
-                case_piece(
-                    self.cabinet,
-                    Role.STRETCHER,
-                    word if end is End.TOP else f"lower {word}",
-                    rule.stock,
-                    (self.case.inside_x, y, self._flat_or_on_edge(end, rule.width if on_edge else thick)),
-                    both_ends(sides, rule.joint),
-                    Range(*self._seen(end)) if y.start == room.start else None,
-                    closes=end,
-                ),
-                on_edge=on_edge,
+            flat = case_piece(
+                self.cabinet,
+                Role.STRETCHER,
+                word if end is End.TOP else f"lower {word}",
+                rule.stock,
+                (self.case.inside_x, y, self._flat_or_on_edge(end, rule.width if on_edge else thick)),
+                both_ends(sides, rule.joint),
+                Range(*self._seen(end)) if y.start == room.start else None,
+                closes=end,
             )
+            # Its face lies against the frame, where a flat one has its edge in it.
+            yield replace(flat, on_edge=True, front_tongue=Fraction(0)) if on_edge else flat
 
     def _flat_or_on_edge(self, end: End, height: Fraction) -> Range:
         box = self.case.box_z
