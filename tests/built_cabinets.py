@@ -14,7 +14,7 @@ from storystick.layout.cabinets.pieces import CabinetLayout, Piece
 _HEAD: Final = """
 title = "Cabinet"
 units = "mm"
-stock = { ply = 18, back = 6 }
+stock = { ply = 18, back = 6, thick = 22 }
 [joint.housing]
 kind = "housing"
 depth = 5
@@ -63,6 +63,15 @@ _BASES: Final = (
 )
 
 
+_CLOSED: Final = (
+    "",
+    'fronts = { kind = "inset", stock = "back", reveal = 2, front = "door" }',
+    'fronts = { kind = "inset", stock = "thick", reveal = 2, front = "door" }',
+    'fronts = { kind = "overlay", outside = 2, reveal = 3, front = "door" }',
+)
+"""Fronts that lie before the case, or reach into it as far as its frame or farther."""
+
+
 def piece_called(layout: CabinetLayout, name: str) -> Piece:
     return next(piece for piece in layout.pieces if piece.name == name)
 
@@ -91,15 +100,24 @@ def built_jobs(draw: st.DrawFn) -> tuple[CabinetLayout, Job]:
         "through = 'dividers'" if dividers_through else "",
         *(draw(st.sampled_from(choice)) for choice in (_BACKS, frames)),
         base,
+        draw(st.sampled_from(_CLOSED)),
     ]
     rows = 1 if dividers_through else draw(st.integers(1, 3))
     if rows == 1:
-        lines += [_column("cabinet.column", count) for count in draw(_counts)]
+        lines += [draw(_column_with_front(count)) for count in draw(_counts)]
     for _ in range(rows if rows > 1 else 0):
-        lines.append("[[cabinet.row]]\nheight = 'equal'")
+        lines.append("[[cabinet.row]]\nheight = 'equal'" + draw(st.sampled_from(["", "", "\nfront = 'pair'"])))
         lines += [_column("cabinet.row.column", count) for count in draw(_counts)]
     job = read_well(_HEAD + "\n".join(lines))
     return lay_out_cabinet(job.cabinets[0], job.figures), job
+
+
+@st.composite
+def _column_with_front(draw: st.DrawFn, count: int) -> str:
+    """One front over a whole column, or over fixed shelves in its lowest opening; often neither."""
+    plain = _column("cabinet.column", count)
+    shelved = plain.replace("['equal'", "[{ opening = 'equal', inside = [60, 'equal'] }", 1)
+    return draw(st.sampled_from([plain, plain, f"{plain}\nfront = 'pair'", f"{plain}\nfront = 'none'", shelved]))
 
 
 _counts: Final = st.lists(st.integers(1, 4), min_size=1, max_size=4)

@@ -29,6 +29,21 @@ CURED: Final[dict[str, tuple[str, str]]] = {
         INCH + CASE + 'fronts = { kind = "overlay", overlay = VALUE, ' + WOOD + " }",
         '"1/16"',
     ),
+    "fronts too near each other over what they share": (
+        INCH
+        + CASE
+        + 'fronts = { kind = "overlay", overlay = { outside = "1/4", shared = VALUE }, reveal = "1/16" }\n'
+        + 'openings = ["equal", "equal"]',
+        '"17/32"',
+    ),
+    "fronts out beyond the left side alone": (
+        INCH + CASE + 'fronts = { kind = "overlay", overlay = { outside = "1/4", left = VALUE } }',
+        '"3/4"',
+    ),
+    "a front that shrinks off the bottom of its opening": (
+        INCH + CASE + 'fronts = { kind = "overlay", overlay = { outside = "1/2", bottom = VALUE }, ' + WOOD + " }",
+        '"1/16"',
+    ),
     "a back too thick for its rabbet": (
         INCH + CASE + 'back = { stock = "back", rabbet_width = VALUE, rabbet_depth = "1/4" }',
         '"1/4"',

@@ -16,13 +16,13 @@ from jobs import read_well
 
 from storystick.cutting.front import Front
 from storystick.cutting.fronts import fronts_of
-from storystick.cutting.parts import drawer_boxes
-from storystick.errors import Faults
+from storystick.cutting.parts import cutting_list, drawer_boxes
+from storystick.errors import Fault, Faults
 from storystick.job.fronts import FrontKind
 from storystick.job.sources import Source
 from storystick.laying_out import load_sources
 from storystick.layout.cabinets.build import lay_out_cabinet
-from storystick.layout.cabinets.pieces import CabinetLayout
+from storystick.layout.cabinets.pieces import FRAME_ROLES, CabinetLayout, Role
 from storystick.lengths import INCH_MM, Figures, Units, read_length
 
 MM: Final = Figures.usual(Units.MM)
@@ -35,6 +35,7 @@ CASE: Final = '[[cabinet]]\nname = "Case"\nheight = 836\nwidth = 636\ndepth = 40
 BACK: Final = 'back = { stock = "back", rabbet_width = 8, rabbet_depth = 9 }\n'
 FRAME: Final = 'frame = { stock = "frame", stile = 40, top = 50, bottom = 30, rail = 30 }\n'
 TWO: Final = 'openings = ["equal", "equal"]\n'
+DRAWERS: Final = 'drawers = { stock = "box", side = 13, top = 10, bottom = 6, back = 25 }\n'
 WOOD: Final = '{ species = "Cherry, black", cut = "flat", made_at = 8, driest = 6, dampest = 12 }'
 
 
@@ -218,6 +219,126 @@ def test_fronts_over_each_other_are_one_fault_in_order_with_the_overlay_that_ser
     assert len(fronts(CASE + overlay("7.5") + columns)) == 3
 
 
+def test_fronts_too_near_over_what_they_share_are_told_by_that_key() -> None:
+    """A board of 18 with 8 over it from both sides leaves 2; (18 - 3) / 2 = 7.5 leaves the 3 that are wanted."""
+    with pytest.raises(Faults) as raised:
+        fronts(CASE + overlay("{ outside = 10, shared = 8 }") + TWO)
+    assert str(raised.value) == (
+        'fronts, overlay: the fronts of "opening 1" and "opening 2" would stand only 2 apart, where a reveal of 3 is '
+        "wanted; make shared 7.5 or less."
+    )
+    assert len(fronts(CASE + overlay("{ outside = 10 }") + TWO)) == 2, "what is left out keeps the reveal"
+
+
+def test_front_out_beyond_a_side_is_told_by_its_edge() -> None:
+    table = "{ left = 10, right = 20, bottom = 5, top = 5 }"
+    with pytest.raises(Faults) as raised:
+        fronts(CASE + overlay(table))
+    assert str(raised.value) == (
+        'fronts, overlay: the front of "opening 1" stands 2 out beyond the side of the cabinet; make right 18 or less.'
+    )
+
+
+def test_front_that_shrinks_off_its_opening_is_told_by_its_edge() -> None:
+    """By hand: 800 + 1 + 17 = 818 at 12 %, at 6 % 818 x 0.99504 / 1.00992 = 805.948: 12.052 lost, 6.026 at each edge.
+
+    With x below it is (817 + x) x 0.0073669 = x, so x = 817 x 0.0073669 / 0.9926331 = 6.0635.
+    """
+    with pytest.raises(Faults) as raised:
+        fronts(CASE + overlay("{ outside = 17, bottom = 1 }", f", wood = {WOOD}"))
+    (fault,) = raised.value.faults
+    assert (fault.where, fault.cure) == ("fronts, overlay", "make bottom more than 6.1")
+    assert len(fronts(CASE + overlay("{ outside = 17, bottom = 6.07 }", f", wood = {WOOD}"))) == 1
+    with pytest.raises(Faults):
+        fronts(CASE + overlay("{ outside = 17, bottom = 6.06 }", f", wood = {WOOD}"))
+
+
+def test_solid_fronts_up_to_gaps_that_shrink_off_are_told_to_move_less() -> None:
+    """Of boards of 4 with a reveal of 3 only half a millimetre is lapped, which no key says."""
+    rule = f'fronts = {{ kind = "overlay", stock = "frame", reveal = 3, outside = 1, wood = {WOOD} }}\n'
+    with pytest.raises(Faults) as raised:
+        fronts_of(laid_out(CASE + rule + TWO, ply=Fraction(4)), MM)
+    assert {fault.cure for fault in raised.value.faults} == {
+        "use quarter-sawn wood, a frame and panel or sheet goods, which move less"
+    }
+
+
+def test_solid_fronts_up_to_gaps_keep_them_at_the_dampest() -> None:
+    """Two drawers in 836 with 2 at the outside and 3 between: (836 - 4 - 3) / 2 = 414.5 each at 12 %."""
+    rule = f'fronts = {{ kind = "overlay", stock = "frame", reveal = 3, outside = 2, wood = {WOOD} }}\n'
+    low, high = fronts(CASE + rule + TWO)
+    assert [(front.z.start, front.z.end) for front in (low, high)] == [(2, Fraction("416.5")), (Fraction("419.5"), 834)]
+    assert low.height == Fraction("414.5") / (1 + Fraction("0.00248") * 4)
+    assert low.season is not None
+    # The lap over the shelf, (18 - 3) / 2 = 7.5, is less than that over the bottom, 16.
+    assert (low.season.word, low.season.dampest) == ("lap", Fraction("7.5"))
+    assert low.season.made == Fraction("7.5") - (Fraction("414.5") - low.height) / 2
+
+
+def test_solid_inset_fronts_with_nothing_between_are_told_by_the_gap_to_each_other() -> None:
+    """Three in one hole of 800: reveals of 2 at its ends and between, (800 - 8) / 3 = 264 each at 12 %."""
+    low, middle, high = fronts(CASE + inset(f", wood = {WOOD}") + 'between = "nothing"\nopenings = [266, 266, 268]\n')
+    assert [front.z.size for front in (low, middle, high)] == [263, 264, 265]
+    made = 264 / (1 + Fraction("0.00248") * 4)
+    assert middle.height == made
+    assert middle.season is not None
+    assert low.season is not None
+    assert (middle.season.word, middle.season.dampest, middle.season.made) == ("gap", 2, 2 + 264 - made)
+    assert (low.season.word, low.season.dampest) == ("reveal", 2)
+
+
+def test_solid_pair_over_a_column_moves_in_its_width() -> None:
+    text = f'fronts = {{ kind = "inset", stock = "frame", reveal = 2, pair_gap = 1, wood = {WOOD} }}\n'
+    (pair,) = fronts(CASE + text + '[[cabinet.column]]\nfront = "pair"\nopenings = [200, "equal"]\n')
+    assert (pair.height, pair.count) == (796, 2)
+    assert pair.width * (1 + Fraction("0.00248") * 4) == Fraction(600 - 2 * 2 - 1, 2)
+
+
+def test_false_front_is_listed_by_its_name_with_its_grain_across_and_has_no_box() -> None:
+    text = CASE + inset() + DRAWERS + 'openings = ["equal", { opening = 120, front = "false", name = "sink" }]\n'
+    assert sizes(text)[1] == (116, 596)
+    parts = {part.role: part for part in cutting_list((laid_out(text),), MM)}
+    assert (parts["false front"].name, parts["false front"].length) == ("false front: sink", 596)
+    (box,) = drawer_boxes(laid_out(text), MM)
+    assert box.bay.name == "opening 1"
+
+
+def test_shelves_behind_an_inset_front_begin_where_it_ends() -> None:
+    """Behind a front of 20; behind a frame as thick as the front they are not set back; nor where all stays open."""
+    opening = '{ opening = "equal", inside = ["equal", "equal"], front = "%s" }'
+
+    def shelf(more: str, front: str = "door") -> tuple[Fraction, Fraction]:
+        layout = laid_out(CASE + BACK + more + f"openings = [{opening % front}]\n")
+        (found,) = layout.of(Role.SHELF)
+        return found.y.start, found.y.end
+
+    assert shelf(inset()) == (20, 392)
+    assert shelf(inset() + "edging = 3\n") == (23, 392), "its own edging lies before it, 20 to 23"
+    assert shelf(inset() + FRAME) == (20, 392)
+    assert shelf(inset() + FRAME.replace('"frame", stile', '"box", stile')) == (20, 392), "a frame of 12"
+    assert shelf(inset(), "none") == (0, 392)
+    assert shelf(overlay("7.5")) == (0, 392)
+    assert shelf(inset() + "shelves = { setback = 50 }\n") == (50, 392), "farther back, if it is said"
+
+
+def test_frame_has_no_members_before_what_is_behind_one_front() -> None:
+    columns = '[[cabinet.column]]\nfront = "pair"\nopenings = [200, "equal"]\n[[cabinet.column]]\n' + TWO
+    layout = laid_out(CASE + FRAME + inset() + columns)
+    covered = {piece.covers.name for piece in layout.of(*FRAME_ROLES) if piece.covers}
+    assert covered == {"left side", "right side", "bottom", "top", "divider 1", "shelf 2"}
+    (behind,) = [piece for piece in layout.of(Role.SHELF) if piece.is_behind]
+    assert behind.name == "shelf 1"
+
+
+def test_divider_that_runs_through_a_row_with_one_front_is_a_fault() -> None:
+    rows = '[[cabinet.row]]\nfront = "pair"\ncolumns = 2\n[[cabinet.row]]\ncolumns = 2\n'
+    with pytest.raises(Fault) as raised:
+        laid_out(CASE + inset() + 'through = "dividers"\n' + rows)
+    assert str(raised.value).startswith(
+        "a divider runs through rows 1 to 2, one of which has one front over all of it; let shelves run through"
+    )
+
+
 def test_drawer_with_adjustable_shelves_is_a_fault() -> None:
     openings = (
         'openings = [{ opening = "equal", front = "drawer", '
@@ -225,9 +346,6 @@ def test_drawer_with_adjustable_shelves_is_a_fault() -> None:
     )
     with pytest.raises(Faults, match='opening "opening 1" has adjustable shelves and a drawer; leave one of them out'):
         fronts(CASE + inset() + openings)
-
-
-DRAWERS: Final = 'drawers = { stock = "box", side = 13, top = 10, bottom = 6, back = 25 }\n'
 
 
 def test_drawer_box_stands_clear_in_its_opening() -> None:

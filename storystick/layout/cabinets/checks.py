@@ -145,8 +145,10 @@ def _stops_lie_behind(layout: CabinetLayout, figures: Figures) -> Iterator[Fault
     for piece in layout.pieces:
         for ending in dict.fromkeys((piece.low, piece.high)):
             stops = groove_stops(layout, ending)
-            # What stands far behind the front edge needs no stop.
+            # What stands far behind the front edge needs no stop, nor does what an inset front has set back behind it.
             if stops is None or ending.on is None or piece.front is None:
+                continue
+            if piece.is_behind and stops <= piece.y.start:
                 continue
             edge = stops - (ending.joint.front_stop if ending.joint else 0)
             front, back = piece.y.start - edge, piece.y.end - edge

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
@@ -39,12 +39,33 @@ class Hole:
 
 def case_holes(bays: Sequence[Bay]) -> tuple[Hole, ...]:
     """Those of the case, in the order of their lowest openings."""
-    return _holes(bays, lambda bay: Hole((bay,), bay.x, bay.z, bay.around))
+    return _joined_up([Hole((bay,), bay.x, bay.z, bay.around) for bay in bays])
 
 
 def frame_holes(bays: Sequence[Bay]) -> tuple[Hole, ...]:
-    """Those of the face frame."""
-    return _holes(bays, lambda bay: Hole((bay,), bay.frame_x, bay.frame_z, bay.framed))
+    """Those of the face frame: openings behind one front are one, since no member stands before what parts them."""
+    return _joined_up([_in_frame(together) for together in _behind_one_front(bays)])
+
+
+def _in_frame(bays: Sequence[Bay]) -> Hole:
+    x, z = Range.over(bay.frame_x for bay in bays), Range.over(bay.frame_z for bay in bays)
+    first, last = bays[0].framed, bays[-1].framed
+    return Hole(tuple(bays), x, z, Around(first.left, last.right, first.below, last.above))
+
+
+def _behind_one_front(bays: Sequence[Bay]) -> list[list[Bay]]:
+    """Openings from the bottom left, those together that are parted only by what stands behind one front."""
+    found: list[list[Bay]] = []
+    at: dict[Piece, list[Bay]] = {}
+    for bay in bays:
+        behind = [piece for piece in (bay.around.below, bay.around.left) if piece and piece.is_behind]
+        together = next((at[piece] for piece in behind), None)
+        if together is None:
+            together = []
+            found.append(together)
+        together.append(bay)
+        at |= {piece: together for piece in (bay.around.above, bay.around.right) if piece}
+    return found
 
 
 def holes_at(board: Piece, bays: Sequence[Bay]) -> tuple[Hole, ...]:
@@ -52,12 +73,12 @@ def holes_at(board: Piece, bays: Sequence[Bay]) -> tuple[Hole, ...]:
     return frame_holes(bays) if board.role in FRAME_ROLES else case_holes(bays)
 
 
-def _holes(bays: Sequence[Bay], hole_of: Callable[[Bay], Hole]) -> tuple[Hole, ...]:
+def _joined_up(holes: Sequence[Hole]) -> tuple[Hole, ...]:
+    """Holes with those that have nothing between them as one."""
     found: list[Hole] = []
     # Holes with nothing above them yet, by where they end: what begins there belongs to them.
     open_above: dict[tuple[Range, Fraction], int] = {}
-    for bay in bays:
-        hole = hole_of(bay)
+    for hole in holes:
         place = open_above.pop((hole.x, hole.z.start), None) if hole.bounds.below is None else None
         if place is None:
             place = len(found)
