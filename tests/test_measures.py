@@ -304,6 +304,10 @@ UNBUILT: Final = {
     FRAME + "[[cabinet.row]]\nabove = 'nothing'\nrail = 40\n[[cabinet.row]]": (
         "row 1, rail: nothing stands above the row, and no rail before it; leave it out."
     ),
+    FRAME.replace("rail", "to_floor = true, rail") + "plinth = { height = 80, recess = 19, recess_from = 'frame' }": (
+        "frame, to_floor: the plinth front stands where the left stile and the right stile run to the floor, 20 thick; "
+        "make the recess more, or leave out to_floor."
+    ),
     "[[cabinet.row]]\nrail = 40\n[[cabinet.row]]": (
         "row 1, rail: the cabinet has no face frame, so there is no rail over the row; leave it out."
     ),

@@ -12,10 +12,19 @@ from storystick.job.usual_joint import Closes
 from storystick.layout.cabinets.backs import back_of
 from storystick.layout.cabinets.bases import base_of
 from storystick.layout.cabinets.fastener_faults import fastener_faults
+from storystick.layout.cabinets.frame_checks import frame_covers, frame_takes_tongues, legs_stand_free
 from storystick.layout.cabinets.frame_ends import frame_ends_fit
-from storystick.layout.cabinets.pieces import CASE_ROLES, FRAME_ROLES, Bay, CabinetLayout, End, Piece, Role
-from storystick.layout.cabinets.working import cuts_for_back, groove_stops, let_into, works_of
-from storystick.layout.cabinets.works import Surface, Work, WorkKind, width_of
+from storystick.layout.cabinets.pieces import (
+    CASE_ROLES,
+    FRAME_ROLES,
+    Bay,
+    CabinetLayout,
+    End,
+    Piece,
+    Role,
+)
+from storystick.layout.cabinets.working import cuts_for_back, groove_stops, let_into
+from storystick.layout.cabinets.works import Work, WorkKind
 from storystick.layout.sticks import enters_within
 from storystick.lengths import Figures
 from storystick.wording import by_number, listed
@@ -51,8 +60,9 @@ def check_cabinet(layout: CabinetLayout, figures: Figures) -> None:
         _cuts_fit,
         _cuts_keep_apart,
         _back_fits,
-        _frame_covers,
-        _frame_takes_tongues,
+        frame_covers,
+        legs_stand_free,
+        frame_takes_tongues,
         frame_ends_fit,
         base_of(layout.cabinet).faults,
         _shelves_adjust,
@@ -254,52 +264,6 @@ def _back_fits(layout: CabinetLayout, figures: Figures) -> Iterator[Fault]:
                     "make it less deep",
                 )
     yield from back_of(layout.cabinet).faults(figures)
-
-
-def _frame_covers(layout: CabinetLayout, figures: Figures) -> Iterator[Fault]:
-    """Whether each stile lies before its side."""
-    frame = layout.cabinet.frame
-    if frame is None:
-        return
-    ends = (frame.stile.left, frame.proud_left), (frame.stile.right, frame.proud_right)
-    for wide, proud in dict.fromkeys(ends):
-        if wide <= proud:
-            yield Fault(
-                f"a stile is {figures(wide)} wide and stands {figures(proud)} proud, so it does not reach its side",
-                "make the stile wider or proud less",
-            )
-
-
-def _frame_takes_tongues(layout: CabinetLayout, figures: Figures) -> Iterator[Fault]:
-    """Whether every groove in the back of the frame lies within its member, and is not too deep."""
-    frame = layout.cabinet.frame
-    if frame is None or frame.joint is None:
-        return
-    if frame.joint.at_end_only:
-        yield Fault("the frame's joint is a rabbet, which is for the end of a part", "give it a tongue or a housing")
-        return
-    if frame.joint.closes is not Closes.HOME:
-        what = "the frame's joint slides in along its groove, but the frame goes on from the front"
-        yield Fault(what, "give it a tongue or a housing")
-        return
-    if frame.joint.depth >= frame.stock.thickness:
-        yield Fault(
-            f"the groove in the back of the frame is {figures(frame.joint.depth)} deep, but the "
-            f"frame is {figures(frame.stock.thickness)} thick",
-            "make the joint's depth less",
-        )
-    for member in layout.of(*FRAME_ROLES):
-        for groove in works_of(layout, member):
-            if (
-                groove.kind is WorkKind.GROOVE
-                and groove.on is Surface.BACK
-                and (groove.across.start < 0 or groove.across.end > width_of(member))
-            ):
-                yield Fault(
-                    f'the member of the frame before "{groove.other.name}" is {figures(width_of(member))} wide and '
-                    f"does not cover the groove for its tongue, which is {figures(groove.width)} wide",
-                    "make the member wider, or align it otherwise",
-                )
 
 
 def _shelves_adjust(layout: CabinetLayout, figures: Figures) -> Iterator[Fault]:
