@@ -90,8 +90,10 @@ def built_jobs(draw: st.DrawFn) -> tuple[CabinetLayout, Job]:
     base = draw(st.sampled_from(_BASES))
     top, bottom = draw(_ends(joint)), draw(_ends(joint))
     ends = (top,) if "toe" in base else (top, bottom)
-    # A rabbet is at the end of its side, where an end that a frame moves is not.
-    frames = (*_FRAMES, _MOVED) if all("between" in end and "rabbet" not in end for end in ends) else _FRAMES
+    # A rabbet is at the end of its side, where an end that a frame moves is not; and a base that ends inside the sides
+    # carries only a bottom that lies on it.
+    movable = "ends" not in base and all("between" in end and "rabbet" not in end for end in ends)
+    frames = (*_FRAMES, _MOVED) if movable else _FRAMES
     lines = [
         f'[[cabinet]]\nname = "Case"\nheight = {draw(st.integers(900, 2200))}\nwidth = {draw(st.integers(900, 2000))}',
         f"depth = {draw(st.integers(250, 600))}\ncarcass = 'ply'\njoint = '{joint}'",

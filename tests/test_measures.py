@@ -308,6 +308,14 @@ UNBUILT: Final = {
         "frame, to_floor: the plinth front stands where the left stile and the right stile run to the floor, 20 thick; "
         "make the recess more, or leave out to_floor."
     ),
+    FRAME.replace("bottom = 60", "bottom = { width = 60, edge = 'flush' }")
+    + "plinth = { height = 80, recess = 30, ends = 'left' }": (
+        "frame, bottom: nothing of the base stands under the left side, and the bottom is 42 above it; "
+        "leave out ends of the base, or edge of the bottom rail."
+    ),
+    FRAME.replace("top = 50", "top = { width = 50, edge = 'flush' }") + "top = { place = 'none' }": (
+        "frame, top: the case has no top, so that edge moves nothing; leave edge out."
+    ),
     "[[cabinet.row]]\nrail = 40\n[[cabinet.row]]": (
         "row 1, rail: the cabinet has no face frame, so there is no rail over the row; leave it out."
     ),

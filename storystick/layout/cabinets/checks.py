@@ -12,7 +12,7 @@ from storystick.job.usual_joint import Closes
 from storystick.layout.cabinets.backs import back_of
 from storystick.layout.cabinets.bases import base_of
 from storystick.layout.cabinets.fastener_faults import fastener_faults
-from storystick.layout.cabinets.frame_checks import frame_covers, frame_takes_tongues, legs_stand_free
+from storystick.layout.cabinets.frame_checks import base_carries, frame_covers, frame_takes_tongues, legs_stand_free
 from storystick.layout.cabinets.frame_ends import frame_ends_fit
 from storystick.layout.cabinets.pieces import (
     CASE_ROLES,
@@ -62,6 +62,7 @@ def check_cabinet(layout: CabinetLayout, figures: Figures) -> None:
         _back_fits,
         frame_covers,
         legs_stand_free,
+        base_carries,
         frame_takes_tongues,
         frame_ends_fit,
         base_of(layout.cabinet).faults,

@@ -39,11 +39,13 @@ def end_levels(
 
 def _set_back(rule: EndRule, rail: EndRail | None, word: str, figures: Figures) -> Fraction:
     """How far a bottom or a top lies inside of its end of the case."""
-    if rail is None or rail.edge is None or not rule.takes or rule.reaches_front:
+    if rail is None or rail.edge is None:
         return Fraction(0)
-    thick = rule.takes
+    thick, place = rule.takes, f"frame, {word}"
+    if not thick or rule.reaches_front:
+        why = f"the {word} lies over the frame as well" if thick else f"the case has no {word}"
+        raise Fault(f"{why}, so that edge moves nothing", "leave edge out", place)
     back = rail.width - rail.edge - thick
-    place = f"frame, {word}"
     if back < 0:
         raise Fault(
             f"the {word} is {figures(thick)} thick, and the edge of its rail leaves only "

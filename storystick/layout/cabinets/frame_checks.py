@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from storystick.errors import Fault
 from storystick.job.usual_joint import Closes
-from storystick.layout.cabinets.pieces import BASE_ROLES, FRAME_ROLES, Axis, CabinetLayout, Role
+from storystick.layout.cabinets.pieces import BASE_ROLES, FRAME_ROLES, Axis, CabinetLayout, End, Role
 from storystick.layout.cabinets.working import works_of
 from storystick.layout.cabinets.works import Surface, WorkKind, width_of
 from storystick.lengths import Figures
@@ -42,6 +42,22 @@ def legs_stand_free(layout: CabinetLayout, figures: Figures) -> Iterator[Fault]:
                 f"the {piece.name} stands where {names} {run} to the floor, {thick} thick",
                 "make the recess more, or leave out to_floor",
                 "frame, to_floor",
+            )
+
+
+def base_carries(layout: CabinetLayout, figures: Figures) -> Iterator[Fault]:
+    """Whether a bottom that its rail's edge lifts off the base leaves the case standing on its sides."""
+    bottoms = layout.at_end(End.BOTTOM)
+    lifted = min((piece.z.start for piece in bottoms), default=layout.case.foot) - layout.case.foot
+    if lifted <= 0:
+        return
+    for side in layout.sides:
+        under = (piece.x for piece in layout.of(*BASE_ROLES) if piece.z.end == side.z.start)
+        if side.z.start and not any(x.overlaps(side.x) for x in under):
+            yield Fault(
+                f"nothing of the base stands under the {side.name}, and the bottom is {figures(lifted)} above it",
+                "leave out ends of the base, or edge of the bottom rail",
+                "frame, bottom",
             )
 
 
