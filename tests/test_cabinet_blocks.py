@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from itertools import islice, product
+from string import ascii_uppercase
 from typing import Final
 
 import pytest
@@ -77,7 +79,8 @@ def test_warnings_are_paragraphs_with_a_sign() -> None:
 
 def test_words_that_no_drawing_leaves_room_for_follow_it() -> None:
     names = ", ".join(
-        f'{{ opening = "equal", name = "{"drawer for this and that " * 3}{number}" }}' for number in range(60)
+        f'{{ opening = "equal", name = "{"drawer for this and that " * 3}{letters}" }}'
+        for letters in islice(map("".join, product(ascii_uppercase, repeat=2)), 60)
     )
     text = TOWER[: TOWER.index("openings")] + f"openings = [{names}]\n"
     first, *others = pages(text)

@@ -11,7 +11,7 @@ from storystick.drawing.lettering import NAME_MM, WORDS_PT, shortened, text_widt
 from storystick.drawing.shapes import Rect, Shape, Text
 from storystick.layout.cabinets.pieces import Bay
 from storystick.lengths import Figures
-from storystick.wording import ranges
+from storystick.wording import by_number, ranges, without_number
 
 _LINE_PITCH_MM: Final = 4.2
 _LEAST_NAME_MM: Final = 11.0
@@ -82,14 +82,15 @@ def _numbered(number: int, width_mm: float, height_mm: float) -> OpeningWords:
 
 
 def write_key(bays: Sequence[tuple[int, Bay]], figures: Figures) -> Iterator[str]:
-    """Openings with their numbers and sizes; nameless ones of a size that follow each other share a line."""
+    """Openings with their numbers and sizes; those of a size and a name that follow each other share a line."""
 
     def words(numbered: tuple[int, Bay]) -> tuple[str, str]:
-        number, bay = numbered
-        return f"{number}  {bay.own_name}" if bay.own_name else "", opening_size(bay, figures)
+        return without_number(numbered[1].own_name or ""), opening_size(numbered[1], figures)
 
     for (named, size), alike in groupby(bays, key=words):
-        yield f"{named or ranges(number for number, _ in alike)}: {size}"
+        numbers, own = zip(*alike, strict=True)
+        names = f"  {', '.join(by_number(bay.own_name for bay in own))}" if named else ""
+        yield f"{ranges(numbers)}{names}: {size}"
 
 
 def _forms(name: str, bay: Bay, figures: Figures) -> Sequence[tuple[_SideBySide, ...]]:
