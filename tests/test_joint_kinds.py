@@ -306,6 +306,14 @@ def test_rabbeted_housing_is_one_notch_and_keeps_the_groove_from_the_end() -> No
     assert (notch.face, notch.along, notch.deep) == ("upper face", 8, 10)
 
 
+def test_part_that_lies_behind_the_stop_keeps_its_corners() -> None:
+    layout = made('joint = "stopped"\nshelves = { setback = 25 }\n' + THREE, HEAD)[0]
+    (groove,) = (w for w in kinds_of(layout, "left side", WorkKind.GROOVE) if w.other.name == "shelf 1")
+    assert (groove.across.start, groove.stops) == (25, (True, False))
+    assert not kinds_of(layout, "shelf 1", WorkKind.CUT_BACK)
+    assert kinds_of(layout, "bottom", WorkKind.CUT_BACK)
+
+
 def test_stopped_housing_is_marked_in_the_depth_and_the_shelf_loses_its_corner() -> None:
     layout = tailed("stopped", "edging = 2\n")
     (groove,) = (w for w in kinds_of(layout, "left side", WorkKind.GROOVE) if w.other.name == "shelf 1")

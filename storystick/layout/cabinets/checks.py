@@ -8,24 +8,15 @@ from itertools import combinations
 from typing import Final
 
 from storystick.errors import Fault, FaultCollector
-from storystick.job.usual_joint import Closes
 from storystick.layout.cabinets.backs import back_of
 from storystick.layout.cabinets.bases import base_of
 from storystick.layout.cabinets.fastener_faults import fastener_faults
 from storystick.layout.cabinets.frame_checks import base_carries, frame_covers, frame_takes_tongues, legs_stand_free
 from storystick.layout.cabinets.frame_ends import frame_ends_fit
-from storystick.layout.cabinets.pieces import (
-    CASE_ROLES,
-    FRAME_ROLES,
-    Bay,
-    CabinetLayout,
-    End,
-    Piece,
-    Role,
-)
-from storystick.layout.cabinets.working import cuts_for_back, groove_stops, let_into
+from storystick.layout.cabinets.joint_faults import joint_faults
+from storystick.layout.cabinets.pieces import CASE_ROLES, FRAME_ROLES, Bay, CabinetLayout, End, Piece, Role
+from storystick.layout.cabinets.working import cuts_for_back, let_into
 from storystick.layout.cabinets.works import Work, WorkKind
-from storystick.layout.sticks import enters_within
 from storystick.lengths import Figures
 from storystick.wording import by_number, listed
 
@@ -51,12 +42,10 @@ def check_cabinet(layout: CabinetLayout, figures: Figures) -> None:
     collector = FaultCollector()
     # A joint that does not fit its part comes first: what follows may be wrong by that alone.
     for checks in (
-        _joints_fit,
-        _stops_lie_behind,
+        joint_faults,
         _ends_are_met,
         _crosses_no_frame,
         fastener_faults,
-        _parts_slide_in,
         _cuts_fit,
         _cuts_keep_apart,
         _back_fits,
@@ -130,66 +119,6 @@ def _thin_between(layout: CabinetLayout, figures: Figures) -> Iterator[str]:
             listed(by_number(piece.name for piece in pieces)) for pieces in zip(*found, strict=True)
         )
         yield f"what is cut for {ones} and {others} in both sides of {boards} leaves {left_of_it} of {all_of_it}"
-
-
-def _joints_fit(layout: CabinetLayout, figures: Figures) -> Iterator[Fault]:
-    """Whether each joint's groove lies within the thickness of its part, and a rabbet at an end."""
-    for piece in layout.pieces:
-        for ending in dict.fromkeys((piece.low, piece.high)):
-            groove = ending.joint.groove(piece.stock.thickness) if ending.joint else None
-            if groove and ending.joint and not enters_within(ending.joint, piece.stock.thickness):
-                yield Fault(
-                    f'"{piece.name}" is {figures(piece.stock.thickness)} thick, but its joint wants '
-                    f"a groove to {figures(groove[1])} of that",
-                    "make the groove narrower, or set it nearer the datum side",
-                )
-                break
-            if ending.joint and ending.joint.at_end_only and ending.on and not _at_an_end(piece, ending.on):
-                yield Fault(
-                    f'"{piece.name}" is in a rabbet, but not at an end of "{ending.on.name}"', "give it a housing"
-                )
-                break
-
-
-def _stops_lie_behind(layout: CabinetLayout, figures: Figures) -> Iterator[Fault]:
-    """Whether each groove that stops does so where its part is: before that it would be seen, behind it for nothing."""
-    for piece in layout.pieces:
-        for ending in dict.fromkeys((piece.low, piece.high)):
-            stops = groove_stops(layout, ending)
-            # What stands far behind the front edge needs no stop, nor does what an inset front has set back behind it.
-            if stops is None or ending.on is None or piece.front is None:
-                continue
-            if piece.is_behind and stops <= piece.y.start:
-                continue
-            edge = stops - (ending.joint.front_stop if ending.joint else 0)
-            front, back = piece.y.start - edge, piece.y.end - edge
-            if not front <= stops - edge < back:
-                yield Fault(
-                    f'the groove for "{piece.name}" stops {figures(stops - edge)} before the front edge of '
-                    f'"{ending.on.name}", but "{piece.name}" lies from {figures(front)} to {figures(back)} there',
-                    f"make the joint's stop {figures.at_least(front)} or more, and less than {figures(back)}",
-                )
-                break
-
-
-def _parts_slide_in(layout: CabinetLayout, _figures: Figures) -> Iterator[Fault]:
-    """A part that slides in from the back has no way in where a back in grooves is closed in with the case."""
-    if back_of(layout.cabinet).is_fastened or not layout.of(Role.BACK):
-        return
-    for piece in layout.pieces:
-        ends = [ending for ending in (piece.low, piece.high) if ending.on and ending.joint]
-        if any(end.joint and end.joint.closes is Closes.SLID and end.joint.front_stop for end in ends):
-            what = (
-                f'"{piece.name}" slides in from the back, since its sockets stop in front, but the back is in grooves'
-            )
-            yield Fault(what, "give the back a rabbet or laid_on = true, or let the sockets run through")
-
-
-def _at_an_end(piece: Piece, board: Piece) -> bool:
-    if piece.on_edge:
-        return False
-    along = board.along(board.axis)
-    return piece.across.start == along.start or piece.across.end == along.end
 
 
 def _ends_are_met(layout: CabinetLayout, figures: Figures) -> Iterator[Fault]:

@@ -135,10 +135,10 @@ def _entries(layout: CabinetLayout, board: Piece) -> Iterator[Work]:
             continue
         kind = WorkKind.RABBET if ending.joint.at_end_only else WorkKind.GROOVE
         if ending.joint.front_stop:
-            begins = _groove_begins(layout, piece, ending)
-            if begins >= piece.y.end:
+            begins = max(_groove_begins(layout, piece, ending), met.start)
+            if begins >= met.end:
                 continue
-            across = _from(front, Range(begins, piece.y.end))
+            across = _from(front, Range(begins, met.end))
         # No wood stands behind a groove that meets the rabbet for the back, so it does not stop there.
         runs_out = any(_opens_into(cut, on, along, across, ending.joint.depth) for cut in back_cuts)
         stops = (across.start > 0, across.end < width_of(board) and not runs_out)
