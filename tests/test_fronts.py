@@ -24,6 +24,7 @@ from storystick.laying_out import load_sources
 from storystick.layout.cabinets.build import lay_out_cabinet
 from storystick.layout.cabinets.pieces import FRAME_ROLES, CabinetLayout, Role
 from storystick.lengths import INCH_MM, Figures, Units, read_length
+from storystick.sheets.pages.front_words import tell_fronts
 
 MM: Final = Figures.usual(Units.MM)
 
@@ -559,3 +560,29 @@ def test_job_with_solid_fronts_meets_the_schema(more: str) -> None:
     schema = json.loads((SHARED / "job.schema.json").read_text(encoding="utf-8"))
     jsonschema.validate(tomllib.loads(HEAD + text), schema)
     assert read_well(HEAD + text).cabinets
+
+
+@pytest.mark.parametrize(
+    ("rule", "words"),
+    [
+        ("reveal = 3, overlay = 8", "Overlay fronts 18 thick, 8 over each edge of the opening, 3 apart."),
+        (
+            "reveal = 3, overlay = { outside = 16, shared = 7.5 }",
+            "Overlay fronts 18 thick, over the outer edges by 16, 7.5 over what openings share, 3 apart.",
+        ),
+        (
+            "reveal = 3, overlay = { outside = 16, top = 0 }",
+            "Overlay fronts 18 thick, over the outer edges by 16 at the left, 16 at the right, 16 at the bottom and 0 at "
+            "the top, 3 apart.",
+        ),
+        ("reveal = 3, outside = {}", "Full overlay fronts 18 thick, 3 apart, inside the outer edges by 1.5."),
+        (
+            "reveal = 3, outside = { bottom = 0, left = 2 }",
+            "Full overlay fronts 18 thick, 3 apart, inside the outer edges by 2 at the left, 1.5 at the right, 0 at the "
+            "bottom and 1.5 at the top.",
+        ),
+    ],
+)
+def test_drawing_says_how_overlay_fronts_lie(rule: str, words: str) -> None:
+    layout = laid_out(CASE + f'fronts = {{ kind = "overlay", {rule} }}\n')
+    assert list(tell_fronts(layout, MM)) == [words]

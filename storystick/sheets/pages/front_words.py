@@ -32,16 +32,14 @@ def _over(rule: FrontRule, figures: Figures) -> str:
     reach: Any = rule.reach
     laps = f"{figures(reach.left)} over each edge of the opening"
     if reach.is_by_edge:
-        shared = "half of what openings share less half of that"
-        if reach.at_shared is not None:
-            shared = f"{figures(reach.at_shared)} over what openings share"
-        laps = f"over the outer edges {_by_edge(reach, figures)}, {shared}"
+        shared = "" if reach.at_shared is None else f", {figures(reach.at_shared)} over what openings share"
+        laps = f"over the outer edges by {_by_edge(reach, figures)}{shared}"
     return f"Overlay fronts {figures(rule.stock.thickness)} thick, {laps}, {figures(rule.reveal)} apart."
 
 
 def _up_to_gaps(rule: FrontRule, figures: Figures) -> str:
-    half = UpToGaps.all_round(rule.reveal / 2)
-    gaps: Any = UpToGaps(**{e.value: getattr(rule.reach, e.value) or getattr(half, e.value) for e in FaceEdge})
+    given = {edge.value: getattr(rule.reach, edge.value) for edge in FaceEdge}
+    gaps = UpToGaps(**{name: rule.reveal / 2 if gap is None else gap for name, gap in given.items()})
     thick, reveal = figures(rule.stock.thickness), figures(rule.reveal)
     return f"Full overlay fronts {thick} thick, {reveal} apart, inside the outer edges by {_by_edge(gaps, figures)}."
 
