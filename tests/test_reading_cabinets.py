@@ -402,7 +402,7 @@ BAD_CABINETS: dict[str, list[str]] = {
     BOX + "sides = { stock = 'ply', joint = 'end' }\nshelves = { place = 'over' }\ntop = { place = 'on' }": [
         ', sides: "joint" is not a key here; allowed here: stock.',
         ', top, place: "on" is not a word known here; try "none"; allowed here: between, over, stretchers, none.',
-        ', shelves: "place" is not a key here; allowed here: stock, joint, depth, setback.',
+        ', shelves: "place" is not a key here; allowed here: stock, joint, depth, setback, nosing.',
     ],
     BOX + "through = 'shelf'": [
         ', through: "shelf" is not a word known here; try "shelves"; allowed here: shelves, dividers, both.'

@@ -38,10 +38,15 @@ FIXED_FROM_BELOW: Final = "overhang included; fixed from below, in slots where i
 """Of a countertop: common practice, no source."""
 
 
+GLUED_BEFORE: Final = "glued to its shelf before the case is closed, with clamps or tape along the edge"
+"""Of a nosing: common practice, no source."""
+
+
 def notes_of(piece: Piece, layout: CabinetLayout, label: Label) -> tuple[str, ...]:
     """What can be said of a piece without naming another."""
     works, gap = works_of(layout, piece), back_of(layout.cabinet).gap
-    edging = layout.cabinet.edging if piece.role in CASE_ROLES else Fraction(0)
+    edged = piece.role in CASE_ROLES and piece.front is not None and layout.nosing_before(piece) is None
+    edging = layout.cabinet.edging if edged else Fraction(0)
     between = piece.shoulder_length if enters_others(piece) else None
     return (
         *_end_notes(piece, works, label),
@@ -51,6 +56,7 @@ def notes_of(piece: Piece, layout: CabinetLayout, label: Label) -> tuple[str, ..
         *([edging_note(edging, label, between)] if edging else []),
         *(_back_note(work, label) for work in works if work.along_board and _is_behind(work)),
         *(_toe_note(work, bool(layout.of(Role.TOE_BOARD)), label) for work in works if work.kind is WorkKind.NOTCH),
+        *([GLUED_BEFORE] if piece.role is Role.NOSING else []),
         *([FIXED_FROM_BELOW] if piece.role is Role.COUNTERTOP else []),
         *([f"stands {label(gap)} short of the bottom of each groove"] if piece.role is Role.BACK and gap else []),
     )

@@ -10,7 +10,7 @@ from typing import Final
 from storystick.cutting.fastened import fastener_notes, fastener_works
 from storystick.cutting.front import Front, Season
 from storystick.cutting.fronts import fronts_of
-from storystick.cutting.notes import edging_note, notes_of, part_works
+from storystick.cutting.notes import GLUED_BEFORE, edging_note, notes_of, part_works
 from storystick.cutting.part import LEFT, RIGHT, Blank, CutPart, HandCounts, gather
 from storystick.errors import Fault, FaultCollector
 from storystick.job.compartments import Adjustable
@@ -191,7 +191,7 @@ def _piece_blank(piece: Piece, layout: CabinetLayout, figures: Figures) -> Blank
 
 def _width(piece: Piece) -> Fraction:
     """Into the depth for what the case is made of; over the face for frame, base and back."""
-    return piece.across.size if piece.role in {Role.BACK, *BASE_ROLES} else width_of(piece)
+    return piece.across.size if piece.role in {Role.BACK, Role.NOSING, *BASE_ROLES} else width_of(piece)
 
 
 def _hand(piece: Piece) -> HandCounts | None:
@@ -206,6 +206,9 @@ def _adjustable_blanks(layout: CabinetLayout, bay: Bay, figures: Figures) -> Ite
     edging = layout.cabinet.edging
     front = max(layout.case.y.start, behind_front(layout, bay) + edging)
     depth = layout.inner_back - front - rule.depth_play
+    nosing = layout.cabinet.shelves.nosing
+    if nosing:
+        edging, depth = Fraction(0), depth + edging - nosing.stock.thickness
     _check_shelf(bay, rule, front - layout.finished_front, depth, figures)
     stock = layout.shelf_stock(bay)
     yield Blank(
@@ -218,6 +221,17 @@ def _adjustable_blanks(layout: CabinetLayout, bay: Bay, figures: Figures) -> Ite
         count=rule.count,
         notes=(*([edging_note(edging, figures)] if edging else []), *_play_notes(rule, figures)),
     )
+    if nosing:
+        yield Blank(
+            bay=bay,
+            role="nosing",
+            stock=nosing.stock.name,
+            length=length,
+            width=nosing.height or stock.thickness,
+            thickness=nosing.stock.thickness,
+            count=rule.count,
+            notes=(GLUED_BEFORE,),
+        )
 
 
 def _play_notes(rule: Adjustable, figures: Figures) -> Iterator[str]:

@@ -67,11 +67,15 @@ def solids_of(layout: CabinetLayout, figures: Figures) -> tuple[Solid, ...]:
     backs = layout.of(Role.BACK)
     others = (piece for piece in layout.pieces if piece.role not in (Role.BACK, Role.WEB_FRAME))
     return (
-        *(solid for piece in others for solid in _of_piece(piece, layout.cabinet.edging)),
+        *(solid for piece in others for solid in _of_piece(piece, _edging_of(piece, layout))),
         *_fronts(layout, figures),
         *_boxes(layout, figures),
         *(Solid(back.x, back.y, back.z, piece=back) for back in backs),
     )
+
+
+def _edging_of(piece: Piece, layout: CabinetLayout) -> Fraction:
+    return Fraction(0) if layout.nosing_before(piece) else layout.cabinet.edging
 
 
 def _of_piece(piece: Piece, edging: Fraction) -> Iterator[Solid]:

@@ -65,7 +65,8 @@ def pieces_in_front(layout: CabinetLayout) -> tuple[Piece, ...]:
         over = (piece for end in End for piece in layout.at_end(end) if piece.y.start < 0)
         return (*layout.of(*FRAME_ROLES, Role.COUNTERTOP), *over)
     behind = {piece for closing in closings_of(layout) if not closing.is_open for piece in closing.inside}
-    return tuple(piece for piece in layout.of(*CASE_ROLES, Role.COUNTERTOP) if piece not in behind)
+    front = [piece for piece in layout.of(*CASE_ROLES, Role.COUNTERTOP) if piece not in behind]
+    return (*front, *filter(None, map(layout.nosing_before, front)))
 
 
 def _face(layout: CabinetLayout, paper: Projection) -> Iterator[Shape]:

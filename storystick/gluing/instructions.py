@@ -138,6 +138,8 @@ def _assembly_words(assembly: Assembly, layout: CabinetLayout) -> str:
 
 def check_words(stage: Stage, job: Job) -> str:
     """Which diagonals are measured at what moment, what they should be, and by how much the two may differ."""
+    if stage.closing and all(joint.piece.role is Role.NOSING for joint in stage.joints):
+        return "each nosing flush with the upper face of its shelf all along; tape serves where no clamp reaches"
     if not stage.rectangles:
         return "hold a square in every corner, and look along the edges: no new rectangle can be measured across"
     found = "; ".join(
@@ -256,7 +258,7 @@ def holder_words(stage: Stage, units: Units) -> str:
             return "none: what slides in is held by its sockets"
         return "none: press the slots home by hand, or with a mallet and a block"
     screws = f"{stage.screws} {listed(_screw_words(stage.lines))}" if stage.screws else ""
-    clamps = "" if screws and not stage.clamps else f"{clamp_words(stage, units)}, {stage.cauls} cauls"
+    clamps = "" if screws and not stage.clamps else f"{clamp_words(stage, units)}, {counted(stage.cauls, 'caul')}"
     return " and ".join(filter(None, (screws, clamps)))
 
 

@@ -129,6 +129,14 @@ def _in_a_runner(panel: Piece, runner: Piece) -> GluedJoint:
     return GluedJoint(panel, runner, Axis.X, on_high, dry, runner.x.size, panel.y, Held.GROOVE, slides=Axis.Y)
 
 
+def nosing_joints(layout: CabinetLayout) -> tuple[GluedJoint, ...]:
+    """Those of nosings with the front edges of their shelves, which are glued before the case is."""
+    pairs = ((layout.nosing_before(shelf), shelf) for shelf in layout.of(Role.SHELF))
+    return tuple(
+        _laid_joint(nosing, shelf, Held.STIFF, nosing.z.start) for nosing, shelf in pairs if nosing is not None
+    )
+
+
 def frame_joints(layout: CabinetLayout) -> tuple[GluedJoint, ...]:
     """Those of the face frame, made by itself."""
     return tuple(_end_joints(layout, *FRAME_ROLES))

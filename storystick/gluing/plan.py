@@ -16,6 +16,7 @@ from storystick.gluing.joints import (
     case_joints,
     frame_joints,
     front_joints,
+    nosing_joints,
     plinth_joints,
     toe_joints,
     web_joints,
@@ -83,6 +84,7 @@ class _Planner:
         yield from plinth if loose else ()
         for web in layout.of(Role.WEB_FRAME):
             yield from self._made(web.name, web_joints(layout, web))
+        yield from self._nosed()
         *inner, whole = self._made("case", case_joints(layout))
         yield from (*inner, replace(whole, dry_back=later and bool(back)))
         if not later:
@@ -98,6 +100,12 @@ class _Planner:
             yield from (self._unglued(stage) for stage in self._laid("back, after painting", back, Axis.Y))
         for stage in under if loose else ():
             yield self._unglued(replace(stage, name="case onto the levelled plinth, in its place"))
+
+    def _nosed(self) -> Iterator[Stage]:
+        """All nosings on their shelves, which are single boards by then."""
+        if joints := nosing_joints(self.layout):
+            laid, under = (frozenset(found) for found in zip(*((each.piece, each.on) for each in joints), strict=True))
+            yield self._stage("nosings onto the shelves", Closing(Axis.Y, (laid, under), joints))
 
     @property
     def _back_is_last(self) -> bool:

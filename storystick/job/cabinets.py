@@ -420,6 +420,8 @@ class Cabinet:
         case = here.where(rule=rule, stock=usual)
         values |= {name: case(name) for name in ("sides", "top", "bottom")}
         values |= {name: case(name) if here.given(name) else rule for name in ("shelves", "dividers")}
+        if values["dividers"] and values["dividers"].nosing:
+            here.table.fault("dividers have no nosing", "leave it out, or give it to the shelves", "dividers")
         frame = case.where(shelves=values["shelves"], dividers=values["dividers"])("frame")
         values |= {
             "frame": frame,

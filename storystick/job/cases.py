@@ -11,6 +11,7 @@ from storystick.errors import Fault, as_written
 from storystick.job.joints import Joint
 from storystick.job.keys import Here, Key, TableOf, each, inner, key, plain_or, table
 from storystick.job.kinds import DISTANCE, SIZE, Scope, word_of
+from storystick.job.nosings import Nosing
 from storystick.job.openings import JOINT, STOCK, Stock
 from storystick.lengths import INCH_MM, Units
 
@@ -88,6 +89,14 @@ class PartRule:
         default=Fraction(0),
         usual=lambda scope: scope.usual["rule"].setback,
         otherwise="0",
+    )
+    nosing: Nosing | None = key(
+        inner(Nosing),
+        "of shelves: a strip before the front edge",
+        {"stock": "frame"},
+        default=None,
+        usual=lambda scope: scope.usual["rule"].nosing,
+        otherwise="none",
     )
 
 

@@ -19,9 +19,11 @@ from storystick.job.cases import PartRule
 from storystick.job.compartments import Compartment
 from storystick.job.fronts import FrontKind
 from storystick.job.joints import Joint
+from storystick.job.nosings import Nosing
 from storystick.job.openings import Part, Stock
 from storystick.layout.cabinets.closings import setback_behind
 from storystick.layout.cabinets.measures import Gap, Measure
+from storystick.layout.cabinets.nosings import behind_nosing
 from storystick.layout.cabinets.pieces import Case, Range, Role
 
 _ROLES: Final[Mapping[BetweenKind, Role | None]] = {
@@ -72,10 +74,12 @@ class Standing:
     depth: Fraction | None = None
     behind: FrontKind | None = None
     web: Web | None = None
+    nosing: Nosing | None = None
 
-    def into(self, case: Case) -> Range:
+    def into(self, case: Case, edging: Fraction) -> Range:
         """What its piece has of the case's depth; faults as :func:`reach_into`."""
-        return reach_into(case, self.setback, self.depth, self.kind.value)
+        y = reach_into(case, self.setback, self.depth, self.kind.value)
+        return behind_nosing(y, self.nosing, edging)
 
     @property
     def role(self) -> Role | None:
@@ -173,7 +177,8 @@ def _standing(cabinet: Cabinet, row: CabinetRow, between: Between | None, rail: 
     stock, joint = found.stock or shelves.stock, found.joint or shelves.joint
     if found.kind is BetweenKind.SHELF:
         setback = shelves.setback if found.setback is None else found.setback
-        return Standing(found.kind, stock, joint, rail, setback, found.depth or shelves.depth)
+        depth = found.depth or shelves.depth
+        return Standing(found.kind, stock, joint, rail, setback, depth, nosing=shelves.nosing)
     web = Web(found.width, found.groove, _panel(found, cabinet)) if _ROLES[found.kind] is Role.WEB_FRAME else None
     depth = found.depth if web else found.width
     return Standing(found.kind, stock, joint, rail, found.setback or Fraction(0), depth, web=web)

@@ -16,6 +16,7 @@ from storystick.layout.cabinets.countertops import countertop_of
 from storystick.layout.cabinets.frame import Cover, clear_between, members_of, rails_alone, seen_of
 from storystick.layout.cabinets.levels import Level
 from storystick.layout.cabinets.nailers import nailers_of
+from storystick.layout.cabinets.nosings import nosings_of
 from storystick.layout.cabinets.outer import make_outer
 from storystick.layout.cabinets.pieces import Around, Bay, CabinetLayout, Case, Piece
 from storystick.layout.cabinets.skeleton import Skeleton, make_skeleton
@@ -48,6 +49,7 @@ def lay_out_cabinet(cabinet: Cabinet, figures: Figures) -> CabinetLayout:
     pieces = (
         *skeleton.pieces,
         *webs,
+        *nosings_of(skeleton.nosings),
         *nailers,
         *back,
         *base_of(cabinet).pieces(cabinet, case),

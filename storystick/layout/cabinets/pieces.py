@@ -79,6 +79,7 @@ class Role(Enum):
     RUNNER = "runner"
     WEB_PANEL = "dust panel"
     NAILER = "nailer"
+    NOSING = "nosing"
     BACK = "back"
     STILE = "stile"
     RAIL = "rail"
@@ -368,6 +369,10 @@ class CabinetLayout:
     def before(self, board: Piece) -> Piece | None:
         """The member of the face frame that lies before a part of the case."""
         return next((piece for piece in self.pieces if piece.covers is board), None)
+
+    def nosing_before(self, board: Piece) -> Piece | None:
+        """The nosing that is glued to the front edge of a board."""
+        return next((each for each in self.of(Role.NOSING) if each.x == board.x and each.z.end == board.z.end), None)
 
     def ends_on(self, board: Piece) -> Iterator[tuple[Piece, Ending, bool]]:
         """Every piece that ends on a board, with that ending, and whether it lies on its high side: right or above."""

@@ -16,6 +16,7 @@ from typing import NamedTuple, TypeAlias
 from storystick.errors import Fault
 from storystick.job.cabinets import Cabinet, Through
 from storystick.job.fronts import FrontKind
+from storystick.job.nosings import Nosing
 from storystick.layout.cabinets.between import Boundary, Web, dividers_of, reach_into
 from storystick.layout.cabinets.case import Grid, SolvedBand
 from storystick.layout.cabinets.closings import set_behind, setback_behind
@@ -40,6 +41,7 @@ class Skeleton:
     ends: Mapping[End, Level]
     crossings: tuple[tuple[Piece, Piece], ...] = ()
     webs: tuple[tuple[Piece, Web], ...] = ()
+    nosings: tuple[tuple[Piece, Nosing], ...] = ()
 
     @property
     def levels(self) -> tuple[Level, ...]:
@@ -178,6 +180,7 @@ class _Maker:
     uprights: dict[_Divider, Piece] = field(default_factory=dict)
     levels: dict[_Segment, Level] = field(default_factory=dict)
     webs: dict[Piece, Web] = field(default_factory=dict)
+    nosings: dict[Piece, Nosing] = field(default_factory=dict)
     numbers: defaultdict[str, Iterator[int]] = field(default_factory=lambda: defaultdict(lambda: count(1)))
 
     def name(self, word: str) -> str:
@@ -236,10 +239,15 @@ class _Maker:
                 else (boundary.start, boundary.start)
             )
             return Level(None, *seen, x, (left, right) if standing.has_rail else None)
-        room, ends = (x, standing.into(self.case), z), both_ends((left, right), standing.joint)
+        room, ends = (x, standing.into(self.case, self.cabinet.edging), z), both_ends((left, right), standing.joint)
         seen_as = self.cover.shelf(z, standing.rail)
         piece = case_piece(self.cabinet, standing.role, name, standing.stock, room, ends, seen_as)
         piece = set_behind(piece) if standing.behind else piece
+        if standing.nosing:
+            if self.cabinet.frame and not standing.behind:
+                what = f'"{name}" has a nosing, but a rail of the face frame lies before it'
+                raise Fault(what, "leave out the nosing or the frame", "shelves")
+            self.nosings[piece] = standing.nosing
         if standing.web:
             self.webs[piece] = standing.web
         return level_of(piece)
@@ -262,7 +270,9 @@ class _Maker:
             *(level.piece for band in floors for stack in band for level in stack[1:-1]),
         ]
         own, webs = tuple(dict.fromkeys(filter(None, pieces))), tuple(self.webs.items())
-        return Skeleton(own, tuple(uprights), tuple(floors), self.outer.levels, webs=webs)
+        return Skeleton(
+            own, tuple(uprights), tuple(floors), self.outer.levels, webs=webs, nosings=tuple(self.nosings.items())
+        )
 
     def _band_floors(
         self, band: SolvedBand, uprights: Sequence[Piece], below: Sequence[Level], above: Sequence[Level]
