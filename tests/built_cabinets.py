@@ -38,7 +38,17 @@ _BACKS: Final = (
     'back = { stock = "back", rabbet_width = 12, rabbet_depth = 9 }',
     'back = { stock = "back", groove_depth = 6, groove_inset = 12 }',
     'back = { stock = "back", laid_on = true }',
+    'back = { stock = "back", laid_on = true, boards = { width = 90, joint = "shiplap", gap = 3 } }',
 )
+_ON_ENDS: Final = 'back = { stock = "ply", rabbet_width = 18, rabbet_depth = 9, boards = { width = 120 } }'
+"""A back that wants a bottom and a top that end before it, as those between the sides do."""
+
+_ON_SHELVES: Final = (
+    'back = { stock = "back", rabbet_width = 12, rabbet_depth = 9, parts = 2 }',
+    'back = { stock = "back", laid_on = true, after_painting = true, parts = 2 }',
+)
+"""Backs that want a shelf from side to side."""
+
 _FRAMES: Final = (
     "",
     "edging = 8",
@@ -94,17 +104,22 @@ def built_jobs(draw: st.DrawFn) -> tuple[CabinetLayout, Job]:
     # carries only a bottom that lies on it.
     movable = "ends" not in base and all("between" in end and "rabbet" not in end for end in ends)
     frames = (*_FRAMES, _MOVED) if movable else _FRAMES
+    rows = 1 if dividers_through else draw(st.integers(1, 3))
+    backs = [
+        *_BACKS,
+        *(_ON_SHELVES if rows > 1 else ()),
+        *([_ON_ENDS] if all("between" in end for end in ends) else ()),
+    ]
     lines = [
         f'[[cabinet]]\nname = "Case"\nheight = {draw(st.integers(900, 2200))}\nwidth = {draw(st.integers(900, 2000))}',
         f"depth = {draw(st.integers(250, 600))}\ncarcass = 'ply'\njoint = '{joint}'",
         f"top = {{ {top} }}",
         f"bottom = {{ {bottom} }}" if "toe" not in base else "",
         "through = 'dividers'" if dividers_through else "",
-        *(draw(st.sampled_from(choice)) for choice in (_BACKS, frames)),
+        *(draw(st.sampled_from(choice)) for choice in (backs, frames)),
         base,
         draw(st.sampled_from(_CLOSED)),
     ]
-    rows = 1 if dividers_through else draw(st.integers(1, 3))
     if rows == 1:
         lines += [draw(_column_with_front(count)) for count in draw(_counts)]
     for _ in range(rows if rows > 1 else 0):

@@ -55,7 +55,7 @@ from storystick.gluing.plan import glue_for, plan_glue_up, stages_of
 from storystick.gluing.stages import DRY_RUN, Stage, by_cabinet
 from storystick.job.backs import GrooveBack, LaidOnBack, RabbetBack
 from storystick.job.shop import Clamp, Glue, GlueUp, Shop
-from storystick.layout.cabinets.pieces import FRAME_ROLES, Axis, CabinetLayout, Piece, Range, Role
+from storystick.layout.cabinets.pieces import BACK_ROLES, FRAME_ROLES, Axis, CabinetLayout, Piece, Range, Role
 from storystick.lengths import INCH_MM
 from storystick.wording import plain
 
@@ -97,19 +97,23 @@ def pairs_expected(layout: CabinetLayout) -> list[tuple[str, str]]:
     found = [(piece.name, ending.on.name) for piece in layout.pieces for ending in (piece.low, piece.high) if ending.on]
     if layout.cabinet.frame:
         found += [(member.name, member.covers.name) for member in layout.pieces if member.covers]
-    for back in layout.of(Role.BACK):
+    for back in layout.of(Role.BACK, Role.BACK_BOARD):
+        before = [piece for piece in layout.of(*CASE) if piece.x.overlaps(back.x) and piece.z.overlaps(back.z)]
+        if back.role is Role.BACK_BOARD:
+            # Held at its middle only, so never along what stands upright.
+            before = [piece for piece in before if piece.axis is Axis.X]
         match layout.cabinet.back:
             case GrooveBack():
                 found += [("back", piece.name) for piece in layout.of(Role.SIDE, Role.TOP, Role.BOTTOM)]
             case RabbetBack():
-                found += [("back", side.name) for side in layout.of(Role.SIDE)]
+                found += [(back.name, side.name) for side in before if side.role is Role.SIDE]
                 found += [
-                    ("back", piece.name)
-                    for piece in layout.of(*CASE)
+                    (back.name, piece.name)
+                    for piece in before
                     if piece.role is not Role.SIDE and piece.y.end == back.y.start
                 ]
             case LaidOnBack():
-                found += [("back", piece.name) for piece in layout.of(*CASE)]
+                found += [(back.name, piece.name) for piece in before]
     plinth, toe = layout.of(Role.PLINTH), layout.of(Role.TOE_BOARD)
     (bottom,), sides = layout.of(Role.BOTTOM), layout.of(Role.SIDE)
     for board in toe:
@@ -169,7 +173,7 @@ def ways_to_close(layout: CabinetLayout, joint: GluedJoint) -> set[Axis]:
     piece = joint.piece
     if joint.on in (piece.low.on, piece.high.on):
         return {piece.axis}
-    if piece.role is Role.BACK:
+    if piece.role in BACK_ROLES:
         return {Axis.X, Axis.Z} if isinstance(layout.cabinet.back, GrooveBack) else {Axis.Y}
     if piece.role is Role.TOE_BOARD:
         return {Axis.Z} if piece.z.end == joint.on.z.start else {Axis.Y}
@@ -521,6 +525,8 @@ def test_pins_go_in_the_middle_of_the_lap(back: str, at_sides: int) -> None:
 
 FASTENED: Final = (
     "back onto the case",
+    "back boards onto the case",
+    "back, after painting",
     "case onto the plinth",
     "case onto the levelled plinth, in its place",
     "toe board onto the case",

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from fractions import Fraction
 from typing import Final
 
 from storystick.cutting.part import PartWork
 from storystick.job.joints import Joint
+from storystick.layout.cabinets.back_making import making_notes
 from storystick.layout.cabinets.backs import back_of
 from storystick.layout.cabinets.pieces import CASE_ROLES, FRAME_ROLES, CabinetLayout, Piece, Role
 from storystick.layout.cabinets.working import holes_of, works_of
@@ -55,6 +56,8 @@ def notes_of(piece: Piece, layout: CabinetLayout, label: Label) -> tuple[str, ..
         *_web_notes(piece, works, layout, label),
         *([edging_note(edging, label, between)] if edging else []),
         *(_back_note(work, label) for work in works if work.along_board and _is_behind(work)),
+        *(_EDGE_NOTES[work.kind](work, label) for work in works if work.at_edge),
+        *making_notes(piece, layout, label),
         *(_toe_note(work, bool(layout.of(Role.TOE_BOARD)), label) for work in works if work.kind is WorkKind.NOTCH),
         *([GLUED_BEFORE] if piece.role is Role.NOSING else []),
         *([FIXED_FROM_BELOW] if piece.role is Role.COUNTERTOP else []),
@@ -163,6 +166,31 @@ def _back_note(cut: Work, label: Label) -> str:
     sizes = f"{label(cut.width)} wide, {label(cut.depth)} deep"
     words = f"grooved for the {without_number(cut.other.name)} {sizes}"
     return f"{words}, {label(cut.inset)} from the back edge{_run(cut, label)}"
+
+
+def _edge_tongue_note(work: Work, label: Label) -> str:
+    edge, thick = surface_words(work.board, work.on), label(work.board.stock.thickness - sum(work.shoulders))
+    if 0 in work.shoulders:
+        return f"{edge} lapped {label(work.depth)}, {thick} left at the back"
+    return f"{edge} tongued {label(work.depth)}, {thick} thick in the middle"
+
+
+def _edge_groove_note(work: Work, label: Label) -> str:
+    wide = label(work.thick.size if work.thick else work.width)
+    return f"{surface_words(work.board, work.on)} grooved {label(work.depth)} deep, {wide} wide in the middle"
+
+
+def _edge_rabbet_note(work: Work, label: Label) -> str:
+    sizes = f"{label(work.width)} wide, {label(work.depth)} deep"
+    return f"{surface_words(work.board, work.on)} rabbeted {sizes} from the back"
+
+
+_EDGE_NOTES: Final[Mapping[WorkKind, Callable[[Work, Label], str]]] = {
+    WorkKind.TONGUE: _edge_tongue_note,
+    WorkKind.GROOVE: _edge_groove_note,
+    WorkKind.RABBET: _edge_rabbet_note,
+}
+"""What is said of works along the edges of a back's pieces, left and right as seen from the front."""
 
 
 def _run(work: Work, label: Label) -> str:

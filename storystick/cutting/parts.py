@@ -18,7 +18,7 @@ from storystick.job.fronts import DrawerRule, FrontKind
 from storystick.job.openings import Stock
 from storystick.job.sticks import Hand
 from storystick.layout.cabinets.closings import closing_of, closings_of, front_depth
-from storystick.layout.cabinets.pieces import BASE_ROLES, Bay, CabinetLayout, Piece, Range, Role
+from storystick.layout.cabinets.pieces import Bay, CabinetLayout, Piece, Range, Role
 from storystick.layout.cabinets.works import width_of
 from storystick.layout.movement import percent
 from storystick.lengths import Figures, Label
@@ -181,17 +181,12 @@ def _piece_blank(piece: Piece, layout: CabinetLayout, figures: Figures) -> Blank
         role=piece.role.value,
         stock=piece.stock.name,
         length=piece.length,
-        width=_width(piece),
+        width=width_of(piece),
         thickness=piece.stock.thickness,
         hands=_hand(piece),
         notes=(*notes_of(piece, layout, figures), *fastener_notes(piece, layout, figures)),
         works=(*part_works(piece, layout, figures), *fastener_works(piece, layout)),
     )
-
-
-def _width(piece: Piece) -> Fraction:
-    """Into the depth for what the case is made of; over the face for frame, base and back."""
-    return piece.across.size if piece.role in {Role.BACK, Role.NOSING, *BASE_ROLES} else width_of(piece)
 
 
 def _hand(piece: Piece) -> HandCounts | None:

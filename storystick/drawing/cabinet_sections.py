@@ -20,7 +20,7 @@ from storystick.drawing.lettering import SIZE_MM, WORDS_PT, points_of
 from storystick.drawing.projection import Projection, hidden, seen
 from storystick.drawing.shapes import NARROW_MM, WIDE_MM, Anchor, Area, Line, Rect, Shape, Text, closed, outline
 from storystick.job.fronts import FrontFit
-from storystick.layout.cabinets.pieces import BASE_ROLES, Axis, CabinetLayout, Piece, Range, Role
+from storystick.layout.cabinets.pieces import BACK_ROLES, BASE_ROLES, Axis, CabinetLayout, Piece, Range, Role
 from storystick.layout.cabinets.working import cuts_for_back, works_of
 from storystick.layout.cabinets.works import WorkKind, front_of
 from storystick.lengths import Figures
@@ -64,8 +64,8 @@ def solids_of(layout: CabinetLayout, figures: Figures) -> tuple[Solid, ...]:
     Raises:
         Faults: fronts or boxes that have no room.
     """
-    backs = layout.of(Role.BACK)
-    others = (piece for piece in layout.pieces if piece.role not in (Role.BACK, Role.WEB_FRAME))
+    backs = layout.of(*BACK_ROLES)
+    others = (piece for piece in layout.pieces if piece.role not in BACK_ROLES | {Role.WEB_FRAME})
     return (
         *(solid for piece in others for solid in _of_piece(piece, _edging_of(piece, layout))),
         *_fronts(layout, figures),
@@ -151,7 +151,7 @@ def _clearest(axis: Axis, reach: Range, solids: Sequence[Solid]) -> Plane:
 
 def _runs(solid: Solid, square: Axis) -> bool:
     """Whether it is a piece that runs along a plane that is square to a direction; a back is cut in any case."""
-    return solid.piece is not None and solid.piece.axis is not square and solid.piece.role is not Role.BACK
+    return solid.piece is not None and solid.piece.axis is not square and solid.piece.role not in BACK_ROLES
 
 
 def draw_section(plane: Plane, layout: CabinetLayout, solids: Sequence[Solid], paper: Projection) -> Iterator[Shape]:
@@ -160,8 +160,8 @@ def draw_section(plane: Plane, layout: CabinetLayout, solids: Sequence[Solid], p
         yield from _seen(solid, layout, paper)
     yield from _shelves(plane, layout, paper)
     for solid in filter(plane.cuts, solids):
-        if solid.piece and solid.piece.role is Role.BACK:
-            yield from _recess(solid.piece, plane, layout, paper)
+        if solid.piece and layout.back and solid.piece in layout.of(*BACK_ROLES)[:1]:
+            yield from _recess(layout.back, plane, layout, paper)
         yield from cut_face(_rect(solid, paper), not solid.falling)
 
 

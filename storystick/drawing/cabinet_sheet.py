@@ -34,7 +34,7 @@ from storystick.drawing.dimensions import Measure, level_chain, upright_chain
 from storystick.drawing.projection import STANDARD_SCALES, Projection, Scale, View
 from storystick.drawing.shapes import Rect, Shape, extent, moved
 from storystick.layout.cabinets.bases import recess_of
-from storystick.layout.cabinets.pieces import Axis, CabinetLayout, Range, Role
+from storystick.layout.cabinets.pieces import BACK_ROLES, Axis, CabinetLayout, Range
 from storystick.lengths import Figures
 
 _GAP_MM: Final = 5.0
@@ -223,7 +223,7 @@ class CabinetSheet:
             yield [paper.measure_x(recess, self.figures)]
         # An overlay front lies before the cabinet's own front, at 0.
         ends = {min(solid.y.start for solid in self.solids), Fraction(0), layout.case.y.start, layout.inner_back, depth}
-        ends |= {back.y.end for back in layout.of(Role.BACK)}
+        ends |= {back.y.end for back in layout.of(*BACK_ROLES)}
         parts = [Range(low, high) for low, high in pairwise(sorted(ends))]
         if len(parts) > 1:
             yield [paper.measure_x(part, self.figures, int(part.size < depth / 2)) for part in parts]

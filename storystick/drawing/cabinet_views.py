@@ -10,7 +10,7 @@ from storystick.drawing.dimensions import level_chain, upright_chain, upright_me
 from storystick.drawing.drawn_fronts import DrawnClosing
 from storystick.drawing.opening_words import write_key
 from storystick.drawing.projection import Projection, View
-from storystick.drawing.shapes import WIDE_MM, Shape, closed, extent, outline
+from storystick.drawing.shapes import NARROW_MM, WIDE_MM, Line, Shape, closed, extent, outline
 from storystick.layout.cabinets.closings import closings_of
 from storystick.layout.cabinets.pieces import CASE_ROLES, FRAME_ROLES, Axis, Bay, CabinetLayout, End, Piece, Range, Role
 from storystick.lengths import Figures
@@ -70,7 +70,12 @@ def pieces_in_front(layout: CabinetLayout) -> tuple[Piece, ...]:
 
 
 def _face(layout: CabinetLayout, paper: Projection) -> Iterator[Shape]:
-    """The front, and behind it what is seen under it."""
+    """The front, and behind it what is seen under it, and what the back is made of."""
+    for piece in layout.of(Role.BACK_PANEL, Role.BACK_STILE, Role.BACK_RAIL):
+        yield from paper.piece(piece)
+    for board in layout.of(Role.BACK_BOARD)[1:]:
+        x = paper.x(board.x.start)
+        yield Line(x, paper.y(board.z.start), x, paper.y(board.z.end), NARROW_MM)
     plinth = [piece for piece in layout.of(Role.PLINTH) if piece.axis is Axis.X][:1]
     sides = layout.sides if layout.case.foot else ()
     toe = [piece for piece in layout.of(Role.TOE_BOARD) if piece.axis is Axis.X]

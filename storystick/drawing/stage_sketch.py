@@ -10,7 +10,7 @@ from storystick.drawing.lettering import WORDS_PT
 from storystick.drawing.shapes import NARROW_MM, Anchor, Area, Rect, Shape, Text, extent, moved, outline, scaled
 from storystick.gluing.order import Assembly
 from storystick.gluing.stages import Stage
-from storystick.layout.cabinets.pieces import BASE_ROLES, CASE_ROLES, FRAME_ROLES, Axis, Piece, Range, Role
+from storystick.layout.cabinets.pieces import BACK_ROLES, BASE_ROLES, CASE_ROLES, FRAME_ROLES, Axis, Piece, Range, Role
 
 _JOINED: Final = 0.86
 _ADDED: Final = 0.4
@@ -22,7 +22,7 @@ _ARROW_MM: Final = 3.0
 _WORDS_MM: Final = 5.0
 """Room below the drawing for the words that say from where it is looked at."""
 
-_GLUED_ROLES: Final = (*CASE_ROLES, *FRAME_ROLES, Role.BACK, *BASE_ROLES)
+_GLUED_ROLES: Final = (*CASE_ROLES, *FRAME_ROLES, *BACK_ROLES, *BASE_ROLES)
 
 
 @dataclass(frozen=True, slots=True)

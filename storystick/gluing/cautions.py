@@ -80,6 +80,13 @@ EMPTY_PLACES: Final = (
     "itself, where it has room (common practice, no source)."
 )
 
+BACK_OF_BOARDS: Final = (
+    "Boards of a back are not glued, neither to the case nor to each other: each is fastened at its middle only, with "
+    "one pin or screw on every part that it crosses, so that it can swell and shrink to both sides. Put thin cards "
+    "between them to keep the gaps, and finish tongues and laps first, or bare wood shows in winter. They do not hold "
+    "the case square: it wants corner blocks, a face frame, a nailer or the wall for that (common practice, no source)."
+)
+
 LATER_BACK: Final = (
     "The back is fastened last, when case and back are painted, so both are fitted dry first. Mark its place, and "
     "check the diagonals once more before the second edge is fastened (common practice, no source)."
@@ -115,8 +122,11 @@ def remarks(stages: Sequence[Stage], layouts: Sequence[CabinetLayout], glue: Glu
     yield _glue_words(glue) if glue else _NO_GLUE
     yield from filter(None, [slower_glue_words(stages, glue)])
     backs = [back_of(layout.cabinet) for layout in layouts]
-    if any(back.is_fastened for back in backs):
+    of_boards = [bool(layout.of(Role.BACK_BOARD)) for layout in layouts]
+    if any(back.is_fastened and not boards for back, boards in zip(backs, of_boards, strict=True)):
         yield FASTENED_BACK
+    if any(of_boards):
+        yield BACK_OF_BOARDS
     if any(back.waits_for_paint for back in backs):
         yield LATER_BACK
     with_plinth = [layout for layout in layouts if layout.of(Role.PLINTH)]

@@ -18,7 +18,7 @@ from typing import Final, NamedTuple
 
 from storystick.gluing.joints import GluedJoint, Held
 from storystick.job.shop import Clamp, GlueUp
-from storystick.layout.cabinets.pieces import FRAME_ROLES, Axis, Ending, Piece, Range, Role
+from storystick.layout.cabinets.pieces import BACK_ROLES, FRAME_ROLES, Axis, Ending, Piece, Range
 from storystick.lengths import INCH_MM
 
 FEWEST: Final = 2
@@ -104,7 +104,7 @@ def clamp_lines(joints: Iterable[GluedJoint], pace: GlueUp) -> tuple[ClampLine, 
 
 def _in_line(one: GluedJoint, other: GluedJoint) -> bool:
     """Whether two joints are pressed by the same clamps."""
-    if one.held is not other.held or one.held in (Held.STIFF, Held.PINNED, Held.LAPPED):
+    if one.held is not other.held or one.held in (Held.STIFF, Held.PINNED, Held.MIDDLE, Held.LAPPED):
         return False
     return (one.axis, one.runs) == (other.axis, other.runs) and one.place.overlaps(other.place)
 
@@ -116,6 +116,8 @@ def _line(joints: Sequence[GluedJoint], pace: GlueUp) -> ClampLine:
     line = partial(ClampLine, tuple(joints), length, through)
     if held is Held.DRAWN:
         return line(held, screws=sum(len(joint.row.centres) for joint in joints if joint.row))
+    if held is Held.MIDDLE:
+        return line(held, pins=1)
     if held is Held.PINNED:
         return line(held, pins=max(FEWEST, ceil(length / PIN_SPACING)))
     if held in _AT_ONE_EDGE:
@@ -135,11 +137,11 @@ def _line(joints: Sequence[GluedJoint], pace: GlueUp) -> ClampLine:
 
 def set_out(line: ClampLine, pieces: Iterable[Piece], pace: GlueUp) -> ClampLine:
     """The line between the ``pieces`` that are there by then: how far its jaws open, and what it needs besides."""
-    if line.held in (Held.PINNED, Held.DRAWN):
+    if line.pins or line.held is Held.DRAWN:
         return line
     joint = line.joints[0]
     # A back takes no push from side to side; but what is laid on the front is clamped over it.
-    there = [piece for piece in pieces if piece.role is not Role.BACK or joint.laid]
+    there = [piece for piece in pieces if piece.role not in BACK_ROLES or joint.laid]
     if line.held is Held.STIFF:
         return replace(line, jaws=_extent(there, Axis.Y) + pace.stiff_caul + pace.caul)
     if line.held is Held.BOWED:

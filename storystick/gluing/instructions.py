@@ -18,13 +18,19 @@ from storystick.gluing.order import Assembly, Closing
 from storystick.gluing.stages import CabinetStages, Stage, enough_glue
 from storystick.job.job import Job, Rectangle
 from storystick.job.shop import Glue, Shop
-from storystick.layout.cabinets.pieces import FRAME_ROLES, OUTER_ROLES, Axis, CabinetLayout, Piece, Role
+from storystick.layout.cabinets.pieces import BACK_ROLES, FRAME_ROLES, OUTER_ROLES, Axis, CabinetLayout, Piece, Role
 from storystick.lengths import INCH_MM, Figures, Units
 from storystick.squaring.rectangles import differ_words
 from storystick.wording import counted, in_order, listed, unbroken
 
 TWIST: Final = "before the glue sets, over winding sticks or on a flat bed: diagonals cannot see it"
 """Said once of each case, frame and plinth that is made: common practice, no source."""
+
+BRACE: Final = (
+    "since a back of boards does not hold a case square: with its diagonals equal, tack a batten from corner to corner "
+    "across its front edges, and leave it on until a face frame is, or until the case is fixed in its place"
+)
+"""Of a case whose back is of upright boards: common practice, no source."""
 
 DRY_BACK: Final = "lay the back in dry, held by a few screws or tacks: it keeps the case square while the glue sets"
 """Of a back that is fastened after painting: common practice, no source."""
@@ -131,6 +137,10 @@ def _assembly_words(assembly: Assembly, layout: CabinetLayout) -> str:
         return "the face frame"
     if pieces[0].role is Role.PLINTH:
         return "the plinth"
+    if pieces[0].role is Role.BACK_BOARD:
+        return "the boards of the back one by one"
+    if pieces[0].role is Role.BACK_STILE and assembly >= {*layout.of(*BACK_ROLES)}:
+        return "the framed back"
     if len(pieces) <= _MOST_NAMED:
         return " + ".join(piece.name for piece in pieces)
     return f"{pieces[0].name} with all that is glued to it"
@@ -155,6 +165,8 @@ def checks(stage: Stage, job: Job) -> Iterator[str]:
     yield check_words(stage, job)
     if stage.twist:
         yield f"twist, {TWIST}"
+    if stage.braced:
+        yield f"brace, {BRACE}"
 
 
 def spread_out(rectangles: Sequence[Rectangle]) -> tuple[Rectangle, ...]:
@@ -183,7 +195,7 @@ def line_words(lines: Sequence[ClampLine], figures: Figures) -> Iterator[str]:
 def _holders(line: ClampLine) -> str:
     if line.screws:
         return f"{line.screws} {listed(_screw_words([line]))}"
-    return f"{line.pins} pins" if line.pins else counted(line.clamps, "clamp")
+    return counted(line.pins, "pin") if line.pins else counted(line.clamps, "clamp")
 
 
 def _screw_words(lines: Iterable[ClampLine]) -> list[str]:
@@ -206,6 +218,7 @@ _WHERE: Final[dict[Held, Callable[[ClampLine, Figures], str]]] = {
     Held.STIFF: lambda line, figures: f"{_spaced(line, figures)}, on a stiff caul along it",
     Held.BOWED: lambda _line, _figures: "at the ends of a bowed caul",
     Held.LAPPED: lambda _line, _figures: "over the middle of each lap, a block on either face",
+    Held.MIDDLE: lambda line, figures: f"at the middle of its width, on a lap of {_lap(line, figures)}",
     Held.PINNED: lambda line, figures: f"{_spaced(line, figures)}, along the middle of a lap of {_lap(line, figures)}",
 }
 
@@ -249,6 +262,8 @@ def _blocks(lines: Sequence[ClampLine], figures: Figures) -> Iterator[str]:
 
 def holder_words(stage: Stage, units: Units) -> str:
     """The pins or screws of a stage; or how many clamps, how far they must open, and how many cauls."""
+    if stage.pins and all(line.held is Held.MIDDLE for line in stage.lines):
+        return f"{stage.pins} pins or screws, one at the middle of each board on each part that it crosses"
     if stage.pins:
         return f"{stage.pins} pins or screws, one edge first"
     if not stage.clamps and not stage.screws:

@@ -36,8 +36,8 @@ class Held(Enum):
     that a part lies at, which reaches less than half way to the other; one on each face of a narrow member of a frame
     or plinth, or spaced along a wide one; over the middle of a lap, from face to face; none where screws draw the joint
     home; along a stiff caul over the edge of an outer part that something is laid on; at the ends of a bowed caul over
-    the inner ones, where no clamp reaches the middle. Pins or screws fasten a back and a plinth, and a groove, a slot
-    or a socket holds what is in it.
+    the inner ones, where no clamp reaches the middle. Pins or screws fasten a back and a plinth, one at its middle each
+    upright board of a back, and a groove, a slot or a socket holds what is in it.
     """
 
     DRAWN = "screws"
@@ -49,6 +49,7 @@ class Held(Enum):
     STIFF = "stiff caul"
     BOWED = "bowed caul"
     PINNED = "pins"
+    MIDDLE = "one at the middle"
     GROOVE = "groove"
     SLOT = "slot"
     SOCKET = "socket"
@@ -152,11 +153,17 @@ def back_joints(layout: CabinetLayout) -> tuple[GluedJoint, ...]:
     rabbeted = [work.board for work in _cut_for_back(layout, WorkKind.RABBET)]
     return tuple(
         _fastened_joint(back, piece)
-        for back in layout.of(Role.BACK)
+        for back in layout.of(*_FASTENED_BACK)
         for piece in layout.of(*CASE_ROLES)
         if piece in rabbeted or piece.y.end == back.y.start
         if piece.x.overlaps(back.x) and piece.z.overlaps(back.z)
+        # An upright board that were held at an edge as well could not swell from its middle.
+        if not (back.role is Role.BACK_BOARD and piece.axis is back.axis)
     )
+
+
+_FASTENED_BACK: Final = (Role.BACK, Role.BACK_BOARD, Role.BACK_STILE, Role.BACK_RAIL)
+"""What of a back is fastened to the case; a frame's panels float in it."""
 
 
 def front_joints(layout: CabinetLayout) -> tuple[GluedJoint, ...]:
@@ -261,7 +268,7 @@ def _at_edges(piece: Piece, on: Piece) -> Held:
 def _cut_for_back(layout: CabinetLayout, kind: WorkKind) -> Iterator[Work]:
     """What is cut for a back: a groove in sides, top and bottom, or a rabbet in the sides; nothing for one laid on."""
     rule, pieces = back_of(layout.cabinet), layout.of(*CASE_ROLES)
-    cuts = (cut for back in layout.of(Role.BACK) for piece in pieces for cut in rule.cuts(back, piece))
+    cuts = (cut for piece in pieces if layout.back for cut in rule.cuts(layout.back, piece))
     return (cut for cut in cuts if cut.kind is kind)
 
 
@@ -288,7 +295,8 @@ def _laid_joint(laid: Piece, piece: Piece, held: Held, foot: Fraction = Fraction
 def _fastened_joint(back: Piece, piece: Piece) -> GluedJoint:
     """A back on the back edge of a piece, or in its rabbet, fastened along the middle of where the two lap."""
     covered = back.x if piece.axis is Axis.Z else back.z
-    return replace(_laid_joint(back, piece, Held.PINNED), place=_shared(piece.across, covered))
+    held = Held.MIDDLE if back.role is Role.BACK_BOARD else Held.PINNED
+    return replace(_laid_joint(back, piece, held), place=_shared(piece.across, covered))
 
 
 def _shared(one: Range, other: Range) -> Range:

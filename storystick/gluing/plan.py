@@ -27,7 +27,7 @@ from storystick.job.job import Job
 from storystick.job.shop import Glue, GlueUp
 from storystick.layout.cabinets.backs import back_of
 from storystick.layout.cabinets.bases import base_of
-from storystick.layout.cabinets.pieces import CASE_ROLES, Axis, CabinetLayout, Role
+from storystick.layout.cabinets.pieces import BACK_ROLES, CASE_ROLES, Axis, CabinetLayout, Role
 from storystick.layout.stations import Layout
 
 
@@ -86,14 +86,17 @@ class _Planner:
             yield from self._made(web.name, web_joints(layout, web))
         yield from self._nosed()
         *inner, whole = self._made("case", case_joints(layout))
-        yield from (*inner, replace(whole, dry_back=later and bool(back)))
+        in_boards = bool(layout.of(Role.BACK_BOARD))
+        yield from (*inner, replace(whole, dry_back=later and bool(back) and not in_boards, braced=in_boards))
         if not later:
-            yield from self._laid("back onto the case", back, Axis.Y)
+            name = "back boards onto the case" if in_boards else "back onto the case"
+            laid = self._laid(name, back, Axis.Y)
+            yield from map(self._unglued, laid) if in_boards else laid
         yield from self._made("face frame", frame_joints(layout))
         yield from self._laid("face frame onto the case", front_joints(layout), Axis.Y)
-        under_case, laid = toe_joints(layout)
+        under_case, onto_case = toe_joints(layout)
         yield from self._laid("toe board under the case", under_case, Axis.Z)
-        yield from self._laid("toe board onto the case", laid, Axis.Y)
+        yield from self._laid("toe board onto the case", onto_case, Axis.Y)
         under = tuple(self._laid("case onto the plinth", base_joints(layout), Axis.Z))
         yield from () if loose else (*plinth, *under)
         if later:
@@ -142,7 +145,9 @@ class _Planner:
         """One finished part of the cabinet on another, in one go."""
         if joints:
             laid = frozenset(joint.piece for joint in joints)
-            case = self.layout.of(*CASE_ROLES, *(() if self._back_is_last else (Role.BACK,)))
+            # The panels of a framed back go with it, though they are not fastened themselves.
+            laid |= {*self.layout.of(*BACK_ROLES)} if laid & {*self.layout.of(*BACK_ROLES)} else frozenset()
+            case = self.layout.of(*CASE_ROLES, *(() if self._back_is_last else BACK_ROLES))
             under = frozenset((*case, *(joint.on for joint in joints))) - laid
             yield self._stage(name, Closing(axis, (laid, under) if joints[0].on_high else (under, laid), tuple(joints)))
 

@@ -10,7 +10,7 @@ from math import ceil
 from typing import Final
 
 from storystick.gluing.clamps import ClampLine, ClampSet
-from storystick.gluing.joints import GluedJoint
+from storystick.gluing.joints import GluedJoint, Held
 from storystick.gluing.order import Closing
 from storystick.job.job import Rectangle
 from storystick.job.shop import Glue
@@ -26,8 +26,8 @@ class Stage:
     ``needs`` are its clamps by how far they open, the widest first; of the dry run, what serves every stage in turn.
     Times are in minutes for one person, ``spread`` until the glue is spread, ``minutes`` until all is clamped or
     fastened. ``rectangles`` are those to be squared by their diagonals. ``twist``: it makes something whole that can
-    set twisted. ``dry_back``: a back that is fastened last is laid in to square the case. ``glued`` is False for what
-    is fastened without glue.
+    set twisted. ``dry_back``: a back that is fastened last is laid in to square the case. ``braced``: its back will
+    not hold it square. ``glued`` is False for what is fastened without glue.
     """
 
     layout: CabinetLayout
@@ -42,6 +42,7 @@ class Stage:
     glue: Glue | None
     twist: bool = False
     dry_back: bool = False
+    braced: bool = False
     glued: bool = True
 
     @property
@@ -87,6 +88,8 @@ class Stage:
         """When its diagonals are measured."""
         if self.closing is None:
             return "under clamps, with every joint home"
+        if all(joint.held is Held.MIDDLE for joint in self.joints):
+            return "before the first board is on, and again after the last"
         if self.pins:
             return "with one edge fastened, before the others are"
         if self.screws and not self.clamps:

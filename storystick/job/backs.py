@@ -8,9 +8,10 @@ from fractions import Fraction
 from typing import Any, Final, TypeAlias
 
 from storystick.errors import Fault
+from storystick.job.back_makes import Boards, Framed, InParts, Make
 from storystick.job.cases import read_stock, stock_key
-from storystick.job.keys import Here, Key, TableOf, each
-from storystick.job.kinds import DISTANCE, SIZE, YES_NO
+from storystick.job.keys import Here, Key, TableOf, each, inner
+from storystick.job.kinds import DISTANCE, NAME, SIZE, YES_NO, whole
 from storystick.job.openings import Stock
 from storystick.lengths import INCH_MM, Figures, Units, write_figure
 
@@ -19,13 +20,15 @@ from storystick.lengths import INCH_MM, Figures, Units, write_figure
 class RabbetBack:
     """A back in a rabbet: ``width`` along the face of the side from its back edge, ``depth`` into its thickness.
 
-    ``after_painting``: it is fitted dry to square the case, and fastened when all is painted.
+    ``after_painting``: it is fitted dry to square the case, and fastened when all is painted. ``make`` is what it is
+    made of, None for one sheet of its stock.
     """
 
     stock: Stock
     width: Fraction
     depth: Fraction
     after_painting: bool = False
+    make: Make | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,10 +46,11 @@ class GrooveBack:
 
 @dataclass(frozen=True, slots=True)
 class LaidOnBack:
-    """A back laid on the back edges of the case, as wide and as high as the case; ``after_painting`` as in a rabbet."""
+    """A back laid on the back edges of the case, as wide and as high as the case; the rest as in a rabbet."""
 
     stock: Stock
     after_painting: bool = False
+    make: Make | None = None
 
 
 Back: TypeAlias = RabbetBack | GrooveBack | LaidOnBack
@@ -92,11 +96,24 @@ def _fill_back(here: Here) -> dict[str, Any]:
     if not ways:
         here.table.fault("nothing says how the back is held", _BACK_CURE)
     back = (ways[0] if len(ways) == 1 else _laid_on)(here, stock)
-    return {"back": back, "later": here("after_painting")}
+    return {"back": back, "later": here("after_painting"), "make": _read_make(here)}
 
 
-def _build_back(back: Back, later: bool) -> Back:
-    return replace(back, after_painting=True) if later and not isinstance(back, GrooveBack) else back
+def _read_make(here: Here) -> Make | None:
+    """What it is made of, where that is not one sheet."""
+    given = here.given("boards", "framed", "parts")
+    if len(given) > 1:
+        here.table.fault(f"{' and '.join(given)} stand in one table", "a back is made in one way: give one of them")
+        return None
+    parted_at: str | None = here("parted_at")
+    if parted_at and "parts" not in given:
+        here.table.fault("parted_at says where, but the back is in one part", "add parts = 2")
+    make: Boards | Framed | None = here(given[0]) if given and given[0] != "parts" else None
+    return InParts(parted_at) if given == ["parts"] and here("parts") == _TWO else make
+
+
+def _build_back(back: Back, later: bool, make: Make | None) -> Back:
+    return back if isinstance(back, GrooveBack) else replace(back, after_painting=bool(later), make=make)
 
 
 def _check_back(back: Back, here: Here) -> None:
@@ -109,6 +126,9 @@ def _check_back(back: Back, here: Here) -> None:
         gap, depth = (write_figure(length, units) for length in (back.gap, back.depth))
         what = f"a gap of {gap} leaves nothing of the back in a groove {depth} deep"
         raise Fault(what, "make it less than groove_depth", "bottom_gap")
+    for word in here.given("boards", "framed", "parts") if isinstance(back, GrooveBack) else ():
+        what = "a back in grooves is one sheet, which the case shuts in"
+        raise Fault(what, f"leave {word} out, or give the back a rabbet or laid_on = true", word)
     if isinstance(back, GrooveBack) and here("after_painting"):
         what = "a back in grooves is shut in by the case, and cannot be fastened after painting"
         raise Fault(what, "leave it out, or give the back a rabbet or laid_on = true", "after_painting")
@@ -120,6 +140,7 @@ def _held_by(needed: tuple[str, ...], **more: Any) -> dict[str, Any]:
     return {"required": list(needed), "properties": {**others, **more}}
 
 
+_TWO: Final = 2
 _OPTIONAL: Final = "only where the back is held so"
 BACK: Final = TableOf(
     _build_back,
@@ -152,12 +173,28 @@ BACK: Final = TableOf(
             True,
             False,
         ),
+        boards=Key(inner(Boards), "upright boards in place of a sheet", {"width": "4"}, None, otherwise="one sheet"),
+        framed=Key(
+            inner(Framed),
+            "a frame with panels in place of a sheet",
+            {"stile": "2 1/2", "rail": "2 1/2", "panel": "back"},
+            None,
+            otherwise="one sheet",
+        ),
+        parts=Key(whole(1, _TWO), "2: two sheets that meet behind the middle of a shelf", 2, 1),
+        parted_at=Key(
+            NAME, "the shelf that they meet behind", "shelf 2", None, otherwise="the one nearest to the middle"
+        ),
     ),
     '{ stock = "…", rabbet_width = …, rabbet_depth = … }, or with groove_depth and groove_inset, or laid_on = true',
     {
         "oneOf": [
             _held_by(("rabbet_width", "rabbet_depth")),
-            _held_by(("groove_depth", "groove_inset"), after_painting={"const": False}),
+            _held_by(
+                ("groove_depth", "groove_inset"),
+                after_painting={"const": False},
+                **dict.fromkeys(("boards", "framed", "parts"), False),
+            ),
             _held_by(("laid_on",), laid_on={"const": True}),
         ]
     },

@@ -27,7 +27,7 @@ _FENCE_FARTHER: Final = "run another pass with the fence so much farther off"
 class FenceGroove:
     """A groove along a part, in mm: ``near`` is from the fence to the groove's near edge.
 
-    ``fit`` is by how much it is wider than what goes into it.
+    ``fit`` is by how much it is wider than what goes into it. A groove in an edge is cut with the part standing.
     """
 
     purpose: ClassVar[Purpose] = Purpose.GROOVES
@@ -126,7 +126,7 @@ def edge_groove(work: Work, _figures: Figures) -> FenceGroove | None:
 
 def _is_through(work: Work) -> bool:
     """Whether it is a groove along its board that runs right through, since the saw cuts no others."""
-    return work.kind is WorkKind.GROOVE and work.along_board and not work.is_stopped
+    return work.kind is WorkKind.GROOVE and work.along_board and not work.is_stopped and not work.at_edge
 
 
 def edge_of(board: Piece) -> str:

@@ -44,6 +44,7 @@ class Corner(Enum):
     END = "end"
     FRONT = "front edge"
     BACK = "back edge"
+    EDGE = "edge"
 
 
 @dataclass(frozen=True, slots=True)
@@ -268,7 +269,7 @@ def _notches(tongue: Work) -> tuple[Notch, ...]:
 
 def back_rabbet(work: Work, figures: Figures) -> CornerWork | None:
     """The rabbet along the back edge of a side; both are cut alike, their inside faces down."""
-    if not _is_through(work) or not work.along_board:
+    if not _is_through(work) or not work.along_board or work.at_edge:
         return None
     notch, standing = Notch(INSIDE, OUTSIDE, work.width, work.depth), "left standing outside"
     return _rabbet(work, "back rabbet", Corner.BACK, notch, standing, figures)

@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 from itertools import count, pairwise
 
 from storystick.job.cabinets import Cabinet
+from storystick.layout.cabinets.back_making import pieces_of_back
 from storystick.layout.cabinets.backs import back_of
 from storystick.layout.cabinets.bases import base_of
 from storystick.layout.cabinets.case import Cell, Grid, outline_case, solve_grid
@@ -38,7 +39,8 @@ def lay_out_cabinet(cabinet: Cabinet, figures: Figures) -> CabinetLayout:
     skeleton = builder.skeleton()
     nailers = nailers_of(cabinet, case, skeleton, figures)
     # Both sides reach as high, so the back may go by either.
-    back = back_of(cabinet).pieces(case, skeleton.pieces[0])
+    whole = next(back_of(cabinet).pieces(case, skeleton.pieces[0]), None)
+    back = pieces_of_back(whole, skeleton.pieces, figures) if whole else ()
     names = _rail_names(cabinet, skeleton)
     members = members_of(skeleton.pieces, skeleton.ends, names, cover, figures)
     rails = rails_alone(skeleton.levels, members, names, cabinet.frame, figures) if cabinet.frame else {}
@@ -57,7 +59,8 @@ def lay_out_cabinet(cabinet: Cabinet, figures: Figures) -> CabinetLayout:
         *countertop_of(cabinet),
     )
     before = dict[Piece | Level, Piece]((*members.items(), *rails.items()))
-    layout = CabinetLayout(cabinet, pieces, tuple(builder.bays(skeleton, before)), case, skeleton.crossings)
+    bays = tuple(builder.bays(skeleton, before))
+    layout = CabinetLayout(cabinet, pieces, bays, case, skeleton.crossings, back=whole)
     check_cabinet(layout, figures)
     # What was found of its works stays with it where there is nothing to add.
     warnings = tuple(warnings_about(layout, figures))

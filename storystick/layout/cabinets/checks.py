@@ -8,6 +8,7 @@ from itertools import combinations
 from typing import Final
 
 from storystick.errors import Fault, FaultCollector
+from storystick.layout.cabinets.back_making import making_warnings
 from storystick.layout.cabinets.backs import back_of
 from storystick.layout.cabinets.bases import base_of
 from storystick.layout.cabinets.fastener_faults import fastener_faults
@@ -73,6 +74,7 @@ def warnings_about(layout: CabinetLayout, figures: Figures) -> Iterator[str]:
             yield f"what is cut for the back leaves {figures(whole - cut.depth)} of a side's {figures(whole)}"
     yield from _held_apart(layout)
     yield from _nailers_in_the_way(layout, figures)
+    yield from making_warnings(layout, figures)
     if layout.cabinet.frame:
         yield from passing_warnings(layout, figures)
 

@@ -81,6 +81,10 @@ class Role(Enum):
     NAILER = "nailer"
     NOSING = "nosing"
     BACK = "back"
+    BACK_BOARD = "back board"
+    BACK_STILE = "back stile"
+    BACK_RAIL = "back rail"
+    BACK_PANEL = "back panel"
     STILE = "stile"
     RAIL = "rail"
     MID_STILE = "mid stile"
@@ -107,7 +111,9 @@ OUTER_ROLES = frozenset({Role.SIDE, Role.TOP, Role.BOTTOM, Role.STRETCHER})
 WEB_ROLES = frozenset({Role.WEB_RAIL, Role.RUNNER, Role.WEB_PANEL})
 """The members of a web frame, which is told as a whole among the parts of the case."""
 FRAME_ROLES = frozenset({Role.STILE, Role.RAIL, Role.MID_STILE})
+BACK_ROLES = frozenset({Role.BACK, Role.BACK_BOARD, Role.BACK_STILE, Role.BACK_RAIL, Role.BACK_PANEL})
 BASE_ROLES = frozenset({Role.PLINTH, Role.TOE_BOARD})
+FLAT_ROLES = FRAME_ROLES | BACK_ROLES | BASE_ROLES | {Role.NOSING}
 
 
 @dataclass(frozen=True, slots=True)
@@ -134,7 +140,8 @@ class Piece:
     """A piece of a cabinet in its place: itself, and equal to no other. ``name`` is what people call it.
 
     ``x``, ``y``, ``z`` are what is seen of it, from shoulder to shoulder: what enters other pieces lies beyond.
-    Its length runs along ``axis``, with an ending ``low`` and ``high``; ``front_tongue`` enters the face frame (mm).
+    Its length runs along ``axis``, with an ending ``low`` and ``high``; ``front_tongue`` enters the face frame (mm),
+    and ``edge_tongue`` stands out beyond the high edge of a back's board, into the next or over it.
     ``front`` is the range that the frame's member in front of it covers along the piece's thickness, None without one.
     ``hand`` is the one of a pair that it is: a right one is the image of the left one in a mirror. ``covers`` is the
     part of the case that a member of the frame lies before.
@@ -154,6 +161,7 @@ class Piece:
     low: Ending = Ending()
     high: Ending = Ending()
     front_tongue: Fraction = Fraction(0)
+    edge_tongue: Fraction = Fraction(0)
     front: Range | None = None
     hand: Hand | None = None
     covers: Piece | None = None
@@ -318,7 +326,8 @@ class CabinetLayout:
     """A cabinet, solved: its pieces in working order, and its openings from the bottom left. Equal to no other.
 
     ``crossings`` are each shelf and divider that run through each other, half-lapped.
-    ``warnings`` are sentences about what can be built but should be looked at.
+    ``warnings`` are sentences about what can be built but should be looked at. ``back`` is the back as one piece,
+    whatever it is made of.
     """
 
     cabinet: Cabinet
@@ -327,6 +336,7 @@ class CabinetLayout:
     case: Case
     crossings: tuple[tuple[Piece, Piece], ...] = ()
     warnings: tuple[str, ...] = ()
+    back: Piece | None = None
 
     @property
     def finished_front(self) -> Fraction:

@@ -44,6 +44,7 @@ _ENDS_HERE = CUTS | {WorkKind.LINE}
 _CUT_HERE = CUTS | {WorkKind.SLOT}
 _CUT_SPANS = {WorkKind.MORTISE: SpanKind.MORTISE, WorkKind.SLOT: SpanKind.SLOT}
 _INNER_EDGE = "INNER EDGE ▼"
+_BACK_EDGE = "FRONT OF BOARDS ▼"
 
 
 def cabinet_sticks(layout: CabinetLayout, first_number: int) -> tuple[StickLayout, ...]:
@@ -55,6 +56,7 @@ def cabinet_sticks(layout: CabinetLayout, first_number: int) -> tuple[StickLayou
         *_web_rails(layout),
         *_depths(layout),
         *_frame(layout),
+        *_boards(layout),
     ]
     return tuple(_numbered(stick, number) for number, stick in enumerate(sticks, start=first_number))
 
@@ -151,6 +153,26 @@ def _frame(layout: CabinetLayout) -> Iterator[StickLayout]:
         for high, edge in zip((False, True), edges, strict=True):
             if any(on_high == high for _, _, on_high in layout.ends_on(member)):
                 yield _face(layout, member, high, f"{member.name}, {edge}", None)
+
+
+def _boards(layout: CabinetLayout) -> Iterator[StickLayout]:
+    """Where each upright board of the back begins, and its middle where it is fastened, from the back's left end."""
+    boards, back = layout.of(Role.BACK_BOARD), layout.back
+    if back is None or not boards:
+        return
+    start = back.x.start
+    points = [
+        Point(kind, f"{board.name.removeprefix('back ')}{words}", at - start)
+        for board in boards
+        for kind, words, at in (
+            (PointKind.FEATURE, " begins", board.x.start),
+            (PointKind.CENTRE, "", (board.x.start + board.x.end) / 2),
+        )
+    ]
+    stick = Stick(0, f"{layout.cabinet.name} back", Datum.LEFT, (), edge_words=_BACK_EDGE)
+    spans = end_to_end((), back.x.size, lambda *_: "back")
+    face = Face(layout.cabinet.name, "back", "", back.x, back.z, many=layout.cabinet.count)
+    yield StickLayout(stick, tuple(spans), (), tuple(points), faces=(face,))
 
 
 def _face(layout: CabinetLayout, board: Piece, high: bool, name: str, laid: Hand | None, edge: str = "") -> StickLayout:

@@ -15,6 +15,7 @@ from typing import Final, TypeAlias
 from weakref import WeakKeyDictionary
 
 from storystick.job.joints import Housing
+from storystick.layout.cabinets.back_working import board_edges
 from storystick.layout.cabinets.backs import back_of
 from storystick.layout.cabinets.bases import base_of
 from storystick.layout.cabinets.frame_ends import let_into_member, member_ends
@@ -95,9 +96,8 @@ def holes_of(layout: CabinetLayout, board: Piece) -> tuple[HoleRow, ...]:
 
 def cuts_for_back(layout: CabinetLayout, board: Piece) -> Iterator[Work]:
     """What is cut for the back along a board of the case."""
-    kind = back_of(layout.cabinet)
-    for back in layout.of(Role.BACK):
-        yield from kind.cuts(back, board)
+    if layout.back:
+        yield from back_of(layout.cabinet).cuts(layout.back, board)
 
 
 def _notches(layout: CabinetLayout, board: Piece) -> Iterator[Work]:
@@ -252,5 +252,6 @@ def _frame_groove(layout: CabinetLayout, member: Piece) -> Iterator[Work]:
 _Maker: TypeAlias = Callable[[CabinetLayout, Piece], Iterator[Work]]
 _CASE: Final[tuple[_Maker, ...]] = (cuts_for_back, _entries, _slots, _end_tongues, _front_tongue, _notches)
 _MEMBER: Final[tuple[_Maker, ...]] = (let_into_member, member_ends, _frame_groove)
+_BOARD: Final[tuple[_Maker, ...]] = (board_edges,)
 _WEB: Final[tuple[_Maker, ...]] = (web_works, _end_tongues)
-_MAKERS: Final = ((CASE_ROLES, _CASE), (FRAME_ROLES, _MEMBER), (WEB_ROLES, _WEB))
+_MAKERS: Final = ((CASE_ROLES, _CASE), (FRAME_ROLES, _MEMBER), (WEB_ROLES, _WEB), ({Role.BACK_BOARD}, _BOARD))

@@ -13,7 +13,7 @@ from fractions import Fraction
 from typing import Final
 
 from storystick.job.joints import Joint
-from storystick.layout.cabinets.pieces import FRAME_ROLES, Axis, Bay, End, Piece, Range, Role
+from storystick.layout.cabinets.pieces import BACK_ROLES, FLAT_ROLES, FRAME_ROLES, Axis, Bay, End, Piece, Range, Role
 
 
 class WorkKind(Enum):
@@ -110,6 +110,11 @@ class Work:
         return any(self.stops)
 
     @property
+    def at_edge(self) -> bool:
+        """Whether it is worked along the edge of a piece of the back, its ``thick`` then told of a groove as well."""
+        return self.along_board and self.board.role in BACK_ROLES
+
+    @property
     def is_whole(self) -> bool:
         """Whether it runs from one end or edge of the board to the other."""
         return self.run.start == 0 and self.run.end == (self.board.length if self.along_board else width_of(self.board))
@@ -135,7 +140,7 @@ class Work:
     @property
     def shoulders(self) -> tuple[Fraction, Fraction]:
         """What is cut away beside a tongue, from the low and from the high face; nothing beside anything else."""
-        if self.thick is None:
+        if self.thick is None or self.kind is not WorkKind.TONGUE:
             return Fraction(0), Fraction(0)
         return self.thick.start, self.board.stock.thickness - self.thick.end
 
@@ -158,13 +163,16 @@ def front_of(board: Piece) -> Fraction:
 
 
 def width_of(board: Piece) -> Fraction:
-    """How wide a board is: into the depth with its front tongue, or upward on edge, or over the face of the frame.
+    """How wide a board is: into the depth of the cabinet with its front tongue, or upward on edge, or over the face of
+    frame, back and base.
 
-    A runner, which lies along the depth, is as wide as it reaches across the cabinet.
+    Of a back's board with what stands out at its edge. A runner, which lies along the depth, is as wide as it reaches
+    across the cabinet.
     """
     if board.role is Role.RUNNER:
         return board.x.size
-    return board.across.size if board.role in FRAME_ROLES or board.on_edge else board.y.end - front_of(board)
+    flat = board.on_edge or board.role in FLAT_ROLES
+    return board.across.size + board.edge_tongue if flat else board.y.end - front_of(board)
 
 
 def work_along(
@@ -208,7 +216,7 @@ def surface_words(piece: Piece, on: Surface) -> str:
     """
     if on in ENDS:
         return end_words(piece)[on is Surface.HIGH_END]
-    framed = piece.role in FRAME_ROLES or piece.role is Role.RUNNER
+    framed = piece.role in FLAT_ROLES or piece.role is Role.RUNNER
     if on in (Surface.FRONT, Surface.BACK):
         return f"{on.value} face" if framed else f"{on.value} edge"
     if piece.on_edge:

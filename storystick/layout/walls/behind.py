@@ -8,7 +8,7 @@ from fractions import Fraction
 
 from storystick.job.features import Feature
 from storystick.job.runs import CabinetPlace
-from storystick.layout.cabinets.pieces import CabinetLayout, Piece, Range, Role
+from storystick.layout.cabinets.pieces import BACK_ROLES, CabinetLayout, Piece, Range
 from storystick.layout.runs import Placed, RunLayout
 from storystick.lengths import Figures
 
@@ -42,7 +42,7 @@ class Behind:
 
     @property
     def has_back(self) -> bool:
-        return bool(self.cabinet.of(Role.BACK))
+        return self.cabinet.back is not None
 
 
 def behind_cabinets(run: RunLayout, cabinets: Iterable[CabinetLayout]) -> Iterator[Behind]:
@@ -78,7 +78,7 @@ def _behind(feature: Feature, height: Fraction, placed: Placed, layout: CabinetL
     meets = tuple(
         piece
         for piece in layout.pieces
-        if piece.role is not Role.BACK
+        if piece.role not in BACK_ROLES
         and piece.y.end >= layout.inner_back
         and _touches(piece.x, x, half)
         and _touches(piece.z, z, half)
@@ -88,10 +88,8 @@ def _behind(feature: Feature, height: Fraction, placed: Placed, layout: CabinetL
 
 def _outline(layout: CabinetLayout) -> tuple[Range, Range]:
     """What the back takes across and up, with what of it is let into other parts; of the case where there is none."""
-    backs = layout.of(Role.BACK)
-    if not backs:
-        return layout.case.x, layout.case.z
-    return Range.over(back.x for back in backs), Range.over(back.z for back in backs)
+    back = layout.back
+    return (back.x, back.z) if back else (layout.case.x, layout.case.z)
 
 
 def _touches(part: Range, at: Fraction, half: Fraction) -> bool:

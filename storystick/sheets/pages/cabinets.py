@@ -18,6 +18,7 @@ from storystick.job.frames import FrameRule
 from storystick.job.fronts import FrontKind
 from storystick.job.job import Job
 from storystick.layout.alike import kinds_of
+from storystick.layout.cabinets.back_making import making_words
 from storystick.layout.cabinets.closings import closings_of
 from storystick.layout.cabinets.pieces import CabinetLayout, End, Piece, Role
 from storystick.layout.runs import RunLayout
@@ -229,7 +230,8 @@ def _edging(layout: CabinetLayout, figures: Figures) -> Iterator[str]:
 def _back(layout: CabinetLayout, figures: Figures) -> Iterator[str]:
     back = layout.cabinet.back
     if back:
-        yield f"Back {figures(back.stock.thickness)} thick, {_HELD[type(back)](back, figures)}."
+        made = making_words(layout, figures)
+        yield f"Back {figures(back.stock.thickness)} thick, {_HELD[type(back)](back, figures)}{made and ', '}{made}."
 
 
 _HELD: Final[Mapping[type, Callable[[Any, Figures], str]]] = {
