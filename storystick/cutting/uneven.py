@@ -46,7 +46,8 @@ def uneven_warnings(layout: CabinetLayout, figures: Figures) -> Iterator[str]:
     if layout.cabinet.sizes is Sizes.FRONTS:
         return
     found: dict[tuple[str, tuple[str, ...], FrontKind], list[str]] = {}
-    for way, seen in _equal_lines(layout, figures):
+    faces = _Faces(layout, figures)
+    for way, seen in _equal_lines(layout, faces):
         for alike in _by_share(seen):
             sizes = [each.size for each in alike]
             if max(sizes) - min(sizes) >= figures.step:
@@ -56,7 +57,7 @@ def uneven_warnings(layout: CabinetLayout, figures: Figures) -> Iterator[str]:
         which = listed(by_number(dict.fromkeys(names)))
         what, cure = _WORDS[kind is FrontKind.NONE]
         yield f"{which} are equal in the case, but their {what} are {_told(labels)} {way}; {cure} for equal ones"
-    yield from _out_of_order(layout, figures)
+    yield from _out_of_order(layout, faces, figures)
 
 
 _WORDS: Final = {
@@ -85,9 +86,8 @@ def _by_share(seen: Sequence[_Seen]) -> Iterator[list[_Seen]]:
     return (group for group in groups.values() if len(group) > 1)
 
 
-def _equal_lines(layout: CabinetLayout, figures: Figures) -> Iterator[tuple[str, list[_Seen]]]:
+def _equal_lines(layout: CabinetLayout, faces: _Faces) -> Iterator[tuple[str, list[_Seen]]]:
     """Every line that a cabinet is divided along, with the way of its sizes: bands, columns, and openings."""
-    faces = _Faces(layout, figures)
     rows = layout.cabinet.rows
     yield (
         "high",
@@ -160,9 +160,8 @@ class _Faces:
         return _Seen(name, self.kinds[bays[0]], size, share)
 
 
-def _out_of_order(layout: CabinetLayout, figures: Figures) -> Iterator[str]:
+def _out_of_order(layout: CabinetLayout, faces: _Faces, figures: Figures) -> Iterator[str]:
     """Graduated openings whose fronts are not smaller one by one from the bottom up."""
-    faces = _Faces(layout, figures)
     for number, row in enumerate(layout.cabinet.rows, start=1):
         for place, column in enumerate(row.columns, start=1):
             bays = [bay for bay in layout_row(layout, number) if bay.column == place]

@@ -337,7 +337,7 @@ class Cabinet:
     sizes: Sizes = key(
         word_of(Sizes),
         "what the sizes of rows, columns and openings are sizes of: the clear openings in the case, those seen in the "
-        "face frame, or the fronts themselves, a pair of doors with its gap; the case follows",
+        "face frame, or the fronts themselves, a pair with its gap, solid ones with the whole reveal; the case follows",
         "frame",
         default=Sizes.CASE,
     )
