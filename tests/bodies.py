@@ -10,7 +10,8 @@ from collections.abc import Iterator
 from fractions import Fraction
 from typing import NamedTuple
 
-from storystick.job.joints import Housing, Joint, Rabbet, Tongue
+from storystick.job.dovetails import SlidingDovetail
+from storystick.job.joints import Housing, Joint, Rabbet, RabbetedHousing, Tongue
 from storystick.layout.cabinets.pieces import FRAME_ROLES, Axis, CabinetLayout, Piece, Range, Role
 
 Reach = tuple[Fraction, Fraction]
@@ -72,7 +73,12 @@ def whole(piece: Piece) -> Reach:
 
 def entry(joint: Joint | None) -> Fraction:
     match joint:
-        case Tongue(depth=depth, bottom_gap=gap) | Housing(depth=depth, bottom_gap=gap):
+        case (
+            Tongue(depth=depth, bottom_gap=gap)
+            | Housing(depth=depth, bottom_gap=gap)
+            | RabbetedHousing(depth=depth, bottom_gap=gap)
+            | SlidingDovetail(depth=depth, bottom_gap=gap)
+        ):
             return depth - gap
         case Rabbet(depth=depth):
             return depth
@@ -82,10 +88,17 @@ def entry(joint: Joint | None) -> Fraction:
 def thick(piece: Piece, joint: Joint) -> Reach:
     """What of a piece's thickness goes in; off-centre tongues of sides count from the outside of the case."""
     low, high = block(piece).x if piece.axis is Axis.Z else block(piece).z
-    if not isinstance(joint, Tongue):
-        return low, high
-    near = ((high - low - joint.width) / 2 if joint.set is None else joint.set) + joint.fit / 2
-    width = joint.width - joint.fit
+    whole = high - low
+    match joint:
+        case Tongue(width=wide, fit=fit, set=at):
+            near, width = ((whole - wide) / 2 if at is None else at) + fit / 2, wide - fit
+        case RabbetedHousing(width=wide, fit=fit, shoulder_high=on_high):
+            near, width = (Fraction(0) if on_high else whole - wide + fit), wide - fit
+        case SlidingDovetail(width=wide):
+            # At its end and without a gap, where it is as wide as its socket.
+            near, width = (whole - wide) / 2, wide
+        case _:
+            return low, high
     if piece.role is Role.SIDE and piece.name == "right side":
         return high - near - width, high - near
     return low + near, low + near + width

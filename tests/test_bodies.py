@@ -12,7 +12,7 @@ from drawn_cabinets import ALL, made
 from hypothesis import given
 from hypothesis import strategies as st
 from jobs import GALLERY_JOBS
-from test_guided import CABINETS, FRAME, TONGUE
+from test_guided import CABINETS, FRAME, GROOVED, TONGUE
 
 from storystick import load
 from storystick.job.backs import GrooveBack
@@ -22,6 +22,9 @@ from storystick.layout.cabinets.working import holes_of, works_of
 from storystick.layout.cabinets.works import CUTS, Surface, Work, WorkKind
 
 HOUSED = TONGUE[: TONGUE.index("[joint.low]")] + '[joint.low]\nkind = "housing"\ndepth = 6\nfit = "0.4"\n'
+_PLAIN = TONGUE[: TONGUE.index("[joint.low]")]
+RABBETED = _PLAIN + '[joint.low]\nkind = "rabbeted housing"\nwidth = 7\ndepth = 6\nbottom_gap = 1\n'
+DOVETAILED = _PLAIN + '[joint.low]\nkind = "sliding dovetail"\nwidth = 10\ndepth = 6\n'
 ROWS = (
     'column = [{ width = 300, openings = ["equal", "equal"] }, { openings = [200, "equal"] }]\n',
     'row = [{ height = 250 }, { height = "equal", column = [{ openings = ["equal", "equal"] }, { width = 200 }] }]\n',
@@ -40,6 +43,9 @@ def layouts() -> Iterator[tuple[str, CabinetLayout]]:
             yield f"{number}, {row}", made(text + rows, TONGUE)[0]
         yield f"{number}, with a fit", made(text + ROWS[0], TONGUE + 'fit = "0.4"\n')[0]
         yield f"{number}, housed with a fit", made(text.replace(FRAME, "") + ROWS[0], HOUSED)[0]
+        yield f"{number}, rabbeted", made(text.replace(FRAME, "") + ROWS[0], RABBETED)[0]
+        tailed = DOVETAILED + ("" if GROOVED in text else "stop = 9\n")
+        yield f"{number}, dovetailed", made(text.replace(FRAME, "") + ROWS[0], tailed)[0]
         yield f"{number}, stopped", made(text + ROWS[0], TONGUE + "stop = 10\n")[0]
         yield f"{number}, stopped housings", made(text.replace(FRAME, "") + ROWS[0], HOUSED + "stop = 12\n")[0]
 

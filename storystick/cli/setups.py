@@ -30,7 +30,14 @@ from storystick.tooling.guided import (
     GuidedCut,
     guided_rows,
 )
-from storystick.tooling.mortises import MORTISE_CAUTIONS, MORTISES, MORTISES_TITLE
+from storystick.tooling.mortises import (
+    MORTISE_CAUTIONS,
+    MORTISES,
+    MORTISES_TITLE,
+    mortise_figures,
+    mortise_operations,
+    mortise_rows,
+)
 from storystick.tooling.settings import (
     BAR_HEADINGS,
     Settings,
@@ -105,7 +112,7 @@ class _Setups(Listing):
             echo_sentences(guided_rows(settings.guided, figures))
         if settings.mortises:
             _echo_part(MORTISES_TITLE, MORTISES, MORTISE_CAUTIONS)
-            echo_sentences(guided_rows(settings.mortises, figures))
+            _echo_mortises(settings.mortises, figures)
         if settings.saw or settings.saw_findings:
             words = " ".join((_SAW, *saw_choices(settings.saw, self.job.shop)))
             _echo_part("Cuts at the table saw", words, SAW_CAUTIONS)
@@ -154,6 +161,14 @@ def _echo_router(setups: Sequence[GrooveSetup], figures: Figures) -> None:
         echo_words("; ".join((f"{number}. {_bar_words(bar)}", *router_figures(group[0], figures))), "  ", _BELOW)
         heading = _below("straightedge, from the datum of each stick" if bar else "from the datum of each stick", "")
         echo_table(heading, [_below(*straightedge_row(each, figures)) for each in group], 1)
+
+
+def _echo_mortises(cuts: Sequence[GuidedCut], figures: Figures) -> None:
+    """Those that are cut at the same settings together, with their ends from the end of each member."""
+    for number, group in enumerate(mortise_operations(cuts), start=1):
+        echo_words("; ".join((f"{number}. Front face", *mortise_figures(group[0], figures))), "  ", _BELOW)
+        heading = _below("from the lower or left end of each", "")
+        echo_table(heading, [_below(*row) for row in mortise_rows(group, figures)], 1)
 
 
 def _bar_words(bar: Bar | None) -> str:

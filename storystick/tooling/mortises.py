@@ -18,10 +18,11 @@ from storystick.tooling.setups import names_of
 
 MORTISES_TITLE: Final = "Mortises, with a router and its edge guide"
 MORTISES: Final = (
-    "Square the mortise's ends across the edge from the strip. Stand the member on its other edge, clamped between two "
-    "waste boards that are flush with it, so that the router does not tip, and run the guide on the front face: then "
-    "all members are flush in front. Let the bit down a little at a time, and square the ends with a chisel, or round "
-    "the tenon's edges. A mortising machine, or a brace and chisels, wants the same figures."
+    "Square the mortise's ends across the edge from the strip; figures are from the member's lower or left end. "
+    "Stand the member on its other edge, clamped between two waste boards that are flush with it, so that the "
+    "router does not tip, and run the guide on the front face: then all members are flush in front. Let the bit "
+    "down a little at a time, and square the ends with a chisel, or round the tenon's edges. A mortising machine, "
+    "or a brace and chisels, wants the same figures."
 )
 MORTISE_CAUTIONS: Final = (ABOVE_ALL, UNPLUG, CLAMP, PROTECT)
 
@@ -33,6 +34,25 @@ def mortise_cuts(cabinets: Sequence[CabinetLayout], shop: Shop, figures: Figures
         if work.kind is WorkKind.MORTISE and work.joint:
             found.setdefault(_shape(work), []).append(work)
     return tuple(_cut(works, shop, figures) for works in found.values())
+
+
+def mortise_operations(cuts: Sequence[GuidedCut]) -> list[list[GuidedCut]]:
+    """Those together for which guide and bit are set alike."""
+    alike: dict[tuple[object, ...], list[GuidedCut]] = {}
+    for cut in cuts:
+        alike.setdefault((cut.width, cut.near, cut.depth, cut.bit, cut.settings), []).append(cut)
+    return list(alike.values())
+
+
+def mortise_rows(cuts: Sequence[GuidedCut], figures: Figures) -> list[tuple[str, str]]:
+    """Where each of an operation's mortises is, and its ends from the lower or left end of its member."""
+    return [(cut.title, f"{figures(cut.low)} to {figures(cut.high)}") for cut in cuts]
+
+
+def mortise_figures(cut: GuidedCut, figures: Figures) -> list[str]:
+    """What is the same for all mortises of an operation."""
+    size, _, *settings = cut.figures(figures)
+    return [size, *settings]
 
 
 def _shape(work: Work) -> tuple[object, ...]:
@@ -50,7 +70,7 @@ def _cut(alike: Sequence[Work], shop: Shop, figures: Figures) -> GuidedCut:
     return GuidedCut(
         parts=tuple(board.full_name for board in boards),
         words=names_of(boards),
-        cut=f"mortise in the {surface_words(work.board, work.on)} for {work.other.name}",
+        cut=f"{surface_words(work.board, work.on)}, {work.other.name}",
         name=work.other.name,
         start=work.across.start,
         end=work.across.end,

@@ -40,7 +40,14 @@ from storystick.sheets.pages.flow import (
 from storystick.tooling.cautions import ROUTER_CAUTIONS, SAW_CAUTIONS
 from storystick.tooling.drilling import BORE_CAUTIONS, DRILLING, DRILLING_TITLE, FastenerSetup
 from storystick.tooling.guided import BY_HAND, BY_HAND_TITLE, GUIDED, GUIDED_CAUTIONS, GUIDED_TITLE, GuidedCut
-from storystick.tooling.mortises import MORTISE_CAUTIONS, MORTISES, MORTISES_TITLE
+from storystick.tooling.mortises import (
+    MORTISE_CAUTIONS,
+    MORTISES,
+    MORTISES_TITLE,
+    mortise_figures,
+    mortise_operations,
+    mortise_rows,
+)
 from storystick.tooling.settings import (
     Settings,
     groove_warnings,
@@ -318,19 +325,6 @@ def guided_blocks(
         more = [words for words in GUIDED_CAUTIONS if not (setups and words in ROUTER_CAUTIONS)]
         yield from cautions_block(more, width) if more else ()
         yield from (replace(block, keeps_next=True) for block in paragraph(GUIDED, width))
-    yield from _guided_operations(cuts, figures, width)
-
-
-def mortise_blocks(cuts: Sequence[GuidedCut], figures: Figures, width: float) -> Iterator[Block]:
-    """The mortises of face frames, on a page of their own; nothing without any."""
-    if cuts:
-        yield replace(heading(f"Set-up: {small(MORTISES_TITLE)}", width), starts_page=True)
-        yield from cautions_block(MORTISE_CAUTIONS, width)
-        yield from (replace(block, keeps_next=True) for block in paragraph(MORTISES, width))
-    yield from _guided_operations(cuts, figures, width)
-
-
-def _guided_operations(cuts: Sequence[GuidedCut], figures: Figures, width: float) -> Iterator[Block]:
     for number, cut in enumerate(cuts, start=1):
         title, parts = f"{number}. {capital(cut.cut)}", (f"{cut.words}.",)
         yield operation_block(title, cut.figures(figures), parts, draw_guided_cut(cut), width)
@@ -347,6 +341,21 @@ def fastener_blocks(setups: Sequence[FastenerSetup], figures: Figures, width: fl
     for number, setup in enumerate(setups, start=1):
         said = [*([f"{capital(setup.words)}."] if setup.words else []), f"{setup.parts}."]
         yield operation_block(f"{number}. {capital(setup.title)}", list(setup.figures(figures)), said, (), width)
+        yield Block(_GAP_MM, ())
+
+
+def mortise_blocks(cuts: Sequence[GuidedCut], figures: Figures, width: float) -> Iterator[Block]:
+    """The mortises of face frames, on a page of their own; nothing without any."""
+    if cuts:
+        yield replace(heading(f"Set-up: {small(MORTISES_TITLE)}", width), starts_page=True)
+        yield from cautions_block(MORTISE_CAUTIONS, width)
+        yield from (replace(block, keeps_next=True) for block in paragraph(MORTISES, width))
+    for number, group in enumerate(mortise_operations(cuts), start=1):
+        title = f"{number}. Guide on the front face"
+        operation = operation_block(title, mortise_figures(group[0], figures), (), draw_guided_cut(group[0]), width)
+        yield replace(operation, keeps_next=True)
+        rows = [_figure_row([row], width, _LEFT) for row in mortise_rows(group, figures)]
+        yield from kept_rows(rows, _title(f"{title}, continued", width))
         yield Block(_GAP_MM, ())
 
 
