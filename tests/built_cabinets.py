@@ -29,6 +29,8 @@ depth = 5
 stop = 10
 [joint.butt]
 kind = "butt"
+[joint.dowels]
+kind = "dowels"
 [joint.rabbet]
 kind = "rabbet"
 depth = 9
@@ -95,7 +97,7 @@ def built_cabinets(draw: st.DrawFn) -> CabinetLayout:
 
 @st.composite
 def built_jobs(draw: st.DrawFn) -> tuple[CabinetLayout, Job]:
-    joint = draw(st.sampled_from(["housing", "tongue", "stopped", "butt"]))
+    joint = draw(st.sampled_from(["housing", "tongue", "stopped", "butt", "dowels"]))
     dividers_through = draw(st.booleans())
     base = draw(st.sampled_from(_BASES))
     top, bottom = draw(_ends(joint)), draw(_ends(joint))
