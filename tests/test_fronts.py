@@ -572,17 +572,38 @@ def test_job_with_solid_fronts_meets_the_schema(more: str) -> None:
         ),
         (
             "reveal = 3, overlay = { outside = 16, top = 0 }",
-            "Overlay fronts 18 thick, over the outer edges by 16 at the left, 16 at the right, 16 at the bottom and 0 at "
-            "the top, 3 apart.",
+            "Overlay fronts 18 thick, over the outer edges by 16 at the left, 16 at the right, 16 at the bottom and 0 "
+            "at the top, 3 apart.",
         ),
         ("reveal = 3, outside = {}", "Full overlay fronts 18 thick, 3 apart, inside the outer edges by 1.5."),
         (
             "reveal = 3, outside = { bottom = 0, left = 2 }",
-            "Full overlay fronts 18 thick, 3 apart, inside the outer edges by 2 at the left, 1.5 at the right, 0 at the "
-            "bottom and 1.5 at the top.",
+            "Full overlay fronts 18 thick, 3 apart, inside the outer edges by 2 at the left, 1.5 at the right, 0 at "
+            "the bottom and 1.5 at the top.",
         ),
     ],
 )
 def test_drawing_says_how_overlay_fronts_lie(rule: str, words: str) -> None:
     layout = laid_out(CASE + f'fronts = {{ kind = "overlay", {rule} }}\n')
     assert list(tell_fronts(layout, MM)) == [words]
+
+
+@pytest.mark.parametrize(
+    ("rule", "told"),
+    [
+        ("overlay = 18", 'the fronts of "A" and "B" touch side by side, where a reveal of 3 is wanted'),
+        ("overlay = 17", 'the fronts of "A" and "B" stand 2 apart side by side, where a reveal of 3 is wanted'),
+        ("overlay = 16.5", ""),
+        ("outside = {}", ""),
+    ],
+)
+def test_fronts_of_cabinets_side_by_side_keep_the_reveal_too(rule: str, told: str) -> None:
+    """Sides of 18 with 17 over each leave 1 and 1; half the reveal at each outside leaves all of it."""
+    case = CASE.replace('name = "Case"', 'name = "A"') + f'fronts = {{ kind = "overlay", reveal = 3, {rule} }}\n'
+    run = '[[run]]\nname = "Wall"\nlength = 1400\norder = [{ filler = "equal", name = "one" }, { cabinet = "A" }, '
+    run += '{ cabinet = "B" }, { filler = "equal", name = "two" }]\n'
+    text = HEAD + case + '[[cabinet]]\nname = "B"\nlike = "A"\n' + run
+    warnings = load_sources([Source("job.toml", text.encode())]).warnings
+    found = [warning for warning in warnings if "side by side" in warning]
+    assert len(found) == bool(told)
+    assert told in "".join(found)

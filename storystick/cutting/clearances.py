@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from fractions import Fraction
+from itertools import pairwise
 
 from storystick.cutting.front import Front
 from storystick.cutting.fronts import fronts_of
@@ -27,6 +28,7 @@ def clearance_warnings(
     for row in (run.standing, run.hanging):
         for end in (Datum.LEFT, Datum.RIGHT):
             yield from _at_the_wall(row if (end is run.run.datum) else row[::-1], end, run, cabinets, figures)
+        yield from _side_by_side(row if run.run.datum is Datum.LEFT else row[::-1], cabinets, figures)
     for upper in (False, True):
         for meeting in meetings([each.run for each in runs], upper):
             if meeting.giving is run.run:
@@ -51,6 +53,27 @@ def _at_the_wall(
         if placed.z is None:
             return
         between += placed.span.size
+
+
+def _side_by_side(row: Sequence[Placed], cabinets: Mapping[str, CabinetLayout], figures: Figures) -> Iterator[str]:
+    """Cabinets that touch, ``row`` from the left, whose fronts leave less between them than their reveal."""
+    for left, right in pairwise(row):
+        one, other = _cabinet_at(left, cabinets), _cabinet_at(right, cabinets)
+        first, second = _nearest(one, Datum.RIGHT, figures), _nearest(other, Datum.LEFT, figures)
+        if first is None or second is None:
+            continue
+        rules = [layout.cabinet.fronts for layout in (one, other) if layout]
+        reveal = min(rule.reveal for rule in rules if rule)
+        if first + second < reveal:
+            stand = f"stand {figures(first + second)} apart" if first + second else "touch"
+            yield (
+                f'the fronts of "{left.span.name}" and "{right.span.name}" {stand} side by side, where a reveal of '
+                f"{figures(reveal)} is wanted: let them end half of it inside their cabinets"
+            )
+
+
+def _cabinet_at(placed: Placed, cabinets: Mapping[str, CabinetLayout]) -> CabinetLayout | None:
+    return cabinets.get(placed.item.cabinet.name) if isinstance(placed.item, CabinetPlace) else None
 
 
 def _nearest(layout: CabinetLayout | None, end: Datum, figures: Figures) -> Fraction | None:
