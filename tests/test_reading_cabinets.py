@@ -275,7 +275,7 @@ GOOD_FORMS: dict[str, dict[str, object]] = {
         )
     },
     "[[cabinet.row]]\nfront = 'pair'\ncolumns = 2": {
-        "rows": (CabinetRow(EQUAL, (CabinetColumn(EQUAL, ONE),) * 2, front=FrontKind.PAIR),)
+        "rows": (CabinetRow(None, (CabinetColumn(EQUAL, ONE),) * 2, front=FrontKind.PAIR),)
     },
     "drawers = { stock = 'thin', side = 13, top = 6, back = 20 }": {
         "drawers": DrawerRule(thin, Fraction(13), Fraction(6), Fraction(0), Fraction(20))
@@ -334,7 +334,7 @@ GOOD_ROWS: dict[str, tuple[CabinetRow, ...]] = {
         CabinetRow(EQUAL, (CabinetColumn(Fixed(Fraction(250)), ONE), CabinetColumn(EQUAL, (opening(100), *ONE)))),
     ),
     "[[cabinet.row]]\n[[cabinet.row]]\nheight = { share = '3/2' }\nopenings = [90]": (
-        CabinetRow(EQUAL, (CabinetColumn(EQUAL, ONE),)),
+        CabinetRow(None, (CabinetColumn(EQUAL, ONE),)),
         CabinetRow(Share(Fraction(3, 2)), (CabinetColumn(EQUAL, (opening(90),)),)),
     ),
     "[[cabinet.row]]\nheight = 90\n[[cabinet.row.column]]\nwidth = { share = 2 }\n[[cabinet.row.column]]": (
