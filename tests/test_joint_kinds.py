@@ -27,6 +27,7 @@ from storystick.layout.cabinets.working import works_of
 from storystick.layout.cabinets.works import Surface, Work, WorkKind
 from storystick.layout.stations import StickLayout
 from storystick.lengths import INCH_MM, Units
+from storystick.sheets.pages.cabinets import construction_words
 from storystick.tooling.grooves import groove_setups
 from storystick.tooling.guided import guided_cuts
 from storystick.tooling.handwork import hand_sections
@@ -324,6 +325,12 @@ def test_stopped_housing_is_marked_in_the_depth_and_the_shelf_loses_its_corner()
         (Surface.LOW_END, 6, 0, 8),
         (Surface.HIGH_END, 6, 0, 8),
     }
+
+
+def test_drawing_sheet_says_what_the_drawing_does_not_show() -> None:
+    words = list(construction_words(tailed("stopped"), MM))
+    assert "The grooves for shelf 1, 2 stop 10 before the front edge." in words
+    assert "Rails and mid stiles are half lapped." in list(construction_words(framed('joints = "lap"'), MM))
 
 
 FAULTS: Final = {

@@ -26,6 +26,7 @@ from storystick.lengths import Figures
 from storystick.sheets.document import Page
 from storystick.sheets.pages.flow import NOTHING, Block, Room, paragraph, stacked
 from storystick.sheets.pages.front_words import tell_fronts, tell_signs
+from storystick.sheets.pages.joint_words import tell_joints
 from storystick.sheets.pages.title_block import Field, title_block
 from storystick.sheets.pages.wall_notes import back_words
 from storystick.wording import by_number, capital, listed, unbroken
@@ -185,7 +186,7 @@ def _key(notes: Sequence[str], width: float) -> Iterator[Block]:
 
 def construction_words(layout: CabinetLayout, figures: Figures) -> Iterator[str]:
     """A sentence for each thing that is not seen, or not well, at the scale of the drawing."""
-    for tell in (_frame, tell_fronts, _boxes, _edging, _back, _base, _covered, tell_signs):
+    for tell in (_frame, tell_joints, tell_fronts, _boxes, _edging, _back, _base, _covered, tell_signs):
         yield from tell(layout, figures)
 
 
