@@ -263,6 +263,25 @@ def test_fixed_sizes_are_as_they_were_asked_for() -> None:
     assert warnings(CASE + FRAME + INSET + 'openings = ["300", "equal"]') == []
 
 
+TWO_COLUMNS: Final = "[[cabinet.row.column]]\n[[cabinet.row.column]]\n"
+ROWS: Final = f"[[cabinet.row]]\nname = 'boxes'\n{TWO_COLUMNS}[[cabinet.row]]\n{TWO_COLUMNS}"
+
+
+@pytest.mark.parametrize(
+    ("text", "names"),
+    {
+        ROWS: ["rail over boxes"],
+        "through = 'dividers'\n" + ROWS: ["rail over boxes 1", "rail over boxes 2"],
+        "[[cabinet.row]]\nname = 'boxes'\nabove = 'frame rail'\n[[cabinet.row]]": ["rail over boxes"],
+        "[[cabinet.row]]\n[[cabinet.row]]": ["rail at shelf 1"],
+    }.items(),
+)
+def test_a_rail_is_called_after_the_row_that_it_lies_over(text: str, names: list[str]) -> None:
+    job = read_well(CASE + FRAME + text)
+    layout = lay_out_cabinet(job.cabinets[0], job.figures)
+    assert [rail.name for rail in layout.of(Role.RAIL) if rail.name not in ("bottom rail", "top rail")] == names
+
+
 FAULTS: Final = {
     'sizes = "frame"\n': 'sizes = "frame", but the cabinet has no face frame; give it frame = { … }, or write '
     'sizes = "case".',
