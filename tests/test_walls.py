@@ -18,8 +18,9 @@ from jobs import read, read_well
 from strategies import lengths
 
 from storystick.cli import main
+from storystick.drawing.cabinet_sheet import CabinetSheet
 from storystick.drawing.projection import STANDARD_SCALES
-from storystick.drawing.shapes import WIDE_MM, Box, Line, Text, extent
+from storystick.drawing.shapes import WIDE_MM, Box, Line, Rect, Text, extent
 from storystick.drawing.wall_sheet import WallSheet
 from storystick.errors import Faults
 from storystick.job.corners import Corner, CornerKind
@@ -603,3 +604,26 @@ def test_a_wall_fits_its_page_at_every_size(size: tuple[float, float]) -> None:
             assert reach.left >= -0.5
             assert reach.right <= size[0] + 0.5
             assert block.height_mm <= size[1]
+
+
+def test_a_socket_is_crossed_on_the_drawing_of_the_cabinet_before_it_unless_words_stand_there() -> None:
+    """In the hand-worked kitchen: 9 from the left of Drawers, 16 up of 34 1/2, 3 across; drawn at 1/8."""
+    layout = hand_job("kitchen_corner")
+    drawers = next(each for each in layout.cabinets if each.cabinet.name == "Drawers")
+    on_wall = tuple(behind_cabinets(layout.runs[0], [drawers]))
+    scale = next(scale for scale in STANDARD_SCALES[Units.INCH] if scale.factor == Fraction(1, 8))
+    inch = 25.4 / 8
+    plain, crossed = (CabinetSheet(drawers, layout.job.figures, each).draw(scale) for each in ((), on_wall))
+    more = [line for line in crossed.drawn if isinstance(line, Line) and line not in plain.drawn]
+    left, top = crossed.front
+    slanting = [line for line in more if line.x1 != line.x2 and line.y1 != line.y2]
+    words = [shape.reach() for shape in plain.drawn if isinstance(shape, Text)]
+    x, y = left + 9 * inch, top - (34.5 - 16) * inch
+    covered = any(Rect(x, y, x, y).wider(1.5 * inch).meets(place) for place in words)
+    assert len(slanting) == (0 if covered else 2)
+    moved_up = tuple(replace(each, z=each.z - 8 * Fraction(127, 5)) for each in on_wall)
+    free = CabinetSheet(drawers, layout.job.figures, moved_up).draw(scale)
+    added = [line for line in free.drawn if isinstance(line, Line) and line not in plain.drawn]
+    for line in (line for line in added if line.x1 != line.x2 and line.y1 != line.y2):
+        assert ((line.x1 + line.x2) / 2, (line.y1 + line.y2) / 2) == (pytest.approx(x), pytest.approx(y - 8 * inch))
+    assert len(added) == 6

@@ -31,10 +31,11 @@ from storystick.drawing.cabinet_sections import (
 from storystick.drawing.cabinet_views import draw_elevation
 from storystick.drawing.cut_faces import broken_at_words
 from storystick.drawing.dimensions import Measure, level_chain, upright_chain
-from storystick.drawing.projection import STANDARD_SCALES, Projection, Scale, View
-from storystick.drawing.shapes import Rect, Shape, extent, moved
+from storystick.drawing.projection import LEAST_CROSS_MM, STANDARD_SCALES, Projection, Scale, View, crossed
+from storystick.drawing.shapes import Rect, Shape, Text, extent, moved
 from storystick.layout.cabinets.bases import recess_of
 from storystick.layout.cabinets.pieces import BACK_ROLES, Axis, CabinetLayout, Range
+from storystick.layout.walls.behind import Behind
 from storystick.lengths import Figures
 
 _GAP_MM: Final = 5.0
@@ -96,12 +97,15 @@ class CabinetDrawing:
 class CabinetSheet:
     """A cabinet that is to be drawn, with the planes that cut it.
 
+    ``on_wall`` is what its front hides of the wall behind it.
+
     Raises:
         Faults: at its first drawing, for fronts or boxes that have no room.
     """
 
     layout: CabinetLayout
     figures: Figures
+    on_wall: tuple[Behind, ...] = ()
 
     @cached_property
     def solids(self) -> tuple[Solid, ...]:
@@ -162,8 +166,17 @@ class CabinetSheet:
         cabinet = self.layout.cabinet
         right, foot = float(cabinet.width) * factor, -float(cabinet.height) * factor
         x, y = float(self.side.at) * factor, float(self.plan.at - cabinet.height) * factor
-        marks = (*side_mark(x, foot), *plan_mark(y, right))
+        marks = (*side_mark(x, foot), *plan_mark(y, right), *self._on_wall(factor, view))
         return replace(view, shapes=(*view.shapes, *marks, title("Front", 0.0, _TITLE_MM)))
+
+    def _on_wall(self, factor: float, view: View) -> Iterator[Shape]:
+        """A cross at each that comes on its back, as large as it is where that is seen; none where words stand."""
+        words = [shape.reach() for shape in view.shapes if isinstance(shape, Text)]
+        for found in self.on_wall:
+            x, y = float(found.x) * factor, float(found.z - self.layout.cabinet.height) * factor
+            half = max(LEAST_CROSS_MM, float(found.feature.across) * factor / 2)
+            if not any(Rect(x, y, x, y).wider(half).meets(place) for place in words):
+                yield from crossed(x, y, half)
 
     def _section(self, factor: float, heights: bool) -> View:
         """Seen from the right, the front at the left."""

@@ -15,6 +15,9 @@ from storystick.layout.cabinets.pieces import Axis, Piece, Range
 from storystick.lengths import INCH_MM, Figures, Units, write_exact
 
 HIDDEN_DASH_MM: Final = (1.6, 1.0)
+LEAST_CROSS_MM: Final = 1.3
+"""Half of the least square by which a feature of a wall is shown."""
+
 _OVERHANG_MM: Final = 1.5
 
 
@@ -122,6 +125,13 @@ def hidden(edges: Rect) -> Iterator[Line]:
     """A rectangle that is hidden, or that may be there: its outline in broken lines."""
     for side in outline(edges, NARROW_MM):
         yield Line(side.x1, side.y1, side.x2, side.y2, NARROW_MM, HIDDEN_DASH_MM)
+
+
+def crossed(x: float, y: float, half: float) -> Iterator[Line]:
+    """A crossed square round a middle: a socket or a pipe on the wall, whatever stands before it."""
+    yield from outline(Rect(x, y, x, y).wider(half), NARROW_MM)
+    yield Line(x - half, y - half, x + half, y + half, NARROW_MM)
+    yield Line(x - half, y + half, x + half, y - half, NARROW_MM)
 
 
 def in_turn(openings: Sequence[Range], overall: Range) -> Iterator[tuple[Range, int]]:

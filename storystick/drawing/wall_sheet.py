@@ -9,14 +9,14 @@ from collections.abc import Generator, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from functools import cached_property, partial
-from itertools import chain, pairwise, product
+from itertools import pairwise, product
 from typing import Final
 
 from storystick.drawing.cabinet_views import draw_elevation
 from storystick.drawing.cut_faces import broken_at_words, cut_face
 from storystick.drawing.dimensions import Measure, level_chain, upright_chain
 from storystick.drawing.lettering import NAME_MM, WORDS_PT, text_width_mm
-from storystick.drawing.projection import STANDARD_SCALES, Projection, Scale, hidden, seen
+from storystick.drawing.projection import LEAST_CROSS_MM, STANDARD_SCALES, Projection, Scale, crossed, hidden, seen
 from storystick.drawing.shapes import NARROW_MM, WIDE_MM, Anchor, Line, Rect, Shape, Text, extent, moved, outline
 from storystick.drawing.wall_words import Named, beside_levels, names_in_row
 from storystick.job.features import Feature, FeatureRow, WallOpening
@@ -32,7 +32,6 @@ from storystick.lengths import Figures, Units
 _LEVEL_DASH_MM: Final = (6.0, 1.0, 1.0, 1.0)
 _FEATURE_DASH_MM: Final = (2.4, 1.2)
 _TICK_MM: Final = 2.0
-_CROSS_MM: Final = 1.3
 _GREYS: Final = {PieceKind.FILLER: 0.82, PieceKind.SCRIBE: 0.82}
 _PANEL_GREY: Final = 0.7
 _BETWEEN_MM: Final = 1.0
@@ -181,10 +180,8 @@ class _Elevation:
         for feature in self.run.run.features:
             if isinstance(feature, Feature) and feature.height:
                 x, y = self._x(feature.at), self.paper.y(feature.height)
-                half = max(_CROSS_MM, float(feature.across) * self.paper.scale / 2)
-                yield from outline(Rect(x, y, x, y).wider(half), NARROW_MM)
-                yield Line(x - half, y - half, x + half, y + half, NARROW_MM)
-                yield Line(x - half, y + half, x + half, y - half, NARROW_MM)
+                half = max(LEAST_CROSS_MM, float(feature.across) * self.paper.scale / 2)
+                yield from crossed(x, y, half)
 
     def _thing(self, placed: Placed) -> Iterator[Shape]:
         match placed.item:
@@ -322,7 +319,8 @@ class _Elevation:
         """At the left what stands and hangs one above another, at the right every height with its name."""
         tops = [top.z for top in tops_of(self.run, self.sheet.runs)][:1]
         hung = [placed.z for placed in self.run.hanging if placed.z][:1]
-        ends = sorted({Fraction(0), self.sheet.base, *chain.from_iterable((z.start, z.end) for z in (*tops, *hung))})
+        standing = [placed.z for placed in self.run.standing if placed.z] or [Range(Fraction(0), self.sheet.base)]
+        ends = sorted({each for z in (*standing, *tops, *hung) for each in (z.start, z.end)})
         measures = [self.paper.measure_y(Range(low, high), self.figures) for low, high in pairwise(ends)]
         yield from upright_chain(measures, -1.0)
         given = {height.at for height in self.run.run.heights}

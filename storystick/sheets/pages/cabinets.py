@@ -22,6 +22,7 @@ from storystick.layout.cabinets.back_making import making_words
 from storystick.layout.cabinets.closings import closings_of
 from storystick.layout.cabinets.pieces import CabinetLayout, End, Piece, Role
 from storystick.layout.runs import RunLayout
+from storystick.layout.walls.behind import Behind, behind_cabinets
 from storystick.lengths import Figures
 from storystick.sheets.document import Page
 from storystick.sheets.pages.flow import NOTHING, Block, Room, paragraph, stacked
@@ -73,13 +74,19 @@ def _drawing_sheet(
     layout = alike[0]
     high = room.height_mm - _title_block(alike, None, job, room, number).height_mm - _GAP_MM
     words = _Words(layout, job, room, tuple(back_words(alike, runs, job.figures)))
-    for drawing in CabinetSheet(layout, job.figures).drawings(room.width_mm, high):
+    for drawing in CabinetSheet(layout, job.figures, _on_back(alike, runs)).drawings(room.width_mm, high):
         for beside, below in words.shared(drawing):
             if drawing.height_mm + below.height_mm + _BEFORE_TITLE_MM <= high:
                 yield _page(drawing, beside, below, _title_block(alike, drawing, job, room, number), room)
                 return
     yield _page(drawing, NOTHING, NOTHING, _title_block(alike, drawing, job, room, number), room)
     yield from words.all(drawing)
+
+
+def _on_back(alike: Sequence[CabinetLayout], runs: Sequence[RunLayout]) -> tuple[Behind, ...]:
+    """What comes on a cabinet's back; of several that are built alike, words tell which has it."""
+    only = len(alike) == 1 and alike[0].cabinet.count == 1
+    return tuple(found for run in runs for found in behind_cabinets(run, alike)) if only else ()
 
 
 @dataclass(frozen=True)
