@@ -18,9 +18,10 @@ import pytest
 from bodies import Box, back_cut, block
 from hypothesis import given
 from hypothesis import strategies as st
-from jobs import read, read_well
+from jobs import FIGURES, only_stick, read, read_well
 
 from storystick.cutting.fastened import hardware_of
+from storystick.cutting.parts import cutting_list
 from storystick.errors import StorystickError
 from storystick.gluing.joints import case_joints
 from storystick.gluing.plan import stages_of
@@ -30,6 +31,7 @@ from storystick.layout.boards import board_faces, lay_out_face
 from storystick.layout.cabinets.build import lay_out_cabinet
 from storystick.layout.cabinets.pieces import Axis, CabinetLayout, Piece, Role
 from storystick.layout.cabinets.sticks import cabinet_sticks
+from storystick.layout.sticks import lay_out_stick
 from storystick.lengths import INCH_MM, Figures, Units
 
 PUBLISHED: Final[dict[str, Any]] = tomllib.loads(
@@ -349,6 +351,22 @@ def test_hardware_is_a_fastener_for_every_cross_and_pocket(layout: CabinetLayout
                 end = min(piece.y.end, ending.on.y.end, layout.inner_back)
                 pockets += len(ending.joint.places(end - max(piece.y.start, ending.on.y.start) + edging))
     assert counted == len(bodies_of(layout)) + pockets
+
+
+def test_a_plain_stick_has_the_middle_of_every_part_that_is_bored() -> None:
+    for kind, wanted in (("dowels", [9, 327, 645]), ("screws", [9, 327, 645]), ("pocket screws", [])):
+        stick = only_stick(
+            f"units = 'mm'\nstock = {{ ply = 18 }}\n[joint.one]\nkind = '{kind}'\n"
+            "[[stick]]\npart = 'ply'\njoint = 'one'\nopenings = [300, 300]\n"
+        )
+        assert [point.at for point in lay_out_stick(stick, FIGURES[Units.MM]).points] == wanted
+
+
+def test_the_rails_of_a_web_frame_tell_of_its_dowels() -> None:
+    job = read_well(case("dowels", more="between = 'web frame'"))
+    parts = {part.role: part for part in cutting_list([lay_out_cabinet(job.cabinets[0], job.figures)], job.figures)}
+    told = "of the frame, once it is glued up: 3 dowels 8 × 40 at each end, 50, 150 and 250 from the front edge"
+    assert any(note.startswith(told) for note in parts["web frame rail"].notes)
 
 
 # Gluing up.

@@ -6,11 +6,11 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from typing import Final
 
-from storystick.cutting.notes import on_face
+from storystick.cutting.notes import ONCE_GLUED, on_face
 from storystick.cutting.part import PartWork
 from storystick.job.fasteners import Bore, Tool
 from storystick.layout.cabinets.fastening import FastenerRow, fastener_rows, rows_at_ends, rows_on
-from storystick.layout.cabinets.pieces import Axis, CabinetLayout, Piece
+from storystick.layout.cabinets.pieces import Axis, CabinetLayout, Piece, Role
 from storystick.layout.cabinets.works import surface_words
 from storystick.lengths import Label
 from storystick.wording import counted, listed
@@ -20,13 +20,15 @@ _COUNTED_FROM: Final = {Axis.X: "lower edge", Axis.Z: "left edge"}
 
 
 def fastener_notes(piece: Piece, layout: CabinetLayout, label: Label) -> Iterator[str]:
-    """The fasteners at the ends of a piece; both ends together where they are alike."""
+    """The fasteners at the ends of a piece, both ends together where they are alike; on a rail those of its web frame."""
     ends: dict[str, list[FastenerRow]] = {}
     for row in rows_at_ends(layout, piece):
         ends.setdefault(_end_note(row, label), []).append(row)
     for words, rows in ends.items():
         where = "at each end" if len(rows) > 1 else f"at the {surface_words(piece, rows[0].end)}"
         yield words.format(where)
+    if piece.role is Role.WEB_RAIL and piece.part_of:
+        yield from (f"{ONCE_GLUED}: {words}" for words in fastener_notes(piece.part_of, layout, label))
 
 
 def _end_note(row: FastenerRow, label: Label) -> str:

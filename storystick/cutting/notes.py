@@ -70,6 +70,10 @@ def _is_in_a_frame(work: Work) -> bool:
     return work.kind is WorkKind.GROOVE and work.on is Surface.BACK and work.along_board
 
 
+ONCE_GLUED: Final = "of the frame, once it is glued up"
+"""Before what is done to a web frame as a whole, told on its rails."""
+
+
 def _web_notes(piece: Piece, works: Sequence[Work], layout: CabinetLayout, label: Label) -> Iterator[str]:
     """The grooves in the edges of a member of a web frame; and on its rails, what is done to the frame as a whole."""
     grooves = [work for work in works if work.kind is WorkKind.EDGE_GROOVE]
@@ -82,7 +86,7 @@ def _web_notes(piece: Piece, works: Sequence[Work], layout: CabinetLayout, label
         whole = works_of(layout, piece.part_of)
         done = (_done(work, label) for work in whole)
         if words := tuple(dict.fromkeys((*_end_notes(piece.part_of, whole, label), *filter(None, done)))):
-            yield f"of the frame, once it is glued up: {', '.join(words)}"
+            yield f"{ONCE_GLUED}: {', '.join(words)}"
 
 
 def enters_others(piece: Piece) -> bool:

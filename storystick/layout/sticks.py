@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from fractions import Fraction
 from itertools import accumulate, count, pairwise
 from typing import TYPE_CHECKING
@@ -62,8 +62,17 @@ def lay_out_stick(stick: Stick, figures: Figures) -> StickLayout:
         with collector.at():
             _check_within(mark, spans[-1].end, figures)
     collector.raise_any()
-    points = tuple(point for mark in stick.points for point in _points(mark))
-    return StickLayout(stick, spans, tuple(parts), points)
+    marked = (point for mark in stick.points for point in _points(mark))
+    return StickLayout(stick, spans, tuple(parts), (*marked, *_fastened(parts)))
+
+
+def _fastened(parts: Iterable[PlacedPart]) -> Iterator[Point]:
+    """The middle of every part that fasteners hold, where they are bored into what the stick lies on."""
+    for placed in parts:
+        fastener = placed.part.joint.fasteners if placed.part.joint else None
+        if fastener and fastener.in_board(placed.span.size, placed.span.size):
+            middle = (placed.span.start + placed.span.end) / 2
+            yield Point(PointKind.CENTRE, f"{fastener.word}, {placed.span.name}", middle)
 
 
 def _spans(solved: tuple[Solved, ...]) -> Iterator[Span]:
