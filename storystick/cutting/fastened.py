@@ -20,7 +20,7 @@ _COUNTED_FROM: Final = {Axis.X: "lower edge", Axis.Z: "left edge"}
 
 
 def fastener_notes(piece: Piece, layout: CabinetLayout, label: Label) -> Iterator[str]:
-    """The fasteners at the ends of a piece, both ends together where they are alike; on a rail those of its web frame."""
+    """The fasteners at the ends of a piece, both together where alike; on a rail also those of its web frame."""
     ends: dict[str, list[FastenerRow]] = {}
     for row in rows_at_ends(layout, piece):
         ends.setdefault(_end_note(row, label), []).append(row)
