@@ -63,6 +63,7 @@ _MOVED: Final = (
 )
 """A frame by whose edges top and bottom are moved, as only those between the sides can be."""
 
+_BETWEEN: Final = ('"shelf"', '"rail"', '"nothing"', '{ kind = "web frame", width = 40 }')
 _BASES: Final = (
     "",
     "plinth = { height = 80, recess = 40 }",
@@ -123,6 +124,8 @@ def built_jobs(draw: st.DrawFn) -> tuple[CabinetLayout, Job]:
         draw(st.sampled_from(_CLOSED)),
     ]
     if rows == 1:
+        # Between bands with other columns a divider ends on what stands there, which not everything carries.
+        lines.append(f"between = {draw(st.sampled_from(_BETWEEN))}")
         lines += [draw(_column_with_front(count)) for count in draw(_counts)]
     for _ in range(rows if rows > 1 else 0):
         lines.append("[[cabinet.row]]\nheight = 'equal'" + draw(st.sampled_from(["", "", "\nfront = 'pair'"])))

@@ -211,7 +211,8 @@ class _Sheet:
         one = self.place(work.along.start, work.across.start)
         other = self.place(work.along.end, work.across.end)
         x, y = Range(*sorted((one.x, other.x))), Range(*sorted((one.y, other.y)))
-        return Cut(_CUT_KINDS[work.kind], work.other.name, x, y)
+        name = f"slot for {work.other.name}" if work.kind is WorkKind.SLOT else work.other.name
+        return Cut(_CUT_KINDS[work.kind], name, x, y)
 
     def line(self, name: str, along: Fraction, across: Range) -> FineLine:
         """A line across the board."""
