@@ -12,7 +12,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 from jobs import read_well
 
-from storystick.cutting.parts import check_cutting, drawer_boxes
+from storystick.cutting.parts import check_cutting, cutting_list, drawer_boxes
+from storystick.cutting.totals import edging_lengths
 from storystick.errors import Fault, Faults
 from storystick.gluing.plan import stages_of
 from storystick.job.cases import EndPlace
@@ -55,21 +56,31 @@ def laid_out(text: str) -> CabinetLayout:
 def ended(draw: st.DrawFn) -> CabinetLayout:
     """A case that ends in every way, with every back, with a frame or not, and with nailers."""
 
+    columns = draw(st.integers(1, 3))
+
     def end(places: tuple[str, ...]) -> str:
         place = draw(st.sampled_from(places))
+        front, left, back = (draw(_overhangs) for _ in range(3))
         more = {
             "stretchers": f', width = {draw(st.integers(60, 110))}, turned = "{draw(_turned)}"',
-            "over": f", overhang = {{ front = {draw(_overhangs)}, left = {draw(_overhangs)}, back = {draw(_overhangs)} }}",
+            "over": f", overhang = {{ front = {front}, left = {left}, back = {back} }}",
         }.get(place, "")
+        # A divider has no room behind a flat front stretcher where the back one stands on edge.
+        more = more.replace('"back"', '"both"') if columns > 1 else more
         return f'{{ place = "{place}", joint = "{draw(_joints)}"{more} }}'
 
+    top, bottom = end(("between", "over", "stretchers", "none")), end(("between", "stretchers", "none"))
+    # Behind a stretcher on edge a divider is not as high as a nailer over a flat one.
+    nailers = NAILERS[:1] if columns > 1 and '"front"' in top + bottom else NAILERS
+    # Something has to stand between the sides.
+    top = top.replace('"none", joint', '"between", joint') if '"none", joint' in bottom else top
     lines = [
         f"height = {draw(st.integers(600, 1200))}\nwidth = {draw(st.integers(500, 1200))}",
         f'depth = {draw(st.integers(300, 600))}\njoint = "{draw(_joints)}"',
-        f"top = {end(('between', 'over', 'stretchers', 'none'))}",
-        f"bottom = {end(('between', 'stretchers', 'none'))}",
-        *(draw(st.sampled_from(each)) for each in (BACKS, FRAMES, NAILERS)),
-        f"column = {draw(st.sampled_from(['[{}]', '[{}, {}]', '[{}, {}, {}]']))}",
+        f"top = {top}",
+        f"bottom = {bottom}",
+        *(draw(st.sampled_from(each)) for each in (BACKS, FRAMES, nailers)),
+        f"column = [{', '.join(['{}'] * columns)}]",
     ]
     return laid_out("\n".join(lines))
 
@@ -189,8 +200,21 @@ def test_what_holds_nothing_together_is_told() -> None:
 def test_a_shelf_where_the_nailer_is_and_stretchers_that_meet_are_faults() -> None:
     with pytest.raises(Fault, match='the upper nailer is 80 wide and runs into "shelf 1" by 18'):
         laid_out(f'{SIZES}{NAILERS[1]}\nopenings = ["equal", 20]')
+    with pytest.raises(Faults, match="nothing stands between the sides, so there is no case"):
+        laid_out(f'{SIZES}top = {{ place = "none" }}\nbottom = {{ place = "none" }}')
+    with pytest.raises(Fault, match='"divider 1" runs into the back stretcher, which stands on edge'):
+        laid_out(f'{SIZES}top = {{ place = "stretchers", turned = "back" }}\ncolumn = [{{}}, {{}}]')
     with pytest.raises(Fault, match="the stretchers at the top take 440 of the depth, of which 400 can be had"):
         laid_out(f'{SIZES}top = {{ place = "stretchers", width = 220 }}')
+
+
+def test_edging_is_as_long_as_the_front_edges_that_get_it() -> None:
+    """Two sides of 700, less a toe space of 100; a bottom and a top of 864 between them; none where a nosing stands."""
+    plain = laid_out(f"{SIZES}edging = 4\ntoe = {{ height = 100, recess = 50 }}\nopenings = ['equal', 'equal']")
+    nosed = laid_out(f"{SIZES}edging = 4\nshelves = {{ nosing = {{ stock = 'rail' }} }}\nopenings = ['equal', 'equal']")
+    figures = Figures.usual(Units.MM)
+    assert edging_lengths(cutting_list([plain], figures)) == ((4, 2 * 600 + 3 * 864),)
+    assert edging_lengths(cutting_list([nosed], figures)) == ((4, 2 * 700 + 2 * 864),)
 
 
 def test_a_drawer_box_does_not_reach_into_a_nailer() -> None:

@@ -18,11 +18,14 @@ from storystick.cutting.parts import INCLUDED, cutting_list
 from storystick.cutting.run_parts import run_parts
 from storystick.cutting.totals import (
     AREA_HEADINGS,
+    EDGING_HEADINGS,
     FRAME_HEADINGS,
     NOTE_HEADINGS,
     PART_HEADINGS,
     area_rows,
     areas,
+    edging_lengths,
+    edging_rows,
     frame_lengths,
     frame_rows,
     note_rows,
@@ -81,6 +84,9 @@ class _Parts(Listing):
         if lengths := frame_lengths(self.parts):
             click.echo()
             echo_table(FRAME_HEADINGS, frame_rows(lengths, self.job.figures), right=2)
+        if edging := edging_lengths(self.parts):
+            click.echo()
+            echo_table(EDGING_HEADINGS, edging_rows(edging, self.job.figures), right=2)
         if self.hardware:
             click.echo()
             echo_table(HARDWARE_HEADINGS, hardware_rows(self.hardware), right=1)
@@ -100,6 +106,9 @@ class _Parts(Listing):
             "frame_lengths": [
                 {"stock": total.stock, **twins(units, width=total.width, length=total.length)}
                 for total in frame_lengths(self.parts)
+            ],
+            "edging_lengths": [
+                twins(units, thickness=edge.thickness, length=edge.length) for edge in edging_lengths(self.parts)
             ],
             "hardware": [{"name": each.name, "size": each.sizes, "count": each.count} for each in self.hardware],
         }

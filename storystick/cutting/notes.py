@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from fractions import Fraction
 from typing import Final
 
-from storystick.cutting.part import PartWork
+from storystick.cutting.part import Edge, PartWork
 from storystick.job.joints import Joint
 from storystick.layout.cabinets.back_making import making_notes
 from storystick.layout.cabinets.backs import back_of
@@ -46,8 +46,7 @@ GLUED_BEFORE: Final = "glued to its shelf before the case is closed, with clamps
 def notes_of(piece: Piece, layout: CabinetLayout, label: Label) -> tuple[str, ...]:
     """What can be said of a piece without naming another."""
     works, gap = works_of(layout, piece), back_of(layout.cabinet).gap
-    edged = piece.role in CASE_ROLES and piece.front is not None and layout.nosing_before(piece) is None
-    edging = layout.cabinet.edging if edged else Fraction(0)
+    edging = layout.cabinet.edging if is_edged(piece, layout) else Fraction(0)
     between = piece.shoulder_length if enters_others(piece) else None
     return (
         *_end_notes(piece, works, label),
@@ -87,6 +86,21 @@ def _web_notes(piece: Piece, works: Sequence[Work], layout: CabinetLayout, label
         done = (_done(work, label) for work in whole)
         if words := tuple(dict.fromkeys((*_end_notes(piece.part_of, whole, label), *filter(None, done)))):
             yield f"{ONCE_GLUED}: {', '.join(words)}"
+
+
+def is_edged(piece: Piece, layout: CabinetLayout) -> bool:
+    """Whether the front edge of a piece is one that gets edging, if the cabinet has any."""
+    return piece.role in CASE_ROLES and piece.front is not None and layout.nosing_before(piece) is None
+
+
+def edge_of(piece: Piece, layout: CabinetLayout) -> Edge | None:
+    """The edging of a piece: as long as it is between its shoulders, above a toe space."""
+    if not layout.cabinet.edging or not is_edged(piece, layout):
+        return None
+    notch = max(
+        (work.along.end for work in works_of(layout, piece) if work.kind is WorkKind.NOTCH), default=Fraction(0)
+    )
+    return Edge(layout.cabinet.edging, piece.shoulder_length - notch)
 
 
 def enters_others(piece: Piece) -> bool:

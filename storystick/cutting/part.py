@@ -61,6 +61,13 @@ class PartWork:
         return self.kind, self.on, where, self.stops, self.shoulders, self.places
 
 
+class Edge(NamedTuple):
+    """The solid edge that a part gets: how thick it is, and how long on one of them, in mm."""
+
+    thickness: Fraction
+    length: Fraction
+
+
 @dataclass(frozen=True, slots=True)
 class CutPart:
     """A part, and how many are made alike.
@@ -80,6 +87,7 @@ class CutPart:
     hands: HandCounts | None = None
     notes: tuple[str, ...] = ()
     works: tuple[PartWork, ...] = ()
+    edge: Edge | None = None
 
     def __post_init__(self) -> None:
         if self.count <= 0 or min(self.length, self.width, self.thickness) <= 0:
@@ -115,13 +123,14 @@ class Blank:
     works: tuple[PartWork, ...] = ()
     name: str = ""
     bay: Bay | Closing | None = None
+    edge: Edge | None = None
 
     @property
     def shape(self) -> tuple[object, ...]:
         """All but its name, its number and its hand."""
         sizes = (self.length, self.width, self.thickness)
         work = tuple(work.shape for work in self.works)
-        return self.role, self.stock, sizes, self.hands is None, self.notes, work
+        return self.role, self.stock, sizes, self.hands is None, self.notes, work, self.edge
 
 
 def gather(cabinet: str, blanks: Iterable[Blank], many: int = 1) -> list[CutPart]:
@@ -146,6 +155,7 @@ def _as_one(cabinet: str, group: tuple[Blank, ...], many: int) -> CutPart:
         thickness=one.thickness,
         hands=hands,
         notes=(*one.notes, *_work_notes(group)),
+        edge=one.edge,
         works=tuple(_named_by_all(alike) for alike in zip(*(blank.works for blank in group), strict=True)),
     )
 

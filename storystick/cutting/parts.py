@@ -10,8 +10,8 @@ from typing import Final
 from storystick.cutting.fastened import fastener_notes, fastener_works
 from storystick.cutting.front import Front, Season
 from storystick.cutting.fronts import fronts_of
-from storystick.cutting.notes import GLUED_BEFORE, edging_note, notes_of, part_works
-from storystick.cutting.part import LEFT, RIGHT, Blank, CutPart, HandCounts, gather
+from storystick.cutting.notes import GLUED_BEFORE, edge_of, edging_note, notes_of, part_works
+from storystick.cutting.part import LEFT, RIGHT, Blank, CutPart, Edge, HandCounts, gather
 from storystick.errors import Fault, FaultCollector
 from storystick.job.compartments import Adjustable
 from storystick.job.fronts import DrawerRule, FrontKind
@@ -186,6 +186,7 @@ def _piece_blank(piece: Piece, layout: CabinetLayout, figures: Figures) -> Blank
         hands=_hand(piece),
         notes=(*notes_of(piece, layout, figures), *fastener_notes(piece, layout, figures)),
         works=(*part_works(piece, layout, figures), *fastener_works(piece, layout)),
+        edge=edge_of(piece, layout),
     )
 
 
@@ -215,6 +216,7 @@ def _adjustable_blanks(layout: CabinetLayout, bay: Bay, figures: Figures) -> Ite
         thickness=stock.thickness,
         count=rule.count,
         notes=(*([edging_note(edging, figures)] if edging else []), *_play_notes(rule, figures)),
+        edge=Edge(edging, length) if edging else None,
     )
     if nosing:
         yield Blank(

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import Final
 
-from storystick.cutting.part import CutPart, HandCounts
+from storystick.cutting.part import CutPart, Edge, HandCounts
 from storystick.layout.cabinets.pieces import FRAME_ROLES, Role
 from storystick.lengths import INCH_MM, Label
 from storystick.wording import by_number
@@ -62,8 +62,19 @@ def frame_lengths(parts: Iterable[CutPart]) -> tuple[FrameLength, ...]:
     return tuple(FrameLength(stock, width, length) for (stock, width), length in found.items())
 
 
+def edging_lengths(parts: Iterable[CutPart]) -> tuple[Edge, ...]:
+    """How much edging of each thickness all parts take, without waste, the thinnest first."""
+    found: dict[Fraction, Fraction] = {}
+    for part in parts:
+        if part.edge:
+            before = found.get(part.edge.thickness, Fraction(0))
+            found[part.edge.thickness] = before + part.edge.length * part.count
+    return tuple(Edge(*each) for each in sorted(found.items()))
+
+
 PART_HEADINGS = ("part", "stock", "hands", "number", "length", "width", "thickness")
 NOTE_HEADINGS = ("part", "notes")
+EDGING_HEADINGS = ("edging, thick", "net length")
 AREA_HEADINGS = ("stock", "square metres", "square feet")
 FRAME_HEADINGS = ("frame stock", "width", "board length")
 
@@ -92,6 +103,11 @@ def area_rows(areas: Iterable[StockArea]) -> list[tuple[str, ...]]:
 def frame_rows(lengths: Iterable[FrameLength], label: Label) -> list[tuple[str, ...]]:
     """Each frame stock and width under :data:`FRAME_HEADINGS`."""
     return [(total.stock, label(total.width), label(total.length)) for total in lengths]
+
+
+def edging_rows(lengths: Iterable[Edge], label: Label) -> list[tuple[str, ...]]:
+    """Each edging under :data:`EDGING_HEADINGS`."""
+    return [(label(edge.thickness), label(edge.length)) for edge in lengths]
 
 
 def hands_in_words(hands: HandCounts | None) -> str:

@@ -43,6 +43,7 @@ def check_cabinet(layout: CabinetLayout, figures: Figures) -> None:
     collector = FaultCollector()
     # A joint that does not fit its part comes first: what follows may be wrong by that alone.
     for checks in (
+        _something_between,
         joint_faults,
         _ends_are_met,
         _crosses_no_frame,
@@ -77,6 +78,17 @@ def warnings_about(layout: CabinetLayout, figures: Figures) -> Iterator[str]:
     yield from making_warnings(layout, figures)
     if layout.cabinet.frame:
         yield from passing_warnings(layout, figures)
+
+
+def _something_between(layout: CabinetLayout, _figures: Figures) -> Iterator[Fault]:
+    """Whether anything of the case stands between its sides, or over both."""
+    if not any(True for side in layout.sides for _ in layout.ends_on(side)) and not any(
+        side.low.on or side.high.on for side in layout.sides
+    ):
+        yield Fault(
+            "nothing stands between the sides, so there is no case",
+            'give it a top, a bottom, stretchers, nailers or a shelf: place = "none" leaves one end open',
+        )
 
 
 def _held_apart(layout: CabinetLayout) -> Iterator[str]:

@@ -46,7 +46,12 @@ class _Maker:
         """The nailer at one end of the case, in one length or several."""
         z = self._height(rule, at)
         before = Range(self.case.inner_y.end - rule.stock.thickness, self.case.inner_y.end)
-        uprights = [each for each in self._uprights(at) if each.y.overlaps(before)]
+        # One that is only partly as high is in the way, and told as that.
+        uprights = [
+            each
+            for each in self._uprights(at)
+            if each.y.overlaps(before) and each.z.start <= z.start and z.end <= each.z.end
+        ]
         behind = self._behind(rule)
         y, ends = (before, uprights) if behind is None or len(uprights) == 2 else (behind, [uprights[0], uprights[-1]])
         for number, (left, right) in enumerate(pairwise(ends), start=1):

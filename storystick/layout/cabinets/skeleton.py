@@ -23,7 +23,7 @@ from storystick.layout.cabinets.closings import set_behind, setback_behind
 from storystick.layout.cabinets.frame import Cover
 from storystick.layout.cabinets.levels import Level
 from storystick.layout.cabinets.outer import Outer, both_ends, case_piece, level_of
-from storystick.layout.cabinets.pieces import Case, End, Piece, Range, Role
+from storystick.layout.cabinets.pieces import Axis, Case, End, Piece, Range, Role
 
 
 @dataclass(frozen=True, slots=True)
@@ -216,7 +216,18 @@ class _Maker:
         ends = self.outer.ending_at(below, rule.joint), self.outer.ending_at(above, rule.joint)
         front = self.cover.divider(divider.x)
         piece = case_piece(self.cabinet, Role.DIVIDER, name, rule.stock, room, ends, front)
+        self._check_on_edge(piece)
         return set_behind(piece) if one_front else piece
+
+    def _check_on_edge(self, divider: Piece) -> None:
+        """Whether a stretcher on edge stands where a divider does."""
+        for piece in self.outer.pieces:
+            if piece.on_edge and all(divider.along(axis).overlaps(piece.along(axis)) for axis in Axis):
+                raise Fault(
+                    f'"{divider.name}" runs into the {piece.name}, which stands on edge',
+                    "lay it flat, turn both stretchers, or give the dividers a depth that ends before it",
+                    piece.closes.value if piece.closes else "",
+                )
 
     def _one_front(self, divider: _Divider) -> FrontKind | None:
         """The one front over the row in which a divider stands; none over one of several that it runs through."""
