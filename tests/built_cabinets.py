@@ -42,6 +42,9 @@ _BACKS: Final = (
     'back = { stock = "back", laid_on = true }',
     'back = { stock = "back", laid_on = true, boards = { width = 90, joint = "shiplap", gap = 3 } }',
 )
+_FRAMED: Final = (
+    'back = { stock = "ply", rabbet_width = 20, rabbet_depth = 9, framed = { stile = 60, rail = 70, panel = "back" } }'
+)
 _ON_ENDS: Final = 'back = { stock = "ply", rabbet_width = 18, rabbet_depth = 9, boards = { width = 120 } }'
 """A back that wants a bottom and a top that end before it, as those between the sides do."""
 
@@ -110,6 +113,7 @@ def built_jobs(draw: st.DrawFn) -> tuple[CabinetLayout, Job]:
     rows = 1 if dividers_through else draw(st.integers(1, 3))
     backs = [
         *_BACKS,
+        _FRAMED,
         *(_ON_SHELVES if rows > 1 else ()),
         *([_ON_ENDS] if all("between" in end for end in ends) else ()),
     ]

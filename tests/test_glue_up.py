@@ -97,7 +97,10 @@ def pairs_expected(layout: CabinetLayout) -> list[tuple[str, str]]:
     found = [(piece.name, ending.on.name) for piece in layout.pieces for ending in (piece.low, piece.high) if ending.on]
     if layout.cabinet.frame:
         found += [(member.name, member.covers.name) for member in layout.pieces if member.covers]
-    for back in layout.of(Role.BACK, Role.BACK_BOARD):
+    panels = layout.of(Role.BACK_PANEL)
+    around = layout.of(Role.BACK_STILE, Role.BACK_RAIL)
+    found += [(panel.name, on.name) for panel in panels for on in around if block(on).common(block(panel))]
+    for back in layout.of(Role.BACK, Role.BACK_BOARD, Role.BACK_STILE, Role.BACK_RAIL):
         before = [piece for piece in layout.of(*CASE) if piece.x.overlaps(back.x) and piece.z.overlaps(back.z)]
         if back.role is Role.BACK_BOARD:
             # Held at its middle only, so never along what stands upright.
@@ -176,6 +179,8 @@ def ways_to_close(layout: CabinetLayout, joint: GluedJoint) -> set[Axis]:
     piece = joint.piece
     if joint.on in (piece.low.on, piece.high.on):
         return {piece.axis}
+    if piece.role is Role.BACK_PANEL:
+        return {Axis.X, Axis.Z}
     if piece.role in BACK_ROLES:
         return {Axis.X, Axis.Z} if isinstance(layout.cabinet.back, GrooveBack) else {Axis.Y}
     if piece.role is Role.TOE_BOARD:

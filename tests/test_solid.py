@@ -9,14 +9,15 @@ from built_cabinets import built_cabinets
 from hypothesis import given
 
 from storystick.job.bases import BoardPlace, Toe
-from storystick.layout.cabinets.pieces import OUTER_ROLES, CabinetLayout, Piece, Role
+from storystick.layout.cabinets.pieces import BACK_ROLES, OUTER_ROLES, CabinetLayout, Piece, Role
 
 
 def is_cut_out(one: Piece, other: Piece, shared: Box, layout: CabinetLayout) -> bool:
     """Whether two pieces may share a block: a back in its rabbets or grooves, a toe board over the heel of a side."""
     roles = {one.role, other.role}
-    if Role.BACK in roles:
-        return bool(roles & OUTER_ROLES)
+    if roles & BACK_ROLES:
+        # In its rabbets or grooves, and a panel in those of its frame.
+        return bool(roles & OUTER_ROLES) or (Role.BACK_PANEL in roles and roles <= BACK_ROLES)
     base = layout.cabinet.base
     if roles == {Role.TOE_BOARD, Role.SIDE} and isinstance(base, Toe) and base.board:
         board = one if one.role is Role.TOE_BOARD else other

@@ -55,7 +55,7 @@ def notes_of(piece: Piece, layout: CabinetLayout, label: Label) -> tuple[str, ..
         *_web_notes(piece, works, layout, label),
         *([edging_note(edging, label, between)] if edging else []),
         *(_back_note(work, label) for work in works if work.along_board and _is_behind(work)),
-        *(_EDGE_NOTES[work.kind](work, label) for work in works if work.at_edge),
+        *(_EDGE_NOTES[work.kind](work, label) for work in works if work.at_edge and work.kind in _EDGE_NOTES),
         *making_notes(piece, layout, label),
         *(_toe_note(work, bool(layout.of(Role.TOE_BOARD)), label) for work in works if work.kind is WorkKind.NOTCH),
         *([GLUED_BEFORE] if piece.role is Role.NOSING else []),
@@ -79,7 +79,7 @@ def _web_notes(piece: Piece, works: Sequence[Work], layout: CabinetLayout, label
     for work in grooves[:1]:
         edges = "both edges" if len(grooves) > 1 else surface_words(piece, work.on)
         yield f"{edges} grooved {label(work.width)} wide, {label(work.depth)} deep, in the middle"
-    if piece.role is Role.WEB_PANEL:
+    if piece.role in (Role.WEB_PANEL, Role.BACK_PANEL):
         yield "lies dry in its grooves"
     if piece.role is Role.WEB_RAIL and piece.part_of:
         whole = works_of(layout, piece.part_of)

@@ -134,7 +134,9 @@ def _clearest(axis: Axis, reach: Range, solids: Sequence[Solid]) -> Plane:
 
     An eighth of the way, since names and sizes stand in the middle of what it cuts.
     """
-    near = [(solid, solid.along(axis)) for solid in solids if solid.along(axis).overlaps(reach)]
+    # A back is cut anywhere, whatever it is made of.
+    others_than_backs = (solid for solid in solids if solid.piece is None or solid.piece.role not in BACK_ROLES)
+    near = [(solid, solid.along(axis)) for solid in others_than_backs if solid.along(axis).overlaps(reach)]
     ends = {end for _, own in near for end in (own.start, own.end) if reach.start < end < reach.end}
     edges = sorted({reach.start, reach.end, *ends})
     lengthways, others = [0] * len(edges), [0] * len(edges)

@@ -34,7 +34,7 @@ from storystick.drawing.dimensions import Measure, level_chain, upright_chain
 from storystick.drawing.projection import LEAST_CROSS_MM, STANDARD_SCALES, Projection, Scale, View, crossed
 from storystick.drawing.shapes import Rect, Shape, Text, extent, moved
 from storystick.layout.cabinets.bases import recess_of
-from storystick.layout.cabinets.pieces import BACK_ROLES, Axis, CabinetLayout, Range
+from storystick.layout.cabinets.pieces import Axis, CabinetLayout, Range
 from storystick.layout.walls.behind import Behind
 from storystick.lengths import Figures
 
@@ -236,7 +236,7 @@ class CabinetSheet:
             yield [paper.measure_x(recess, self.figures)]
         # An overlay front lies before the cabinet's own front, at 0.
         ends = {min(solid.y.start for solid in self.solids), Fraction(0), layout.case.y.start, layout.inner_back, depth}
-        ends |= {back.y.end for back in layout.of(*BACK_ROLES)}
+        ends |= {layout.back.y.end} if layout.back else set()
         parts = [Range(low, high) for low, high in pairwise(sorted(ends))]
         if len(parts) > 1:
             yield [paper.measure_x(part, self.figures, int(part.size < depth / 2)) for part in parts]

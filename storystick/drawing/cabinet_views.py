@@ -71,7 +71,7 @@ def pieces_in_front(layout: CabinetLayout) -> tuple[Piece, ...]:
 
 def _face(layout: CabinetLayout, paper: Projection) -> Iterator[Shape]:
     """The front, and behind it what is seen under it, and what the back is made of."""
-    for piece in layout.of(Role.BACK_PANEL, Role.BACK_STILE, Role.BACK_RAIL):
+    for piece in (*layout.of(Role.BACK_PANEL), *layout.of(Role.BACK_STILE, Role.BACK_RAIL)):
         yield from paper.piece(piece)
     for board in layout.of(Role.BACK_BOARD)[1:]:
         x = paper.x(board.x.start)

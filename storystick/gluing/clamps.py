@@ -141,7 +141,7 @@ def set_out(line: ClampLine, pieces: Iterable[Piece], pace: GlueUp) -> ClampLine
         return line
     joint = line.joints[0]
     # A back takes no push from side to side; but what is laid on the front is clamped over it.
-    there = [piece for piece in pieces if piece.role not in BACK_ROLES or joint.laid]
+    there = [piece for piece in pieces if piece.role not in BACK_ROLES or joint.laid or joint.piece.role in BACK_ROLES]
     if line.held is Held.STIFF:
         return replace(line, jaws=_extent(there, Axis.Y) + pace.stiff_caul + pace.caul)
     if line.held is Held.BOWED:

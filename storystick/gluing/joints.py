@@ -143,6 +143,26 @@ def frame_joints(layout: CabinetLayout) -> tuple[GluedJoint, ...]:
     return tuple(_end_joints(layout, *FRAME_ROLES))
 
 
+def back_frame_joints(layout: CabinetLayout) -> tuple[GluedJoint, ...]:
+    """Those of a framed back, made by itself: rails with stiles, and panels, which lie dry in the grooves of both."""
+    stiles, rails = layout.of(Role.BACK_STILE), layout.of(Role.BACK_RAIL)
+    across = [(piece, stile) for piece in (*rails, *layout.of(Role.BACK_PANEL)) for stile in stiles]
+    up = [(panel, rail) for panel in layout.of(Role.BACK_PANEL) for rail in rails if rail.z.overlaps(panel.z)]
+    return (
+        *(_in_back_frame(piece, stile, Axis.X) for piece, stile in across),
+        *(_in_back_frame(panel, rail, Axis.Z) for panel, rail in up),
+    )
+
+
+def _in_back_frame(piece: Piece, on: Piece, axis: Axis) -> GluedJoint:
+    along = Axis.Z if axis is Axis.X else Axis.X
+    on_high, through = on.along(axis).start > piece.along(axis).start, on.along(axis).size
+    if piece.role is Role.BACK_RAIL:
+        return GluedJoint(piece, on, axis, on_high, piece.z.size, through, piece.z)
+    place = piece.along(along)
+    return GluedJoint(piece, on, axis, on_high, Fraction(0), through, place, Held.GROOVE, slides=along)
+
+
 def back_joints(layout: CabinetLayout) -> tuple[GluedJoint, ...]:
     """Those of a back that is fastened from behind: where it has a rabbet, and with every back edge that it is against.
 

@@ -20,6 +20,7 @@ from storystick.gluing.joints import GluedJoint
 from storystick.job.job import Rectangle
 from storystick.layout.cabinets.holes import case_holes, frame_holes
 from storystick.layout.cabinets.pieces import (
+    BACK_ROLES,
     BASE_ROLES,
     FRAME_ROLES,
     OUTER_ROLES,
@@ -181,6 +182,8 @@ def closed_rectangles(closing: Closing, layout: CabinetLayout) -> tuple[Rectangl
     None where no opening is closed yet, or where a whole case is set on a plinth.
     """
     pieces = closing.pieces
+    if not pieces - {*layout.of(*BACK_ROLES)}:
+        return (_back_frame(layout),)
     if pieces & {*layout.of(*BASE_ROLES)}:
         return () if pieces & {*layout.sides} else (_plinth(layout),)
     if pieces >= {*layout.of(*OUTER_ROLES)}:
@@ -206,6 +209,12 @@ def whole_case(layout: CabinetLayout) -> tuple[Rectangle, ...]:
 def _newly_closed(bounds: Iterable[Piece], closing: Closing) -> bool:
     around = frozenset(bounds)
     return around <= closing.pieces and not any(around <= assembly for assembly in closing.assemblies)
+
+
+def _back_frame(layout: CabinetLayout) -> Rectangle:
+    stiles = layout.of(Role.BACK_STILE)
+    width, height = (Range.over(piece.along(axis) for piece in stiles).size for axis in (Axis.X, Axis.Z))
+    return Rectangle(f"{layout.cabinet.name} back frame", width, height)
 
 
 def _plinth(layout: CabinetLayout) -> Rectangle:

@@ -11,6 +11,7 @@ from storystick.gluing.clamps import FEWEST, ClampLine, clamp_lines, needed, set
 from storystick.gluing.instructions import closing_name
 from storystick.gluing.joints import (
     GluedJoint,
+    back_frame_joints,
     back_joints,
     base_joints,
     case_joints,
@@ -88,6 +89,7 @@ class _Planner:
         *inner, whole = self._made("case", case_joints(layout))
         in_boards = bool(layout.of(Role.BACK_BOARD))
         yield from (*inner, replace(whole, dry_back=later and bool(back) and not in_boards, braced=in_boards))
+        yield from self._made("back frame", back_frame_joints(layout))
         if not later:
             name = "back boards onto the case" if in_boards else "back onto the case"
             laid = self._laid(name, back, Axis.Y)

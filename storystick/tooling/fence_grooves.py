@@ -119,7 +119,7 @@ def edge_groove(work: Work, _figures: Figures) -> FenceGroove | None:
         width=work.width,
         depth=work.depth,
         down="edge that is grooved",
-        against="upper face",
+        against="front face" if work.at_edge else "upper face",
         posture=Posture.STANDING,
     )
 

@@ -9,13 +9,14 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
-from itertools import count
+from itertools import count, pairwise
 from typing import Any, Final
 
 from storystick.errors import Fault, FaultCollector
 from storystick.job.back_makes import BoardJoint, Boards, Framed, InParts
 from storystick.job.cabinets import Cabinet
-from storystick.layout.cabinets.pieces import Axis, CabinetLayout, Piece, Range, Role
+from storystick.job.joints import Tongue
+from storystick.layout.cabinets.pieces import Axis, CabinetLayout, Ending, Piece, Range, Role
 from storystick.layout.movement import change, coefficient_of, percent, size_to_make
 from storystick.lengths import Figures, Label
 
@@ -151,8 +152,84 @@ def _check_boards(make: Boards, sizes: BoardSizes, back: Piece, case: Sequence[P
 _FEWEST_LEVELS: Final = 2
 
 
+def frame_joint(make: Framed) -> Tongue:
+    """Of the rails of a framed back with its stiles: a stub tongue as thick as a panel, in the same grooves."""
+    gap = min(make.bottom_gap, make.groove_depth / 2)
+    return Tongue("back frame", make.panel.thickness, make.groove_depth, bottom_gap=gap)
+
+
 def _framed(make: Framed, back: Piece, case: Sequence[Piece], figures: Figures) -> Iterator[Piece]:
-    raise NotImplementedError
+    """Stiles, then rails from below, then the panels between them."""
+    _check_frame(make, back, figures)
+    x, z = back.x, back.z
+    left = part_of(back, Role.BACK_STILE, "left back stile", Range(x.start, x.start + make.stile), z)
+    right = part_of(back, Role.BACK_STILE, "right back stile", Range(x.end - make.stile, x.end), z)
+    joint, between = frame_joint(make), Range(left.x.end, right.x.start)
+    low, high = (Ending(stile, joint, joint.entry) for stile in (left, right))
+    rails = [
+        part_of(back, Role.BACK_RAIL, f"{word} back rail", between, place, axis=Axis.X, low=low, high=high)
+        for word, place in _rail_places(make, back, case)
+    ]
+    yield from (left, right, *rails)
+    half = (back.stock.thickness - make.panel.thickness) / 2
+    y = Range(back.y.start + half, back.y.end - half)
+    across = _panel_width(make, between, joint, figures)
+    for number, (below, above) in enumerate(pairwise(rails), start=1):
+        name = "back panel" if len(rails) == _FEWEST_LEVELS else f"back panel {number}"
+        up = Range(below.z.end - joint.entry, above.z.start + joint.entry)
+        yield part_of(back, Role.BACK_PANEL, name, across, up, stock=make.panel, y=y)
+
+
+def _rail_places(make: Framed, back: Piece, case: Sequence[Piece]) -> Iterator[tuple[str, Range]]:
+    yield "lower", Range(back.z.start, back.z.start + make.rail)
+    if make.mid_rail:
+        shelf = shelf_behind(back, case)
+        low = (shelf.z.start + shelf.z.end - make.mid_rail) / 2
+        yield "middle", Range(low, low + make.mid_rail)
+    yield "upper", Range(back.z.end - make.rail, back.z.end)
+
+
+def _panel_width(make: Framed, between: Range, joint: Tongue, figures: Figures) -> Range:
+    """A sheet is short of the bottoms of its grooves; solid wood fills them in the dampest season.
+
+    Raises:
+        StorystickError: the wood is not known, or dries out of its grooves.
+    """
+    if make.wood is None:
+        return Range(between.start - joint.entry, between.end + joint.entry)
+    collector = FaultCollector()
+    moves = Fraction(0)
+    with collector.at("back, framed, wood"):
+        moves = coefficient_of(make.wood)
+    collector.raise_any()
+    wide = size_to_make(between.size + 2 * make.groove_depth, moves, make.wood.made_at, make.wood.dampest)
+    driest = wide + change(wide, moves, make.wood.made_at, make.wood.driest)
+    if driest <= between.size:
+        what = (
+            f"at {percent(make.wood.driest)} the panels of the back are {figures(driest)} wide and leave their grooves"
+        )
+        raise Fault(what, "make groove_depth more, or give the frame more stiles", "back, framed")
+    middle = (between.start + between.end) / 2
+    return Range(middle - wide / 2, middle + wide / 2)
+
+
+def _check_frame(make: Framed, back: Piece, figures: Figures) -> None:
+    """Whether its members leave room for panels, and these are let into the frame's stock."""
+    collector = FaultCollector()
+    rails = 2 * make.rail + (make.mid_rail or 0)
+    for words, members, room in (("stiles", 2 * make.stile, back.x.size), ("rails", rails, back.z.size)):
+        if members >= room:
+            what = f"the {words} of the back come to {figures(members)} together, of {figures(room)}"
+            collector.add(Fault(what, "make them narrower", "back, framed"))
+    thick, panel = back.stock.thickness, make.panel.thickness
+    if 2 * panel > thick:
+        what = f"the panels of the back are {figures(panel)} thick, more than half of its frame's {figures(thick)}"
+        collector.add(Fault(what, "make the panels thinner or the frame's stock thicker", "back, framed"))
+    narrowest = min(make.stile, make.rail, make.mid_rail or make.rail)
+    if 2 * make.groove_depth >= narrowest:
+        what = f"grooves {figures(make.groove_depth)} deep leave too little of a member {figures(narrowest)} wide"
+        collector.add(Fault(what, "make groove_depth less than half of that", "back, framed"))
+    collector.raise_any()
 
 
 _MAKES: Final[Mapping[type, Callable[[Any, Piece, Sequence[Piece], Figures], Iterator[Piece]]]] = {

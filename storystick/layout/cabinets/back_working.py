@@ -1,4 +1,4 @@
-"""What is worked on the pieces that a back is made of: tongues, grooves and laps along the edges of its boards.
+"""What is worked on the pieces that a back is made of: tongues, grooves and laps along edges of boards and frame.
 
 Across a board stations count from its left edge as seen from the front, and through its thickness from its front face.
 """
@@ -10,9 +10,9 @@ from fractions import Fraction
 from itertools import pairwise
 from typing import Final
 
-from storystick.job.back_makes import BoardJoint, Boards
-from storystick.layout.cabinets.back_making import make_of
-from storystick.layout.cabinets.pieces import CabinetLayout, Piece, Range, Role
+from storystick.job.back_makes import BoardJoint, Boards, Framed
+from storystick.layout.cabinets.back_making import frame_joint, make_of
+from storystick.layout.cabinets.pieces import Axis, CabinetLayout, Piece, Range, Role
 from storystick.layout.cabinets.works import Surface, Work, WorkKind, width_of
 
 _NOTHING: Final = Fraction(0)
@@ -28,6 +28,35 @@ def board_edges(layout: CabinetLayout, board: Piece) -> Iterator[Work]:
             yield _tongue(make, board, high)
         if board is high:
             yield _NEXT[make.joint](make, board, low)
+
+
+def panel_grooves(layout: CabinetLayout, board: Piece) -> Iterator[Work]:
+    """The groove in every edge of a framed back's member that a panel, and where it is a stile a rail, enters."""
+    make = make_of(layout.cabinet)
+    if not isinstance(make, Framed):
+        return
+    joint = frame_joint(make)
+    across, along = joint.groove(board.stock.thickness), Range(_NOTHING, board.length)
+    for surface, panel in _grooved_edges(layout, board):
+        yield Work(
+            WorkKind.EDGE_GROOVE, surface, board, panel, along, Range(*across), joint.depth, joint, along_board=True
+        )
+
+
+def _grooved_edges(layout: CabinetLayout, board: Piece) -> Iterator[tuple[Surface, Piece]]:
+    """Each edge that a panel stands in, low before high, with the first such panel."""
+    axis = Axis.X if board.axis is Axis.Z else Axis.Z
+    own, panels = board.along(axis), layout.of(Role.BACK_PANEL)
+    for surface, edge in ((Surface.LOW, own.start), (Surface.HIGH, own.end)):
+        at_low = surface is Surface.LOW
+        found = next((panel for panel in panels if _stands_in(panel.along(axis), edge, at_low, own)), None)
+        if found:
+            yield surface, found
+
+
+def _stands_in(panel: Range, edge: Fraction, at_low: bool, board: Range) -> bool:
+    """Whether a panel reaches over an edge into a board."""
+    return panel.start < edge < panel.end and (panel.start < board.start if at_low else panel.end > board.end)
 
 
 def _tongue(make: Boards, board: Piece, other: Piece) -> Work:

@@ -15,7 +15,7 @@ from typing import Final, TypeAlias
 from weakref import WeakKeyDictionary
 
 from storystick.job.joints import Housing
-from storystick.layout.cabinets.back_working import board_edges
+from storystick.layout.cabinets.back_working import board_edges, panel_grooves
 from storystick.layout.cabinets.backs import back_of
 from storystick.layout.cabinets.bases import base_of
 from storystick.layout.cabinets.frame_ends import let_into_member, member_ends
@@ -253,5 +253,12 @@ _Maker: TypeAlias = Callable[[CabinetLayout, Piece], Iterator[Work]]
 _CASE: Final[tuple[_Maker, ...]] = (cuts_for_back, _entries, _slots, _end_tongues, _front_tongue, _notches)
 _MEMBER: Final[tuple[_Maker, ...]] = (let_into_member, member_ends, _frame_groove)
 _BOARD: Final[tuple[_Maker, ...]] = (board_edges,)
+_OF_FRAME: Final[tuple[_Maker, ...]] = (panel_grooves, _end_tongues)
 _WEB: Final[tuple[_Maker, ...]] = (web_works, _end_tongues)
-_MAKERS: Final = ((CASE_ROLES, _CASE), (FRAME_ROLES, _MEMBER), (WEB_ROLES, _WEB), ({Role.BACK_BOARD}, _BOARD))
+_MAKERS: Final = (
+    (CASE_ROLES, _CASE),
+    (FRAME_ROLES, _MEMBER),
+    (WEB_ROLES, _WEB),
+    ({Role.BACK_BOARD}, _BOARD),
+    ({Role.BACK_STILE, Role.BACK_RAIL}, _OF_FRAME),
+)
