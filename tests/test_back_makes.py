@@ -153,6 +153,19 @@ FAULTS: Final = {
     'stock = "pine", laid_on = true, parted_at = "shelf 1"': (
         "parted_at says where, but the back is in one part; add parts = 2"
     ),
+    'stock = "pine", laid_on = true, framed = { stile = 400, rail = 60, panel = "thin" }': (
+        "the stiles of the back come to 800 together, of 800; make them narrower"
+    ),
+    'stock = "pine", laid_on = true, framed = { stile = 60, rail = 60, panel = "pine" }': (
+        "the panels of the back are 12 thick, more than half of its frame's 12"
+    ),
+    'stock = "pine", laid_on = true, framed = { stile = 60, rail = 60, panel = "thin", groove_depth = 30 }': (
+        "grooves 30 deep leave too little of a member 60 wide; make groove_depth less than half of that"
+    ),
+    'stock = "pine", laid_on = true, framed = { stile = 60, rail = 60, panel = "thin", groove_depth = 2, '
+    'bottom_gap = 0, wood = { species = "oak, red", cut = "flat", made_at = 8, driest = 6, dampest = 12 } }': (
+        "at 6 % the panels of the back are"
+    ),
     'stock = "pine", laid_on = true, boards = { width = 180, lap = 2, '
     'wood = { species = "oak, red", cut = "flat", made_at = 8, driest = 6, dampest = 12 } }': (
         "at 6 % the boards of the back stand"
