@@ -10,8 +10,9 @@ from collections.abc import Iterator
 from fractions import Fraction
 from typing import NamedTuple
 
+from storystick.job.case_joints import Housing, Rabbet, RabbetedHousing, Tongue
 from storystick.job.dovetails import SlidingDovetail
-from storystick.job.joints import Housing, Joint, Rabbet, RabbetedHousing, Tongue
+from storystick.job.joints import Joint
 from storystick.layout.cabinets.pieces import FRAME_ROLES, Axis, CabinetLayout, Piece, Range, Role
 
 Reach = tuple[Fraction, Fraction]

@@ -8,8 +8,9 @@ from typing import Final
 
 from hypothesis import strategies as st
 
+from storystick.job.case_joints import Butt, Housing, Tongue
 from storystick.job.job import Job
-from storystick.job.joints import Butt, Housing, Joint, Tongue
+from storystick.job.joints import Joint
 from storystick.job.openings import Fixed, Graduated, Item, Opening, Part, RatioRule, Share, StepRule, Stock
 from storystick.job.papers import DEFAULT_MARGIN, PAPERS, Margins
 from storystick.job.sources import Source

@@ -25,8 +25,10 @@ from storystick.cutting.parts import cutting_list
 from storystick.errors import StorystickError
 from storystick.gluing.joints import case_joints
 from storystick.gluing.plan import stages_of
-from storystick.job.fasteners import BISCUIT_SIZES, Biscuits, Dowels, LooseTenons, PocketScrews, Screws, spaced
+from storystick.job.fasteners import spaced
+from storystick.job.glued_fasteners import BISCUIT_SIZES, Biscuits, Dowels, LooseTenons
 from storystick.job.joints import Joint
+from storystick.job.screws import PocketScrews, Screws
 from storystick.layout.boards import board_faces, lay_out_face
 from storystick.layout.cabinets.build import lay_out_cabinet
 from storystick.layout.cabinets.pieces import Axis, CabinetLayout, Piece, Role

@@ -26,8 +26,9 @@ from storystick.drawing.shapes import Area, Line
 from storystick.drawing.strip_bands import draw_bands
 from storystick.drawing.strip_labels import place_labels
 from storystick.drawing.window import Window
+from storystick.job.case_joints import Housing, Rabbet, Tongue
 from storystick.job.job import Job
-from storystick.job.joints import Housing, Joint, Rabbet, Tongue
+from storystick.job.joints import Joint
 from storystick.job.openings import Fixed, Item, Opening, Part, Stock
 from storystick.job.papers import DEFAULT_MARGIN, PAPERS, Margins
 from storystick.job.shop import Shop

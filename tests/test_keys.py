@@ -17,9 +17,9 @@ from jobs import GALLERY_JOBS
 from mutations import seeds
 
 from storystick.cli import main
+from storystick.job.case_joints import Butt
 from storystick.job.cases import PartRule
 from storystick.job.frame_joints import HalfLap
-from storystick.job.joints import Butt
 from storystick.job.key_reference import files, reads, schema_of, table_pages
 from storystick.job.keys import Key
 from storystick.job.kinds import Names, Scope, Table

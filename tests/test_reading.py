@@ -14,8 +14,9 @@ import jsonschema
 import pytest
 from jobs import FROM_SHEET, MM, ORDER, PLAIN, PLY, STICK, only_stick, read, read_well
 
+from storystick.job.case_joints import Butt, Housing, Rabbet, Tongue
 from storystick.job.job import Job
-from storystick.job.joints import JOINT_KINDS, Butt, Housing, Joint, Rabbet, Tongue
+from storystick.job.joints import JOINT_KINDS, Joint
 from storystick.job.openings import Fixed, Graduated, Item, Opening, Part, RatioRule, Share, StepRule, Stock
 from storystick.job.papers import PAPERS, Margins, custom_paper
 from storystick.job.reading import read_job, read_sources

@@ -16,6 +16,7 @@ from jobs import PLAIN, read, read_well
 from storystick.job.backs import GrooveBack, LaidOnBack, RabbetBack
 from storystick.job.bases import BoardPlace, From, Plinth, Toe, ToeBoard
 from storystick.job.cabinets import Cabinet, CabinetColumn, CabinetRow, Through
+from storystick.job.case_joints import Housing, Rabbet, Tongue
 from storystick.job.cases import EndPlace, EndRule, PartRule
 from storystick.job.compartments import Adjustable, Compartment
 from storystick.job.frames import Align, EndRail, FrameRule, Stiles
@@ -28,7 +29,6 @@ from storystick.job.fronts import (
     Sawn,
     SolidWood,
 )
-from storystick.job.joints import Housing, Rabbet, Tongue
 from storystick.job.openings import Fixed, Graduated, Opening, RatioRule, Share, StepRule, Stock
 from storystick.job.reaching import Over, Reach, UpToGaps
 from storystick.job.sticks import Hand

@@ -18,7 +18,7 @@ from strategies import lengths, units
 import storystick
 from storystick import lay_out
 from storystick.job.backs import GrooveBack, RabbetBack
-from storystick.job.joints import Tongue
+from storystick.job.case_joints import Tongue
 from storystick.job.shop import Shop
 from storystick.job.sources import Source
 from storystick.job.tools import BaseEdge, Bit, Purpose, Router, Saw, Sawing

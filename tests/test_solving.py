@@ -14,7 +14,8 @@ from hypothesis import strategies as st
 from strategies import lengths, sticks
 
 from storystick.errors import Fault, Faults
-from storystick.job.joints import Butt, Housing, Joint, Tongue
+from storystick.job.case_joints import Butt, Housing, Tongue
+from storystick.job.joints import Joint
 from storystick.job.openings import Fixed, Graduated, Item, Opening, Part, RatioRule, Share, StepRule, Stock
 from storystick.job.sticks import Centre, Datum, Holes, Stick
 from storystick.layout.solving import solve

@@ -23,8 +23,8 @@ from storystick.drawing.strip import Strip, StripPiece, draw_strip, strips_of
 from storystick.drawing.strip_bands import draw_bands
 from storystick.drawing.strip_lanes import MARK_TOP
 from storystick.drawing.window import Window
+from storystick.job.case_joints import Housing
 from storystick.job.job import Job
-from storystick.job.joints import Housing
 from storystick.job.openings import Fixed, Item, Opening, Part, Stock
 from storystick.job.papers import PAPERS, Margins
 from storystick.job.sources import Source

@@ -8,8 +8,8 @@ from typing import ClassVar, Final
 
 from storystick.errors import Fault, as_written
 from storystick.job.keys import Here, key, table
-from storystick.job.kinds import DISTANCE, NUMBER_TEXT, SIZE, Kind, Scope, plain_number
-from storystick.job.usual_joint import Closes, UsualJoint
+from storystick.job.kinds import NUMBER_TEXT, SIZE, Kind, Scope, plain_number
+from storystick.job.usual_joint import Closes, Grooved, bottom_gap_key, fit_key, stop_key
 from storystick.lengths import write_figure
 
 _STEEPEST: Final = 30
@@ -40,7 +40,7 @@ def slope_of(angle: Fraction) -> Fraction:
 
 
 @table("A tail on the end of the part, in a socket that is wider at its bottom, slid in along it.")
-class SlidingDovetail(UsualJoint):
+class SlidingDovetail(Grooved):
     """A tail on the end of a part, in the middle of its thickness, in a socket into which it slides from an edge.
 
     The socket is ``width`` wide at its bottom, as the bit is at its tip, and ``depth`` deep; its walls lean by
@@ -54,19 +54,12 @@ class SlidingDovetail(UsualJoint):
     width: Fraction = key(SIZE, "how wide the socket is at its bottom, as the dovetail bit is at its tip", "1/2")
     depth: Fraction = key(SIZE, "how deep the socket is", "3/8")
     angle: Fraction = key(ANGLE, "how far the bit's side leans, in degrees", 14, default=Fraction(14))
-    bottom_gap: Fraction = key(
-        DISTANCE, "the tail is this much shorter than the socket is deep", "1/64", default=Fraction(0)
-    )
-    fit: Fraction = key(DISTANCE, "how much wider the socket is than the tail", "1/128", default=Fraction(0))
-    stop: Fraction = key(
-        DISTANCE,
-        "the socket stops this far before the front edge of the board, and the part's corner is cut back",
-        "3/8",
-        default=Fraction(0),
-        otherwise="it runs through",
-    )
+    bottom_gap: Fraction = bottom_gap_key("the tail is this much shorter than the socket is deep")
+    fit: Fraction = fit_key("how much wider the socket is than the tail")
+    stop: Fraction = stop_key("socket")
 
     def check(self, here: Here) -> None:
+        Grooved.check(self, here)
         if self.fit >= self.mouth:
             units = here.scope.units
             width, depth = write_figure(self.width, units), write_figure(self.depth, units)
@@ -97,17 +90,6 @@ class SlidingDovetail(UsualJoint):
     @property
     def bit_angle(self) -> Fraction:
         return self.angle
-
-    @property
-    def entry(self) -> Fraction:
-        return self.depth - self.bottom_gap
-
-    @property
-    def front_stop(self) -> Fraction:
-        return self.stop
-
-    def reach(self, _across: Fraction, /) -> Fraction:
-        return self.entry
 
     def enters(self, thickness: Fraction, /) -> tuple[Fraction, Fraction]:
         """The tail at its end, its widest."""

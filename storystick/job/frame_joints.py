@@ -114,9 +114,6 @@ class MortiseAndTenon(UsualJoint):
         """How much wider the mortise is than the tenon is thick."""
         return self.mortise_width - self.thickness if self.mortise_width and self.thickness else Fraction(0)
 
-    def reach(self, _across: Fraction, /) -> Fraction:
-        return self.length
-
     def enters(self, thickness: Fraction, /) -> tuple[Fraction, Fraction]:
         near, far = self.groove(thickness)
         return near + self.fit / 2, far - self.fit / 2

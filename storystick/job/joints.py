@@ -1,7 +1,6 @@
 """The joints by which a part ends on another: what each cuts, and how far the part goes in.
 
-Each kind is a class of its own with the same face. To add one, write its class here and name it in
-:data:`JOINT_KINDS`; the job file's keys are the fields of the class.
+Each kind is a class of its own with the same face, in a module beside this one; the job file's keys are its fields.
 
 A joint counts from the outside of a side, so that left and right sides and stiles are images of each other.
 """
@@ -12,37 +11,17 @@ from collections.abc import Mapping
 from dataclasses import replace
 from fractions import Fraction
 from itertools import starmap
-from typing import Any, ClassVar, Final, Protocol
+from typing import Any, Final, Protocol
 
-from storystick.errors import Fault
+from storystick.job.case_joints import Butt, Housing, Rabbet, RabbetedHousing, Tongue
 from storystick.job.dovetails import SlidingDovetail
-from storystick.job.fasteners import FASTENER_KINDS, Fastener
+from storystick.job.fasteners import Fastener
 from storystick.job.frame_joints import HalfLap, MortiseAndTenon
-from storystick.job.keys import Here, Key, TableOf, by_name, key, one, table, table_of
-from storystick.job.kinds import DISTANCE, SIZE, Scope, Table, choice, word_or
-from storystick.job.usual_joint import Closes, UsualJoint
-from storystick.lengths import INCH_MM, Figures, Units, write_figure
-
-LOOSEST_FIT: Final = INCH_MM / 16
-"""No groove is meant to be wider than what goes into it by more, in mm: judgement, no source."""
-
-
-def _bottom_gap(words: str) -> Any:
-    return key(DISTANCE, words, "1/64", default=Fraction(0))
-
-
-def _fit(words: str) -> Any:
-    return key(DISTANCE, words, "1/128", default=Fraction(0))
-
-
-def _stop() -> Any:
-    return key(
-        DISTANCE,
-        "the groove stops this far before the front edge of the board, and the part's corner is cut back",
-        "3/8",
-        default=Fraction(0),
-        otherwise="it runs through",
-    )
+from storystick.job.glued_fasteners import Biscuits, Dowels, LooseTenons
+from storystick.job.keys import Here, Key, TableOf, by_name, one, table_of
+from storystick.job.kinds import Scope, Table, choice
+from storystick.job.screws import PocketScrews, Screws
+from storystick.job.usual_joint import Closes
 
 
 class Joint(Protocol):
@@ -117,199 +96,6 @@ class Joint(Protocol):
         """The near and far edge of the groove, from the datum-side face of a part this thick; None for no groove."""
 
 
-@table("A tongue on the part, in a groove that is narrower than the part.")
-class Tongue(UsualJoint):
-    """A tongue on the part in a groove narrower than the part.
-
-    ``width`` and ``depth`` are the groove's; ``set`` is from the part's datum-side face to the groove's near edge,
-    None for a centred tongue; the tongue is shorter than the groove is deep by ``bottom_gap``, and thinner than it is
-    wide by ``fit``.
-    """
-
-    word: ClassVar[str] = "tongued"
-    is_sawn: ClassVar[bool] = True
-
-    name: str
-    width: Fraction = key(SIZE, "how wide the groove is", "1/4")
-    depth: Fraction = key(SIZE, "how deep the groove is", "1/4")
-    set: Fraction | None = key(
-        word_or("centre", None, DISTANCE),
-        "where the groove lies: in the middle, or how far from the lower or left face, or from the outside of a side",
-        "7/32",
-        default=None,
-        otherwise="centre",
-    )
-    bottom_gap: Fraction = _bottom_gap("the tongue is this much shorter than the groove is deep")
-    fit: Fraction = _fit("how much wider the groove is than the tongue")
-    stop: Fraction = _stop()
-
-    def __post_init__(self) -> None:
-        _check_depth(self.depth, self.bottom_gap)
-        if self.fit >= self.width:
-            raise Fault("fit leaves no tongue: it must be less than width")
-
-    @property
-    def entry(self) -> Fraction:
-        return self.depth - self.bottom_gap
-
-    @property
-    def front_stop(self) -> Fraction:
-        return self.stop
-
-    def reach(self, _across: Fraction, /) -> Fraction:
-        return self.entry
-
-    def enters(self, thickness: Fraction, /) -> tuple[Fraction, Fraction] | None:
-        near, far = self.groove(thickness)
-        return near + self.fit / 2, far - self.fit / 2
-
-    def groove(self, thickness: Fraction, /) -> tuple[Fraction, Fraction]:
-        near = (thickness - self.width) / 2 if self.set is None else self.set
-        return near, near + self.width
-
-
-@table("A groove as wide as the whole part.")
-class Housing(UsualJoint):
-    """A groove as wide as the whole part and ``fit``, ``depth`` deep; the part stops short of its bottom by
-    ``bottom_gap``."""
-
-    word: ClassVar[str] = "housed"
-
-    name: str
-    depth: Fraction = key(SIZE, "how deep the groove is", "1/4")
-    bottom_gap: Fraction = _bottom_gap("the part stops this much short of the bottom of the groove")
-    fit: Fraction = _fit("how much wider the groove is than the part")
-    stop: Fraction = _stop()
-
-    def __post_init__(self) -> None:
-        _check_depth(self.depth, self.bottom_gap)
-
-    @property
-    def entry(self) -> Fraction:
-        return self.depth - self.bottom_gap
-
-    @property
-    def front_stop(self) -> Fraction:
-        return self.stop
-
-    def reach(self, _across: Fraction, /) -> Fraction:
-        return self.entry
-
-    def enters(self, thickness: Fraction, /) -> tuple[Fraction, Fraction] | None:
-        return Fraction(0), thickness
-
-    def groove(self, thickness: Fraction, /) -> tuple[Fraction, Fraction] | None:
-        return -self.fit / 2, thickness + self.fit / 2
-
-
-@table("A housing for the part's end, which is rabbeted on one face and so thinner: a dado and rabbet.")
-class RabbetedHousing(UsualJoint):
-    """A groove narrower than the part, whose end is rabbeted on one face and goes in with the rest.
-
-    Its one ``shoulder`` is on the low face (the lower or left one, or the outside of a side) or on the high one. At an
-    end of a case it makes the rabbeted corner: the groove lies away from that end where the shoulder is toward it.
-    """
-
-    word: ClassVar[str] = "rabbeted"
-    is_sawn: ClassVar[bool] = True
-
-    name: str
-    width: Fraction = key(SIZE, "how wide the groove is", "3/8")
-    depth: Fraction = key(SIZE, "how deep the groove is", "1/4")
-    shoulder_high: bool = key(
-        choice({"lower": False, "upper": True}),
-        "which face is rabbeted: the lower (left, or the outside of a side), or the upper one",
-        "upper",
-        name="shoulder",
-        default=False,
-        otherwise="lower",
-    )
-    bottom_gap: Fraction = _bottom_gap("what goes in is this much shorter than the groove is deep")
-    fit: Fraction = _fit("how much wider the groove is than what goes in")
-    stop: Fraction = _stop()
-
-    def __post_init__(self) -> None:
-        _check_depth(self.depth, self.bottom_gap)
-        if self.fit >= self.width:
-            raise Fault("fit leaves nothing to go in: it must be less than width")
-
-    @property
-    def entry(self) -> Fraction:
-        return self.depth - self.bottom_gap
-
-    @property
-    def front_stop(self) -> Fraction:
-        return self.stop
-
-    def reach(self, _across: Fraction, /) -> Fraction:
-        return self.entry
-
-    def enters(self, thickness: Fraction, /) -> tuple[Fraction, Fraction]:
-        near, far = self.groove(thickness)
-        # The whole face goes in at the one side: only the wall at the shoulder has the other half of the play in it.
-        return (max(near, Fraction(0)), far - self.fit / 2) if self.shoulder_high else (near + self.fit / 2, thickness)
-
-    def groove(self, thickness: Fraction, /) -> tuple[Fraction, Fraction]:
-        half = self.fit / 2
-        near = -half if self.shoulder_high else thickness + half - self.width
-        return near, near + self.width
-
-
-@table("A rabbet at the very end of the other part, as wide as the whole part that lies in it.")
-class Rabbet(UsualJoint):
-    """A rabbet ``depth`` deep at the very end of the other part, as wide as the whole part that lies in it.
-
-    It has one wall only, so it needs no play.
-    """
-
-    at_end_only: ClassVar[bool] = True
-    word: ClassVar[str] = "let into a rabbet"
-    fit: ClassVar[Fraction] = Fraction(0)
-
-    name: str
-    depth: Fraction = key(SIZE, "how deep the rabbet is", "3/8")
-
-    @property
-    def entry(self) -> Fraction:
-        return self.depth
-
-    def reach(self, _across: Fraction, /) -> Fraction:
-        return self.entry
-
-    def enters(self, thickness: Fraction, /) -> tuple[Fraction, Fraction] | None:
-        return Fraction(0), thickness
-
-    def groove(self, thickness: Fraction, /) -> tuple[Fraction, Fraction] | None:
-        return self.enters(thickness)
-
-
-@table("The part ends square on the face of the other; nothing is cut.")
-class Butt(UsualJoint):
-    """The part ends square on the face of the other; nothing is cut."""
-
-    word: ClassVar[str] = "let in"
-    fit: ClassVar[Fraction] = Fraction(0)
-
-    name: str
-
-    @property
-    def depth(self) -> Fraction:
-        return Fraction(0)
-
-    @property
-    def entry(self) -> Fraction:
-        return Fraction(0)
-
-    def reach(self, _across: Fraction, /) -> Fraction:
-        return self.entry
-
-    def enters(self, _thickness: Fraction, /) -> tuple[Fraction, Fraction] | None:
-        return None
-
-    def groove(self, _thickness: Fraction, /) -> tuple[Fraction, Fraction] | None:
-        return None
-
-
 JOINT_KINDS: Final[Mapping[str, type[Any]]] = {
     "tongue": Tongue,
     "housing": Housing,
@@ -319,13 +105,12 @@ JOINT_KINDS: Final[Mapping[str, type[Any]]] = {
     "sliding dovetail": SlidingDovetail,
     "mortise and tenon": MortiseAndTenon,
     "half lap": HalfLap,
-    **FASTENER_KINDS,
+    "dowels": Dowels,
+    "biscuits": Biscuits,
+    "loose tenons": LooseTenons,
+    "pocket screws": PocketScrews,
+    "screws": Screws,
 }
-
-
-def _check_depth(depth: Fraction, bottom_gap: Fraction) -> None:
-    if bottom_gap >= depth:
-        raise Fault("bottom_gap leaves no tongue: it must be less than depth")
 
 
 def _shape(word: str, build: type[Any]) -> TableOf[Joint]:
@@ -342,8 +127,6 @@ def read_joint(name: str, value: object, scope: Scope) -> Joint:
     here = Here(table, scope, table_of(build).keys)
     values = table_of(build).values(here)
     table.close()
-    _check_gap(values, scope.units)
-    _check_fit(values, scope.units)
     joint: Joint = build(name=name, **values)
     if check := table_of(build).check:
         check(joint, here)
@@ -352,20 +135,3 @@ def read_joint(name: str, value: object, scope: Scope) -> Joint:
 
 JOINTS: Final = by_name("joint", read_joint, {"oneOf": list(starmap(_shape, JOINT_KINDS.items()))})
 """What stands under [joint]."""
-
-
-def _check_gap(figures: Mapping[str, Fraction | None], units: Units) -> None:
-    gap, depth = figures.get("bottom_gap"), figures.get("depth")
-    if gap is not None and depth is not None and gap >= depth:
-        what = f"{write_figure(gap, units)} leaves nothing in a groove {write_figure(depth, units)} deep"
-        raise Fault(what, "make it less than depth", "bottom_gap")
-
-
-def _check_fit(figures: Mapping[str, Fraction | None], units: Units) -> None:
-    fit, width = figures.get("fit") or Fraction(0), figures.get("width")
-    if fit > LOOSEST_FIT:
-        most = f"{Figures.usual(units).at_most(LOOSEST_FIT)} {units.sign}"
-        raise Fault(f"{write_figure(fit, units)} is more than {most}, and no fit", "look at its unit", "fit")
-    if width is not None and fit >= width:
-        what = f"{write_figure(fit, units)} leaves no tongue in a groove {write_figure(width, units)} wide"
-        raise Fault(what, "make it less than width", "fit")

@@ -15,7 +15,7 @@ from typing import Any, Final
 from storystick.errors import Fault, FaultCollector
 from storystick.job.back_makes import BoardJoint, Boards, Framed, InParts
 from storystick.job.cabinets import Cabinet
-from storystick.job.joints import Tongue
+from storystick.job.case_joints import Tongue
 from storystick.layout.cabinets.pieces import Axis, CabinetLayout, Ending, Piece, Range, Role
 from storystick.layout.movement import change, coefficient_of, percent, size_to_make
 from storystick.lengths import Figures, Label

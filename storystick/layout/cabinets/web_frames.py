@@ -17,7 +17,7 @@ from itertools import pairwise
 from typing import Final
 
 from storystick.errors import Fault
-from storystick.job.joints import Tongue
+from storystick.job.case_joints import Tongue
 from storystick.job.openings import Stock
 from storystick.layout.cabinets.between import Web
 from storystick.layout.cabinets.pieces import Axis, CabinetLayout, Ending, Piece, Range, Role

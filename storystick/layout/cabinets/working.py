@@ -14,7 +14,7 @@ from fractions import Fraction
 from typing import Final, TypeAlias
 from weakref import WeakKeyDictionary
 
-from storystick.job.joints import Housing
+from storystick.job.case_joints import Housing
 from storystick.layout.cabinets.back_working import board_edges, panel_grooves
 from storystick.layout.cabinets.backs import back_of
 from storystick.layout.cabinets.bases import base_of
