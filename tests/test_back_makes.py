@@ -99,13 +99,13 @@ def test_every_joint_of_boards_is_a_tongue_or_lap_and_room_for_it(joint: str) ->
         assert out.other is high
         assert room.other is low
         assert out.thick
-        assert room.thick
         if joint == "tongue":
-            assert room.kind is WorkKind.GROOVE
-            assert (room.thick, room.depth) == (out.thick, out.depth + 1)
+            assert room.kind is WorkKind.EDGE_GROOVE
+            assert (room.across, room.depth) == (out.thick, out.depth + 1)
         else:
             # The half at the back of one, and what is left at the front of the other, are all of the thickness.
             assert room.kind is WorkKind.RABBET
+            assert room.thick
             assert room.thick.end == out.thick.start == 6
             assert room.across.size == out.depth
         assert out.across.end == width_of(low) == low.x.size + low.edge_tongue

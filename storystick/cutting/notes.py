@@ -27,6 +27,7 @@ from storystick.lengths import Label
 from storystick.wording import without_number
 
 _TWO_FACED: Final = frozenset({Role.SHELF, Role.WEB_FRAME, Role.DIVIDER, Role.RAIL, Role.MID_STILE})
+_PANELS: Final = frozenset({Role.WEB_PANEL, Role.BACK_PANEL})
 _DONE: Final = {
     WorkKind.GROOVE: "grooved",
     WorkKind.RABBET: "rabbeted",
@@ -52,7 +53,9 @@ def notes_of(piece: Piece, layout: CabinetLayout, label: Label) -> tuple[str, ..
         *_end_notes(piece, works, label),
         *(_front_note(work, label) for work in works if work.kind is WorkKind.TONGUE and work.on is Surface.FRONT),
         *(_frame_note(work, label) for work in works if _is_in_a_frame(work)),
-        *_web_notes(piece, works, layout, label),
+        *_edge_groove_notes(piece, works, label),
+        *(["lies dry in its grooves"] if piece.role in _PANELS else []),
+        *_web_notes(piece, layout, label),
         *([edging_note(edging, label, between)] if edging else []),
         *(_back_note(work, label) for work in works if work.along_board and _is_behind(work)),
         *(_EDGE_NOTES[work.kind](work, label) for work in works if work.at_edge and work.kind in _EDGE_NOTES),
@@ -73,14 +76,16 @@ ONCE_GLUED: Final = "of the frame, once it is glued up"
 """Before what is done to a web frame as a whole, told on its rails."""
 
 
-def _web_notes(piece: Piece, works: Sequence[Work], layout: CabinetLayout, label: Label) -> Iterator[str]:
-    """The grooves in the edges of a member of a web frame; and on its rails, what is done to the frame as a whole."""
+def _edge_groove_notes(piece: Piece, works: Sequence[Work], label: Label) -> Iterator[str]:
+    """The grooves in the edges of a member of a frame or a board of a back, both together since they are alike."""
     grooves = [work for work in works if work.kind is WorkKind.EDGE_GROOVE]
     for work in grooves[:1]:
         edges = "both edges" if len(grooves) > 1 else surface_words(piece, work.on)
         yield f"{edges} grooved {label(work.width)} wide, {label(work.depth)} deep, in the middle"
-    if piece.role in (Role.WEB_PANEL, Role.BACK_PANEL):
-        yield "lies dry in its grooves"
+
+
+def _web_notes(piece: Piece, layout: CabinetLayout, label: Label) -> Iterator[str]:
+    """On the rails of a web frame, what is done to the frame as a whole."""
     if piece.role is Role.WEB_RAIL and piece.part_of:
         whole = works_of(layout, piece.part_of)
         done = (_done(work, label) for work in whole)
@@ -193,11 +198,6 @@ def _edge_tongue_note(work: Work, label: Label) -> str:
     return f"{edge} tongued {label(work.depth)}, {thick} thick in the middle"
 
 
-def _edge_groove_note(work: Work, label: Label) -> str:
-    wide = label(work.thick.size if work.thick else work.width)
-    return f"{surface_words(work.board, work.on)} grooved {label(work.depth)} deep, {wide} wide in the middle"
-
-
 def _edge_rabbet_note(work: Work, label: Label) -> str:
     sizes = f"{label(work.width)} wide, {label(work.depth)} deep"
     return f"{surface_words(work.board, work.on)} rabbeted {sizes} from the back"
@@ -205,10 +205,9 @@ def _edge_rabbet_note(work: Work, label: Label) -> str:
 
 _EDGE_NOTES: Final[Mapping[WorkKind, Callable[[Work, Label], str]]] = {
     WorkKind.TONGUE: _edge_tongue_note,
-    WorkKind.GROOVE: _edge_groove_note,
     WorkKind.RABBET: _edge_rabbet_note,
 }
-"""What is said of works along the edges of a back's pieces, left and right as seen from the front."""
+"""What is said of what is cut along the edges of a back's boards, left and right as seen from the front."""
 
 
 def _run(work: Work, label: Label) -> str:

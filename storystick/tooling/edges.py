@@ -1,17 +1,21 @@
-"""Tongues, grooves and laps along the edges of what a back is made of, at the saw or a router table."""
+"""Tongues and laps along the edges of what a back is made of, at the saw or a router table."""
 
 from __future__ import annotations
+
+from typing import Final
 
 from storystick.job.tools import Purpose
 from storystick.layout.cabinets.works import Work, WorkKind
 from storystick.lengths import Figures
-from storystick.tooling.fence_grooves import FenceGroove
-from storystick.tooling.setups import Posture
 from storystick.tooling.tongues import EACH_FACE, Corner, CornerWork, Notch
+
+_AWAY: Final = "front face for the right edge, back face for the left"
+_KEPT: Final = "back face for the right edge, front face for the left"
+"""Of a lap: the faces that the rabbets are cut into, and those that stay whole."""
 
 
 def edge_tongue(work: Work, figures: Figures) -> CornerWork | None:
-    """A tongue along an edge, cut from each face in turn."""
+    """A tongue along an edge, cut from each face in turn; None for any other work."""
     low, high = work.shoulders
     if not work.at_edge or work.kind is not WorkKind.TONGUE or low != high:
         return None
@@ -21,7 +25,10 @@ def edge_tongue(work: Work, figures: Figures) -> CornerWork | None:
 
 
 def edge_lap(work: Work, figures: Figures) -> CornerWork | None:
-    """The rabbets of a shiplap, the same at both edges: the board is turned over between them, not end for end."""
+    """The rabbets of a shiplap, the same at both edges: the board is turned over between them, not end for end.
+
+    None for any other work.
+    """
     if not work.at_edge or work.kind not in (WorkKind.TONGUE, WorkKind.RABBET) or not _is_lap(work):
         return None
     thick = work.board.stock.thickness
@@ -31,26 +38,6 @@ def edge_lap(work: Work, figures: Figures) -> CornerWork | None:
     return CornerWork("shiplap", Corner.EDGE, thick, (notch,), check, purpose=Purpose.RABBETS)
 
 
-_AWAY = "front face for the right edge, back face for the left"
-_KEPT = "back face for the right edge, front face for the left"
-
-
 def _is_lap(work: Work) -> bool:
     """Whether half the thickness is cut away, from one face."""
     return work.kind is WorkKind.RABBET or 0 in work.shoulders
-
-
-def board_groove(work: Work, _: Figures) -> FenceGroove | None:
-    """A groove in an edge, the part standing on it; in the middle, so that either face may run on the fence."""
-    if not work.at_edge or work.kind is not WorkKind.GROOVE or work.thick is None:
-        return None
-    return FenceGroove(
-        work="edge groove",
-        thickness=work.board.stock.thickness,
-        near=work.thick.start,
-        width=work.thick.size,
-        depth=work.depth,
-        down="the edge to be grooved",
-        against="front face",
-        posture=Posture.STANDING,
-    )

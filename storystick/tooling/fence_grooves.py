@@ -109,11 +109,11 @@ def frame_groove(work: Work, _figures: Figures) -> FenceGroove | None:
 
 
 def edge_groove(work: Work, _figures: Figures) -> FenceGroove | None:
-    """The groove in an inner edge of a web frame's members, which stand on that edge, the same face on the fence."""
+    """A groove in an edge of a board of a back or a member of a frame, which stands on it, one face on the fence."""
     if work.kind is not WorkKind.EDGE_GROOVE:
         return None
     return FenceGroove(
-        work="groove in the edge",
+        work="edge groove",
         thickness=work.board.stock.thickness,
         near=work.across.start,
         width=work.width,
@@ -126,7 +126,7 @@ def edge_groove(work: Work, _figures: Figures) -> FenceGroove | None:
 
 def _is_through(work: Work) -> bool:
     """Whether it is a groove along its board that runs right through, since the saw cuts no others."""
-    return work.kind is WorkKind.GROOVE and work.along_board and not work.is_stopped and not work.at_edge
+    return work.kind is WorkKind.GROOVE and work.along_board and not work.is_stopped
 
 
 def edge_of(board: Piece) -> str:

@@ -35,7 +35,7 @@ from storystick.tooling.cautions import (
     narrow_routed,
     short_parts,
 )
-from storystick.tooling.edges import board_groove, edge_lap, edge_tongue
+from storystick.tooling.edges import edge_lap, edge_tongue
 from storystick.tooling.fence_grooves import FenceGroove, back_groove, edge_groove, frame_groove
 from storystick.tooling.grooves import takes_end_rabbet
 from storystick.tooling.setups import SawCut, names_of
@@ -147,7 +147,6 @@ _ORDER: Final[tuple[Callable[[Work, Figures], SawWork | None], ...]] = (
     back_groove,
     frame_groove,
     edge_groove,
-    board_groove,
     edge_tongue,
     edge_lap,
 )

@@ -71,9 +71,9 @@ def _tongue(make: Boards, board: Piece, other: Piece) -> Work:
 
 
 def _groove(make: Boards, board: Piece, other: Piece) -> Work:
-    depth, thick = make.lap + make.bottom_gap, board.stock.thickness
-    kept = Range(thick / 3, 2 * thick / 3)
-    return _along(WorkKind.GROOVE, Surface.LOW, board, other, Range(_NOTHING, depth), depth, kept)
+    thick, along = board.stock.thickness, Range(_NOTHING, board.length)
+    across, depth = Range(thick / 3, 2 * thick / 3), make.lap + make.bottom_gap
+    return Work(WorkKind.EDGE_GROOVE, Surface.LOW, board, other, along, across, depth, along_board=True)
 
 
 def _lap(make: Boards, board: Piece, other: Piece) -> Work:

@@ -111,7 +111,7 @@ class Work:
 
     @property
     def at_edge(self) -> bool:
-        """Whether it is worked along the edge of a piece of the back, its ``thick`` then told of a groove as well."""
+        """Whether it is worked along the edge of a piece of the back."""
         return self.along_board and self.board.role in BACK_ROLES
 
     @property
