@@ -31,6 +31,8 @@ stop = 10
 kind = "butt"
 [joint.dowels]
 kind = "dowels"
+# Less than half of a divider: a rail has no room for those opposite to stand aside.
+depth = 8
 [joint.rabbet]
 kind = "rabbet"
 depth = 9
