@@ -45,6 +45,9 @@ def inch(text: str) -> Fraction:
     return read_length(text, Units.INCH)
 
 
+USUAL_LIMITS: Final = {"least_filler": inch("3/4"), "most_filler": inch("6"), "least_scribe": inch("1/2")}
+
+
 def cabinet(name: str, width: str) -> str:
     return f"""
 [[cabinet]]
@@ -139,6 +142,7 @@ def test_a_run_is_read_as_written() -> None:
                 Feature(inch("84"), "wall unit top"),
             ),
             floor_fall=inch("5/8"),
+            **USUAL_LIMITS,
         ),
     )
 
@@ -148,7 +152,16 @@ WALL = STOCK + "[run]\nlength = 100\norder = "
 
 
 def test_what_a_run_leaves_out_has_its_usual_value() -> None:
-    assert read_well(SHORT).runs == (Run(1, "run 1", inch("10"), Datum.LEFT, (RunPiece(PieceKind.FILLER, EQUAL),)),)
+    assert read_well(SHORT).runs == (
+        Run(
+            1,
+            "run 1",
+            inch("10"),
+            Datum.LEFT,
+            (RunPiece(PieceKind.FILLER, EQUAL),),
+            **USUAL_LIMITS,
+        ),
+    )
 
 
 def test_several_runs_are_numbered_and_start_from_their_own_datum() -> None:

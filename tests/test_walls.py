@@ -88,7 +88,7 @@ def corners(draw: st.DrawFn) -> Job:
         rows.append(names)
     job = read_well(text)
     cabinets = {each.name: each for each in job.cabinets}
-    corner = Corner("B", kind, end, draw(st.none() | lengths(0, 120)), None, draw(lengths(0, 200)))
+    corner = Corner("B", kind, end, draw(lengths(0, 120)), Fraction(40), draw(lengths(0, 200)))
     if kind is CornerKind.DIAGONAL:
         corner = replace(corner, pull=Fraction(0), leg=draw(lengths(700, 1000)), other_leg=draw(lengths(700, 1000)))
     if kind is CornerKind.FILLER:
@@ -151,7 +151,7 @@ def test_a_corner_takes_what_was_asked_and_no_more(job: Job) -> None:
         )
         for run, end in ((one, corner.end), (other, corner.other_end))
     }
-    filler = Fraction(50) if corner.filler is None else corner.filler
+    filler = corner.filler
     wanted = {
         CornerKind.BLIND: (nearest["B"] + filler, corner.pull),
         CornerKind.FILLER: (nearest["B"] + filler, nearest["A"] + filler),

@@ -16,8 +16,7 @@ from storystick.job.runs import CabinetPlace
 from storystick.job.sticks import Datum
 from storystick.layout.cabinets.pieces import CabinetLayout
 from storystick.layout.runs import Placed, RunLayout
-from storystick.layout.walls.corners import Meeting, depths, filler_of, handles_of, meetings
-from storystick.layout.walls.warnings import least_filler
+from storystick.layout.walls.corners import Meeting, depths, meetings
 from storystick.lengths import Figures
 
 
@@ -43,7 +42,7 @@ def _at_the_wall(
     for placed in row:
         if isinstance(placed.item, CabinetPlace):
             front = _nearest(cabinets.get(placed.item.cabinet.name), end, figures)
-            least = least_filler(run.run, figures.units)
+            least = run.run.least_filler
             if front is not None and front + between < least:
                 yield (
                     f'the fronts of "{placed.span.name}" come to {figures(front + between)} from the {end.value} wall, '
@@ -90,10 +89,10 @@ def _in_corner(
     meeting: Meeting, runs: Sequence[RunLayout], cabinets: Mapping[str, CabinetLayout], figures: Figures
 ) -> Iterator[str]:
     """Fronts in a corner stand out with their handles over what opens beside them."""
-    corner, units = meeting.corner, figures.units
+    corner = meeting.corner
     if corner.kind is CornerKind.DIAGONAL:
         return
-    filler, handles = filler_of(corner, units), handles_of(corner, units)
+    filler, handles = corner.filler, corner.handles
     if filler < handles:
         yield (
             f"the corner with {meeting.met.name} has a filler of {figures(filler)}, where handles stand out "
@@ -103,14 +102,14 @@ def _in_corner(
         yield from _blind(meeting, runs, cabinets, figures)
 
 
-def hidden_part(meeting: Meeting, figures: Figures) -> tuple[Fraction, Fraction]:
+def hidden_part(meeting: Meeting) -> tuple[Fraction, Fraction]:
     """What of a blind cabinet's width is hidden behind the other row, and with what its fronts have to stay clear of.
 
     Both from its end in the corner, in mm.
     """
     deep, _ = depths(meeting)
     hidden = max(Fraction(0), deep - meeting.corner.pull)
-    return hidden, hidden + handles_of(meeting.corner, figures.units)
+    return hidden, hidden + meeting.corner.handles
 
 
 def _blind(
@@ -120,7 +119,7 @@ def _blind(
     layout = cabinets.get(placed.item.cabinet.name) if placed and isinstance(placed.item, CabinetPlace) else None
     if layout is None or placed is None:
         return
-    hidden, clear = hidden_part(meeting, figures)
+    hidden, clear = hidden_part(meeting)
     width, end = layout.cabinet.width, meeting.corner.other_end
     if clear >= width:
         yield (

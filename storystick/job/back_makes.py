@@ -13,14 +13,14 @@ from typing import Final, TypeAlias
 from storystick.errors import Fault
 from storystick.job.fronts import SolidWood
 from storystick.job.keys import Here, Key, inner, key, keys, table, table_of
-from storystick.job.kinds import DISTANCE, SIZE, Scope, word_of
+from storystick.job.kinds import DISTANCE, SIZE, by_units, word_of
 from storystick.job.openings import STOCK, Stock
-from storystick.lengths import INCH_MM, Figures, Units
+from storystick.lengths import Figures
 
-_GAPS: Final = {Units.INCH: INCH_MM / 16, Units.MM: Fraction(2)}
-_LAPS: Final = {Units.INCH: INCH_MM / 4, Units.MM: Fraction(6)}
-_GROOVES: Final = {Units.INCH: INCH_MM * 3 / 8, Units.MM: Fraction(10)}
-PLAY: Final = {Units.INCH: INCH_MM / 32, Units.MM: Fraction(1)}
+_GAPS: Final = by_units("1/16", "2")
+_LAPS: Final = by_units("1/4", "6")
+_GROOVES: Final = by_units("3/8", "10")
+PLAY: Final = by_units("1/32", "1")
 """What boards are left apart by, what tongues and laps are long, how deep a frame's grooves are, and what a tongue or a
 panel is short of the bottom of its groove by (mm): common practice, no source."""
 
@@ -32,8 +32,7 @@ _PLAY_KEY: Final = Key(
     DISTANCE,
     "how far what stands in a groove is short of its bottom",
     "1/32",
-    usual=lambda scope: PLAY[scope.units],
-    otherwise="1/32 in, or 1 mm in a job in mm",
+    usual=PLAY,
 )
 
 
@@ -47,7 +46,7 @@ class BoardJoint(Enum):
 def _read_gap(here: Here) -> Fraction | None:
     """The gap as given; None where it follows from the wood."""
     gap: Fraction | None = here("gap")
-    return _GAPS[here.scope.units] if gap is None and not here.given("wood") else gap
+    return _GAPS(here.scope) if gap is None and not here.given("wood") else gap
 
 
 @table("Upright boards.", form='{ width = …, joint = "tongue" or "shiplap" }')
@@ -62,8 +61,7 @@ class Boards:
         SIZE,
         "how far a tongue or a lap stands out",
         "3/8",
-        usual=lambda scope: _LAPS[scope.units],
-        otherwise="1/4 in, or 6 mm in a job in mm",
+        usual=_LAPS,
     )
     bottom_gap: Fraction = key(_PLAY_KEY)
     gap: Fraction | None = keys(
@@ -95,10 +93,6 @@ class Boards:
             raise Fault(what, "make it less than the lap", "gap")
 
 
-def _groove_depth(scope: Scope) -> Fraction:
-    return _GROOVES[scope.units]
-
-
 @table("A frame with panels.", form='{ stile = …, rail = …, panel = "…" }')
 class Framed:
     """A frame with panels in its grooves: stiles from end to end, rails with stub tenons as long as a groove is deep.
@@ -113,8 +107,7 @@ class Framed:
         SIZE,
         "how deep the grooves are that hold its panels and stub tenons",
         "3/8",
-        usual=_groove_depth,
-        otherwise="3/8 in, or 10 mm in a job in mm",
+        usual=_GROOVES,
     )
     bottom_gap: Fraction = key(_PLAY_KEY)
     mid_rail: Fraction | None = key(

@@ -11,9 +11,8 @@ from typing import Any, Final
 from storystick.errors import Fault
 from storystick.job.joints import Joint
 from storystick.job.keys import Here, Key, inner, key, plain_or, table
-from storystick.job.kinds import DISTANCE, SIZE, Kind, Scope, word_of
+from storystick.job.kinds import DISTANCE, SIZE, Kind, Scope, by_units, word_of
 from storystick.job.openings import JOINT, STOCK, Stock
-from storystick.lengths import INCH_MM, Units
 
 
 class BetweenKind(Enum):
@@ -38,10 +37,10 @@ _MEANT: Final[Mapping[BetweenKind, tuple[str, ...]]] = {
 }
 """The keys that say something of each kind."""
 
-_RAIL_WIDTH: Final = {Units.INCH: 3 * INCH_MM, Units.MM: Fraction(75)}
+_RAIL_WIDTH: Final = by_units("3", "75")
 """How wide a rail is from front to back, and a member of a web frame, in mm: common practice, no source."""
 
-_GROOVE: Final = {Units.INCH: INCH_MM * 3 / 8, Units.MM: Fraction(10)}
+_GROOVE: Final = by_units("3/8", "10")
 """How deep the grooves in the members of a web frame are, in mm: common practice, no source."""
 
 
@@ -60,15 +59,13 @@ class Between:
         SIZE,
         "how wide a rail, or a member of a web frame, is",
         "3",
-        usual=lambda scope: _RAIL_WIDTH[scope.units],
-        otherwise="3 in, or 75 mm in a job in mm",
+        usual=_RAIL_WIDTH,
     )
     groove: Fraction = key(
         SIZE,
         "of a web frame: how deep the grooves in its members are",
         "3/8",
-        usual=lambda scope: _GROOVE[scope.units],
-        otherwise="3/8 in, or 10 mm in a job in mm",
+        usual=_GROOVE,
     )
     stock: Stock | None = key(STOCK, "its stock", "ply", default=None, otherwise="the shelves'")
     joint: Joint | None = key(
@@ -97,7 +94,7 @@ class Between:
 
 
 def _plain(kind: BetweenKind, scope: Scope) -> Between:
-    return Between(kind, _RAIL_WIDTH[scope.units], _GROOVE[scope.units])
+    return Between(kind, _RAIL_WIDTH(scope), _GROOVE(scope))
 
 
 BETWEEN: Final[Kind[Any]] = plain_or(word_of(BetweenKind), _plain, inner(Between))

@@ -10,10 +10,9 @@ from typing import Any, Final
 from storystick.errors import Fault, as_written
 from storystick.job.joints import Joint
 from storystick.job.keys import Here, Key, TableOf, each, inner, key, plain_or, table
-from storystick.job.kinds import DISTANCE, SIZE, Scope, word_of
+from storystick.job.kinds import DISTANCE, SIZE, Scope, by_units, word_of
 from storystick.job.nosings import Nosing
 from storystick.job.openings import JOINT, STOCK, Stock
-from storystick.lengths import INCH_MM, Units
 
 
 def stock_key(words: str, otherwise: str) -> Key:
@@ -100,7 +99,7 @@ class PartRule:
     )
 
 
-_STRETCHER_WIDTH: Final = {Units.INCH: 4 * INCH_MM, Units.MM: Fraction(100)}
+_STRETCHER_WIDTH: Final = by_units("4", "100")
 """How wide a stretcher is, in mm: common practice, no source."""
 
 _NOT_OVER: Final = Fraction(0)
@@ -148,8 +147,7 @@ class EndRule:
             SIZE,
             "of stretchers: how wide they are",
             "4",
-            usual=lambda scope: _STRETCHER_WIDTH[scope.units],
-            otherwise="4 in, or 100 mm in a job in mm",
+            usual=_STRETCHER_WIDTH,
         ),
         default=Fraction(100),
     )

@@ -11,7 +11,7 @@ from storystick.errors import Fault, as_written
 from storystick.job.between import Between, above_key
 from storystick.job.fronts import FRONT_KIND, FrontKind
 from storystick.job.keys import Key, TableOf, inner, key, list_of, one, plain_or, table, table_of
-from storystick.job.kinds import DISTANCE, SIZE, Schema, Scope, whole, word_of
+from storystick.job.kinds import DISTANCE, SIZE, Schema, Scope, by_units, whole, word_of
 from storystick.job.openings import (
     CLEAR,
     EQUAL,
@@ -32,7 +32,7 @@ _PITCH_MM: Final = Fraction(32)
 _LEAST_PITCH: Final = {Units.INCH: (INCH_MM / 8, "1/8 in"), Units.MM: (Fraction(3), "3 mm")}
 """Holes that are closer run into each other: no pin is thinner; common practice, no source."""
 
-_PLAY: Final = {Units.INCH: INCH_MM / 16, Units.MM: Fraction(2)}
+_PLAY: Final = by_units("1/16", "2")
 """What adjustable shelves have to spare, in length and in depth (mm): common practice, no source."""
 
 
@@ -44,7 +44,7 @@ def _check_pitch(pitch: Fraction, value: object, scope: Scope) -> None:
 
 
 def _play(words: str) -> Key:
-    return Key(DISTANCE, words, "1/8", usual=lambda scope: _PLAY[scope.units])
+    return Key(DISTANCE, words, "1/8", usual=_PLAY)
 
 
 @table("Adjustable shelves on rows of holes.", form="{ shelves = …, first = …, front = …, back = … }")

@@ -8,9 +8,8 @@ from typing import Final
 
 from storystick.errors import Fault
 from storystick.job.keys import Here, Key, key, keys, name_of, table
-from storystick.job.kinds import DISTANCE, SIZE, word_of
+from storystick.job.kinds import DISTANCE, SIZE, by_units, word_of
 from storystick.job.sticks import Datum
-from storystick.lengths import INCH_MM, Units
 
 
 class CornerKind(Enum):
@@ -21,8 +20,8 @@ class CornerKind(Enum):
     FILLER = "filler"
 
 
-FILLER_MM: Final = {Units.INCH: 2 * INCH_MM, Units.MM: Fraction(50)}
-HANDLES_MM: Final = {Units.INCH: Fraction(3, 2) * INCH_MM, Units.MM: Fraction(40)}
+_FILLER: Final = by_units("2", "50")
+_HANDLES: Final = by_units("1 1/2", "40")
 """How wide a filler at a corner is, and how far handles stand out before it: common practice, no source."""
 
 _ENDS: Final = word_of((Datum.LEFT, Datum.RIGHT))
@@ -54,7 +53,7 @@ _KIND_KEYS: Final = {
 class Corner:
     """A corner that a run makes with the run called ``other``, at one end of its own wall.
 
-    ``filler`` None is usual for the units. A blind cabinet of the other run stands ``pull`` off the corner. ``leg`` and
+    A blind cabinet of the other run stands ``pull`` off the corner. ``leg`` and
     ``other_leg`` are what a diagonal cabinet takes of this wall and of the other one.
     """
 
@@ -67,19 +66,19 @@ class Corner:
         name="at",
         default=Datum.LEFT,
     )
-    filler: Fraction | None = key(
+    filler: Fraction = key(
         DISTANCE,
         "how wide the filler of this run is between the corner and its first cabinet; of both runs for kind filler",
         "2",
-        default=None,
-        otherwise="2 in, or 50 mm",
+        default=Fraction(50),
+        usual=_FILLER,
     )
-    handles: Fraction | None = key(
+    handles: Fraction = key(
         DISTANCE,
         "how far handles stand out before fronts, which doors and drawers of the other run must clear",
         "1 1/2",
-        default=None,
-        otherwise="1 1/2 in, or 40 mm",
+        default=Fraction(40),
+        usual=_HANDLES,
     )
     pull: Fraction = key(DISTANCE, "how far the blind cabinet stands off the corner", "3", default=Fraction(0))
     leg: Fraction | None = key(

@@ -9,7 +9,7 @@ general references give. All lengths are exact, in mm.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from dataclasses import dataclass
 from enum import Enum
 from fractions import Fraction
@@ -18,9 +18,9 @@ from typing import Any, ClassVar, Protocol, cast
 
 from storystick.errors import Fault
 from storystick.job.keys import Here, key
-from storystick.job.kinds import SIZE, Kind, Scope
+from storystick.job.kinds import SIZE, Kind, by_units
 from storystick.job.usual_joint import Square
-from storystick.lengths import INCH_MM, Figures, Label, Units
+from storystick.lengths import Figures, Label
 
 
 class Tool(Enum):
@@ -102,15 +102,9 @@ def spaced(line: Fraction, first: Fraction, pitch: Fraction, clear: Fraction) ->
     return tuple(start + (line - 2 * start) * gap / gaps for gap in range(gaps + 1))
 
 
-def _usual(inch: str, mm: str) -> Callable[[Scope], Fraction]:
-    """A length by the units of the job."""
-    sizes = {Units.INCH: sum(map(Fraction, inch.split())) * INCH_MM, Units.MM: Fraction(mm)}
-    return lambda scope: sizes[scope.units]
-
-
 def size_key(words: str, inch: str, mm: str, kind: Kind[Fraction] = SIZE) -> Any:
     """A length, and what it is in a job in inches and in one in mm; written "1/4" or "2"."""
-    return key(kind, words, inch, usual=_usual(inch, mm), otherwise=f"{inch} in, or {mm} mm")
+    return key(kind, words, inch, usual=by_units(inch, mm))
 
 
 def first_key() -> Any:

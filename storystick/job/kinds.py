@@ -15,7 +15,7 @@ from typing import Any, Final, Generic, TypeAlias, TypeVar, cast
 from storystick.errors import Fault, FaultCollector, Faults, as_written
 from storystick.job.other_words import unknown
 from storystick.job.sources import Companions
-from storystick.lengths import Units, read_distance, read_size
+from storystick.lengths import INCH_MM, Units, read_distance, read_size
 
 LONGEST_NAME: Final = 80
 
@@ -268,6 +268,12 @@ DISTANCE: Final = Kind(
     "distance",
 )
 """Lengths from 0, in mm."""
+
+
+def by_units(inch: str, mm: str) -> Callable[[Scope], Fraction]:
+    """A length (mm) that is usual by the units of a file: so many inches, such as "1 1/2", or so many mm."""
+    sizes = {Units.INCH: sum(map(Fraction, inch.split())) * INCH_MM, Units.MM: Fraction(mm)}
+    return lambda scope: sizes[scope.units]
 
 
 MOST_ENTRIES: Final = 1000

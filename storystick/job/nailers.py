@@ -8,11 +8,10 @@ from typing import Final
 
 from storystick.job.joints import Joint
 from storystick.job.keys import Key, inner, key, list_of, table
-from storystick.job.kinds import SIZE, word_of
+from storystick.job.kinds import SIZE, by_units, word_of
 from storystick.job.openings import JOINT, STOCK, Stock
-from storystick.lengths import INCH_MM, Units
 
-_WIDTH: Final = {Units.INCH: 4 * INCH_MM, Units.MM: Fraction(100)}
+_WIDTH: Final = by_units("4", "100")
 """How wide a nailer is, in mm: common practice, no source."""
 
 
@@ -45,8 +44,7 @@ class NailerRule:
             SIZE,
             "how wide they are",
             "4",
-            usual=lambda scope: _WIDTH[scope.units],
-            otherwise="4 in, or 100 mm in a job in mm",
+            usual=_WIDTH,
         ),
         default=Fraction(100),
     )

@@ -27,11 +27,10 @@ from storystick.job.keys import (
     table,
     table_of,
 )
-from storystick.job.kinds import DISTANCE, NAME, SIZE, YES_NO, Names, Scope, Table, read_name, word_of
+from storystick.job.kinds import DISTANCE, NAME, SIZE, YES_NO, Names, Scope, Table, by_units, read_name, word_of
 from storystick.job.openings import CLEAR, STOCK, Fixed, Share, Stock, forms
 from storystick.job.other_words import unknown
 from storystick.job.sticks import Datum
-from storystick.lengths import INCH_MM, Units
 
 
 class PieceKind(Enum):
@@ -159,7 +158,7 @@ class Uppers:
         check_corners(self.corners)
 
 
-_OVERHANG_MM: Final = {Units.INCH: INCH_MM, Units.MM: Fraction(25)}
+_OVERHANG: Final = by_units("1", "25")
 """Common practice, no source."""
 
 
@@ -176,7 +175,7 @@ class RunTop:
         DISTANCE,
         "how far it reaches before the fronts",
         "1",
-        usual=lambda scope: _OVERHANG_MM[scope.units],
+        usual=_OVERHANG,
         name="overhang",
     )
     end: Fraction = key(
@@ -197,7 +196,9 @@ class Run:
 
     ``heights`` are above the high point of the floor, from which every cabinet is levelled; the floor falls
     ``floor_fall`` below it somewhere, or as ``floor`` says at stations. ``number`` counts the job's runs from 1.
-    Limits that are None are usual for the units.
+    A narrower filler than ``least_filler`` is hard to fasten and to scribe, a wider one than ``most_filler`` wastes
+    what a cabinet could have, and a scribe has to take up how far a wall is out: their usual limits are common
+    practice, no source.
     """
 
     number: int
@@ -246,14 +247,22 @@ class Run:
     countertop: RunTop | None = key(
         inner(RunTop), "a countertop over its base cabinets", {"stock": "ply"}, default=None, otherwise="none"
     )
-    least_filler: Fraction | None = key(
-        DISTANCE, "a filler that comes out narrower is warned of", "3/4", default=None, otherwise="3/4 in, or 20 mm"
+    least_filler: Fraction = key(
+        DISTANCE,
+        "a filler that comes out narrower is warned of",
+        "3/4",
+        default=Fraction(20),
+        usual=by_units("3/4", "20"),
     )
-    most_filler: Fraction | None = key(
-        SIZE, "a filler that comes out wider is warned of", "6", default=None, otherwise="6 in, or 150 mm"
+    most_filler: Fraction = key(
+        SIZE, "a filler that comes out wider is warned of", "6", default=Fraction(150), usual=by_units("6", "150")
     )
-    least_scribe: Fraction | None = key(
-        DISTANCE, "a scribe that comes out narrower is warned of", "1/2", default=None, otherwise="1/2 in, or 12 mm"
+    least_scribe: Fraction = key(
+        DISTANCE,
+        "a scribe that comes out narrower is warned of",
+        "1/2",
+        default=Fraction(12),
+        usual=by_units("1/2", "12"),
     )
 
     @property

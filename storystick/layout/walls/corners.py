@@ -15,12 +15,12 @@ from typing import Final, TypeAlias
 
 from storystick.errors import Fault
 from storystick.job.cabinets import Cabinet
-from storystick.job.corners import FILLER_MM, HANDLES_MM, Corner, CornerKind
+from storystick.job.corners import Corner, CornerKind
 from storystick.job.fronts import FrontFit
 from storystick.job.openings import Fixed
 from storystick.job.runs import CabinetPlace, PieceKind, Run, RunItem, RunPiece, Uppers
 from storystick.job.sticks import Datum
-from storystick.lengths import Figures, Units
+from storystick.lengths import Figures
 
 Row: TypeAlias = Run | Uppers
 """What stands along a wall on one level: on the floor, or hung over it."""
@@ -79,14 +79,6 @@ def depth_with_front(cabinet: Cabinet) -> Fraction:
     """How far a cabinet and what lies before its case stand out from the wall."""
     fronts = cabinet.fronts
     return cabinet.depth + (fronts.stock.thickness if fronts and fronts.fit is FrontFit.OVERLAY else 0)
-
-
-def filler_of(corner: Corner, units: Units) -> Fraction:
-    return FILLER_MM[units] if corner.filler is None else corner.filler
-
-
-def handles_of(corner: Corner, units: Units) -> Fraction:
-    return HANDLES_MM[units] if corner.handles is None else corner.handles
 
 
 def legs_of(corner: Corner) -> tuple[Fraction, Fraction]:
@@ -171,12 +163,12 @@ def _filler(size: Fraction) -> tuple[RunPiece, ...]:
     return (RunPiece(PieceKind.FILLER, Fixed(size), "corner filler"),) if size else ()
 
 
-def _blind(meeting: Meeting, figures: Figures) -> _Both:
+def _blind(meeting: Meeting, _figures: Figures) -> _Both:
     """The row that gives way begins at the front of the blind cabinet, behind a filler."""
     _, deep = depths(meeting)
     pull = meeting.corner.pull
     there: tuple[Stander, ...] = (_room(meeting, pull, meeting.giving, RoomKind.PULL),) if pull else ()
-    return (_room(meeting, deep, meeting.met), *_filler(filler_of(meeting.corner, figures.units))), there
+    return (_room(meeting, deep, meeting.met), *_filler(meeting.corner.filler)), there
 
 
 def _diagonal(meeting: Meeting, figures: Figures) -> _Both:
@@ -191,10 +183,10 @@ def _diagonal(meeting: Meeting, figures: Figures) -> _Both:
     return (_room(meeting, here, meeting.met, across),), (_room(meeting, there, meeting.giving, across),)
 
 
-def _dead(meeting: Meeting, figures: Figures) -> _Both:
+def _dead(meeting: Meeting, _figures: Figures) -> _Both:
     """Both rows stop short of each other, and fillers close the corner."""
     giving, met = depths(meeting)
-    filler = _filler(filler_of(meeting.corner, figures.units))
+    filler = _filler(meeting.corner.filler)
     return (_room(meeting, met, meeting.met), *filler), (_room(meeting, giving, meeting.giving), *filler)
 
 

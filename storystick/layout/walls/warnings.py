@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from fractions import Fraction
 from typing import Final
 
 from storystick.job.features import WallOpening
@@ -11,14 +10,8 @@ from storystick.job.runs import PieceKind, Run, RunPiece
 from storystick.layout.cabinets.pieces import CabinetLayout, Range
 from storystick.layout.runs import Placed, RunLayout
 from storystick.layout.walls.behind import Behind, behind_cabinets
-from storystick.lengths import INCH_MM, Figures, Units
+from storystick.lengths import Figures
 from storystick.wording import listed
-
-LEAST_FILLER_MM: Final = {Units.INCH: Fraction(3, 4) * INCH_MM, Units.MM: Fraction(20)}
-MOST_FILLER_MM: Final = {Units.INCH: 6 * INCH_MM, Units.MM: Fraction(150)}
-LEAST_SCRIBE_MM: Final = {Units.INCH: Fraction(1, 2) * INCH_MM, Units.MM: Fraction(12)}
-"""A narrower filler is hard to fasten and to scribe, a wider one wastes what a cabinet could have, and a scribe has to
-take up how far a wall is out: common practice, no source."""
 
 
 def run_warnings(run: RunLayout, cabinets: Iterable[CabinetLayout], figures: Figures) -> Iterator[str]:
@@ -61,9 +54,8 @@ def _fillers(run: RunLayout, figures: Figures) -> Iterator[str]:
 
 def _width(placed: Placed, kind: PieceKind, run: Run, figures: Figures) -> Iterator[str]:
     """Whether a filler or a scribe came out narrower or wider than is usual."""
-    units, size = figures.units, placed.span.size
-    least = least_filler(run, units) if kind is PieceKind.FILLER else least_scribe(run, units)
-    most = MOST_FILLER_MM[units] if run.most_filler is None else run.most_filler
+    size, most = placed.span.size, run.most_filler
+    least = run.least_filler if kind is PieceKind.FILLER else run.least_scribe
     if size < least:
         yield f"{_said(placed)} comes out {figures(size)} wide, less than {figures(least)}: {_NARROW[kind]}"
     if kind is PieceKind.FILLER and size > most:
@@ -77,14 +69,6 @@ _NARROW: Final = {
     PieceKind.FILLER: "it is hard to fasten and to scribe; make it wider, or give its width to a cabinet",
     PieceKind.SCRIBE: "it takes up little of a wall that is out of true; leave it more",
 }
-
-
-def least_filler(run: Run, units: Units) -> Fraction:
-    return LEAST_FILLER_MM[units] if run.least_filler is None else run.least_filler
-
-
-def least_scribe(run: Run, units: Units) -> Fraction:
-    return LEAST_SCRIBE_MM[units] if run.least_scribe is None else run.least_scribe
 
 
 def _in_the_way(found: Behind, figures: Figures) -> Iterator[str]:

@@ -11,7 +11,7 @@ from storystick.layout.cabinets.pieces import CabinetLayout
 from storystick.layout.runs import RunLayout
 from storystick.layout.stations import Layout
 from storystick.layout.walls.behind import behind_cabinets
-from storystick.layout.walls.corners import Meeting, depths, filler_of, legs_of, meetings
+from storystick.layout.walls.corners import Meeting, depths, legs_of, meetings
 from storystick.layout.walls.floor import gaps_under
 from storystick.layout.walls.tops import tops_of
 from storystick.lengths import Figures
@@ -41,9 +41,9 @@ def _other(run: RunLayout, meeting: Meeting) -> str:
 
 
 def _blind(meeting: Meeting, figures: Figures) -> str:
-    hidden, clear = hidden_part(meeting, figures)
+    hidden, clear = hidden_part(meeting)
     pull = f", {figures(meeting.corner.pull)} off the corner" if meeting.corner.pull else ""
-    filler = figures(filler_of(meeting.corner, figures.units))
+    filler = figures(meeting.corner.filler)
     return (
         f"a blind cabinet of {meeting.met.name} goes into it{pull}; {figures(hidden)} of its front are hidden, and its "
         f"doors and drawers begin {figures.at_least(clear)} from its end there or beyond, to clear the handles of "
@@ -62,7 +62,7 @@ def _diagonal(meeting: Meeting, figures: Figures) -> str:
 
 
 def _dead(meeting: Meeting, figures: Figures) -> str:
-    filler = figures(filler_of(meeting.corner, figures.units))
+    filler = figures(meeting.corner.filler)
     return f"closed by two fillers of {filler}, one on each wall; what is behind them is left empty"
 
 
