@@ -100,3 +100,8 @@ def whole_figures(text: str) -> str:
 def plain(text: str) -> str:
     """The text with ordinary spaces again."""
     return text.replace("\N{NO-BREAK SPACE}", " ")
+
+
+def kinds_alike(kinds: Sequence[str], made: int) -> str:
+    """Kinds that are ``made`` alike, and how many; one kind alone says its number itself: "2 × Base"."""
+    return "; ".join(kinds) + (f" ({made} alike)" if len(kinds) > 1 else "")

@@ -225,3 +225,15 @@ def test_a_drawer_box_does_not_reach_into_a_nailer() -> None:
     (box,) = drawer_boxes(laid_out(f"{SIZES}{NAILERS[1]}\n{drawers}back = 19 }}"), Figures.usual(Units.MM))
     # Inside 400, less a front of 18 and 19 for the nailer.
     assert box.depth == 363
+
+
+@pytest.mark.parametrize(("first", "is_met"), [(96, False), (71, False), (64, True), (40, True)])
+def test_shelves_are_told_of_a_nailer_only_where_one_on_its_pins_would_meet_it(first: int, is_met: bool) -> None:
+    """The nailer stands from 622 to 702: of holes 32 apart the highest are at 594, 601, 626 and 634, shelves 18 thick.
+
+    From 64 the highest is at 82 + 17 × 32 = 626, not above 702 − 64 = 638; from 71 at 89 + 16 × 32 = 601.
+    """
+    holes = f"{{ shelves = 2, first = {first}, front = 37, back = 60 }}"
+    text = f'height = 720\nwidth = 600\ndepth = 320\n{NAILERS[1]}\n{BACKS[2]}\nopenings = [{{ opening = "equal", '
+    found = laid_out(f"{text}adjustable = {holes} }}]").warnings
+    assert any("where the upper nailer is, 622 to 702 above its foot" in warning for warning in found) is is_met

@@ -199,8 +199,8 @@ def test_gallery_prints_every_stage_once_for_all_alike_and_every_caution_once(pa
     sets = list(shared_stages(stages))
     assert text.count(": dry run") == len(sets)
     for shared in sets:
-        alike = f" ({len(shared.cabinets)} alike)" if len(shared.cabinets) > 1 else ""
-        assert f"{'; '.join(shared.cabinets)}{alike} 1 of {len(shared.stages)}: " in text
+        alike = f" ({len(shared.cabinets)} alike)" if len(shared.kinds) > 1 else ""
+        assert f"{'; '.join(shared.kinds)}{alike} 1 of {len(shared.stages)}: " in text
     for caution in ("Two people lift", "clamps can slip", "Pare squeeze-out", "to the wall", "EN 14749"):
         assert text.count(caution) == 1
 

@@ -12,11 +12,15 @@ from jobs import read, read_well
 
 from storystick.cli.parts import command as parts_command
 from storystick.cutting.parts import cutting_list
+from storystick.drawing.shapes import Text
 from storystick.gluing.plan import plan_glue_up
 from storystick.gluing.stages import shared_stages
 from storystick.laying_out import lay_out
 from storystick.layout.alike import kinds_of, lettered_sticks
 from storystick.layout.cabinets.pieces import Role
+from storystick.sheets.pages.cabinets import drawing_blocks
+from storystick.sheets.pages.flow import Room
+from storystick.sheets.pages.square import square_blocks
 from storystick.squaring.rectangles import alike_bodies, bodies_of
 
 BASE = """
@@ -51,6 +55,26 @@ def test_cabinet_made_three_times_is_struck_glued_and_squared_once_with_its_numb
     (shared,) = shared_stages(plan_glue_up(layout, None))
     (body,) = alike_bodies(bodies_of(layout))
     assert shared.cabinets == body.names == ("Base (1)", "Base (2)", "Base (3)")
+    assert shared.kinds == body.kinds == ("3 × Base",)
+
+
+@pytest.mark.parametrize("width", [180.0, 188.0, 260.0])
+def test_made_three_times_the_page_of_squares_names_every_rectangle_whole_and_the_kind_once(width: float) -> None:
+    layout = lay_out(read_well(BASE + "count = 3\n"))
+    blocks = square_blocks(bodies_of(layout), layout.job, Room(width, 250.0))
+    words = [shape.text for block in blocks for shape in block.shapes if isinstance(shape, Text)]
+    (body,) = alike_bodies(bodies_of(layout))
+    assert words.count("3 × Base") == 1
+    assert not [word for word in words if "…" in word]
+    assert all(row.told in " ".join(words) for row in body.rows)
+
+
+def test_made_three_times_its_drawing_is_titled_by_that_and_no_more() -> None:
+    layout = lay_out(read_well(BASE + "count = 3\n"))
+    page = next(drawing_blocks(layout.cabinets, layout.job, Room(182.0, 260.0)))
+    words = [shape.text for shape in page.shapes if isinstance(shape, Text)]
+    assert "3 × Base" in words
+    assert not [word for word in words if "alike" in word]
 
 
 def test_cabinets_alike_but_for_their_number_are_of_one_kind() -> None:

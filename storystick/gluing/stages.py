@@ -191,10 +191,14 @@ def enough_glue(stages: Sequence[Stage]) -> EnoughGlue | None:
 
 @dataclass(frozen=True, slots=True)
 class SharedStages:
-    """The ``stages`` of the first of some ``cabinets`` that are alike, without its name in them."""
+    """The ``stages`` of the first of some ``cabinets`` that are alike, without its name in them.
+
+    ``kinds`` are what those that are made of one cabinet are called together.
+    """
 
     cabinets: tuple[str, ...]
     stages: tuple[Stage, ...]
+    kinds: tuple[str, ...] = ()
 
 
 def shared_stages(stages: Iterable[Stage]) -> Iterator[SharedStages]:
@@ -204,7 +208,9 @@ def shared_stages(stages: Iterable[Stage]) -> Iterator[SharedStages]:
         nameless = tuple(_nameless(stage) for stage in own.stages)
         key = _by_names(nameless)
         before = alike.get(key, SharedStages((), nameless))
-        alike[key] = replace(before, cabinets=(*before.cabinets, *own.layout.cabinet.each))
+        cabinet = own.layout.cabinet
+        names, kinds = (*before.cabinets, *cabinet.each), (*before.kinds, cabinet.told)
+        alike[key] = replace(before, cabinets=names, kinds=kinds)
     yield from alike.values()
 
 

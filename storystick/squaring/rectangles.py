@@ -127,7 +127,7 @@ class Body:
     """What leans as one: the case of a cabinet, its face frame until that is on the case, or a rectangle by itself.
 
     Of ``targets`` the first so many are the ``whole`` of it, the others openings. ``cabinet`` is empty for a rectangle
-    by itself; ``each`` are all that are made of it.
+    by itself; ``each`` are all that are made of it, and ``told`` is what they are called together.
     """
 
     name: str
@@ -135,6 +135,7 @@ class Body:
     cabinet: str = ""
     whole: int = 1
     each: tuple[str, ...] = ()
+    told: str = ""
 
 
 def bodies_of(layout: Layout) -> tuple[Body, ...]:
@@ -148,9 +149,11 @@ def bodies_of(layout: Layout) -> tuple[Body, ...]:
     found: list[Body] = []
     for cabinet in layout.cabinets:
         name = cabinet.cabinet.name
-        each = cabinet.cabinet.each
-        found.append(replace(body(f"{name} case", case_rectangles(cabinet), name, whole=2), each=each))
-        found.append(replace(body(f"{name} face frame", frame_rectangles(cabinet), name), each=each))
+        own = (
+            body(f"{name} case", case_rectangles(cabinet), name, whole=2),
+            body(f"{name} face frame", frame_rectangles(cabinet), name),
+        )
+        found += (replace(each, each=cabinet.cabinet.each, told=cabinet.cabinet.told) for each in own)
     found += (body(rectangle.name, (rectangle,)) for rectangle in job.rectangles)
     return tuple(each for each in found if each.targets)
 
@@ -167,33 +170,45 @@ class AlikeTargets:
 class AlikeBodies:
     """What is worth measuring of cabinets that are alike, by their ``names``; of rectangles by themselves, with none.
 
+    ``kinds`` are what those that are made of one cabinet are called together.
+
     That is the case, the face frame, and the openings of the frame, or of the case where there is none: those of one
     size in one row.
     """
 
     names: tuple[str, ...]
     rows: tuple[AlikeTargets, ...]
+    kinds: tuple[str, ...] = ()
 
 
 def alike_bodies(bodies: Sequence[Body]) -> Iterator[AlikeBodies]:
     """The cabinets in their order, those together that differ by their names alone; last the other rectangles."""
-    alike: dict[tuple[AlikeTargets, ...], list[str]] = {}
+    alike: dict[tuple[AlikeTargets, ...], list[Body]] = {}
     for cabinet in dict.fromkeys(body.cabinet for body in bodies if body.cabinet):
         own = [body for body in bodies if body.cabinet == cabinet]
-        alike.setdefault(tuple(_worth(own)), []).extend(own[0].each)
-    for rows, names in alike.items():
-        yield AlikeBodies(tuple(names), rows)
+        alike.setdefault(tuple(_worth(own)), []).append(own[0])
+    for rows, found in alike.items():
+        names = tuple(name for body in found for name in body.each)
+        yield AlikeBodies(names, rows, tuple(body.told for body in found))
     if others := [target for body in bodies if not body.cabinet for target in body.targets]:
         yield AlikeBodies((), tuple(_gathered(others, "")))
 
 
 def _worth(bodies: Sequence[Body]) -> Iterator[AlikeTargets]:
-    """What is worth measuring of a cabinet: its bodies as wholes, and the openings of the last of them."""
+    """What is worth measuring of a cabinet: its bodies as wholes, and the openings of the last of them.
+
+    An opening as large as the inside of its case is that inside, which is told once.
+    """
     prefix = f"{bodies[0].cabinet} "
     for body in bodies:
         yield from _gathered(body.targets[: body.whole], prefix)
     last = bodies[-1]
-    yield from _gathered(last.targets[last.whole :], prefix)
+    wholes = {_size(target) for target in last.targets[: last.whole]}
+    yield from _gathered((target for target in last.targets[last.whole :] if _size(target) not in wholes), prefix)
+
+
+def _size(target: Target) -> tuple[Fraction, Fraction]:
+    return target.rectangle.width, target.rectangle.height
 
 
 def _gathered(targets: Iterable[Target], prefix: str) -> Iterator[AlikeTargets]:

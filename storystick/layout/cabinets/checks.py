@@ -109,12 +109,15 @@ def _nailers_in_the_way(layout: CabinetLayout, figures: Figures) -> Iterator[str
     for nailer in layout.of(Role.NAILER):
         for bay in layout.bays:
             beside = nailer.x.overlaps(bay.x) and nailer.z.overlaps(bay.z) and nailer.y.start < layout.inner_back
-            if not bay.compartment.adjustable or not beside:
+            thick = layout.shelf_stock(bay).thickness if bay.compartment.adjustable else Fraction(0)
+            # A shelf lies on its pins: at these holes it meets the nailer.
+            met = [at for at in bay.hole_heights() if at < nailer.z.end and at + thick > nailer.z.start]
+            if not beside or not met:
                 continue
             into = dict(layout.hole_rows(bay))["back"]
-            hidden = [at for at in bay.hole_heights() if nailer.z.start <= at <= nailer.z.end]
+            hidden = [at for at in met if at >= nailer.z.start]
             words = f"the adjustable shelves of {bay.name} cannot stand where the {nailer.name} is, "
-            words += f"{figures(nailer.z.start)} to {figures(nailer.z.end)} from the floor"
+            words += f"{figures(nailer.z.start)} to {figures(nailer.z.end)} above its foot"
             if hidden and nailer.y.start <= into <= nailer.y.end:
                 words += f"; holes at {listed([figures(at) for at in hidden])} of the back row lie behind it"
             yield words

@@ -153,7 +153,7 @@ def _title_block(
     cabinet, figures = alike[0].cabinet, job.figures
     names = ", ".join(by_number(layout.cabinet.told for layout in alike))
     made = sum(layout.cabinet.count for layout in alike)
-    many = unbroken(f"({made} alike)") if made > 1 else ""
+    many = unbroken(f"({made} alike)") if len(alike) > 1 else ""
     sizes = " × ".join(map(figures, (cabinet.width, cabinet.height, cabinet.depth)))
     scale, projection = (drawing.scale.words, drawing.arrangement.projection) if drawing else ("", "")
     return title_block(

@@ -47,7 +47,7 @@ from storystick.sheets.pages.flow import (
     write_box,
 )
 from storystick.squaring.rectangles import differ_words
-from storystick.wording import capital, counted, unbroken
+from storystick.wording import capital, counted, kinds_alike, unbroken
 
 _SKETCH_MM: Final = 48.0
 _SKETCH_HIGH_MM: Final = 42.0
@@ -83,7 +83,7 @@ def glue_up_blocks(layout: Layout, stages: Sequence[Stage], glue: Glue | None, r
     yield heading("Take care first", width)
     yield from side_by_side((*GLUE_CAUTIONS, *tip_over_words(layout.cabinets, figures)), width, sign="!")
     for shared in shared_stages(stages):
-        yield _cabinets(shared.cabinets, width)
+        yield _cabinets(kinds_alike(shared.kinds, len(shared.cabinets)), width)
         for number, stage in enumerate(shared.stages, start=1):
             title = f"{number} of {len(shared.stages)}: {stage.name}"
             yield from stage_blocks(stage, title, shared.cabinets, layout.job, room)
@@ -98,10 +98,9 @@ def _totals(stages: Sequence[Stage]) -> Iterator[str]:
         yield f"{'; '.join(cabinets)}: {words}."
 
 
-def _cabinets(cabinets: Sequence[str], width: float) -> Block:
-    """The names of cabinets that are alike, and how many they are, in a heading that is kept with the first stage."""
-    number = f" ({len(cabinets)} alike)" if len(cabinets) > 1 else ""
-    lines = lines_of("; ".join(cabinets) + number, HEADING_PT, width, bold=True)
+def _cabinets(words: str, width: float) -> Block:
+    """Which cabinets are alike, and how many they are, in a heading that is kept with the first stage."""
+    lines = lines_of(words, HEADING_PT, width, bold=True)
     blocks = [Block(2 * _GAP_MM, ()), *(_title_line(line) for line in lines)]
     return replace(stacked(blocks), keeps_next=True)
 

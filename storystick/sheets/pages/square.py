@@ -23,6 +23,7 @@ from storystick.sheets.pages.flow import (
     lines_of,
     paragraph,
     side_by_side,
+    stacked,
     titled,
     write_box,
 )
@@ -38,6 +39,7 @@ from storystick.squaring.findings import (
     tolerance_words,
 )
 from storystick.squaring.rectangles import AlikeBodies, AlikeTargets, Body, alike_bodies, targets_in
+from storystick.wording import kinds_alike
 
 _CELL_MM: Final = 20.0
 _CELL_HIGH_MM: Final = 7.4
@@ -61,6 +63,9 @@ _CABINET: Final = "cabinet"
 _NAMED_MM: Final = 36.0
 """So much of a row is for the name of one of several cabinets, at most."""
 
+_TOLD_MM: Final = 34.0
+"""What a rectangle is called stands above its figures where beside them is less room than this."""
+
 
 def square_blocks(bodies: Sequence[Body], job: Job, room: Room) -> Iterator[Block]:
     """How to square by diagonals, and what is worth measuring of each case, with room to write what it measures."""
@@ -76,10 +81,8 @@ def square_blocks(bodies: Sequence[Body], job: Job, room: Room) -> Iterator[Bloc
 
 
 def _title(alike: AlikeBodies) -> str:
-    """The names of those that are alike, and how many; rectangles by themselves stand in one table."""
-    if not alike.names:
-        return "Other rectangles"
-    return "; ".join(alike.names) + (f" ({len(alike.names)} alike)" if len(alike.names) > 1 else "")
+    """Those that are alike, and how many; rectangles by themselves stand in one table."""
+    return kinds_alike(alike.kinds, len(alike.names)) if alike.names else "Other rectangles"
 
 
 def _table(alike: AlikeBodies, job: Job, width: float) -> list[Block]:
@@ -118,7 +121,7 @@ def _large(figure: str) -> BuiltUp:
 
 
 def _header(rights: Sequence[float], width: float, several: bool) -> Block:
-    words = [Text(0.0, -4.0, "rectangle", TEXT_PT, bold=True)]
+    words = [Text(0.0, -4.0, "rectangle", TEXT_PT, bold=True)] if rights[0] >= _TOLD_MM else []
     for x, word in zip(rights[1:], _HEADINGS, strict=True):
         words.append(Text(x, -4.0, word, TEXT_PT, Anchor.END, bold=True))
     for x, word in zip(_cells(width), _BOXES, strict=True):
@@ -136,7 +139,16 @@ def _row(
     own: AlikeTargets, names: Sequence[str], figures: Sequence[str], rights: Sequence[float], width: float
 ) -> Block:
     """A rectangle with its figures, and two boxes beside them; of the ``names`` of several two for each, in rows."""
-    lines = list(lines_of(own.told, TEXT_PT, rights[0]))
+    if rights[0] < _TOLD_MM:
+        above = stacked(paragraph(own.told, width))
+        return stacked([above, _figured_row([], names, figures, rights, width)])
+    return _figured_row(list(lines_of(own.told, TEXT_PT, rights[0])), names, figures, rights, width)
+
+
+def _figured_row(
+    lines: Sequence[str], names: Sequence[str], figures: Sequence[str], rights: Sequence[float], width: float
+) -> Block:
+    """The figures and boxes, with the ``lines`` of what it is called before them."""
     said = 2.4 + PITCH_MM * len(lines)
     pitch = _ALIKE_ROW_MM if names else max(_ROW_MM, said)
     height = max(pitch * max(len(names), 1), said)
