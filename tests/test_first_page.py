@@ -29,6 +29,7 @@ from storystick.drawing.wall_view import FrontView, arrange_front
 from storystick.job.job import Job
 from storystick.job.papers import DEFAULT_MARGIN
 from storystick.laying_out import lay_out, load
+from storystick.layout.cabinets.pieces import BACK_ROLES, CabinetLayout
 from storystick.layout.stations import Layout
 from storystick.sheets.document import Page
 from storystick.sheets.pages.first_picture import arrange_picture
@@ -96,7 +97,8 @@ def test_every_letter_is_tied_to_a_board_that_its_strip_is_struck_on(built: tupl
     ]
     for strip in strips:
         own = {((float(f.x.start), float(f.x.end)), (float(f.z.start), float(f.z.end))) for f in strip.faces}
-        assert own <= set(pieces) | own_fronts(strip)
+        others = own - {*pieces, *own_fronts(strip)}
+        assert all(is_whole_back(place, layout.cabinets[0]) for place in others)
         for foot in feet(view, strip.letter):
             assert any(
                 holds(x, z, foot) for other in strips if other.letter == strip.letter for x, z in faces_of(other)
@@ -105,6 +107,23 @@ def test_every_letter_is_tied_to_a_board_that_its_strip_is_struck_on(built: tupl
 
 def faces_of(strip: Strip) -> list[tuple[tuple[float, float], tuple[float, float]]]:
     return [((float(f.x.start), float(f.x.end)), (float(f.z.start), float(f.z.end))) for f in strip.faces]
+
+
+def is_whole_back(
+    place: tuple[tuple[float, float], tuple[float, float]], cabinet: CabinetLayout, room_to_swell: float = 12.0
+) -> bool:
+    """Whether it is a back of several pieces, which is struck as one: at its edges they have room to swell."""
+    boards = cabinet.of(*BACK_ROLES)
+    if not boards:
+        return False
+    edges = (
+        (min(board.x.start for board in boards), max(board.x.end for board in boards)),
+        (min(board.z.start for board in boards), max(board.z.end for board in boards)),
+    )
+    return all(
+        0 <= float(low) - start <= room_to_swell and 0 <= end - float(high) <= room_to_swell
+        for (start, end), (low, high) in zip(place, edges, strict=True)
+    )
 
 
 def own_fronts(strip: Strip) -> set[tuple[tuple[float, float], tuple[float, float]]]:

@@ -135,7 +135,7 @@ class Ending:
         return (self.on, *self.also) if self.on else ()
 
 
-@dataclass(frozen=True, slots=True, eq=False, kw_only=True)
+@dataclass(frozen=True, slots=True, eq=False, kw_only=True, repr=False)
 class Piece:
     """A piece of a cabinet in its place: itself, and equal to no other. ``name`` is what people call it.
 
@@ -169,6 +169,10 @@ class Piece:
     part_of: Piece | None = None
     closes: End | None = None
     on_edge: bool = False
+
+    def __repr__(self) -> str:
+        # Pieces refer to pieces: all of them written out would fill books.
+        return f"<{self.full_name}>"
 
     @property
     def full_name(self) -> str:
@@ -321,7 +325,7 @@ class Case:
     end_y: Range
 
 
-@dataclass(frozen=True, slots=True, eq=False, weakref_slot=True)
+@dataclass(frozen=True, slots=True, eq=False, repr=False, weakref_slot=True)
 class CabinetLayout:
     """A cabinet, solved: its pieces in working order, and its openings from the bottom left. Equal to no other.
 
@@ -337,6 +341,9 @@ class CabinetLayout:
     crossings: tuple[tuple[Piece, Piece], ...] = ()
     warnings: tuple[str, ...] = ()
     back: Piece | None = None
+
+    def __repr__(self) -> str:
+        return f"<{self.cabinet.name}, {len(self.pieces)} pieces>"
 
     @property
     def finished_front(self) -> Fraction:
