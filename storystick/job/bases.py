@@ -26,12 +26,17 @@ class From(Enum):
 
 _ENDS: Final = Key(
     choice({"left": (Hand.LEFT,), "right": (Hand.RIGHT,), "both": (Hand.LEFT, Hand.RIGHT)}),
-    "at which ends, that are seen, it stands back by the recess as well",
+    "at which ends, where they are seen, it stands back by the recess as well",
     "left",
     (),
     otherwise="at none",
 )
-_FROM: Final = Key(word_of(From), "what the recess in front is told from", "frame", From.CASE)
+_FROM: Final = Key(
+    word_of(From),
+    "what the recess in front is told from: the front edge of the case, or the front of its face frame",
+    "frame",
+    From.CASE,
+)
 
 
 class BoardPlace(Enum):
@@ -66,7 +71,7 @@ class Toe:
     recess: Fraction = key(DISTANCE, _RECESS, "3", asked=True)
     board: ToeBoard | None = key(
         plain_or(STOCK, lambda stock, _: ToeBoard(stock), inner(ToeBoard)),
-        "the board before it: its stock, or more",
+        "the toe board before it: its stock, or more",
         "ply",
         default=None,
         otherwise="none: it is left to the shop",

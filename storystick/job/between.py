@@ -54,10 +54,15 @@ class Between:
     face frame has nothing behind it.
     """
 
-    kind: BetweenKind = key(word_of(BetweenKind), "what it is", "rail")
+    kind: BetweenKind = key(
+        word_of(BetweenKind),
+        "what it is: in the case a shelf, a rail at the front, a web frame or one with a dust panel; or just a rail of "
+        "the face frame; or nothing at all",
+        "rail",
+    )
     width: Fraction = key(
         SIZE,
-        "how wide a rail, or a member of a web frame, is",
+        "how wide a rail is from front to back, or a member of a web frame",
         "3",
         usual=_RAIL_WIDTH,
     )

@@ -68,9 +68,9 @@ def _share(words: str) -> Key:
 class CabinetColumn:
     """A column of openings, from the bottom up, ``width`` wide in the clear."""
 
-    width: Fixed | Share = key(_share("how wide it is in the clear"))
+    width: Fixed | Share = key(_share("how wide it is, in the clear or as sizes says"))
     compartments: tuple[Compartment, ...] = key(OPENINGS, name="openings")
-    between: Between | None = key(between_key("its openings", "as its band says"), default=None)
+    between: Between | None = key(between_key("its openings", "as its row says"), default=None)
     front: FrontKind | None = key(one_front("column"), default=None)
     hinge: Hand | None = key(HINGE, default=None)
 
@@ -121,7 +121,7 @@ def _own_parts(word: str, words: str) -> Any:
 
 
 @table(
-    "A band across the cabinet.",
+    "A row across the cabinet.",
     shape={"allOf": [{"not": {"required": ["column", other]}} for other in ("openings", "columns")], **HINGED_DOOR},
 )
 class CabinetRow:
@@ -130,7 +130,7 @@ class CabinetRow:
     height: Fixed | Share | None = key(
         Key(
             CLEAR,
-            "how high it is in the clear",
+            "how high it is, in the clear or as sizes says",
             "30",
             None,
             otherwise="what its openings come to, where they share nothing; else equal to each other such row",
@@ -198,9 +198,9 @@ def _count(row: CabinetRow) -> int:
 
 
 BAND_KEYS: Final[Mapping[str, Key]] = {
-    "row": Key(headed("[[cabinet.row]]", CabinetRow), "bands from the bottom up", [], ()),
-    "column": Key(headed("[[cabinet.column]]", CabinetColumn), "columns from the left, in one band", [], ()),
-    "rows": _number_of("bands one above another"),
+    "row": Key(headed("[[cabinet.row]]", CabinetRow), "rows from the bottom up", [], ()),
+    "column": Key(headed("[[cabinet.column]]", CabinetColumn), "columns from the left, in one row", [], ()),
+    "rows": _number_of("rows one above another"),
     "columns": _number_of("columns side by side"),
     "openings": OPENINGS,
 }
@@ -283,7 +283,8 @@ def _read_count(here: Here) -> int:
 
 
 @table(
-    "A cabinet, by its overall sizes: with its frame, its laid-on back and its base, but without its fronts.",
+    "A cabinet, by its overall sizes: with its frame, its laid-on back and its base, but without its fronts, "
+    "overhangs and countertop.",
     shape={
         "allOf": [
             *({"not": {"required": list(two)}} for two in (("toe", "plinth"), ("frame", "edging"))),
@@ -333,7 +334,7 @@ class Cabinet:
     shelves: PartRule = key(Key(PARTS, "the shelves: their stock, or more", "ply", _UNKNOWN, otherwise=_AS_CASE))
     dividers: PartRule = key(Key(PARTS, "the dividers: their stock, or more", "ply", _UNKNOWN, otherwise=_AS_CASE))
     rows: tuple[CabinetRow, ...] = keys(read_bands, BAND_KEYS)
-    between: Between | None = key(between_key("bands and between the openings of a column", "a shelf"), default=None)
+    between: Between | None = key(between_key("rows and between the openings of a column", "a shelf"), default=None)
     sizes: Sizes = key(
         word_of(Sizes),
         "what the sizes of rows, columns and openings are sizes of: the clear openings in the case, those seen in the "
@@ -343,7 +344,7 @@ class Cabinet:
     )
     through: Through = key(
         word_of(Through),
-        "which parts run through where shelves and dividers cross",
+        "which parts run through where shelves and dividers cross; both do where they are half-lapped, as in a crate",
         "dividers",
         default=Through.SHELVES,
     )

@@ -109,12 +109,12 @@ def size_key(words: str, inch: str, mm: str, kind: Kind[Fraction] = SIZE) -> Any
 
 def first_key() -> Any:
     """The field of the distance from an edge to the first centre."""
-    return size_key("from an edge to the first centre; at most a quarter of a short line", "2", "50")
+    return size_key("from an edge to the first centre; on a short line a quarter of it", "2", "50")
 
 
 def pitch_key(inch: str, mm: str) -> Any:
     """The field of the distance from centre to centre."""
-    return size_key("from centre to centre at most", inch, mm)
+    return size_key("from centre to centre, at most", inch, mm)
 
 
 class Butted(Square):

@@ -55,7 +55,7 @@ def _is_size(text: str, units: Units) -> bool:
     return True
 
 
-@table("The outer stiles, where they are not as wide.", form="{ left = …, right = … }")
+@table("The outer stiles, where one is wider than the other.", form="{ left = …, right = … }")
 class Stiles:
     """How wide the left and the right stile are (mm)."""
 
@@ -87,7 +87,7 @@ _EDGE: Final = TableOf(
     "{ proud = … } or { short = … }",
     {"oneOf": [{"required": ["proud"]}, {"required": ["short"]}]},
 )
-_FLUSH_EDGE: Final = replace(choice({"flush": Fraction(0)}), sort='"flush"')
+_FLUSH_EDGE: Final = choice({"flush": Fraction(0)})
 
 
 @table("The top or the bottom rail of a face frame.", form='{ width = …, edge = "flush" }')
@@ -130,14 +130,14 @@ class FrameRule:
     )
     rail: Fraction | None = key(
         _behind("shelves"),
-        "how wide the rails between are",
+        "how wide the rails between top and bottom rail are",
         "1 1/2",
         default=None,
         otherwise="as the shelf behind is thick",
     )
     mid_stile: Fraction | None = key(
         _behind("dividers"),
-        "how wide the stiles between are",
+        "how wide the mid stiles are",
         "1 1/2",
         default=None,
         otherwise="as the divider behind is thick",
@@ -148,7 +148,11 @@ class FrameRule:
     proud_left: Fraction = Fraction(0)
     proud_right: Fraction = Fraction(0)
     joint: Joint | None = key(
-        JOINT, "lets the front edges of the case into the back of the frame", "shelf", default=None, otherwise="butted"
+        JOINT,
+        "the joint of case and frame: lets the front edges of the case into the back of the frame",
+        "shelf",
+        default=None,
+        otherwise="butted",
     )
     tenon: Fraction = Fraction(0)
     joints: Joint | None = None
@@ -196,14 +200,14 @@ _ENDS: Final = Filled(
     {
         "joints": Key(
             FRAME_JOINT,
-            "how the ends of rails and of stiles between are let into what they end on",
+            "the joint of its own members: how the ends of rails and mid stiles are let into what they end on",
             "frame",
             None,
             otherwise="butted, or as tenon says",
         ),
         "tenon": Key(
             plain_or(DISTANCE, lambda length, _: length, _TENON),
-            "what each end of a rail or of a stile between has beyond its shoulder, the rest left to the shop; or a "
+            "what each end of a rail or of a mid stile has beyond its shoulder, the rest left to the shop; or a "
             "table, with the keys of a mortise and tenon",
             "1/2",
             Fraction(0),

@@ -96,17 +96,17 @@ _SPECIES: Final = replace(NAME, sort="a wood by its name in the table of movemen
     form='{ species = "…", cut = "flat" or "quarter", made_at = …, driest = …, dampest = … }',
 )
 class SolidWood:
-    """Solid-wood fronts: the ``species`` of the Wood Handbook's table, and moisture contents in per cent.
+    """Solid wood: the ``species`` of the Wood Handbook's table, and moisture contents in per cent.
 
-    ``made_at`` is the content when the front is cut to size; ``driest`` and ``dampest`` are the range of a year.
+    ``made_at`` is the content when it is cut to size; ``driest`` and ``dampest`` are the range of a year.
     ``least_reveal`` is what an inset front keeps across its grain at the dampest (mm); None keeps the whole reveal.
     """
 
     species: str = key(_SPECIES, "the wood, by its name in the Wood Handbook's table of movements", "cherry, black")
     cut: Sawn = key(word_of(Sawn), "how the boards were sawn", "flat")
-    made_at: Fraction = key(_PERCENT, "the moisture content when the front is cut to size", 8)
-    driest: Fraction = key(_PERCENT, "the least of a year", 6)
-    dampest: Fraction = key(_PERCENT, "the most of a year", 11)
+    made_at: Fraction = key(_PERCENT, "the moisture content when it is cut to size", 8)
+    driest: Fraction = key(_PERCENT, "the least moisture content of a year", 6)
+    dampest: Fraction = key(_PERCENT, "the most moisture content of a year", 11)
     least_reveal: Fraction | None = key(
         DISTANCE,
         "what an inset front keeps across its grain when it is dampest",

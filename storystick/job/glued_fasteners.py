@@ -19,16 +19,16 @@ from storystick.lengths import Figures, Label
 
 def _depth(what: str) -> Any:
     words = f"how deep the {what} in the face is"
-    otherwise = "half of the length, but behind stays"
+    otherwise = "half of the length, less where behind would not stay"
     return key(SIZE, words, "1/2", name="depth", usual=lambda _: None, otherwise=otherwise)
 
 
-def _behind() -> Any:
-    return size_key("what stays of the board behind it, where no depth is given", "1/4", "6")
+def _behind(what: str) -> Any:
+    return size_key(f"what stays of the board behind the {what}, where no depth is given", "1/4", "6")
 
 
-def _gap() -> Any:
-    return size_key("how much deeper each is than it goes in, for glue", "1/16", "1", DISTANCE)
+def _gap(what: str) -> Any:
+    return size_key(f"how much deeper each {what} is than what goes in, for glue", "1/16", "1", DISTANCE)
 
 
 def _half(length: Fraction, gap: Fraction, depth: Fraction | None, behind: Fraction, board: Fraction) -> Fraction:
@@ -58,8 +58,8 @@ class Dowels(Butted):
     first: Fraction = first_key()
     pitch: Fraction = pitch_key("5", "125")
     hole_depth: Fraction | None = _depth("hole")
-    behind: Fraction = _behind()
-    bottom_gap: Fraction = _gap()
+    behind: Fraction = _behind("hole")
+    bottom_gap: Fraction = _gap("hole")
 
     @property
     def clear(self) -> Fraction:
@@ -99,8 +99,8 @@ class LooseTenons(Butted):
     first: Fraction = first_key()
     pitch: Fraction = pitch_key("6", "150")
     hole_depth: Fraction | None = _depth("mortise")
-    behind: Fraction = _behind()
-    bottom_gap: Fraction = _gap()
+    behind: Fraction = _behind("mortise")
+    bottom_gap: Fraction = _gap("mortise")
 
     @property
     def clear(self) -> Fraction:

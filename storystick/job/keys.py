@@ -47,6 +47,7 @@ C = TypeVar("C")
 
 _NEEDED: Final = object()
 _MARK: Final = "key"
+_OR_TABLE: Final = ", or a table"
 _ONE_TABLE: Final = "{ key = …, key = … }"
 
 
@@ -272,7 +273,8 @@ def plain_or(plain: Kind[T], build: Callable[[T, Scope], Any], more: Kind[Any]) 
     def read(value: object, scope: Scope) -> Any:
         return more.read(value, scope) if isinstance(value, dict) else build(plain.read(value, scope), scope)
 
-    return Kind(read, None, plain.form, f"{plain.sort}, or a table", {"anyOf": [plain, more]})
+    of = (plain.sort or plain.form).removesuffix(_OR_TABLE)
+    return Kind(read, None, plain.form, f"{of}{_OR_TABLE}", {"anyOf": [plain, more]})
 
 
 def list_of(

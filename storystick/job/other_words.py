@@ -59,7 +59,7 @@ _NOT_HERE: Final[Mapping[str, str]] = {
         ("count", *_HOW_MANY),
         "write a table for each, with a name of its own; or pair = true for a stick of either hand",
     ),
-    **dict.fromkeys(("row", "rows"), "bands belong to a cabinet: [[cabinet.row]] below it"),
+    **dict.fromkeys(("row", "rows"), "rows belong to a cabinet: [[cabinet.row]] below it"),
     **dict.fromkeys(("column", "columns"), "columns belong to a cabinet: [[cabinet.column]] below it"),
 }
 

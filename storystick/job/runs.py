@@ -23,6 +23,7 @@ from storystick.job.keys import (
     list_of,
     name_of,
     numbered_place,
+    one,
     own_name,
     table,
     table_of,
@@ -87,7 +88,7 @@ class RunPiece:
     name: str | None = key(NAME, "what it is called", "left filler", default=None)
     covered: bool = key(
         YES_NO,
-        "whether the run's countertop goes on over it, as over a washer and not over a range",
+        "whether the run's countertop goes on over it, as over a dishwasher and not over a range",
         False,
         name="countertop",
         default=True,
@@ -98,21 +99,24 @@ class RunPiece:
         return self.kind.value
 
 
-def _piece(kind: PieceKind, words: str) -> TableOf[RunPiece]:
-    """A piece of one kind, whose size stands under its word."""
+def _piece(kind: PieceKind, words: str, called: str) -> TableOf[RunPiece]:
+    """A piece of one kind, whose size stands under its word; ``called`` is an example of its name."""
     of = table_of(RunPiece)
     own = {kind.value: replace(of.keys["size"], words=f"{words}: how much of the wall it takes")}
     size = replace(of.filled["size"], keys=own, read=lambda here: here(kind.value))
-    return replace(of, build=lambda **fields: RunPiece(kind, **fields), words=words, filled={**of.filled, "size": size})
+    filled = {**of.filled, "size": size, "name": one("name", replace(of.keys["name"], example=called))}
+    return replace(
+        of, build=lambda **fields: RunPiece(kind, **fields), words=f"{words[0].upper()}{words[1:]}.", filled=filled
+    )
 
 
 RunItem: TypeAlias = CabinetPlace | EndPanel | RunPiece
 
 ORDER_FORMS: Final[Mapping[str, Any]] = {
     "cabinet": CabinetPlace,
-    "filler": _piece(PieceKind.FILLER, "a filler"),
-    "scribe": _piece(PieceKind.SCRIBE, "a scribe"),
-    "gap": _piece(PieceKind.GAP, "a gap, as for an appliance"),
+    "filler": _piece(PieceKind.FILLER, "a filler", "left filler"),
+    "scribe": _piece(PieceKind.SCRIBE, "a scribe", "left scribe"),
+    "gap": _piece(PieceKind.GAP, "a gap, as for an appliance", "dishwasher"),
     "panel": EndPanel,
 }
 

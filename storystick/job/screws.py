@@ -99,7 +99,7 @@ class Screws(Butted):
     pitch: Fraction = pitch_key("6", "150")
     word: str = key(
         NAME,
-        "what they are, several of them",
+        "what they are called, in the plural",
         "confirmat screws",
         name="called",
         default="wood screws",
