@@ -63,12 +63,18 @@ def test_what_is_written_from_the_declarations_is_up_to_date(name: str) -> None:
 def test_every_key_says_what_it_is_and_gives_an_example_that_reads(place: tuple[str, str], key: Key) -> None:
     _, name = place
     assert key.words
-    assert reads(key)
+    assert not key.words.endswith("."), "the listing puts the full stop"
+    assert reads(key).lstrip(", ") == reads(key) != ""
     assert f"| `{name}` | {key.words} |" in (SHARED / "keys.md").read_text(encoding="utf-8")
     table = Table({name: key.example} if key.example not in ({}, []) else {})
     if table.has(name):
         key.kind.take(table, name, None, scope())
     table.close()
+
+
+@pytest.mark.parametrize("place", [("cabinet", "between"), ("cabinet.row", "above")])
+def test_a_key_with_a_word_or_a_table_reads_both(place: tuple[str, str]) -> None:
+    assert reads(KEYS[place]) == ('"shelf", "rail", "web frame", "dust panel", "frame rail" or "nothing", or a table')
 
 
 @pytest.mark.parametrize("key", KEYS.values(), ids=map(".".join, KEYS))

@@ -187,7 +187,12 @@ _HOW_MANY: Final = "name the stock of the shelves here: how many there are follo
 
 
 SIDES: Final = plain_or(STOCK, lambda stock, _: stock, inner(_SIDES))
-END: Final = plain_or(STOCK, lambda stock, scope: EndRule(stock, scope.usual["rule"].joint), inner(EndRule))
+END: Final = plain_or(
+    STOCK,
+    lambda stock, scope: EndRule(stock, scope.usual["rule"].joint),
+    inner(EndRule),
+    'or say how the case ends there: { place = "over" }, "stretchers" or "none"',
+)
 _NAMED: Final = plain_or(STOCK, lambda stock, scope: PartRule(stock, scope.usual["rule"].joint), inner(PartRule))
 
 

@@ -100,7 +100,7 @@ class EndRail:
 
     width: Fraction = key(SIZE, "how wide it is", "2")
     edge: Fraction | None = key(
-        plain_or(_FLUSH_EDGE, lambda edge, _: edge, inner(_EDGE)),
+        plain_or(_FLUSH_EDGE, lambda edge, _: edge, inner(_EDGE), "or write { proud = … } or { short = … }"),
         "how its inner edge lies to the inner face of the case's top or bottom, which is moved so",
         "flush",
         default=None,

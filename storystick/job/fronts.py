@@ -130,6 +130,12 @@ def _read_reveal(here: Here) -> Fraction:
     return by_grade if reveal is None else reveal
 
 
+_ADD_REACH: Final = (
+    "add overlay = …, how far a front lies over each edge of its opening; or outside = …, full overlay by gaps: "
+    "how far inside the outside of the face fronts end"
+)
+
+
 def _read_reach(here: Here) -> Reach:
     """How far fronts reach, by the kind that they are; inset where that has a fault."""
     kind = here.table["kind"] if here.given("kind") else None
@@ -139,8 +145,9 @@ def _read_reach(here: Here) -> Reach:
             here.table.fault(f"{name} is given to inset fronts", 'leave it out, or write kind = "overlay"')
     if len(given) > 1:
         here.table.fault("overlay stands beside outside", "give one of them")
-    overlaid = kind == FrontFit.OVERLAY.value and not given
-    reach: Reach | None = here.need("overlay") if overlaid else here("outside") or here("overlay")
+    if kind == FrontFit.OVERLAY.value and not given:
+        here.table.fault("overlay is missing", _ADD_REACH)
+    reach: Reach | None = here("outside") or here("overlay")
     return reach or Inset()
 
 

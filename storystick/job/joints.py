@@ -116,7 +116,7 @@ JOINT_KINDS: Final[Mapping[str, type[Any]]] = {
 def _shape(word: str, build: type[Any]) -> TableOf[Joint]:
     """All keys of a joint of one kind."""
     of = table_of(build)
-    return replace(of, filled={"kind": one("kind", Key(choice({word: word}), of.words, word)), **of.filled})
+    return replace(of, filled={"kind": one("kind", Key(choice({word: word}), of.words.rstrip("."), word)), **of.filled})
 
 
 def read_joint(name: str, value: object, scope: Scope) -> Joint:

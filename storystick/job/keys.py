@@ -267,11 +267,20 @@ def section(of: type[T], usual: T) -> Kind[T]:
     return Kind(lambda *_: usual, usual, form_of(of), "a table", of, take_from=take)
 
 
-def plain_or(plain: Kind[T], build: Callable[[T, Scope], Any], more: Kind[Any]) -> Kind[Any]:
-    """A plain value, of which something is built, or a table that says more."""
+def plain_or(plain: Kind[T], build: Callable[[T, Scope], Any], more: Kind[Any], hint: str = "") -> Kind[Any]:
+    """A plain value, of which something is built, or a table that says more.
+
+    ``hint`` is added to what a fault of the plain value says to try, where the table may have been meant.
+    """
 
     def read(value: object, scope: Scope) -> Any:
-        return more.read(value, scope) if isinstance(value, dict) else build(plain.read(value, scope), scope)
+        if isinstance(value, dict):
+            return more.read(value, scope)
+        try:
+            taken = plain.read(value, scope)
+        except Fault as fault:
+            raise Fault(fault.what, "; ".join(filter(None, (fault.cure, hint))), fault.where) from None
+        return build(taken, scope)
 
     of = (plain.sort or plain.form).removesuffix(_OR_TABLE)
     return Kind(read, None, plain.form, f"{of}{_OR_TABLE}", {"anyOf": [plain, more]})

@@ -206,7 +206,7 @@ def whole(least: int, most: int) -> Kind[int]:
     def read(value: object, _: Scope) -> int:
         if isinstance(value, bool) or not isinstance(value, int) or not least <= value <= most:
             what = f"{as_written(value)} is not a whole number from {least} to {most}"
-            raise Fault(what, f"write it like {least + 3}")
+            raise Fault(what, f"write it like {min(least + 3, most)}")
         return value
 
     shape: Schema = {"type": "integer", "minimum": least, "maximum": most}

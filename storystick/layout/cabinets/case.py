@@ -158,7 +158,7 @@ class _Solver:
         inside, above = self.standing(row, column)
         if column.compartments[-1].above:
             what = "something is to stand above the highest opening of a column"
-            raise Fault(what, "say it of the row below, or leave it out")
+            raise Fault(what, "give the above to its row, where another row is over that, or leave it out")
         items = [compartment.item for compartment in column.compartments]
         gaps = [each.gap(measure) for each in above]
         openings = iter(measure.divide(items, gaps, [inside.gap(measure)] * len(items), z))

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from fractions import Fraction
-from itertools import pairwise
+from itertools import combinations, pairwise
 from typing import Final
 
 from storystick.errors import Fault
@@ -30,9 +30,15 @@ def nailers_of(cabinet: Cabinet, case: Case, skeleton: Skeleton, figures: Figure
         Fault: one stands where something else does; ``figures`` says the lengths.
     """
     maker = _Maker(cabinet, case, skeleton, figures)
-    return tuple(
+    nailers = tuple(
         nailer for rule in cabinet.nailers for at in NailedAt if at in rule.at for nailer in maker.row(rule, at)
     )
+    for one, other in combinations(nailers, 2):
+        if all(one.along(axis).overlaps(other.along(axis)) for axis in Axis):
+            over = min(one.z.end, other.z.end) - max(one.z.start, other.z.start)
+            what = f"the {one.name} and the {other.name} run into each other by {figures(over)}"
+            raise Fault(what, "make them narrower, or leave one of them out", "nailers")
+    return nailers
 
 
 @dataclass(frozen=True, slots=True)
