@@ -22,6 +22,8 @@ from jobs import FIGURES, only_stick, read, read_well
 
 from storystick.cutting.fastened import hardware_of
 from storystick.cutting.parts import cutting_list
+from storystick.cutting.totals import edging_lengths
+from storystick.drawing.shapes import Text
 from storystick.errors import StorystickError
 from storystick.gluing.joints import case_joints
 from storystick.gluing.plan import stages_of
@@ -31,10 +33,13 @@ from storystick.job.joints import Joint
 from storystick.job.screws import PocketScrews, Screws
 from storystick.layout.boards import board_faces, lay_out_face
 from storystick.layout.cabinets.build import lay_out_cabinet
+from storystick.layout.cabinets.fastener_marks import centres_along
+from storystick.layout.cabinets.fastening import rows_on
 from storystick.layout.cabinets.pieces import Axis, CabinetLayout, Piece, Role
 from storystick.layout.cabinets.sticks import cabinet_sticks
 from storystick.layout.sticks import lay_out_stick
 from storystick.lengths import INCH_MM, Figures, Units
+from storystick.sheets.pages.cutting import cutting_blocks
 
 PUBLISHED: Final[dict[str, Any]] = tomllib.loads(
     (Path(__file__).parent.parent / "shared" / "fasteners.toml").read_text("utf-8")
@@ -455,3 +460,20 @@ def test_dowels_opposite_each_other_stand_aside() -> None:
         if body.board is divider
     }
     assert crosses == {"shelf 1": [50, 150, 250], "shelf 2": [66, 166, 266]}
+
+
+def test_two_stretchers_share_a_mark_and_the_list_counts_holes_and_tells_edging() -> None:
+    """A side 300 deep takes 3 dowels each for the bottom and the shelf (50, 150, 250), and 2 for each stretcher: 10."""
+    text = case("dowels", more="edging = 2\ntop = { place = 'stretchers', width = 100 }")
+    job = read_well(text)
+    layout = lay_out_cabinet(job.cabinets[0], job.figures)
+    rows = rows_on(layout, layout.sides[0])
+    points = list(centres_along(rows))
+    assert [point.name for point in points if "stretcher" in point.name] == ["dowels, front stretcher, back stretcher"]
+    assert len({point.at for point in points}) == len(points)
+    parts = cutting_list((layout,), job.figures)
+    shapes = [shape for block in cutting_blocks(parts, job.figures, 182.0) for shape in block.shapes]
+    page = [shape.text for shape in shapes if isinstance(shape, Text)]
+    assert any("bored for dowels 10×" in words for words in page)
+    (edge,) = edging_lengths(parts)
+    assert f"edging 2 thick: {job.figures(edge.length)} long" in page

@@ -38,6 +38,7 @@ from storystick.layout.walls.floor import falls_at, gaps_under
 from storystick.layout.walls.tops import tops_of
 from storystick.lengths import Units
 from storystick.sheets.pages.flow import Room
+from storystick.sheets.pages.runs import run_blocks
 from storystick.sheets.pages.walls import wall_blocks
 
 SCHEMA: Final[dict[str, Any]] = json.loads(
@@ -297,6 +298,9 @@ WARNED: Final = {
     wall("{ gap = 'equal' }, { cabinet = 'Base' }, { filler = 200, name = 'far' }"): (
         'w: filler "far" comes out 200 wide, more than 150: a wider cabinet, or fillers at both ends, would use the '
         "wall better"
+    ),
+    wall("{ filler = 30 }, { gap = 'equal' }, { cabinet = 'Base' }, { filler = 200, name = 'far' }"): (
+        'w: filler "far" comes out 200 wide, more than 150: a wider cabinet would use the wall better'
     ),
     wall("{ gap = 'equal' }, { cabinet = 'Base' }, { filler = 200 }", "most_filler = 200"): "",
     wall("{ gap = 'equal' }, { cabinet = 'Base' }, { scribe = 8 }"): (
@@ -627,3 +631,23 @@ def test_a_socket_is_crossed_on_the_drawing_of_the_cabinet_before_it_unless_word
     for line in (line for line in added if line.x1 != line.x2 and line.y1 != line.y2):
         assert ((line.x1 + line.x2) / 2, (line.y1 + line.y2) / 2) == (pytest.approx(x), pytest.approx(y - 8 * inch))
     assert len(added) == 6
+
+
+@pytest.mark.parametrize(("level", "wanted"), [("top = 2200", (1480, 2200)), ("bottom = 1400", (1400, 2120))])
+def test_wall_units_have_fillers_and_levels_of_their_own(level: str, wanted: tuple[int, int]) -> None:
+    """No filler of a wall is called as another, and units 720 high hang between two levels."""
+    row = "[{ filler = 'equal' }, { cabinet = 'Base' }, { filler = 'equal' }]"
+    text = STOCK + cabinet("Base", 600, more="count = 2") + f"[run]\nname = 'w'\nlength = 700\norder = {row}\n"
+    layout = lay_out(read_well(f"{text}uppers = {{ {level}, order = {row} }}\n"))
+    (run,) = layout.runs
+    fillers = [placed.span.name for placed in run.placed if placed.item.word == "filler"]
+    assert fillers == ["filler 1", "filler 2", "filler 3", "filler 4"]
+    assert run.heights
+    found = {point.name: point.at for point in run.heights.points}
+    assert (found["wall unit bottom"], found["wall unit top"]) == wanted
+    page = list(run_blocks(layout, 182.0))
+    rows = [[shape for shape in block.shapes if isinstance(shape, Text)] for block in page]
+    (both,) = (texts for texts in rows if {"filler 1", "filler 3"} <= {text.text for text in texts})
+    place = {text.text: (text.x, text.y) for text in both}
+    assert place["filler 1"][1] == place["filler 3"][1]
+    assert place["filler 1"][0] < 91 < place["filler 3"][0]

@@ -179,8 +179,14 @@ def _names(parts: Iterable[CutPart]) -> tuple[str, ...]:
 
 
 def _notes(part: CutPart) -> tuple[str, ...]:
-    """What is done to it, and in how many places instead of the names of what comes there: those are on its strips."""
-    places = Counter(work.done for work in part.works if work.done)
+    """What is done to it, and in how many places instead of the names of what comes there: those are on its strips.
+
+    Of holes and slots in rows every one counts.
+    """
+    places: Counter[str] = Counter()
+    for work in part.works:
+        places[work.done] += len(work.places) or 1
+    del places[""]
     # A part's own notes come first, then one for each thing done.
     own = part.notes[: len(part.notes) - len(places)]
     return (*own, *(f"{done} {number}×" if number > 1 else done for done, number in places.items()))

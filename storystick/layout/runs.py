@@ -122,7 +122,7 @@ def _lay_out(run: Run, runs: Sequence[Run], figures: Figures, number: int) -> Ru
     with collector.at("uppers"):
         if run.uppers:
             above = order_with_corners(run, run.uppers, list(meetings(runs, True)), figures)
-            check_fit(above, run.length, figures)
+            check_fit(above, run.length, figures, order)
     for feature in run.features:
         with collector.at():
             points.extend(feature_points(feature, run.length, figures, run.datum))
@@ -135,7 +135,8 @@ def _lay_out(run: Run, runs: Sequence[Run], figures: Figures, number: int) -> Ru
     along = _row_stick(Stick(number, run.name, run.datum, ()), order, run.length, tuple(points), figures)
     hung = None
     if above:
-        hung = _row_stick(Stick(number + 1, f"{run.name} wall units", run.datum, ()), above, run.length, (), figures)
+        stick = Stick(number + 1, f"{run.name}, wall units", run.datum, ())
+        hung = _row_stick(stick, above, run.length, (), figures, order)
     levels = heights_on(run)
     heights = _lay_out_heights(run, levels, number + (2 if hung else 1)) if levels else None
     hanging = tuple(_placed(run.uppers, above, hung)) if run.uppers and hung else ()
@@ -145,14 +146,19 @@ def _lay_out(run: Run, runs: Sequence[Run], figures: Figures, number: int) -> Ru
 
 
 def _row_stick(
-    stick: Stick, order: Sequence[Stander], length: Fraction, points: tuple[Point, ...], figures: Figures
+    stick: Stick,
+    order: Sequence[Stander],
+    length: Fraction,
+    points: tuple[Point, ...],
+    figures: Figures,
+    after: Sequence[Stander] = (),
 ) -> StickLayout:
-    """What stands or hangs in a row, end to end from the datum."""
+    """What stands or hangs in a row, end to end from the datum; its names are counted on ``after`` those."""
     solved = solve_items([Opening(item.size) for item in order], length, figures)
     edges = pairwise(accumulate((row.size for row in solved), initial=Fraction(0)))
     spans = tuple(
         Span(_span_kind(each.item), each.name, start, end)
-        for each, (start, end) in zip(named(order), edges, strict=True)
+        for each, (start, end) in zip(named(order, after), edges, strict=True)
     )
     parts = tuple(
         PlacedPart(_part(item, span), span, None)

@@ -17,13 +17,19 @@ from storystick.wording import by_number
 
 
 def centres_along(rows: Iterable[FastenerRow]) -> Iterator[Point]:
-    """What is bored into a face, along the board: in a case the middle of each part, in a frame every centre."""
+    """What is bored into a face, along the board: in a case the middle of each part, in a frame every centre.
+
+    Parts at one place, such as two stretchers, share one mark.
+    """
+    found: dict[tuple[str, Fraction], list[str]] = {}
     for row in rows:
         if row.bored:
             numbered = len(row.along) > 1
             for number, at in enumerate(row.along, start=1):
                 word = f"{row.fastener.word} {number}" if numbered else row.fastener.word
-                yield Point(PointKind.CENTRE, f"{word}, {row.piece.name}", at)
+                found.setdefault((word, at), []).append(row.piece.name)
+    for (word, at), names in found.items():
+        yield Point(PointKind.CENTRE, f"{word}, {', '.join(by_number(names))}", at)
 
 
 class Across(NamedTuple):
@@ -62,6 +68,6 @@ def centres_across(found: Sequence[Across]) -> Iterator[Point]:
     words = [across.word for across in found]
     for across in found:
         names = ", ".join(by_number(piece.name for piece in across.pieces))
-        name = f"{across.word}, {names}" if words.count(across.word) > 1 else across.word
+        name = f"{names}, {across.word}" if words.count(across.word) > 1 else across.word
         for number, at in enumerate(across.stations, start=1):
             yield Point(PointKind.CENTRE, f"{name} {number}", at)

@@ -9,7 +9,7 @@ from typing import Final
 
 from storystick.errors import Fault
 from storystick.job.features import Feature, FeatureRow, WallOpening
-from storystick.job.runs import Run
+from storystick.job.runs import CabinetPlace, Run, Uppers
 from storystick.job.sticks import Datum
 from storystick.layout.stations import Point, PointKind
 from storystick.lengths import Figures
@@ -60,11 +60,24 @@ def _check_within(name: str, at: Fraction, length: Fraction, figures: Figures) -
 
 
 def levels_of(run: Run) -> tuple[tuple[str, Fraction], ...]:
-    """What runs along a whole wall at one height, by its name, rising: its heights, and the level of its wall units."""
+    """What runs along a whole wall at one height, by its name, rising: its heights, and both levels of its wall units.
+
+    Of wall units that differ in height only the level that all have in common.
+    """
     found = [(height.name, height.at) for height in run.heights]
     own = {at for _, at in found}
-    levels = (("wall unit bottom", run.uppers.bottom), ("wall unit top", run.uppers.top)) if run.uppers else ()
-    return _rising([*found, *((name, at) for name, at in levels if at and at not in own)])
+    levels = _hung_levels(run.uppers) if run.uppers else ()
+    return _rising([*found, *((name, at) for name, at in levels if at not in own)])
+
+
+def _hung_levels(uppers: Uppers) -> Iterator[tuple[str, Fraction]]:
+    """The undersides and the tops of wall units, as far as these lie on one level."""
+    high = {item.cabinet.height for item in uppers.order if isinstance(item, CabinetPlace)}
+    alike = high.pop() if len(high) == 1 else None
+    bottom, top = uppers.bottom, uppers.top
+    if alike is not None:
+        bottom, top = (top - alike if top else bottom), (bottom + alike if bottom else top)
+    yield from ((name, at) for name, at in (("wall unit bottom", bottom), ("wall unit top", top)) if at)
 
 
 def heights_on(run: Run) -> tuple[tuple[str, Fraction], ...]:

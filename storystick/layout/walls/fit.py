@@ -32,21 +32,24 @@ class NamedItem:
         return self.item.size.size if isinstance(self.item.size, Fixed) else None
 
 
-def named(order: Sequence[Stander]) -> Iterator[NamedItem]:
-    """All that stands in an order; what has no name is counted: filler 1, filler 2."""
-    numbers: Counter[str] = Counter()
+def named(order: Sequence[Stander], after: Sequence[Stander] = ()) -> Iterator[NamedItem]:
+    """All that stands in an order; what has no name is counted: filler 1, filler 2.
+
+    What hangs is counted on ``after`` what stands on the same wall, so that no two have one name.
+    """
+    numbers = Counter(item.word for item in after)
     for item in order:
         numbers[item.word] += 1
         yield NamedItem(item, item.name or f"{item.word} {numbers[item.word]}")
 
 
-def check_fit(order: Sequence[Stander], length: Fraction, figures: Figures) -> None:
+def check_fit(order: Sequence[Stander], length: Fraction, figures: Figures, after: Sequence[Stander] = ()) -> None:
     """Whether an order comes to the length of its wall (mm), with some of it left for what takes what is left.
 
     Raises:
         Fault: it does not; ``figures`` says the lengths.
     """
-    standing = tuple(named(order))
+    standing = tuple(named(order, after))
     takers = [each for each in standing if each.fixed is None]
     total = sum((each.fixed for each in standing if each.fixed is not None), Fraction(0))
     over = total - length

@@ -49,19 +49,25 @@ def _fillers(run: RunLayout, figures: Figures) -> Iterator[str]:
     for placed in run.placed:
         item = placed.item
         if isinstance(item, RunPiece) and item.kind is not PieceKind.GAP:
-            yield from _width(placed, item.kind, run.run, figures)
+            more = [other for other in run.placed if other.upper is placed.upper and _is_filler(other)]
+            yield from _width(placed, item.kind, run.run, figures, alone=len(more) == 1)
 
 
-def _width(placed: Placed, kind: PieceKind, run: Run, figures: Figures) -> Iterator[str]:
-    """Whether a filler or a scribe came out narrower or wider than is usual."""
+def _is_filler(placed: Placed) -> bool:
+    return isinstance(placed.item, RunPiece) and placed.item.kind is PieceKind.FILLER
+
+
+def _width(placed: Placed, kind: PieceKind, run: Run, figures: Figures, alone: bool) -> Iterator[str]:
+    """Whether a filler or a scribe came out narrower or wider than is usual; ``alone`` in its row it may be two."""
     size, most = placed.span.size, run.most_filler
     least = run.least_filler if kind is PieceKind.FILLER else run.least_scribe
     if size < least:
         yield f"{_said(placed)} comes out {figures(size)} wide, less than {figures(least)}: {_NARROW[kind]}"
     if kind is PieceKind.FILLER and size > most:
+        both = ", or fillers at both ends," if alone else ""
         yield (
-            f"{_said(placed)} comes out {figures(size)} wide, more than {figures(most)}: a wider cabinet, or fillers "
-            "at both ends, would use the wall better"
+            f"{_said(placed)} comes out {figures(size)} wide, more than {figures(most)}: a wider cabinet{both} would "
+            "use the wall better"
         )
 
 

@@ -13,7 +13,16 @@ from typing import Final
 from storystick.cutting.fastened import Hardware
 from storystick.cutting.part import CutPart
 from storystick.cutting.parts import INCLUDED
-from storystick.cutting.totals import StockList, StockRow, area_rows, areas, by_stock, frame_lengths, hands_in_words
+from storystick.cutting.totals import (
+    StockList,
+    StockRow,
+    area_rows,
+    areas,
+    by_stock,
+    edging_lengths,
+    frame_lengths,
+    hands_in_words,
+)
 from storystick.drawing.lettering import NAME_MM, SIZE_MM, WORDS_PT, points_of, shortened, text_width_mm, wrapped
 from storystick.drawing.shapes import Anchor, Line, Shape, Text
 from storystick.lengths import Figures
@@ -192,9 +201,10 @@ def _widest(words: Sequence[str]) -> float:
 
 
 def _totals(parts: Sequence[CutPart], figures: Figures, width: float, hardware: Sequence[Hardware]) -> Block:
-    """The area of each stock, the length of each stock and width of the face frames, and fasteners, side by side."""
+    """The area of each stock, the length of each stock and width of the frames and of edging, and fasteners."""
     told = [f"{stock}: {metres} m², {feet} sq ft" for stock, metres, feet in area_rows(areas(parts))]
     told += [f"{each.stock} {figures(each.width)} wide: {figures(each.length)} long" for each in frame_lengths(parts)]
+    told += [f"edging {figures(each.thickness)} thick: {figures(each.length)} long" for each in edging_lengths(parts)]
     told += [each.words for each in hardware]
     title = Text(0.0, -_ABOVE_MM - NAME_MM, "Altogether, without waste", WORDS_PT, bold=True)
     widest = max(title.width_mm, *(text_width_mm(words, WORDS_PT) for words in told))

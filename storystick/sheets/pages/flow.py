@@ -44,6 +44,8 @@ HEAD_RULE_MM: Final = 0.5
 """The rule between two rows of a table, and that under its head."""
 
 _COLUMN_GAP_MM: Final = 8.0
+_MOST_BESIDE: Final = 20
+"""Tables of more rows than this stand one below another."""
 _SIGN_MM: Final = 5.0
 _BOX_LINE_MM: Final = 0.25
 _ABOVE_RULE_MM: Final = 1.4
@@ -164,6 +166,31 @@ def table(
     widths = _column_widths(columns, [*content, *([widest] if widest else [])], width_mm)
     header = _row(columns, [column.heading for column in columns], widths, bold=True)
     return [header, *kept_rows([_row(columns, cells, widths) for cells in content], header), Block(2.0, ())]
+
+
+def tables_beside(
+    left: tuple[Sequence[Column], Sequence[Sequence[str]]],
+    right: tuple[Sequence[Column], Sequence[Sequence[str]]],
+    width_mm: float,
+) -> list[Block]:
+    """Two tables beside each other on one page where both have rows, few of them, and all words room; else below."""
+    half = (width_mm - _COLUMN_GAP_MM) / 2
+    if not all(0 < len(rows) <= _MOST_BESIDE and _all_fit(columns, rows, half) for columns, rows in (left, right)):
+        return [block for columns, rows in (left, right) if rows for block in table(columns, rows, width_mm)]
+    near, far = (stacked(table(columns, rows, half)) for columns, rows in (left, right))
+    shapes = (*near.shapes, *moved(far.shapes, half + _COLUMN_GAP_MM, 0.0))
+    return [Block(max(near.height_mm, far.height_mm), shapes)]
+
+
+def _all_fit(columns: Sequence[Column], rows: Sequence[Sequence[str]], width_mm: float) -> bool:
+    """Whether no word of a table would be shortened or broken in so much room."""
+    widths = _column_widths(columns, rows, width_mm)
+    return all(
+        text_width_mm(words, TEXT_PT, bold=True) + _CELL_GAP_MM <= width
+        for cells in ([column.heading for column in columns], *rows)
+        for words, column, width in zip(cells, columns, widths, strict=True)
+        if not column.right
+    )
 
 
 def kept_rows(rows: Sequence[Block], header: Block) -> list[Block]:

@@ -8,7 +8,7 @@ from typing import Final
 from storystick.job.features import Feature, FeatureRow, WallOpening
 from storystick.job.job import Job
 from storystick.layout.runs import RunLayout
-from storystick.layout.stations import Layout
+from storystick.layout.stations import Layout, StickLayout
 from storystick.layout.walls.rows import (
     BEHIND_HEADINGS,
     FLOOR_HEADINGS,
@@ -18,7 +18,7 @@ from storystick.layout.walls.rows import (
     top_rows,
 )
 from storystick.lengths import Figures
-from storystick.sheets.pages.flow import Block, Column, heading, paragraph, table, titled
+from storystick.sheets.pages.flow import Block, Column, heading, paragraph, table, tables_beside, titled
 
 RUN_CAUTIONS: Final = (
     "Find cables and pipes before anything is fixed: look on both sides of the wall, use a detector over every place "
@@ -90,17 +90,19 @@ def run_blocks(layout: Layout, width: float) -> Iterator[Block]:
 
 def _tables(run: RunLayout, layout: Layout, figures: Figures, width: float) -> Iterator[Block]:
     """The tables of a wall: what stands and hangs along it, what is on it, its heights, and what follows from these."""
-    for columns, stick in ((_THINGS, run.along), (_HUNG, run.hung)):
-        spans = stick.spans if stick else ()
-        yield from _table(
-            columns, ((span.name, *map(figures, (span.start, span.end, span.size))) for span in spans), width
-        )
-    yield from _table(_FEATURES, (_feature_row(feature, run, figures) for feature in run.run.features), width)
-    levels = run.heights.points if run.heights else ()
-    yield from _table(_HEIGHTS, ((point.name, figures(point.at)) for point in levels), width)
+    standing, hanging = (_along(stick, figures) for stick in (run.along, run.hung))
+    yield from tables_beside((_THINGS, standing), (_HUNG, hanging), width)
+    features = [_feature_row(feature, run, figures) for feature in run.run.features]
+    levels = [(point.name, figures(point.at)) for point in run.heights.points] if run.heights else []
+    yield from tables_beside((_FEATURES, features), (_HEIGHTS, levels), width)
     yield from _table(_FLOOR, floor_rows(run, figures), width, _FLOOR_WORDS)
     yield from _table(_TOPS, top_rows(run, layout.runs, figures), width)
     yield from _table(_BEHIND, behind_rows(run, layout.cabinets, figures), width, _BACK_WORDS)
+
+
+def _along(stick: StickLayout | None, figures: Figures) -> list[tuple[str, ...]]:
+    spans = stick.spans if stick else ()
+    return [(span.name, *map(figures, (span.start, span.end, span.size))) for span in spans]
 
 
 def _table(
