@@ -92,10 +92,12 @@ def _with_fronts(layout: Layout, collector: FaultCollector) -> Layout:
     from storystick.cutting.front_sticks import front_sticks
     from storystick.cutting.parts import check_cutting
     from storystick.cutting.uneven import uneven_warnings
+    from storystick.gluing.locked import locked_faults
 
     job, sticks, cabinets = layout.job, list(layout.sticks), list(layout.cabinets)
     for place, cabinet in enumerate(layout.cabinets):
         with collector.at(cabinet.cabinet.place):
+            collector.add(*locked_faults(cabinet))
             sticks.extend(front_sticks(cabinet, job.figures, len(sticks) + 1))
             if warnings := (*uneven_warnings(cabinet, job.figures), *season_warnings(cabinet, job.figures)):
                 cabinets[place] = replace(cabinet, warnings=(*cabinet.warnings, *warnings))

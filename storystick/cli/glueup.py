@@ -177,7 +177,8 @@ def _line_record(line: ClampLine, units: Units) -> dict[str, object]:
         "cauls": line.cauls,
         "pins": line.pins,
         "screws": line.screws,
-        **twins(units, spacing=line.spacing),
+        # Screws stand where they are struck.
+        **twins(units, spacing=None if line.screws else line.spacing),
         "bowed": line.bowed,
         "set": line.held.value,
         **twins(units, jaws=line.jaws),

@@ -280,10 +280,11 @@ def holder_words(stage: Stage, units: Units) -> str:
 def clamp_words(stage: Stage, units: Units) -> str:
     """How many clamps, and how far each of them must open; of many kinds, in a few classes by the widest of each."""
     if not (classes := _classes(stage.needs, units)):
-        return f"{stage.clamps} clamps"
+        return counted(stage.clamps, "clamp")
     first, *others = classes
     if not others:
-        return f"{stage.clamps} clamps that open to {_opening(first.jaws, units)} or more"
+        opens = "opens" if stage.clamps == 1 else "open"
+        return f"{counted(stage.clamps, 'clamp')} that {opens} to {_opening(first.jaws, units)} or more"
     kinds = [f"{first.clamps} that open to {_opening(first.jaws, units)} or more"]
     kinds += [f"{need.clamps} to {_opening(need.jaws, units)}" for need in others]
     return f"{stage.clamps} clamps ({listed(kinds)})"

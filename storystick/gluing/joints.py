@@ -236,7 +236,8 @@ def toe_joints(layout: CabinetLayout) -> tuple[tuple[GluedJoint, ...], tuple[Glu
 def _end_joints(layout: CabinetLayout, *roles: Role, shut_behind: bool = False) -> Iterator[GluedJoint]:
     """Where pieces end on others: as long as the piece is deep, or a frame's member wide.
 
-    What slides in comes from behind, or from the front of a case that is ``shut_behind`` by then.
+    What slides in comes from behind, or from the front of a case that is ``shut_behind`` by then. So can any part of
+    a case where others leave no other way, but for what has dowels or the like.
     """
     rows = {(row.piece, row.board, row.on is Surface.LOW): row for row in fastener_rows(layout)}
     for piece in layout.of(*roles):
@@ -248,7 +249,8 @@ def _end_joints(layout: CabinetLayout, *roles: Role, shut_behind: bool = False) 
                     held = _at_edges(piece, on)
                 row = rows.get((piece, on, on_high))
                 held = Held.DRAWN if row and row.fastener.draws else held
-                joint = GluedJoint(piece, on, piece.axis, on_high, length, through, piece.across, held, row=row)
+                slides = None if piece.role in FRAME_ROLES or (row and not row.fastener.draws) else Axis.Y
+                joint = GluedJoint(piece, on, piece.axis, on_high, length, through, piece.across, held, slides, row=row)
                 closes = ending.joint.closes if ending.joint else Closes.HOME
                 yield _OTHERWISE[closes](joint, shut_behind) if closes in _OTHERWISE else joint
 
@@ -265,7 +267,7 @@ def _laps(layout: CabinetLayout) -> Iterator[GluedJoint]:
 
 
 def _slid(joint: GluedJoint, shut_behind: bool) -> GluedJoint:
-    return replace(joint, axis=Axis.Y, on_high=shut_behind, held=Held.SOCKET)
+    return replace(joint, axis=Axis.Y, on_high=shut_behind, held=Held.SOCKET, slides=None)
 
 
 def _lapped(joint: GluedJoint, _shut_behind: bool) -> GluedJoint:

@@ -40,6 +40,14 @@ Assembly: TypeAlias = frozenset[Piece]
 _LAST_FIRST: Final = (Axis.X, Axis.Z, Axis.Y)
 
 
+class LockedError(ValueError):
+    """Pieces that are locked into each other, so that they cannot be brought together at all."""
+
+    def __init__(self, pieces: Sequence[Piece]) -> None:
+        super().__init__(", ".join(piece.name for piece in pieces))
+        self.pieces = pieces
+
+
 @dataclass(frozen=True, slots=True)
 class Closing:
     """Joints that are closed together along ``axis``, between ``assemblies`` in the order in which they are placed.
@@ -60,7 +68,7 @@ def closings_of(joints: Sequence[GluedJoint]) -> tuple[Closing, ...]:
     """All the joints in the order in which they are closed, sub-assemblies first.
 
     Raises:
-        ValueError: the parts are locked into each other, so that they cannot be brought together at all.
+        LockedError: the parts are locked into each other.
     """
     if not joints:
         return ()
@@ -96,15 +104,36 @@ def split(closing: Closing, strain: Callable[[Sequence[GluedJoint]], Fraction], 
 
 def _last_assemblies(joints: Sequence[GluedJoint]) -> tuple[Axis, tuple[Assembly, ...]]:
     for axis in _LAST_FIRST:
-        assemblies = _assemblies_along(axis, joints)
+        across = [joint for joint in joints if axis not in (joint.axis, joint.slides)]
+        assemblies = _assemblies_along(axis, joints, across)
         if len(assemblies) > 1:
-            return axis, assemblies
-    raise ValueError(f"{sorted(piece.name for piece in _pieces(joints))} are locked into each other")
+            return axis, _pressed_first(joints, across, assemblies) if axis is Axis.Y else assemblies
+    raise LockedError(_pieces(joints))
 
 
-def _assemblies_along(axis: Axis, joints: Sequence[GluedJoint]) -> tuple[Assembly, ...]:
-    """What must be one before the rest can be closed along ``axis``, in the order of placing."""
-    across = [joint for joint in joints if axis not in (joint.axis, joint.slides)]
+def _pressed_first(
+    joints: Sequence[GluedJoint], across: Sequence[GluedJoint], found: tuple[Assembly, ...]
+) -> tuple[Assembly, ...]:
+    """The assemblies of a closing along Y with all those made one that can be pressed home before: what could slide in
+    does so only where it has to.
+    """
+    kept, apart = list(across), [joint for joint in joints if joint.axis is Axis.Y and _parts(joint, found)]
+    for joint in joints:
+        if joint.axis is Axis.Y or not _parts(joint, found):
+            continue
+        tried = _assemblies_along(Axis.Y, joints, [*kept, joint])
+        if len(tried) > 1 and all(_parts(other, tried) for other in apart):
+            kept, found = [*kept, joint], tried
+    return found
+
+
+def _parts(joint: GluedJoint, assemblies: Iterable[Assembly]) -> bool:
+    """Whether the two of a joint are in different assemblies."""
+    return not any(joint.piece in assembly and joint.on in assembly for assembly in assemblies)
+
+
+def _assemblies_along(axis: Axis, joints: Sequence[GluedJoint], across: Iterable[GluedJoint]) -> tuple[Assembly, ...]:
+    """What must be one before the rest can be closed along ``axis``, in the order of placing; all ``across`` must."""
     assemblies = _merged([frozenset([piece]) for piece in _pieces(joints)], [(j.piece, j.on) for j in across])
     while True:
         home = {piece: assembly for assembly in assemblies for piece in assembly}

@@ -46,6 +46,7 @@ def check_cabinet(layout: CabinetLayout, figures: Figures) -> None:
         _something_between,
         joint_faults,
         _ends_are_met,
+        _dividers_are_held,
         _crosses_no_frame,
         fastener_faults,
         _cuts_fit,
@@ -155,6 +156,17 @@ def _ends_are_met(layout: CabinetLayout, figures: Figures) -> Iterator[Fault]:
                         "it ends",
                         "make both as deep and set them back alike, or let a shelf stand there",
                     )
+
+
+def _dividers_are_held(layout: CabinetLayout, _figures: Figures) -> Iterator[Fault]:
+    """Whether each divider ends on something, or holds shelves that hold it."""
+    crossed = {divider for _, divider in layout.crossings}
+    for piece in layout.of(Role.DIVIDER):
+        if not piece.low.on and not piece.high.on and piece not in crossed and not any(layout.ends_on(piece)):
+            yield Fault(
+                f'"{piece.name}" ends on nothing above it and below it',
+                "give the case a top or a bottom that it reaches, or a shelf",
+            )
 
 
 def _crosses_no_frame(layout: CabinetLayout, _figures: Figures) -> Iterator[Fault]:

@@ -41,19 +41,26 @@ class Outer:
         """All of them, in the order of the cutting list and of all pages."""
         return (*self.sides, *self.below, *self.above)
 
-    def ending_at(self, level: Level, joint: Joint | None) -> Ending:
-        """The end of a divider at a level: on all that lies in one plane there, and free at an open end of the case.
+    def ending_at(self, level: Level, joint: Joint | None, y: Range) -> Ending:
+        """The end at a level of a divider that takes ``y`` of the depth: on all that lies in one plane before or behind
+        it there, and free at an open end of the case or beside its stretchers.
 
         It is butted to what stands on edge.
         """
         first = level.piece
         if first is None:
             return Ending()
-        own = ending_on(first, None if first.on_edge else joint)
-        plane = [piece for piece in self.pieces if piece.closes and piece.closes is first.closes and piece is not first]
         inside = first.z.end if first.closes is End.BOTTOM else first.z.start
-        also = (each for each in plane if inside in (each.z.start, each.z.end) and each.on_edge is first.on_edge)
-        return replace(own, also=tuple(also))
+        plane = [
+            each
+            for each in self.pieces
+            if each.closes is first.closes and each.on_edge is first.on_edge and inside in (each.z.start, each.z.end)
+        ]
+        met = [each for each in (plane if first.closes else [first]) if each.y.overlaps(y)]
+        if not met:
+            return Ending()
+        on, *also = met
+        return replace(ending_on(on, None if on.on_edge else joint), also=tuple(also))
 
 
 def make_outer(cabinet: Cabinet, case: Case, cover: Cover, figures: Figures) -> Outer:

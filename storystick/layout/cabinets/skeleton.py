@@ -213,9 +213,9 @@ class _Maker:
         one_front = self._one_front(divider)
         setback = max(rule.setback, setback_behind(self.cabinet, one_front)) if one_front else rule.setback
         room = divider.x, reach_into(self.case, setback, rule.depth, "divider"), z
-        ends = self.outer.ending_at(below, rule.joint), self.outer.ending_at(above, rule.joint)
+        low, high = (self.outer.ending_at(level, rule.joint, room[1]) for level in (below, above))
         front = self.cover.divider(divider.x)
-        piece = case_piece(self.cabinet, Role.DIVIDER, name, rule.stock, room, ends, front)
+        piece = case_piece(self.cabinet, Role.DIVIDER, name, rule.stock, room, (low, high), front)
         self._check_on_edge(piece)
         return set_behind(piece) if one_front else piece
 
