@@ -86,13 +86,15 @@ def test_lines_of_screws_have_no_spacing(tmp_path: Path) -> None:
     job.write_text(HEAD + 'joint = "pockets"\n')
     ran = CliRunner().invoke(glue_up_command, [str(job), "--format", "json"], catch_exceptions=False)
     lines = [line for stage in json.loads(ran.output)["stages"] for line in stage["lines"]]
-    assert lines and all(line["screws"] and line["spacing"] is None for line in lines)
+    assert lines
+    assert all(line["screws"] and line["spacing"] is None for line in lines)
 
 
 def test_a_single_clamp_opens() -> None:
     layout = laid_out('joint = "tail"\nnailers = {}\ncolumns = 2\n')
     words = [clamp_words(stage, Units.MM) for stage in stages_of(layout)[1:] if stage.clamps == 1]
-    assert words and all(word.startswith("1 clamp that opens to") for word in words)
+    assert words
+    assert all(word.startswith("1 clamp that opens to") for word in words)
 
 
 @pytest.mark.parametrize(("depth", "setback", "ends"), [(500, 0, 2), (380, 0, 1), (250, 120, 0), (200, 290, 1)])
