@@ -15,7 +15,7 @@ from jobs import PLAIN, read, read_well
 
 from storystick.job.backs import GrooveBack, LaidOnBack, RabbetBack
 from storystick.job.bases import BoardPlace, From, Plinth, Toe, ToeBoard
-from storystick.job.cabinets import Cabinet, CabinetColumn, CabinetRow, Through
+from storystick.job.cabinets import Cabinet, Through
 from storystick.job.case_joints import Housing, Rabbet, Tongue
 from storystick.job.cases import EndPlace, EndRule, PartRule
 from storystick.job.compartments import Adjustable, Compartment
@@ -31,6 +31,7 @@ from storystick.job.fronts import (
 )
 from storystick.job.openings import Fixed, Graduated, Opening, RatioRule, Share, StepRule, Stock
 from storystick.job.reaching import Over, Reach, UpToGaps
+from storystick.job.rows import CabinetColumn, CabinetRow
 from storystick.job.sticks import Hand
 from storystick.lengths import INCH_MM, Units, read_length
 

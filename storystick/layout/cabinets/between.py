@@ -14,13 +14,14 @@ from typing import Final
 
 from storystick.errors import Fault
 from storystick.job.between import Between, BetweenKind
-from storystick.job.cabinets import Cabinet, CabinetColumn, CabinetRow
+from storystick.job.cabinets import Cabinet
 from storystick.job.cases import PartRule
 from storystick.job.compartments import Compartment
 from storystick.job.fronts import FrontKind
 from storystick.job.joints import Joint
 from storystick.job.nosings import Nosing
 from storystick.job.openings import Part, Stock
+from storystick.job.rows import CabinetColumn, CabinetRow
 from storystick.layout.cabinets.closings import setback_behind
 from storystick.layout.cabinets.measures import Gap, Measure
 from storystick.layout.cabinets.nosings import behind_nosing

@@ -8,11 +8,12 @@ from fractions import Fraction
 from itertools import islice, pairwise, zip_longest
 
 from storystick.errors import Fault, FaultCollector
-from storystick.job.cabinets import Cabinet, CabinetColumn, CabinetRow
+from storystick.job.cabinets import Cabinet
 from storystick.job.compartments import Compartment
 from storystick.job.fronts import FrontKind
 from storystick.job.keys import default_name, numbered_place
 from storystick.job.openings import EQUAL, Fixed, Opening, Share
+from storystick.job.rows import CabinetColumn, CabinetRow
 from storystick.layout.cabinets.backs import back_of
 from storystick.layout.cabinets.bases import base_of
 from storystick.layout.cabinets.between import (

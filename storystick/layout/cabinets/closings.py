@@ -9,10 +9,11 @@ from itertools import islice
 from typing import Final
 from weakref import WeakKeyDictionary
 
-from storystick.job.cabinets import Cabinet, CabinetColumn
+from storystick.job.cabinets import Cabinet
 from storystick.job.compartments import Compartment
 from storystick.job.fronts import FrontFit, FrontKind
 from storystick.job.keys import default_name
+from storystick.job.rows import CabinetColumn
 from storystick.job.sticks import Hand
 from storystick.layout.cabinets.pieces import Bay, CabinetLayout, Piece, Range
 from storystick.wording import ranges
