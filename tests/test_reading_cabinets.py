@@ -482,7 +482,8 @@ BAD_CABINETS: dict[str, list[str]] = {
         ', fronts, front: "dor" is not a word known here; try "door"; allowed here: drawer, door, pair, false, none.',
     ],
     BOX + "fronts = { kind = 'overlay' }": [
-        ", fronts: overlay is missing; add overlay = …, how far a front lies over each edge of its opening."
+        ", fronts: overlay is missing; add overlay = …, how far a front lies over each edge of its opening; "
+        "or outside = …, full overlay by gaps: how far inside the outside of the face fronts end."
     ],
     BOX + "[[cabinet.column]]\nfront = 'drawer'\nopenings = [100, 200]": [
         ", column 1: one drawer front lies over several openings of a column; give each opening a drawer of its own."
