@@ -21,6 +21,11 @@ def counted(number: int, word: str) -> str:
     return f"{number} {word}{'' if number == 1 else 's'}"
 
 
+def number_of(number: int, things: str) -> str:
+    """The same for things that are given in their plural, which ends in "s"."""
+    return f"{number} {things.removesuffix('s') if number == 1 else things}"
+
+
 def listed(things: Sequence[str]) -> str:
     """Things one after another, with "and" before the last."""
     *others, last = things

@@ -34,21 +34,9 @@ from storystick.gluing.cautions import (
     remarks,
     tip_over_words,
 )
+from storystick.gluing.clamp_words import FEWER, HALF, clamp_words, lack_words, line_words
 from storystick.gluing.clamps import FEWEST, ClampLine, ClampSet, clamp_lines, lacking
-from storystick.gluing.instructions import (
-    FEWER,
-    HALF,
-    TWIST,
-    check_words,
-    checks,
-    clamp_words,
-    grouped,
-    lack_words,
-    line_words,
-    placing,
-    slower_glue_words,
-    total_words,
-)
+from storystick.gluing.instructions import TWIST, check_words, checks, grouped, placing, slower_glue_words, total_words
 from storystick.gluing.joints import GluedJoint, Held
 from storystick.gluing.order import LockedError, closings_of
 from storystick.gluing.plan import glue_for, plan_glue_up, stages_of

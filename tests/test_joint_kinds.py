@@ -14,7 +14,8 @@ from jobs import FIGURES
 from sawing import Rect, Section
 
 from storystick.errors import StorystickError
-from storystick.gluing.instructions import holder_words, placing
+from storystick.gluing.clamp_words import holder_words
+from storystick.gluing.instructions import placing
 from storystick.gluing.joints import Held
 from storystick.gluing.plan import stages_of
 from storystick.job.dovetails import SlidingDovetail, slope_of

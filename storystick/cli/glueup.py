@@ -14,6 +14,7 @@ import click
 from storystick.cli.listing import Format, Listing, echo_heading, echo_sentences, echo_words, head_of, root_twins, twins
 from storystick.cli.options import format_option, job_argument, load_job, shop_option
 from storystick.gluing.cautions import GLUE_CAUTIONS, remarks, tip_over_words
+from storystick.gluing.clamp_words import holder_words, lack_words, line_words, short_of
 from storystick.gluing.clamps import ClampLine, ClampSet
 from storystick.gluing.instructions import (
     DRY_BACK,
@@ -21,11 +22,7 @@ from storystick.gluing.instructions import (
     checks,
     duration,
     grouped,
-    holder_words,
-    lack_words,
-    line_words,
     placing,
-    short_of,
     slower_glue_words,
     total_words,
 )

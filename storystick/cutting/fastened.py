@@ -13,7 +13,7 @@ from storystick.layout.cabinets.fastening import FastenerRow, fastener_rows, row
 from storystick.layout.cabinets.pieces import Axis, CabinetLayout, Piece, Role
 from storystick.layout.cabinets.works import surface_words
 from storystick.lengths import Label
-from storystick.wording import counted, listed
+from storystick.wording import listed, number_of
 
 _COUNTED_FROM: Final = {Axis.X: "lower edge", Axis.Z: "left edge"}
 """What stations across an end of a face frame's member are told from, by the axis of its length."""
@@ -21,27 +21,23 @@ _COUNTED_FROM: Final = {Axis.X: "lower edge", Axis.Z: "left edge"}
 
 def fastener_notes(piece: Piece, layout: CabinetLayout, label: Label) -> Iterator[str]:
     """The fasteners at the ends of a piece, both together where alike; on a rail also those of its web frame."""
-    ends: dict[str, list[FastenerRow]] = {}
+    ends: dict[tuple[str, str], list[FastenerRow]] = {}
     for row in rows_at_ends(layout, piece):
-        ends.setdefault(_end_note(row, label), []).append(row)
-    for words, rows in ends.items():
-        where = "at each end" if len(rows) > 1 else f"at the {surface_words(piece, rows[0].end)}"
-        yield words.format(where)
+        ends.setdefault(_end_words(row, label), []).append(row)
+    for (what, where), rows in ends.items():
+        end = "each end" if len(rows) > 1 else f"the {surface_words(piece, rows[0].end)}"
+        yield f"{what} at {end}, {where}"
     if piece.role is Role.WEB_RAIL and piece.part_of:
         yield from (f"{ONCE_GLUED}: {words}" for words in fastener_notes(piece.part_of, layout, label))
 
 
-def _end_note(row: FastenerRow, label: Label) -> str:
-    """How many, of which sizes, where across the end, and how deep; with room for the end."""
+def _end_words(row: FastenerRow, label: Label) -> tuple[str, str]:
+    """How many, of which sizes; and where across the end, and how deep."""
     fastener = row.fastener
-    what = f"{_counted(row)} {fastener.sizes(row.part_thickness, label)}"
+    what = f"{number_of(len(row.centres), fastener.word)} {fastener.sizes(row.part_thickness, label)}"
     edge = _COUNTED_FROM[row.piece.axis] if row.over_width else "front edge"
     stations = listed(list(map(label, row.across_end)))
-    return f"{what} {{}}, {stations} from the {edge}{_bored(row, label)}"
-
-
-def _counted(row: FastenerRow) -> str:
-    return counted(len(row.centres), row.fastener.word.removesuffix("s"))
+    return what, f"{stations} from the {edge}{_bored(row, label)}"
 
 
 def _bored(row: FastenerRow, label: Label) -> str:

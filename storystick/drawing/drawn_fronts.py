@@ -91,11 +91,7 @@ class DrawnClosing:
 
 def _seen_of(piece: Piece, closing: Closing) -> tuple[Range, Range]:
     """What the face leaves of a part behind it."""
-    return _meet(piece.x, closing.frame_x), _meet(piece.z, closing.frame_z)
-
-
-def _meet(one: Range, other: Range) -> Range:
-    return Range(max(one.start, other.start), min(one.end, other.end))
+    return piece.x.shared(closing.frame_x), piece.z.shared(closing.frame_z)
 
 
 def _middle(place: Rect) -> tuple[float, float]:

@@ -40,7 +40,28 @@ class EmptyPlace:
     between: tuple[Piece, Piece]
 
 
-_AT_ONE_EDGE: Final = (Held.FRONT, Held.REAR)
+class _Holders(NamedTuple):
+    """What every line of a kind has, whatever its length."""
+
+    clamps: int = 0
+    cauls: int = 0
+    pins: int = 0
+
+
+_HOLDERS: Final = {
+    Held.MIDDLE: _Holders(pins=1),
+    Held.FRONT: _Holders(clamps=1, cauls=2),
+    Held.REAR: _Holders(clamps=1, cauls=2),
+    Held.EDGES: _Holders(clamps=FEWEST, cauls=2),
+    Held.BOWED: _Holders(clamps=FEWEST, cauls=1),
+    Held.LAPPED: _Holders(clamps=1),
+}
+
+_IN_PLACE: Final = (Held.GROOVE, Held.SLOT, Held.SOCKET)
+"""What is held by what it is in, without clamps."""
+
+_ALONE: Final = (Held.STIFF, Held.PINNED, Held.MIDDLE, Held.LAPPED)
+"""What is held joint by joint, whatever lies in line with it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -92,7 +113,7 @@ def clamp_lines(joints: Iterable[GluedJoint], pace: GlueUp) -> tuple[ClampLine, 
     """
     lines: list[list[GluedJoint]] = []
     for joint in joints:
-        if joint.held in (Held.GROOVE, Held.SLOT, Held.SOCKET):
+        if joint.held in _IN_PLACE:
             continue
         own = next((line for line in lines if _in_line(line[0], joint)), None)
         if own is None:
@@ -104,7 +125,7 @@ def clamp_lines(joints: Iterable[GluedJoint], pace: GlueUp) -> tuple[ClampLine, 
 
 def _in_line(one: GluedJoint, other: GluedJoint) -> bool:
     """Whether two joints are pressed by the same clamps."""
-    if one.held is not other.held or one.held in (Held.STIFF, Held.PINNED, Held.MIDDLE, Held.LAPPED):
+    if one.held is not other.held or one.held in _ALONE:
         return False
     return (one.axis, one.runs) == (other.axis, other.runs) and one.place.overlaps(other.place)
 
@@ -116,16 +137,10 @@ def _line(joints: Sequence[GluedJoint], pace: GlueUp) -> ClampLine:
     line = partial(ClampLine, tuple(joints), length, through)
     if held is Held.DRAWN:
         return line(held, screws=sum(len(joint.row.centres) for joint in joints if joint.row))
-    if held is Held.MIDDLE:
-        return line(held, pins=1)
     if held is Held.PINNED:
         return line(held, pins=max(FEWEST, ceil(length / PIN_SPACING)))
-    if held in _AT_ONE_EDGE:
-        return line(held, clamps=1, cauls=2)
-    if held is Held.LAPPED:
-        return line(held, clamps=1)
-    if held in (Held.EDGES, Held.BOWED):
-        return line(held, clamps=FEWEST, cauls=2 if held is Held.EDGES else 1)
+    if holders := _HOLDERS.get(held):
+        return line(held, clamps=holders.clamps, cauls=holders.cauls, pins=holders.pins)
     caul, cauls = (pace.stiff_caul, 1) if held is Held.STIFF else (pace.caul, 2)
     # Pressure spreads at 45 degrees to either side through part and caul, and has to meet between two clamps: common
     # practice, no source.

@@ -1,27 +1,24 @@
-"""What is said of a stage of the glue-up: its parts and joints, its clamps, its checks and its times.
+"""What is said of a stage of the glue-up: its parts and joints, its checks and its times.
 
 Figures in it have no-break spaces.
 """
 
 from __future__ import annotations
 
-from collections import Counter
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from fractions import Fraction
-from itertools import pairwise
 from math import ceil
 from typing import Final
 
-from storystick.gluing.clamps import ClampLine, ClampSet, lacking
+from storystick.gluing.clamp_words import called
 from storystick.gluing.joints import GluedJoint, Held
 from storystick.gluing.order import Assembly, Closing
 from storystick.gluing.stages import CabinetStages, Stage, enough_glue
 from storystick.job.job import Job, Rectangle
-from storystick.job.shop import Glue, Shop
+from storystick.job.shop import Glue
 from storystick.layout.cabinets.pieces import BACK_ROLES, FRAME_ROLES, OUTER_ROLES, Axis, CabinetLayout, Piece, Role
-from storystick.lengths import INCH_MM, Figures, Units
 from storystick.squaring.rectangles import differ_words
-from storystick.wording import counted, in_order, listed, unbroken
+from storystick.wording import counted, listed, unbroken
 
 TWIST: Final = "before the glue sets, over winding sticks or on a flat bed: diagonals cannot see it"
 """Said once of each case, frame and plinth that is made: common practice, no source."""
@@ -35,35 +32,11 @@ BRACE: Final = (
 DRY_BACK: Final = "lay the back in dry, held by a few screws or tacks: it keeps the case square while the glue sets"
 """Of a back that is fastened after painting: common practice, no source."""
 
-FEWER: Final = "or fewer with stiffer cauls, or pins or pocket screws from inside; it goes on in one piece and at once"
-"""Of a face frame, which is laid on and clamped along its edges: common practice, no source."""
-
-CROSSING: Final = "where cauls cross, pack up under the upper one"
-"""Of a face frame as well: common practice, no source."""
-
-HALF: Final = "the outer ones half as far from the ends"
-"""Of clamps and pins that stand evenly along a line."""
-
-_FRAME_CURE: Final = "fasten the frame with pins or pocket screws from inside"
-_CASE_CURE: Final = "draw some of the joints home with screws, where they will not show"
-"""What serves in place of clamps: common practice, no source."""
-
-_ON_A_FRAME: Final = (Held.STIFF, Held.BOWED)
-_SPACED: Final = (Held.SPACED, Held.STIFF, Held.PINNED)
 _PLURALS: Final = {Role.SHELF: "shelves", Role.BACK: "back", Role.TOP: "top", Role.BOTTOM: "bottom"}
 _FROM: Final = {Axis.X: "from the left", Axis.Y: "from the front", Axis.Z: "from below"}
 
-_COARSE: Final = {Units.INCH: INCH_MM / 4, Units.MM: Fraction(5)}
-"""What the eye sets clamps to, in mm: common practice, no source."""
-
-# With glue on his hands nobody reads more: pieces of one assembly by name, or sizes of rectangles; kinds of blocks;
-# sizes of clamps, of which those nearest to each other become one class.
 _MOST_NAMED: Final = 3
-_MOST_BLOCKS: Final = 4
-_MOST_CLASSES: Final = 4
-
-_LEAST_STEPS: Final = 4
-"""Fewer such steps from clamp to clamp are said exactly."""
+"""With glue on his hands nobody reads more: pieces of one assembly by name, or sizes of rectangles."""
 
 
 def closing_name(closing: Closing, layout: CabinetLayout) -> str:
@@ -84,23 +57,19 @@ def _kinds(pieces: set[Piece], layout: CabinetLayout) -> str:
     )
 
 
-def _called(pieces: Iterable[Piece]) -> str:
-    return ", ".join(in_order(piece.name for piece in pieces))
-
-
 def grouped(joints: Sequence[GluedJoint]) -> Iterator[str]:
     """The joints gathered by what is joined to: a line for each."""
     by_on: dict[Piece, list[Piece]] = {}
     for joint in joints:
         by_on.setdefault(joint.on, []).append(joint.piece)
     if len(joints) > _MOST_NAMED and len({joint.piece for joint in joints}) == len(by_on) == len(joints):
-        yield f"{_called(joint.piece for joint in joints)}, each to the part at it"
+        yield f"{called(joint.piece for joint in joints)}, each to the part at it"
         return
     by_pieces: dict[str, list[Piece]] = {}
     for on, pieces in by_on.items():
-        by_pieces.setdefault(_called(pieces), []).append(on)
+        by_pieces.setdefault(called(pieces), []).append(on)
     for words, ons in by_pieces.items():
-        yield f"{words} to {_called(ons)}"
+        yield f"{words} to {called(ons)}"
 
 
 def placing(closing: Closing, layout: CabinetLayout) -> str:
@@ -111,7 +80,7 @@ def placing(closing: Closing, layout: CabinetLayout) -> str:
         if len(assembly) == 1:
             singles.extend(assembly)
             continue
-        words.extend([_called(singles)] if singles else [])
+        words.extend([called(singles)] if singles else [])
         words.extend([_assembly_words(assembly, layout)] if assembly else [])
         singles = []
     return "; ".join((f"{_FROM[closing.axis]}: {', '.join(words)}", *_sliding(closing)))
@@ -123,7 +92,7 @@ def _sliding(closing: Closing) -> Iterator[str]:
     if slid:
         where = "front" if slid[0].on_high else "back"
         yield (
-            f"slide {_called(dict.fromkeys(joint.piece for joint in slid))} in from the {where}, glue on the last "
+            f"slide {called(dict.fromkeys(joint.piece for joint in slid))} in from the {where}, glue on the last "
             "third of each socket and on the first of each tail, without a stop: a tail that swells is stuck half way"
         )
 
@@ -174,162 +143,6 @@ def spread_out(rectangles: Sequence[Rectangle]) -> tuple[Rectangle, ...]:
     alike = {(each.width, each.height): each for each in reversed(rectangles)}
     largest = sorted(alike.values(), key=lambda each: each.diagonal_squared, reverse=True)
     return tuple(largest[:_MOST_NAMED])
-
-
-def line_words(lines: Sequence[ClampLine], figures: Figures) -> Iterator[str]:
-    """How many clamps or pins go on each line, how they stand, and what else it needs: lines treated alike gathered."""
-    alike = Counter((line.length, _holders(line), _WHERE[line.held](line, figures)) for line in lines)
-    for (length, holders, where), number in alike.items():
-        each = " on each" if number > 1 else ""
-        yield f"{counted(number, 'line')} of {unbroken(figures(length))}: {holders}{each}, {where}"
-    if any(line.held in _SPACED for line in lines):
-        yield HALF
-    yield from _notches(lines)
-    yield from _blocks(lines, figures)
-    if len({(line.held, line.joints[0].runs) for line in lines if line.held in _ON_A_FRAME}) > 1:
-        yield CROSSING
-    if any(line.held is Held.STIFF for line in lines):
-        yield FEWER
-
-
-def _holders(line: ClampLine) -> str:
-    if line.screws:
-        return f"{line.screws} {listed(_screw_words([line]))}"
-    return counted(line.pins, "pin") if line.pins else counted(line.clamps, "clamp")
-
-
-def _screw_words(lines: Iterable[ClampLine]) -> list[str]:
-    """What the screws of some lines are called."""
-    rows = (joint.row for line in lines if line.screws for joint in line.joints)
-    return list(dict.fromkeys(row.fastener.word for row in rows if row))
-
-
-def _spaced(line: ClampLine, figures: Figures) -> str:
-    return f"{_about(line.spacing, figures)} apart"
-
-
-_WHERE: Final[dict[Held, Callable[[ClampLine, Figures], str]]] = {
-    Held.DRAWN: lambda _line, _figures: "a clamp or a helper holds it flush while they are driven",
-    Held.EDGES: lambda _line, _figures: "at the front and back edges, over bowed cauls",
-    Held.FRONT: lambda _line, _figures: "at the front edge, over blocks",
-    Held.REAR: lambda _line, _figures: "at the back edge, over blocks",
-    Held.FACES: lambda _line, _figures: "one on each face",
-    Held.SPACED: lambda line, figures: f"{_spaced(line, figures)}, by turns on either face",
-    Held.STIFF: lambda line, figures: f"{_spaced(line, figures)}, on a stiff caul along it",
-    Held.BOWED: lambda _line, _figures: "at the ends of a bowed caul",
-    Held.LAPPED: lambda _line, _figures: "over the middle of each lap, a block on either face",
-    Held.MIDDLE: lambda line, figures: f"at the middle of its width, on a lap of {_lap(line, figures)}",
-    Held.PINNED: lambda line, figures: f"{_spaced(line, figures)}, along the middle of a lap of {_lap(line, figures)}",
-}
-
-
-def _lap(line: ClampLine, figures: Figures) -> str:
-    return unbroken(figures(line.lap))
-
-
-def _about(spacing: Fraction, figures: Figures) -> str:
-    """A distance that is set by eye, unless it is so small that rounding would tell."""
-    coarse = _COARSE[figures.units]
-    steps = round(spacing / coarse)
-    if steps < _LEAST_STEPS:
-        return unbroken(figures(spacing))
-    return f"about {unbroken(figures(steps * coarse))}"
-
-
-def _notches(lines: Sequence[ClampLine]) -> Iterator[str]:
-    """The cauls that come over tongues that are free by then, or over the tenons of a frame."""
-    for word, framed in (("tongue", False), ("tenon", True)):
-        if parts := dict.fromkeys(piece for line in lines if line.framed is framed for piece in line.notched):
-            yield f"notch the caul over the free {word} of {_called(parts)}, so that it bears on the shoulders"
-
-
-def _blocks(lines: Sequence[ClampLine], figures: Figures) -> Iterator[str]:
-    """What is put into empty places, by its length and by what it stands between; counted where that is much."""
-    alike: dict[tuple[Fraction, tuple[Piece, Piece]], list[Piece]] = {}
-    for line in lines:
-        for place in line.empty:
-            alike.setdefault((place.length, place.between), []).extend(joint.piece for joint in line.joints)
-    if len(alike) > _MOST_BLOCKS:
-        sizes = [unbroken(figures(length)) for length in sorted({length for length, _ in alike})]
-        size = f"of {sizes[0]}" if len(sizes) == 1 else f"from {sizes[0]} to {sizes[-1]}"
-        places = sum(len(line.empty) for line in lines)
-        yield f"blocks {size}, dry, in {places} empty places: wherever a line meets no part in an opening"
-        return
-    for (length, (low, high)), opposite in alike.items():
-        parts = _called(dict.fromkeys(opposite))
-        yield f"blocks of {unbroken(figures(length))}, dry, between {low.name} and {high.name} in line with {parts}"
-
-
-def holder_words(stage: Stage, units: Units) -> str:
-    """The pins or screws of a stage; or how many clamps, how far they must open, and how many cauls."""
-    if stage.pins and all(line.held is Held.MIDDLE for line in stage.lines):
-        return f"{stage.pins} pins or screws, one at the middle of each board on each part that it crosses"
-    if stage.pins:
-        return f"{stage.pins} pins or screws, one edge first"
-    if not stage.clamps and not stage.screws:
-        if stage.closing is None:
-            return "a clamp or a helper, joint by joint"
-        if any(joint.held is Held.SOCKET for joint in stage.closing.joints):
-            return "none: what slides in is held by its sockets"
-        return "none: press the slots home by hand, or with a mallet and a block"
-    screws = f"{stage.screws} {listed(_screw_words(stage.lines))}" if stage.screws else ""
-    clamps = "" if screws and not stage.clamps else f"{clamp_words(stage, units)}, {counted(stage.cauls, 'caul')}"
-    return " and ".join(filter(None, (screws, clamps)))
-
-
-def clamp_words(stage: Stage, units: Units) -> str:
-    """How many clamps, and how far each of them must open; of many kinds, in a few classes by the widest of each."""
-    if not (classes := _classes(stage.needs, units)):
-        return counted(stage.clamps, "clamp")
-    first, *others = classes
-    if not others:
-        opens = "opens" if stage.clamps == 1 else "open"
-        return f"{counted(stage.clamps, 'clamp')} that {opens} to {_opening(first.jaws, units)} or more"
-    kinds = [f"{first.clamps} that open to {_opening(first.jaws, units)} or more"]
-    kinds += [f"{need.clamps} to {_opening(need.jaws, units)}" for need in others]
-    return f"{stage.clamps} clamps ({listed(kinds)})"
-
-
-def _classes(needs: Sequence[ClampSet], units: Units) -> list[ClampSet]:
-    """The needs, widest first, those in one step of the rack as one, and the others so few that they are read.
-
-    Two neighbours become one where that asks for the least length of bars over what the clamps must open to.
-    """
-    step = _COARSE[units]
-    by_jaws: Counter[Fraction] = Counter()
-    for need in needs:
-        by_jaws[ceil(need.jaws / step) * step] += need.clamps
-    classes = [ClampSet(clamps, jaws) for jaws, clamps in by_jaws.items()]
-    while len(classes) > _MOST_CLASSES:
-        over = [low.clamps * (high.jaws - low.jaws) for high, low in pairwise(classes)]
-        place = over.index(min(over))
-        high, low = classes[place : place + 2]
-        classes[place : place + 2] = [ClampSet(high.clamps + low.clamps, high.jaws)]
-    return classes
-
-
-def _opening(jaws: Fraction, units: Units) -> str:
-    """How far a clamp must open, in steps that one looks for at the rack; never less than it must."""
-    return unbroken(Figures(units, _COARSE[units]).at_least(jaws))
-
-
-def short_of(stage: Stage, shop: Shop | None) -> tuple[ClampSet, ...]:
-    """The clamps that a shop has to get for a stage; none where it does not say which it has."""
-    return lacking(stage.needs, shop.clamps if shop else ())
-
-
-def lack_words(stage: Stage, job: Job) -> str:
-    """Which clamps the shop has not got for a stage, and what would do; empty where it has enough."""
-    if not (lacks := short_of(stage, job.shop)):
-        return ""
-    more = listed([_missing(lack, job.units) for lack in lacks])
-    framed = any(line.held in _ON_A_FRAME for line in stage.lines)
-    return f"the shop is short of clamps: get or borrow {more}, or {_FRAME_CURE if framed else _CASE_CURE}"
-
-
-def _missing(lack: ClampSet, units: Units) -> str:
-    opens = "opens" if lack.clamps == 1 else "open"
-    return f"{counted(lack.clamps, 'more clamp')} that {opens} to {_opening(lack.jaws, units)}"
 
 
 def slower_glue_words(stages: Sequence[Stage], glue: Glue | None) -> str:

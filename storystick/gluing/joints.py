@@ -220,9 +220,7 @@ def toe_joints(layout: CabinetLayout) -> tuple[tuple[GluedJoint, ...], tuple[Glu
     It lies on the heels of the sides' notches, and on the front edges of the boards at ends that are seen.
     """
     laid = tuple(
-        GluedJoint(
-            board, on, Axis.Y, True, board.z.size, board.y.size, _shared(board.x, on.x), Held.PINNED, runs=Axis.Z
-        )
+        GluedJoint(board, on, Axis.Y, True, board.z.size, board.y.size, board.x.shared(on.x), Held.PINNED, runs=Axis.Z)
         for board in layout.of(Role.TOE_BOARD)
         for on in layout.of(Role.SIDE, Role.TOE_BOARD)
         if board.axis is Axis.X and on is not board
@@ -245,7 +243,7 @@ def _end_joints(layout: CabinetLayout, *roles: Role, shut_behind: bool = False) 
             for on in ending.ons:
                 through, length, held = on.along(piece.axis).size, piece.across.size, Held.FACES
                 if piece.role not in FRAME_ROLES:
-                    length = length if piece.on_edge else _shared_depth(piece, on)
+                    length = length if piece.on_edge else piece.y.shared(on.y).size
                     held = _at_edges(piece, on)
                 row = rows.get((piece, on, on_high))
                 held = Held.DRAWN if row and row.fastener.draws else held
@@ -255,15 +253,12 @@ def _end_joints(layout: CabinetLayout, *roles: Role, shut_behind: bool = False) 
                 yield _OTHERWISE[closes](joint, shut_behind) if closes in _OTHERWISE else joint
 
 
-def _shared_depth(piece: Piece, on: Piece) -> Fraction:
-    return min(piece.y.end, on.y.end) - max(piece.y.start, on.y.start)
-
-
 def _laps(layout: CabinetLayout) -> Iterator[GluedJoint]:
     """Where shelves and dividers run through each other: a shelf goes on from the front."""
     for shelf, divider in layout.crossings:
-        length = min(shelf.y.end, divider.y.end) - max(shelf.y.start, divider.y.start)
-        yield GluedJoint(shelf, divider, Axis.Y, True, length, divider.x.size, divider.x, Held.SLOT)
+        yield GluedJoint(
+            shelf, divider, Axis.Y, True, shelf.y.shared(divider.y).size, divider.x.size, divider.x, Held.SLOT
+        )
 
 
 def _slid(joint: GluedJoint, shut_behind: bool) -> GluedJoint:
@@ -318,11 +313,7 @@ def _fastened_joint(back: Piece, piece: Piece) -> GluedJoint:
     """A back on the back edge of a piece, or in its rabbet, fastened along the middle of where the two lap."""
     covered = back.x if piece.axis is Axis.Z else back.z
     held = Held.MIDDLE if back.role is Role.BACK_BOARD else Held.PINNED
-    return replace(_laid_joint(back, piece, held), place=_shared(piece.across, covered))
-
-
-def _shared(one: Range, other: Range) -> Range:
-    return Range(max(one.start, other.start), min(one.end, other.end))
+    return replace(_laid_joint(back, piece, held), place=piece.across.shared(covered))
 
 
 def _base_joints(layout: CabinetLayout, role: Role) -> Iterator[GluedJoint]:

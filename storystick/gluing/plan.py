@@ -146,9 +146,10 @@ class _Planner:
     def _laid(self, name: str, joints: Sequence[GluedJoint], axis: Axis) -> Iterator[Stage]:
         """One finished part of the cabinet on another, in one go."""
         if joints:
-            laid = frozenset(joint.piece for joint in joints)
-            # The panels of a framed back go with it, though they are not fastened themselves.
-            laid |= {*self.layout.of(*BACK_ROLES)} if laid & {*self.layout.of(*BACK_ROLES)} else frozenset()
+            laid, back = frozenset(joint.piece for joint in joints), frozenset(self.layout.of(*BACK_ROLES))
+            if laid & back:
+                # The panels of a framed back go with it, though they are not fastened themselves.
+                laid |= back
             case = self.layout.of(*CASE_ROLES, *(() if self._back_is_last else BACK_ROLES))
             under = frozenset((*case, *(joint.on for joint in joints))) - laid
             yield self._stage(name, Closing(axis, (laid, under) if joints[0].on_high else (under, laid), tuple(joints)))

@@ -74,9 +74,14 @@ class Stage:
         return sum(line.screws for line in self.lines)
 
     @property
+    def is_fastened(self) -> bool:
+        """Whether pins or screws alone hold it while its glue sets."""
+        return bool(self.pins or (self.screws and not self.clamps))
+
+    @property
     def fastened_by(self) -> str:
-        """What holds it while its glue sets, in one word for a column or a step."""
-        return "pins" if self.pins else "screws" if self.screws and not self.clamps else "clamps"
+        """What holds it while its glue sets, in one word for a column."""
+        return "pins" if self.pins else "screws" if self.is_fastened else "clamps"
 
     @property
     def glued_length(self) -> Fraction:
@@ -92,7 +97,7 @@ class Stage:
             return "before the first board is on, and again after the last"
         if self.pins:
             return "with one edge fastened, before the others are"
-        if self.screws and not self.clamps:
+        if self.is_fastened:
             return "with one screw in each joint, before the others are driven"
         return "with the clamps on, before the glue grabs" if self.lines else "before the glue grabs"
 
@@ -102,7 +107,7 @@ class Stage:
 
         What is pinned or screwed is not drawn together by clamps: its glue may be spread joint by joint.
         """
-        if self.glue is None or self.closing is None or self.fastened_by != "clamps":
+        if self.glue is None or self.closing is None or self.is_fastened:
             return None
         return self.spread <= self.glue.open and self.minutes <= self.glue.closed
 

@@ -44,6 +44,10 @@ class Range:
         """Whether they share more than an end."""
         return self.start < other.end and other.start < self.end
 
+    def shared(self, other: Range) -> Range:
+        """What two that overlap share."""
+        return Range(max(self.start, other.start), min(self.end, other.end))
+
 
 def _shared(one: Range, other: Range) -> Fraction:
     return min(one.end, other.end) - max(one.start, other.start)

@@ -13,18 +13,8 @@ from storystick.drawing.lettering import POINT_MM, SIZE_MM, STATION_MM, shortene
 from storystick.drawing.shapes import Line, Shape, Text, moved
 from storystick.drawing.stage_sketch import draw_stage
 from storystick.gluing.cautions import GLUE_CAUTIONS, remarks, tip_over_words
-from storystick.gluing.instructions import (
-    DRY_BACK,
-    TWIST,
-    duration,
-    grouped,
-    holder_words,
-    lack_words,
-    line_words,
-    placing,
-    spread_out,
-    total_words,
-)
+from storystick.gluing.clamp_words import holder_words, lack_words, line_words
+from storystick.gluing.instructions import DRY_BACK, TWIST, duration, grouped, placing, spread_out, total_words
 from storystick.gluing.order import Closing
 from storystick.gluing.stages import Stage, by_cabinet, shared_stages
 from storystick.job.job import Job, Rectangle
@@ -148,7 +138,7 @@ def stage_steps(stage: Stage, job: Job, alone: bool, counted_only: bool = False)
     """
     steps = _glued_steps(stage, stage.closing, alone, counted_only) if stage.closing else list(_DRY_STEPS)
     steps += [("Back", DRY_BACK)] if stage.dry_back else []
-    lead = "Fasten" if stage.fastened_by != "clamps" else "Clamp" if stage.closing else "Clamps"
+    lead = "Fasten" if stage.is_fastened else "Clamp" if stage.closing else "Clamps"
     steps += [(lead, holder_words(stage, job.units)), *(("", line) for line in line_words(stage.lines, job.figures))]
     steps += [(_CHECK, _check_words(stage))]
     steps += [("Twist", f"look for it {TWIST}")] if stage.twist else []
