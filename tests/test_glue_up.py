@@ -44,7 +44,16 @@ from storystick.gluing.plan import glue_for, plan_glue_up, stages_of
 from storystick.gluing.stages import DRY_RUN, Stage, by_cabinet
 from storystick.job.backs import GrooveBack, LaidOnBack, RabbetBack
 from storystick.job.shop import Clamp, Glue, GlueUp, Shop
-from storystick.layout.cabinets.pieces import BACK_ROLES, FRAME_ROLES, WEB_ROLES, Axis, CabinetLayout, Piece, Range, Role
+from storystick.layout.cabinets.pieces import (
+    BACK_ROLES,
+    FRAME_ROLES,
+    WEB_ROLES,
+    Axis,
+    CabinetLayout,
+    Piece,
+    Range,
+    Role,
+)
 from storystick.lengths import INCH_MM
 from storystick.wording import plain
 
@@ -348,8 +357,8 @@ def bars_pass(layout: CabinetLayout, line: ClampLine) -> bool:
     """Whether bars can stand where a line's clamps do, judged by what the parts are and not by how it was planned.
 
     A panel of a case lets none through: there are two, before its front edges and behind its back ones, or one where
-    the parts are at one of them only. Members of a frame or a plinth are passed on both faces. What is laid on the case is clamped round the free edges of sides, top
-    and bottom; from edge to edge of the whole front over what is between.
+    the parts are at one of them only. Members of a frame or a plinth are passed on both faces. What is laid on the case
+    is clamped round the free edges of sides, top and bottom; from edge to edge of the whole front over what is between.
     """
     ons = [joint.on for joint in line.joints]
     if line.joints[0].axis is Axis.Y and ons[0].role in CASE:
