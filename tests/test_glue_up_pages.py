@@ -352,11 +352,11 @@ def test_json_has_the_keys_that_other_programs_rely_on(job: Path) -> None:
     assert list(found) == ["title", "units", "digest", "glue", "slower_glue", "totals", "stages", "notes"]
     assert found["glue"] == {"name": "usual", "open": 10.0, "closed": 20.0, "clamp_time": None}
     (total,) = found["totals"]
-    assert list(total) == ["cabinet", "work_minutes", "times_in_clamps", "clamp_minutes", "minutes"]
+    assert list(total) == ["cabinet", "work_minutes", "times_in_clamps", "clamp_minutes", "minutes", "count"]
     assert total["work_minutes"] == pytest.approx(sum(stage["minutes"] for stage in found["stages"]))
     for stage in found["stages"]:
         assert list(stage) == [
-            *("cabinet", "name", "joins", "glued_length", "glued_length_mm", "clamps", "cauls", "pins"),
+            *("cabinet", "name", "joins", "glued_length", "glued_length_mm", "clamps", "cauls", "pins", "screws"),
             *("jaws", "jaws_mm", "lines", "spread_minutes", "minutes", "clamp_minutes", "check", "twist", "dry_back"),
             *("glued", "diagonals", "fits", "slower_glue", "needs", "short_of"),
         ]
@@ -364,7 +364,18 @@ def test_json_has_the_keys_that_other_programs_rely_on(job: Path) -> None:
         assert all(isinstance(stage[key], int) for key in ("clamps", "cauls", "pins"))
         assert isinstance(stage["minutes"], float)
         for line in stage["lines"]:
-            keys = ["joins", "length", "length_mm", "clamps", "cauls", "pins", "spacing", "spacing_mm", "bowed"]
+            keys = [
+                "joins",
+                "length",
+                "length_mm",
+                "clamps",
+                "cauls",
+                "pins",
+                "screws",
+                "spacing",
+                "spacing_mm",
+                "bowed",
+            ]
             assert list(line) == [*keys, "set", "jaws", "jaws_mm", "notched", "blocks"]
         for diagonal in stage["diagonals"]:
             assert list(diagonal) == ["name", "at", "diagonal", "diagonal_mm", "diagonal_label"]

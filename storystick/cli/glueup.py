@@ -127,11 +127,11 @@ def _glue_record(glue: Glue) -> dict[str, object]:
 def _total_record(own: CabinetStages) -> dict[str, object]:
     return {
         "cabinet": own.cabinet,
-        "count": own.layout.cabinet.count,
         "work_minutes": float(own.work),
         "times_in_clamps": own.in_clamps,
         "clamp_minutes": _minutes(own.clamped),
         "minutes": _minutes(own.minutes),
+        "count": own.layout.cabinet.count,
     }
 
 
