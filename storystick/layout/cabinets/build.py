@@ -14,7 +14,8 @@ from storystick.layout.cabinets.bases import base_of
 from storystick.layout.cabinets.case import Cell, Grid, outline_case, solve_grid
 from storystick.layout.cabinets.checks import check_cabinet, warnings_about
 from storystick.layout.cabinets.countertops import countertop_of
-from storystick.layout.cabinets.frame import Cover, clear_between, members_of, rails_alone, seen_of
+from storystick.layout.cabinets.cover import Cover
+from storystick.layout.cabinets.frame import clear_between, members_of, rails_alone, seen_of
 from storystick.layout.cabinets.levels import Level
 from storystick.layout.cabinets.nailers import nailers_of
 from storystick.layout.cabinets.nosings import nosings_of
@@ -69,7 +70,7 @@ def lay_out_cabinet(cabinet: Cabinet, figures: Figures) -> CabinetLayout:
 
 @dataclass(frozen=True, slots=True)
 class _Builder:
-    """Makes the pieces in an order in which those that another ends on come before it."""
+    """Makes a cabinet's skeleton, and its openings from that and the members of the frame before it."""
 
     cabinet: Cabinet
     case: Case

@@ -27,7 +27,7 @@ from storystick.layout.cabinets.between import (
     standing_above,
 )
 from storystick.layout.cabinets.closings import kind_of
-from storystick.layout.cabinets.frame import Cover, end_levels
+from storystick.layout.cabinets.cover import Cover, end_levels
 from storystick.layout.cabinets.measures import Gap, Measure, Place, count_of, measure_of
 from storystick.layout.cabinets.pieces import Case, Range
 from storystick.lengths import Figures

@@ -16,7 +16,7 @@ from storystick.errors import Fault
 from storystick.job.cabinets import Sizes
 from storystick.job.openings import Graduated, Opening, Part, Stock
 from storystick.job.reaching import FaceEdge
-from storystick.layout.cabinets.frame import Cover
+from storystick.layout.cabinets.cover import Cover
 from storystick.layout.cabinets.laps import Laps, face_of, laps_of
 from storystick.layout.cabinets.pieces import Range
 from storystick.layout.solving import fills, solve_items

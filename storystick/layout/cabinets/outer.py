@@ -16,7 +16,8 @@ from storystick.job.joints import Joint
 from storystick.job.openings import Stock
 from storystick.job.sticks import Hand
 from storystick.layout.cabinets.bases import base_of
-from storystick.layout.cabinets.frame import Cover, seen_of
+from storystick.layout.cabinets.cover import Cover
+from storystick.layout.cabinets.frame import seen_of
 from storystick.layout.cabinets.levels import Level
 from storystick.layout.cabinets.pieces import UPRIGHT_ROLES, Axis, Case, End, Ending, Piece, Range, Role
 from storystick.lengths import Figures

@@ -20,7 +20,7 @@ from storystick.job.nosings import Nosing
 from storystick.layout.cabinets.between import Boundary, Web, dividers_of, reach_into
 from storystick.layout.cabinets.case import Grid, SolvedBand
 from storystick.layout.cabinets.closings import set_behind, setback_behind
-from storystick.layout.cabinets.frame import Cover
+from storystick.layout.cabinets.cover import Cover
 from storystick.layout.cabinets.levels import Level
 from storystick.layout.cabinets.outer import Outer, both_ends, case_piece, level_of
 from storystick.layout.cabinets.pieces import Axis, Case, End, Piece, Range, Role
