@@ -12,7 +12,6 @@ from itertools import pairwise
 from storystick.cutting.front import Front
 from storystick.cutting.fronts import fronts_of
 from storystick.job.corners import CornerKind
-from storystick.job.runs import CabinetPlace
 from storystick.job.sticks import Datum
 from storystick.layout.cabinets.pieces import CabinetLayout
 from storystick.layout.runs import Placed, RunLayout
@@ -40,8 +39,8 @@ def _at_the_wall(
     """The cabinet next to an end of the wall, ``row`` beginning there, where its fronts come too near to that."""
     between = Fraction(0)
     for placed in row:
-        if isinstance(placed.item, CabinetPlace):
-            front = _nearest(cabinets.get(placed.item.cabinet.name), end, figures)
+        if placed.item.cabinet:
+            front = _nearest(_cabinet_at(placed, cabinets), end, figures)
             least = run.run.least_filler
             if front is not None and front + between < least:
                 yield (
@@ -72,7 +71,7 @@ def _side_by_side(row: Sequence[Placed], cabinets: Mapping[str, CabinetLayout], 
 
 
 def _cabinet_at(placed: Placed, cabinets: Mapping[str, CabinetLayout]) -> CabinetLayout | None:
-    return cabinets.get(placed.item.cabinet.name) if isinstance(placed.item, CabinetPlace) else None
+    return cabinets.get(placed.item.cabinet.name) if placed.item.cabinet else None
 
 
 def _nearest(layout: CabinetLayout | None, end: Datum, figures: Figures) -> Fraction | None:
@@ -116,7 +115,7 @@ def _blind(
     meeting: Meeting, runs: Sequence[RunLayout], cabinets: Mapping[str, CabinetLayout], figures: Figures
 ) -> Iterator[str]:
     placed = _next_to_corner(meeting, next(run for run in runs if run.run is meeting.met))
-    layout = cabinets.get(placed.item.cabinet.name) if placed and isinstance(placed.item, CabinetPlace) else None
+    layout = _cabinet_at(placed, cabinets) if placed else None
     if layout is None or placed is None:
         return
     hidden, clear = hidden_part(meeting)
@@ -141,4 +140,4 @@ def _next_to_corner(meeting: Meeting, met: RunLayout) -> Placed | None:
     """The blind cabinet in its place."""
     row = met.hanging if meeting.upper else met.standing
     from_corner = row if meeting.corner.other_end is met.run.datum else row[::-1]
-    return next((placed for placed in from_corner if isinstance(placed.item, CabinetPlace)), None)
+    return next((placed for placed in from_corner if placed.item.cabinet), None)

@@ -12,7 +12,7 @@ from storystick.cutting.notes import FIXED_FROM_BELOW
 from storystick.cutting.part import Blank, CutPart, gather
 from storystick.job.cabinets import Cabinet
 from storystick.job.openings import Stock
-from storystick.job.runs import CabinetPlace, EndPanel, PieceKind, RunPiece
+from storystick.job.runs import EndPanel, PieceKind, RunPiece
 from storystick.layout.runs import Placed, RunLayout
 from storystick.layout.walls.corners import depth_with_front
 from storystick.layout.walls.floor import gaps_under
@@ -58,11 +58,7 @@ def _blanks(run: RunLayout, runs: Sequence[RunLayout], figures: Figures) -> Iter
 
 def _beside(row: Sequence[Placed], place: int) -> list[Cabinet]:
     """The cabinets of a row, the nearest first."""
-    cabinets = [
-        (abs(number - place), placed.item.cabinet)
-        for number, placed in enumerate(row)
-        if isinstance(placed.item, CabinetPlace)
-    ]
+    cabinets = [(abs(number - place), placed.item.cabinet) for number, placed in enumerate(row) if placed.item.cabinet]
     return [cabinet for _, cabinet in sorted(cabinets, key=lambda found: found[0])]
 
 

@@ -7,7 +7,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import replace
 from enum import Enum
 from fractions import Fraction
-from typing import Any, Final, TypeAlias
+from typing import Any, ClassVar, Final, TypeAlias
 
 from storystick.errors import Fault, Faults, as_written
 from storystick.job.cabinets import Cabinet
@@ -46,6 +46,9 @@ class PieceKind(Enum):
 class CabinetPlace:
     """Where a cabinet of the job stands."""
 
+    is_gap: ClassVar[bool] = False
+    covered: ClassVar[bool] = True
+
     cabinet: Cabinet = key(name_of("cabinet", None), "a cabinet of this job, by its name", "Press")
 
     @property
@@ -66,6 +69,10 @@ class CabinetPlace:
 class EndPanel:
     """A panel that stands against the wall on its edge, as wide in the run as its stock is thick."""
 
+    cabinet: ClassVar[None] = None
+    is_gap: ClassVar[bool] = False
+    covered: ClassVar[bool] = True
+
     stock: Stock = key(STOCK, "the stock of an end panel", "ply", name="panel")
     name: str | None = key(NAME, "what it is called", "end panel", default=None)
 
@@ -81,7 +88,9 @@ class EndPanel:
 
 @table("A filler or a scribe, or a gap for an appliance.")
 class RunPiece:
-    """A filler or a scribe, or a gap for an appliance."""
+    """A filler or a scribe, or a gap for an appliance; ``covered`` is one that the run's countertop goes on over."""
+
+    cabinet: ClassVar[None] = None
 
     kind: PieceKind
     size: Fixed | Share = key(CLEAR, "how much of the wall it takes", "equal")
@@ -98,6 +107,11 @@ class RunPiece:
     def word(self) -> str:
         return self.kind.value
 
+    @property
+    def is_gap(self) -> bool:
+        """Whether it is left open."""
+        return self.kind is PieceKind.GAP
+
 
 def _piece(kind: PieceKind, words: str, called: str) -> TableOf[RunPiece]:
     """A piece of one kind, whose size stands under its word; ``called`` is an example of its name."""
@@ -111,6 +125,7 @@ def _piece(kind: PieceKind, words: str, called: str) -> TableOf[RunPiece]:
 
 
 RunItem: TypeAlias = CabinetPlace | EndPanel | RunPiece
+"""What stands or hangs in a row; only a cabinet's place has a ``cabinet``, and only a gap ``is_gap``."""
 
 ORDER_FORMS: Final[Mapping[str, Any]] = {
     "cabinet": CabinetPlace,
@@ -278,7 +293,7 @@ class Run:
     def cabinets(self) -> tuple[Cabinet, ...]:
         """All that stand or hang along it."""
         order = (*self.order, *(self.uppers.order if self.uppers else ()))
-        return tuple(item.cabinet for item in order if isinstance(item, CabinetPlace))
+        return tuple(item.cabinet for item in order if item.cabinet)
 
     def check(self, here: Here) -> None:
         _check_floor(self)

@@ -11,7 +11,7 @@ from itertools import accumulate, pairwise, product
 from storystick.errors import Fault, FaultCollector
 from storystick.job.job import Job
 from storystick.job.openings import Opening, Part, Stock
-from storystick.job.runs import CabinetPlace, EndPanel, PieceKind, Run, RunPiece, Uppers
+from storystick.job.runs import EndPanel, Run, Uppers
 from storystick.job.sticks import Datum, Stick
 from storystick.layout.cabinets.pieces import Range
 from storystick.layout.solving import solve_items
@@ -169,8 +169,7 @@ def _row_stick(
 
 
 def _span_kind(item: Stander) -> SpanKind:
-    is_gap = isinstance(item, RunPiece) and item.kind is PieceKind.GAP
-    return SpanKind.OPENING if is_gap else SpanKind.PART
+    return SpanKind.OPENING if item.is_gap else SpanKind.PART
 
 
 def _part(item: Stander, span: Span) -> Part:
@@ -189,7 +188,7 @@ def _lay_out_heights(run: Run, levels: Sequence[tuple[str, Fraction]], number: i
 
 def _placed(row: Row, order: Sequence[Stander], stick: StickLayout) -> Iterator[Placed]:
     """What is in a row with its height; what has none of its own is as high as the higher of the cabinets nearest."""
-    heights = [item.cabinet.height if isinstance(item, CabinetPlace) else Fraction(0) for item in order]
+    heights = [item.cabinet.height if item.cabinet else Fraction(0) for item in order]
     for number, (item, span) in enumerate(zip(order, stick.spans, strict=True)):
         high = heights[number] or _beside(heights, number)
         has_height = high and span.kind is SpanKind.PART and not isinstance(item, CornerRoom)

@@ -7,7 +7,6 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from storystick.job.features import Feature
-from storystick.job.runs import CabinetPlace
 from storystick.layout.cabinets.pieces import BACK_ROLES, CabinetLayout, Piece, Range
 from storystick.layout.runs import Placed, RunLayout
 from storystick.lengths import Figures
@@ -49,7 +48,7 @@ def behind_cabinets(run: RunLayout, cabinets: Iterable[CabinetLayout]) -> Iterat
     """The features of a run with a height that come behind its cabinets, cabinet by cabinet from the datum."""
     layouts = {layout.cabinet.name: layout for layout in cabinets}
     for placed in run.placed:
-        layout = layouts.get(placed.item.cabinet.name) if isinstance(placed.item, CabinetPlace) else None
+        layout = layouts.get(placed.item.cabinet.name) if placed.item.cabinet else None
         for feature in run.run.features if layout else ():
             if layout and isinstance(feature, Feature) and feature.height and _is_before(placed, feature):
                 found = _behind(feature, feature.height, placed, layout, run)

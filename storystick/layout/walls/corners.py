@@ -11,14 +11,14 @@ from contextlib import suppress
 from dataclasses import dataclass
 from enum import Enum
 from fractions import Fraction
-from typing import Final, TypeAlias
+from typing import ClassVar, Final, TypeAlias
 
 from storystick.errors import Fault
 from storystick.job.cabinets import Cabinet
 from storystick.job.corners import Corner, CornerKind
 from storystick.job.fronts import FrontFit
 from storystick.job.openings import Fixed
-from storystick.job.runs import CabinetPlace, PieceKind, Run, RunItem, RunPiece, Uppers
+from storystick.job.runs import PieceKind, Run, RunItem, RunPiece, Uppers
 from storystick.job.sticks import Datum
 from storystick.lengths import Figures
 
@@ -37,6 +37,10 @@ class RoomKind(Enum):
 @dataclass(frozen=True, slots=True)
 class CornerRoom:
     """What a corner takes at the end of a wall; ``other`` is the run on the other wall."""
+
+    cabinet: ClassVar[None] = None
+    is_gap: ClassVar[bool] = False
+    covered: ClassVar[bool] = True
 
     corner: Corner
     other: Run
@@ -95,7 +99,7 @@ def cabinet_at(row: Row, end: Datum, datum: Datum, name: str) -> Cabinet:
     """
     order: Sequence[RunItem] = row.order if end is datum else row.order[::-1]
     for item in order:
-        if isinstance(item, CabinetPlace):
+        if item.cabinet:
             return item.cabinet
     raise Fault(f'"{name}" has no cabinet next to the corner', "add one, or leave the corner out", "corner, with")
 

@@ -9,7 +9,7 @@ from typing import Final
 
 from storystick.errors import Fault
 from storystick.job.features import Feature, FeatureRow, WallOpening
-from storystick.job.runs import CabinetPlace, Run, Uppers
+from storystick.job.runs import Run, Uppers
 from storystick.job.sticks import Datum
 from storystick.layout.stations import Point, PointKind
 from storystick.lengths import Figures
@@ -72,7 +72,7 @@ def levels_of(run: Run) -> tuple[tuple[str, Fraction], ...]:
 
 def _hung_levels(uppers: Uppers) -> Iterator[tuple[str, Fraction]]:
     """The undersides and the tops of wall units, as far as these lie on one level."""
-    high = {item.cabinet.height for item in uppers.order if isinstance(item, CabinetPlace)}
+    high = {item.cabinet.height for item in uppers.order if item.cabinet}
     alike = high.pop() if len(high) == 1 else None
     bottom, top = uppers.bottom, uppers.top
     if alike is not None:

@@ -98,7 +98,7 @@ def _fillers(standing: Sequence[NamedItem]) -> list[tuple[NamedItem, Fraction]]:
     found = [
         (each, each.fixed, each.item.kind is PieceKind.SCRIBE)
         for each in standing
-        if each.fixed is not None and isinstance(each.item, RunPiece) and each.item.kind is not PieceKind.GAP
+        if each.fixed is not None and isinstance(each.item, RunPiece) and not each.item.is_gap
     ]
     # A scribe is cut to the wall by hand, so it is asked last to give or take.
     return [(each, size) for each, size, _ in sorted(found, key=lambda found: (found[2], -found[1]))]

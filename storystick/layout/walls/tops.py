@@ -15,7 +15,7 @@ from itertools import groupby
 
 from storystick.job.corners import CornerKind
 from storystick.job.openings import Stock
-from storystick.job.runs import CabinetPlace, PieceKind, Run, RunPiece, RunTop
+from storystick.job.runs import Run, RunTop
 from storystick.job.sticks import Datum
 from storystick.layout.cabinets.pieces import Range
 from storystick.layout.runs import Placed, RunLayout
@@ -59,7 +59,7 @@ class Top:
     @property
     def gaps(self) -> tuple[str, ...]:
         """The names of the gaps that it bridges."""
-        return tuple(each.span.name for each in self.over if _is_gap(each))
+        return tuple(each.span.name for each in self.over if each.item.is_gap)
 
 
 def underside_of(run: Run) -> Fraction | None:
@@ -67,7 +67,7 @@ def underside_of(run: Run) -> Fraction | None:
     rule = run.countertop
     if rule is None or rule.height is not None:
         return rule.height if rule else None
-    return min((item.cabinet.height for item in run.order if isinstance(item, CabinetPlace)), default=None)
+    return min((item.cabinet.height for item in run.order if item.cabinet), default=None)
 
 
 def tops_of(run: RunLayout, runs: Sequence[RunLayout]) -> Iterator[Top]:
@@ -88,24 +88,18 @@ def _stretches(run: RunLayout, height: Fraction) -> Iterator[Sequence[int]]:
     places = range(len(run.standing))
     for is_under, group in groupby(places, key=lambda place: _is_under(run.standing[place], height)):
         stretch = list(group)
-        if is_under and any(isinstance(run.standing[place].item, CabinetPlace) for place in stretch):
+        if is_under and any(run.standing[place].item.cabinet for place in stretch):
             yield stretch
 
 
 def _depth(run: RunLayout, stretch: Sequence[int], rule: RunTop) -> Fraction:
     items = (run.standing[place].item for place in stretch)
-    return rule.front + max(depth_with_front(item.cabinet) for item in items if isinstance(item, CabinetPlace))
+    return rule.front + max(depth_with_front(item.cabinet) for item in items if item.cabinet)
 
 
 def _is_under(placed: Placed, height: Fraction) -> bool:
     item = placed.item
-    if isinstance(item, CabinetPlace):
-        return item.cabinet.height == height
-    return item.covered if isinstance(item, RunPiece) else True
-
-
-def _is_gap(placed: Placed) -> bool:
-    return isinstance(placed.item, RunPiece) and placed.item.kind is PieceKind.GAP
+    return item.cabinet.height == height if item.cabinet else item.covered
 
 
 def _end(run: RunLayout, place: int, step: int, runs: Sequence[RunLayout]) -> tuple[TopEnd, Fraction]:
@@ -117,7 +111,7 @@ def _end(run: RunLayout, place: int, step: int, runs: Sequence[RunLayout]) -> tu
         return _in_corner(run, placed, step, runs)
     if not 0 <= beyond < len(run.standing):
         return TopEnd.WALL, edge
-    if isinstance(run.standing[beyond].item, CabinetPlace):
+    if run.standing[beyond].item.cabinet:
         return TopEnd.TALLER, edge
     # A gap at an end of the wall is the way past the run, one inside it an appliance that the top comes up to.
     if rule and not 0 <= beyond + step < len(run.standing):

@@ -48,7 +48,7 @@ def _said(placed: Placed) -> str:
 def _fillers(run: RunLayout, figures: Figures) -> Iterator[str]:
     for placed in run.placed:
         item = placed.item
-        if isinstance(item, RunPiece) and item.kind is not PieceKind.GAP:
+        if isinstance(item, RunPiece) and not item.is_gap:
             more = [other for other in run.placed if other.upper is placed.upper and _is_filler(other)]
             yield from _width(placed, item.kind, run.run, figures, alone=len(more) == 1)
 
