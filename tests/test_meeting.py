@@ -14,7 +14,7 @@ from jobs import read_well
 
 from storystick.cli.glueup import command as glue_up_command
 from storystick.errors import StorystickError
-from storystick.gluing.instructions import clamp_words
+from storystick.gluing.clamp_words import clamp_words
 from storystick.gluing.joints import Held
 from storystick.gluing.plan import stages_of
 from storystick.laying_out import lay_out
@@ -118,3 +118,13 @@ def test_divider_ends_on_those_stretchers_that_it_reaches(depth: int, setback: i
 def test_divider_that_ends_on_nothing_is_told() -> None:
     with pytest.raises(StorystickError, match='"divider 1" ends on nothing above it and below it'):
         laid_out('joint = "low"\ntop = { place = "none" }\nbottom = { place = "none" }\ncolumns = 2\n')
+
+
+def test_bottom_that_overhangs_in_front_stands_where_stiles_run_to_the_floor() -> None:
+    text = (
+        'joint = "low"\nplinth = { height = 90, recess = 50 }\n'
+        'frame = { stock = "frame", stile = 40, top = 40, bottom = 40, to_floor = true }\n'
+    )
+    laid_out(text + 'bottom = { place = "over" }\n')
+    with pytest.raises(StorystickError, match="the bottom stands where the left stile and the right stile run to the"):
+        laid_out(text + 'bottom = { place = "over", overhang = { front = 25 } }\n')

@@ -28,8 +28,10 @@ def frame_covers(layout: CabinetLayout, figures: Figures) -> Iterator[Fault]:
 
 
 def legs_stand_free(layout: CabinetLayout, figures: Figures) -> Iterator[Fault]:
-    """Whether what the case stands on keeps out of the way of stiles that run to the floor."""
-    for piece in layout.of(*BASE_ROLES):
+    """Whether what the case stands on, and a bottom that overhangs it, keep out of the way of stiles that run to the
+    floor.
+    """
+    for piece in layout.of(*BASE_ROLES, Role.BOTTOM):
         met = [
             stile
             for stile in layout.of(Role.STILE)
@@ -40,7 +42,7 @@ def legs_stand_free(layout: CabinetLayout, figures: Figures) -> Iterator[Fault]:
             run = "runs" if len(met) == 1 else "run"
             yield Fault(
                 f"the {piece.name} stands where {names} {run} to the floor, {thick} thick",
-                "make the recess more, or leave out to_floor",
+                f"{'leave out its overhang' if piece.closes else 'make the recess more'}, or leave out to_floor",
                 "frame, to_floor",
             )
 
