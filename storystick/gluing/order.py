@@ -16,7 +16,7 @@ from graphlib import CycleError, TopologicalSorter
 from itertools import pairwise
 from typing import Final, TypeAlias
 
-from storystick.gluing.joints import GluedJoint
+from storystick.gluing.joints import GluedJoint, Held
 from storystick.job.job import Rectangle
 from storystick.layout.cabinets.holes import case_holes, frame_holes
 from storystick.layout.cabinets.pieces import (
@@ -115,11 +115,11 @@ def _pressed_first(
     joints: Sequence[GluedJoint], across: Sequence[GluedJoint], found: tuple[Assembly, ...]
 ) -> tuple[Assembly, ...]:
     """The assemblies of a closing along Y with all those made one that can be pressed home before: what could slide in
-    does so only where it has to.
+    does so only where it has to; a panel slides in its grooves in any case.
     """
     kept, apart = list(across), [joint for joint in joints if joint.axis is Axis.Y and _parts(joint, found)]
     for joint in joints:
-        if joint.axis is Axis.Y or not _parts(joint, found):
+        if joint.axis is Axis.Y or joint.held is Held.GROOVE or not _parts(joint, found):
             continue
         tried = _assemblies_along(Axis.Y, joints, [*kept, joint])
         if len(tried) > 1 and all(_parts(other, tried) for other in apart):
