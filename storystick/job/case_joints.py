@@ -5,6 +5,7 @@ A joint counts from the outside of a side, so that left and right sides are imag
 
 from __future__ import annotations
 
+from dataclasses import replace
 from fractions import Fraction
 from typing import ClassVar
 
@@ -72,8 +73,9 @@ class Housing(Grooved):
 class RabbetedHousing(NarrowGroove):
     """A groove narrower than the part, whose end is rabbeted on one face and goes in with the rest.
 
-    Its one ``shoulder`` is on the low face (the lower or left one, or the outside of a side) or on the high one. At an
-    end of a case it makes the rabbeted corner: the groove lies away from that end where the shoulder is toward it.
+    Its one ``shoulder`` is on the low face (the lower or left one, or the outside of a side) or on the high one; where
+    None is given, toward the end of a case, and else on the low one. There it makes the rabbeted corner: the
+    groove lies away from that end.
     """
 
     word: ClassVar[str] = "rabbeted"
@@ -82,13 +84,13 @@ class RabbetedHousing(NarrowGroove):
     name: str
     width: Fraction = key(SIZE, "how wide the groove is", "3/8")
     depth: Fraction = key(SIZE, "how deep the groove is", "1/4")
-    shoulder_high: bool = key(
+    shoulder_high: bool | None = key(
         choice({"lower": False, "upper": True}),
         "which face is rabbeted: the lower (left, or the outside of a side), or the upper one",
         "upper",
         name="shoulder",
-        default=False,
-        otherwise="lower",
+        default=None,
+        otherwise="the outside of a bottom, a top or a side, which keeps the groove from the end; else the lower one",
     )
     bottom_gap: Fraction = bottom_gap_key("what goes in is this much shorter than the groove is deep")
     fit: Fraction = fit_key("how much wider the groove is than what goes in")
@@ -98,6 +100,9 @@ class RabbetedHousing(NarrowGroove):
         near, far = self.groove(thickness)
         # The whole face goes in at the one side: only the wall at the shoulder has the other half of the play in it.
         return (max(near, Fraction(0)), far - self.fit / 2) if self.shoulder_high else (near + self.fit / 2, thickness)
+
+    def at_top(self) -> RabbetedHousing:
+        return replace(self, shoulder_high=True) if self.shoulder_high is None else self
 
     def groove(self, thickness: Fraction, /) -> tuple[Fraction, Fraction]:
         half = self.fit / 2

@@ -79,6 +79,9 @@ class Joint(Protocol):
     def lean(self) -> Fraction:
         """How much wider each wall makes its groove at the bottom than at the face; ``groove`` is at the bottom."""
 
+    def at_top(self) -> Joint:
+        """As it joins a top, whose outside is its upper face."""
+
     def reach(self, across: Fraction, /) -> Fraction:
         """How far the part goes into one that measures so much across: for most, their entry."""
 

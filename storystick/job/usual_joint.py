@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from enum import Enum
 from fractions import Fraction
-from typing import TYPE_CHECKING, Any, ClassVar, Final
+from typing import TYPE_CHECKING, Any, ClassVar, Final, Self
 
 from storystick.errors import Fault
 from storystick.job.keys import Here, key
@@ -42,6 +42,10 @@ class UsualJoint:
     def entry(self) -> Fraction:
         """How far the part goes into the part that it ends on."""
         raise NotImplementedError
+
+    def at_top(self) -> Self:
+        """As it joins a top, whose outside is its upper face."""
+        return self
 
     def reach(self, _across: Fraction, /) -> Fraction:
         """How far the part goes into one that measures so much across."""

@@ -109,7 +109,7 @@ class _Maker:
         x, y = (case.inside_x, case.end_y) if sides else self._over(rule.overhang)
         # Under one that lies over the frame too a rail has nothing behind it.
         front = None if rule.reaches_front and self.cover.rule else Range(*self._seen(end))
-        ends = both_ends(sides, rule.joint) if sides else (Ending(), Ending())
+        ends = both_ends(sides, _joint_at(end, rule)) if sides else (Ending(), Ending())
         return case_piece(self.cabinet, role, end.value, rule.stock, (x, y, z), ends, front, closes=end)
 
     def _over(self, overhang: Overhang) -> tuple[Range, Range]:
@@ -156,7 +156,7 @@ class _Maker:
                 word if end is End.TOP else f"lower {word}",
                 rule.stock,
                 (self.case.inside_x, y, self._flat_or_on_edge(end, rule.width if on_edge else thick)),
-                both_ends(sides, rule.joint),
+                both_ends(sides, rule.joint if on_edge else _joint_at(end, rule)),
                 Range(*self._seen(end)) if y.start == room.start else None,
                 closes=end,
             )
@@ -178,6 +178,11 @@ class _Maker:
 
     def _seen(self, end: End) -> tuple[Fraction, Fraction]:
         return self.cover.bottom() if end is End.BOTTOM else self.cover.top()
+
+
+def _joint_at(end: End, rule: EndRule) -> Joint | None:
+    """The joint of what lies flat at an end."""
+    return rule.joint.at_top() if rule.joint and end is End.TOP else rule.joint
 
 
 def case_piece(
