@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 from typing import Final
@@ -18,13 +17,12 @@ from storystick.drawing.cut_pictures import (
     draw_guided_cut,
     draw_router_cut,
 )
-from storystick.drawing.lettering import POINT_MM, STATION_MM
-from storystick.drawing.shapes import Anchor, Line, Shape, Text, moved
+from storystick.drawing.lettering import STATION_MM
+from storystick.drawing.shapes import Line, Shape, Text, moved
 from storystick.job.job import Job
 from storystick.job.shop import Shop
 from storystick.lengths import Figures
 from storystick.sheets.pages.flow import (
-    HEADING_PT,
     PITCH_MM,
     RULE_MM,
     TEXT_PT,
@@ -32,10 +30,17 @@ from storystick.sheets.pages.flow import (
     Room,
     heading,
     kept_rows,
-    lines_of,
     paragraph,
-    side_by_side,
     stacked,
+)
+from storystick.sheets.pages.operation_blocks import (
+    GAP_MM,
+    LEFT_MM,
+    abreast,
+    cautions_block,
+    figure_row,
+    operation_block,
+    operation_title,
 )
 from storystick.tooling.cautions import ROUTER_CAUTIONS, SAW_CAUTIONS
 from storystick.tooling.drilling import BORE_CAUTIONS, DRILLING, DRILLING_TITLE, FastenerSetup
@@ -59,10 +64,8 @@ from storystick.tooling.settings import (
     straightedge_rows,
 )
 from storystick.tooling.setups import Bar, GrooveSetup, SawCut
-from storystick.wording import capital, plain, small, whole_figures
+from storystick.wording import capital, small
 
-_GAP_MM: Final = 3.0
-_LEFT: Final = PICTURE_WIDTH_MM + _GAP_MM
 _LINE_MM: Final = 10.0
 """From one line of figures 5 mm high, built up, to the next."""
 
@@ -75,9 +78,6 @@ _SAW_WORDS: Final = (
 _PLACES: Final = "Where the straightedge lies is from the datum of each stick."
 _MANY: Final = 7
 """So many places of the straightedge stand in two columns."""
-
-_COLUMNS_MM: Final = 8.0
-_COMMA_AFTER_FIGURE: Final = re.compile(r"(?<=[0-9]),")
 
 
 def setup_blocks(settings: Settings, job: Job, room: Room) -> Iterator[Block]:
@@ -124,7 +124,7 @@ def _router_blocks(
     used = {setup.bar for setup in setups}
     for bar in bars:
         if bar in used:
-            yield _figure_row([(f"Bar {bar.name}", _bar_figure(bar, figures))], width)
+            yield figure_row([(f"Bar {bar.name}", _bar_figure(bar, figures))], width)
     yield from paragraph(_PLACES, width)
     yield from cautions_block(ROUTER_CAUTIONS, width)
     for number, group in enumerate(router_operations(setup for setup in setups if setup.bar), start=1):
@@ -147,17 +147,17 @@ def _router_operation(number: int, group: Sequence[GrooveSetup], figures: Figure
     operation = operation_block(title, large, (), draw_router_cut(setup), width)
     yield replace(operation, keeps_next=True)
     rows = _in_columns(straightedge_rows(group, figures), width)
-    yield from kept_rows(rows, _title(f"{title}, continued", width))
-    yield Block(_GAP_MM, ())
+    yield from kept_rows(rows, operation_title(f"{title}, continued", width))
+    yield Block(GAP_MM, ())
 
 
 def _in_columns(rows: Sequence[tuple[str, str]], width: float) -> list[Block]:
     """Rows of figures beside the column of pictures; many of them in two columns across the page, read down."""
     if len(rows) < _MANY:
-        return [_figure_row([row], width, _LEFT) for row in rows]
+        return [figure_row([row], width, LEFT_MM) for row in rows]
     half = (len(rows) + 1) // 2
     return [
-        _figure_row([*rows[place : place + 1], *rows[half + place : half + place + 1]], width, columns=2)
+        figure_row([*rows[place : place + 1], *rows[half + place : half + place + 1]], width, columns=2)
         for place in range(half)
     ]
 
@@ -165,7 +165,7 @@ def _in_columns(rows: Sequence[tuple[str, str]], width: float) -> list[Block]:
 def _saw_blocks(cuts: Sequence[SawCut], shop: Shop | None, figures: Figures, width: float) -> Iterator[Block]:
     yield replace(heading(_SAW, width), starts_page=True)
     for name, kerf in dict.fromkeys((cut.saw, cut.kerf) for cut in cuts):
-        yield _figure_row([(f"Saw {name}", f"kerf {figures(kerf)}")], width)
+        yield figure_row([(f"Saw {name}", f"kerf {figures(kerf)}")], width)
     yield Block(1.0, ())
     for choice in (*saw_choices(cuts, shop), _SAW_WORDS):
         yield from paragraph(choice, width)
@@ -185,29 +185,17 @@ def _saw_block(
     ``group`` are the operations for which the saw is set alike, one for each sort of parts.
     """
     cuts = group[0]
-    column = (width - _GAP_MM) / 2
+    column = (width - GAP_MM) / 2
     rows = [cuts[first : first + 2] for first in range(0, len(cuts), 2)]
-    shown = stacked([_abreast([_saw_cut(cut, len(cuts) > 1, figures) for cut in row], column) for row in rows])
+    shown = stacked([abreast([_saw_cut(cut, len(cuts) > 1, figures) for cut in row], column) for row in rows])
     sentences = [words for operation in group for words in _operation_words(operation)] + list(minded)
     beside = len(cuts) == 1
     body = stacked([block for words in sentences for block in paragraph(words, column if beside else width)])
-    both = _abreast([shown, body], column) if beside else stacked([shown, body])
+    both = abreast([shown, body], column) if beside else stacked([shown, body])
     title = f"{number}. {capital(cuts[0].work)}"
-    return stacked([Block(1.0, (Line(0.0, 0.0, width, 0.0, RULE_MM),)), _title(title, width), both, Block(1.0, ())])
-
-
-def _title(words: str, width: float) -> Block:
-    height = HEADING_PT * POINT_MM * 1.3
-    lines = list(lines_of(words, HEADING_PT, width, bold=True))
-    blocks = (Block(height, (Text(0.0, 1.6 - height, line, HEADING_PT, bold=True),)) for line in lines)
-    return stacked(list(blocks))
-
-
-def _abreast(blocks: Sequence[Block], pitch: float) -> Block:
-    shapes = [
-        shape for place, block in enumerate(blocks) for shape in moved(block.shapes, place * (pitch + _GAP_MM), 0.0)
-    ]
-    return Block(max(block.height_mm for block in blocks), tuple(shapes))
+    return stacked(
+        [Block(1.0, (Line(0.0, 0.0, width, 0.0, RULE_MM),)), operation_title(title, width), both, Block(1.0, ())]
+    )
 
 
 def _saw_cut(cut: SawCut, of_several: bool, figures: Figures) -> Block:
@@ -215,7 +203,7 @@ def _saw_cut(cut: SawCut, of_several: bool, figures: Figures) -> Block:
     head = [Block(PITCH_MM, (Text(0.0, 1.2 - PITCH_MM, capital(cut.step), TEXT_PT, bold=True),))]
     rows = [Block(_LINE_MM, tuple(_labelled(word, figure))) for word, figure in _saw_rows(cut, figures)]
     own = Block(PICTURE_HEIGHT_MM + 1.0, moved(draw_cut(cut), 0.0, -1.0))
-    return stacked([*(head if of_several and cut.step else ()), _abreast([own, stacked(rows)], PICTURE_WIDTH_MM)])
+    return stacked([*(head if of_several and cut.step else ()), abreast([own, stacked(rows)], PICTURE_WIDTH_MM)])
 
 
 def _saw_rows(cut: SawCut, figures: Figures) -> Iterator[tuple[str, str]]:
@@ -250,68 +238,6 @@ def _operation_words(cuts: Sequence[SawCut]) -> Iterator[str]:
         yield f"Check: {'; '.join(checks)}."
 
 
-def operation_block(
-    title: str, large: Sequence[str], words: Sequence[str], picture: Sequence[Shape], width: float
-) -> Block:
-    """A picture, and to the right of it a title, lines with large figures, and words."""
-    room = width - _LEFT
-    blocks = [_title(title, room), *(block for sentence in large for block in _large(sentence, room))]
-    blocks += [block for sentence in words for block in paragraph(sentence, room)]
-    return stacked(
-        [_abreast([Block(PICTURE_HEIGHT_MM if picture else 0.0, tuple(picture)), stacked(blocks)], PICTURE_WIDTH_MM)]
-    )
-
-
-def _large(words: str, room: float) -> Iterator[Block]:
-    """Words whose figures are large, in lines that fit, none of them broken inside a figure; bold without a figure."""
-    if not any(map(str.isdigit, words)):
-        yield _title(words, room)
-        return
-    line = ""
-    for word in whole_figures(_COMMA_AFTER_FIGURE.sub(" ,", words)).split(" "):
-        longer = f"{line} {word}".strip()
-        if line and BuiltUp(plain(longer), STATION_MM, bold=True).width_mm > room:
-            yield _large_line(plain(line))
-            longer = word
-        line = longer
-    yield _large_line(plain(line))
-
-
-def _large_line(words: str) -> Block:
-    line = BuiltUp(words, STATION_MM, bold=True)
-    high = line.above_mm + line.below_mm + 2.4
-    return Block(high, tuple(line.shapes(0.0, -1.2 - line.above_mm)))
-
-
-def _figure_row(rows: Sequence[tuple[str, str]], width: float, left: float = 0.0, columns: int = 1) -> Block:
-    """Names with their large figures at the right, above a rule, in so many columns side by side."""
-    room = (width - left - (columns - 1) * _COLUMNS_MM) / columns
-    cells = [_cell(name, figure, room) for name, figure in rows]
-    height = max(cell.height_mm for cell in cells)
-    shapes: list[Shape] = []
-    for place, cell in enumerate(cells):
-        start = left + place * (room + _COLUMNS_MM)
-        shapes += (*moved(cell.shapes, start, -height / 2), Line(start, -height, start + room, -height, RULE_MM))
-    return Block(height, tuple(shapes))
-
-
-def _cell(name: str, figure: str, room: float) -> Block:
-    """A name in as many lines as it needs and its figure, about the middle of the height."""
-    large = BuiltUp(figure, STATION_MM, bold=True)
-    lines = list(lines_of(name, TEXT_PT, room - large.width_mm - 2 * _GAP_MM))
-    first = len(lines) * PITCH_MM / 2 - 0.72 * PITCH_MM
-    texts = (Text(0.0, first - place * PITCH_MM, line, TEXT_PT) for place, line in enumerate(lines))
-    figures = large.shapes(room, -STATION_MM / 2, Anchor.END)
-    height = max(large.above_mm + large.below_mm + 3.0, STATION_MM + 4.0, len(lines) * PITCH_MM + 2.0)
-    return Block(height, (*texts, *figures))
-
-
-def cautions_block(cautions: Sequence[str], width: float) -> Iterator[Block]:
-    """All of them together, on one page."""
-    yield heading("Take care first", width)
-    yield from side_by_side(cautions, width, sign="!")
-
-
 def guided_blocks(
     cuts: Sequence[GuidedCut], figures: Figures, width: float, setups: Sequence[GrooveSetup] = ()
 ) -> Iterator[Block]:
@@ -328,7 +254,7 @@ def guided_blocks(
     for number, cut in enumerate(cuts, start=1):
         title, parts = f"{number}. {capital(cut.cut)}", (f"{cut.words}.",)
         yield operation_block(title, cut.figures(figures), parts, draw_guided_cut(cut), width)
-        yield Block(_GAP_MM, ())
+        yield Block(GAP_MM, ())
 
 
 def fastener_blocks(setups: Sequence[FastenerSetup], figures: Figures, width: float) -> Iterator[Block]:
@@ -341,7 +267,7 @@ def fastener_blocks(setups: Sequence[FastenerSetup], figures: Figures, width: fl
     for number, setup in enumerate(setups, start=1):
         said = [*([f"{capital(setup.words)}."] if setup.words else []), f"{setup.parts}."]
         yield operation_block(f"{number}. {capital(setup.title)}", list(setup.figures(figures)), said, (), width)
-        yield Block(_GAP_MM, ())
+        yield Block(GAP_MM, ())
 
 
 def mortise_blocks(cuts: Sequence[GuidedCut], figures: Figures, width: float) -> Iterator[Block]:
@@ -354,9 +280,9 @@ def mortise_blocks(cuts: Sequence[GuidedCut], figures: Figures, width: float) ->
         title = f"{number}. Guide on the front face"
         operation = operation_block(title, mortise_figures(group[0], figures), (), draw_guided_cut(group[0]), width)
         yield replace(operation, keeps_next=True)
-        rows = [_figure_row([row], width, _LEFT) for row in mortise_rows(group, figures)]
-        yield from kept_rows(rows, _title(f"{title}, continued", width))
-        yield Block(_GAP_MM, ())
+        rows = [figure_row([row], width, LEFT_MM) for row in mortise_rows(group, figures)]
+        yield from kept_rows(rows, operation_title(f"{title}, continued", width))
+        yield Block(GAP_MM, ())
 
 
 def by_hand_blocks(by_hand: Sequence[str], width: float) -> Iterator[Block]:
