@@ -15,6 +15,7 @@ from jobs import read_well
 from storystick.cli.glueup import command as glue_up_command
 from storystick.errors import StorystickError
 from storystick.gluing.clamp_words import clamp_words
+from storystick.gluing.instructions import placing
 from storystick.gluing.joints import Held
 from storystick.gluing.plan import stages_of
 from storystick.laying_out import lay_out
@@ -128,3 +129,21 @@ def test_bottom_that_overhangs_in_front_stands_where_stiles_run_to_the_floor() -
     laid_out(text + 'bottom = { place = "over" }\n')
     with pytest.raises(StorystickError, match="the bottom stands where the left stile and the right stile run to the"):
         laid_out(text + 'bottom = { place = "over", overhang = { front = 25 } }\n')
+
+
+SHELF_AND_RAIL: Final = 'joint = "tail"\nopenings = ["equal", { opening = "equal", above = "rail" }, "equal"]\n'
+
+
+def test_a_rail_whose_sockets_stop_behind_it_slides_in_from_the_front_and_a_shelf_from_the_back() -> None:
+    layout = laid_out(SHELF_AND_RAIL)
+    words = " ".join(placing(stage.closing, layout) for stage in stages_of(layout)[1:] if stage.closing)
+    assert "slide" in words
+    assert "shelf 1 in from the back, and rail 1 in from the front" in words
+
+
+def test_sockets_that_stop_at_both_edges_let_nothing_in() -> None:
+    head = HEAD.replace("depth = 8\n", "depth = 8\nstop = 10\n")
+    with pytest.raises(StorystickError) as caught:
+        laid_out(SHELF_AND_RAIL, head)
+    assert '"rail 1" cannot slide in, since its sockets stop before the front and the back edge' in str(caught.value)
+    assert '"shelf 1" cannot' not in str(caught.value)

@@ -89,11 +89,15 @@ def placing(closing: Closing, layout: CabinetLayout) -> str:
 def _sliding(closing: Closing) -> Iterator[str]:
     """What slides in, and how it is glued: common practice, no source."""
     slid = [joint for joint in closing.joints if joint.held is Held.SOCKET]
+    ways = {
+        where: called(dict.fromkeys(joint.piece for joint in slid if joint.on_high is front))
+        for where, front in (("back", False), ("front", True))
+    }
     if slid:
-        where = "front" if slid[0].on_high else "back"
+        words = ", and ".join(f"{names} in from the {where}" for where, names in ways.items() if names)
         yield (
-            f"slide {called(dict.fromkeys(joint.piece for joint in slid))} in from the {where}, glue on the last "
-            "third of each socket and on the first of each tail, without a stop: a tail that swells is stuck half way"
+            f"slide {words}, glue on the last third of each socket and on the first of each tail, without a stop: a "
+            "tail that swells is stuck half way"
         )
 
 

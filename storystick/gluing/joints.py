@@ -26,6 +26,7 @@ from storystick.layout.cabinets.pieces import (
     Range,
     Role,
 )
+from storystick.layout.cabinets.sliding import slides_from
 from storystick.layout.cabinets.works import Surface, Work, WorkKind
 
 
@@ -100,7 +101,7 @@ class GluedJoint:
 def case_joints(layout: CabinetLayout) -> tuple[GluedJoint, ...]:
     """Those that are closed to make the case, with those of a back in grooves, which only then can go in."""
     grooved = grooved_back_joints(layout)
-    return (*_end_joints(layout, *CASE_ROLES, shut_behind=bool(grooved)), *_laps(layout), *grooved)
+    return (*_end_joints(layout, *CASE_ROLES), *_laps(layout), *grooved)
 
 
 def grooved_back_joints(layout: CabinetLayout) -> tuple[GluedJoint, ...]:
@@ -231,11 +232,10 @@ def toe_joints(layout: CabinetLayout) -> tuple[tuple[GluedJoint, ...], tuple[Glu
     return tuple(under), laid
 
 
-def _end_joints(layout: CabinetLayout, *roles: Role, shut_behind: bool = False) -> Iterator[GluedJoint]:
+def _end_joints(layout: CabinetLayout, *roles: Role) -> Iterator[GluedJoint]:
     """Where pieces end on others: as long as the piece is deep, or a frame's member wide.
 
-    What slides in comes from behind, or from the front of a case that is ``shut_behind`` by then. So can any part of
-    a case where others leave no other way, but for what has dowels or the like.
+    Any part of a case can slide in where others leave no other way, but for what has dowels or the like.
     """
     rows = {(row.piece, row.board, row.on is Surface.LOW): row for row in fastener_rows(layout)}
     for piece in layout.of(*roles):
@@ -250,7 +250,7 @@ def _end_joints(layout: CabinetLayout, *roles: Role, shut_behind: bool = False) 
                 slides = None if piece.role in FRAME_ROLES or (row and not row.fastener.draws) else Axis.Y
                 joint = GluedJoint(piece, on, piece.axis, on_high, length, through, piece.across, held, slides, row=row)
                 closes = ending.joint.closes if ending.joint else Closes.HOME
-                yield _OTHERWISE[closes](joint, shut_behind) if closes in _OTHERWISE else joint
+                yield _OTHERWISE[closes](joint, layout) if closes in _OTHERWISE else joint
 
 
 def _laps(layout: CabinetLayout) -> Iterator[GluedJoint]:
@@ -261,16 +261,17 @@ def _laps(layout: CabinetLayout) -> Iterator[GluedJoint]:
         )
 
 
-def _slid(joint: GluedJoint, shut_behind: bool) -> GluedJoint:
-    return replace(joint, axis=Axis.Y, on_high=shut_behind, held=Held.SOCKET, slides=None)
+def _slid(joint: GluedJoint, layout: CabinetLayout) -> GluedJoint:
+    from_front = slides_from(layout, joint.piece) is Surface.FRONT
+    return replace(joint, axis=Axis.Y, on_high=from_front, held=Held.SOCKET, slides=None)
 
 
-def _lapped(joint: GluedJoint, _shut_behind: bool) -> GluedJoint:
+def _lapped(joint: GluedJoint, _layout: CabinetLayout) -> GluedJoint:
     """Face to face, what ends on the other behind it."""
     return replace(joint, axis=Axis.Y, on_high=False, through=joint.on.y.size, held=Held.LAPPED)
 
 
-_OTHERWISE: Final[Mapping[Closes, Callable[[GluedJoint, bool], GluedJoint]]] = {
+_OTHERWISE: Final[Mapping[Closes, Callable[[GluedJoint, CabinetLayout], GluedJoint]]] = {
     Closes.SLID: _slid,
     Closes.LAPPED: _lapped,
 }

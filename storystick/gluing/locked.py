@@ -7,14 +7,14 @@ from collections.abc import Iterator
 from storystick.errors import Fault, as_written
 from storystick.gluing.joints import case_joints
 from storystick.gluing.order import LockedError, closings_of
-from storystick.job.usual_joint import Closes
-from storystick.layout.cabinets.pieces import CASE_ROLES, CabinetLayout, Piece
+from storystick.layout.cabinets.pieces import CASE_ROLES, CabinetLayout
+from storystick.layout.cabinets.sliding import is_slid
 from storystick.wording import by_number, listed
 
 
 def locked_faults(layout: CabinetLayout) -> Iterator[Fault]:
     """Looked for where something of the case goes on along the depth; all else can be pressed home."""
-    if not layout.crossings and not any(map(_slides, layout.of(*CASE_ROLES))):
+    if not layout.crossings and not any(map(is_slid, layout.of(*CASE_ROLES))):
         return
     try:
         closings_of(case_joints(layout))
@@ -25,7 +25,3 @@ def locked_faults(layout: CabinetLayout) -> Iterator[Fault]:
             "the depth, where dowels or the like hold the others",
             "give what has dowels, biscuits or loose tenons a housing or screws, or let nothing slide in",
         )
-
-
-def _slides(piece: Piece) -> bool:
-    return any(ending.joint and ending.joint.closes is Closes.SLID for ending in (piece.low, piece.high) if ending.on)

@@ -239,9 +239,10 @@ class _Bench:
             )
         elif groove.stopped:
             start, end = self._labels(*groove.stopped)
+            done = "round the end of the tail to it" if groove.joint.lean else "square its end with a chisel"
             yield (
                 f"It stops: run it from {start} to {end} from the front edge, with a line across the face there, and "
-                "square its end with a chisel."
+                f"{done}."
             )
 
     def _fit(self, groove: _CrossGroove, bar: Bar) -> Iterator[str]:

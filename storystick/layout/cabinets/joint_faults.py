@@ -5,9 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from storystick.errors import Fault
-from storystick.job.usual_joint import Closes
-from storystick.layout.cabinets.backs import back_of
-from storystick.layout.cabinets.pieces import CabinetLayout, Piece, Role
+from storystick.layout.cabinets.pieces import CabinetLayout, Piece
+from storystick.layout.cabinets.sliding import is_shut_behind, is_slid, slides_from
 from storystick.layout.cabinets.working import groove_stops
 from storystick.layout.sticks import enters_within
 from storystick.lengths import Figures
@@ -57,19 +56,25 @@ def _stops_leave_a_joint(layout: CabinetLayout, figures: Figures) -> Iterator[Fa
 
 
 def _parts_slide_in(layout: CabinetLayout) -> Iterator[Fault]:
-    """A part slides in from the back or the front: not on edge, nor past a back in grooves that the case shuts in."""
-    shut = bool(layout.of(Role.BACK)) and not back_of(layout.cabinet).is_fastened
-    for piece in layout.pieces:
-        ends = [ending.joint for ending in (piece.low, piece.high) if ending.on and ending.joint]
-        slid = [joint for joint in ends if joint.closes is Closes.SLID]
-        if slid and piece.on_edge:
+    """A part slides in from the back or the front: not on edge, nor past a back in grooves that the case shuts in, nor
+    where its sockets stop at both edges.
+    """
+    for piece in filter(is_slid, layout.pieces):
+        if piece.on_edge:
             what = f'"{piece.name}" stands on edge and cannot slide in along its sockets'
             yield Fault(what, "give it a tongue or a housing")
-        elif shut and any(joint.front_stop for joint in slid):
+        elif slides_from(layout, piece):
+            continue
+        elif is_shut_behind(layout):
             what = (
                 f'"{piece.name}" slides in from the back, since its sockets stop in front, but the back is in grooves'
             )
             yield Fault(what, "give the back a rabbet or laid_on = true, or let the sockets run through")
+        else:
+            yield Fault(
+                f'"{piece.name}" cannot slide in, since its sockets stop before the front and the back edge',
+                "let it reach one of both edges, without a stop of its joint there, or give it a housing",
+            )
 
 
 def _at_an_end(piece: Piece, board: Piece) -> bool:
