@@ -6,6 +6,7 @@ from collections import Counter
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from itertools import count, pairwise
+from typing import Final
 
 from storystick.job.cabinets import Cabinet
 from storystick.layout.cabinets.back_making import pieces_of_back
@@ -25,6 +26,9 @@ from storystick.layout.cabinets.skeleton import Skeleton, make_skeleton
 from storystick.layout.cabinets.web_frames import web_members
 from storystick.lengths import Figures
 from storystick.wording import without_number
+
+_OUTER: Final = 4
+"""How many parts a closed case begins with, both sides, bottom and top: a rail at an open end comes after theirs."""
 
 
 def lay_out_cabinet(cabinet: Cabinet, figures: Figures) -> CabinetLayout:
@@ -46,7 +50,7 @@ def lay_out_cabinet(cabinet: Cabinet, figures: Figures) -> CabinetLayout:
     members = members_of(skeleton.pieces, skeleton.ends, names, cover, figures)
     rails = rails_alone(skeleton.levels, members, names, cabinet.frame, figures) if cabinet.frame else {}
     # What stands before a part comes in the order of the parts.
-    placed = sorted(members, key=lambda part: skeleton.pieces.index(part) if isinstance(part, Piece) else 4)
+    placed = sorted(members, key=lambda part: skeleton.pieces.index(part) if isinstance(part, Piece) else _OUTER)
     frame = (*(members[part] for part in placed), *rails.values())
     webs = web_members(skeleton, figures)
     pieces = (
