@@ -28,12 +28,10 @@ from storystick.job.job import Job
 from storystick.job.openings import Fixed, Share, Stock
 from storystick.job.runs import CabinetPlace, EndPanel, PieceKind, Run, RunItem, RunPiece
 from storystick.job.sticks import Datum
-from storystick.layout.runs import lay_out_run, lay_out_runs, run_sticks
+from storystick.layout.runs import lay_out_runs
 from storystick.layout.stations import Layout, PointKind, SpanKind, StickLayout
-from storystick.lengths import Figures, Units, read_length
+from storystick.lengths import Units, read_length
 from storystick.sheets.pages.runs import RUN_CAUTIONS, run_blocks, run_cautions
-
-MM: Final = Figures.usual(Units.MM)
 
 SCHEMA: Final[dict[str, Any]] = json.loads(
     (Path(__file__).parent.parent / "shared" / "job.schema.json").read_text(encoding="utf-8")
@@ -101,8 +99,20 @@ floor_fall = "5/8"
 that are left, one share of three is 4 19/32."""
 
 
+def run_sticks(job: Job, first_number: int) -> tuple[StickLayout, ...]:
+    return tuple(stick for run in lay_out_runs(job, first_number) for stick in run.sticks)
+
+
 def sticks_of(text: str) -> tuple[StickLayout, ...]:
     return run_sticks(read_well(text), 1)
+
+
+IN_MM: Final = read_well('units = "mm"\n[stock]\nply = 18\n[[stick]]\npart = "ply"\nopenings = [100]\n')
+
+
+def alone(run: Run) -> tuple[StickLayout, ...]:
+    """The sticks of a run by itself, in a job in mm."""
+    return run_sticks(replace(IN_MM, runs=(run,)), 1)
 
 
 def spans_of(stick: StickLayout) -> list[tuple[SpanKind, str, Fraction, Fraction]]:
@@ -407,7 +417,7 @@ def test_all_runs_that_do_not_fit_are_told_at_once_with_their_features() -> None
 def test_figures_of_a_fault_are_in_the_units_of_the_job() -> None:
     run = Run(1, "run 1", Fraction(2400), Datum.LEFT, (RunPiece(PieceKind.FILLER, Fixed(Fraction(4801, 2))),))
     with pytest.raises(Faults, match=r"comes to 2400\.5, 0\.5 more than the wall of 2400; filler 1 could give 0\.5"):
-        lay_out_run(run, MM)
+        alone(run)
 
 
 @pytest.mark.parametrize(
@@ -440,7 +450,7 @@ def runs(draw: st.DrawFn) -> Run:
 
 @given(runs())
 def test_spans_lie_end_to_end_and_come_to_the_wall_exactly(run: Run) -> None:
-    (stick,) = lay_out_run(run, MM)
+    (stick,) = alone(run)
     assert [span.start for span in stick.spans] == [0, *(span.end for span in stick.spans[:-1])]
     assert sum(span.size for span in stick.spans) == stick.length == run.length
     for item, span in zip(run.order, stick.spans, strict=True):
@@ -454,7 +464,7 @@ def test_a_run_is_longer_or_shorter_than_any_wall_but_its_own(run: Run, apart: F
     for length in (total + apart, total - apart):
         if length > 0:
             with pytest.raises(Faults, match=" less " if length > total else " more "):
-                lay_out_run(replace(fixed, length=length), MM)
+                alone(replace(fixed, length=length))
 
 
 @given(lengths(0, 300), lengths(3, 700), lengths(301, 3000))
@@ -462,7 +472,7 @@ def test_a_row_of_features_keeps_its_pitch_and_stops_within_the_wall(
     first: Fraction, pitch: Fraction, length: Fraction
 ) -> None:
     run = Run(1, "wall", length, Datum.LEFT, (RunPiece(PieceKind.GAP, EQUAL),), (FeatureRow(first, pitch, "stud"),))
-    stations = [point.at for point in lay_out_run(run, MM)[0].points]
+    stations = [point.at for point in alone(run)[0].points]
     assert stations == [first + pitch * place for place in range(len(stations))]
     assert stations[-1] <= length < stations[-1] + pitch
 

@@ -77,15 +77,6 @@ class RunLayout:
         return Range(self.length - x.end, self.length - x.start)
 
 
-def run_sticks(job: Job, first_number: int) -> tuple[StickLayout, ...]:
-    """The sticks of all runs of a job, numbered from ``first_number``.
-
-    Raises:
-        Faults: what does not fit, for all runs at once.
-    """
-    return tuple(stick for run in lay_out_runs(job, first_number) for stick in run.sticks)
-
-
 def lay_out_runs(job: Job, first_number: int = 1) -> tuple[RunLayout, ...]:
     """All runs of a job, laid out against each other where they make corners; their sticks are numbered in a row.
 
@@ -100,15 +91,6 @@ def lay_out_runs(job: Job, first_number: int = 1) -> tuple[RunLayout, ...]:
             found.append(_lay_out(run, job.runs, job.figures, number))
     collector.raise_any()
     return tuple(found)
-
-
-def lay_out_run(run: Run, figures: Figures, first_number: int = 1) -> tuple[StickLayout, ...]:
-    """The sticks of a run that makes no corner.
-
-    Raises:
-        Faults: it does not fit, or a feature lies beyond the wall; ``figures`` says the lengths.
-    """
-    return _lay_out(run, (run,), figures, first_number).sticks
 
 
 def _lay_out(run: Run, runs: Sequence[Run], figures: Figures, number: int) -> RunLayout:
