@@ -95,15 +95,17 @@ def piece_called(layout: CabinetLayout, name: str) -> Piece:
 
 
 @st.composite
-def built_cabinets(draw: st.DrawFn) -> CabinetLayout:
-    """Top and bottom over or between, shelves or dividers through, every back, base and frame."""
-    layout, _ = draw(built_jobs())
+def built_cabinets(draw: st.DrawFn, added: bool = False) -> CabinetLayout:
+    """Top and bottom over or between, shelves or dividers through, every back, base and frame; with ``added`` cleats
+    or corner blocks.
+    """
+    layout, _ = draw(built_jobs(added=added))
     return layout
 
 
 @st.composite
-def built_jobs(draw: st.DrawFn) -> tuple[CabinetLayout, Job]:
-    joint = draw(st.sampled_from(["housing", "tongue", "stopped", "butt", "dowels"]))
+def built_jobs(draw: st.DrawFn, added: bool = False) -> tuple[CabinetLayout, Job]:
+    joint = draw(st.sampled_from(["housing", "butt"] if added else ["housing", "tongue", "stopped", "butt", "dowels"]))
     dividers_through = draw(st.booleans())
     base = draw(st.sampled_from(_BASES))
     top, bottom = draw(_ends(joint)), draw(_ends(joint))
@@ -136,6 +138,8 @@ def built_jobs(draw: st.DrawFn) -> tuple[CabinetLayout, Job]:
     for _ in range(rows if rows > 1 else 0):
         lines.append("[[cabinet.row]]\nheight = 'equal'" + draw(st.sampled_from(["", "", "\nfront = 'pair'"])))
         lines += [_column("cabinet.row.column", count) for count in draw(_counts)]
+    if added:
+        lines.insert(2, draw(st.sampled_from(_added(joint, rows, top, base))))
     job = read_well(_HEAD + "\n".join(lines))
     return lay_out_cabinet(job.cabinets[0], job.figures), job
 
@@ -146,6 +150,15 @@ def _column_with_front(draw: st.DrawFn, count: int) -> str:
     plain = _column("cabinet.column", count)
     shelved = plain.replace("['equal'", "[{ opening = 'equal', inside = [60, 'equal'] }", 1)
     return draw(st.sampled_from([plain, plain, f"{plain}\nfront = 'pair'", f"{plain}\nfront = 'none'", shelved]))
+
+
+def _added(joint: str, rows: int, top: str, base: str) -> list[str]:
+    """What may be glued into a case of this kind: cleats under what is butted, corner blocks under the top."""
+    butted = joint == "butt"
+    blocks = ", ".join(['"top"', *(['"plinth"'] if "plinth" in base else [])])
+    at = [*(['"shelves"'] if butted and rows > 1 else []), *(['"top"'] if butted and "rabbet" not in top else [])]
+    cleats = [f"cleats = {{ width = 25, setback = 10, at = [{', '.join(at)}] }}"] if at else []
+    return [f"corner_blocks = {{ size = 50, at = [{blocks}] }}", *cleats]
 
 
 _counts: Final = st.lists(st.integers(1, 4), min_size=1, max_size=4)

@@ -374,8 +374,8 @@ def test_reveals_by_grade_are_the_published_gaps() -> None:
 LIKE = "write it like 18.3, 23/32, 5 1/2, 2' 3 1/2\", 18.3 mm or 1 in."
 KEYS = (
     "name, like, count, height, width, depth, joint, carcass, sides, top, bottom, shelves, dividers, frame, "
-    "sizes, between, through, back, nailers, countertop, toe, plinth, edging, fronts, drawers, row, column, "
-    "openings, rows, columns"
+    "sizes, between, through, back, nailers, cleats, corner_blocks, countertop, toe, plinth, edging, fronts, "
+    "drawers, row, column, openings, rows, columns"
 )
 BACK_CURE = "give rabbet_width and rabbet_depth, or groove_depth and groove_inset, or laid_on = true."
 STOCK_CURE = "allowed here: ply, thin, frame; or add it under [stock]."

@@ -34,6 +34,14 @@ def test_no_two_pieces_take_the_same_room(layout: CabinetLayout) -> None:
         assert shared is None or is_cut_out(one, other, shared, layout), f"{one.name} and {other.name}"
 
 
+@given(built_cabinets(added=True))
+def test_no_cleat_or_corner_block_takes_the_room_of_another_piece(layout: CabinetLayout) -> None:
+    for one in layout.of(Role.CLEAT, Role.CORNER_BLOCK):
+        for other in layout.pieces:
+            if other is not one and other.part_of is None:
+                assert block(one).common(block(other)) is None, f"{one.name} and {other.name}"
+
+
 @given(built_cabinets())
 def test_all_lies_within_the_overall_sizes_and_what_stands_on_the_floor_reaches_it(layout: CabinetLayout) -> None:
     cabinet = layout.cabinet

@@ -43,6 +43,18 @@ FIXED_FROM_BELOW: Final = "overhang included; fixed from below, in slots where i
 GLUED_BEFORE: Final = "glued to its shelf before the case is closed, with clamps or tape along the edge"
 """Of a nosing: common practice, no source."""
 
+_OF_ROLE: Final[Mapping[Role, str]] = {
+    Role.NOSING: GLUED_BEFORE,
+    Role.COUNTERTOP: FIXED_FROM_BELOW,
+    Role.CLEAT: "its upper edge where the under face of what lies on it comes, glued and screwed there before the case "
+    "is closed; what lies on it is screwed from below",
+    Role.WALL_CLEAT: "fixed level to the wall, into what carries; it slips between the sides, the top lies on it and is "
+    "screwed down to it",
+    Role.CORNER_BLOCK: "a triangle: two from each such square, sawn corner to corner; the saw's kerf comes off the long "
+    "edge",
+}
+"""What is said of every piece of a role: common practice, no source."""
+
 
 def notes_of(piece: Piece, layout: CabinetLayout, label: Label) -> tuple[str, ...]:
     """What can be said of a piece without naming another."""
@@ -61,8 +73,7 @@ def notes_of(piece: Piece, layout: CabinetLayout, label: Label) -> tuple[str, ..
         *(_EDGE_NOTES[work.kind](work, label) for work in works if work.at_edge and work.kind in _EDGE_NOTES),
         *making_notes(piece, layout, label),
         *(_toe_note(work, bool(layout.of(Role.TOE_BOARD)), label) for work in works if work.kind is WorkKind.NOTCH),
-        *([GLUED_BEFORE] if piece.role is Role.NOSING else []),
-        *([FIXED_FROM_BELOW] if piece.role is Role.COUNTERTOP else []),
+        *([_OF_ROLE[piece.role]] if piece.role in _OF_ROLE else []),
         *([f"stands {label(gap)} short of the bottom of each groove"] if piece.role is Role.BACK and gap else []),
     )
 

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from fractions import Fraction
 from typing import Final
 
+from storystick.cutting.drawer_room import DrawerBox, check_room_of
 from storystick.cutting.fastened import fastener_notes, fastener_works
 from storystick.cutting.front import Front, Season
 from storystick.cutting.fronts import fronts_of
@@ -15,29 +15,12 @@ from storystick.cutting.part import LEFT, RIGHT, Blank, CutPart, Edge, HandCount
 from storystick.errors import Fault, FaultCollector
 from storystick.job.compartments import Adjustable
 from storystick.job.fronts import DrawerRule, FrontKind
-from storystick.job.openings import Stock
 from storystick.job.sticks import Hand
 from storystick.layout.cabinets.closings import closing_of, closings_of, front_depth
-from storystick.layout.cabinets.pieces import Bay, CabinetLayout, Piece, Range, Role
+from storystick.layout.cabinets.pieces import Bay, CabinetLayout, Piece, Role
 from storystick.layout.cabinets.works import width_of
 from storystick.layout.movement import percent
 from storystick.lengths import Figures, Label
-
-
-@dataclass(frozen=True, slots=True)
-class DrawerBox:
-    """A drawer box in its opening, outside sizes in mm."""
-
-    bay: Bay
-    width: Fraction
-    height: Fraction
-    depth: Fraction
-    stock: Stock
-
-    @property
-    def between(self) -> Fraction:
-        """The length of its front and back, between the sides."""
-        return self.width - 2 * self.stock.thickness
 
 
 def drawer_boxes(layout: CabinetLayout, figures: Figures) -> tuple[DrawerBox, ...]:
@@ -90,7 +73,7 @@ def _box(layout: CabinetLayout, bay: Bay, rule: DrawerRule, figures: Figures) ->
         depth=layout.inner_back - behind_front(layout, bay) - rule.back,
         stock=rule.stock,
     )
-    _check_behind(layout, box, figures)
+    check_room_of(layout, box, rule, behind_front(layout, bay), figures)
     collector = FaultCollector()
     for way, size, cure in (
         ("wide between its sides", box.between, "make the side clearance less, its stock thinner"),
@@ -102,23 +85,6 @@ def _box(layout: CabinetLayout, bay: Bay, rule: DrawerRule, figures: Figures) ->
             collector.add(Fault(what, f"{cure}, or the opening larger"))
     collector.raise_any()
     return box
-
-
-def _check_behind(layout: CabinetLayout, box: DrawerBox, figures: Figures) -> None:
-    """Whether it reaches into a nailer or a stretcher at the back."""
-    rule, bay = layout.cabinet.drawers, box.bay
-    if rule is None or box.height <= 0:
-        return
-    low = max(bay.z.start, bay.frame_z.start) + rule.bottom
-    end, z = layout.inner_back - rule.back, Range(low, low + box.height)
-    for piece in layout.of(Role.NAILER, Role.STRETCHER):
-        in_line = piece.front is None and piece.z.overlaps(z) and piece.x.overlaps(bay.x)
-        if in_line and piece.y.start < end <= piece.y.end:
-            least = figures.at_least(layout.inner_back - piece.y.start)
-            what = (
-                f'the drawer box of opening "{bay.name}" reaches {figures(end - piece.y.start)} into the {piece.name}'
-            )
-            raise Fault(what, f"make the back clearance {least} or more, or the {piece.name} narrower")
 
 
 INCLUDED: Final = "Finished sizes, tongues, tenons and housed ends included; edging and drawer bottoms are not."

@@ -17,9 +17,10 @@ from storystick.cutting.parts import behind_front, drawer_boxes
 from storystick.drawing.cabinet_views import widest_row
 from storystick.drawing.cut_faces import cut_face
 from storystick.drawing.lettering import SIZE_MM, WORDS_PT, points_of
-from storystick.drawing.projection import Projection, hidden, seen
+from storystick.drawing.projection import HIDDEN_DASH_MM, Projection, hidden, seen
 from storystick.drawing.shapes import NARROW_MM, WIDE_MM, Anchor, Area, Line, Rect, Shape, Text, closed, outline
 from storystick.job.fronts import FrontFit
+from storystick.layout.cabinets.corner_blocks import triangle_of
 from storystick.layout.cabinets.pieces import BACK_ROLES, BASE_ROLES, Axis, CabinetLayout, Piece, Range, Role
 from storystick.layout.cabinets.working import cuts_for_back, works_of
 from storystick.layout.cabinets.works import WorkKind, front_of
@@ -158,6 +159,8 @@ def _runs(solid: Solid, square: Axis) -> bool:
 
 def draw_section(plane: Plane, layout: CabinetLayout, solids: Sequence[Solid], paper: Projection) -> Iterator[Shape]:
     """What a plane cuts, over what lies beyond it."""
+    blocks = layout.of(Role.CORNER_BLOCK) if plane.axis is Axis.Z else ()
+    solids = [solid for solid in solids if solid.piece not in blocks]
     for solid in sorted(filter(plane.is_beyond, solids), key=lambda solid: solid.along(plane.axis).end):
         yield from _seen(solid, layout, paper)
     yield from _shelves(plane, layout, paper)
@@ -165,6 +168,10 @@ def draw_section(plane: Plane, layout: CabinetLayout, solids: Sequence[Solid], p
         if solid.piece and layout.back and solid.piece in layout.of(*BACK_ROLES)[:1]:
             yield from _recess(layout.back, plane, layout, paper)
         yield from cut_face(_rect(solid, paper), not solid.falling)
+    for block in blocks:
+        # From above they are hidden: under the top, and in the plinth under the bottom.
+        corners = [(paper.x(x), paper.y(y)) for x, y in triangle_of(layout, block)]
+        yield from closed(corners, NARROW_MM, HIDDEN_DASH_MM)
 
 
 def _rect(solid: Solid, paper: Projection) -> Rect:

@@ -9,7 +9,7 @@ from storystick.cutting.fronts import fronts_of
 from storystick.drawing.dimensions import level_chain, upright_chain, upright_measure
 from storystick.drawing.drawn_fronts import DrawnClosing
 from storystick.drawing.opening_words import write_key
-from storystick.drawing.projection import Projection, View
+from storystick.drawing.projection import Projection, View, hidden
 from storystick.drawing.shapes import NARROW_MM, WIDE_MM, Line, Shape, closed, extent, outline
 from storystick.layout.cabinets.closings import closings_of
 from storystick.layout.cabinets.pieces import CASE_ROLES, FRAME_ROLES, Axis, Bay, CabinetLayout, End, Piece, Range, Role
@@ -47,6 +47,7 @@ def draw_elevation(
     shapes = (
         *_face(layout, paper),
         *(shape for closing in drawn for shape in closing.draw()),
+        *(_fixed_in(layout, paper) if dimensioned else ()),
         *_contour(layout, paper),
         *(paper.floor(overall) if on_floor else ()),
         *(_dimensions(layout, figures, paper, band_mm) if dimensioned else ()),
@@ -87,6 +88,13 @@ def _face(layout: CabinetLayout, paper: Projection) -> Iterator[Shape]:
     beside = [piece for piece in layout.of(*CASE_ROLES) if (member := layout.before(piece)) and _peeps(piece, member)]
     for piece in (*plinth, *sides, *((*toe, *beside, *front) if layout.cabinet.frame else (*front, *toe))):
         yield from paper.piece(piece)
+
+
+def _fixed_in(layout: CabinetLayout, paper: Projection) -> Iterator[Shape]:
+    """Cleats and corner blocks in broken lines: most are hidden by fronts, rails or stretchers."""
+    for piece in layout.of(Role.CLEAT, Role.WALL_CLEAT, Role.CORNER_BLOCK):
+        if piece.y.end <= layout.case.y.end / 2 or piece.role is not Role.CORNER_BLOCK:
+            yield from hidden(paper.rect(piece.x, piece.z))
 
 
 def _peeps(part: Piece, member: Piece) -> bool:

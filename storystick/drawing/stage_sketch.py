@@ -7,9 +7,10 @@ from dataclasses import dataclass
 from typing import Final
 
 from storystick.drawing.lettering import WORDS_PT
-from storystick.drawing.shapes import NARROW_MM, Anchor, Area, Rect, Shape, Text, extent, moved, outline, scaled
+from storystick.drawing.shapes import NARROW_MM, Anchor, Area, Rect, Shape, Text, closed, extent, moved, outline, scaled
 from storystick.gluing.order import Assembly
 from storystick.gluing.stages import Stage
+from storystick.layout.cabinets.corner_blocks import triangle_of
 from storystick.layout.cabinets.pieces import BACK_ROLES, BASE_ROLES, CASE_ROLES, FRAME_ROLES, Axis, Piece, Range, Role
 
 _JOINED: Final = 0.86
@@ -45,6 +46,7 @@ class _View:
 
 _FRONT: Final = _View(Axis.X, Axis.Z, "from the front")
 _ABOVE: Final = _View(Axis.X, Axis.Y, "from above, front below")
+_OPENED: Final = _View(Axis.X, Axis.Y, "from above, front below, the top left out")
 
 
 def draw_stage(stage: Stage, width_mm: float, height_mm: float) -> tuple[Shape, ...]:
@@ -59,7 +61,8 @@ def draw_stage(stage: Stage, width_mm: float, height_mm: float) -> tuple[Shape, 
     scale = min((width_mm - margin) / (whole.right - whole.left), (room - margin) / (whole.top - whole.bottom))
     small = _outlined(moved(scaled(drawn, scale, scale), 0.0, 0.0))
     reach = extent(small)
-    arrows = _arrows(reach, view, stage.closing.axis) if stage.closing else ()
+    drawn_apart = stage.closing and stage.closing.axis in (view.across, view.up)
+    arrows = _arrows(reach, view, stage.closing.axis) if stage.closing and drawn_apart else ()
     middle = (reach.left + reach.right) / 2
     placed = moved((*small, *arrows), width_mm / 2 - middle, -margin / 2 - reach.top)
     low = extent(placed).bottom - _WORDS_MM + 1.0
@@ -69,19 +72,35 @@ def draw_stage(stage: Stage, width_mm: float, height_mm: float) -> tuple[Shape, 
 def _view(stage: Stage) -> _View:
     if stage.closing is None:
         return _FRONT
+    if _is_blocked(stage):
+        return _OPENED if any(piece.role is Role.TOP for piece in stage.closing.pieces) else _ABOVE
     level = all(piece.role is Role.PLINTH for piece in stage.closing.pieces)
     return _ABOVE if level or stage.closing.axis is Axis.Y else _FRONT
+
+
+def _is_blocked(stage: Stage) -> bool:
+    """Whether it puts corner blocks into what is whole by then."""
+    return any(joint.piece.role is Role.CORNER_BLOCK for joint in stage.joints)
 
 
 def _drawn(stage: Stage, view: _View) -> Iterator[Shape]:
     """Filled rectangles, the far ones first, in the cabinet's own mm."""
     shades = dict(_shaded(stage))
     shifts = dict(_shifts(stage))
+    if view is _OPENED:
+        shades = {piece: grey for piece, grey in shades.items() if piece.role is not Role.TOP}
     for piece in sorted(shades, key=view.nearness):
         shift = shifts.get(piece, 0.0)
         axis = stage.closing.axis if stage.closing else view.across
         across, up = (shift if axis is own else 0.0 for own in (view.across, view.up))
-        yield view.seen(piece).filled(shades[piece]).moved(across, up)
+        block = view is not _FRONT and piece.role is Role.CORNER_BLOCK
+        shape = _triangle(piece, stage, shades[piece]) if block else view.seen(piece).filled(shades[piece])
+        yield shape.moved(across, up)
+
+
+def _triangle(block: Piece, stage: Stage, grey: float) -> Area:
+    """A corner block from above."""
+    return Area(tuple((float(x), float(y)) for x, y in triangle_of(stage.layout, block)), grey)
 
 
 def _shaded(stage: Stage) -> Iterator[tuple[Piece, float]]:
@@ -112,7 +131,13 @@ def _middle(assembly: Assembly, axis: Axis) -> float:
 
 
 def _outlined(shapes: Iterable[Shape]) -> Sequence[Shape]:
-    return [part for shape in shapes for part in (shape, *outline(shape.extent, NARROW_MM))]
+    return [part for shape in shapes for part in (shape, *_edges(shape))]
+
+
+def _edges(shape: Shape) -> Iterator[Shape]:
+    if isinstance(shape, Area):
+        return closed(shape.points, NARROW_MM)
+    return outline(shape.extent, NARROW_MM)
 
 
 def _arrows(around: Rect, view: _View, axis: Axis) -> Iterator[Area]:

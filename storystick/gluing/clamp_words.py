@@ -6,7 +6,7 @@ Figures in it have no-break spaces.
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from fractions import Fraction
 from itertools import pairwise
 from math import ceil
@@ -17,7 +17,7 @@ from storystick.gluing.joints import Held
 from storystick.gluing.stages import Stage
 from storystick.job.job import Job
 from storystick.job.shop import Shop
-from storystick.layout.cabinets.pieces import Piece
+from storystick.layout.cabinets.pieces import Piece, Role
 from storystick.lengths import INCH_MM, Figures, Units
 from storystick.wording import counted, in_order, listed, number_of, unbroken
 
@@ -136,18 +136,27 @@ def _blocks(lines: Sequence[ClampLine], figures: Figures) -> Iterator[str]:
         yield f"blocks of {unbroken(figures(length))}, dry, between {low.name} and {high.name} in line with {parts}"
 
 
+_PRESSED: Final = "none: press the slots home by hand, or with a mallet and a block"
+_NO_CLAMPS: Final[Mapping[Held, str]] = {
+    Held.SOCKET: "none: what slides in is held by its sockets",
+    Held.RUBBED: "none: rub each to and fro in its glue until it grabs, and leave it; screw it as well where the "
+    "top or the case is screwed down to it",
+}
+"""What holds a joint that takes neither clamps nor pins: common practice, no source."""
+
+
 def holder_words(stage: Stage, units: Units) -> str:
     """The pins or screws of a stage; or how many clamps, how far they must open, and how many cauls."""
     if stage.pins and all(line.held is Held.MIDDLE for line in stage.lines):
         return f"{stage.pins} pins or screws, one at the middle of each board on each part that it crosses"
     if stage.pins:
-        return f"{stage.pins} pins or screws, one edge first"
+        each = all(joint.piece.role is Role.CLEAT for joint in stage.joints)
+        return f"{stage.pins} {'screws' if each else 'pins or screws, one edge first'}"
     if not stage.clamps and not stage.screws:
         if stage.closing is None:
             return "a clamp or a helper, joint by joint"
-        if any(joint.held is Held.SOCKET for joint in stage.closing.joints):
-            return "none: what slides in is held by its sockets"
-        return "none: press the slots home by hand, or with a mallet and a block"
+        held = {joint.held for joint in stage.joints}
+        return next((words for each, words in _NO_CLAMPS.items() if each in held), _PRESSED)
     screws = number_of(stage.screws, listed(_screw_words(stage.lines))) if stage.screws else ""
     clamps = "" if screws and not stage.clamps else f"{clamp_words(stage, units)}, {counted(stage.cauls, 'caul')}"
     return " and ".join(filter(None, (screws, clamps)))

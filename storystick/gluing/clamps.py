@@ -57,8 +57,8 @@ _HOLDERS: Final = {
     Held.LAPPED: _Holders(clamps=1),
 }
 
-_IN_PLACE: Final = (Held.GROOVE, Held.SLOT, Held.SOCKET)
-"""What is held by what it is in, without clamps."""
+_IN_PLACE: Final = (Held.GROOVE, Held.SLOT, Held.SOCKET, Held.RUBBED)
+"""What is held by what it is in, or by its glue as soon as that grabs, without clamps."""
 
 _ALONE: Final = (Held.STIFF, Held.PINNED, Held.MIDDLE, Held.LAPPED)
 """What is held joint by joint, whatever lies in line with it."""

@@ -5,7 +5,7 @@ Figures in it have no-break spaces.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from fractions import Fraction
 from math import ceil
 from typing import Final
@@ -119,10 +119,24 @@ def _assembly_words(assembly: Assembly, layout: CabinetLayout) -> str:
     return f"{pieces[0].name} with all that is glued to it"
 
 
+_LOOKED_AT: Final[Mapping[Role, str]] = {
+    Role.NOSING: "each nosing flush with the upper face of its shelf all along; tape serves where no clamp reaches",
+    Role.CLEAT: "each upper edge on the line of the under face of what lies on it, square to the front edge",
+    Role.CORNER_BLOCK: "each corner with a square before its block goes in, which keeps it as it is",
+}
+"""What is looked at where no rectangle is closed: common practice, no source."""
+
+
+def looked_at(stage: Stage) -> str:
+    """What is looked at in a stage that closes no rectangle but fixes something; empty for any other."""
+    roles = {joint.piece.role for joint in stage.joints}
+    return _LOOKED_AT[roles.pop()] if roles and roles <= _LOOKED_AT.keys() else ""
+
+
 def check_words(stage: Stage, job: Job) -> str:
     """Which diagonals are measured at what moment, what they should be, and by how much the two may differ."""
-    if stage.closing and all(joint.piece.role is Role.NOSING for joint in stage.joints):
-        return "each nosing flush with the upper face of its shelf all along; tape serves where no clamp reaches"
+    if words := looked_at(stage):
+        return words
     if not stage.rectangles:
         return "hold a square in every corner, and look along the edges: no new rectangle can be measured across"
     found = "; ".join(

@@ -14,10 +14,12 @@ from typing import Final
 from storystick.job.usual_joint import Closes
 from storystick.layout.cabinets.backs import back_of
 from storystick.layout.cabinets.fastening import FastenerRow, fastener_rows
+from storystick.layout.cabinets.fixed_in import touching
 from storystick.layout.cabinets.pieces import (
     CASE_ROLES,
     FRAME_ROLES,
     OUTER_ROLES,
+    UPRIGHT_ROLES,
     WEB_ROLES,
     Axis,
     CabinetLayout,
@@ -36,9 +38,10 @@ class Held(Enum):
     They stand at the front and back edges of a case, the only places where bars pass its panels, or at the one edge
     that a part lies at, which reaches less than half way to the other; one on each face of a narrow member of a frame
     or plinth, or spaced along a wide one; over the middle of a lap, from face to face; none where screws draw the joint
-    home; along a stiff caul over the edge of an outer part that something is laid on; at the ends of a bowed caul over
-    the inner ones, where no clamp reaches the middle. Pins or screws fasten a back and a plinth, one at its middle each
-    upright board of a back, and a groove, a slot or a socket holds what is in it.
+    home, nor on a block that is rubbed in; along a stiff caul over the edge of an outer part that something is laid
+    on; at the ends of a bowed caul over the inner ones, where no clamp reaches the middle. Pins or screws fasten a
+    back and a plinth, one at its middle each upright board of a back, and a groove, a slot or a socket holds what is
+    in it.
     """
 
     DRAWN = "screws"
@@ -55,6 +58,7 @@ class Held(Enum):
     SLOT = "slot"
     SOCKET = "socket"
     LAPPED = "laps"
+    RUBBED = "rubbed in"
 
 
 @dataclass(frozen=True, slots=True)
@@ -137,6 +141,30 @@ def nosing_joints(layout: CabinetLayout) -> tuple[GluedJoint, ...]:
     return tuple(
         _laid_joint(nosing, shelf, Held.STIFF, nosing.z.start) for nosing, shelf in pairs if nosing is not None
     )
+
+
+def cleat_joints(layout: CabinetLayout) -> tuple[GluedJoint, ...]:
+    """Those of cleats with the uprights that they are along, each pinned or screwed before the case is closed."""
+    return tuple(
+        GluedJoint(cleat, on, axis, on_high, cleat.y.size, on.x.size, cleat.z, Held.PINNED)
+        for cleat in layout.of(Role.CLEAT)
+        for on, axis, on_high in touching(layout.of(*UPRIGHT_ROLES), cleat)
+        if axis is Axis.X
+    )
+
+
+def block_joints(layout: CabinetLayout, in_plinth: bool) -> tuple[GluedJoint, ...]:
+    """Those of corner blocks in the plinth, or else in the case, with all that they lie against but the back."""
+    return tuple(
+        GluedJoint(block, on, axis, on_high, block.x.size, on.along(axis).size, block.along(_LAPS[axis]), Held.RUBBED)
+        for block in layout.of(Role.CORNER_BLOCK)
+        if in_plinth is (block.z.end <= layout.case.z.start)
+        for on, axis, on_high in touching(layout.of(*CASE_ROLES, *FRAME_ROLES, Role.PLINTH), block)
+        if in_plinth is (on.role is Role.PLINTH)
+    )
+
+
+_LAPS: Final = {Axis.X: Axis.Z, Axis.Y: Axis.Z, Axis.Z: Axis.Y}
 
 
 def frame_joints(layout: CabinetLayout) -> tuple[GluedJoint, ...]:

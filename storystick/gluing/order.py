@@ -22,6 +22,7 @@ from storystick.layout.cabinets.holes import case_holes, frame_holes
 from storystick.layout.cabinets.pieces import (
     BACK_ROLES,
     BASE_ROLES,
+    FIXED_IN_ROLES,
     FRAME_ROLES,
     OUTER_ROLES,
     Axis,
@@ -213,6 +214,9 @@ def closed_rectangles(closing: Closing, layout: CabinetLayout) -> tuple[Rectangl
     pieces = closing.pieces
     if not pieces - {*layout.of(*BACK_ROLES)}:
         return (_back_frame(layout),)
+    if pieces & {*layout.of(*FIXED_IN_ROLES)}:
+        # What they are fixed to is square by then, or is to be.
+        return ()
     if pieces & {*layout.of(*BASE_ROLES)}:
         return () if pieces & {*layout.sides} else (_plinth(layout),)
     if pieces >= {*layout.of(*OUTER_ROLES)}:

@@ -14,7 +14,9 @@ from storystick.gluing.joints import (
     back_frame_joints,
     back_joints,
     base_joints,
+    block_joints,
     case_joints,
+    cleat_joints,
     frame_joints,
     front_joints,
     nosing_joints,
@@ -22,7 +24,7 @@ from storystick.gluing.joints import (
     toe_joints,
     web_joints,
 )
-from storystick.gluing.order import Closing, closed_rectangles, closings_of, split, whole_case
+from storystick.gluing.order import Assembly, Closing, closed_rectangles, closings_of, split, whole_case
 from storystick.gluing.stages import DRY_RUN, Stage
 from storystick.job.job import Job
 from storystick.job.shop import Glue, GlueUp
@@ -67,6 +69,12 @@ def stages_of(layout: CabinetLayout, glue: Glue | None = None, pace: GlueUp | No
     return (planner.dry_run(glued), *glued)
 
 
+def _one_by_one(joints: Sequence[GluedJoint]) -> tuple[Assembly, ...]:
+    """The pieces of some joints from the left, each an assembly of its own."""
+    pieces = dict.fromkeys(piece for joint in joints for piece in (joint.piece, joint.on))
+    return tuple(frozenset([piece]) for piece in sorted(pieces, key=lambda piece: piece.x.start))
+
+
 @dataclass(frozen=True, slots=True)
 class _Planner:
     layout: CabinetLayout
@@ -81,11 +89,12 @@ class _Planner:
         """
         layout, later = self.layout, self._back_is_last
         back, loose = back_joints(layout), base_of(layout.cabinet).loose
-        plinth = tuple(self._made("plinth", plinth_joints(layout)))
+        plinth = (*self._made("plinth", plinth_joints(layout)), *self._blocked("plinth", in_plinth=True))
         yield from plinth if loose else ()
         for web in layout.of(Role.WEB_FRAME):
             yield from self._made(web.name, web_joints(layout, web))
         yield from self._nosed()
+        yield from self._cleated()
         *inner, whole = self._made("case", case_joints(layout))
         in_boards = bool(layout.of(Role.BACK_BOARD))
         yield from (*inner, replace(whole, dry_back=later and bool(back) and not in_boards, braced=in_boards))
@@ -96,6 +105,7 @@ class _Planner:
             yield from map(self._unglued, laid) if in_boards else laid
         yield from self._made("face frame", frame_joints(layout))
         yield from self._laid("face frame onto the case", front_joints(layout), Axis.Y)
+        yield from self._blocked("case", in_plinth=False)
         under_case, onto_case = toe_joints(layout)
         yield from self._laid("toe board under the case", under_case, Axis.Z)
         yield from self._laid("toe board onto the case", onto_case, Axis.Y)
@@ -111,6 +121,20 @@ class _Planner:
         if joints := nosing_joints(self.layout):
             laid, under = (frozenset(found) for found in zip(*((each.piece, each.on) for each in joints), strict=True))
             yield self._stage("nosings onto the shelves", Closing(Axis.Y, (laid, under), joints))
+
+    def _cleated(self) -> Iterator[Stage]:
+        """All cleats on their uprights, which lie on the bench one by one."""
+        if joints := cleat_joints(self.layout):
+            yield self._stage("cleats onto the uprights", Closing(Axis.X, _one_by_one(joints), joints))
+
+    def _blocked(self, what: str, in_plinth: bool) -> Iterator[Stage]:
+        """All corner blocks into what is whole by then."""
+        if joints := block_joints(self.layout, in_plinth):
+            blocks = dict.fromkeys(joint.piece for joint in joints)
+            whole = self.layout.of(*([Role.PLINTH] if in_plinth else CASE_ROLES))
+            under = frozenset((*whole, *(joint.on for joint in joints)))
+            assemblies = (*(frozenset([block]) for block in blocks), under)
+            yield self._stage(f"corner blocks into the {what}", Closing(Axis.Z, assemblies, joints))
 
     @property
     def _back_is_last(self) -> bool:

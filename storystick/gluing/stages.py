@@ -105,9 +105,10 @@ class Stage:
     def fits(self) -> bool | None:
         """Whether it is done within the glue's assembly times; None where there is nothing to compare with.
 
-        What is pinned or screwed is not drawn together by clamps: its glue may be spread joint by joint.
+        What is pinned, screwed or rubbed in is not drawn together by clamps: its glue may be spread joint by joint.
         """
-        if self.glue is None or self.closing is None or self.is_fastened:
+        rubbed = any(joint.held is Held.RUBBED for joint in self.joints)
+        if self.glue is None or self.closing is None or self.is_fastened or rubbed:
             return None
         return self.spread <= self.glue.open and self.minutes <= self.glue.closed
 

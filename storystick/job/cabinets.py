@@ -11,6 +11,8 @@ from storystick.job.backs import BACK, Back
 from storystick.job.bases import Plinth, Toe, read_base
 from storystick.job.between import Between, between_key
 from storystick.job.cases import END, PARTS, SIDES, EndRule, PartRule
+from storystick.job.cleats import CLEATS, CleatRule
+from storystick.job.corner_blocks import CORNER_BLOCKS, CornerBlocks
 from storystick.job.countertops import Countertop
 from storystick.job.frames import FRAME, FrameRule
 from storystick.job.fronts import DrawerRule, FrontRule
@@ -214,6 +216,20 @@ class Cabinet:
         default=(),
         otherwise="none",
     )
+    cleats: tuple[CleatRule, ...] = key(
+        CLEATS,
+        "cleats: strips that shelves or a top lie on, or on the wall",
+        {"width": "1 1/2", "at": ["shelves"]},
+        default=(),
+        otherwise="none",
+    )
+    corner_blocks: CornerBlocks | None = key(
+        CORNER_BLOCKS,
+        "corner blocks under the top, or in the plinth",
+        {"size": "3"},
+        default=None,
+        otherwise="none",
+    )
     countertop: Countertop | None = key(
         inner(Countertop),
         "a countertop that lies on it, not within its height",
@@ -268,6 +284,8 @@ class Cabinet:
             "through": here("through"),
             "back": case("back"),
             "nailers": case("nailers"),
+            "cleats": case("cleats"),
+            "corner_blocks": case("corner_blocks"),
             "countertop": here("countertop"),
             "base": read_base(case),
         }

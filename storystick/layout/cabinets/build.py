@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from itertools import count, pairwise
 from typing import Final
@@ -14,6 +14,8 @@ from storystick.layout.cabinets.backs import back_of
 from storystick.layout.cabinets.bases import base_of
 from storystick.layout.cabinets.case import Cell, Grid, outline_case, solve_grid
 from storystick.layout.cabinets.checks import check_cabinet, warnings_about
+from storystick.layout.cabinets.cleats import cleats_of
+from storystick.layout.cabinets.corner_blocks import corner_blocks_of
 from storystick.layout.cabinets.countertops import countertop_of
 from storystick.layout.cabinets.cover import Cover
 from storystick.layout.cabinets.frame import clear_between, members_of, rails_alone, seen_of
@@ -66,10 +68,20 @@ def lay_out_cabinet(cabinet: Cabinet, figures: Figures) -> CabinetLayout:
     before = dict[Piece | Level, Piece]((*members.items(), *rails.items()))
     bays = tuple(builder.bays(skeleton, before))
     layout = CabinetLayout(cabinet, pieces, bays, case, skeleton.crossings, back=whole)
+    layout = _with_added(layout, cleats_of, figures)
+    layout = _with_added(layout, corner_blocks_of, figures)
     check_cabinet(layout, figures)
     # What was found of its works stays with it where there is nothing to add.
     warnings = tuple(warnings_about(layout, figures))
     return replace(layout, warnings=warnings) if warnings else layout
+
+
+def _with_added(
+    layout: CabinetLayout, making: Callable[[CabinetLayout, Figures], tuple[Piece, ...]], figures: Figures
+) -> CabinetLayout:
+    """A cabinet with what is fixed into it afterwards."""
+    added = making(layout, figures)
+    return replace(layout, pieces=(*layout.pieces, *added)) if added else layout
 
 
 @dataclass(frozen=True, slots=True)

@@ -12,6 +12,7 @@ from storystick.layout.cabinets.back_making import making_warnings
 from storystick.layout.cabinets.backs import back_of
 from storystick.layout.cabinets.bases import base_of
 from storystick.layout.cabinets.fastener_faults import fastener_faults
+from storystick.layout.cabinets.fixed_in import fixed_in_the_way
 from storystick.layout.cabinets.frame_checks import base_carries, frame_covers, frame_takes_tongues, legs_stand_free
 from storystick.layout.cabinets.frame_ends import frame_ends_fit
 from storystick.layout.cabinets.joint_faults import joint_faults
@@ -76,6 +77,7 @@ def warnings_about(layout: CabinetLayout, figures: Figures) -> Iterator[str]:
             yield f"what is cut for the back leaves {figures(whole - cut.depth)} of a side's {figures(whole)}"
     yield from _held_apart(layout)
     yield from _nailers_in_the_way(layout, figures)
+    yield from fixed_in_the_way(layout, figures)
     yield from making_warnings(layout, figures)
     if layout.cabinet.frame:
         yield from passing_warnings(layout, figures)

@@ -84,6 +84,9 @@ class Role(Enum):
     WEB_PANEL = "dust panel"
     NAILER = "nailer"
     NOSING = "nosing"
+    CLEAT = "cleat"
+    WALL_CLEAT = "wall cleat"
+    CORNER_BLOCK = "corner block"
     BACK = "back"
     BACK_BOARD = "back board"
     BACK_STILE = "back stile"
@@ -117,7 +120,9 @@ WEB_ROLES = frozenset({Role.WEB_RAIL, Role.RUNNER, Role.WEB_PANEL})
 FRAME_ROLES = frozenset({Role.STILE, Role.RAIL, Role.MID_STILE})
 BACK_ROLES = frozenset({Role.BACK, Role.BACK_BOARD, Role.BACK_STILE, Role.BACK_RAIL, Role.BACK_PANEL})
 BASE_ROLES = frozenset({Role.PLINTH, Role.TOE_BOARD})
-FLAT_ROLES = FRAME_ROLES | BACK_ROLES | BASE_ROLES | {Role.NOSING}
+FIXED_IN_ROLES = frozenset({Role.CLEAT, Role.CORNER_BLOCK})
+"""What is glued to parts of the case or the base, and is in the way inside of it."""
+FLAT_ROLES = FRAME_ROLES | BACK_ROLES | BASE_ROLES | {Role.NOSING, Role.CLEAT, Role.WALL_CLEAT}
 
 
 @dataclass(frozen=True, slots=True)

@@ -193,7 +193,7 @@ def _key(notes: Sequence[str], width: float) -> Iterator[Block]:
 
 def construction_words(layout: CabinetLayout, figures: Figures) -> Iterator[str]:
     """A sentence for each thing that is not seen, or not well, at the scale of the drawing."""
-    for tell in (_frame, tell_joints, tell_fronts, _boxes, _edging, _back, _base, _covered, tell_signs):
+    for tell in (_frame, tell_joints, tell_fronts, _boxes, _edging, _back, _base, _fixed_in, _covered, tell_signs):
         yield from tell(layout, figures)
 
 
@@ -249,6 +249,18 @@ _HELD: Final[Mapping[type, Callable[[Any, Figures], str]]] = {
     ),
     LaidOnBack: lambda *_: "laid on the back edges",
 }
+
+
+def _fixed_in(layout: CabinetLayout, figures: Figures) -> Iterator[str]:
+    """Cleats and corner blocks by their sizes."""
+    for role, words in ((Role.CLEAT, "Cleats"), (Role.WALL_CLEAT, "A cleat on the wall")):
+        sizes = dict.fromkeys((figures(each.z.size), figures(each.stock.thickness)) for each in layout.of(role))
+        for width, thick in sizes:
+            yield f"{words} {width} by {thick}, drawn in broken lines."
+    blocks = layout.of(Role.CORNER_BLOCK)
+    if blocks:
+        legs, thick = figures(blocks[0].x.size), figures(blocks[0].stock.thickness)
+        yield f"Corner blocks {thick} thick, their legs {legs}, drawn in broken lines."
 
 
 def _base(layout: CabinetLayout, figures: Figures) -> Iterator[str]:

@@ -14,7 +14,16 @@ from storystick.drawing.shapes import Line, Shape, Text, moved
 from storystick.drawing.stage_sketch import draw_stage
 from storystick.gluing.cautions import GLUE_CAUTIONS, remarks, tip_over_words
 from storystick.gluing.clamp_words import holder_words, lack_words, line_words
-from storystick.gluing.instructions import DRY_BACK, TWIST, duration, grouped, placing, spread_out, total_words
+from storystick.gluing.instructions import (
+    DRY_BACK,
+    TWIST,
+    duration,
+    grouped,
+    looked_at,
+    placing,
+    spread_out,
+    total_words,
+)
 from storystick.gluing.order import Closing
 from storystick.gluing.stages import Stage, by_cabinet, shared_stages
 from storystick.job.job import Job, Rectangle
@@ -178,6 +187,8 @@ def _limits(stage: Stage) -> Iterator[tuple[str, float]]:
 
 
 def _check_words(stage: Stage) -> str:
+    if words := looked_at(stage):
+        return words
     if not stage.rectangles:
         return "a square in every corner, and look along the edges"
     return f"both diagonals {stage.moment}"
