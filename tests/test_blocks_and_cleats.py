@@ -35,7 +35,7 @@ depth = 400
 carcass = "ply"
 """
 GROOVED: Final = 'back = { stock = "back", groove_depth = 6, groove_inset = 30 }'
-DRAWER: Final = 'openings = [{ opening = "equal", front = "drawer" }]\ndrawers = { stock = "ply", side = 10, bottom = 5, '
+DRAWER: Final = 'openings = [{ opening = "equal", front = "drawer" }]\ndrawers = { stock = "ply", side = 10, '
 
 
 def laid_out(text: str) -> CabinetLayout:
@@ -64,7 +64,7 @@ def test_a_cleat_is_along_an_upright_and_what_it_carries_lies_on_its_upper_edge(
         lying = [piece for piece in met if piece.z.start == cleat.z.end]
         assert [piece.role in (Role.SHELF, Role.TOP) for piece in lying] == [True], cleat.name
         # It stays within what it carries, so that nothing of it is seen from above.
-        assert lying[0].y.start <= cleat.y.start - 10 or lying[0].y.start + 10 <= cleat.y.start
+        assert lying[0].y.start + 10 <= cleat.y.start
         assert cleat.y.end <= lying[0].y.end
     for shelf in layout.of(Role.SHELF) if any("shelf" in each.name for each in layout.of(Role.CLEAT)) else ():
         assert len([each for each in layout.of(Role.CLEAT) if each.name.endswith(f" of {shelf.name}")]) == 2
@@ -94,14 +94,16 @@ def test_each_is_glued_once_in_a_stage_of_its_own_without_clamps(layout: Cabinet
     stages = stages_of(layout)
     for piece in layout.of(Role.CLEAT, Role.CORNER_BLOCK):
         (stage,) = [stage for stage in stages if any(joint.piece is piece for joint in stage.joints)]
-        assert stage.clamps == 0 and stage.rectangles == ()
+        assert (stage.clamps, stage.rectangles) == (0, ())
         at = stages.index(stage)
         closed = [n for n, each in enumerate(stages) if each.name.startswith("case") and "plinth" not in each.name]
         if piece.role is Role.CLEAT:
-            assert at < closed[0] and stage.pins
+            assert at < closed[0]
+            assert stage.pins
             assert len([joint for joint in stage.joints if joint.piece is piece]) == 1
         elif "plinth" not in piece.name:
-            assert at > closed[-1] and {joint.held for joint in stage.joints} == {Held.RUBBED}
+            assert at > closed[-1]
+            assert {joint.held for joint in stage.joints} == {Held.RUBBED}
 
 
 def test_beside_stretchers_they_are_flush_with_the_upper_edge_and_behind_an_inset_front_under_a_top() -> None:
@@ -115,6 +117,19 @@ def test_beside_stretchers_they_are_flush_with_the_upper_edge_and_behind_an_inse
     assert [each.y.start for each in inset.of(Role.CORNER_BLOCK)] == [18, 18, 340, 340]
     cleats = laid_out(f'{fronts}\nopenings = ["equal", "equal"]\ncleats = {{ at = "shelves" }}')
     assert [each.y.start for each in cleats.of(Role.CLEAT)] == [18, 18]
+
+
+def test_in_an_open_case_they_are_glued_to_the_frame_in_front_and_to_the_back() -> None:
+    frame = 'frame = { stock = "ply", stile = 40, top = 50, bottom = 40 }'
+    layout = laid_out(f'{GROOVED}\ntop = {{ place = "none" }}\n{frame}\ncorner_blocks = {{}}')
+    (stage,) = [stage for stage in stages_of(layout) if stage.name == "corner blocks into the case"]
+    assert [joint.words for joint in stage.joints if "block 1" in joint.words or "block 4" in joint.words] == [
+        "corner block 1 to left side",
+        "corner block 1 to left stile",
+        "corner block 1 to top rail",
+        "corner block 4 to right side",
+        "corner block 4 to back",
+    ]
 
 
 def test_a_cleat_on_the_wall_is_between_the_sides_behind_the_back_and_not_glued() -> None:
@@ -147,7 +162,8 @@ BAD: Final = {
     'cleats = { at = "top" }\nnailers = {}\ncorner_blocks = {}': 'the corner block 1 runs into "left cleat of the top"',
     'cleats = { at = "wall" }\nback = { stock = "back", laid_on = true }': "behind the back there is 0, and the cleat",
     'cleats = { at = "wall" }\nback = { stock = "back", groove_depth = 6, groove_inset = 12 }': (
-        "behind the back there is 12, and the cleat on the wall is 18 thick; hold the back in grooves, with groove_inset 18 or more"
+        "behind the back there is 12, and the cleat on the wall is 18 thick; hold the back in grooves, with "
+        "groove_inset 18 or more"
     ),
     f'cleats = {{ at = "wall" }}\n{GROOVED}\nnailers = {{}}\ncolumn = [{{}}, {{}}]': 'runs into "upper nailer"',
 }
@@ -160,7 +176,7 @@ def test_what_cannot_be_is_told(text: str) -> None:
 
 def test_a_drawer_box_meets_no_cleat_and_a_block_only_before_its_long_edge() -> None:
     def box(more: str, clear: str) -> None:
-        drawer_boxes(laid_out(f"{DRAWER}{clear} }}\n{more}"), Figures.usual(Units.MM))
+        drawer_boxes(laid_out(f"{DRAWER}bottom = 5, {clear} }}\n{more}"), Figures.usual(Units.MM))
 
     cleats = 'cleats = { at = "top" }'
     with pytest.raises(Faults, match="runs into the left cleat of the top; make the top clearance 40 or more"):

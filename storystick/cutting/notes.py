@@ -48,10 +48,9 @@ _OF_ROLE: Final[Mapping[Role, str]] = {
     Role.COUNTERTOP: FIXED_FROM_BELOW,
     Role.CLEAT: "its upper edge where the under face of what lies on it comes, glued and screwed there before the case "
     "is closed; what lies on it is screwed from below",
-    Role.WALL_CLEAT: "fixed level to the wall, into what carries; it slips between the sides, the top lies on it and is "
-    "screwed down to it",
-    Role.CORNER_BLOCK: "a triangle: two from each such square, sawn corner to corner; the saw's kerf comes off the long "
-    "edge",
+    Role.WALL_CLEAT: "fixed level to the wall, into what carries; it slips between the sides, "
+    "and the top is screwed down to it",
+    Role.CORNER_BLOCK: "a triangle: two from each such square, sawn corner to corner; the kerf comes off the long edge",
 }
 """What is said of every piece of a role: common practice, no source."""
 

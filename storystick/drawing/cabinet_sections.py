@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from bisect import bisect_left
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from itertools import pairwise
 from typing import Final
@@ -20,7 +20,7 @@ from storystick.drawing.lettering import SIZE_MM, WORDS_PT, points_of
 from storystick.drawing.projection import HIDDEN_DASH_MM, Projection, hidden, seen
 from storystick.drawing.shapes import NARROW_MM, WIDE_MM, Anchor, Area, Line, Rect, Shape, Text, closed, outline
 from storystick.job.fronts import FrontFit
-from storystick.layout.cabinets.corner_blocks import triangle_of
+from storystick.layout.cabinets.corner_blocks import depth_at, triangle_of
 from storystick.layout.cabinets.pieces import BACK_ROLES, BASE_ROLES, Axis, CabinetLayout, Piece, Range, Role
 from storystick.layout.cabinets.working import cuts_for_back, works_of
 from storystick.layout.cabinets.works import WorkKind, front_of
@@ -167,11 +167,18 @@ def draw_section(plane: Plane, layout: CabinetLayout, solids: Sequence[Solid], p
     for solid in filter(plane.cuts, solids):
         if solid.piece and layout.back and solid.piece in layout.of(*BACK_ROLES)[:1]:
             yield from _recess(layout.back, plane, layout, paper)
-        yield from cut_face(_rect(solid, paper), not solid.falling)
+        yield from cut_face(_rect(_cut_block(solid, plane, layout), paper), not solid.falling)
     for block in blocks:
         # From above they are hidden: under the top, and in the plinth under the bottom.
         corners = [(paper.x(x), paper.y(y)) for x, y in triangle_of(layout, block)]
         yield from closed(corners, NARROW_MM, HIDDEN_DASH_MM)
+
+
+def _cut_block(solid: Solid, plane: Plane, layout: CabinetLayout) -> Solid:
+    """A corner block is less deep the farther from its corner it is cut; anything else is as it is."""
+    if solid.piece and solid.piece.role is Role.CORNER_BLOCK:
+        return replace(solid, y=depth_at(layout, solid.piece, plane.at))
+    return solid
 
 
 def _rect(solid: Solid, paper: Projection) -> Rect:

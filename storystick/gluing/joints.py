@@ -14,7 +14,7 @@ from typing import Final
 from storystick.job.usual_joint import Closes
 from storystick.layout.cabinets.backs import back_of
 from storystick.layout.cabinets.fastening import FastenerRow, fastener_rows
-from storystick.layout.cabinets.fixed_in import touching
+from storystick.layout.cabinets.fixed_in import closing_panel, touching
 from storystick.layout.cabinets.pieces import (
     CASE_ROLES,
     FRAME_ROLES,
@@ -154,12 +154,18 @@ def cleat_joints(layout: CabinetLayout) -> tuple[GluedJoint, ...]:
 
 
 def block_joints(layout: CabinetLayout, in_plinth: bool) -> tuple[GluedJoint, ...]:
-    """Those of corner blocks in the plinth, or else in the case, with all that they lie against but the back."""
+    """Those of corner blocks in the plinth, or else in the case, with all that they lie against.
+
+    They are glued to a back only where no top is over them, and it is there by then.
+    """
+    roles = {*CASE_ROLES, *FRAME_ROLES, Role.PLINTH}
+    if closing_panel(layout) is None and not back_of(layout.cabinet).waits_for_paint:
+        roles.add(Role.BACK)
     return tuple(
         GluedJoint(block, on, axis, on_high, block.x.size, on.along(axis).size, block.along(_LAPS[axis]), Held.RUBBED)
         for block in layout.of(Role.CORNER_BLOCK)
         if in_plinth is (block.z.end <= layout.case.z.start)
-        for on, axis, on_high in touching(layout.of(*CASE_ROLES, *FRAME_ROLES, Role.PLINTH), block)
+        for on, axis, on_high in touching(layout.of(*roles), block)
         if in_plinth is (on.role is Role.PLINTH)
     )
 

@@ -7,11 +7,10 @@ from fractions import Fraction
 from typing import Final
 
 from storystick.job.keys import Key, inner, key, list_of, table
-from storystick.job.kinds import DISTANCE, SIZE, word_of
+from storystick.job.kinds import DISTANCE, SIZE, by_units, word_of
 from storystick.job.openings import STOCK, Stock
-from storystick.lengths import INCH_MM, Units
 
-_WIDTH: Final = {Units.INCH: Fraction(3, 2) * INCH_MM, Units.MM: Fraction(40)}
+_WIDTH: Final = by_units("1 1/2", "40")
 """How wide a cleat is, in mm: common practice, no source."""
 
 
@@ -45,8 +44,7 @@ class CleatRule:
             SIZE,
             "how wide they are",
             "1 1/2",
-            usual=lambda scope: _WIDTH[scope.units],
-            otherwise="1 1/2 in, or 40 mm in a job in mm",
+            usual=_WIDTH,
         ),
         default=Fraction(40),
     )

@@ -7,11 +7,10 @@ from fractions import Fraction
 from typing import Final
 
 from storystick.job.keys import Key, inner, key, list_of, table
-from storystick.job.kinds import SIZE, word_of
+from storystick.job.kinds import SIZE, by_units, word_of
 from storystick.job.openings import STOCK, Stock
-from storystick.lengths import INCH_MM, Units
 
-_SIZE: Final = {Units.INCH: 3 * INCH_MM, Units.MM: Fraction(75)}
+_SIZE: Final = by_units("3", "75")
 """How long the legs of a corner block are, in mm: common practice, no source."""
 
 
@@ -37,8 +36,7 @@ class CornerBlocks:
             SIZE,
             "how long their legs are",
             "3",
-            usual=lambda scope: _SIZE[scope.units],
-            otherwise="3 in, or 75 mm in a job in mm",
+            usual=_SIZE,
         ),
         default=Fraction(75),
     )

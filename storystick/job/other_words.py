@@ -65,6 +65,8 @@ _SAID_HERE: Final[Mapping[str, tuple[str, ...]]] = {
     "from": ("start",),
     "opening": ("size", "height", "clear"),
     "stile": ("stiles",),
+    "corner_blocks": ("corner block", "glue block", "glue blocks", "gussets"),
+    "cleats": ("cleat", "ledger", "ledgers", "battens"),
     "filler": ("spacer",),
     "count": _HOW_MANY,
     "like": ("same as", "as", "copy of"),

@@ -51,6 +51,13 @@ def triangle_of(layout: CabinetLayout, block: Piece) -> tuple[Point, Point, Poin
     return (near_x, near_y), (far_x, near_y), (near_x, far_y)
 
 
+def depth_at(layout: CabinetLayout, block: Piece, x: Fraction) -> Range:
+    """What a block has of the depth at a station across the cabinet within it."""
+    left, front = corner_of(layout, block)
+    deep = block.x.end - x if left else x - block.x.start
+    return Range(block.y.start, block.y.start + deep) if front else Range(block.y.end - deep, block.y.end)
+
+
 def _at_top(layout: CabinetLayout, rule: CornerBlocks, figures: Figures) -> Iterator[Piece]:
     case, top = layout.case, under_top(layout)
     x, z = case.inside_x, Range(top - rule.stock.thickness, top)
