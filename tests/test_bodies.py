@@ -44,7 +44,9 @@ def layouts() -> Iterator[tuple[str, CabinetLayout]]:
         yield f"{number}, with a fit", made(text + ROWS[0], TONGUE + 'fit = "0.4"\n')[0]
         yield f"{number}, housed with a fit", made(text.replace(FRAME, "") + ROWS[0], HOUSED)[0]
         yield f"{number}, rabbeted", made(text.replace(FRAME, "") + ROWS[0], RABBETED)[0]
-        tailed = DOVETAILED + ("" if GROOVED in text else "stop = 9\n")
+        # Under a top that lies over the back as well, a socket is shut behind: it must be open in front.
+        is_shut = GROOVED in text or ("over" in text and "rabbet" in text)
+        tailed = DOVETAILED + ("" if is_shut else "stop = 9\n")
         yield f"{number}, dovetailed", made(text.replace(FRAME, "") + ROWS[0], tailed)[0]
         yield f"{number}, stopped", made(text + ROWS[0], TONGUE + "stop = 10\n")[0]
         yield f"{number}, stopped housings", made(text.replace(FRAME, "") + ROWS[0], HOUSED + "stop = 12\n")[0]
