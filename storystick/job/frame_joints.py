@@ -41,6 +41,7 @@ class MortiseAndTenon(UsualJoint):
     for_case: ClassVar[bool] = False
     for_frame: ClassVar[bool] = True
     word: ClassVar[str] = "tenoned"
+    sawn_end: ClassVar[str] = "tenon"
     is_sawn: ClassVar[bool] = True
 
     name: str
@@ -147,6 +148,7 @@ class HalfLap(UsualJoint):
     for_frame: ClassVar[bool] = True
     closes: ClassVar[Closes] = Closes.LAPPED
     word: ClassVar[str] = "half lapped"
+    sawn_end: ClassVar[str] = "half lap"
     is_sawn: ClassVar[bool] = True
     fit: ClassVar[Fraction] = Fraction(0)
 

@@ -64,6 +64,10 @@ class Joint(Protocol):
         """Whether square notches in the faces, as a table saw cuts them, leave what goes in."""
 
     @property
+    def sawn_end(self) -> str:
+        """What the saw leaves on an end: "end tongue"."""
+
+    @property
     def closes(self) -> Closes:
         """How it comes together."""
 

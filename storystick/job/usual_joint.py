@@ -37,6 +37,7 @@ class UsualJoint:
     for_frame: ClassVar[bool] = False
     is_sawn: ClassVar[bool] = False
     closes: ClassVar[Closes] = Closes.HOME
+    sawn_end: ClassVar[str] = "end tongue"
 
     @property
     def entry(self) -> Fraction:

@@ -14,15 +14,15 @@ One that stops is not for the saw: see ``guided``.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from enum import Enum
 from fractions import Fraction
 from math import ceil
 from typing import ClassVar, Final
 
-from storystick.job.frame_joints import HalfLap, MortiseAndTenon
 from storystick.job.tools import Purpose, Saw
+from storystick.job.usual_joint import UsualJoint
 from storystick.layout.cabinets.pieces import Piece
 from storystick.layout.cabinets.works import ENDS, Surface, Work, WorkKind, width_of
 from storystick.lengths import Figures
@@ -225,12 +225,9 @@ class CornerWork:
         return Removed(left, _NOTHING, self.thickness, top)
 
 
-_MEMBER_ENDS: Final[Mapping[type, str]] = {MortiseAndTenon: "tenon", HalfLap: "half lap"}
-
-
 def end_tongue(work: Work, figures: Figures) -> CornerWork | None:
     """The tongue on an end of a part, the tenon or the lap on one of a frame's members."""
-    words = _MEMBER_ENDS.get(type(work.joint), "end tongue")
+    words = work.joint.sawn_end if work.joint else UsualJoint.sawn_end
     return _tongue(work, words, Corner.END, figures) if work.on in ENDS else None
 
 
