@@ -14,6 +14,9 @@ from jobs import read_well
 
 from storystick.cutting.parts import check_cutting, cutting_list, drawer_boxes
 from storystick.cutting.totals import edging_lengths
+from storystick.drawing.cabinet_sheet import CabinetSheet
+from storystick.drawing.projection import Scale
+from storystick.drawing.shapes import Text
 from storystick.errors import Fault, Faults
 from storystick.gluing.plan import stages_of
 from storystick.job.cases import EndPlace
@@ -22,6 +25,7 @@ from storystick.layout.cabinets.pieces import CASE_ROLES, Axis, CabinetLayout, E
 from storystick.layout.cabinets.working import works_of
 from storystick.layout.cabinets.works import CUTS, Surface
 from storystick.lengths import Figures, Units
+from storystick.sheets.pages.cabinets import construction_words
 from storystick.squaring.rectangles import case_rectangles
 
 HEAD: Final = """
@@ -237,3 +241,21 @@ def test_shelves_are_told_of_a_nailer_only_where_one_on_its_pins_would_meet_it(f
     text = f'height = 720\nwidth = 600\ndepth = 320\n{NAILERS[1]}\n{BACKS[2]}\nopenings = [{{ opening = "equal", '
     found = laid_out(f"{text}adjustable = {holes} }}]").warnings
     assert any("where the upper nailer is, 622 to 702 above its foot" in warning for warning in found) is is_met
+
+
+def test_a_drawing_says_how_wide_stretchers_and_nailers_are_and_keeps_its_words_off_a_countertop() -> None:
+    """At 1 : 10 a top of 22 reaches 2.2 mm over the case, and the word FRONT stands over that."""
+    cabinet, figures = (
+        laid_out(
+            'height = 720\nwidth = 600\ndepth = 500\ncountertop = { stock = "solid" }\n'
+            'top = { place = "stretchers", turned = "front" }\n'
+            'nailers = { stock = "rail", width = 80, at = "bottom" }\n'
+        ),
+        Figures.usual(Units.MM),
+    )
+    words = list(construction_words(cabinet, figures))
+    assert "Stretchers 18 thick and 100 wide." in words
+    assert "Nailers 19 thick and 80 wide." in words
+    drawing = CabinetSheet(cabinet, figures).draw(Scale("1 : 10", Fraction(1, 10)))
+    places = [shape.y for shape in drawing.shapes if isinstance(shape, Text) and shape.text == "FRONT"]
+    assert drawing.section[1] + 2.2 < min(y for y in places if y > drawing.section[1])

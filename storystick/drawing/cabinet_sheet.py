@@ -183,15 +183,15 @@ class CabinetSheet:
         cabinet = self.layout.cabinet
         paper = Projection(Axis.Y, Axis.Z, cabinet.height, factor)
         drawn = tuple(draw_section(self.side, self.layout, self.solids, paper))
-        left = extent(drawn).left
+        left, top = extent(drawn).left, max(extent(drawn).top, 0.0)
         return View(
             (
                 *drawn,
                 *paper.floor(Range(Fraction(0), cabinet.depth)),
                 *self._depths(paper),
                 *(self._heights(paper) if heights else ()),
-                *front_at_left(left, 0.0),
-                title("Section A–A", left, _TITLE_MM),
+                *front_at_left(left, top),
+                title("Section A–A", left, top + _TITLE_MM),
             )
         )
 

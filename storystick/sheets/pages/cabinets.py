@@ -193,7 +193,8 @@ def _key(notes: Sequence[str], width: float) -> Iterator[Block]:
 
 def construction_words(layout: CabinetLayout, figures: Figures) -> Iterator[str]:
     """A sentence for each thing that is not seen, or not well, at the scale of the drawing."""
-    for tell in (_frame, tell_joints, tell_fronts, _boxes, _edging, _back, _base, _fixed_in, _covered, tell_signs):
+    tellers = (_frame, tell_joints, tell_fronts, _boxes, _edging, _lengthwise, _back, _base, _fixed_in, _covered)
+    for tell in (*tellers, tell_signs):
         yield from tell(layout, figures)
 
 
@@ -233,6 +234,16 @@ def _boxes(layout: CabinetLayout, figures: Figures) -> Iterator[str]:
 def _edging(layout: CabinetLayout, figures: Figures) -> Iterator[str]:
     if layout.cabinet.edging:
         yield f"Solid edging {figures(layout.cabinet.edging)} thick on the front edges, within the depth."
+
+
+def _lengthwise(layout: CabinetLayout, figures: Figures) -> Iterator[str]:
+    """How thick and wide the boards are that have no dimension in the drawing."""
+    for role in (Role.STRETCHER, Role.NAILER, Role.NOSING):
+        boards = {
+            (figures(piece.stock.thickness), figures(max(piece.y.size, piece.z.size))) for piece in layout.of(role)
+        }
+        for thick, wide in sorted(boards):
+            yield f"{role.value.capitalize()}s {thick} thick and {wide} wide."
 
 
 def _back(layout: CabinetLayout, figures: Figures) -> Iterator[str]:
