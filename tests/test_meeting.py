@@ -147,3 +147,26 @@ def test_sockets_that_stop_at_both_edges_let_nothing_in() -> None:
         laid_out(SHELF_AND_RAIL, head)
     assert '"rail 1" cannot slide in, since its sockets stop before the front and the back edge' in str(caught.value)
     assert '"shelf 1" cannot' not in str(caught.value)
+
+
+LAPPING: Final = 'joint = "low"\nfronts = { kind = "overlay", overlay = { outside = 10, top = 22 } }\n'
+
+
+@pytest.mark.parametrize(
+    ("text", "words"),
+    [
+        ('top = { place = "none" }\nnailers = {}\n', "stands 22 beyond the top, where the case is open; make top 0 or"),
+        ('countertop = { stock = "ply" }\n', "stands 4 into the countertop; make top 18 or less"),
+        ('top = { place = "over", overhang = { front = 25 } }\n', "stands 22 into the top; make top 0 or less"),
+    ],
+)
+def test_fronts_that_reach_above_the_face_need_room_there(text: str, words: str) -> None:
+    """Boards are 18 thick; a top that lies over the face leaves none of its edge to be lapped."""
+    with pytest.raises(StorystickError, match=words):
+        laid_out(LAPPING + text)
+
+
+def test_fronts_may_lap_the_edge_of_a_top_and_hang_over_one_that_ends_behind_them() -> None:
+    laid_out(LAPPING)
+    laid_out(LAPPING + 'top = { place = "over" }\n')
+    laid_out(LAPPING + 'top = { place = "over", overhang = { left = 25 } }\n')

@@ -85,6 +85,25 @@ def too_wide(fronts: Sequence[Front], rule: FrontRule, layout: CabinetLayout, fi
             )
 
 
+def too_high(fronts: Sequence[Front], rule: FrontRule, layout: CabinetLayout, figures: Figures) -> Iterator[Fault]:
+    """Fronts that stand up or down beyond the face where something reaches out before it, or over an open end."""
+    before = [piece for piece in layout.pieces if piece.y.start < 0]
+    for front in fronts:
+        for edge in (FaceEdge.BOTTOM, FaceEdge.TOP):
+            at = front.laps[edge]
+            beyond = at.lap - at.width
+            met = [piece for piece in before if piece.x.overlaps(front.x) and piece.z.overlaps(front.z)]
+            if at.outer is None or beyond <= 0 or not (met or at.width == 0):
+                continue
+            into = f"into the {met[0].name}" if met else f"beyond the {edge.value}, where the case is open"
+            yield _where_said(
+                f'the front of "{front.name}" stands {figures.apart(beyond)} {into}',
+                f"make {rule.reach.said(edge)} {figures.at_most(at.width)} or less",
+                rule,
+            )
+            return
+
+
 def too_near(fronts: Sequence[Front], rule: FrontRule, figures: Figures) -> Iterator[Fault]:
     """Overlay fronts that would be nearer to each other than the reveal: the nearest two, and how many more."""
     if rule.fit is not FrontFit.OVERLAY:

@@ -11,7 +11,7 @@ from fractions import Fraction
 from typing import Final
 
 from storystick.cutting.front import Front, Season
-from storystick.cutting.front_faults import check_covers, too_near, too_wide
+from storystick.cutting.front_faults import check_covers, too_high, too_near, too_wide
 from storystick.errors import Fault, FaultCollector
 from storystick.job.fronts import FrontFit, FrontKind, FrontRule, SolidWood
 from storystick.job.reaching import FaceEdge
@@ -46,7 +46,8 @@ def fronts_of(layout: CabinetLayout, figures: Figures) -> tuple[Front, ...]:
         if not closing.is_open:
             with collector.at():
                 fronts.append(_Maker(rule, closing, whole[closing], moving[closing], coefficient, figures).front())
-    collector.add(*too_near(fronts, rule, figures), *too_wide(fronts, rule, layout, figures))
+    collector.add(*too_near(fronts, rule, figures))
+    collector.add(*too_wide(fronts, rule, layout, figures), *too_high(fronts, rule, layout, figures))
     collector.raise_any()
     return tuple(fronts)
 
