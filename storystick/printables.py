@@ -107,8 +107,7 @@ def _parts(layout: Layout, _choices: Choices, _strips: StripSheets) -> Printable
     if not layout.cabinets:
         return Printable()
     from storystick.cutting.fastened import hardware_of
-    from storystick.cutting.parts import cutting_list
-    from storystick.cutting.run_parts import run_parts
+    from storystick.cutting.run_parts import all_parts
     from storystick.sheets.pages.cutting import cutting_blocks
 
     figures = layout.job.figures
@@ -116,7 +115,7 @@ def _parts(layout: Layout, _choices: Choices, _strips: StripSheets) -> Printable
     def parts(room: Room) -> Iterator[Block]:
         hardware = hardware_of(layout.cabinets, figures)
         yield from cutting_blocks(
-            (*cutting_list(layout.cabinets, figures), *run_parts(layout.runs, figures)),
+            all_parts(layout, figures),
             figures,
             room.width_mm,
             hardware,

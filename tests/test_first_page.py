@@ -470,3 +470,28 @@ def test_sticks_fill_the_room_that_a_page_has_for_them() -> None:
     (_, view), *_ = highest.sticks
     assert view.sizes.band_mm == 1.5 * LARGE.band_mm
     assert colliding(text_boxes(high.block().shapes)) == []
+
+
+@pytest.mark.parametrize("width", [120, 160, 190])
+@pytest.mark.parametrize("under", [300, 450])
+def test_letters_of_what_stands_keep_clear_of_what_hangs_and_of_its_name(width: int, under: int) -> None:
+    """Bases with many letters and no room for them, and wall units right over them with their names below."""
+    base = """
+[[cabinet]]
+name = "Base {0}"
+height = 860
+width = {0}
+depth = 560
+carcass = "ply"
+joint = "held"
+openings = [{1}]
+"""
+    text = "".join(base.format(size, ", ".join(['"equal"'] * number)) for number, size in enumerate((450, 600, 900), 1))
+    units = "".join(f'{{ cabinet = "Base {size}" }}, ' for size in (450, 600, 900))
+    text += '[[cabinet]]\nname = "Hung"\ncount = 3\nheight = 720\nwidth = 650\ndepth = 300\ncarcass = "ply"\n'
+    text += f'[run]\nname = "wall"\nlength = 1950\norder = [{units}]\n'
+    hung = '{ cabinet = "Hung" }, ' * 3
+    text += f"uppers = {{ bottom = {860 + under}, order = [{hung}] }}\n"
+    head = 'units = "mm"\nstock = { ply = 18 }\njoint.held = { kind = "dowels" }\n'
+    view = front_of(lay_out(read_well(head + text)), width, 70)
+    assert_rings_stand_clear(rings_in(view.shapes), view.shapes)

@@ -18,6 +18,7 @@ from jobs import read, read_well
 from strategies import lengths
 
 from storystick.cli import main
+from storystick.cutting.run_parts import all_parts
 from storystick.drawing.cabinet_sheet import CabinetSheet
 from storystick.drawing.projection import STANDARD_SCALES
 from storystick.drawing.shapes import WIDE_MM, Box, Line, Rect, Text, extent
@@ -39,6 +40,7 @@ from storystick.layout.walls.tops import tops_of
 from storystick.lengths import Units
 from storystick.sheets.pages.flow import Room
 from storystick.sheets.pages.runs import run_blocks
+from storystick.sheets.pages.wall_notes import wall_notes
 from storystick.sheets.pages.walls import wall_blocks
 
 SCHEMA: Final[dict[str, Any]] = json.loads(
@@ -651,3 +653,23 @@ def test_wall_units_have_fillers_and_levels_of_their_own(level: str, wanted: tup
     place = {text.text: (text.x, text.y) for text in both}
     assert place["filler 1"][1] == place["filler 3"][1]
     assert place["filler 1"][0] < 91 < place["filler 3"][0]
+
+
+def test_toe_boards_are_listed_as_wide_as_the_floor_under_their_cabinets_asks() -> None:
+    """The floor falls 12 over 1200: by 6 under the first base, by 12 under the second, whose boards are of one row."""
+    toe = 'toe = { height = 100, recess = 50, board = "ply" }'
+    text = STOCK + cabinet("A", 600, more=toe) + cabinet("B", 600, more=toe)
+    order = "[{ cabinet = 'A' }, { cabinet = 'B' }]"
+    run = f"[run]\nname = 'w'\nlength = 1200\norder = {order}\n"
+    job = read_well(f"{text}{run}floor = [{{ at = 0, falls = 0 }}, {{ at = 1200, falls = 12 }}]\n")
+    layout = lay_out(job)
+    boards = [part for part in all_parts(layout, job.figures) if part.name == "toe board"]
+    assert [part.width for part in boards] == [106, 112]
+    assert [part.notes[0].split(":")[0] for part in boards] == [
+        f"{more} of the width is for the floor, which falls there" for more in (6, 12)
+    ]
+    (run_layout,) = layout.runs
+    told = [words for words, _ in wall_notes(run_layout, layout)]
+    assert not [words for words in told if words.startswith("A toe board along all of it")]
+    level = lay_out(read_well(text + run))
+    assert [part.width for part in all_parts(level, job.figures) if part.name == "toe board"] == [100, 100]

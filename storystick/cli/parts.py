@@ -14,8 +14,8 @@ from storystick.cli.listing import Format, Listing, echo_heading, echo_table, ec
 from storystick.cli.options import format_option, job_argument, load_job, shop_option
 from storystick.cutting.fastened import HARDWARE_HEADINGS, Hardware, hardware_of, hardware_rows
 from storystick.cutting.part import CutPart, PartWork
-from storystick.cutting.parts import INCLUDED, cutting_list
-from storystick.cutting.run_parts import run_parts
+from storystick.cutting.parts import INCLUDED
+from storystick.cutting.run_parts import all_parts
 from storystick.cutting.totals import (
     AREA_HEADINGS,
     EDGING_HEADINGS,
@@ -54,7 +54,7 @@ def command(job: Path, shop: Path | None, shape: Format) -> None:
     layout = load_job(job, shop)
     with placed_in(layout.job.file_name):
         figures = layout.job.figures
-        parts = (*cutting_list(layout.cabinets, figures), *run_parts(layout.runs, figures))
+        parts = all_parts(layout, figures)
     _Parts(layout.job, parts, hardware_of(layout.cabinets, layout.job.figures)).show(shape, layout.job.units)
     echo_warnings(layout)
 

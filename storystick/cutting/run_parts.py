@@ -1,23 +1,53 @@
-"""What a run adds to the cutting list: its panels, fillers and scribes, and its countertop. Exact, in mm.
+"""The whole list of a job: its cabinets' parts, and a run's panels, fillers, scribes and countertop. Exact, in mm.
 
 Each is as high as the run has it: as what stands beside it. A filler or a scribe is of the stock that is seen there.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import replace
 from fractions import Fraction
 
 from storystick.cutting.notes import FIXED_FROM_BELOW
 from storystick.cutting.part import Blank, CutPart, gather
+from storystick.cutting.parts import cutting_list
 from storystick.job.cabinets import Cabinet
 from storystick.job.openings import Stock
 from storystick.job.runs import EndPanel, PieceKind, RunPiece
+from storystick.layout.cabinets.pieces import Role
 from storystick.layout.runs import Placed, RunLayout
+from storystick.layout.stations import Layout
 from storystick.layout.walls.corners import depth_with_front
 from storystick.layout.walls.floor import gaps_under
 from storystick.layout.walls.tops import tops_of
 from storystick.lengths import Figures
+
+
+def all_parts(layout: Layout, figures: Figures) -> tuple[CutPart, ...]:
+    """The cutting list of a job: of its cabinets as they stand on its floors, and of its runs."""
+    falls = _falls(layout.runs)
+    own = (_to_the_floor(part, falls, figures) for part in cutting_list(layout.cabinets, figures))
+    return (*own, *run_parts(layout.runs, figures))
+
+
+def _falls(runs: Iterable[RunLayout]) -> dict[str, Fraction]:
+    """By the names of cabinets, how much is open at most under any that is made of each."""
+    found: dict[str, Fraction] = {}
+    for gap in (gap for run in runs for gap in gaps_under(run)):
+        if cabinet := gap.placed.item.cabinet:
+            name = cabinet.name
+            found[name] = max(found.get(name, Fraction(0)), gap.most)
+    return found
+
+
+def _to_the_floor(part: CutPart, falls: Mapping[str, Fraction], figures: Figures) -> CutPart:
+    """A toe board is scribed to the floor, so it is cut as much wider as that falls under its cabinet."""
+    wider = falls.get(part.cabinet, Fraction(0)) if part.role == Role.TOE_BOARD.value else Fraction(0)
+    if not wider:
+        return part
+    note = f"{figures(wider)} of the width is for the floor, which falls there: scribed and fixed once the cabinet stands"
+    return replace(part, width=part.width + wider, notes=(note, *part.notes))
 
 
 def run_parts(runs: Sequence[RunLayout], figures: Figures) -> tuple[CutPart, ...]:

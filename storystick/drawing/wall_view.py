@@ -100,7 +100,7 @@ class _Row:
         for number, thing in enumerate(self.things):
             x = (thing.start - self.start) * scale + number * self.gap_mm
             yield from moved(thing.draw(figures, scale), x, 0.0)
-            placed = thing.rings(scale, self.gap_mm / 2, self.height * scale)
+            placed = thing.rings(scale, self.gap_mm / 2, self._top_mm(thing, scale))
             rings += (shape for ring in placed for shape in moved(ring.draw(), x, 0.0))
         for thing in self.hung:
             x, y = (thing.start - self.start) * scale, thing.foot * scale
@@ -109,6 +109,15 @@ class _Row:
             rings += (shape for ring in thing.rings(scale, 0.0, 0.0) for shape in moved(ring.draw(), x, y))
         yield from self._words(scale)
         yield from rings
+
+    def _top_mm(self, thing: Standing, scale: float) -> float:
+        """How high over the floor letters of a thing may stand: below what hangs over it and what is told of that."""
+        over = (
+            other.foot * scale - _ABOVE_MM - _PITCH_MM * len(other.lines(scale, 0.0))
+            for other in self.hung
+            if other.start < thing.end and other.end > thing.start
+        )
+        return min(over, default=self.height * scale)
 
     def _words(self, scale: float) -> Iterator[Text]:
         """What is told of each below it, moved aside where the words are wider than the thing; nothing without room."""

@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 
 from storystick.cutting.clearances import hidden_part
 from storystick.job.corners import CornerKind
+from storystick.job.bases import Toe
 from storystick.job.runs import CabinetPlace
 from storystick.layout.cabinets.pieces import CabinetLayout
 from storystick.layout.runs import RunLayout
@@ -110,10 +111,12 @@ def _floor(run: RunLayout, _layout: Layout, figures: Figures) -> Iterator[str]:
         told.append(f"{gap.placed.span.name} {figures(left)} and {figures(right)}")
     if told:
         yield f"Open under the left and the right end, to be shimmed, and scribed where it shows: {'; '.join(told)}."
-    toes = [
-        gap.placed.item.cabinet.base.height + gap.most
+    bases = [
+        (gap.placed.item.cabinet.base, gap.most)
         for gap in gaps
         if isinstance(gap.placed.item, CabinetPlace) and gap.placed.item.cabinet.base
     ]
-    if toes:
+    if any(isinstance(base, Toe) and base.board for base, _ in bases):
+        yield "Toe boards are cut wider by what is open under them, and scribed to the floor once the cabinets stand."
+    elif toes := [base.height + most for base, most in bases]:
         yield f"A toe board along all of it is cut {figures.at_least(max(toes))} wide, and scribed to the floor."
