@@ -19,6 +19,7 @@ from storystick.laying_out import lay_out
 from storystick.layout.alike import kinds_of, lettered_sticks
 from storystick.layout.cabinets.pieces import Role
 from storystick.sheets.pages.cabinets import drawing_blocks
+from storystick.sheets.pages.cutting import cutting_blocks
 from storystick.sheets.pages.flow import Room
 from storystick.sheets.pages.square import square_blocks
 from storystick.squaring.rectangles import alike_bodies, bodies_of
@@ -207,3 +208,14 @@ def test_row_that_says_no_height_is_as_high_as_what_it_holds() -> None:
     (layout,) = lay_out(read_well(BASE.replace('openings = [140, "equal"]\n', "") + rows)).cabinets
     lower = 90 + 80 + 70 + 2 * 18
     assert [bay.z.size for bay in layout.bays] == [90, 80, 70, 90, 80, 70, 684 - 18 - lower]
+
+
+@pytest.mark.parametrize("width", range(120, 191, 5))
+def test_no_name_on_the_cutting_list_is_shortened_where_a_wider_column_has_room_for_it(width: int) -> None:
+    other = '[[cabinet]]\nname = "{0}"\nlike = "Base"\nwidth = {1}\n'
+    text = BASE + "".join(other.format(*each) for each in (("Drawers 800", 800), ("Sink 900", 900)))
+    job = read_well(text)
+    blocks = cutting_blocks(cutting_list(lay_out(job).cabinets, job.figures), job.figures, width)
+    words = [shape.text for block in blocks for shape in block.shapes if isinstance(shape, Text)]
+    assert "side" in words
+    assert not [word for word in words[2:] if "…" in word]

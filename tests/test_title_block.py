@@ -71,3 +71,15 @@ def test_field_without_a_value_has_room_to_be_written_in() -> None:
     block = title_block(((Field("date"),),), 60.0)
     assert [shape.text for shape in block.shapes if isinstance(shape, Text)] == ["date"]
     assert block.height_mm > 9.0
+
+
+@pytest.mark.parametrize("width", [120.0, 140.0, 168.0, 182.0])
+def test_a_word_that_has_no_room_in_its_columns_takes_some_of_others(width: float) -> None:
+    values = ("Canal kitchen", "third angle", "millimetres", "3f9a1c", "10 of 12")
+    row = [Field("of it", value, columns) for value, columns in zip(values, (9, 4, 3, 3, 3), strict=True)]
+    block = title_block([row], width)
+    words = " ".join(shape.text for shape in block.shapes if isinstance(shape, Text))
+    assert all(word in words for value in values for word in value.split(" "))
+    assert "…" not in words
+    assert colliding(text_boxes(block.shapes)) == []
+    assert max(shape.extent.right for shape in block.shapes) == pytest.approx(width)

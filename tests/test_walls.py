@@ -38,6 +38,7 @@ from storystick.layout.walls.behind import behind_cabinets
 from storystick.layout.walls.floor import falls_at, gaps_under
 from storystick.layout.walls.tops import tops_of
 from storystick.lengths import Units
+from storystick.sheets.pages.cabinets import drawing_blocks
 from storystick.sheets.pages.flow import Room
 from storystick.sheets.pages.runs import run_blocks
 from storystick.sheets.pages.wall_notes import wall_notes
@@ -673,3 +674,20 @@ def test_toe_boards_are_listed_as_wide_as_the_floor_under_their_cabinets_asks() 
     assert not [words for words in told if words.startswith("A toe board along all of it")]
     level = lay_out(read_well(text + run))
     assert [part.width for part in all_parts(level, job.figures) if part.name == "toe board"] == [100, 100]
+
+
+def test_the_floor_is_drawn_under_what_stands_and_not_under_what_hangs() -> None:
+    """A line twice as wide as the others, level, wider than the cabinet, at its foot."""
+    text = STOCK + cabinet("Low", 600) + cabinet("High", 500, height=700)
+    run = "[run]\nlength = 2000\norder = [{ cabinet = 'Low' }, { gap = 'equal' }]\n"
+    layout = lay_out(
+        read_well(f"{text}{run}uppers = {{ top = 2200, order = [{{ cabinet = 'High' }}, {{ gap = 'equal' }}] }}\n")
+    )
+    floors = []
+    for page in drawing_blocks(layout.cabinets, layout.job, Room(182.0, 250.0), layout.runs):
+        lines = [shape for shape in page.shapes if isinstance(shape, Line) and shape.width_mm == WIDE_MM]
+        uprights = [line for line in lines if line.x1 == line.x2]
+        foot = min(min(line.y1, line.y2) for line in uprights if abs(line.y1 - line.y2) > 50.0)
+        level = [line for line in lines if line.y1 == line.y2 and abs(line.y1 - foot) < 0.5]
+        floors.append(len({round(abs(line.x2 - line.x1), 3) for line in level}))
+    assert floors[0] == floors[1] + 2

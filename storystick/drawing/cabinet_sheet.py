@@ -97,7 +97,7 @@ class CabinetDrawing:
 class CabinetSheet:
     """A cabinet that is to be drawn, with the planes that cut it.
 
-    ``on_wall`` is what its front hides of the wall behind it.
+    ``on_wall`` is what its front hides of the wall behind it; one that ``hangs`` is drawn without a floor.
 
     Raises:
         Faults: at its first drawing, for fronts or boxes that have no room.
@@ -106,6 +106,7 @@ class CabinetSheet:
     layout: CabinetLayout
     figures: Figures
     on_wall: tuple[Behind, ...] = ()
+    hangs: bool = False
 
     @cached_property
     def solids(self) -> tuple[Solid, ...]:
@@ -162,7 +163,7 @@ class CabinetSheet:
 
     def _front(self, factor: float) -> View:
         """The elevation with its dimensions, and the marks of both planes round it."""
-        view = draw_elevation(self.layout, self.figures, factor, band_mm=BAND_MM)
+        view = draw_elevation(self.layout, self.figures, factor, band_mm=BAND_MM, on_floor=not self.hangs)
         cabinet = self.layout.cabinet
         right, foot = float(cabinet.width) * factor, -float(cabinet.height) * factor
         x, y = float(self.side.at) * factor, float(self.plan.at - cabinet.height) * factor
@@ -187,7 +188,7 @@ class CabinetSheet:
         return View(
             (
                 *drawn,
-                *paper.floor(Range(Fraction(0), cabinet.depth)),
+                *(() if self.hangs else paper.floor(Range(Fraction(0), cabinet.depth))),
                 *self._depths(paper),
                 *(self._heights(paper) if heights else ()),
                 *front_at_left(left, top),

@@ -56,9 +56,8 @@ class Standing:
     def draw(self, figures: Figures, scale: float) -> Iterator[Shape]:
         """From its lower left corner."""
         if self.front is not None:
-            yield from moved(
-                draw_elevation(self.front, figures, scale, dimensioned=False).shapes, 0.0, self.height * scale
-            )
+            face = draw_elevation(self.front, figures, scale, dimensioned=False, on_floor=not self.foot)
+            yield from moved(face.shapes, 0.0, self.height * scale)
             return
         edges = Rect(0.0, 0.0, self.width * scale, self.height * scale)
         if self.grey is not None:

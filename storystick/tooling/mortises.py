@@ -65,13 +65,14 @@ def _cut(alike: Sequence[Work], shop: Shop, figures: Figures) -> GuidedCut:
     width = work.across.size
     bit = bit_for(width, shop, limits)
     fence = FenceGroove("mortise", width, work.across.start, width, work.depth, "", "front face")
+    names = " / ".join(dict.fromkeys(work.other.name for work in alike))
     at_once = bit and len(shims(width, bit.diameter, limits)) == 1
     settings = (fence.near,) if at_once else fence.settings(bit.diameter)[::-1] if bit else ()
     return GuidedCut(
         parts=tuple(board.full_name for board in boards),
         words=names_of(boards),
-        cut=f"{surface_words(work.board, work.on)}, {work.other.name}",
-        name=work.other.name,
+        cut=f"{surface_words(work.board, work.on)}, {names}",
+        name=names,
         start=work.across.start,
         end=work.across.end,
         near=work.across.start,

@@ -17,6 +17,7 @@ from storystick.job.bases import BoardPlace, Plinth, Toe
 from storystick.job.frames import FrameRule
 from storystick.job.fronts import FrontKind
 from storystick.job.job import Job
+from storystick.job.runs import CabinetPlace
 from storystick.layout.alike import kinds_of
 from storystick.layout.cabinets.back_making import making_words
 from storystick.layout.cabinets.closings import closings_of
@@ -74,7 +75,8 @@ def _drawing_sheet(
     layout = alike[0]
     high = room.height_mm - _title_block(alike, None, job, room, number).height_mm - _GAP_MM
     words = _Words(layout, job, room, tuple(back_words(alike, runs, job.figures)))
-    for drawing in CabinetSheet(layout, job.figures, _on_back(alike, runs)).drawings(room.width_mm, high):
+    sheet = CabinetSheet(layout, job.figures, _on_back(alike, runs), _hang(alike, runs))
+    for drawing in sheet.drawings(room.width_mm, high):
         for beside, below in words.shared(drawing):
             if drawing.height_mm + below.height_mm + _BEFORE_TITLE_MM <= high:
                 yield _page(drawing, beside, below, _title_block(alike, drawing, job, room, number), room)
@@ -87,6 +89,14 @@ def _on_back(alike: Sequence[CabinetLayout], runs: Sequence[RunLayout]) -> tuple
     """What comes on a cabinet's back; of several that are built alike, words tell which has it."""
     only = len(alike) == 1 and alike[0].cabinet.count == 1
     return tuple(found for run in runs for found in behind_cabinets(run, alike)) if only else ()
+
+
+def _hang(alike: Sequence[CabinetLayout], runs: Sequence[RunLayout]) -> bool:
+    """Whether all of some cabinets hang on a wall."""
+    own = {layout.cabinet.name for layout in alike}
+    cabinets = [(each.item, each.upper) for run in runs for each in run.placed if isinstance(each.item, CabinetPlace)]
+    hung = [upper for item, upper in cabinets if item.cabinet.name in own]
+    return bool(hung) and all(hung)
 
 
 @dataclass(frozen=True)

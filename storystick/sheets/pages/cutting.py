@@ -98,21 +98,20 @@ class _Grid:
         return (cabinet, hand, *figures)
 
     def _cabinet_width(self, hand: float, figures: Sequence[float]) -> float:
-        """As wide as makes the list shortest: what cabinets have is not left for the names of parts."""
+        """As wide as shortens no name, or the fewest, and makes the list shortest: the rest is for the names of parts."""
         rest = self.width_mm - sum(width + _GAP_MM for width in (hand, *figures) if width)
         widest = _widest(("cabinet", *(cells[0] for cells in self.cells.values())))
 
-        def lines(width: float) -> int:
+        def cost(width: float) -> tuple[int, int]:
             room, reach = rest - width - _GAP_MM, _with_hands(width, hand)
-            return sum(
-                max(
-                    len(_wrapped(", ".join(row.names), room, bold=True)),
-                    len(_wrapped(cabinets, width if hands else reach)),
-                )
+            rows = [
+                (_wrapped(", ".join(row.names), room, bold=True), _wrapped(cabinets, width if hands else reach))
                 for row, (cabinets, hands, *_) in self.cells.items()
-            )
+            ]
+            short = sum(line.endswith("…") for row in rows for lines in row for line in lines)
+            return short, sum(max(map(len, row)) for row in rows)
 
-        return min((min(widest, width) for width in _CABINET_MM), key=lines)
+        return min((min(widest, width) for width in _CABINET_MM), key=cost)
 
     @cached_property
     def lefts(self) -> tuple[float, ...]:

@@ -89,7 +89,9 @@ def setup_blocks(settings: Settings, job: Job, room: Room) -> Iterator[Block]:
     below, alone = (list(guided_blocks(settings.guided, job.figures, width, setups=each)) for each in (setups, ()))
     # What has all its cautions above it on the same page does not say them again.
     fits = sum(block.height_mm for block in (*grooves, *below, *findings)) <= room.height_mm
-    yield from (*grooves, *(below if fits else alone), *(findings if at_router else ()))
+    guided = below if fits else alone
+    # What is found of bars and bases stands where these are used.
+    yield from (*grooves, *findings, *guided) if setups else (*guided, *(findings if at_router else ()))
     yield from mortise_blocks(settings.mortises, job.figures, width)
     yield from machine_blocks((), settings.saw, (), job, width)
     yield from by_hand_blocks(settings.by_hand, width)

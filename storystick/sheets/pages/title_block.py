@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from itertools import accumulate
 from typing import Final
 
-from storystick.drawing.lettering import NAME_MM, WORDS_PT, points_of, shortened, wrapped
+from storystick.drawing.lettering import NAME_MM, WORDS_PT, points_of, shortened, text_width_mm, wrapped
 from storystick.drawing.shapes import NARROW_MM, WIDE_MM, Line, Rect, Shape, Text, moved, outline
 from storystick.sheets.pages.flow import Block
 
@@ -17,6 +17,7 @@ _TO_VALUE_MM: Final = 1.9
 _BELOW_MM: Final = 1.9
 _LINE_SPACING: Final = 1.75
 _MOST_LINES: Final = 3
+_CLEAR_MM: Final = 0.1
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,8 +42,9 @@ def title_block(rows: Sequence[Sequence[Field]], width_mm: float) -> Block:
     shapes: list[Shape] = []
     top = 0.0
     for fields in rows:
-        height = max(_height(field, _width(field, fields, width_mm)) for field in fields)
-        shapes.extend(moved(_row(fields, width_mm, height), 0.0, top))
+        widths = _widths(fields, width_mm)
+        height = max(map(_height, fields, widths))
+        shapes.extend(moved(_row(fields, widths, height), 0.0, top))
         top -= height
         shapes.append(Line(WIDE_MM, top, width_mm - WIDE_MM, top, NARROW_MM))
     # The last inner rule lies under the outer one.
@@ -51,8 +53,7 @@ def title_block(rows: Sequence[Sequence[Field]], width_mm: float) -> Block:
     return Block(-top, (*shapes[:-1], *outer))
 
 
-def _row(fields: Sequence[Field], width_mm: float, height_mm: float) -> Iterator[Shape]:
-    widths = [_width(field, fields, width_mm) for field in fields]
+def _row(fields: Sequence[Field], widths: Sequence[float], height_mm: float) -> Iterator[Shape]:
     for field, left, width in zip(fields, accumulate(widths, initial=0.0), widths, strict=False):
         if left:
             yield Line(left, -NARROW_MM, left, NARROW_MM - height_mm, NARROW_MM)
@@ -66,8 +67,22 @@ def _row(fields: Sequence[Field], width_mm: float, height_mm: float) -> Iterator
             yield Text(left + _INSET_MM, baseline - number * pitch, line, points_of(field.height_mm), bold=True)
 
 
-def _width(field: Field, row: Sequence[Field], width_mm: float) -> float:
-    return width_mm * field.columns / sum(each.columns for each in row)
+def _widths(row: Sequence[Field], width_mm: float) -> list[float]:
+    """Of each field by its columns; one whose longest word has no room in these takes some of what others can spare."""
+    columns = sum(field.columns for field in row)
+    widths = [width_mm * field.columns / columns for field in row]
+    spare = [width - _least(field) for field, width in zip(row, widths, strict=True)]
+    short, free = (sum(max(0.0, sign * each) for each in spare) for sign in (-1, 1))
+    if not 0.0 < short <= free:
+        return widths
+    return [width - (left * short / free if left > 0.0 else left) for width, left in zip(widths, spare, strict=True)]
+
+
+def _least(field: Field) -> float:
+    """So wide that no word of its value is shortened."""
+    size = points_of(field.height_mm)
+    longest = max((text_width_mm(word, size, bold=True) for word in field.value.split(" ")), default=0.0)
+    return longest + 2 * _INSET_MM + _CLEAR_MM
 
 
 def _lines(field: Field, width_mm: float) -> list[str]:
