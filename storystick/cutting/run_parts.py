@@ -46,7 +46,9 @@ def _to_the_floor(part: CutPart, falls: Mapping[str, Fraction], figures: Figures
     wider = falls.get(part.cabinet, Fraction(0)) if part.role == Role.TOE_BOARD.value else Fraction(0)
     if not wider:
         return part
-    note = f"{figures(wider)} of the width is for the floor, which falls there: scribed and fixed once the cabinet stands"
+    note = (
+        f"{figures(wider)} of the width is for the floor, which falls there: scribed and fixed once the cabinet stands"
+    )
     return replace(part, width=part.width + wider, notes=(note, *part.notes))
 
 

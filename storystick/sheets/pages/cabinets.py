@@ -17,7 +17,6 @@ from storystick.job.bases import BoardPlace, Plinth, Toe
 from storystick.job.frames import FrameRule
 from storystick.job.fronts import FrontKind
 from storystick.job.job import Job
-from storystick.job.runs import CabinetPlace
 from storystick.layout.alike import kinds_of
 from storystick.layout.cabinets.back_making import making_words
 from storystick.layout.cabinets.closings import closings_of
@@ -94,8 +93,8 @@ def _on_back(alike: Sequence[CabinetLayout], runs: Sequence[RunLayout]) -> tuple
 def _hang(alike: Sequence[CabinetLayout], runs: Sequence[RunLayout]) -> bool:
     """Whether all of some cabinets hang on a wall."""
     own = {layout.cabinet.name for layout in alike}
-    cabinets = [(each.item, each.upper) for run in runs for each in run.placed if isinstance(each.item, CabinetPlace)]
-    hung = [upper for item, upper in cabinets if item.cabinet.name in own]
+    cabinets = [(each.item.cabinet, each.upper) for run in runs for each in run.placed if each.item.cabinet]
+    hung = [upper for cabinet, upper in cabinets if cabinet.name in own]
     return bool(hung) and all(hung)
 
 

@@ -98,7 +98,7 @@ class _Grid:
         return (cabinet, hand, *figures)
 
     def _cabinet_width(self, hand: float, figures: Sequence[float]) -> float:
-        """As wide as shortens no name, or the fewest, and makes the list shortest: the rest is for the names of parts."""
+        """As wide as shortens the fewest names, then as makes the list shortest; the rest is for the names of parts."""
         rest = self.width_mm - sum(width + _GAP_MM for width in (hand, *figures) if width)
         widest = _widest(("cabinet", *(cells[0] for cells in self.cells.values())))
 

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from storystick.cutting.clearances import hidden_part
-from storystick.job.corners import CornerKind
 from storystick.job.bases import Toe
+from storystick.job.corners import CornerKind
 from storystick.job.runs import CabinetPlace
 from storystick.layout.cabinets.pieces import CabinetLayout
 from storystick.layout.runs import RunLayout
