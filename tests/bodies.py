@@ -47,7 +47,7 @@ def end_tongues(piece: Piece) -> Iterator[tuple[Box, Joint]]:
         if joint and ending.on and length:
             reach = (start - length, start) if low else (end, end + length)
             # A groove that stops counts from the finished front edge of its board, edging and all.
-            stops = ending.on.y.start - piece.cabinet.edging + getattr(joint, "stop", Fraction(0))
+            stops = ending.on.y.start - piece.cabinet.edging_of_sides[0] + getattr(joint, "stop", Fraction(0))
             depth = (max(piece.y.start, stops), piece.y.end)
             yield turned(piece, reach, depth, thick(piece, joint)), joint
 

@@ -217,8 +217,8 @@ def test_edging_is_as_long_as_the_front_edges_that_get_it() -> None:
     plain = laid_out(f"{SIZES}edging = 4\ntoe = {{ height = 100, recess = 50 }}\nopenings = ['equal', 'equal']")
     nosed = laid_out(f"{SIZES}edging = 4\nshelves = {{ nosing = {{ stock = 'rail' }} }}\nopenings = ['equal', 'equal']")
     figures = Figures.usual(Units.MM)
-    assert edging_lengths(cutting_list([plain], figures)) == ((4, 2 * 600 + 3 * 864),)
-    assert edging_lengths(cutting_list([nosed], figures)) == ((4, 2 * 700 + 2 * 864),)
+    assert edging_lengths(cutting_list([plain], figures)) == ((4, 2 * 600 + 3 * 864, ""),)
+    assert edging_lengths(cutting_list([nosed], figures)) == ((4, 2 * 700 + 2 * 864, ""),)
 
 
 def test_a_drawer_box_does_not_reach_into_a_nailer() -> None:

@@ -71,6 +71,12 @@ def test_hardware_is_counted(job: str, row: Row) -> None:
     assert row in listing(job, "parts")["hardware"]
 
 
+@pytest.mark.parametrize(("job", "row"), rows("edging"))
+def test_edging_comes_to_what_was_worked_out(job: str, row: Row) -> None:
+    found = listing(job, "parts")["edging_lengths"]
+    assert any(row.items() <= each.items() and each.get("stock") == row.get("stock") for each in found), found
+
+
 @pytest.mark.parametrize(("job", "row"), rows("fasteners"))
 def test_tools_are_set_for_fasteners(job: str, row: Row) -> None:
     found = listing(job, "setups")["fasteners"]

@@ -19,6 +19,7 @@ from storystick.job.cabinets import Cabinet, Through
 from storystick.job.case_joints import Housing, Rabbet, Tongue
 from storystick.job.cases import EndPlace, EndRule, PartRule
 from storystick.job.compartments import Adjustable, Compartment
+from storystick.job.edgings import Edging
 from storystick.job.frames import Align, EndRail, FrameRule, Stiles
 from storystick.job.fronts import (
     GAP_GRADES,
@@ -209,7 +210,7 @@ GOOD_FORMS: dict[str, dict[str, object]] = {
     },
     "plinth = { height = 80, recess = 0 }": {"base": Plinth(ply, Fraction(80), Fraction(0))},
     "plinth = { stock = 'frame', height = 80, recess = 50 }": {"base": Plinth(frame, Fraction(80), Fraction(50))},
-    "edging = 6": {"edging": Fraction(6)},
+    "edging = 6": {"edging": Edging(Fraction(6))},
     frame_of(""): {"frame": FRAME},
     frame_of(", rail = 'ply', mid_stile = 'ply'"): {"frame": FRAME},
     frame_of(", rail = '1 in', mid_stile = 38, align = 'centre', proud = 3, joint = 'shelf', tenon = 25"): {

@@ -36,6 +36,7 @@ from storystick.job.job import Job
 from storystick.lengths import Units, write_exact
 
 _SIZES: Final = ("length", "width", "thickness")
+NET: Final = "net length of all of it, without waste"
 _IN_MM: Final = tuple(f"{word}_mm" for word in _SIZES)
 
 
@@ -108,7 +109,11 @@ class _Parts(Listing):
                 for total in frame_lengths(self.parts)
             ],
             "edging_lengths": [
-                twins(units, thickness=edge.thickness, length=edge.length) for edge in edging_lengths(self.parts)
+                {
+                    **({"stock": edge.stock} if edge.stock else {}),
+                    **twins(units, thickness=edge.thickness, length=edge.length),
+                }
+                for edge in edging_lengths(self.parts)
             ],
             "hardware": [{"name": each.name, "size": each.sizes, "count": each.count} for each in self.hardware],
         }
@@ -118,6 +123,10 @@ class _Parts(Listing):
             record = _part_record(part, self.job.units)
             hands = part.hands._asdict() if part.hands else {}
             yield {key: record[key] for key in self.headings if key in record} | hands
+        for edge in edging_lengths(self.parts):
+            sizes = twins(self.job.units, length=edge.length, thickness=edge.thickness)
+            words = {"name": "edging", "role": "edging", "count": 1, "stock": edge.stock, "notes": [NET]}
+            yield {**words, **sizes}
 
 
 def _part_record(part: CutPart, units: Units) -> dict[str, object]:

@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from fractions import Fraction
 from typing import Final
 
-from storystick.cutting.part import Edge, PartWork
+from storystick.cutting.edged import edged_piece
+from storystick.cutting.part import PartWork
 from storystick.job.joints import Joint
 from storystick.layout.cabinets.back_making import making_notes
 from storystick.layout.cabinets.backs import back_of
-from storystick.layout.cabinets.pieces import CASE_ROLES, FRAME_ROLES, CabinetLayout, Piece, Role
+from storystick.layout.cabinets.pieces import FRAME_ROLES, CabinetLayout, Piece, Role
 from storystick.layout.cabinets.working import holes_of, works_of
 from storystick.layout.cabinets.works import (
     CUTS,
@@ -58,8 +58,6 @@ _OF_ROLE: Final[Mapping[Role, str]] = {
 def notes_of(piece: Piece, layout: CabinetLayout, label: Label) -> tuple[str, ...]:
     """What can be said of a piece without naming another."""
     works, gap = works_of(layout, piece), back_of(layout.cabinet).gap
-    edging = layout.cabinet.edging if is_edged(piece, layout) else Fraction(0)
-    between = piece.shoulder_length if enters_others(piece) else None
     return (
         *_end_notes(piece, works, label),
         *(_front_note(work, label) for work in works if work.kind is WorkKind.TONGUE and work.on is Surface.FRONT),
@@ -67,7 +65,7 @@ def notes_of(piece: Piece, layout: CabinetLayout, label: Label) -> tuple[str, ..
         *_edge_groove_notes(piece, works, label),
         *(["lies dry in its grooves"] if piece.role in _PANELS else []),
         *_web_notes(piece, layout, label),
-        *([edging_note(edging, label, between)] if edging else []),
+        *edged_piece(piece, layout).notes(label),
         *(_back_note(work, label) for work in works if work.along_board and _is_behind(work)),
         *(_EDGE_NOTES[work.kind](work, label) for work in works if work.at_edge and work.kind in _EDGE_NOTES),
         *making_notes(piece, layout, label),
@@ -101,32 +99,6 @@ def _web_notes(piece: Piece, layout: CabinetLayout, label: Label) -> Iterator[st
         done = (_done(work, label) for work in whole)
         if words := tuple(dict.fromkeys((*_end_notes(piece.part_of, whole, label), *filter(None, done)))):
             yield f"{ONCE_GLUED}: {', '.join(words)}"
-
-
-def is_edged(piece: Piece, layout: CabinetLayout) -> bool:
-    """Whether the front edge of a piece is one that gets edging, if the cabinet has any."""
-    return piece.role in CASE_ROLES and piece.front is not None and layout.nosing_before(piece) is None
-
-
-def edge_of(piece: Piece, layout: CabinetLayout) -> Edge | None:
-    """The edging of a piece: as long as it is between its shoulders, above a toe space."""
-    if not layout.cabinet.edging or not is_edged(piece, layout):
-        return None
-    notch = max(
-        (work.along.end for work in works_of(layout, piece) if work.kind is WorkKind.NOTCH), default=Fraction(0)
-    )
-    return Edge(layout.cabinet.edging, piece.shoulder_length - notch)
-
-
-def enters_others(piece: Piece) -> bool:
-    """Whether an end of the piece stands in another, so that its edging is held back to the shoulder there."""
-    return bool(piece.low.beyond or piece.high.beyond)
-
-
-def edging_note(edging: Fraction, label: Label, between: Fraction | None = None) -> str:
-    """That a part gets a solid edge in front, and how long that is ``between`` its shoulders where it has them."""
-    held = f", held back to the shoulders: {label(between)} long" if between else ""
-    return f"front edge takes edging {label(edging)} thick, not in the width{held}"
 
 
 def _done(work: Work, label: Label) -> str:

@@ -62,10 +62,13 @@ class PartWork:
 
 
 class Edge(NamedTuple):
-    """The solid edge that a part gets: how thick it is, and how long on one of them, in mm."""
+    """The edging that an edge of a part gets: how thick it is, and how long on one of them, in mm; and its stock, empty
+    where that is not said.
+    """
 
     thickness: Fraction
     length: Fraction
+    stock: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,7 +90,7 @@ class CutPart:
     hands: HandCounts | None = None
     notes: tuple[str, ...] = ()
     works: tuple[PartWork, ...] = ()
-    edge: Edge | None = None
+    edges: tuple[Edge, ...] = ()
 
     def __post_init__(self) -> None:
         if self.count <= 0 or min(self.length, self.width, self.thickness) <= 0:
@@ -123,14 +126,14 @@ class Blank:
     works: tuple[PartWork, ...] = ()
     name: str = ""
     bay: Bay | Closing | None = None
-    edge: Edge | None = None
+    edges: tuple[Edge, ...] = ()
 
     @property
     def shape(self) -> tuple[object, ...]:
         """All but its name, its number and its hand."""
         sizes = (self.length, self.width, self.thickness)
         work = tuple(work.shape for work in self.works)
-        return self.role, self.stock, sizes, self.hands is None, self.notes, work, self.edge
+        return self.role, self.stock, sizes, self.hands is None, self.notes, work, self.edges
 
 
 def gather(cabinet: str, blanks: Iterable[Blank], many: int = 1) -> list[CutPart]:
@@ -155,7 +158,7 @@ def _as_one(cabinet: str, group: tuple[Blank, ...], many: int) -> CutPart:
         thickness=one.thickness,
         hands=hands,
         notes=(*one.notes, *_work_notes(group)),
-        edge=one.edge,
+        edges=one.edges,
         works=tuple(_named_by_all(alike) for alike in zip(*(blank.works for blank in group), strict=True)),
     )
 

@@ -7,16 +7,19 @@ from fractions import Fraction
 from typing import Final
 
 from storystick.cutting.drawer_room import DrawerBox, check_room_of
+from storystick.cutting.edged import EdgedBoard, edged_loose, edged_piece
 from storystick.cutting.fastened import fastener_notes, fastener_works
 from storystick.cutting.front import Front, Season
 from storystick.cutting.fronts import fronts_of
-from storystick.cutting.notes import GLUED_BEFORE, edge_of, edging_note, notes_of, part_works
-from storystick.cutting.part import LEFT, RIGHT, Blank, CutPart, Edge, HandCounts, gather
+from storystick.cutting.notes import GLUED_BEFORE, notes_of, part_works
+from storystick.cutting.part import LEFT, RIGHT, Blank, CutPart, HandCounts, gather
 from storystick.errors import Fault, FaultCollector
 from storystick.job.compartments import Adjustable
+from storystick.job.edgings import BoardEdge, Edging
 from storystick.job.fronts import DrawerRule, FrontKind
 from storystick.job.sticks import Hand
 from storystick.layout.cabinets.closings import closing_of, closings_of, front_depth
+from storystick.layout.cabinets.edging import edges_of_loose
 from storystick.layout.cabinets.pieces import Bay, CabinetLayout, Piece, Role
 from storystick.layout.cabinets.works import width_of
 from storystick.layout.movement import percent
@@ -134,7 +137,7 @@ def _loose_blanks(layout: CabinetLayout, figures: Figures) -> list[Blank]:
         with collector.at():
             blanks.extend(_adjustable_blanks(layout, bay, figures))
     with collector.at():
-        blanks.extend(_front_blank(front, figures) for front in fronts_of(layout, figures))
+        blanks.extend(_front_blank(front, layout.cabinet.edging, figures) for front in fronts_of(layout, figures))
     with collector.at():
         blanks.extend(blank for box in drawer_boxes(layout, figures) for blank in box_parts(box, figures))
     collector.raise_any()
@@ -152,7 +155,7 @@ def _piece_blank(piece: Piece, layout: CabinetLayout, figures: Figures) -> Blank
         hands=_hand(piece),
         notes=(*notes_of(piece, layout, figures), *fastener_notes(piece, layout, figures)),
         works=(*part_works(piece, layout, figures), *fastener_works(piece, layout)),
-        edge=edge_of(piece, layout),
+        edges=edged_piece(piece, layout).strips,
     )
 
 
@@ -165,24 +168,22 @@ def _adjustable_blanks(layout: CabinetLayout, bay: Bay, figures: Figures) -> Ite
     rule, length = bay.compartment.adjustable, bay.shelf_length
     if rule is None or length is None:
         return
-    edging = layout.cabinet.edging
-    front = max(layout.case.y.start, behind_front(layout, bay) + edging)
-    depth = layout.inner_back - front - rule.depth_play
-    nosing = layout.cabinet.shelves.nosing
-    if nosing:
-        edging, depth = Fraction(0), depth + edging - nosing.stock.thickness
-    _check_shelf(bay, rule, front - layout.finished_front, depth, figures)
-    stock = layout.shelf_stock(bay)
+    front = max(layout.finished_front, behind_front(layout, bay))
+    nosing, stock = layout.cabinet.shelves.nosing, layout.shelf_stock(bay)
+    depth = layout.inner_back - front - rule.depth_play - (nosing.stock.thickness if nosing else 0)
+    board = _shelf_board(layout, bay, length, depth)
+    thick = Fraction(0) if nosing or not board.strips else board.strips[0].thickness
+    _check_shelf(bay, rule, front + thick - layout.finished_front, board.width, figures)
     yield Blank(
         bay=bay,
         role="adjustable shelf",
         stock=stock.name,
-        length=length,
-        width=depth,
+        length=board.length,
+        width=board.width,
         thickness=stock.thickness,
         count=rule.count,
-        notes=(*([edging_note(edging, figures)] if edging else []), *_play_notes(rule, figures)),
-        edge=Edge(edging, length) if edging else None,
+        notes=(*board.notes(figures), *_play_notes(rule, figures)),
+        edges=board.strips,
     )
     if nosing:
         yield Blank(
@@ -195,6 +196,15 @@ def _adjustable_blanks(layout: CabinetLayout, bay: Bay, figures: Figures) -> Ite
             count=rule.count,
             notes=(GLUED_BEFORE,),
         )
+
+
+def _shelf_board(layout: CabinetLayout, bay: Bay, length: Fraction, depth: Fraction) -> EdgedBoard:
+    """An adjustable shelf, less its edging; what has no room is told otherwise."""
+    rule = layout.cabinet.edging
+    if rule is None or min(length, depth) <= 0:
+        return EdgedBoard(length, depth)
+    name, ends = f'the adjustable shelves of opening "{bay.name}"', (BoardEdge.LEFT, BoardEdge.RIGHT)
+    return edged_loose(rule, edges_of_loose(layout.cabinet), ends, length, depth, name)
 
 
 def _play_notes(rule: Adjustable, figures: Figures) -> Iterator[str]:
@@ -225,19 +235,29 @@ def _check_shelf(bay: Bay, rule: Adjustable, front: Fraction, depth: Fraction, f
         )
 
 
-def _front_blank(front: Front, figures: Figures) -> Blank:
+_UP_AND_DOWN: Final = (BoardEdge.BOTTOM, BoardEdge.TOP)
+_ACROSS: Final = (BoardEdge.LEFT, BoardEdge.RIGHT)
+
+
+def _front_blank(front: Front, edging: Edging | None, figures: Figures) -> Blank:
     """A front, its length with the grain: a drawer front's across the cabinet, a door's upward."""
     lies = front.kind.lies
+    length, width = (front.width, front.height) if lies else (front.height, front.width)
+    board = EdgedBoard(length, width)
+    if edging:
+        name = f'the {front.kind.value} of opening "{front.name}"'
+        board = edged_loose(edging, edging.fronts.edges, _ACROSS if lies else _UP_AND_DOWN, length, width, name)
     return Blank(
         bay=front.closing,
         role=_FRONT_ROLES[front.kind],
         stock=front.stock.name,
-        length=front.width if lies else front.height,
-        width=front.height if lies else front.width,
+        length=board.length,
+        width=board.width,
         thickness=front.stock.thickness,
         count=front.count,
         hands=HandCounts(1, 1) if front.kind is FrontKind.PAIR else None,
-        notes=tuple(_season_notes(front.season, figures)) if front.season else (),
+        notes=(*board.notes(figures), *(_season_notes(front.season, figures) if front.season else ())),
+        edges=board.strips,
     )
 
 

@@ -63,13 +63,13 @@ def frame_lengths(parts: Iterable[CutPart]) -> tuple[FrameLength, ...]:
 
 
 def edging_lengths(parts: Iterable[CutPart]) -> tuple[Edge, ...]:
-    """How much edging of each thickness all parts take, without waste, the thinnest first."""
-    found: dict[Fraction, Fraction] = {}
+    """How much edging of each thickness and stock all parts take, without waste, the thinnest first."""
+    found: dict[tuple[Fraction, str], Fraction] = {}
     for part in parts:
-        if part.edge:
-            before = found.get(part.edge.thickness, Fraction(0))
-            found[part.edge.thickness] = before + part.edge.length * part.count
-    return tuple(Edge(*each) for each in sorted(found.items()))
+        for edge in part.edges:
+            key = (edge.thickness, edge.stock)
+            found[key] = found.get(key, Fraction(0)) + edge.length * part.count
+    return tuple(Edge(thickness, length, stock) for (thickness, stock), length in sorted(found.items()))
 
 
 PART_HEADINGS = ("part", "stock", "hands", "number", "length", "width", "thickness")
@@ -107,7 +107,12 @@ def frame_rows(lengths: Iterable[FrameLength], label: Label) -> list[tuple[str, 
 
 def edging_rows(lengths: Iterable[Edge], label: Label) -> list[tuple[str, ...]]:
     """Each edging under :data:`EDGING_HEADINGS`."""
-    return [(label(edge.thickness), label(edge.length)) for edge in lengths]
+    return [(edging_words(edge, label), label(edge.length)) for edge in lengths]
+
+
+def edging_words(edge: Edge, label: Label) -> str:
+    """How thick an edging is, and of what, where that is said."""
+    return ", ".join(filter(None, (label(edge.thickness), edge.stock)))
 
 
 def hands_in_words(hands: HandCounts | None) -> str:

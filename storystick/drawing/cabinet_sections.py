@@ -21,6 +21,7 @@ from storystick.drawing.projection import HIDDEN_DASH_MM, Projection, hidden, se
 from storystick.drawing.shapes import NARROW_MM, WIDE_MM, Anchor, Area, Line, Rect, Shape, Text, closed, outline
 from storystick.job.fronts import FrontFit
 from storystick.layout.cabinets.corner_blocks import depth_at, triangle_of
+from storystick.layout.cabinets.edging import strips_of
 from storystick.layout.cabinets.pieces import BACK_ROLES, BASE_ROLES, Axis, CabinetLayout, Piece, Range, Role
 from storystick.layout.cabinets.working import cuts_for_back, works_of
 from storystick.layout.cabinets.works import WorkKind, front_of
@@ -68,22 +69,17 @@ def solids_of(layout: CabinetLayout, figures: Figures) -> tuple[Solid, ...]:
     backs = layout.of(*BACK_ROLES)
     others = (piece for piece in layout.pieces if piece.role not in BACK_ROLES | {Role.WEB_FRAME})
     return (
-        *(solid for piece in others for solid in _of_piece(piece, _edging_of(piece, layout))),
+        *(solid for piece in others for solid in _of_piece(piece)),
         *_fronts(layout, figures),
         *_boxes(layout, figures),
         *(Solid(back.x, back.y, back.z, piece=back) for back in backs),
     )
 
 
-def _edging_of(piece: Piece, layout: CabinetLayout) -> Fraction:
-    return Fraction(0) if layout.nosing_before(piece) else layout.cabinet.edging
-
-
-def _of_piece(piece: Piece, edging: Fraction) -> Iterator[Solid]:
+def _of_piece(piece: Piece) -> Iterator[Solid]:
     falling = piece.axis is Axis.Z
     yield Solid(piece.x, piece.y, piece.z, falling, piece)
-    if edging and piece.front is not None:
-        yield Solid(piece.x, Range(piece.y.start - edging, piece.y.start), piece.z, not falling)
+    yield from (Solid(strip.x, strip.y, strip.z, not falling) for strip in strips_of(piece))
 
 
 def _fronts(layout: CabinetLayout, figures: Figures) -> Iterator[Solid]:

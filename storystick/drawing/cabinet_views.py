@@ -9,9 +9,10 @@ from storystick.cutting.fronts import fronts_of
 from storystick.drawing.dimensions import level_chain, upright_chain, upright_measure
 from storystick.drawing.drawn_fronts import DrawnClosing
 from storystick.drawing.opening_words import write_key
-from storystick.drawing.projection import Projection, View, hidden
+from storystick.drawing.projection import Projection, View, hidden, seen
 from storystick.drawing.shapes import NARROW_MM, WIDE_MM, Line, Shape, closed, extent, outline
 from storystick.layout.cabinets.closings import closings_of
+from storystick.layout.cabinets.edging import ENDS, Strip, face_of, strips_of
 from storystick.layout.cabinets.pieces import CASE_ROLES, FRAME_ROLES, Axis, Bay, CabinetLayout, End, Piece, Range, Role
 from storystick.lengths import Figures
 
@@ -88,6 +89,11 @@ def _face(layout: CabinetLayout, paper: Projection) -> Iterator[Shape]:
     beside = [piece for piece in layout.of(*CASE_ROLES) if (member := layout.before(piece)) and _peeps(piece, member)]
     for piece in (*plinth, *sides, *((*toe, *beside, *front) if layout.cabinet.frame else (*front, *toe))):
         yield from paper.piece(piece)
+        yield from (shape for strip in strips_of(piece) if strip.edge in ENDS for shape in _strip(strip, paper))
+
+
+def _strip(strip: Strip, paper: Projection) -> Iterator[Shape]:
+    return seen(paper.rect(strip.x, strip.z))
 
 
 def _fixed_in(layout: CabinetLayout, paper: Projection) -> Iterator[Shape]:
@@ -106,7 +112,7 @@ def _peeps(part: Piece, member: Piece) -> bool:
 def _contour(layout: CabinetLayout, paper: Projection) -> Iterator[Shape]:
     """Round all that stands in front; below its rails round the legs of a frame whose stiles run on to the floor."""
     pieces = pieces_in_front(layout)
-    x, z = (Range.over(piece.along(axis) for piece in pieces) for axis in (Axis.X, Axis.Z))
+    x, z = (Range.over(face_of(piece, axis) for piece in pieces) for axis in (Axis.X, Axis.Z))
     feet = {piece.z.start for piece in pieces if piece.role is Role.SIDE}
     # Where one side ends above the other, what of the longer goes farther down is by itself.
     whole = paper.rect(x, Range(max(feet), z.end) if len(feet) > 1 else z)

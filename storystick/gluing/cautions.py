@@ -10,7 +10,7 @@ from collections.abc import Iterator, Sequence
 from fractions import Fraction
 from typing import Final
 
-from storystick.cutting.notes import enters_others
+from storystick.cutting.edged import enters_others
 from storystick.gluing.instructions import duration, slower_glue_words
 from storystick.gluing.joints import grooved_back_joints
 from storystick.gluing.stages import Stage
@@ -19,7 +19,7 @@ from storystick.layout.cabinets.backs import back_of
 from storystick.layout.cabinets.bases import base_of
 from storystick.layout.cabinets.closings import closings_of
 from storystick.layout.cabinets.fastening import fastener_rows
-from storystick.layout.cabinets.pieces import CASE_ROLES, CabinetLayout, Role
+from storystick.layout.cabinets.pieces import CabinetLayout, Role
 from storystick.lengths import INCH_MM, Figures, Units
 from storystick.wording import by_number
 
@@ -145,9 +145,9 @@ def remarks(stages: Sequence[Stage], layouts: Sequence[CabinetLayout], glue: Glu
         yield EMPTY_PLACES
     if any(map(grooved_back_joints, layouts)):
         yield "A back in grooves goes in with the case, before the last part shuts it in. Leave one of solid wood dry."
-    if any(layout.cabinet.edging for layout in layouts):
+    if any(piece.edged for layout in layouts for piece in layout.pieces):
         yield _EDGED
-    if any(layout.cabinet.edging and _has_let_in_edge(layout) for layout in layouts):
+    if any(map(_has_let_in_edge, layouts)):
         yield _HELD_BACK
     if any(bay.compartment.adjustable for layout in layouts for bay in layout.bays):
         yield "Adjustable shelves are not glued."
@@ -156,7 +156,7 @@ def remarks(stages: Sequence[Stage], layouts: Sequence[CabinetLayout], glue: Glu
 
 
 def _has_let_in_edge(layout: CabinetLayout) -> bool:
-    return any(piece.role in CASE_ROLES and enters_others(piece) for piece in layout.pieces)
+    return any(piece.edged and enters_others(piece) for piece in layout.pieces)
 
 
 def _glue_words(glue: Glue) -> str:

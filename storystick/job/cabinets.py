@@ -14,6 +14,7 @@ from storystick.job.cases import END, PARTS, SIDES, EndRule, PartRule
 from storystick.job.cleats import CLEATS, CleatRule
 from storystick.job.corner_blocks import CORNER_BLOCKS, CornerBlocks
 from storystick.job.countertops import Countertop
+from storystick.job.edgings import EDGING, BoardEdge, Edging, check_edged_fronts, read_edging
 from storystick.job.frames import FRAME, FrameRule
 from storystick.job.fronts import DrawerRule, FrontRule
 from storystick.job.keys import (
@@ -126,7 +127,8 @@ def _read_count(here: Here) -> int:
     "overhangs and countertop.",
     shape={
         "allOf": [
-            *({"not": {"required": list(two)}} for two in (("toe", "plinth"), ("frame", "edging"))),
+            {"not": {"required": ["toe", "plinth"]}},
+            {"not": {"required": ["frame", "edging"], "properties": {"edging": {"not": {"type": "object"}}}}},
             *(
                 {"not": {"required": list(two)}}
                 for two in (
@@ -141,8 +143,7 @@ def _read_count(here: Here) -> int:
 class Cabinet:
     """A cabinet by its overall sizes: with its frame, its laid-on back and its base, but without its fronts.
 
-    ``rows`` are bands from the bottom up. ``edging`` is the thickness of the solid edge that a frameless case has on
-    its front edges, within the overall depth. ``number`` counts the job's cabinets from 1; ``count`` are made alike.
+    ``rows`` are bands from the bottom up. ``number`` counts the job's cabinets from 1; ``count`` are made alike.
     """
 
     number: int
@@ -237,11 +238,11 @@ class Cabinet:
         default=None,
         otherwise="none",
     )
-    edging: Fraction = key(
-        SIZE,
-        "how thick the solid edge of a case without a frame is, within the overall depth",
+    edging: Edging | None = key(
+        EDGING,
+        "how thick the edging on the front edges of a case without a frame is, within the overall depth; or more",
         "1/8",
-        default=Fraction(0),
+        default=None,
         otherwise="none",
     )
     fronts: FrontRule | None = key(
@@ -289,12 +290,23 @@ class Cabinet:
             "countertop": here("countertop"),
             "base": read_base(case),
         }
-        if len(here.given("edging", "frame")) > 1:
-            here.table.fault("edging stands beside frame", "give edging only to a cabinet without a frame")
         of_frame = frame.stock if frame else ANY_STOCK if here.given("frame") else usual
         fronts = case.where(stock=of_frame)
-        values |= {"edging": here("edging"), "fronts": fronts("fronts"), "drawers": here("drawers")}
+        values |= {"edging": read_edging(here), "fronts": fronts("fronts"), "drawers": here("drawers")}
+        with here.table.at("edging"):
+            front = values["fronts"]
+            check_edged_fronts(values["edging"], bool(here.given("fronts")), bool(front and front.wood))
         return {**values, "rows": read_rows(case.where(shelves=values["shelves"], dividers=values["dividers"]))}
+
+    @property
+    def edging_of_sides(self) -> tuple[Fraction, Fraction]:
+        """How thick the edging is on the front and the back edges of the sides, in mm: 0 where they have none."""
+        rule = self.edging
+        free = {BoardEdge.FRONT: self.frame is None, BoardEdge.BACK: self.back is None}
+        front, back = (
+            rule.thickness if rule and edge in rule.sides.edges and free[edge] else Fraction(0) for edge in free
+        )
+        return front, back
 
     @property
     def place(self) -> str:

@@ -77,10 +77,10 @@ class Standing:
     web: Web | None = None
     nosing: Nosing | None = None
 
-    def into(self, case: Case, edging: Fraction) -> Range:
+    def into(self, case: Case) -> Range:
         """What its piece has of the case's depth; faults as :func:`reach_into`."""
         y = reach_into(case, self.setback, self.depth, self.kind.value)
-        return behind_nosing(y, self.nosing, edging)
+        return behind_nosing(y, self.nosing)
 
     @property
     def role(self) -> Role | None:

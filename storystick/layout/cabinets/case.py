@@ -42,7 +42,7 @@ def outline_case(cabinet: Cabinet, figures: Figures) -> Case:
     frame, back, base = cabinet.frame, back_of(cabinet), base_of(cabinet)
     # What a frame stands out beyond the sides is within the overall width.
     left, right = (frame.proud_left, frame.proud_right) if frame else (Fraction(0), Fraction(0))
-    front = frame.stock.thickness if frame else cabinet.edging
+    front = frame.stock.thickness if frame else cabinet.edging_of_sides[0]
     x = _range("width", left, cabinet.width - right, cabinet.width, figures)
     y = _range("depth", front, cabinet.depth - back.behind, cabinet.depth, figures)
     side = cabinet.sides.thickness

@@ -11,6 +11,7 @@ from storystick.errors import Fault, FaultCollector
 from storystick.layout.cabinets.back_making import making_warnings
 from storystick.layout.cabinets.backs import back_of
 from storystick.layout.cabinets.bases import base_of
+from storystick.layout.cabinets.edging import edging_faults
 from storystick.layout.cabinets.fastener_faults import fastener_faults
 from storystick.layout.cabinets.fixed_in import fixed_in_the_way
 from storystick.layout.cabinets.frame_checks import base_carries, frame_covers, frame_takes_tongues, legs_stand_free
@@ -22,6 +23,7 @@ from storystick.layout.cabinets.works import Work, WorkKind
 from storystick.lengths import Figures
 from storystick.wording import by_number, listed
 
+_AS_DEEP: Final = "make both as deep and set them back alike, or let a shelf stand there"
 _CUT_WORDS: Final = {
     WorkKind.GROOVE: ("groove", "thick", "joint's depth"),
     WorkKind.RABBET: ("rabbet", "thick", "joint's depth"),
@@ -49,6 +51,7 @@ def check_cabinet(layout: CabinetLayout, figures: Figures) -> None:
         _ends_are_met,
         _dividers_are_held,
         _crosses_no_frame,
+        edging_faults,
         fastener_faults,
         _cuts_fit,
         _cuts_keep_apart,
@@ -156,7 +159,7 @@ def _ends_are_met(layout: CabinetLayout, figures: Figures) -> Iterator[Fault]:
                     yield Fault(
                         f'"{piece.name}" reaches {figures.apart(over)} beyond the {edge} edge of "{on.name}", on which '
                         "it ends",
-                        "make both as deep and set them back alike, or let a shelf stand there",
+                        _AS_DEEP + (", with edging on both or on neither" if layout.cabinet.edging else ""),
                     )
 
 
@@ -241,7 +244,7 @@ def _shelves_adjust(layout: CabinetLayout, figures: Figures) -> Iterator[Fault]:
                 "make first or pitch less, or the shelves fewer",
             )
         behind = layout.case.y.end - rule.back - layout.finished_front
-        if not layout.cabinet.edging < rule.front < behind < deep:
+        if not layout.cabinet.edging_of_sides[0] < rule.front < behind < deep:
             yield Fault(
                 f'opening "{bay.name}" has its rows of holes at {figures(rule.front)} and '
                 f"{figures(behind)} from the front, where the depth inside is {figures(deep)}",

@@ -116,7 +116,9 @@ def _own_end(works: Iterable[Work], end: Surface) -> Iterator[PlacedPart]:
 def _crossing(work: Work, start: Fraction) -> PlacedPart:
     """What ends on the board, with its groove, rabbet or mortise, unless that is left to the shop."""
     piece = work.other
-    span = Span(SpanKind.PART, piece.name, piece.across.start - start, piece.across.end - start)
+    # Edging at the end of the board lies before or beyond it, and what ends there may reach over that.
+    low, high = max(piece.across.start - start, Fraction(0)), min(piece.across.end - start, work.board.length)
+    span = Span(SpanKind.PART, piece.name, low, high)
     part = Part(piece.stock, piece.name, work.joint)
     if work.joint is None or work.kind not in _CUT_HERE or work.along_board:
         return PlacedPart(part, span, None)

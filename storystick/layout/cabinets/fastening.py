@@ -180,9 +180,8 @@ def line_of(layout: CabinetLayout, piece: Piece, board: Piece) -> Range:
     """What a piece and the board that it ends on have in common, along which fasteners stand."""
     if _over_width(piece):
         return piece.across
-    front, back = max(piece.y.start, board.y.start), min(piece.y.end, board.y.end)
+    # The front edge as it is when done: what is glued on later is measured from as well.
+    front, back = max(piece.finished_front, board.finished_front), min(piece.y.end, board.y.end)
     if front < layout.inner_back:
         back = min(back, layout.inner_back)
-    # The front edge as it is when done: what is glued on later is measured from as well.
-    edging = layout.case.y.start - layout.finished_front
-    return Range(front - edging, back)
+    return Range(front, back)

@@ -42,7 +42,7 @@ def _stops_leave_a_joint(layout: CabinetLayout, figures: Figures) -> Iterator[Fa
     """Whether each groove that stops does so before its part ends; a part that lies behind the stop keeps all of it."""
     for piece in layout.pieces:
         for ending in dict.fromkeys((piece.low, piece.high)):
-            stops = None if piece.on_edge else groove_stops(layout, ending)
+            stops = None if piece.on_edge else groove_stops(ending)
             if stops is None or stops < piece.y.end or ending.on is None or ending.joint is None:
                 continue
             stop = ending.joint.front_stop

@@ -7,7 +7,7 @@ grooves with room for it there, and else it is cut in lengths between them: comm
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from fractions import Fraction
 from itertools import combinations, pairwise
 from typing import Final
@@ -63,12 +63,8 @@ class _Maker:
         for number, (left, right) in enumerate(pairwise(ends), start=1):
             name = f"{_WORDS[at]} {number}" if len(ends) > 2 else _WORDS[at]
             room = Range(left.x.end, right.x.start), y, z
-            nailer = replace(
-                case_piece(
-                    self.cabinet, Role.NAILER, name, rule.stock, room, both_ends((left, right), rule.joint), None
-                ),
-                on_edge=True,
-            )
+            joined = both_ends((left, right), rule.joint)
+            nailer = case_piece(self.cabinet, Role.NAILER, name, rule.stock, room, joined, None, on_edge=True)
             self._check_room(nailer)
             yield nailer
 

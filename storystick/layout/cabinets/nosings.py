@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from fractions import Fraction
 
 from storystick.job.nosings import Nosing
 from storystick.layout.cabinets.pieces import Axis, Piece, Range, Role
@@ -25,6 +24,6 @@ def nosings_of(shelves: Iterable[tuple[Piece, Nosing]]) -> Iterator[Piece]:
         )
 
 
-def behind_nosing(y: Range, rule: Nosing | None, edging: Fraction) -> Range:
-    """What a board has of the depth ``y``: behind its nosing, which is flush with the edging of the other parts."""
-    return Range(y.start - edging + rule.stock.thickness, y.end) if rule else y
+def behind_nosing(y: Range, rule: Nosing | None) -> Range:
+    """What a board has of the depth ``y``: behind its nosing."""
+    return Range(y.start + rule.stock.thickness, y.end) if rule else y

@@ -5,18 +5,20 @@ What lies over the sides is made before them, since they end on it; what stands 
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from storystick.errors import Fault
 from storystick.job.cabinets import Cabinet
 from storystick.job.cases import EndPlace, EndRule, Overhang
+from storystick.job.edgings import BoardEdge
 from storystick.job.joints import Joint
 from storystick.job.openings import Stock
 from storystick.job.sticks import Hand
 from storystick.layout.cabinets.bases import base_of
 from storystick.layout.cabinets.cover import Cover
+from storystick.layout.cabinets.edging import edged
 from storystick.layout.cabinets.frame import seen_of
 from storystick.layout.cabinets.levels import Level
 from storystick.layout.cabinets.pieces import UPRIGHT_ROLES, Axis, Case, End, Ending, Piece, Range, Role
@@ -121,7 +123,7 @@ class _Maker:
         reach = (
             (case.x.start, Fraction(0), -overhang.left),
             (case.x.end, cabinet.width, overhang.right),
-            (case.y.start, cabinet.edging, -overhang.front),
+            (case.y.start, cabinet.edging_of_sides[0], -overhang.front),
             (case.y.end, cabinet.depth, overhang.back),
         )
         left, right, front, back = (beyond + by if by else usual for usual, beyond, by in reach)
@@ -159,9 +161,10 @@ class _Maker:
                 both_ends(sides, rule.joint if on_edge else _joint_at(end, rule)),
                 Range(*self._seen(end)) if y.start == room.start else None,
                 closes=end,
+                on_edge=on_edge,
             )
             # Its face lies against the frame, where a flat one has its edge in it.
-            yield replace(flat, on_edge=True, front_tongue=Fraction(0)) if on_edge else flat
+            yield replace(flat, front_tongue=Fraction(0)) if on_edge else flat
 
     def _flat_or_on_edge(self, end: End, height: Fraction) -> Range:
         box = self.case.box_z
@@ -195,13 +198,19 @@ def case_piece(
     front: Range | None,
     hand: Hand | None = None,
     closes: End | None = None,
+    on_edge: bool = False,
+    covered: Collection[BoardEdge] = (),
 ) -> Piece:
-    """A part of the case in its ``room`` across, in depth and up, with its low and its high ending."""
+    """A part of the case in its ``room`` across, in depth and up, with its low and its high ending, less its edging.
+
+    Raises:
+        Fault: the edging leaves nothing of it.
+    """
     (x, y, z), (low, high) = room, ends
     # What enters the face frame at the front edge of every part of the case that is not set back from it.
     frame = cabinet.frame
     joint = frame.joint if frame and y.start == frame.stock.thickness else None
-    return Piece(
+    piece = Piece(
         cabinet=cabinet,
         role=role,
         name=name,
@@ -216,7 +225,9 @@ def case_piece(
         front=front,
         hand=hand,
         closes=closes,
+        on_edge=on_edge,
     )
+    return edged(piece, covered)
 
 
 def level_of(piece: Piece) -> Level:

@@ -14,6 +14,7 @@ from fractions import Fraction
 
 from storystick.job.cabinets import Cabinet
 from storystick.job.compartments import Compartment
+from storystick.job.edgings import BoardEdge
 from storystick.job.joints import Joint
 from storystick.job.openings import Stock
 from storystick.job.sticks import Hand
@@ -157,6 +158,7 @@ class Piece:
     ``part_of`` is the web frame that it is a member of. ``closes`` is the end of the case that it is at: a top, a
     bottom, or a stretcher in the place of one. One that stands ``on_edge`` has its thickness in the cabinet's depth.
     ``is_behind``: no member of the frame lies before it, since it stands between openings that have one front.
+    ``edged`` are the edges that take edging, which is beyond its ranges.
     """
 
     cabinet: Cabinet
@@ -178,6 +180,17 @@ class Piece:
     part_of: Piece | None = None
     closes: End | None = None
     on_edge: bool = False
+    edged: tuple[BoardEdge, ...] = ()
+
+    def edging_at(self, edge: BoardEdge) -> Fraction:
+        """How thick the edging on one of its edges is, beyond its board; 0 where it has none."""
+        rule = self.cabinet.edging
+        return rule.thickness if rule and edge in self.edged else Fraction(0)
+
+    @property
+    def finished_front(self) -> Fraction:
+        """Where its front edge is when done, with its edging."""
+        return self.y.start - self.edging_at(BoardEdge.FRONT)
 
     def __repr__(self) -> str:
         # Pieces refer to pieces: all of them written out would fill books.
@@ -360,7 +373,7 @@ class CabinetLayout:
 
         Behind a face frame it is the back of the frame, where the boards begin; what enters the frame does not count.
         """
-        return self.case.y.start - self.cabinet.edging
+        return self.case.y.start - self.cabinet.edging_of_sides[0]
 
     @property
     def inner_back(self) -> Fraction:

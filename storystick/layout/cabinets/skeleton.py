@@ -15,6 +15,7 @@ from typing import NamedTuple, TypeAlias
 
 from storystick.errors import Fault
 from storystick.job.cabinets import Cabinet, Through
+from storystick.job.edgings import BoardEdge
 from storystick.job.fronts import FrontKind
 from storystick.job.nosings import Nosing
 from storystick.layout.cabinets.between import Boundary, Web, dividers_of, reach_into
@@ -250,9 +251,10 @@ class _Maker:
                 else (boundary.start, boundary.start)
             )
             return Level(None, *seen, x, (left, right) if standing.has_rail else None)
-        room, ends = (x, standing.into(self.case, self.cabinet.edging), z), both_ends((left, right), standing.joint)
+        room, ends = (x, standing.into(self.case), z), both_ends((left, right), standing.joint)
         seen_as = self.cover.shelf(z, standing.rail)
-        piece = case_piece(self.cabinet, standing.role, name, standing.stock, room, ends, seen_as)
+        nosed = (BoardEdge.FRONT,) if standing.nosing else ()
+        piece = case_piece(self.cabinet, standing.role, name, standing.stock, room, ends, seen_as, covered=nosed)
         piece = set_behind(piece) if standing.behind else piece
         if standing.nosing:
             if self.cabinet.frame and not standing.behind:

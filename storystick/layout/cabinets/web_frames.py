@@ -18,6 +18,7 @@ from typing import Final
 
 from storystick.errors import Fault
 from storystick.job.case_joints import Tongue
+from storystick.job.edgings import BoardEdge
 from storystick.job.openings import Stock
 from storystick.layout.cabinets.between import Web
 from storystick.layout.cabinets.pieces import Axis, CabinetLayout, Ending, Piece, Range, Role
@@ -73,6 +74,10 @@ class _Maker:
             raise self._no_room("deep", width_of(self.web))
         rails = [
             self._member(Role.WEB_RAIL, f"{word} rail", Axis.X, x, y) for word, y in (("front", front), ("back", back))
+        ]
+        rails = [
+            replace(rail, edged=tuple(edge for edge in self.web.edged if edge is own))
+            for rail, own in zip(rails, (BoardEdge.FRONT, BoardEdge.BACK), strict=True)
         ]
         runners = self._runners(x, rails, dividers)
         panels = self._panels(rails, runners) if self.panel else ()

@@ -125,8 +125,8 @@ def _entries(layout: CabinetLayout, board: Piece) -> Iterator[Work]:
         across = _from(front, met)
         taken = piece.within(ending.joint)
         if ending.joint is None or taken is None:
-            edges = _from(board.low_end, piece.across)
-            yield Work(WorkKind.LINE, on, board, piece, edges, across, Fraction(0), ending.joint)
+            if edges := on_board(board, piece.across):
+                yield Work(WorkKind.LINE, on, board, piece, edges, across, Fraction(0), ending.joint)
             continue
         start = piece.across.start
         # With a fit a groove is wider than its part, but at the end of a board there is no wood for the play.
@@ -135,7 +135,7 @@ def _entries(layout: CabinetLayout, board: Piece) -> Iterator[Work]:
             continue
         kind = WorkKind.RABBET if ending.joint.at_end_only else WorkKind.GROOVE
         if ending.joint.front_stop:
-            begins = max(_groove_begins(layout, piece, ending), met.start)
+            begins = max(_groove_begins(piece, ending), met.start)
             if begins >= met.end:
                 continue
             across = _from(front, Range(begins, met.end))
@@ -159,17 +159,17 @@ def _slots(layout: CabinetLayout, board: Piece) -> Iterator[Work]:
             yield Work(WorkKind.SLOT, on, board, other, along, across, thick, joint, stops=stops)
 
 
-def _groove_begins(layout: CabinetLayout, piece: Piece, ending: Ending) -> Fraction:
+def _groove_begins(piece: Piece, ending: Ending) -> Fraction:
     """The station in the depth where the groove for an end of a piece begins: at its front edge, or where it stops."""
-    front, stops = front_of(piece), groove_stops(layout, ending)
+    front, stops = front_of(piece), groove_stops(ending)
     return front if stops is None else max(front, stops)
 
 
-def groove_stops(layout: CabinetLayout, ending: Ending) -> Fraction | None:
+def groove_stops(ending: Ending) -> Fraction | None:
     """The station in the depth of a groove that stops before the finished front edge of its board; None for none."""
     if ending.on is None or ending.joint is None or not ending.joint.front_stop:
         return None
-    return ending.on.y.start - (layout.case.y.start - layout.finished_front) + ending.joint.front_stop
+    return ending.on.finished_front + ending.joint.front_stop
 
 
 def _edgewise(board: Piece, piece: Piece, ending: Ending, on: Surface) -> Work:
@@ -189,14 +189,14 @@ def _opens_into(cut: Work, on: Surface, along: Range, across: Range, depth: Frac
     return cut.kind is WorkKind.RABBET and cut.on is on and beside and cut.depth >= depth
 
 
-def _end_tongues(layout: CabinetLayout, board: Piece) -> Iterator[Work]:
+def _end_tongues(_layout: CabinetLayout, board: Piece) -> Iterator[Work]:
     """What enters others at the board's own ends: tongues, or the whole of it; and what is cut back of it in front."""
     ends: tuple[tuple[Surface, Ending, Fraction], ...] = (
         (Surface.LOW_END, board.low, Fraction(0)),
         (Surface.HIGH_END, board.high, board.length - board.high.beyond),
     )
     for on, ending, start in ends:
-        cut = Fraction(0) if board.on_edge else _groove_begins(layout, board, ending) - front_of(board)
+        cut = Fraction(0) if board.on_edge else _groove_begins(board, ending) - front_of(board)
         if ending.on and ending.beyond and cut < width_of(board):
             along, across = Range(start, start + ending.beyond), Range(cut, width_of(board))
             thick = board.entering(ending.joint)

@@ -25,6 +25,7 @@ from storystick.layout.runs import RunLayout
 from storystick.layout.walls.behind import Behind, behind_cabinets
 from storystick.lengths import Figures
 from storystick.sheets.document import Page
+from storystick.sheets.pages.edging_words import tell_edging
 from storystick.sheets.pages.flow import NOTHING, Block, Room, paragraph, stacked
 from storystick.sheets.pages.front_words import tell_fronts, tell_signs
 from storystick.sheets.pages.joint_words import tell_joints
@@ -202,7 +203,7 @@ def _key(notes: Sequence[str], width: float) -> Iterator[Block]:
 
 def construction_words(layout: CabinetLayout, figures: Figures) -> Iterator[str]:
     """A sentence for each thing that is not seen, or not well, at the scale of the drawing."""
-    tellers = (_frame, tell_joints, tell_fronts, _boxes, _edging, _lengthwise, _back, _base, _fixed_in, _covered)
+    tellers = (_frame, tell_joints, tell_fronts, _boxes, tell_edging, _lengthwise, _back, _base, _fixed_in, _covered)
     for tell in (*tellers, tell_signs):
         yield from tell(layout, figures)
 
@@ -238,11 +239,6 @@ def _boxes(layout: CabinetLayout, figures: Figures) -> Iterator[str]:
             f"{figures(rule.top)} above, {figures(rule.bottom)} below and {figures(rule.back)} behind; their bottoms "
             "are left to the shop."
         )
-
-
-def _edging(layout: CabinetLayout, figures: Figures) -> Iterator[str]:
-    if layout.cabinet.edging:
-        yield f"Solid edging {figures(layout.cabinet.edging)} thick on the front edges, within the depth."
 
 
 def _lengthwise(layout: CabinetLayout, figures: Figures) -> Iterator[str]:

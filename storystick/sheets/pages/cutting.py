@@ -20,6 +20,7 @@ from storystick.cutting.totals import (
     areas,
     by_stock,
     edging_lengths,
+    edging_words,
     frame_lengths,
     hands_in_words,
 )
@@ -200,10 +201,13 @@ def _widest(words: Sequence[str]) -> float:
 
 
 def _totals(parts: Sequence[CutPart], figures: Figures, width: float, hardware: Sequence[Hardware]) -> Block:
-    """The area of each stock, the length of each stock and width of the frames and of edging, and fasteners."""
+    """The area of each stock, the lengths of face frames and of edging, and fasteners, side by side."""
     told = [f"{stock}: {metres} m², {feet} sq ft" for stock, metres, feet in area_rows(areas(parts))]
     told += [f"{each.stock} {figures(each.width)} wide: {figures(each.length)} long" for each in frame_lengths(parts)]
-    told += [f"edging {figures(each.thickness)} thick: {figures(each.length)} long" for each in edging_lengths(parts)]
+    told += [
+        f"edging {edging_words(each, figures)}{'' if each.stock else ' thick'}: {figures(each.length)} long"
+        for each in edging_lengths(parts)
+    ]
     told += [each.words for each in hardware]
     title = Text(0.0, -_ABOVE_MM - NAME_MM, "Altogether, without waste", WORDS_PT, bold=True)
     widest = max(title.width_mm, *(text_width_mm(words, WORDS_PT) for words in told))
