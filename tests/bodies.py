@@ -155,7 +155,9 @@ def _cut(name: str, board: Piece, shared: Box, joint: Joint, layout: CabinetLayo
     faces = block(board).x if board.axis is Axis.Z else block(board).z
     on_high = into[1] == faces[1]
     edge = front_of(board, layout)
-    front = shared.y[0] - edge if getattr(joint, "stop", Fraction(0)) else Fraction(0)
+    # What lets in a part behind an overhang would be seen, if it were cut right through to the front.
+    stops = getattr(joint, "stop", Fraction(0)) or board.y.start < layout.case.y.start
+    front = shared.y[0] - edge if stops else Fraction(0)
     return Cut(name, on_high, (low - start, high - start), front, shared.y[1] - edge, into[1] - into[0] + gap)
 
 

@@ -145,8 +145,9 @@ def test_grooves_and_holes_of_a_face_lie_where_its_stick_has_them(face: BoardFac
     for stick in sticks_of(face):
         assert along(face, board) == [(groove.start, groove.end) for groove in stick.grooves]
         assert stick.length == (board.height if face.piece.axis is Axis.Z else board.width)
-        holes = {point.at for point in stick.points if point.kind is PointKind.HOLE}
-        assert {hole.at.y for hole in board.holes} == holes
+        # Fasteners are lines of centres along the stick, and crosses on the board.
+        bored = {point.at for point in stick.points if point.kind in (PointKind.HOLE, PointKind.CENTRE)}
+        assert {hole.at.y for hole in board.holes} == bored
 
 
 def test_most_faces_have_such_a_stick() -> None:

@@ -90,9 +90,16 @@ through = "{through}"
 """
 
 
+def laps(shelf: Piece, divider: Piece) -> bool:
+    return all(shelf.along(axis).overlaps(divider.along(axis)) for axis in Axis)
+
+
 def pairs_expected(layout: CabinetLayout) -> list[tuple[str, str]]:
     """Which pieces are glued to which, worked out anew: their endings, and what lies on what behind and in front."""
     found = [(piece.name, ending.on.name) for piece in layout.pieces for ending in (piece.low, piece.high) if ending.on]
+    # Half-lapped: no board of a case stands in the room of another but there.
+    levels, uprights = layout.of(Role.SHELF), layout.of(Role.DIVIDER)
+    found += [(shelf.name, divider.name) for shelf in levels for divider in uprights if laps(shelf, divider)]
     if layout.cabinet.frame:
         found += [(member.name, member.covers.name) for member in layout.pieces if member.covers]
     panels = layout.of(Role.BACK_PANEL)
