@@ -7,7 +7,6 @@ from fractions import Fraction
 
 import pytest
 from bodies import back_cut, block, cuts_in, entry, front_of, front_tongues, reach_of, thick, whole, with_play
-from built_cabinets import piece_called
 from drawn_cabinets import ALL, made
 from hypothesis import given
 from hypothesis import strategies as st

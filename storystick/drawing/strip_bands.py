@@ -53,8 +53,11 @@ def draw_bands(layout: StickLayout, window: Window, figures: Figures | None = No
         if window.shows(station):
             yield Line(window.x(station), 0.0, window.x(station), MARK_TOP)
             yield _pointer(window.x(station), GROOVE_BOTTOM)
+    spans = (*(placed.span for placed in layout.bands), *layout.grooves)
+    edges = {edge for span in spans for edge in (span.start, span.end)}
     for point in layout.points:
-        if window.shows(point.at):
+        # No stroke crosses the edge of a band: where a feature is at one, that edge is its mark.
+        if window.shows(point.at) and not (point.kind is PointKind.FEATURE and point.at in edges):
             yield from POINT_SIGNS[point.kind](window.x(point.at), point.toward * window.direction)
 
 
