@@ -19,6 +19,7 @@ import storystick
 from storystick import lay_out
 from storystick.job.backs import GrooveBack, RabbetBack
 from storystick.job.case_joints import Tongue
+from storystick.job.frame_joints import MortiseAndTenon
 from storystick.job.shop import Shop
 from storystick.job.sources import Source
 from storystick.job.tools import BaseEdge, Bit, Purpose, Router, Saw, Sawing
@@ -227,6 +228,8 @@ def losses(layout: CabinetLayout) -> dict[tuple[str, str], list[list[Rect]]]:
         for ending in (piece.low, piece.high):
             if isinstance(ending.joint, Tongue):
                 add(piece, "end tongue", beside_tongue(piece, ending.joint))
+            if isinstance(ending.joint, MortiseAndTenon):
+                add(piece, "tenon", beside_tenon(thickness, ending.joint))
         for other, ending, high in layout.ends_on(piece):
             if ending.joint and ending.joint.at_end_only:
                 add(piece, "end rabbet", [on_face(high, thickness, ZERO, other.stock.thickness, ending.joint.depth)])
@@ -252,6 +255,18 @@ def beside_tongue(piece: Piece, joint: Tongue) -> list[Rect]:
     return [Rect(ZERO, ZERO, length, near), Rect(ZERO, near + joint.width, length, thickness)]
 
 
+def beside_tenon(thickness: Fraction, joint: MortiseAndTenon) -> list[Rect]:
+    """A tenon in the middle, a third of the stock to the nearest 1/16 in, as inches have it where nothing else is said.
+
+    A third: woodworking school notes, woodenboatapprentice.blogspot.com/2015/03.
+    """
+    step = INCH_MM / 16
+    thick = round(thickness / 3 / step) * step
+    assert (joint.thickness, joint.start, joint.units) == (None, None, Units.INCH)
+    near = (thickness - thick) / 2
+    return [Rect(ZERO, ZERO, joint.length, near), Rect(ZERO, near + thick, joint.length, thickness)]
+
+
 def on_face(high: bool, thickness: Fraction, near: Fraction, far: Fraction, depth: Fraction) -> Rect:
     return Rect(near, thickness - depth, far, thickness) if high else Rect(near, ZERO, far, depth)
 
@@ -260,6 +275,10 @@ def back_cuts(layout: CabinetLayout, piece: Piece) -> list[tuple[str, Fraction, 
     """From the back edge: where the cut for the back begins and ends, and its depth."""
     match layout.cabinet.back:
         case RabbetBack(width=width, depth=depth) if piece.role is Role.SIDE:
+            (back,) = layout.of(Role.BACK)
+            # Over a toe space, or at the shoulder under a top that lies over it, the rabbet stops: not for the saw.
+            if back.z.start > piece.low_end or back.z.end < piece.low_end + piece.length:
+                return []
             return [("back rabbet", ZERO, width, depth)]
         case GrooveBack(stock=stock, inset=inset, depth=depth) if piece.role in {Role.SIDE, Role.TOP, Role.BOTTOM}:
             # A side between top and bottom runs on beyond their grooves, so its own groove stops: not for the saw.
