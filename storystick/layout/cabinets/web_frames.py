@@ -14,20 +14,18 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from itertools import pairwise
-from typing import Final
 
 from storystick.errors import Fault
+from storystick.job.back_makes import PLAY
 from storystick.job.case_joints import Tongue
 from storystick.job.edgings import BoardEdge
+from storystick.job.kinds import Scope
 from storystick.job.openings import Stock
 from storystick.layout.cabinets.between import Web
 from storystick.layout.cabinets.pieces import Axis, CabinetLayout, Ending, Piece, Range, Role
 from storystick.layout.cabinets.skeleton import Skeleton
 from storystick.layout.cabinets.works import Surface, Work, WorkKind, width_of
-from storystick.lengths import INCH_MM, Figures, Units
-
-_GAP: Final = {Units.INCH: INCH_MM / 32, Units.MM: Fraction(1)}
-"""What stub tongues and panels have to spare at the bottom of each groove, in mm, and half the groove at most."""
+from storystick.lengths import Figures
 
 
 def web_members(skeleton: Skeleton, figures: Figures) -> tuple[Piece, ...]:
@@ -58,7 +56,8 @@ class _Maker:
     def joint(self) -> Tongue:
         """Of runners with rails: as thick as the panel, or a third of the frame."""
         width = self.panel.thickness if self.panel else self.web.stock.thickness / 3
-        gap = min(_GAP[self.figures.units], self.rule.groove / 2)
+        # What a panel of a back has to spare in its groove, and half the groove at most.
+        gap = min(PLAY(Scope(self.figures.units)), self.rule.groove / 2)
         return Tongue("web frame", width, self.rule.groove, bottom_gap=gap)
 
     @property
