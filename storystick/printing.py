@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import fields, is_dataclass, replace
 from enum import Enum
 from functools import partial
 from pathlib import Path
+from typing import TypeAlias
 
 from storystick import __version__
 from storystick.drawing.lettering import check_letters
@@ -43,6 +44,9 @@ from storystick.sheets.tile_plan import remarks_on
 from storystick.wording import capital
 from storystick.writers import writer_for
 
+Progress: TypeAlias = Callable[[int, int, str], object]
+"""Is told how many files are drawn, of how many, and which one is drawn next; at last none."""
+
 
 def print_job(
     layout: Layout,
@@ -50,11 +54,12 @@ def print_job(
     choices: Choices = ALL,
     companions: Sequence[Source] = (),
     tell: Callable[[str], object] | None = None,
+    progress: Progress | None = None,
 ) -> tuple[Path, ...]:
     """Write a job's files into ``folder``, all of them or none, and return their paths.
 
     ``companions`` are files to lay beside the print; ``tell`` is told what to look at in it. Last comes the folder's
-    record of the print, not among the paths.
+    record of the print, not among the paths. ``progress`` may raise to end it, and then nothing is written.
 
     Raises:
         StorystickError: as :func:`plan_print`, a file of the job has a name that a print cannot carry, or the folder
@@ -62,7 +67,7 @@ def print_job(
     """
     _check_names(layout.job.sources)
     files = planned_files(layout, choices)
-    rendered = {name: writer_for(Path(name).suffix)(planned.document) for name, planned in files.items()}
+    rendered = dict(_rendered(files, progress or _unseen))
     _check_apart([*rendered, FOLDER_RECORD_FILE, *(source.name for source in companions)])
     written = rendered | {source.name: source.data for source in companions}
     paths = tuple(write_files(Path(folder), written, folder_record(rendered, layout.job)))
@@ -70,6 +75,18 @@ def print_job(
         if tell:
             tell(remark)
     return paths
+
+
+def _rendered(files: Mapping[str, Planned], progress: Progress) -> Iterator[tuple[str, bytes]]:
+    """Each file drawn, in order, and written as it will lie in the folder."""
+    for done, (name, planned) in enumerate(files.items()):
+        progress(done, len(files), name)
+        yield name, writer_for(Path(name).suffix)(planned.document)
+    progress(len(files), len(files), "")
+
+
+def _unseen(_done: int, _of: int, _file: str) -> None:
+    """Nobody watches."""
 
 
 def _check_names(sources: Sequence[Source]) -> None:

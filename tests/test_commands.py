@@ -17,6 +17,7 @@ import click
 import pytest
 from click.testing import CliRunner, Result
 
+import storystick
 from storystick import __version__, cli
 from storystick.cli import COMMANDS, main
 from storystick.lengths import Units, read_length
@@ -497,10 +498,6 @@ def started(words: list[str], folder: Path, stdout: IO[bytes] | int) -> subproce
     command = [sys.executable, "-m", "storystick", *words]
     return subprocess.Popen(command, cwd=folder, env=environment, stdout=stdout, stderr=subprocess.PIPE)
 
-
-def test_package_does_as_its_commands_do(job: Path, tmp_path: Path) -> None:
-    import storystick
-
     layout = storystick.load(job)
     assert layout.sticks[0].length == Fraction("914.4")
     paths = storystick.print_job(layout, tmp_path / "by package")
@@ -526,3 +523,20 @@ def test_marks_tell_of_every_face_the_strip_that_serves_it() -> None:
     assert left["serves"] == right["serves"] == [left["name"], right["name"]]
     own = [{span["name"] for span in face["spans"]} for face in (left, right)]
     assert ("shelf 1" in own[0], "shelf 4" in own[1]) == (True, True)
+
+
+def test_whoever_watches_a_print_is_told_of_each_file_and_can_stop_it(job: Path, tmp_path: Path) -> None:
+    told: list[tuple[int, int, str]] = []
+
+    def watch(done: int, of: int, file: str) -> None:
+        told.append((done, of, file))
+
+    def stop(*_: object) -> None:
+        raise KeyboardInterrupt
+
+    layout = storystick.load(job)
+    paths = storystick.print_job(layout, tmp_path / "whole", progress=watch)
+    assert told == [*((done, len(paths), path.name) for done, path in enumerate(paths)), (len(paths), len(paths), "")]
+    with pytest.raises(KeyboardInterrupt):
+        storystick.print_job(layout, tmp_path / "stopped", progress=stop)
+    assert not (tmp_path / "stopped").exists()

@@ -181,7 +181,7 @@ def _wrapped(text: str, first: str = "", rest: str = "") -> str:
 
 def echo_heading(job: Job) -> None:
     """Print what the listing is of, and the unit of its figures."""
-    echo_words(f"{job.title}, version {job.digest}, in {job.units.plural}")
+    echo_words(job.heading)
 
 
 def echo_warnings(layout: Layout) -> None:

@@ -40,6 +40,12 @@ from storystick.tooling.mortises import (
 )
 from storystick.tooling.settings import (
     BAR_HEADINGS,
+    BARS_TITLE,
+    BARS_WORDS,
+    GROOVES_TITLE,
+    GROOVES_WORDS,
+    SAW_TITLE,
+    SAW_WORDS,
     Settings,
     bar_rows,
     groove_warnings,
@@ -58,18 +64,6 @@ _BELOW = " " * 5
 _NO_SHOP = (
     "The job has no shop file, which says what the tools are. Write shop.toml beside the job, or name one with --shop: "
     "[router.NAME] with base_diameter or edge_to_centre, [bit.NAME] with diameter, [saw.NAME] with kerf."
-)
-_BARS = (
-    "A bar is as wide as from the base's edge to the near edge of the cut. Cut a trial groove along a straightedge, "
-    "measure from the straightedge to its near edge, and write that under the bar as measured."
-)
-_GROOVES = (
-    "Strike each straightedge line at both edges of the board, and clamp the straightedge to both marks. The shims of "
-    "the passes lie between straightedge and base; every pass goes down to each of the bit's depths in turn."
-)
-_SAW = (
-    "The blade's height is above the table. The fence is set to the near or to the far side of the blade: both figures "
-    "are given, a kerf apart. Where it runs into a wooden facing on the fence, it is said how far."
 )
 
 
@@ -100,11 +94,11 @@ class _Setups(Listing):
         echo_sentences([] if self.job.shop else [_NO_SHOP])
         settings, figures = self.settings, self.job.figures
         if settings.bars:
-            _echo_part("Spacer bars", _BARS)
+            _echo_part(BARS_TITLE, BARS_WORDS)
             echo_table(BAR_HEADINGS, bar_rows(settings.bars, figures), right=3)
         echo_sentences(settings.findings)
         if settings.grooves:
-            _echo_part("Grooves, with a router against a straightedge", _GROOVES, ROUTER_CAUTIONS)
+            _echo_part(GROOVES_TITLE, GROOVES_WORDS, ROUTER_CAUTIONS)
             _echo_router(settings.grooves_by_bar, figures)
             echo_sentences(f"! {warning}" for warning in groove_warnings(settings.grooves_by_bar))
         if settings.guided:
@@ -114,8 +108,8 @@ class _Setups(Listing):
             _echo_part(MORTISES_TITLE, MORTISES, MORTISE_CAUTIONS)
             _echo_mortises(settings.mortises, figures)
         if settings.saw or settings.saw_findings:
-            words = " ".join((_SAW, *saw_choices(settings.saw, self.job.shop)))
-            _echo_part("Cuts at the table saw", words, SAW_CAUTIONS)
+            words = " ".join((SAW_WORDS, *saw_choices(settings.saw, self.job.shop)))
+            _echo_part(SAW_TITLE, words, SAW_CAUTIONS)
             _echo_saw(settings.saw, figures)
         echo_sentences(f"! {finding}" for finding in settings.saw_findings)
         if settings.by_hand:

@@ -90,6 +90,11 @@ class Job:
         """How lengths are said in this job, on paper and in sentences alike."""
         return Figures(self.units, self.round_to)
 
+    @property
+    def heading(self) -> str:
+        """What a listing is of, and the unit of its figures."""
+        return f"{self.title}, version {self.digest}, in {self.units.plural}"
+
     @cached_property
     def digest(self) -> str:
         """Six hex digits that differ between two versions of the job's files."""

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
+from typing import Final
 
 from storystick.job.shop import Shop
 from storystick.job.tools import Purpose
@@ -19,6 +20,22 @@ from storystick.tooling.mortises import mortise_cuts
 from storystick.tooling.saw import choose_saw, saw_cuts, saw_findings, saw_needs
 from storystick.tooling.setups import Bar, GrooveSetup, SawCut
 from storystick.wording import by_number, capital, listed, small
+
+BARS_TITLE: Final = "Spacer bars"
+BARS_WORDS: Final = (
+    "A bar is as wide as from the base's edge to the near edge of the cut. Cut a trial groove along a straightedge, "
+    "measure from the straightedge to its near edge, and write that under the bar as measured."
+)
+GROOVES_TITLE: Final = "Grooves, with a router against a straightedge"
+GROOVES_WORDS: Final = (
+    "Strike each straightedge line at both edges of the board, and clamp the straightedge to both marks. The shims of "
+    "the passes lie between straightedge and base; every pass goes down to each of the bit's depths in turn."
+)
+SAW_TITLE: Final = "Cuts at the table saw"
+SAW_WORDS: Final = (
+    "The blade's height is above the table. The fence is set to the near or to the far side of the blade: both figures "
+    "are given, a kerf apart. Where it runs into a wooden facing on the fence, it is said how far."
+)
 
 
 @dataclass(frozen=True, slots=True)
