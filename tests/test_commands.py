@@ -498,6 +498,8 @@ def started(words: list[str], folder: Path, stdout: IO[bytes] | int) -> subproce
     command = [sys.executable, "-m", "storystick", *words]
     return subprocess.Popen(command, cwd=folder, env=environment, stdout=stdout, stderr=subprocess.PIPE)
 
+
+def test_package_does_as_its_commands_do(job: Path, tmp_path: Path) -> None:
     layout = storystick.load(job)
     assert layout.sticks[0].length == Fraction("914.4")
     paths = storystick.print_job(layout, tmp_path / "by package")
