@@ -17,10 +17,11 @@ from jobs import GALLERY_JOBS
 from mutations import seeds
 
 from storystick.cli import main
+from storystick.errors import StorystickError
 from storystick.job.case_joints import Butt
 from storystick.job.cases import PartRule
 from storystick.job.frame_joints import HalfLap
-from storystick.job.key_reference import files, reads, schema_of, table_pages
+from storystick.job.key_reference import files, left_out_in, reads, schema_of, table_pages
 from storystick.job.keys import Key
 from storystick.job.kinds import Names, Scope, Table
 from storystick.job.openings import Stock
@@ -164,3 +165,57 @@ def test_a_table_is_found_by_its_heading_too(heading: str, name: str) -> None:
     by_heading, by_name = (CliRunner().invoke(main, ["keys", table]) for table in (heading, name))
     assert by_heading.output == by_name.output
     assert by_heading.exit_code == 0
+
+
+IN_TABLE: Final = {
+    place: key
+    for place, key in KEYS.items()
+    if key.kind.in_table and place[1] != "tenon"  # a joint, in a table
+}
+
+
+@pytest.mark.parametrize("key", IN_TABLE.values(), ids=map(".".join, IN_TABLE))
+def test_a_plain_value_says_the_same_as_a_table_with_the_keys_that_stand_for_it(key: Key) -> None:
+    plain = next(each for each in ("ply", "rail", "1/2") if reads_well(key, each))
+    in_a_table = dict.fromkeys(key.kind.in_table, plain)
+    # In mm, since a top of one board has the width of stretchers too, though it says nothing there.
+    assert key.kind.read(in_a_table, scope(Units.MM)) == key.kind.read(plain, scope(Units.MM))
+
+
+def reads_well(key: Key, value: object) -> bool:
+    try:
+        key.kind.read(value, scope())
+    except StorystickError:
+        return False
+    return True
+
+
+@pytest.mark.parametrize(
+    ("place", "inch", "mm"),
+    [
+        (("job", "paper"), "Letter", "A4"),
+        (("job", "margins"), "3/8 in", "10 mm"),
+        (("job", "round_to"), "1/64 in", "0.1 mm"),
+        (("cabinet.countertop", "overhang"), "1 in in front", "25 mm in front"),
+        (
+            ("cabinet.frame.tenon", "depth"),
+            "1/8 in more than the tenon is long",
+            "3 mm more than the tenon is long",
+        ),
+        (
+            ("cabinet.frame.tenon", "thickness"),
+            "as the mortise is wide, or a third of the stock to the nearest 1/16 in",
+            "as the mortise is wide, or a third of the stock to the nearest 2 mm",
+        ),
+        (("cabinet", "top"), "as carcass and joint say", "as carcass and joint say"),
+    ],
+)
+def test_what_stands_for_a_key_is_told_in_the_units_of_a_job(place: tuple[str, str], inch: str, mm: str) -> None:
+    key = KEYS[place]
+    assert (left_out_in(key, Units.INCH), left_out_in(key, Units.MM)) == (inch, mm)
+
+
+@pytest.mark.parametrize("key", KEYS.values(), ids=map(".".join, KEYS))
+def test_no_job_is_told_what_stands_for_a_key_in_the_other_units(key: Key) -> None:
+    for units in Units:
+        assert "a job in mm" not in left_out_in(key, units)

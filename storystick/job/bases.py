@@ -70,7 +70,7 @@ class Toe:
     height: Fraction = key(SIZE, "how high it is", "4")
     recess: Fraction = key(DISTANCE, _RECESS, "3", asked=True)
     board: ToeBoard | None = key(
-        plain_or(STOCK, lambda stock, _: ToeBoard(stock), inner(ToeBoard)),
+        plain_or(STOCK, lambda stock, _: ToeBoard(stock), inner(ToeBoard), "stock"),
         "the toe board before it: its stock, or more",
         "ply",
         default=None,

@@ -102,7 +102,7 @@ def _plain(kind: BetweenKind, scope: Scope) -> Between:
     return Between(kind, _RAIL_WIDTH(scope), _GROOVE(scope))
 
 
-BETWEEN: Final[Kind[Any]] = plain_or(word_of(BetweenKind), _plain, inner(Between))
+BETWEEN: Final[Kind[Any]] = plain_or(word_of(BetweenKind), _plain, inner(Between), "kind")
 
 
 def between_key(where: str, otherwise: str) -> Key:

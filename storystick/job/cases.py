@@ -116,7 +116,9 @@ class Overhang:
 
 
 FLUSH: Final = Overhang()
-OVERHANG: Final = plain_or(DISTANCE, lambda all_round, _: Overhang(*[all_round] * 4), inner(Overhang))
+OVERHANG: Final = plain_or(
+    DISTANCE, lambda all_round, _: Overhang(*[all_round] * 4), inner(Overhang), "front", "back", "left", "right"
+)
 """A length for all edges, or each by its own."""
 
 
@@ -186,14 +188,17 @@ _SIDES: Final = TableOf(
 _HOW_MANY: Final = "name the stock of the shelves here: how many there are follows from openings, one less than those"
 
 
-SIDES: Final = plain_or(STOCK, lambda stock, _: stock, inner(_SIDES))
+SIDES: Final = plain_or(STOCK, lambda stock, _: stock, inner(_SIDES), "stock")
 END: Final = plain_or(
     STOCK,
     lambda stock, scope: EndRule(stock, scope.usual["rule"].joint),
     inner(EndRule),
-    'or say how the case ends there: { place = "over" }, "stretchers" or "none"',
+    "stock",
+    hint='or say how the case ends there: { place = "over" }, "stretchers" or "none"',
 )
-_NAMED: Final = plain_or(STOCK, lambda stock, scope: PartRule(stock, scope.usual["rule"].joint), inner(PartRule))
+_NAMED: Final = plain_or(
+    STOCK, lambda stock, scope: PartRule(stock, scope.usual["rule"].joint), inner(PartRule), "stock"
+)
 
 
 def _read_part(value: object, scope: Scope) -> PartRule:

@@ -214,6 +214,7 @@ _COMPARTMENT: Final = plain_or(
         share=_fitted(SHARED, front=_FRONT, inside=_INSIDE, adjustable=_ADJUSTABLE),
         graduated=_fitted(GROUP_ALONE, front=_FRONT),
     ),
+    "opening",
 )
 _ONE_OPENING: Final = (Compartment(Opening(EQUAL)),)
 OPENINGS: Final = Key(

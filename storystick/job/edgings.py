@@ -115,7 +115,7 @@ class Edging:
         return self.stock.name if self.stock else ""
 
 
-EDGING: Final = plain_or(SIZE, lambda thickness, _: Edging(thickness), inner(Edging))
+EDGING: Final = plain_or(SIZE, lambda thickness, _: Edging(thickness), inner(Edging), "thickness")
 """A length, for the front edges of the case, or more in a table."""
 
 

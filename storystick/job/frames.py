@@ -100,7 +100,7 @@ class EndRail:
 
     width: Fraction = key(SIZE, "how wide it is", "2")
     edge: Fraction | None = key(
-        plain_or(_FLUSH_EDGE, lambda edge, _: edge, inner(_EDGE), "or write { proud = … } or { short = … }"),
+        plain_or(_FLUSH_EDGE, lambda edge, _: edge, inner(_EDGE), hint="or write { proud = … } or { short = … }"),
         "how its inner edge lies to the inner face of the case's top or bottom, which is moved so",
         "flush",
         default=None,
@@ -108,8 +108,8 @@ class EndRail:
     )
 
 
-_STILES: Final = plain_or(SIZE, lambda width, _: Stiles(width, width), inner(Stiles))
-_END_RAIL: Final = plain_or(SIZE, lambda width, _: EndRail(width), inner(EndRail))
+_STILES: Final = plain_or(SIZE, lambda width, _: Stiles(width, width), inner(Stiles), "left", "right")
+_END_RAIL: Final = plain_or(SIZE, lambda width, _: EndRail(width), inner(EndRail), "width")
 
 
 @table("A face frame.", form='{ stock = "…", stile = …, top = …, bottom = … }')
@@ -206,7 +206,7 @@ _ENDS: Final = Filled(
             otherwise="butted, or as tenon says",
         ),
         "tenon": Key(
-            plain_or(DISTANCE, lambda length, _: length, _TENON),
+            plain_or(DISTANCE, lambda length, _: length, _TENON, "length"),
             "what each end of a rail or of a mid stile has beyond its shoulder, the rest left to the shop; or a "
             "table, with the keys of a mortise and tenon",
             "1/2",
@@ -228,7 +228,7 @@ FRAME: Final = replace(
         "proud": one(
             "proud",
             Key(
-                plain_or(DISTANCE, lambda both, _: (both, both), inner(_PROUD)),
+                plain_or(DISTANCE, lambda both, _: (both, both), inner(_PROUD), "left", "right"),
                 "how far the frame stands beyond the sides, for scribing",
                 {"left": "1/4"},
                 _FLUSH,

@@ -6,6 +6,7 @@
 from __future__ import annotations
 
 import json
+import re
 import sys
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
@@ -47,6 +48,11 @@ _Found: TypeAlias = tuple[str, str, TableOf[Any]]
 
 _FINEST: Final = 128
 """The finest parts of an inch that a length is said in."""
+
+_IN_MM: Final = re.compile(r", or ([^,]*) in a job in mm| \(([^,]*) in a job in mm\)")
+"""What of some words is for a job in mm alone, and the length there."""
+
+_INCHES: Final = re.compile(r"(?:\d+ )?\d+(?:/\d+)? in(?!\w)")
 
 _LENGTHS: Final = ("size", "distance")
 _PLAIN: Final = ("a length", "a name", "a number above 0", "two lengths", "minutes", "a moisture content in per cent")
@@ -171,6 +177,17 @@ def left_out(key: Key) -> str:
         return key.otherwise or "needed"
     inch, mm = (_value_words(key.left_out(Scope(units)), key.kind) for units in Units)
     return inch if inch == mm else f"{inch}, or {mm} in a job in mm"
+
+
+def left_out_in(key: Key, units: Units) -> str:
+    """What stands for a key that is left out, in words, in a job in these ``units``."""
+    if not key.otherwise and not key.is_needed:
+        return _value_words(key.left_out(Scope(units)), key.kind)
+    words, mm = _IN_MM.sub("", key.otherwise), _IN_MM.search(key.otherwise)
+    if units is Units.INCH or mm is None:
+        return words
+    in_mm = mm[1] or mm[2]
+    return _INCHES.sub(in_mm, words) if _INCHES.search(words) else in_mm
 
 
 def _value_words(value: object, kind: Kind[Any]) -> str:

@@ -267,8 +267,10 @@ def section(of: type[T], usual: T) -> Kind[T]:
     return Kind(lambda *_: usual, usual, form_of(of), "a table", of, take_from=take)
 
 
-def plain_or(plain: Kind[T], build: Callable[[T, Scope], Any], more: Kind[Any], hint: str = "") -> Kind[Any]:
-    """A plain value, of which something is built, or a table that says more.
+def plain_or(
+    plain: Kind[T], build: Callable[[T, Scope], Any], more: Kind[Any], *in_table: str, hint: str = ""
+) -> Kind[Any]:
+    """A plain value, of which something is built, or a table that says more: the same by its keys ``in_table``.
 
     ``hint`` is added to what a fault of the plain value says to try, where the table may have been meant.
     """
@@ -283,7 +285,7 @@ def plain_or(plain: Kind[T], build: Callable[[T, Scope], Any], more: Kind[Any], 
         return build(taken, scope)
 
     of = (plain.sort or plain.form).removesuffix(_OR_TABLE)
-    return Kind(read, None, plain.form, f"{of}{_OR_TABLE}", {"anyOf": [plain, more]})
+    return Kind(read, None, plain.form, f"{of}{_OR_TABLE}", {"anyOf": [plain, more]}, in_table=in_table)
 
 
 def list_of(
@@ -313,7 +315,7 @@ def name_of(word: str, stand_in: T) -> Kind[T]:
         found: T = scope.names(word).find(value)
         return found
 
-    return Kind(read, stand_in, '"…"', f"the name of a {word}", NAME.schema, NAME.called)
+    return Kind(read, stand_in, '"…"', f"the name of a {word}", NAME.schema, NAME.called, names=word)
 
 
 def by_name(word: str, read: Callable[[str, object, Scope], T], shape: object, place: str = "") -> Kind[tuple[T, ...]]:

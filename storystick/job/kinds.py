@@ -37,7 +37,8 @@ class Kind(Generic[T]):
     ``form`` is how one is written, with … for what only the user knows, and ``sort`` says what that is: nothing that
     could be copied into a file as it stands and make a wrong job pass. ``schema`` is its shape; what is ``called`` by a
     word is described once in a schema; a shape may hold kinds and tables. ``take_from`` takes from a
-    table by key what is more than one value.
+    table by key what is more than one value. ``names`` is the word of the tables that it names one of; ``in_table`` are
+    the keys that say the same in a table that may stand in the place of a plain value.
     """
 
     read: Callable[[object, Scope], T]
@@ -47,6 +48,8 @@ class Kind(Generic[T]):
     schema: object = None
     called: str = ""
     take_from: Callable[[Table, str, object, Scope], Any] | None = None
+    names: str = ""
+    in_table: tuple[str, ...] = ()
 
     def within(self, scope: Scope) -> Callable[[object], T]:
         """Reads values in a scope."""

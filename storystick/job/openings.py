@@ -328,7 +328,9 @@ def read_openings(source: Source, scope: Scope) -> tuple[Opening, ...]:
 
 
 _OPENING_FORMS: Final[Mapping[str, Any]] = {"opening": Opening, "share": SHARED, "graduated": GROUP}
-_ENTRY: Final = plain_or(CLEAR, lambda taken, _: Opening(taken), forms("{ key = …, key = … }", **_OPENING_FORMS))
+_ENTRY: Final = plain_or(
+    CLEAR, lambda taken, _: Opening(taken), forms("{ key = …, key = … }", **_OPENING_FORMS), "opening"
+)
 
 
 def read_items(here: Here) -> tuple[Item, ...]:

@@ -188,5 +188,5 @@ _UP_TO: Final = TableOf(
     form="{ left = …, right = …, bottom = …, top = … }",
 )
 
-OVERLAY: Final[Kind[Any]] = plain_or(DISTANCE, lambda lap, _: Over.all_round(lap), inner(_OVER))
-OUTSIDE: Final[Kind[Any]] = plain_or(DISTANCE, lambda gap, _: UpToGaps.all_round(gap), inner(_UP_TO))
+OVERLAY: Final[Kind[Any]] = plain_or(DISTANCE, lambda lap, _: Over.all_round(lap), inner(_OVER), "outside", "shared")
+OUTSIDE: Final[Kind[Any]] = plain_or(DISTANCE, lambda gap, _: UpToGaps.all_round(gap), inner(_UP_TO), *_GAPS)

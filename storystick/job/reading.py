@@ -261,7 +261,7 @@ JOB_FILE: Final[Mapping[str, Key]] = {
         otherwise="Letter, or A4 in a job in mm",
     ),
     "margins": Key(
-        plain_or(DISTANCE, same_margins, inner(Margins)),
+        plain_or(DISTANCE, same_margins, inner(Margins), "left", "right", "top", "bottom"),
         "what the printer cannot reach at each side of a sheet",
         {"left": "1/4", "right": "1/4", "top": "1/4", "bottom": "1/2"},
         usual=lambda scope: same_margins(DEFAULT_MARGIN[scope.units]),

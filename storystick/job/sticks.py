@@ -155,7 +155,7 @@ class Stick:
         default=(),
         holes=Key(list_of(inner(Holes), alone=True), "rows of holes", {"first": "3", "pitch": "1 1/4", "count": 6}, ()),
         centre=Key(
-            list_of(plain_or(DISTANCE, lambda at, _: Centre(at, ""), inner(Centre)), alone=True),
+            list_of(plain_or(DISTANCE, lambda at, _: Centre(at, ""), inner(Centre), "at"), alone=True),
             "centre marks, by their distance from the datum",
             {"at": "4", "name": "handle"},
             (),
