@@ -1,0 +1,72 @@
+"""The page as a web app: its rooms joined, and what all of them share."""
+
+from __future__ import annotations
+
+import sys
+import traceback
+from typing import Final
+
+from flask import Flask, Response, abort, render_template, send_file
+from werkzeug.exceptions import HTTPException
+
+from storystick.bench import start, work
+from storystick.bench.guard import guard
+from storystick.bench.places import write_pointer
+from storystick.bench.state import Bench, the_bench
+from storystick.drawing.lettering import font_file
+from storystick.errors import StorystickError
+
+_ROOMS: Final = (start.routes, work.routes)
+_FONTS: Final = {path.name: path for path in map(font_file, (False, True))}
+
+
+def create_app(bench: Bench, token: str, port: int) -> Flask:
+    """The app of a bench that answers to a ``token`` at a ``port`` of this machine."""
+    app = Flask(__name__)
+    app.extensions["bench"] = bench
+    app.jinja_env.trim_blocks = app.jinja_env.lstrip_blocks = True
+    app.jinja_env.filters["pointer"] = write_pointer
+    guard(app, token, port)
+    for routes in _ROOMS:
+        app.register_blueprint(routes)
+    app.add_url_rule("/font/<name>", view_func=_font)
+    app.add_url_rule("/end", view_func=_end, methods=["POST"])
+    app.register_error_handler(StorystickError, _faulty)
+    app.register_error_handler(HTTPException, _refused)
+    app.register_error_handler(Exception, _broken)
+    return app
+
+
+def _font(name: str) -> Response:
+    """One of the two faces that are printed with."""
+    if name not in _FONTS:
+        abort(404)
+    return send_file(_FONTS[name], mimetype="font/ttf")
+
+
+def _end() -> str:
+    the_bench().end()
+    return render_template("ended.html")
+
+
+def _faulty(error: StorystickError) -> tuple[str, int]:
+    """What the user can mend, in the sentences of the faults."""
+    return render_template("sorry.html", faults=error.faults), 422
+
+
+def _refused(error: HTTPException) -> tuple[str, int]:
+    return render_template("sorry.html", words=_REFUSALS.get(error.code or 0, error.description)), error.code or 500
+
+
+def _broken(error: Exception) -> tuple[str, int]:
+    """A fault of our own: told where the program was started, not on the page."""
+    traceback.print_exception(error, file=sys.stderr)
+    return render_template("sorry.html", words=_REFUSALS[500]), 500
+
+
+_REFUSALS: Final = {
+    404: "There is nothing here. Go back to all jobs.",
+    405: "That cannot be done here.",
+    413: "That is larger than anything that belongs here.",
+    500: "Something went wrong in the program itself. What you typed is kept on this page: try the last step again.",
+}

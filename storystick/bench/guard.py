@@ -1,0 +1,70 @@
+"""Who is answered: this machine's own browser with the token in hand, and nobody else.
+
+A page elsewhere may send requests here, by a name of its own that leads to this machine or by a form, but can do
+neither under our host's name and our own origin. What is answered loads nothing from anywhere else.
+"""
+
+from __future__ import annotations
+
+from secrets import compare_digest
+from typing import Final
+
+from flask import Flask, Response, abort, request
+
+MOST_BYTES: Final = 4_000_000
+"""No request is longer, but for a print that is opened."""
+
+_SOURCES: Final = {
+    "default-src": "'none'",
+    "script-src": "'self'",
+    "style-src": "'self'",
+    "img-src": "'self' data:",
+    "font-src": "'self'",
+    "connect-src": "'self'",
+    "form-action": "'self'",
+    "base-uri": "'none'",
+    "frame-ancestors": "'none'",
+}
+_HEADERS: Final = {
+    "Content-Security-Policy": "; ".join(f"{name} {value}" for name, value in _SOURCES.items()),
+    "X-Content-Type-Options": "nosniff",
+    "Referrer-Policy": "no-referrer",
+    "Cross-Origin-Opener-Policy": "same-origin",
+    "Cross-Origin-Resource-Policy": "same-origin",
+    "Cache-Control": "no-store",
+}
+_TOKEN: Final = "token"
+_READS: Final = ("GET", "HEAD")
+
+
+def guard(app: Flask, token: str, port: int) -> None:
+    """Let an app answer only who comes to it by its own host and with its ``token``."""
+    hosts = {f"{host}:{port}" for host in ("127.0.0.1", "localhost")}
+    cookie = f"storystick-bench-{port}"  # Browsers keep cookies by host alone, whatever the port.
+    app.config["MAX_CONTENT_LENGTH"] = MOST_BYTES
+    app.config["MAX_FORM_MEMORY_SIZE"] = MOST_BYTES
+
+    @app.before_request
+    def check() -> None:
+        given = request.args.get(_TOKEN) or request.cookies.get(cookie, "")
+        if request.host not in hosts:
+            abort(403, "This page is only for the machine that it runs on.")
+        if not compare_digest(given.encode(), token.encode()):
+            abort(403, "Open the page by the address that the program printed: it has a word in it that is asked for.")
+        if request.method not in _READS and not _is_our_own(hosts):
+            abort(403, "This was sent from another page.")
+
+    @app.after_request
+    def answer(response: Response) -> Response:
+        response.headers.update(_HEADERS)
+        if request.args.get(_TOKEN, "") and response.status_code == 200:
+            response.set_cookie(cookie, token, httponly=True, samesite="Strict")
+        return response
+
+
+def _is_our_own(hosts: set[str]) -> bool:
+    """Whether a post comes from a page of ours; what is no browser says nothing of it."""
+    origin = request.headers.get("Origin")
+    if origin is not None:
+        return origin in {f"http://{host}" for host in hosts}
+    return request.headers.get("Sec-Fetch-Site", "same-origin") in ("same-origin", "none")

@@ -1,0 +1,26 @@
+"""What one running page knows: its folder, the user's settings, and how it is ended. Nothing of any job."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from pathlib import Path
+from typing import cast
+
+from flask import current_app
+
+from storystick.bench.folder import Folder
+
+
+@dataclass(frozen=True, slots=True)
+class Bench:
+    """A ``folder`` to work in, the folder of the user's ``settings`` if there is any, and what ends the program."""
+
+    folder: Folder
+    settings: Path | None
+    end: Callable[[], None]
+
+
+def the_bench() -> Bench:
+    """That of the app which answers."""
+    return cast(Bench, current_app.extensions["bench"])

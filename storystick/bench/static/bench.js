@@ -1,0 +1,250 @@
+// The page of a job. The draft is the text in #draft: what is typed is sent with it, and the answer brings it changed.
+"use strict";
+
+const bench = (() => {
+  const one = (selector, root = document) => root.querySelector(selector);
+  const all = (selector, root = document) => [...root.querySelectorAll(selector)];
+  const main = one(".work");
+  if (!main) return {};
+
+  const WAIT_MS = 60; // after a key, for the next one
+  const ONE_STEP_MS = 1500; // what is typed into one field within this is undone at once
+  const MOST_STEPS = 200;
+
+  const text = () => one("#draft").value;
+  const say = (words) => { one("#say").textContent = words; };
+
+  // What is pending goes out in one request; while one is on its way, the next waits. No change is ever dropped.
+  let pending = new Map();
+  let asksForm = false;
+  let focusAt = null;
+  let timer = 0;
+  let busy = false;
+  let chosen = "";
+  let tab = one("[role=tab][aria-selected=true]").dataset.tab;
+
+  function change(one, wait = 0) {
+    pending.set(`${one.kind} ${one.at}`, one);
+    shown();
+    clearTimeout(timer);
+    timer = setTimeout(send, wait);
+  }
+
+  async function send() {
+    clearTimeout(timer);
+    if (busy) return;
+    busy = true;
+    const sent = pending;
+    const before = text();
+    const values = { text: before, at: chosen, tab, changes: JSON.stringify([...sent.values()]) };
+    if (asksForm) values.form = "1";
+    const focus = asksForm ? focusAt : null;
+    [pending, asksForm, focusAt] = [new Map(), false, null];
+    const done = await post(main.dataset.edit, values);
+    busy = false;
+    if (!done) {
+      pending = new Map([...sent, ...pending]);
+      return;
+    }
+    if (text() !== before) remember(before, [...sent.keys()].join());
+    settle(focus);
+    if (pending.size || asksForm) send();
+  }
+
+  // Whether the answer came; its pieces have found their places by then.
+  async function post(url, values) {
+    let answered = false;
+    const note = (event) => { answered = event.detail.successful; };
+    main.addEventListener("htmx:afterRequest", note, { once: true });
+    try {
+      await htmx.ajax("POST", url, { source: main, target: main, swap: "none", values });
+    } catch { /* told below */ }
+    say(answered ? "" : "The program does not answer. What you typed is kept here: is it still running?");
+    return answered;
+  }
+
+  function settle(focus) {
+    placeFaults();
+    markChosen();
+    shown();
+    keep();
+    if (focus !== null) fieldAt(focus)?.focus();
+  }
+
+  // Undo and redo are earlier and later texts.
+  const past = [];
+  const future = [];
+  let last = { what: "", at: 0 };
+
+  function remember(before, what) {
+    const now = Date.now();
+    const same = what === last.what && now - last.at < ONE_STEP_MS && what.startsWith("set ") && !what.includes(",");
+    last = { what, at: now };
+    if (!same) past.push(before);
+    if (past.length > MOST_STEPS) past.shift();
+    future.length = 0;
+  }
+
+  function step(from, onto) {
+    if (!from.length || busy || pending.size) return;
+    onto.push(text());
+    one("#draft").value = from.pop();
+    last = { what: "", at: 0 };
+    asksForm = true;
+    send();
+  }
+
+  // What is not saved is kept in the browser, with the version of the file that it began from.
+  const key = `storystick ${location.pathname}`;
+  let version = main.dataset.version;
+  let saved = text();
+
+  function keep() {
+    try {
+      if (text() === saved) localStorage.removeItem(key);
+      else localStorage.setItem(key, JSON.stringify({ text: text(), version, when: Date.now() }));
+    } catch { /* a browser that keeps nothing: leaving the page asks first */ }
+  }
+
+  function offer() {
+    let kept = null;
+    try { kept = JSON.parse(localStorage.getItem(key)); } catch { /* none */ }
+    if (!kept || kept.text === saved) return;
+    const when = new Date(kept.when).toLocaleString();
+    const other = kept.version === version ? "" : " The file itself has been changed since then.";
+    one("#offer-words").textContent = `Changes of ${when} were not saved.${other}`;
+    one("#offer").hidden = false;
+    one("#offer-take").onclick = () => {
+      one("#offer").hidden = true;
+      past.push(text());
+      one("#draft").value = kept.text;
+      asksForm = true;
+      send();
+    };
+    one("#offer-drop").onclick = () => { one("#offer").hidden = true; keep(); };
+  }
+
+  function shown() {
+    const clean = text() === saved && !pending.size;
+    one("#state").textContent = clean ? "Saved" : "Not saved";
+    one("#save").disabled = clean;
+    one("#undo").disabled = !past.length;
+    one("#redo").disabled = !future.length;
+  }
+
+  async function save() {
+    while (busy || pending.size) {
+      if (!busy) await send();
+      else await new Promise((wake) => setTimeout(wake, 20));
+    }
+    const sent = text();
+    if (!(await post(main.dataset.save, { text: sent, version }))) return;
+    const answer = one("#saving");
+    if (answer.dataset.version) {
+      version = answer.dataset.version;
+      saved = sent;
+      keep();
+      shown();
+    }
+  }
+
+  // Faults stand at their fields, by the longest beginning of their place that has one.
+  function placeFaults() {
+    for (const slot of all(".fault")) { slot.hidden = true; slot.textContent = ""; }
+    for (const input of all("[aria-invalid]")) input.removeAttribute("aria-invalid");
+    for (const item of all("#faults > li[data-at]")) {
+      const field = closest(item.dataset.at);
+      const slot = field && one(":scope > .fault", field);
+      if (!slot) continue;
+      slot.textContent += `${slot.textContent ? " " : ""}${item.dataset.words ?? item.textContent.trim()}`;
+      slot.hidden = false;
+      one("input, select, textarea", field)?.setAttribute("aria-invalid", "true");
+    }
+  }
+
+  // The field of a place, or of the nearest thing round it that has one.
+  function closest(at) {
+    for (let place = at; place; place = place.slice(0, place.lastIndexOf("/"))) {
+      const field = one(`#form .field[data-at="${CSS.escape(place)}"]`);
+      if (field) return field;
+    }
+    return null;
+  }
+
+  function fieldAt(at) {
+    const field = closest(at);
+    field?.closest("details")?.setAttribute("open", "");
+    return field && one("input, select, textarea, button", field);
+  }
+
+  function markChosen() {
+    for (const place of all("[data-at].place, [data-choose]")) {
+      const at = place.dataset.choose ?? place.dataset.at;
+      const is = at === chosen;
+      place.classList.toggle("chosen", is);
+      if (place.dataset.choose !== undefined) place.setAttribute("aria-current", is ? "true" : "false");
+    }
+  }
+
+  function choose(at) {
+    chosen = at;
+    asksForm = true;
+    focusAt = at;
+    send();
+  }
+
+  function show(button) {
+    for (const other of all("[role=tab]")) {
+      other.setAttribute("aria-selected", other === button);
+      other.tabIndex = other === button ? 0 : -1;
+    }
+    tab = button.dataset.tab;
+    send();
+  }
+
+  const valueOf = (input) => input.dataset.value ?? (input.type === "checkbox" ? String(input.checked) : input.value);
+
+  function typed(input, wait) {
+    if (input.dataset.form !== undefined) { asksForm = true; focusAt = input.dataset.at; }
+    change({ kind: input.dataset.change, at: input.dataset.at, value: valueOf(input) }, wait);
+  }
+
+  document.addEventListener("input", (event) => {
+    if (event.target.matches("[data-change]")) typed(event.target, WAIT_MS);
+  });
+  document.addEventListener("click", (event) => {
+    const button = event.target.closest("button[data-change]");
+    if (button) typed(button, 0);
+    const place = event.target.closest("[data-choose], a.place");
+    if (place) { event.preventDefault(); choose(place.dataset.choose ?? place.dataset.at); }
+    const other = event.target.closest("[role=tab]");
+    if (other) show(other);
+  });
+  document.addEventListener("submit", (event) => { if (event.target.id === "form") event.preventDefault(); });
+  document.addEventListener("keydown", (event) => {
+    const tabs = event.target.closest?.("[role=tablist]");
+    if (tabs && ["ArrowLeft", "ArrowRight", "Home", "End"].includes(event.key)) {
+      const buttons = all("[role=tab]", tabs);
+      const at = buttons.indexOf(event.target);
+      const by = { ArrowLeft: at - 1, ArrowRight: at + 1, Home: 0, End: -1 }[event.key];
+      const next = buttons.at(by % buttons.length);
+      next.focus();
+      show(next);
+      event.preventDefault();
+    }
+    if (!(event.ctrlKey || event.metaKey)) return;
+    const press = event.key.toLowerCase();
+    if (press === "s") { event.preventDefault(); save(); }
+    if (press === "z") { event.preventDefault(); event.shiftKey ? step(future, past) : step(past, future); }
+    if (press === "y") { event.preventDefault(); step(future, past); }
+  });
+  one("#undo").addEventListener("click", () => step(past, future));
+  one("#redo").addEventListener("click", () => step(future, past));
+  one("#save").addEventListener("click", save);
+  window.addEventListener("beforeunload", (event) => { if (text() !== saved) event.preventDefault(); });
+
+  offer();
+  placeFaults();
+  markChosen();
+  return { change, choose, save, send, text, say, post, get tab() { return tab; } };
+})();

@@ -1,0 +1,35 @@
+"""What is shown in the middle of the page, a row a tab."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from typing import Final
+
+from flask import render_template
+
+from storystick.bench.draft import Draft
+from storystick.bench.places import Steps
+
+
+@dataclass(frozen=True, slots=True)
+class Tab:
+    """A tab with its ``label``, and what it shows of a draft, in which a place is chosen: HTML, empty where nothing
+    can be shown of it now, and the last that could be stays."""
+
+    label: str
+    show: Callable[[Draft, Steps], str]
+
+
+def _drawing(draft: Draft, at: Steps) -> str:
+    return render_template("drawing.html", draft=draft, at=at) if draft.layout else ""
+
+
+def _text(draft: Draft, at: Steps) -> str:
+    return render_template("text.html", draft=draft, at=at)
+
+
+TABS: Final[Mapping[str, Tab]] = {
+    "drawing": Tab("Drawing", _drawing),
+    "text": Tab("Text", _text),
+}

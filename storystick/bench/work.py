@@ -1,0 +1,85 @@
+"""The page of one job: its text is held by the browser, sent with every change, and sent back with all that follows."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+from typing import Final
+
+from flask import Blueprint, abort, render_template, request
+
+from storystick.bench.draft import Draft, read_draft
+from storystick.bench.editing import Change, changed
+from storystick.bench.places import Steps, read_pointer
+from storystick.bench.state import the_bench
+from storystick.bench.tabs import TABS
+from storystick.errors import Fault, StorystickError
+
+routes: Final = Blueprint("work", __name__, url_prefix="/job")
+
+
+@dataclass(frozen=True, slots=True)
+class Asked:
+    """What the page sends: its text as it was before the ``changes``, what is chosen (``at``), and the tab in sight.
+
+    ``with_form`` is whether the fields are to be drawn anew.
+    """
+
+    text: str = field(repr=False)
+    at: Steps = ()
+    tab: str = next(iter(TABS))
+    changes: Sequence[Change] = ()
+    with_form: bool = False
+
+
+def asked() -> Asked:
+    """What the request asks; one that is none of ours ends with 400."""
+    form = request.form
+    try:
+        changes = [_change(each) for each in json.loads(form.get("changes", "[]"))]
+        at = read_pointer(form.get("at", ""))
+    except (ValueError, KeyError, TypeError, AttributeError, RecursionError):
+        abort(400, "That was not sent by this page.")
+    tab = form.get("tab", "")
+    text = form.get("text", "").replace("\r\n", "\n")
+    return Asked(text, at, tab if tab in TABS else next(iter(TABS)), changes, "form" in form)
+
+
+def _change(each: Mapping[str, str]) -> Change:
+    return Change(str(each["kind"]), read_pointer(each["at"]), str(each.get("value", "")))
+
+
+@routes.get("/<name>")
+def page(name: str) -> str:
+    """The page of a job."""
+    file = the_bench().folder.read(name)
+    draft = read_draft(the_bench().folder, name, file.text)
+    ask = Asked(file.text, at=read_pointer(request.args.get("at", "")))
+    return render_template("work.html", draft=draft, version=file.version, ask=ask, tabs=TABS, **_views(draft, ask))
+
+
+@routes.post("/<name>/edit")
+def edit(name: str) -> str:
+    """The text with its changes, and what follows from it; a change that cannot be is told, and the others too."""
+    ask = asked()
+    refused: list[Fault] = []
+    try:
+        text = changed(ask.text, ask.changes)
+    except StorystickError as error:
+        text = ask.text
+        refused.extend(error.faults)
+    draft = read_draft(the_bench().folder, name, text)
+    return render_template("answer.html", draft=draft, ask=ask, tabs=TABS, refused=refused, **_views(draft, ask))
+
+
+def _views(draft: Draft, ask: Asked) -> Mapping[str, object]:
+    """What is shown of a draft beside its fields: the tab in sight."""
+    return {"view": TABS[ask.tab].show(draft, ask.at)}
+
+
+@routes.post("/<name>/save")
+def save(name: str) -> str:
+    """Write the draft into its file."""
+    file = the_bench().folder.write(name, asked().text)
+    return render_template("saved.html", file=file)
