@@ -95,7 +95,11 @@ class FaultCollector:
     def raise_any(self) -> None:
         """Raise :class:`Faults` if anything was kept; what was found in two ways is told once."""
         if self.faults:
-            raise Faults({str(fault): fault for fault in self.faults}.values())
+            raise Faults(self.each_once())
+
+    def each_once(self) -> tuple[Fault, ...]:
+        """What was kept; what was found in two ways is told once."""
+        return tuple({str(fault): fault for fault in self.faults}.values())
 
 
 def as_written(value: object) -> str:

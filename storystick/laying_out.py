@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator, Sequence
-from dataclasses import replace
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -12,13 +12,37 @@ from storystick.errors import Fault, FaultCollector, Faults, StorystickError, as
 from storystick.job.job import Hands, Job
 from storystick.job.other_words import unknown
 from storystick.job.papers import Paper
-from storystick.job.reading import AskedPrinter, read_job, read_sources
+from storystick.job.reading import AskedPrinter, JobReading, read_draft, read_job, read_sources
 from storystick.job.sources import Source
-from storystick.layout.stations import Layout, StickLayout
-from storystick.layout.sticks import lay_out_sticks
+from storystick.kept import Kept
+from storystick.layout.stations import Layout, StickLayout, numbered
 
 if TYPE_CHECKING:
+    from storystick.kept import CabinetAlone
+    from storystick.layout.cabinets.pieces import CabinetLayout
     from storystick.layout.runs import RunLayout
+
+
+@dataclass(frozen=True, slots=True)
+class LaidOut:
+    """A job as far as it can be laid out: its ``layout``, None where nothing of the file can be read, and the faults.
+
+    With faults the layout holds what has none. ``kept`` makes it quick to lay out the same job after a change.
+    """
+
+    layout: Layout | None
+    faults: tuple[Fault, ...]
+    kept: Kept = field(repr=False)
+
+    def whole(self) -> Layout:
+        """The layout of a job without faults.
+
+        Raises:
+            Faults: all that there are.
+        """
+        if self.faults or self.layout is None:
+            raise Faults(self.faults)
+        return self.layout
 
 
 def load(
@@ -35,28 +59,40 @@ def load(
     Raises:
         Faults: everything in it that cannot be read or does not fit.
     """
-    return _that_fits(*read_job(Path(path), Path(shop) if shop else None, settings, printer), Path(path).name)
+    given = Path(shop) if shop else None
+    return _as_far(lambda: read_job(Path(path), given, settings, printer), Path(path).name).whole()
 
 
 def load_sources(sources: Sequence[Source], printer: AskedPrinter | None = None) -> Layout:
     """The same from files held in memory, the job file first."""
-    return _that_fits(*read_sources(sources, printer), sources[0].name)
+    return lay_out_as_far(sources, printer).whole()
 
 
-def _that_fits(job: Job, faults: Sequence[Fault], file_name: str) -> Layout:
-    """The job laid out. One with ``faults`` is laid out as far as it was read, so that what does not fit is told too.
+def lay_out_as_far(
+    sources: Sequence[Source], printer: AskedPrinter | None = None, earlier: LaidOut | None = None
+) -> LaidOut:
+    """As :func:`load_sources`, but what has faults is left out of the layout; it raises none.
 
-    Raises:
-        Faults: those of the reading and those of the layout.
+    What is as it was in an ``earlier`` state of the job is taken from there.
     """
-    unfit: tuple[Fault, ...] = ()
+    return _as_far(lambda: read_sources(sources, printer), sources[0].name, earlier)
+
+
+def lay_out_draft(text: str, path: Path, settings: Path | None = None, earlier: LaidOut | None = None) -> LaidOut:
+    """The same of a job file at ``path`` whose text is not saved yet; all files that it names are those on disk."""
+    main = Source(path.name, text.encode("utf-8", "surrogatepass"))
+    return _as_far(lambda: read_draft(main, path, settings=settings), path.name, earlier)
+
+
+def _as_far(read: Callable[[], JobReading], file_name: str, earlier: LaidOut | None = None) -> LaidOut:
+    """What is read is laid out even beside faults of the reading, so that what does not fit is told too."""
+    kept = Kept(earlier.kept if earlier else None)
     try:
-        layout = lay_out(job)
-        if not faults:
-            return layout
+        job, faults = read()
     except StorystickError as error:
-        unfit = tuple(fault.at(file_name) for fault in error.faults)
-    raise Faults((*faults, *unfit))
+        return LaidOut(None, error.faults, earlier.kept if earlier else kept)
+    layout, unfit = _lay_out(job, kept)
+    return LaidOut(layout, (*faults, *(fault.at(file_name) for fault in unfit)), kept)
 
 
 def as_printed(layout: Layout, paper: Paper, hands: Hands) -> Layout:
@@ -70,40 +106,67 @@ def lay_out(job: Job) -> Layout:
     Raises:
         Faults: what does not fit or cannot be cut, for all sticks, cabinets and runs at once.
     """
+    kept = Kept()
+    return LaidOut(*_lay_out(job, kept), kept).whole()
+
+
+def _lay_out(job: Job, kept: Kept) -> tuple[Layout, tuple[Fault, ...]]:
+    """All that fits of a job, and the faults of the rest, each told once."""
     collector = FaultCollector()
-    layout = lay_out_sticks(job, collector)
-    if layout.cabinets:
-        layout = _with_fronts(layout, collector)
+    layout = _with_sticks(job, kept, collector)
     if layout.runs:
         layout = _with_run_warnings(layout, collector)
     if job.boards:
         layout = _with_boards(layout, collector)
     collector.add(*_names_used_twice(layout.sticks))
-    # Only now: a name that is missing may be that of a stick that does not fit.
-    collector.raise_any()
-    collector.add(*_unknown_faces(job, layout.sticks), *_rectangles_used_twice(layout))
-    collector.raise_any()
-    return _with_straightedges(layout) if job.shop else layout
+    if not collector.faults:
+        # Only now: a name that is missing may be that of a stick that does not fit.
+        collector.add(*_unknown_faces(job, layout.sticks), *_rectangles_used_twice(layout))
+    return layout, collector.each_once()
 
 
-def _with_fronts(layout: Layout, collector: FaultCollector) -> Layout:
-    """The layout with the sticks of its cabinets' fronts; what cannot be cut is kept."""
-    from storystick.cutting.drying import season_warnings  # only for a job with cabinets
-    from storystick.cutting.front_sticks import front_sticks
-    from storystick.cutting.parts import check_cutting
-    from storystick.cutting.uneven import uneven_warnings
-    from storystick.gluing.locked import locked_faults
-
-    job, sticks, cabinets = layout.job, list(layout.sticks), list(layout.cabinets)
-    for place, cabinet in enumerate(layout.cabinets):
-        with collector.at(cabinet.cabinet.place):
-            collector.add(*locked_faults(cabinet))
-            sticks.extend(front_sticks(cabinet, job.figures, len(sticks) + 1))
-            if warnings := (*uneven_warnings(cabinet, job.figures), *season_warnings(cabinet, job.figures)):
-                cabinets[place] = replace(cabinet, warnings=(*cabinet.warnings, *warnings))
+def _with_sticks(job: Job, kept: Kept, collector: FaultCollector) -> Layout:
+    """The sticks of a job, its cabinets and its runs; what does not fit or cannot be cut is kept and left out."""
+    sticks: list[StickLayout] = []
+    for stick in job.sticks:
+        with collector.at(stick.place):
+            sticks.append(kept.stick(stick, job.figures, job.shop))
+    cabinets: list[tuple[CabinetAlone, CabinetLayout]] = []
+    for cabinet in job.cabinets:
+        alone = kept.cabinet(cabinet, job.figures, job.shop)
+        with collector.at(cabinet.place):
+            cabinets.append((alone, alone.layout_as(cabinet)))
+            sticks.extend(numbered(alone.sticks, len(sticks) + 1))
+    runs: tuple[RunLayout, ...] = ()
     with collector.at():
-        check_cutting(layout.cabinets, job.figures)
-    return replace(layout, sticks=tuple(sticks), cabinets=tuple(cabinets))
+        runs = _lay_out_runs(job, len(sticks) + 1)
+    sticks.extend(stick for run in runs for stick in run.sticks)
+    found = tuple(_with_fronts(cabinets, sticks, collector))
+    return Layout(job, tuple(sticks), found, runs=runs)
+
+
+def _lay_out_runs(job: Job, first_number: int) -> tuple[RunLayout, ...]:
+    if not job.runs:
+        return ()
+    from storystick.layout.runs import lay_out_runs  # only for a job with runs
+
+    return lay_out_runs(job, first_number)
+
+
+def _with_fronts(
+    cabinets: Sequence[tuple[CabinetAlone, CabinetLayout]], sticks: list[StickLayout], collector: FaultCollector
+) -> Iterator[CabinetLayout]:
+    """The cabinets with what is to be looked at for their fronts, whose sticks come after all others."""
+    for alone, layout in cabinets:
+        warnings: tuple[str, ...] = ()
+        with collector.at(layout.cabinet.place):
+            collector.add(*alone.locked)
+            sticks.extend(numbered(alone.front_sticks, len(sticks) + 1))
+            warnings = alone.front_warnings
+        yield replace(layout, warnings=(*layout.warnings, *warnings)) if warnings else layout
+    for alone, layout in cabinets:
+        with collector.at(layout.cabinet.place):
+            alone.check_cutting()
 
 
 def _with_run_warnings(layout: Layout, collector: FaultCollector) -> Layout:
@@ -130,12 +193,6 @@ def _with_boards(layout: Layout, collector: FaultCollector) -> Layout:
     job, whole = layout.job, len(layout.cabinets) == len(layout.job.cabinets)
     boards = (board for board in job.boards if whole or not isinstance(board, CabinetBoard))
     return replace(layout, boards=lay_out_boards(boards, layout.cabinets, collector))
-
-
-def _with_straightedges(layout: Layout) -> Layout:
-    from storystick.tooling.grooves import with_straightedges  # only for a job with a shop
-
-    return with_straightedges(layout)
 
 
 def _names_used_twice(sticks: Sequence[StickLayout]) -> Iterator[Fault]:

@@ -225,7 +225,7 @@ def test_a_drawer_box_does_not_reach_into_a_nailer() -> None:
     drawers = 'fronts = { kind = "inset", stock = "ply", reveal = 2 }\ndrawers = { stock = "ply", side = 13, top = 10, '
     layout = laid_out(f"{SIZES}{NAILERS[1]}\n{drawers}back = 10 }}")
     with pytest.raises(Faults, match="reaches 9 into the upper nailer"):
-        check_cutting([layout], Figures.usual(Units.MM))
+        check_cutting(layout, Figures.usual(Units.MM))
     (box,) = drawer_boxes(laid_out(f"{SIZES}{NAILERS[1]}\n{drawers}back = 19 }}"), Figures.usual(Units.MM))
     # Inside 400, less a front of 18 and 19 for the nailer.
     assert box.depth == 363

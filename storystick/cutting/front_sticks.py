@@ -15,7 +15,7 @@ from storystick.lengths import Figures
 from storystick.wording import ranges
 
 
-def front_sticks(layout: CabinetLayout, figures: Figures, first_number: int) -> tuple[StickLayout, ...]:
+def front_sticks(layout: CabinetLayout, figures: Figures, first_number: int = 1) -> tuple[StickLayout, ...]:
     """A stick for every column of two or more fronts one above another, numbered from ``first_number``.
 
     Each front is shown as high as it is made, in the middle of the place that it may fill at the dampest.

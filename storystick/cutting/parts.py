@@ -111,17 +111,13 @@ def cutting_list(layouts: Sequence[CabinetLayout], figures: Figures) -> tuple[Cu
     return tuple(parts)
 
 
-def check_cutting(layouts: Sequence[CabinetLayout], figures: Figures) -> None:
-    """Whether all that does not stand in the case itself has room.
+def check_cutting(layout: CabinetLayout, figures: Figures) -> None:
+    """Whether all of a cabinet that does not stand in the case itself has room.
 
     Raises:
-        Faults: as :func:`cutting_list`.
+        Faults: as :func:`cutting_list`, without the cabinet's own place.
     """
-    collector = FaultCollector()
-    for layout in layouts:
-        with collector.at(layout.cabinet.place):
-            _loose_blanks(layout, figures)
-    collector.raise_any()
+    _loose_blanks(layout, figures)
 
 
 def _parts_of(layout: CabinetLayout, figures: Figures) -> list[CutPart]:

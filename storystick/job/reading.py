@@ -65,6 +65,21 @@ def read_job(
         main = load_source(path)
     except Fault as fault:
         raise Faults([fault.at(path.name or str(path))]) from None
+    return read_draft(main, path, shop, settings, printer)
+
+
+def read_draft(
+    main: Source,
+    path: Path,
+    shop: Path | None = None,
+    settings: Path | None = None,
+    printer: AskedPrinter | None = None,
+) -> JobReading:
+    """As :func:`read_job`, with ``main`` in the place of what is at ``path``.
+
+    Raises:
+        Faults: nothing of it can be read.
+    """
     return _read(main, lambda name: load_source(path.parent / name), shop_on_disk(path, shop, settings), printer)
 
 

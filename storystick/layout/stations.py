@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import Enum
 from fractions import Fraction
 from itertools import groupby
@@ -192,6 +192,12 @@ class StickLayout:
         """Every station that something is struck at, each once, rising."""
         edges = {edge for span in (*self.spans, *self.grooves, *self.beside) for edge in (span.start, span.end)}
         return tuple(sorted(edges | {point.at for point in self.points}))
+
+
+def numbered(sticks: Iterable[StickLayout], first: int) -> Iterator[StickLayout]:
+    """The sticks with the numbers that they have in their job."""
+    for number, layout in enumerate(sticks, first):
+        yield replace(layout, stick=replace(layout.stick, number=number))
 
 
 @dataclass(frozen=True, slots=True)

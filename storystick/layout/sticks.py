@@ -1,4 +1,4 @@
-"""From a job to a layout: every stick solved, and its spans and points laid end to end from the datum."""
+"""From a stick of the job to its layout: solved, and its spans and points laid end to end from the datum."""
 
 from __future__ import annotations
 
@@ -8,40 +8,14 @@ from itertools import accumulate, count, pairwise
 from typing import TYPE_CHECKING
 
 from storystick.errors import Fault, FaultCollector
-from storystick.job.job import Job
 from storystick.job.openings import Part
 from storystick.job.sticks import Centre, Holes, Stick
 from storystick.layout.solving import Solved, solve
-from storystick.layout.stations import Layout, PlacedPart, Point, PointKind, Span, SpanKind, StickLayout, hole
+from storystick.layout.stations import PlacedPart, Point, PointKind, Span, SpanKind, StickLayout, hole
 from storystick.lengths import Figures
 
 if TYPE_CHECKING:
     from storystick.job.joints import Joint
-
-
-def lay_out_sticks(job: Job, collector: FaultCollector) -> Layout:
-    """Work out every position of a job's sticks, cabinets and runs; what does not fit is kept and left out."""
-    sticks = []
-    for stick in job.sticks:
-        with collector.at(stick.place):
-            sticks.append(lay_out_stick(stick, job.figures))
-    if not job.cabinets and not job.runs:
-        return Layout(job, tuple(sticks))
-    # What only cabinets and runs need is loaded only for them: a listing of plain sticks need not wait for it.
-    from storystick.layout.cabinets.build import lay_out_cabinet
-    from storystick.layout.cabinets.sticks import cabinet_sticks
-    from storystick.layout.runs import RunLayout, lay_out_runs
-
-    cabinets = []
-    for cabinet in job.cabinets:
-        with collector.at(cabinet.place):
-            cabinets.append(lay_out_cabinet(cabinet, job.figures))
-            sticks.extend(cabinet_sticks(cabinets[-1], len(sticks) + 1))
-    runs: tuple[RunLayout, ...] = ()
-    with collector.at():
-        runs = lay_out_runs(job, len(sticks) + 1)
-    sticks.extend(stick for run in runs for stick in run.sticks)
-    return Layout(job, tuple(sticks), tuple(cabinets), runs=runs)
 
 
 def lay_out_stick(stick: Stick, figures: Figures) -> StickLayout:

@@ -19,7 +19,7 @@ from typing import Final
 from storystick.job.joints import Joint
 from storystick.job.shop import Shop
 from storystick.job.tools import Bit
-from storystick.layout.stations import Layout, PlacedPart, Point, PointKind, Span, SpanKind, StickLayout
+from storystick.layout.stations import PlacedPart, Point, PointKind, Span, SpanKind, StickLayout
 from storystick.lengths import INCH_MM, Figures, Units
 from storystick.tooling.bars import Limits, bars_of, depths, fit_to_try, limits_of, rank, shims
 from storystick.tooling.setups import Bar, GrooveSetup, Side
@@ -269,15 +269,8 @@ class _Bench:
 _TOWARD = {Side.DATUM: 1, Side.FAR: -1}
 
 
-def with_straightedges(layout: Layout) -> Layout:
-    """The layout with a line for every groove that the job's shop has a router and a bit for."""
-    shop, figures = layout.job.shop, layout.job.figures
-    if shop is None:
-        return layout
-    return replace(layout, sticks=tuple(_with_lines(stick, shop, figures) for stick in layout.sticks))
-
-
-def _with_lines(stick: StickLayout, shop: Shop, figures: Figures) -> StickLayout:
+def with_straightedges(stick: StickLayout, shop: Shop, figures: Figures) -> StickLayout:
+    """The stick with a line for every groove that the shop has a router and a bit for."""
     return replace(stick, points=(*stick.points, *_lines(groove_setups([stick], shop, figures))))
 
 

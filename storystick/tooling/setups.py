@@ -188,9 +188,9 @@ def faces_of(piece: Piece) -> Faces:
 
 def names_of(pieces: Iterable[Piece]) -> str:
     """The parts by their cabinets, those that have the same ones together, with what their names share said once."""
-    cabinets: dict[int, list[Piece]] = {}
+    cabinets: dict[str, list[Piece]] = {}
     for piece in pieces:
-        cabinets.setdefault(piece.cabinet.number, []).append(piece)
+        cabinets.setdefault(piece.cabinet.name, []).append(piece)
     alike: dict[str, list[str]] = {}
     for own in cabinets.values():
         alike.setdefault(_joined(own), []).append(own[0].cabinet.name)

@@ -6,7 +6,6 @@ Which there are is said here; ``face_sticks.py`` and ``depth_sticks.py`` lay out
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import replace
 from fractions import Fraction
 
 from storystick.job.openings import Part
@@ -14,13 +13,23 @@ from storystick.job.sticks import Datum, Hand, Stick
 from storystick.layout.cabinets.depth_sticks import depth_sticks
 from storystick.layout.cabinets.face_sticks import face_stick, paired, struck_face
 from storystick.layout.cabinets.pieces import Axis, CabinetLayout, Piece, Range, Role
-from storystick.layout.stations import Face, PlacedPart, Point, PointKind, Span, SpanKind, StickLayout, end_to_end
+from storystick.layout.stations import (
+    Face,
+    PlacedPart,
+    Point,
+    PointKind,
+    Span,
+    SpanKind,
+    StickLayout,
+    end_to_end,
+    numbered,
+)
 
 _INNER_EDGE = "INNER EDGE ▼"
 _BACK_EDGE = "FRONT OF BOARDS ▼"
 
 
-def cabinet_sticks(layout: CabinetLayout, first_number: int) -> tuple[StickLayout, ...]:
+def cabinet_sticks(layout: CabinetLayout, first_number: int = 1) -> tuple[StickLayout, ...]:
     """All sticks of a cabinet, numbered from ``first_number``."""
     sticks = [
         *_sides(layout),
@@ -31,11 +40,7 @@ def cabinet_sticks(layout: CabinetLayout, first_number: int) -> tuple[StickLayou
         *_frame(layout),
         *_boards(layout),
     ]
-    return tuple(_numbered(stick, number) for number, stick in enumerate(sticks, start=first_number))
-
-
-def _numbered(layout: StickLayout, number: int) -> StickLayout:
-    return replace(layout, stick=replace(layout.stick, number=number))
+    return tuple(numbered(sticks, first_number))
 
 
 def _sides(layout: CabinetLayout) -> Iterator[StickLayout]:
