@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import random
 from dataclasses import fields, is_dataclass
 from fractions import Fraction
 from pathlib import Path

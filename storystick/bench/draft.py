@@ -3,17 +3,23 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
+from typing import Final
 
-from storystick.bench.folder import Folder
-from storystick.errors import Fault, StorystickError
-from storystick.job.sources import Source
-from storystick.laying_out import load_sources
+from storystick.bench.state import Bench
+from storystick.errors import Fault
+from storystick.laying_out import lay_out_draft
 from storystick.layout.stations import Layout
+
+_MOST_KEPT: Final = 8
+"""Of so many files what was laid out is kept, those used last."""
 
 
 @dataclass(frozen=True, slots=True)
 class Draft:
-    """The text of the file ``name``, what is laid out of it, None where nothing can be, and all of its faults."""
+    """The text of the file ``name``, and all of its faults.
+
+    ``layout`` is what is laid out of it: all that has no fault, and None where nothing of it can be read.
+    """
 
     name: str
     text: str = field(repr=False)
@@ -21,14 +27,10 @@ class Draft:
     faults: tuple[Fault, ...]
 
 
-def read_draft(folder: Folder, name: str, text: str) -> Draft:
-    """Read a text in the place of a file of the folder."""
-    beside = [
-        Source(file.name, file.read_bytes())
-        for file in folder.path.iterdir()
-        if file.is_file() and file.name != name and (file.suffix == ".csv" or file.name == "shop.toml")
-    ]
-    try:
-        return Draft(name, text, load_sources([Source(name, text.encode()), *beside]), ())
-    except StorystickError as error:
-        return Draft(name, text, None, error.faults)
+def read_draft(bench: Bench, name: str, text: str) -> Draft:
+    """Read a text in the place of a file of the folder; what is as it was the last time is not worked out again."""
+    laid = lay_out_draft(text, bench.folder.place(name), bench.settings, bench.earlier.pop(name, None))
+    bench.earlier[name] = laid
+    while len(bench.earlier) > _MOST_KEPT:
+        bench.earlier.pop(next(iter(bench.earlier)), None)
+    return Draft(name, text, laid.layout, laid.faults)

@@ -54,7 +54,7 @@ def _change(each: Mapping[str, str]) -> Change:
 def page(name: str) -> str:
     """The page of a job."""
     file = the_bench().folder.read(name)
-    draft = read_draft(the_bench().folder, name, file.text)
+    draft = read_draft(the_bench(), name, file.text)
     ask = Asked(file.text, at=read_pointer(request.args.get("at", "")))
     return render_template("work.html", draft=draft, version=file.version, ask=ask, tabs=TABS, **_views(draft, ask))
 
@@ -69,7 +69,7 @@ def edit(name: str) -> str:
     except StorystickError as error:
         text = ask.text
         refused.extend(error.faults)
-    draft = read_draft(the_bench().folder, name, text)
+    draft = read_draft(the_bench(), name, text)
     return render_template("answer.html", draft=draft, ask=ask, tabs=TABS, refused=refused, **_views(draft, ask))
 
 
