@@ -19,6 +19,7 @@ if TYPE_CHECKING:
 COMMANDS: Final = {
     "demo": "Print a built-in drawer bank in both hands.",
     "bench": "Open a page to work at, for the jobs in a folder.",
+    "new": "Write a commented job file from a few sizes.",
     "check": "Report every fault of a job file at once.",
     "marks": "List every mark, cumulative from the datum.",
     "print": "Print strips full size, with a job sheet.",
