@@ -19,7 +19,7 @@ import tomlkit
 from tomlkit.exceptions import TOMLKitError
 from tomlkit.items import InlineTable, Table
 
-from storystick.errors import Fault, FaultCollector, Faults, StorystickError, placed_in
+from storystick.errors import Fault, FaultCollector, Faults, StorystickError, Where, placed_in
 from storystick.files import write_files
 from storystick.job.kinds import plain_number
 from storystick.job.papers import PAPERS, Paper
@@ -90,11 +90,11 @@ def check_readings(readings: Mapping[str, RuleReading], units: Units, paper: Pap
         raise Fault(
             "each length is near that of the other rule",
             "look which rule is ALONG and which ACROSS, and whether --paper says the paper of the sheet",
-            " and ".join(readings),
+            Where(" and ".join(readings)),
         )
     faults = FaultCollector()
     for place, reading in readings.items():
-        with faults.at(place):
+        with faults.at(Where(place)):
             _check(reading, units, paper)
     faults.raise_any()
 
@@ -205,7 +205,7 @@ def load_shop_file(path: Path) -> Source | None:
     Raises:
         Fault: it cannot be read, or its name is not that of a shop file.
     """
-    with placed_in(path.name or str(path)):
+    with placed_in(Where.in_file(path.name or str(path))):
         check_ending(path.name)
         return load_source(path) if _is_there(path) else None
 
@@ -250,7 +250,9 @@ def store_printer(path: Path, name: str, keys: Mapping[str, str], units: Units) 
 def _write(path: Path, data: bytes) -> None:
     """Write the file itself, not a link to it, and only where it is not guarded from that."""
     if path.exists() and not os.access(path, os.W_OK):
-        raise Fault("nothing was written: the file is read-only", "let it be written to, or name another", str(path))
+        raise Fault(
+            "nothing was written: the file is read-only", "let it be written to, or name another", Where(str(path))
+        )
     write_files(path.parent, {path.name: data})
 
 

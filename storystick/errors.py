@@ -1,16 +1,65 @@
 """The one family of faults that a user can mend; anything else is a bug and keeps its traceback.
 
 A fault's sentence is complete without a full stop: what was read and is allowed, then what to try. The place is added
-from inside out as the fault passes up.
+from inside out as the fault passes up, in words and in steps: no place is ever found again from its words.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from contextlib import contextmanager
-from typing import Final
+from typing import Final, TypeAlias
 
 _LONGEST_QUOTE: Final = 80
+
+Steps: TypeAlias = tuple[str | int, ...]
+"""From the outermost table of a file to a place in it: keys, and in lists numbers from 0."""
+
+
+class Where(str):
+    """A place as a message names it, and the ``steps`` that lead to it; none for a place that is in no file.
+
+    The steps begin where the thing that encloses it ends, and in the end with the outermost table of ``file``, which
+    is empty as long as that is not known. A place of a file that a file names, a cell of a spreadsheet, has its own
+    ``inside``.
+    """
+
+    __slots__ = ("file", "inside", "steps")
+    steps: Steps
+    file: str
+    inside: Where | None
+
+    def __new__(cls, words: str = "", steps: Steps = (), file: str = "", inside: Where | None = None) -> Where:
+        self = super().__new__(cls, words)
+        self.steps, self.file, self.inside = steps, file, inside
+        return self
+
+    @classmethod
+    def of(cls, where: str) -> Where:
+        """The place of a key by its name, or a place as it is."""
+        return where if isinstance(where, Where) else cls(where, (where,) if where else ())
+
+    @classmethod
+    def keys(cls, *keys: str) -> Where:
+        """A key, in the table of a key, and so on from the outer one."""
+        return cls(", ".join(keys), keys)
+
+    @classmethod
+    def unsaid(cls, *steps: str | int) -> Where:
+        """A place that the message does not name."""
+        return cls("", steps)
+
+    @classmethod
+    def in_file(cls, name: str, *steps: str) -> Where:
+        """A file as a whole, or the place of a key in it."""
+        return cls(", ".join((name, *steps)), steps, name)
+
+    def holding(self, inner: Where) -> Where:
+        """The place that is called ``inner`` here."""
+        words = ", ".join(filter(None, (str(self), str(inner))))
+        if inner.file:
+            return Where(words, self.steps, self.file, inner)
+        return Where(words, self.steps + inner.steps, self.file, inner.inside)
 
 
 class StorystickError(Exception):
@@ -27,14 +76,25 @@ class StorystickError(Exception):
 class Fault(StorystickError):
     """One thing to mend: ``where`` it stands, ``what`` was read and is allowed, and the ``cure`` to try.
 
-    Each sentence is complete, without a full stop at its end.
+    Each sentence is complete, without a full stop at its end. A ``where`` in words alone is a key of the table that is
+    read.
     """
 
     def __init__(self, what: str, cure: str = "", where: str = "") -> None:
         super().__init__(what, cure, where)
         self.what = what
         self.cure = cure
-        self.where = where
+        self.where = Where.of(where)
+
+    @property
+    def steps(self) -> Steps:
+        """The steps to its place, in its file."""
+        return self.where.steps
+
+    @property
+    def file(self) -> str:
+        """The bare name of the file that it is in, empty where it is in none; for a spreadsheet, the job file."""
+        return self.where.file
 
     @property
     def faults(self) -> tuple[Fault, ...]:
@@ -42,7 +102,7 @@ class Fault(StorystickError):
 
     def at(self, where: str) -> Fault:
         """The same fault, with the place that encloses it named in front."""
-        return Fault(self.what, self.cure, ", ".join(filter(None, (where, self.where))))
+        return Fault(self.what, self.cure, Where.of(where).holding(self.where))
 
     def __str__(self) -> str:
         place = f"{self.where}: " if self.where else ""

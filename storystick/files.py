@@ -17,7 +17,7 @@ from pathlib import Path, PureWindowsPath
 from tempfile import TemporaryDirectory
 from typing import Final
 
-from storystick.errors import Fault
+from storystick.errors import Fault, Where
 
 LOCK_FILE: Final = ".storystick-lock"
 _PATIENCE_SECONDS: Final = 20.0
@@ -72,7 +72,7 @@ def _locked(place: Path) -> int | None:
             os.close(file)
             return None
         os.close(file)
-    raise Fault("another print is being written into this folder", "wait until it is done", str(place.parent))
+    raise Fault("another print is being written into this folder", "wait until it is done", Where(str(place.parent)))
 
 
 def _open(place: Path) -> int:
@@ -144,7 +144,7 @@ def write_files(folder: Path, files: Mapping[str, bytes], record: Record | None 
         raise Fault(
             f"nothing was written: {error.strerror or error}",
             "close its files in other programs, or choose a folder that can be written to and has room",
-            where=str(folder),
+            where=Where(str(folder)),
         ) from error
     return [folder / name for name in files]
 

@@ -8,8 +8,9 @@ from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from storystick.errors import Fault, FaultCollector, Faults, StorystickError, as_written
+from storystick.errors import Fault, FaultCollector, Faults, StorystickError, Where, as_written
 from storystick.job.job import Hands, Job
+from storystick.job.kinds import entry_place
 from storystick.job.other_words import unknown
 from storystick.job.papers import Paper
 from storystick.job.reading import AskedPrinter, JobReading, read_draft, read_job, read_sources
@@ -92,7 +93,7 @@ def _as_far(read: Callable[[], JobReading], file_name: str, earlier: LaidOut | N
     except StorystickError as error:
         return LaidOut(None, error.faults, earlier.kept if earlier else kept)
     layout, unfit = _lay_out(job, kept)
-    return LaidOut(layout, (*faults, *(fault.at(file_name) for fault in unfit)), kept)
+    return LaidOut(layout, (*faults, *(fault.at(Where.in_file(file_name)) for fault in unfit)), kept)
 
 
 def as_printed(layout: Layout, paper: Paper, hands: Hands) -> Layout:
@@ -215,7 +216,7 @@ def _unknown_faces(job: Job, sticks: Sequence[StickLayout]) -> Iterator[Fault]:
     """Faces of square sticks that no stick is called by, with those that follow from cabinets and runs."""
     names = [stick.name for stick in sticks]
     for square in job.square_sticks:
-        for number, face in enumerate(square.faces, 1):
+        for number, face in enumerate(square.faces):
             if face not in names:
                 fault = unknown(face, "a stick of this job", names)
-                yield fault.at(f"faces[{number}]").at(square.place)
+                yield fault.at(entry_place("faces", number)).at(square.place)

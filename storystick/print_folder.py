@@ -18,7 +18,7 @@ from pathlib import Path
 from typing import Final
 
 from storystick import __version__
-from storystick.errors import Fault, Faults
+from storystick.errors import Fault, Faults, Where
 from storystick.files import Record
 from storystick.job.job import Job
 from storystick.job.sources import Source
@@ -125,7 +125,7 @@ def check_beside(folder: Path, sources: Sequence[Source]) -> None:
         Faults: those of them that are there already and differ.
     """
     places = (folder / source.name for source in sources if not _free(folder / source.name, source.data))
-    faults = [Fault(_ANOTHER, "move it away, or choose another folder with -o", str(place)) for place in places]
+    faults = [Fault(_ANOTHER, "move it away, or choose another folder with -o", Where(str(place))) for place in places]
     if faults:
         raise Faults(faults)
 

@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING, Final
 
 from storystick.drawing.lettering import check_letters
 from storystick.drawing.strip import Strip, strips_of
-from storystick.errors import Fault, FaultCollector, placed_in
+from storystick.errors import Fault, FaultCollector, Where, placed_in
 from storystick.job.job import PrintName
 from storystick.layout.stations import Layout
 from storystick.sheets.planned import Picture, Printable
@@ -58,7 +58,7 @@ def choose_strips(layout: Layout, only: Sequence[str] = ()) -> tuple[Strip, ...]
     names = list(dict.fromkeys(name for strip in strips for name in strip.serves))
     for name in only:
         if name not in names:
-            raise Fault(f'there is no stick "{name}"', f"the sticks are {', '.join(names)}", where="--only")
+            raise Fault(f'there is no stick "{name}"', f"the sticks are {', '.join(names)}", where=Where("--only"))
     return tuple(strip for strip in strips if not only or not set(only).isdisjoint(strip.serves))
 
 
@@ -68,7 +68,7 @@ def plan_print(layout: Layout, only: Sequence[str] = ()) -> StripSheets:
     Raises:
         StorystickError: the paper is too small, a name cannot be printed, or ``only`` names no stick.
     """
-    with placed_in(layout.job.file_name):
+    with placed_in(Where.in_file(layout.job.file_name)):
         strips = choose_strips(layout, only)
         return plan_strips(strips, layout.job) if strips else TilePlan(layout.job, STRIPS, (), ())
 
@@ -193,7 +193,7 @@ def _square(layout: Layout, _choices: Choices, _strips: StripSheets) -> Printabl
     from storystick.squaring.rectangles import bodies_of, targets_in
 
     bodies = bodies_of(layout)
-    with placed_in("rectangles"):
+    with placed_in(Where("rectangles", ("rectangle",))):
         check_letters(*(target.name for target in targets_in(bodies)))
     if not bodies:
         return Printable()
@@ -234,7 +234,7 @@ def _templates(layout: Layout, choices: Choices, _strips: StripSheets) -> Printa
     from storystick.sheets.boards import board_page, plan_boards
     from storystick.sheets.pages.boards import board_blocks
 
-    with placed_in("--board"):
+    with placed_in(Where("--board")):
         named = [board_called(name, layout.cabinets) for name in choices.boards]
     wanted = tuple(dict.fromkeys((*(() if choices.only else layout.boards), *named)))
     if not wanted:
@@ -321,7 +321,7 @@ def has_any(layout: Layout, choices: Choices, name: PrintName, strips: StripShee
         StorystickError: as its plan.
     """
     strips = strips or plan_print(layout)
-    with placed_in(layout.job.file_name):
+    with placed_in(Where.in_file(layout.job.file_name)):
         return not KINDS[name].plan(layout, choices, strips).is_empty
 
 
@@ -331,7 +331,7 @@ def _check_names(layout: Layout, choices: Choices, added: Sequence[PrintName], l
     for name in added:
         # What does not fit is no fault of the option.
         has_some = name in left_out or name is PrintName.STRIPS or has_any(layout, choices, name, strips)
-        with collector.at("--with"):
+        with collector.at(Where("--with")):
             if name in left_out:
                 raise Fault(f"{name.value} is asked for and left out", "leave one of the two out")
             if not has_some:

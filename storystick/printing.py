@@ -12,7 +12,7 @@ from typing import TypeAlias
 from storystick import __version__
 from storystick.drawing.lettering import check_letters
 from storystick.drawing.strip import draw_strip
-from storystick.errors import Fault, Faults, StorystickError, placed_in
+from storystick.errors import Fault, Faults, StorystickError, Where, placed_in
 from storystick.files import write_files
 from storystick.job.job import Job
 from storystick.job.sources import Source
@@ -95,7 +95,7 @@ def _check_names(sources: Sequence[Source]) -> None:
         Fault(
             "a print carries this file, and none of such a name is taken out of a print again",
             "rename the file: no dot at its beginning, no slash, colon or control sign, at most 255 bytes",
-            source.name,
+            Where.in_file(source.name),
         )
         for source in sources
         if not can_be_carried(source.name)
@@ -109,7 +109,7 @@ def _check_apart(names: Sequence[str]) -> None:
     folded = [name.casefold() for name in names]
     for name, fold in zip(names, folded, strict=True):
         if folded.count(fold) > 1:
-            raise Fault("two files of the print would have this name", "give the job's file another", name)
+            raise Fault("two files of the print would have this name", "give the job's file another", Where(name))
 
 
 def planned_files(layout: Layout, choices: Choices = ALL) -> dict[str, Planned]:
@@ -120,7 +120,7 @@ def planned_files(layout: Layout, choices: Choices = ALL) -> dict[str, Planned]:
             drawing.
     """
     job, plan = layout.job, plan_print(layout, choices.only)
-    with placed_in(job.file_name):
+    with placed_in(Where.in_file(job.file_name)):
         kinds = printables(layout, choices, plan)
     sheets: dict[str, Planned] = {}
     for kind in kinds:
@@ -158,7 +158,7 @@ def _carried(job: Job, choices: Choices, file: str) -> tuple[Attachment, ...]:
     if not file.endswith(".pdf"):
         return ()
     if any(source.name == RECORD_FILE for source in job.sources):
-        raise Fault(f"a print keeps its own choices in {RECORD_FILE}", "give the file another name", RECORD_FILE)
+        raise Fault(f"a print keeps its own choices in {RECORD_FILE}", "give the file another name", Where(RECORD_FILE))
     asked = Attachment(RECORD_FILE, record(choices, job, file, f"storystick {__version__}"))
     return (*(Attachment(source.name, source.data) for source in job.sources), asked)
 

@@ -8,7 +8,7 @@ from pathlib import Path
 
 from storystick import __version__
 from storystick.apart import apart
-from storystick.errors import Fault, Faults, placed_in
+from storystick.errors import Fault, Faults, Where, placed_in
 from storystick.job.reading import AskedPrinter, read_sources
 from storystick.job.sources import Source, shop_on_disk
 from storystick.laying_out import as_printed, load_sources
@@ -40,7 +40,7 @@ def load_print(path: Path | str, shop: Path | None = None, printer: AskedPrinter
         StorystickError: the file cannot be read or takes too much for that, or carries no job that can be laid out.
     """
     name, carried, record = apart(_carried_by, Path(path))
-    with placed_in(name):
+    with placed_in(Where.in_file(name)):
         sources = _with_shop(carried, shop) if shop else carried
         layout = load_sources(sources, printer or record.asked_printer)
         return Printed(as_printed(layout, record.paper, record.hands), record.choices)
@@ -53,7 +53,7 @@ def _carried_by(path: Path) -> tuple[str, tuple[Source, ...], PrintRecord]:
 
 def _with_shop(sources: Sequence[Source], shop: Path) -> Sequence[Source]:
     """The files with another shop file; the job is read for the one that it has, whatever printers that knows."""
-    job, faults = read_sources(sources, AskedPrinter(None, ""))
+    job, faults = read_sources(sources, AskedPrinter(None, Where()))
     if faults:
         raise Faults(faults)
     own = job.shop.source if job.shop else None
@@ -77,7 +77,7 @@ def _verified(path: Path) -> Proof:
     from storystick.proof.comparing import prove  # needs PDFium, which nothing else does
 
     printed = open_print(path)
-    with placed_in(printed.name):
+    with placed_in(Where.in_file(printed.name)):
         record = printed.record
         layout = as_printed(load_sources(printed.sources, record.asked_printer), record.paper, record.hands)
         written = planned_files(layout, printed.record.choices)

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 import click
 
 from storystick.cli.options import check_one_paper, output_option, paper_option
-from storystick.errors import FaultCollector, placed_in
+from storystick.errors import FaultCollector, Where, placed_in
 from storystick.job.kinds import read_name
 from storystick.job.papers import DEFAULT_PAPER, Paper, read_roll, read_sides, sides_of
 from storystick.job.sources import SHOP_FILE
@@ -91,11 +91,11 @@ def _sheet(paper: Paper | str | None, roll: str | None, shop: Path) -> Calibrati
     from storystick.sheets.calibration import calibration_sheet
 
     if roll is not None:
-        with placed_in("--roll"):
+        with placed_in(Where("--roll")):
             units = _units_of_text(roll) or _shop_units(shop)
             return calibration_sheet(read_roll(roll, units), units)
     if isinstance(paper, str):
-        with placed_in("--paper"):
+        with placed_in(Where("--paper")):
             units = _units_of_text(sides_of(paper)[-1]) or _shop_units(shop)
             return calibration_sheet(read_sides(paper, units), units)
     paper = paper or DEFAULT_PAPER[_shop_units(shop)]
@@ -120,7 +120,7 @@ def _write_sheet(sheet: CalibrationSheet, printer: str | None, folder: Path) -> 
     from storystick.sheets.calibration import calibration_document
     from storystick.writers import writer_for  # needs the PDF library, which --help does not
 
-    with placed_in("--printer"):
+    with placed_in(Where("--printer")):
         document = calibration_document(sheet, _read_printable(printer) if printer is not None else "")
     (path,) = write_files(folder, {CALIBRATION_FILE: writer_for(".pdf")(document)})
     click.echo(path)
@@ -158,13 +158,13 @@ def _read(measured: _Measured, sheet: CalibrationSheet) -> tuple[str, RuleReadin
 
     faults = FaultCollector()
     name, read_to, readings = "", RULE_READ_TO[sheet.units], {}
-    with faults.at("--printer"):
+    with faults.at(Where("--printer")):
         name = _read_printable(measured.printer)
-    with faults.at("--read-to"):
+    with faults.at(Where("--read-to")):
         read_to = read_size(measured.read_to, sheet.units) if measured.read_to is not None else read_to
     typed = (("--along", sheet.along, measured.along), ("--across", sheet.across, measured.across))
     for option, nominal, text in typed:
-        with faults.at(option):
+        with faults.at(Where(option)):
             readings[option] = RuleReading(nominal, read_size(text, sheet.units), read_to)
     with faults.at():
         check_readings(readings, sheet.units, sheet.paper)

@@ -8,7 +8,7 @@ from pathlib import Path
 import click
 
 from storystick.cli.options import output_option
-from storystick.errors import Fault
+from storystick.errors import Fault, Where
 from storystick.job.sources import Source
 from storystick.laying_out import load_sources
 
@@ -37,5 +37,5 @@ def _check_unchanged(job_file: Path, data: bytes) -> None:
         raise Fault(
             "this job file has been changed, and the demo would write over it",
             f'print it with "storystick print {job_file}", or choose another folder with -o',
-            where=str(job_file),
+            where=Where(str(job_file)),
         )

@@ -10,7 +10,7 @@ import click
 
 from storystick.cli.listing import Format, Listing, echo_words
 from storystick.cli.options import format_option
-from storystick.errors import placed_in
+from storystick.errors import Where, placed_in
 
 if TYPE_CHECKING:
     from storystick.job.key_reference import TablePage
@@ -26,7 +26,7 @@ def command(table: str, shape: Format) -> None:
     """
     from storystick.job.key_reference import find_pages  # walks through all declarations, which --help does not
 
-    with placed_in("TABLE"):
+    with placed_in(Where("TABLE")):
         pages = find_pages(table)
     _Keys(pages).show(shape)
 

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from storystick.cli.listing import Format
-from storystick.errors import placed_in
+from storystick.errors import Where, placed_in
 from storystick.job.job import Hands
 from storystick.job.papers import PAPERS, Paper, names_sides, read_roll, read_sides
 from storystick.job.reading import AskedPrinter
@@ -92,7 +92,7 @@ def paper_in(paper: Paper | str | None, units: Units) -> Paper | None:
     """The paper of a :func:`paper_option`, its sides in ``units`` where they say none themselves."""
     if not isinstance(paper, str):
         return paper
-    with placed_in("--paper"):
+    with placed_in(Where("--paper")):
         return read_sides(paper, units)
 
 
@@ -140,7 +140,7 @@ def _read_pen_option(_: click.Context, option: click.Parameter, value: str | Non
         return None
     from storystick.sheets.document import read_pen
 
-    with placed_in(option.opts[0]):
+    with placed_in(Where(option.opts[0])):
         return read_pen(value)
 
 
@@ -173,12 +173,12 @@ def load_to_print(
 ) -> tuple[Layout, Choices]:
     """The job laid out, with what :func:`sheet_options` say for its own; and what a print asked for beyond it."""
     check_one_paper(paper, roll)
-    asked_printer = AskedPrinter(printer, "--printer") if printer is not None else None
+    asked_printer = AskedPrinter(printer, Where("--printer")) if printer is not None else None
     layout, asked = _load_with_choices(job, shop, asked_printer)
     units = layout.job.units
     chosen = paper_in(paper, units)
     if roll is not None:
-        with placed_in("--roll"):
+        with placed_in(Where("--roll")):
             chosen = read_roll(roll, units)
     return as_printed(layout, chosen or layout.job.paper, Hands(hands) if hands else layout.job.hands), asked
 

@@ -31,7 +31,7 @@ from storystick.cutting.totals import (
     note_rows,
     part_rows,
 )
-from storystick.errors import placed_in
+from storystick.errors import Where, placed_in
 from storystick.job.job import Job
 from storystick.lengths import Units, write_exact
 
@@ -53,7 +53,7 @@ def command(job: Path, shop: Path | None, shape: Format) -> None:
     Example: storystick parts chest.toml --format csv
     """
     layout = load_job(job, shop)
-    with placed_in(layout.job.file_name):
+    with placed_in(Where.in_file(layout.job.file_name)):
         figures = layout.job.figures
         parts = all_parts(layout, figures)
     _Parts(layout.job, parts, hardware_of(layout.cabinets, layout.job.figures)).show(shape, layout.job.units)

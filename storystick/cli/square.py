@@ -21,7 +21,7 @@ from storystick.cli.listing import (
     twins,
 )
 from storystick.cli.options import format_option, job_argument, load_job, shop_option
-from storystick.errors import FaultCollector, placed_in
+from storystick.errors import FaultCollector, Where, placed_in
 from storystick.job.job import Job
 from storystick.job.sources import Source, load_source
 from storystick.lengths import Figures
@@ -105,7 +105,7 @@ def command(
     layout = load_job(job, shop)
     bodies, units = bodies_of(layout), layout.job.units
     told = Told(measured, sides, _load(readings) if readings else None)
-    with placed_in("--read-to"):
+    with placed_in(Where("--read-to")):
         finely = read_read_to(read_to, units) if read_to is not None else TAPE_READ_TO[units]
     targets = targets_in(bodies)
     rectangles = [target.rectangle for target in targets]
@@ -115,7 +115,7 @@ def command(
 
 
 def _load(path: Path) -> Source:
-    with placed_in(path.name):
+    with placed_in(Where.in_file(path.name)):
         return load_source(path)
 
 
@@ -215,7 +215,7 @@ class _Square(Listing):
 def _shapes(leans: Sequence[MeasuredBody]) -> dict[str, Quadrilateral]:
     faults, shapes = FaultCollector(), {}
     for racked in (racked for lean in leans for racked in lean.measured if racked.reading.sides):
-        with faults.at(f"{racked.reading.place}: {racked.target.name}"):
+        with faults.at(Where(f"{racked.reading.place}: {racked.target.name}")):
             shapes[racked.target.name] = nearest_shape(six_of(racked.reading))
     faults.raise_any()
     return shapes

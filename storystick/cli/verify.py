@@ -11,7 +11,7 @@ import click
 
 from storystick.cli.listing import Format, Listing, echo_look, echo_table
 from storystick.cli.options import format_option, is_print
-from storystick.errors import Fault
+from storystick.errors import Fault, Where
 from storystick.wording import counted
 
 if TYPE_CHECKING:
@@ -34,7 +34,7 @@ def command(context: click.Context, file: Path, shape: Format, trusted: bool) ->
     Example: storystick verify chest-print/strips.pdf
     """
     if not is_print(file):
-        raise Fault("this is not a PDF by its name", 'give a PDF that "storystick print" wrote', str(file))
+        raise Fault("this is not a PDF by its name", 'give a PDF that "storystick print" wrote', Where(str(file)))
     from storystick.print_folder import state_of
     from storystick.prints import verify_print  # needs the library that reads a PDF, which --help does not
 

@@ -7,7 +7,7 @@ from fractions import Fraction
 from itertools import islice
 
 from storystick.cutting.front import Front, gap
-from storystick.errors import Fault
+from storystick.errors import Fault, Where
 from storystick.job.fronts import FrontFit, FrontRule
 from storystick.job.reaching import FaceEdge
 from storystick.layout.cabinets.laps import EdgeLap
@@ -68,7 +68,7 @@ def _more_lap(
 
 
 def _where_said(what: str, cure: str, rule: FrontRule) -> Fault:
-    return Fault(what, cure, "fronts, overlay" if rule.reach.is_by_edge else "fronts")
+    return Fault(what, cure, Where.keys("fronts", "overlay") if rule.reach.is_by_edge else "fronts")
 
 
 def too_wide(fronts: Sequence[Front], rule: FrontRule, layout: CabinetLayout, figures: Figures) -> Iterator[Fault]:

@@ -12,7 +12,7 @@ from typing import Final
 
 from storystick.cutting.front import Front, Season
 from storystick.cutting.front_faults import check_covers, too_high, too_near, too_wide
-from storystick.errors import Fault, FaultCollector
+from storystick.errors import Fault, FaultCollector, Where
 from storystick.job.fronts import FrontFit, FrontKind, FrontRule, SolidWood
 from storystick.job.reaching import FaceEdge
 from storystick.layout.cabinets.closings import Closing, closings_of
@@ -36,7 +36,7 @@ def fronts_of(layout: CabinetLayout, figures: Figures) -> tuple[Front, ...]:
         return ()
     collector = FaultCollector()
     coefficient = Fraction(0)
-    with collector.at("fronts, wood"):
+    with collector.at(Where.keys("fronts", "wood")):
         coefficient = coefficient_of(rule.wood) if rule.wood else coefficient
     whole = laps_at(layout, Laps(rule.reach, rule.reveal))
     # Across the grain an inset front may keep less at the dampest.

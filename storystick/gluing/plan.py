@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
-from storystick.errors import Fault
+from storystick.errors import Fault, Where
 from storystick.gluing.clamps import FEWEST, ClampLine, clamp_lines, needed, set_out
 from storystick.gluing.instructions import closing_name
 from storystick.gluing.joints import (
@@ -47,7 +47,7 @@ def glue_for(job: Job, name: str | None) -> Glue | None:
         if glue.name == name:
             return glue
     known = f"the glues are {', '.join(glue.name for glue in glues)}" if glues else "write it in the shop file"
-    raise Fault(f'the shop has no glue "{name}"', known, "--glue")
+    raise Fault(f'the shop has no glue "{name}"', known, Where("--glue"))
 
 
 def plan_glue_up(layout: Layout, glue: Glue | None) -> tuple[Stage, ...]:
@@ -57,7 +57,7 @@ def plan_glue_up(layout: Layout, glue: Glue | None) -> tuple[Stage, ...]:
         Fault: the job has no cabinet.
     """
     if not layout.cabinets:
-        raise Fault("no cabinet to glue up", "describe one under [[cabinet]]", layout.job.file_name)
+        raise Fault("no cabinet to glue up", "describe one under [[cabinet]]", Where.in_file(layout.job.file_name))
     pace = layout.job.shop.glue_up if layout.job.shop else GlueUp()
     return tuple(stage for cabinet in layout.cabinets for stage in stages_of(cabinet, glue, pace))
 

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import Any, Final, TypeAlias
 
-from storystick.errors import Fault
+from storystick.errors import Fault, Where
 from storystick.job.back_makes import Boards, Framed, InParts, Make
 from storystick.job.cases import read_stock, stock_key
 from storystick.job.keys import Here, Key, TableOf, each, inner
@@ -74,7 +74,7 @@ def _groove(here: Here, stock: Stock) -> Back:
 
 def _laid_on(here: Here, stock: Stock) -> Back:
     if not here("laid_on"):
-        here.table.fault("laid_on = false does not say how the back is held", _BACK_CURE)
+        here.table.fault("laid_on = false does not say how the back is held", _BACK_CURE, Where.unsaid("laid_on"))
     return LaidOnBack(stock)
 
 
@@ -103,11 +103,17 @@ def _read_make(here: Here) -> Make | None:
     """What it is made of, where that is not one sheet."""
     given = here.given("boards", "framed", "parts")
     if len(given) > 1:
-        here.table.fault(f"{' and '.join(given)} stand in one table", "a back is made in one way: give one of them")
+        here.table.fault(
+            f"{' and '.join(given)} stand in one table",
+            "a back is made in one way: give one of them",
+            Where.unsaid(given[0]),
+        )
         return None
     parted_at: str | None = here("parted_at")
     if parted_at and "parts" not in given:
-        here.table.fault("parted_at says where, but the back is in one part", "add parts = 2")
+        here.table.fault(
+            "parted_at says where, but the back is in one part", "add parts = 2", Where.unsaid("parted_at")
+        )
     make: Boards | Framed | None = here(given[0]) if given and given[0] != "parts" else None
     return InParts(parted_at) if given == ["parts"] and here("parts") == _TWO else make
 

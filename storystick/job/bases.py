@@ -6,7 +6,7 @@ from enum import Enum
 from fractions import Fraction
 from typing import Final
 
-from storystick.errors import Fault
+from storystick.errors import Fault, Where
 from storystick.job.cases import read_stock, stock_key
 from storystick.job.keys import Here, Key, inner, key, keys, plain_or, table
 from storystick.job.kinds import DISTANCE, SIZE, YES_NO, choice, word_of
@@ -103,7 +103,7 @@ class Plinth:
 
 def read_base(here: Here) -> Toe | Plinth | None:
     if len(here.given("toe", "plinth")) > 1:
-        here.table.fault("toe stands beside plinth", "give one of them")
+        here.table.fault("toe stands beside plinth", "give one of them", Where.unsaid("toe"))
         return None
     toe: Toe | None = here("toe")
     return toe or here("plinth")

@@ -8,7 +8,7 @@ from enum import Enum
 from fractions import Fraction
 from typing import Any, Final, TypeAlias
 
-from storystick.errors import Fault
+from storystick.errors import Fault, Where
 from storystick.job.keys import (
     Here,
     Key,
@@ -249,8 +249,8 @@ class FreeBoard:
     )
 
     @property
-    def place(self) -> str:
-        """Where a fault in this template stands, in the words of a message."""
+    def place(self) -> Where:
+        """Where a fault in this template stands."""
         return numbered_place(WORD, self.number, self.name)
 
     @staticmethod
@@ -291,8 +291,8 @@ class CabinetBoard:
     )
 
     @property
-    def place(self) -> str:
-        """Where a fault in this template stands, in the words of a message."""
+    def place(self) -> Where:
+        """Where a fault in this template stands."""
         return numbered_place(WORD, self.number, self.name)
 
 

@@ -7,6 +7,7 @@ from enum import Enum
 from fractions import Fraction
 from typing import Any, Final
 
+from storystick.errors import Where
 from storystick.job.backs import BACK, Back
 from storystick.job.bases import Plinth, Toe, read_base
 from storystick.job.between import Between, between_key
@@ -81,7 +82,7 @@ def _read_sizes(here: Here) -> Sizes:
     table, word = _SEEN_IN.get(sizes, ("", ""))
     if table and not here.given(table):
         what = f'sizes = "{sizes.value}", but the cabinet has no {word}'
-        here.table.fault(what, f'give it {table} = {{ … }}, or write sizes = "case"')
+        here.table.fault(what, f'give it {table} = {{ … }}, or write sizes = "case"', Where.unsaid("sizes"))
     return sizes
 
 
@@ -104,7 +105,7 @@ def _read_carcass(here: Here) -> Stock | None:
     if not bare:
         return None
     cure = f"add carcass = {STOCK.form}, {STOCK.sort}, or a stock for {', '.join(bare)}"
-    here.table.fault("carcass is missing", cure)
+    here.table.fault("carcass is missing", cure, Where.unsaid("carcass"))
     return ANY_STOCK
 
 
@@ -309,8 +310,8 @@ class Cabinet:
         return front, back
 
     @property
-    def place(self) -> str:
-        """Where a fault in this cabinet stands, in the words of a message."""
+    def place(self) -> Where:
+        """Where a fault in this cabinet stands."""
         return numbered_place("cabinet", self.number, self.name)
 
     @property

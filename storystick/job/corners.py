@@ -6,7 +6,7 @@ from enum import Enum
 from fractions import Fraction
 from typing import Final
 
-from storystick.errors import Fault
+from storystick.errors import Fault, Where
 from storystick.job.keys import Here, Key, key, keys, name_of, table
 from storystick.job.kinds import DISTANCE, SIZE, by_units, word_of
 from storystick.job.sticks import Datum
@@ -33,9 +33,15 @@ def _read_kind(here: Here) -> CornerKind:
     kind: CornerKind = here("kind")
     for other, names in _OWN.items():
         for name in here.given(*names) if other is not kind else ():
-            here.table.fault(f'a corner of kind "{kind.value}" has no {name}', f'leave it out, or say "{other.value}"')
+            here.table.fault(
+                f'a corner of kind "{kind.value}" has no {name}',
+                f'leave it out, or say "{other.value}"',
+                Where.unsaid(name),
+            )
     if kind is CornerKind.DIAGONAL and not here.given("leg"):
-        here.table.fault("leg is missing", "add leg = …, how much of this wall the corner cabinet takes")
+        here.table.fault(
+            "leg is missing", "add leg = …, how much of this wall the corner cabinet takes", Where.unsaid("leg")
+        )
     return kind
 
 

@@ -8,7 +8,7 @@ from enum import Enum
 from fractions import Fraction
 from typing import Any, Final
 
-from storystick.errors import Fault, as_written
+from storystick.errors import Fault, Where, as_written
 from storystick.job.keys import Here, Key, array_of, inner, key, plain_or, table
 from storystick.job.kinds import SIZE, Kind, Scope, read_list, word_of
 from storystick.job.openings import STOCK, Stock
@@ -124,7 +124,9 @@ def read_edging(here: Here) -> Edging | None:
     framed, table = bool(here.given("frame")), here.table
     rule: Edging | None = here.where(framed=framed)("edging")
     if framed and here.given("edging") and not isinstance(table["edging"], dict):
-        table.fault("edging stands beside frame", "give edging only to a cabinet without a frame")
+        table.fault(
+            "edging stands beside frame", "give edging only to a cabinet without a frame", Where.unsaid("edging")
+        )
     return rule
 
 

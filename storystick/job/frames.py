@@ -7,7 +7,7 @@ from enum import Enum
 from fractions import Fraction
 from typing import Any, Final, NamedTuple, cast
 
-from storystick.errors import Fault, as_written
+from storystick.errors import Fault, Where, as_written
 from storystick.job.cases import PartRule
 from storystick.job.frame_joints import MortiseAndTenon
 from storystick.job.joints import Joint
@@ -191,7 +191,7 @@ class _Ends(NamedTuple):
 
 def _read_ends(here: Here) -> _Ends:
     if len(here.given("joints", "tenon")) > 1:
-        here.table.fault("joints stands beside tenon", "give one of them")
+        here.table.fault("joints stands beside tenon", "give one of them", Where.unsaid("joints"))
     joint, tenon = here("joints"), here("tenon")
     return _Ends(joint, tenon) if isinstance(tenon, Fraction) else _Ends(tenon or joint, Fraction(0))
 

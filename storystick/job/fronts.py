@@ -8,7 +8,7 @@ from enum import Enum
 from fractions import Fraction
 from typing import Final
 
-from storystick.errors import Fault, as_written
+from storystick.errors import Fault, Where, as_written
 from storystick.job.cases import read_stock, stock_key
 from storystick.job.keys import Here, Key, inner, key, keys, table
 from storystick.job.kinds import (
@@ -124,7 +124,7 @@ class SolidWood:
 def _read_reveal(here: Here) -> Fraction:
     """The reveal as given, or that of the grade."""
     if len(here.given("reveal", "grade")) > 1:
-        here.table.fault("reveal stands beside grade", "give one of them")
+        here.table.fault("reveal stands beside grade", "give one of them", Where.unsaid("reveal"))
     by_grade: Fraction = here("grade")
     reveal: Fraction | None = here("reveal")
     return by_grade if reveal is None else reveal
@@ -142,11 +142,13 @@ def _read_reach(here: Here) -> Reach:
     given = here.given("overlay", "outside")
     if kind == FrontFit.INSET.value:
         for name in given:
-            here.table.fault(f"{name} is given to inset fronts", 'leave it out, or write kind = "overlay"')
+            here.table.fault(
+                f"{name} is given to inset fronts", 'leave it out, or write kind = "overlay"', Where.unsaid(name)
+            )
     if len(given) > 1:
-        here.table.fault("overlay stands beside outside", "give one of them")
+        here.table.fault("overlay stands beside outside", "give one of them", Where.unsaid("overlay"))
     if kind == FrontFit.OVERLAY.value and not given:
-        here.table.fault("overlay is missing", _ADD_REACH)
+        here.table.fault("overlay is missing", _ADD_REACH, Where.unsaid("overlay"))
     reach: Reach | None = here("outside") or here("overlay")
     return reach or Inset()
 
@@ -231,11 +233,11 @@ class FrontRule:
         if least is None:
             return
         if self.fit is FrontFit.OVERLAY:
-            raise Fault("least_reveal is given to overlay fronts", "leave it out", "wood, least_reveal")
+            raise Fault("least_reveal is given to overlay fronts", "leave it out", Where.keys("wood", "least_reveal"))
         if least > self.reveal:
             figures = Figures.usual(here.scope.units)
             what = f"{figures(least)} is more than the reveal of {figures(self.reveal)}"
-            raise Fault(what, f"make it {figures.at_most(self.reveal)} or less", "wood, least_reveal")
+            raise Fault(what, f"make it {figures.at_most(self.reveal)} or less", Where.keys("wood", "least_reveal"))
 
 
 @table("Drawer boxes, by the clear space round each.", form='{ stock = "…", side = …, top = …, back = … }')

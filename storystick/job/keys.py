@@ -28,7 +28,7 @@ from dataclasses import dataclass, field, fields, replace
 from functools import cache
 from typing import Any, Final, Generic, TypeVar, cast, dataclass_transform
 
-from storystick.errors import Fault, as_written
+from storystick.errors import Fault, Where, as_written
 from storystick.job.kinds import (
     MOST_ENTRIES,
     NAME,
@@ -260,7 +260,7 @@ def section(of: type[T], usual: T) -> Kind[T]:
 
     def take(table: Table, name: str, _default: object, scope: Scope) -> T:
         found: Table | None = table.get(name, Table, None)
-        with table.at(f"[{name}]"):
+        with table.at(Where(f"[{name}]", (name,))):
             return table_of(of).read(found, scope) if found else usual
         return usual
 
@@ -346,7 +346,7 @@ def read_named(file: Table, word: str, place: str, read: Callable[[str, object],
         return Names(word, None, of)
     things: dict[str, T | None] = dict.fromkeys(table)
     for name in things:
-        with file.at(place.format(name)):
+        with file.at(Where(place.format(name), (word, name))):
             things[name] = read(read_name(name), table[name])
     return Names(word, things, of)
 
@@ -365,22 +365,24 @@ def counted(
     sort: str = "tables, each under a heading of its own",
     own: Collection[str] = (),
     together: Sequence[Collection[str]] = (),
+    alone: bool = False,
 ) -> Kind[tuple[Any, ...]]:
     """Tables that are counted, each with a number and a name of its own; those in which nothing is at fault.
 
     ``others`` are what else one may be, by the key that tells so. ``own`` and ``together`` are those of
-    :class:`~storystick.job.likeness.Likeness`.
+    :class:`~storystick.job.likeness.Likeness`. One that stands ``alone`` may have a heading with one bracket.
     """
     others = others or {}
 
     def take(file: Table, _name: str, _default: object, scope: Scope) -> tuple[Any, ...]:
         things: list[Any] = []
         numbers: dict[str, int] = {}
-        values: Sequence[object] = file.get(word, tables(f"[[{word}]]"), ())
+        is_alone = alone and file.has(word) and isinstance(file[word], dict)
+        values: Sequence[object] = [file[word]] if is_alone else file.get(word, tables(f"[[{word}]]"), ())
         names = [_name_in(value) or default_name(word, number) for number, value in enumerate(values, 1)]
         likeness = Likeness(word, names, values, own, together)
         for number, value in enumerate(values, 1):
-            with file.at(_place(word, number, value)), likeness.reading(number - 1):
+            with file.at(_place(word, number, value, is_alone)), likeness.reading(number - 1):
                 table = Table(likeness.whole(number - 1))
                 name = _read_own_name(word, number, numbers, table)
                 form = next((other for key, other in others.items() if table.has(key)), of)
@@ -388,7 +390,8 @@ def counted(
         return tuple(things)
 
     items = {"oneOf": [*others.values(), of]} if others else of
-    return Kind(lambda *_: (), (), "", sort, array_of(items), take_from=take)
+    schema = {"oneOf": [items, array_of(items)]} if alone else array_of(items)
+    return Kind(lambda *_: (), (), "", sort, schema, take_from=take)
 
 
 def array_of(items: object, least: int = 1, most: int = MOST_ENTRIES) -> Schema:
@@ -396,10 +399,9 @@ def array_of(items: object, least: int = 1, most: int = MOST_ENTRIES) -> Schema:
     return {"type": "array", "minItems": least, "maxItems": most, "items": items}
 
 
-def _place(word: str, number: int, value: object) -> str:
+def _place(word: str, number: int, value: object, is_alone: bool) -> Where:
     """Where the table stands, with its name as far as that can be read."""
-    name = _name_in(value)
-    return numbered_place(word, number, name) if name else default_name(word, number)
+    return numbered_place(word, number, _name_in(value) or default_name(word, number), is_alone)
 
 
 def _name_in(value: object) -> str:
@@ -419,10 +421,11 @@ def _read_own_name(word: str, number: int, numbers: dict[str, int], table: Table
     return name
 
 
-def numbered_place(word: str, number: int, name: str) -> str:
+def numbered_place(word: str, number: int, name: str, is_alone: bool = False) -> Where:
     """Where a fault in a stick or a cabinet stands; its name is said where it has one of its own."""
     default = default_name(word, number)
-    return default if name == default else f"{default} ({as_written(name)})"
+    words = default if name == default else f"{default} ({as_written(name)})"
+    return Where(words, (word,) if is_alone else (word, number - 1))
 
 
 def default_name(word: str, number: int) -> str:

@@ -12,7 +12,7 @@ from fractions import Fraction
 from pathlib import PureWindowsPath
 from typing import Any, Final, Generic, TypeAlias, TypeVar, cast
 
-from storystick.errors import Fault, FaultCollector, Faults, as_written
+from storystick.errors import Fault, FaultCollector, Faults, Where, as_written
 from storystick.job.other_words import unknown
 from storystick.job.sources import Companions
 from storystick.lengths import INCH_MM, Units, read_distance, read_size
@@ -335,13 +335,14 @@ class Table:
     def require(self, key: str, form: str, meaning: str = "") -> None:
         """Keep a fault where the key is left out."""
         if not self.has(key):
-            self.fault(f"{key} is missing", ", ".join(filter(None, (f"add {key} = {form}", meaning))))
+            cure = ", ".join(filter(None, (f"add {key} = {form}", meaning)))
+            self.fault(f"{key} is missing", cure, Where.unsaid(key))
 
     def each(self, key: str, read: Callable[[object], T]) -> tuple[T, ...]:
         """Those values of the key's list that can be read; nothing where the key is left out."""
         entries: list[T] = []
-        for number, value in enumerate(self.get(key, read_list, ()), 1):
-            with self.at(f"{key}[{number}]"):
+        for number, value in enumerate(self.get(key, read_list, ())):
+            with self.at(entry_place(key, number)):
                 entries.append(read(value))
         return tuple(entries)
 
@@ -361,7 +362,7 @@ class Table:
         """Raise every fault of the table, its unknown keys among them, if any of it could not be read."""
         for key in self._values:
             if key not in self._known:
-                with self.at():
+                with self.at(Where.unsaid(key)):
                     raise unknown(key, "a key here", self._known)
         self.stop_if_faulty()
 
@@ -369,6 +370,11 @@ class Table:
         """Raise the faults kept so far, if any; keys not yet asked for are left in peace."""
         if not self._sound:
             raise Faults(self._faults.faults)
+
+
+def entry_place(key: str, number: int) -> Where:
+    """Where an entry of a key's list stands, by its number from 0."""
+    return Where(f"{key}[{number + 1}]", (key, number))
 
 
 def read_list(value: object) -> list[object]:

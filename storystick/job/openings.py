@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import TYPE_CHECKING, Any, Final, TypeAlias, TypeVar
 
-from storystick.errors import Fault, FaultCollector, Faults, as_written
+from storystick.errors import Fault, FaultCollector, Faults, Where, as_written
 from storystick.job.keys import (
     Here,
     Key,
@@ -193,7 +193,11 @@ def _read_between(here: Here) -> Part | None:
     usual: Part | None = here.scope.usual.get("between")
     given = here.given("joint", "between")
     if given == ["joint"] and usual is None:
-        here.table.fault("joint is given without between", "name the stock of the parts inside the group with between")
+        here.table.fault(
+            "joint is given without between",
+            "name the stock of the parts inside the group with between",
+            Where.unsaid("joint"),
+        )
     stock = here("between") or (usual.stock if usual else None)
     joint = here("joint") if "joint" in given else (usual.joint if usual else None)
     return Part(stock, joint=joint) if stock else None
@@ -309,7 +313,7 @@ def _read_file(value: object, scope: Scope) -> tuple[Opening, ...]:
     """The openings of the spreadsheet that is named."""
     name = read_bare_name(value, ".csv", "is neither a list nor a .csv file", 'write it like ["13", "12"]')
     faults = FaultCollector()
-    with faults.at(name):
+    with faults.at(Where.in_file(name)):
         return read_openings(scope.files[name], scope)
     raise Faults(faults.faults)
 
@@ -341,7 +345,11 @@ def read_items(here: Here) -> tuple[Item, ...]:
         stick.fault("the stick has neither openings nor an order", "give part and openings, or order")
         return ()
     if here.given("order") and plain:
-        stick.fault(f"order stands beside {' and '.join(plain)}", "give either order, or part and openings")
+        stick.fault(
+            f"order stands beside {' and '.join(plain)}",
+            "give either order, or part and openings",
+            Where.unsaid("order"),
+        )
         return ()
     items: tuple[Item, ...] = _read_plain(here) if plain else here("order")
     count = sum(item.count if isinstance(item, Graduated) else 1 for item in items)

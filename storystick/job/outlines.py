@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import Final
 
-from storystick.errors import Fault, FaultCollector
+from storystick.errors import Fault, FaultCollector, Where
 from storystick.job.keys import Here, Key, TableOf, array_of, one
 from storystick.job.kinds import DISTANCE, MOST_ENTRIES, Kind, Scope, Table, read_list
 from storystick.lengths import Units, write_figure
@@ -109,7 +109,7 @@ def _read_sides(entries: Sequence[object], scope: Scope, collector: FaultCollect
     at = start = _read_place(first, scope)
     sides: list[Side] = []
     for number, entry in enumerate(others, 2):
-        with collector.at(f"entry {number}"):
+        with collector.at(Where(f"entry {number}", (number - 1,))):
             sides.append(_read_side(at, entry, scope))
             at = sides[-1].end
     if at != start:

@@ -11,7 +11,7 @@ from fractions import Fraction
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Final
 
-from storystick.errors import Fault, FaultCollector, Faults, StorystickError
+from storystick.errors import Fault, FaultCollector, Faults, StorystickError, Where
 from storystick.job.job import RECTANGLE, Hands, Job, PrintName, for_printer
 from storystick.job.keys import Here, Key, by_name, counted, inner, list_of, plain_or
 from storystick.job.kinds import BARE, DISTANCE, LONGEST_NAME, NAME, SIZE, Kind, Scope, Table, read_bare_name, word_of
@@ -47,7 +47,7 @@ class AskedPrinter:
     """The ``name`` of the printer to draw for, None for none, and ``where`` it was asked for, as faults tell it."""
 
     name: object
-    where: str
+    where: Where
 
 
 def read_job(
@@ -64,7 +64,7 @@ def read_job(
     try:
         main = load_source(path)
     except Fault as fault:
-        raise Faults([fault.at(path.name or str(path))]) from None
+        raise Faults([fault.at(Where.in_file(path.name or str(path)))]) from None
     return read_draft(main, path, shop, settings, printer)
 
 
@@ -105,10 +105,10 @@ def _read(
         document = read_tables(main)
         job, faults = _read_document(document, main, Companions(fetch))
     except Fault as fault:
-        raise Faults([fault.at(main.name)]) from None
+        raise Faults([fault.at(Where.in_file(main.name))]) from None
     shop, shop_faults = read_found(document.get("shop"), find_shop)
-    own_faults = (fault.at(main.name) for fault in faults)
-    wanted = printer or AskedPrinter(document.get("printer"), f"{main.name}, printer")
+    own_faults = (fault.at(Where.in_file(main.name)) for fault in faults)
+    wanted = printer or AskedPrinter(document.get("printer"), Where.in_file(main.name, "printer"))
     return _for_printer(_with_shop(job, shop), wanted, (*own_faults, *shop_faults))
 
 
@@ -237,10 +237,9 @@ def _cabinets() -> Kind[Any]:
 
 
 def _runs() -> Kind[Any]:
-    from storystick.job.runs import Run
+    from storystick.job.runs import RUNS
 
-    runs = counted("run", Run)
-    return replace(runs, schema={"oneOf": [Run, runs.schema]})
+    return RUNS
 
 
 def _boards() -> Kind[Any]:

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import replace
+from dataclasses import field, replace
 from fractions import Fraction
 from typing import Any, Final, TypeVar
 
-from storystick.errors import Fault
+from storystick.errors import Fault, Steps, Where
 from storystick.job.between import Between, above_key, between_key
 from storystick.job.cases import PARTS, PartRule
 from storystick.job.compartments import HINGE, HINGED_DOOR, OPENINGS, Compartment, check_one_front, one_front
@@ -28,13 +28,17 @@ def _share(words: str) -> Key:
 
 @table("A column of openings.", shape=HINGED_DOOR)
 class CabinetColumn:
-    """A column of openings, from the bottom up, ``width`` wide in the clear."""
+    """A column of openings, from the bottom up, ``width`` wide in the clear.
+
+    ``steps`` lead to its table; there are none where it is one of so many equal ones.
+    """
 
     width: Fixed | Share = key(_share("how wide it is, in the clear or as sizes says"))
     compartments: tuple[Compartment, ...] = key(OPENINGS, name="openings")
     between: Between | None = key(between_key("its openings", "as its row says"), default=None)
     front: FrontKind | None = key(one_front("column"), default=None)
     hinge: Hand | None = key(HINGE, default=None)
+    steps: Steps = field(default=(), compare=False)
 
     def check(self, _: Here) -> None:
         """That one front over the whole column is the only one there."""
@@ -46,9 +50,10 @@ def _headed(heading: str, of: type[T]) -> Kind[tuple[T, ...]]:
 
     def take(table: Table, name: str, _default: object, scope: Scope) -> tuple[T, ...]:
         things: list[T] = []
-        for number, value in enumerate(table.get(name, tables(heading), ()), 1):
-            with table.at(f"{name} {number}"):
-                things.append(table_of(of).read(Table(value), scope))
+        for number, value in enumerate(table.get(name, tables(heading), ())):
+            where = Where(f"{name} {number + 1}", (name, number))
+            with table.at(where):
+                things.append(table_of(of).read(Table(value), scope, steps=where.steps))
         return tuple(things)
 
     return Kind(lambda *_: (), (), "", f"tables under {heading}", array_of(of), take_from=take)
@@ -60,14 +65,20 @@ def _read_columns(here: Here) -> tuple[CabinetColumn, ...]:
         number: int = here("columns")
         return (CabinetColumn(EQUAL, here("openings")),) * number
     if here.given("columns"):
-        here.table.fault("columns stands beside column", "give the number alone, or each column a table of its own")
+        here.table.fault(
+            "columns stands beside column",
+            "give the number alone, or each column a table of its own",
+            Where.unsaid("columns"),
+        )
     columns: tuple[CabinetColumn, ...] = here("column")
     return columns
 
 
 def _read_own_columns(here: Here) -> tuple[CabinetColumn, ...]:
     if len(here.given("column", "openings")) > 1:
-        here.table.fault("column and openings stand side by side", "give openings to each column instead")
+        here.table.fault(
+            "column and openings stand side by side", "give openings to each column instead", Where.unsaid("openings")
+        )
     return _read_columns(here)
 
 
@@ -87,7 +98,10 @@ def _own_parts(word: str, words: str) -> Any:
     shape={"allOf": [{"not": {"required": ["column", other]}} for other in ("openings", "columns")], **HINGED_DOOR},
 )
 class CabinetRow:
-    """A band across the cabinet, ``height`` high in the clear, its columns from left to right."""
+    """A band across the cabinet, ``height`` high in the clear, its columns from left to right.
+
+    ``steps`` lead to its table; there are none where it is one of so many equal ones.
+    """
 
     height: Fixed | Share | None = key(
         Key(
@@ -120,6 +134,7 @@ class CabinetRow:
         default=None,
         otherwise="as the frame says",
     )
+    steps: Steps = field(default=(), compare=False)
 
     def check(self, _: Here) -> None:
         """That one front over the whole row is the only one there."""
@@ -133,7 +148,11 @@ def read_rows(here: Here) -> tuple[CabinetRow, ...]:
     """The bands. Without bands, columns or openings stand in one; with none of the three it is one opening."""
     given = here.given("row", "column", "openings")
     if len(given) > 1:
-        here.table.fault(f"{' and '.join(given)} stand side by side", "give one of them, and the others inside it")
+        here.table.fault(
+            f"{' and '.join(given)} stand side by side",
+            "give one of them, and the others inside it",
+            Where.unsaid(given[-1]),
+        )
         return ()
     rows: tuple[CabinetRow, ...] = _read_each_row(here) if given == ["row"] else _read_grid(here)
     count = sum(map(_count, rows))
@@ -144,7 +163,11 @@ def read_rows(here: Here) -> tuple[CabinetRow, ...]:
 
 def _read_each_row(here: Here) -> tuple[CabinetRow, ...]:
     for number in here.given("rows", "columns"):
-        here.table.fault(f"{number} stands beside row", "leave it out, or leave the rows out for a grid of equal ones")
+        here.table.fault(
+            f"{number} stands beside row",
+            "leave it out, or leave the rows out for a grid of equal ones",
+            Where.unsaid(number),
+        )
     rows: tuple[CabinetRow, ...] = here("row")
     return rows
 

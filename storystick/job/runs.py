@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable, Mapping
-from dataclasses import replace
+from dataclasses import field, replace
 from enum import Enum
 from fractions import Fraction
 from typing import Any, ClassVar, Final, TypeAlias
 
-from storystick.errors import Fault, Faults, as_written
+from storystick.errors import Fault, Faults, Where, as_written
 from storystick.job.cabinets import Cabinet
 from storystick.job.corners import Corner, check_corners
 from storystick.job.features import FEATURE, FLOOR_POINT, HEIGHT, Feature, Features, FloorPoint
@@ -283,11 +283,12 @@ class Run:
         default=Fraction(12),
         usual=by_units("1/2", "12"),
     )
+    is_alone: bool = field(default=False, compare=False)
 
     @property
-    def place(self) -> str:
-        """Where a fault in this run stands, in the words of a message."""
-        return numbered_place("run", self.number, self.name)
+    def place(self) -> Where:
+        """Where a fault in this run stands."""
+        return numbered_place("run", self.number, self.name, self.is_alone)
 
     @property
     def cabinets(self) -> tuple[Cabinet, ...]:
@@ -332,22 +333,21 @@ class _Cabinets(Names[Cabinet]):
         return cabinet
 
 
+RUNS: Final = counted("run", Run, alone=True)
+
+
 def read_runs(job: Table, scope: Scope, cabinets: Iterable[Cabinet]) -> tuple[Run, ...]:
     """The runs in which nothing is at fault; the faults of the others are kept in ``job``.
 
     ``cabinets`` are those of the job in which nothing is at fault.
     """
-    alone = job.has("run") and isinstance(job["run"], dict)
-    listed = Table({"run": [job["run"]]}) if alone else job
     scope.named["cabinet"] = _Cabinets(
         dict.fromkeys(_names_of(job, "cabinet")) | {cabinet.name: cabinet for cabinet in cabinets}
     )
     scope.named["run"] = Names("run", {name: name for name in _names_of(job, "run")})
-    runs: tuple[Run, ...] = counted("run", Run).take(listed, "run", (), scope)
-    if alone:
-        with job.at():
-            listed.close()
-    return runs
+    runs: tuple[Run, ...] = RUNS.take(job, "run", (), scope)
+    is_alone = job.has("run") and isinstance(job["run"], dict)
+    return tuple(replace(run, is_alone=True) for run in runs) if is_alone else runs
 
 
 def _names_of(job: Table, word: str) -> Iterable[str]:

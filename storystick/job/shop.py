@@ -7,7 +7,7 @@ from dataclasses import replace
 from fractions import Fraction
 from typing import Final, TypeAlias
 
-from storystick.errors import Fault, FaultCollector, Faults, as_written
+from storystick.errors import Fault, FaultCollector, Faults, Where, as_written
 from storystick.job.keys import Here, Key, by_name, key, section, table, table_of, tables_by_name
 from storystick.job.kinds import NAME, NUMBER, SIZE, Kind, Scope, Table, whole, word_of
 from storystick.job.sources import Source, read_tables
@@ -249,12 +249,12 @@ def read_shop(source: Source) -> ShopReading:
     try:
         file = Table(read_tables(source))
     except Fault as fault:
-        raise Faults([fault.at(source.name)]) from None
+        raise Faults([fault.at(Where.in_file(source.name))]) from None
     scope = Scope(_UNITS.read("units", file, Scope(Units.INCH)), "this shop file")
     shop = Shop(source=source, **SHOP.values(Here(file, scope, SHOP.keys)))
     check_bits(file, shop.routers, shop.bits, scope.units)
     check_twins(file, shop.bars)
     faults = FaultCollector()
-    with faults.at(source.name):
+    with faults.at(Where.in_file(source.name)):
         file.close()
     return shop, tuple(faults.faults)

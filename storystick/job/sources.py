@@ -10,7 +10,7 @@ from decimal import Decimal
 from pathlib import Path
 from typing import Final, TypeAlias
 
-from storystick.errors import Fault, placed_in
+from storystick.errors import Fault, Where, placed_in
 
 
 @dataclass(frozen=True, slots=True)
@@ -123,7 +123,7 @@ def _at_hand(job: Path, settings: Path | None) -> Source | None:
 
 def _load(path: Path, job: Path) -> Source:
     """The file; it may not be called as the job file is, since the two travel together."""
-    with placed_in(path.name or str(path)):
+    with placed_in(Where.in_file(path.name or str(path))):
         source = load_source(path)
         check_ending(source.name)
         if source.name == job.name:
@@ -147,7 +147,7 @@ def shop_among(sources: Sequence[Source]) -> FindShop:
     def find(name: str | None) -> Source | None:
         source = candidates.get(name or SHOP_FILE, next(iter(candidates.values()), None))
         if name and source is None:
-            raise Fault("the file is missing", "give it together with the job file", name)
+            raise Fault("the file is missing", "give it together with the job file", Where.in_file(name))
         return source
 
     return find

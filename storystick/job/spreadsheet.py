@@ -8,7 +8,7 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from itertools import zip_longest
 from typing import Final, TypeVar
 
-from storystick.errors import Fault, FaultCollector, as_written
+from storystick.errors import Fault, FaultCollector, Where, as_written
 from storystick.job.kinds import Table
 from storystick.job.other_words import unknown
 from storystick.job.sources import Source, read_text
@@ -34,7 +34,7 @@ def read_rows(
     read: list[T] = []
     with faults.at():
         for line, cells in rows:
-            with faults.at(f"line {line}"):
+            with faults.at(_line(line)):
                 row = _row_table(columns, cells, needed)
                 read.append(read_row(line, row))
                 row.close()
@@ -52,8 +52,13 @@ def _rows(text: str) -> Iterator[tuple[int, list[str]]]:
             if any(cells):
                 yield reader.line_num, cells
     except csv.Error as error:
-        where = f"line {reader.line_num}"
+        where = _line(reader.line_num)
         raise Fault(f"the file is not CSV: {error}", "look for a missing quote", where) from None
+
+
+def _line(number: int) -> Where:
+    """A line of the file, by its number from 1."""
+    return Where(f"line {number}", (number - 1,))
 
 
 def _find_columns(line: int, header: list[str], known: Sequence[str], needed: Mapping[str, str]) -> list[str]:
@@ -61,14 +66,14 @@ def _find_columns(line: int, header: list[str], known: Sequence[str], needed: Ma
     columns = [cell.lower() for cell in header]
     faults = FaultCollector()
     for column in filter(None, dict.fromkeys(columns)):
-        with faults.at(f"line {line}"):
+        with faults.at(_line(line)):
             if column not in known:
                 raise unknown(column, "a column known here", known)
             if columns.count(column) > 1:
                 raise Fault(f"there are {columns.count(column)} columns called {column}", "keep one of them")
     faults.raise_any()
     missing = [name for name in needed if name not in columns]
-    faults.add(*(Fault(f"the column {name} is missing", needed[name], f"line {line}") for name in missing))
+    faults.add(*(Fault(f"the column {name} is missing", needed[name], _line(line)) for name in missing))
     faults.raise_any()
     return columns
 

@@ -8,7 +8,7 @@ from enum import Enum
 from fractions import Fraction
 from typing import Any, Final, TypeVar
 
-from storystick.errors import Fault
+from storystick.errors import Fault, Where
 from storystick.job.keys import (
     Here,
     Key,
@@ -175,8 +175,8 @@ class Stick:
         insist(self.wrap is None or self.wrap >= 0, "a wrap is 0 or more", self.wrap)
 
     @property
-    def place(self) -> str:
-        """Where a fault in this stick stands, in the words of a message."""
+    def place(self) -> Where:
+        """Where a fault in this stick stands."""
         return numbered_place("stick", self.number, self.name)
 
 
@@ -243,8 +243,8 @@ class SquareStick:
         return self.girth / SIDES
 
     @property
-    def place(self) -> str:
-        """Where a fault in this square stick stands, in the words of a message."""
+    def place(self) -> Where:
+        """Where a fault in this square stick stands."""
         return numbered_place(_SQUARE_STICK, self.number, self.name)
 
 

@@ -8,7 +8,7 @@ from enum import Enum
 from fractions import Fraction
 from typing import Final, NamedTuple
 
-from storystick.errors import Fault, Faults, as_written
+from storystick.errors import Fault, Faults, Where, as_written
 from storystick.job.dovetails import ANGLE
 from storystick.job.keys import Filled, Here, Key, TableOf, each, key, keys, list_of, name_of, table
 from storystick.job.kinds import DISTANCE, NAME, SIZE, Kind, Scope, Table, choice, read_name, word_of
@@ -284,7 +284,7 @@ def check_bits(shop: Table, routers: Sequence[Router], bits: Sequence[Bit], unit
             shop.fault(
                 f"the bit reaches {radius} from its centre, and the widest base of this shop {reach}",
                 "look at both figures, or add a router with a wider base",
-                f"[bit.{bit.name}]",
+                Where(f"[bit.{bit.name}]", ("bit", bit.name)),
             )
 
 
@@ -295,7 +295,7 @@ def check_twins(shop: Table, bars: Sequence[BarRecord]) -> None:
         other = first.setdefault((bar.router, bar.edge, bar.bit), bar)
         if other is not bar:
             what = f"bar {as_written(other.name)} is for the same router, edge and bit"
-            shop.fault(what, "keep the one that you use", f"[bar.{bar.name}]")
+            shop.fault(what, "keep the one that you use", Where(f"[bar.{bar.name}]", ("bar", bar.name)))
 
 
 class Purpose(Enum):

@@ -22,7 +22,7 @@ from pypdf import PageObject, PdfReader
 from pypdfium2 import PdfPage
 
 from storystick.drawing.shapes import Box, Text, moved
-from storystick.errors import Fault, as_written, placed_in
+from storystick.errors import Fault, Where, as_written, placed_in
 from storystick.proof.findings import Check, PageProof, Proof, Region, Row
 from storystick.proof.marks import TOLERANCE_MM, Bounds, Letters, Mark, Match, PageContent, Word, match, pair_letters
 from storystick.proof.opening import DAMAGED, PrintedFile, reading
@@ -129,7 +129,7 @@ def _nodes(reader: PdfReader) -> list[PageObject]:
 
 
 def _content(page: PdfPage, index: int, unit: float) -> PageContent:
-    with placed_in(f"page {index + 1}"):
+    with placed_in(Where(f"page {index + 1}")):
         return read_page(page, unit)
 
 

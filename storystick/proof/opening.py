@@ -29,7 +29,7 @@ from pypdf.generic import (
     TextStringObject,
 )
 
-from storystick.errors import Fault, StorystickError, as_written, placed_in
+from storystick.errors import Fault, StorystickError, Where, as_written, placed_in
 from storystick.job.sources import Source
 from storystick.sheets.print_choices import RECORD_FILE, PrintRecord, can_be_carried, read_record
 
@@ -77,7 +77,7 @@ def open_print(path: Path) -> PrintedFile:
         StorystickError: it cannot be read, is encrypted, damaged or too large, or carries no job that can be used.
     """
     name = path.name or str(path)
-    with placed_in(name):
+    with placed_in(Where.in_file(name)):
         data = _read_file(path)
         with reading():
             reader = _reader(data)
@@ -255,7 +255,7 @@ _UNPACK: Final[dict[str, Callable[[bytes, int], bytes]]] = {
 
 def _record(carried: dict[str, bytes]) -> PrintRecord:
     if RECORD_FILE in carried:
-        with placed_in(RECORD_FILE):
+        with placed_in(Where.in_file(RECORD_FILE)):
             return read_record(carried[RECORD_FILE])
     if carried:
         listed = ", ".join(map(as_written, list(carried)[:5]))

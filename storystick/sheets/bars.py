@@ -12,7 +12,7 @@ from storystick.drawing.bar_drawing import TemplateDrawing, TemplatePiece, draw_
 from storystick.drawing.lettering import check_letters
 from storystick.drawing.shapes import Line, Rect, Shape, moved
 from storystick.drawing.window import TAB_MM, Window
-from storystick.errors import FaultCollector
+from storystick.errors import FaultCollector, Where
 from storystick.job.job import Job
 from storystick.lengths import Figures
 from storystick.sheets.bare_sheet import BareSheet, level_sheet
@@ -211,7 +211,7 @@ def _each_once(shims: Iterable[Shim]) -> Iterator[Shim]:
 def _check_words(templates: Iterable[Template]) -> None:
     collector = FaultCollector()
     for template in templates:
-        with collector.at(template.title):
+        with collector.at(Where(template.title)):
             check_letters(*template.words)
     collector.raise_any()
 

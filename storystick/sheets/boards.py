@@ -24,7 +24,7 @@ from storystick.drawing.board_words import BoardWords, place_board_words
 from storystick.drawing.lettering import WORDS_PT, check_letters, text_width_mm
 from storystick.drawing.shapes import Anchor, Line, Shape, Text
 from storystick.drawing.window import TAB_MM
-from storystick.errors import Fault, FaultCollector
+from storystick.errors import Fault, FaultCollector, Where
 from storystick.job.job import Job
 from storystick.layout.board import BoardLayout
 from storystick.layout.cabinets.pieces import Range
@@ -263,7 +263,7 @@ def plan_boards(boards: Iterable[BoardLayout], job: Job) -> BoardSheets:
     collector = FaultCollector()
     cut_boards = []
     for board in boards:
-        with collector.at(f'template "{board.name}"'):
+        with collector.at(Where(f'template "{board.name}"', ("template",))):
             check_letters(*_names(board))
             cut_boards.append(_cut_board(board, job))
     collector.raise_any()

@@ -9,7 +9,7 @@ from functools import partial
 from itertools import chain, count
 from typing import Any
 
-from storystick.errors import placed_in
+from storystick.errors import Where, placed_in
 from storystick.job.job import Job
 from storystick.sheets.document import AS_INK, Attachment, Document, Look, Page, with_notes
 from storystick.sheets.pages.flow import Chapter
@@ -73,7 +73,7 @@ class Printable:
 
         def planned(title: str, subject: str, draw: Callable[[], tuple[Page, ...]], sheets: int = 0) -> Planned:
             def drawn() -> tuple[Page, ...]:
-                with placed_in(job.file_name):
+                with placed_in(Where.in_file(job.file_name)):
                     return draw()
 
             remarks = self.plan.remarks if self.plan and sheets else ()

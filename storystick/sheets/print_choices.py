@@ -16,7 +16,7 @@ from pathlib import PureWindowsPath
 from typing import Final
 from unicodedata import category
 
-from storystick.errors import Fault, as_written
+from storystick.errors import Fault, Where, as_written
 from storystick.job.job import Hands, Job, PrintName
 from storystick.job.kinds import BARE, NAME, YES_NO, Kind, Scope, Table, read_name, word_of
 from storystick.job.papers import LONGEST_SIDE, PAPERS, Paper
@@ -163,7 +163,7 @@ class PrintRecord:
     @property
     def asked_printer(self) -> AskedPrinter:
         """The printer that the job was printed for, which need not be that of its file."""
-        return AskedPrinter(self.printer, f"{RECORD_FILE}, printer")
+        return AskedPrinter(self.printer, Where.in_file(RECORD_FILE, "printer"))
 
 
 def read_record(data: bytes) -> PrintRecord:

@@ -10,7 +10,7 @@ from typing import Final
 
 from storystick.drawing.lettering import check_letters
 from storystick.drawing.strip import Strip
-from storystick.errors import placed_in
+from storystick.errors import Where, placed_in
 from storystick.job.job import Job
 from storystick.job.openings import Part, Stock
 from storystick.job.sticks import Datum, Stick
@@ -86,6 +86,6 @@ def rod_strips(plan: RodPlan, job: Job) -> tuple[Strip, ...]:
     Raises:
         Faults: the font has no sign for a character of a rod's name.
     """
-    with placed_in("pinch rods"):
+    with placed_in(Where("pinch rods")):
         check_letters(*(rod.name for rod in plan.rods))
     return tuple(Strip(rod_stick(rod, number, job), None, job) for number, rod in enumerate(plan.rods, 1))

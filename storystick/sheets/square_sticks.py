@@ -18,6 +18,7 @@ from storystick.drawing.strip_lanes import BESIDE_TOP, GROOVE_TOP
 from storystick.drawing.window import Window
 from storystick.errors import Fault, FaultCollector, as_written
 from storystick.job.job import Job
+from storystick.job.kinds import entry_place
 from storystick.job.sticks import SIDES, SquareStick
 from storystick.layout.stations import Layout
 from storystick.lengths import Figures, write_figure
@@ -187,8 +188,8 @@ def _check_height(drawing: SquareStickDrawing, job: Job) -> None:
     girth = at_least(least, job.figures, SIDES)
     high_enough = drawing.side_mm + ROUNDING_MM
     collector = FaultCollector()
-    for number, face in enumerate(drawing.drawings, 1):
-        with collector.at(f"faces[{number}]"):
+    for number, face in enumerate(drawing.drawings):
+        with collector.at(entry_place("faces", number)):
             if face.height_mm > high_enough:
                 name, side = as_written(face.strip.layout.name), write_figure(drawing.faces.square.side, job.units)
                 what = f"{name} is {at_least(face.height_mm, job.figures)} high, but a side of the stick is {side}"

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from typing import Any, Generic, Protocol, TypeVar
 
 from storystick.drawing.shapes import Shape, moved
-from storystick.errors import placed_in
+from storystick.errors import Where, placed_in
 from storystick.job.job import Job
 from storystick.lengths import Figures, Units
 from storystick.sheets.bare_sheet import BareSheet
@@ -177,7 +177,7 @@ class TilePlan(Generic[C, T]):
 
     def _shapes(self, sheet: Sheet[T]) -> Iterator[Shape]:
         words = f"{self.kind.foot}, sheet {sheet.number} of {len(self.sheets)}{self.kind.more(sheet)}"
-        with placed_in(self.job.file_name):
+        with placed_in(Where.in_file(self.job.file_name)):
             for at in sheet.tiles:
                 yield from moved(at.tile.draw(), at.left_mm, at.y_mm)
             yield from self.kind.beside(sheet.bare)

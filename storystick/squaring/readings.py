@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import Final, NamedTuple
 
-from storystick.errors import Fault, FaultCollector, as_written
+from storystick.errors import Fault, FaultCollector, Where, as_written
 from storystick.job.job import Rectangle
 from storystick.job.kinds import SIZE, Kind, Scope, Table, read_name
 from storystick.job.other_words import nearest
@@ -90,18 +90,18 @@ def read_readings(told: Told, units: Units, known: Sequence[Rectangle]) -> tuple
     readings: list[Reading] = []
     sides: dict[str, Sides] = {}
     for name, *lengths in told.measured:
-        with faults.at("--measured"):
+        with faults.at(Where("--measured")):
             row = Table({"name": name, **dict(zip(_DIAGONALS, lengths, strict=True))})
             readings.append(reader.reading(row, "--measured"))
     for name, *lengths in told.sides:
-        with faults.at("--sides"):
+        with faults.at(Where("--sides")):
             row = Table({"name": name, **dict(zip(Sides._fields, lengths, strict=True))})
             found = reader.name(row)
             if found in sides:
                 row.fault(f"the sides of {as_written(found)} are given twice", "keep one of them")
             sides[found] = reader.sides(row)
     if told.file:
-        with faults.at(told.file.name):
+        with faults.at(Where.in_file(told.file.name)):
             readings += reader.readings(told.file)
     faults.add(*_measured_twice(readings))
     faults.raise_any()
@@ -185,7 +185,7 @@ def _joined(readings: Sequence[Reading], sides: Mapping[str, Sides]) -> tuple[Re
     faults = FaultCollector()
     by_name = {reading.name: reading for reading in readings}
     for name in sides:
-        with faults.at("--sides"):
+        with faults.at(Where("--sides")):
             if name not in by_name:
                 raise Fault(f"the sides of {as_written(name)} are given without its diagonals", "give both diagonals")
             if by_name[name].sides:

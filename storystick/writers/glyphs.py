@@ -8,7 +8,7 @@ from typing import Any
 
 from storystick.drawing.lettering import POINT_MM, font_file
 from storystick.drawing.shapes import Text
-from storystick.errors import Fault
+from storystick.errors import Fault, Where
 
 try:
     from fontTools.pens.svgPathPen import SVGPathPen
@@ -18,7 +18,7 @@ except ImportError:
     raise Fault(
         "letters as outlines need fontTools, which is not installed",
         'install it: pip install "storystick[outlines]"',
-        where="--text",
+        where=Where("--text"),
     ) from None
 
 

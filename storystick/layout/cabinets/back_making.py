@@ -12,7 +12,7 @@ from fractions import Fraction
 from itertools import count, pairwise
 from typing import Any, Final
 
-from storystick.errors import Fault, FaultCollector
+from storystick.errors import Fault, FaultCollector, Where
 from storystick.job.back_makes import BoardJoint, Boards, Framed, InParts
 from storystick.job.cabinets import Cabinet
 from storystick.job.case_joints import Tongue
@@ -122,7 +122,7 @@ def board_sizes(make: Boards, room: Fraction) -> BoardSizes:
 def _of_boards(make: Boards, back: Piece, case: Sequence[Piece], figures: Figures) -> Iterator[Piece]:
     """Boards from the left; all but the last have a tongue or a lap that stands out beyond them to the right."""
     collector = FaultCollector()
-    with collector.at("back, boards, wood"):
+    with collector.at(Where.keys("back", "boards", "wood")):
         sizes = board_sizes(make, back.x.size)
     collector.raise_any()
     _check_boards(make, sizes, back, case, figures)
@@ -145,7 +145,7 @@ def _check_boards(make: Boards, sizes: BoardSizes, back: Piece, case: Sequence[P
             f"at {percent(make.wood.driest)} the boards of the back stand {figures(sizes.driest)} apart, and what "
             f"joins them is {figures(make.lap)} long"
         )
-        collector.add(Fault(what, "make the boards narrower or the lap longer", "back, boards"))
+        collector.add(Fault(what, "make the boards narrower or the lap longer", Where.keys("back", "boards")))
     collector.raise_any()
 
 
@@ -199,7 +199,7 @@ def _panel_width(make: Framed, between: Range, joint: Tongue, figures: Figures) 
         return Range(between.start - joint.entry, between.end + joint.entry)
     collector = FaultCollector()
     moves = Fraction(0)
-    with collector.at("back, framed, wood"):
+    with collector.at(Where.keys("back", "framed", "wood")):
         moves = coefficient_of(make.wood)
     collector.raise_any()
     wide = size_to_make(between.size + 2 * make.groove_depth, moves, make.wood.made_at, make.wood.dampest)
@@ -208,7 +208,7 @@ def _panel_width(make: Framed, between: Range, joint: Tongue, figures: Figures) 
         what = (
             f"at {percent(make.wood.driest)} the panels of the back are {figures(driest)} wide and leave their grooves"
         )
-        raise Fault(what, "make groove_depth more, or give the frame more stiles", "back, framed")
+        raise Fault(what, "make groove_depth more, or give the frame more stiles", Where.keys("back", "framed"))
     middle = (between.start + between.end) / 2
     return Range(middle - wide / 2, middle + wide / 2)
 
@@ -220,15 +220,15 @@ def _check_frame(make: Framed, back: Piece, figures: Figures) -> None:
     for words, members, room in (("stiles", 2 * make.stile, back.x.size), ("rails", rails, back.z.size)):
         if members >= room:
             what = f"the {words} of the back come to {figures(members)} together, of {figures(room)}"
-            collector.add(Fault(what, "make them narrower", "back, framed"))
+            collector.add(Fault(what, "make them narrower", Where.keys("back", "framed")))
     thick, panel = back.stock.thickness, make.panel.thickness
     if 2 * panel > thick:
         what = f"the panels of the back are {figures(panel)} thick, more than half of its frame's {figures(thick)}"
-        collector.add(Fault(what, "make the panels thinner or the frame's stock thicker", "back, framed"))
+        collector.add(Fault(what, "make the panels thinner or the frame's stock thicker", Where.keys("back", "framed")))
     narrowest = min(make.stile, make.rail, make.mid_rail or make.rail)
     if 2 * make.groove_depth >= narrowest:
         what = f"grooves {figures(make.groove_depth)} deep leave too little of a member {figures(narrowest)} wide"
-        collector.add(Fault(what, "make groove_depth less than half of that", "back, framed"))
+        collector.add(Fault(what, "make groove_depth less than half of that", Where.keys("back", "framed")))
     collector.raise_any()
 
 

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from itertools import islice, pairwise, zip_longest
 
-from storystick.errors import Fault, FaultCollector
+from storystick.errors import Fault, FaultCollector, Where, placed_in
 from storystick.job.cabinets import Cabinet
 from storystick.job.compartments import Compartment
 from storystick.job.fronts import FrontKind
@@ -125,7 +125,7 @@ def solve_grid(cover: Cover, figures: Figures) -> Grid:
     collector.raise_any()
     bands = []
     for number, (row, z) in enumerate(zip(cabinet.rows, heights, strict=True), start=1):
-        with collector.at(_row_place(row, number) if len(cabinet.rows) > 1 else ""):
+        with collector.at(_row_place(row, number) if len(cabinet.rows) > 1 else Where.unsaid(*row.steps)):
             bands.append(solver.band(row, z))
     collector.raise_any()
     return Grid(tuple(bands), boundaries(standing, [z.clear for z in heights]))
@@ -146,7 +146,7 @@ class _Solver:
         collector = FaultCollector()
         stacks = []
         for number, (column, x) in enumerate(zip(row.columns, widths, strict=True), start=1):
-            with collector.at(f"column {number}" if len(row.columns) > 1 else ""):
+            with collector.at(Where(f"column {number}" if len(row.columns) > 1 else "", column.steps)):
                 stacks.append(self.stack(row, column, x.clear, z))
         collector.raise_any()
         dividers = (Range(low.clear.end, high.clear.start) for low, high in pairwise(widths))
@@ -162,7 +162,8 @@ class _Solver:
             raise Fault(what, "give the above to its row, where another row is over that, or leave it out")
         items = [compartment.item for compartment in column.compartments]
         gaps = [each.gap(measure) for each in above]
-        openings = iter(measure.divide(items, gaps, [inside.gap(measure)] * len(items), z))
+        with placed_in(Where.unsaid("openings")):
+            openings = iter(measure.divide(items, gaps, [inside.gap(measure)] * len(items), z))
         cells: list[Cell] = []
         standing: list[Standing] = []
         for compartment, over in zip(column.compartments, [*above, inside], strict=True):
@@ -216,8 +217,8 @@ def _divide(sizes: Sequence[Fixed | Share], gaps: Sequence[Gap], within: Place, 
     return [place for place, _ in measure.divide(items, gaps, [], within)]
 
 
-def _row_place(row: CabinetRow, number: int) -> str:
-    return numbered_place("row", number, row.name or default_name("row", number))
+def _row_place(row: CabinetRow, number: int) -> Where:
+    return Where(numbered_place("row", number, row.name or default_name("row", number)), row.steps)
 
 
 def _check_rails(cabinet: Cabinet, above: Sequence[Standing]) -> None:
@@ -225,7 +226,7 @@ def _check_rails(cabinet: Cabinet, above: Sequence[Standing]) -> None:
     for number, (row, over) in enumerate(zip_longest(cabinet.rows, above), start=1):
         if row.rail is None:
             continue
-        where = f"{_row_place(row, number)}, rail"
+        where = _row_place(row, number).holding(Where.of("rail"))
         if cabinet.frame is None:
             raise Fault("the cabinet has no face frame, so there is no rail over the row", "leave it out", where)
         if over is None:

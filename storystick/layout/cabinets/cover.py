@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import Final
 
-from storystick.errors import Fault
+from storystick.errors import Fault, Where
 from storystick.job.cabinets import Cabinet
 from storystick.job.cases import EndPlace, EndRule
 from storystick.job.frames import Align, EndRail, FrameRule
@@ -39,7 +39,7 @@ def _set_back(rule: EndRule, rail: EndRail | None, word: str, figures: Figures) 
     """How far a bottom or a top lies inside of its end of the case."""
     if rail is None or rail.edge is None:
         return Fraction(0)
-    thick, place = rule.takes, f"frame, {word}"
+    thick, place = rule.takes, Where.keys("frame", word)
     if not thick or rule.reaches_front:
         why = f"the {word} lies over the frame as well" if thick else f"the case has no {word}"
         raise Fault(f"{why}, so that edge moves nothing", "leave edge out", place)

@@ -11,7 +11,7 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import Final
 
-from storystick.errors import Fault
+from storystick.errors import Fault, Where
 from storystick.job.cabinets import Cabinet
 from storystick.job.cases import EndRule
 from storystick.job.edgings import BoardEdge, Edged, Edging
@@ -165,7 +165,9 @@ def edging_faults(layout: CabinetLayout, figures: Figures) -> Iterator[Fault]:
             if not any(edge in piece.edged for piece in pieces) and not _is_free_on_loose(layout, word, edge):
                 what = f"the {edge.value} edges of the {word}" if word.endswith("s") else f"the {edge.value} edge of it"
                 lie = "lie" if word.endswith("s") else "lies"
-                yield Fault(f"{what} {lie} {_why(layout, word, edge)}", "leave it out there", f"edging, {word}")
+                yield Fault(
+                    f"{what} {lie} {_why(layout, word, edge)}", "leave it out there", Where.keys("edging", word)
+                )
     yield from _joints_in_edging(layout, figures)
 
 

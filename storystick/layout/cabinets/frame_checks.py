@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from storystick.errors import Fault
+from storystick.errors import Fault, Where
 from storystick.job.usual_joint import Closes
 from storystick.layout.cabinets.pieces import BASE_ROLES, FRAME_ROLES, Axis, CabinetLayout, End, Role
 from storystick.layout.cabinets.working import works_of
@@ -43,7 +43,7 @@ def legs_stand_free(layout: CabinetLayout, figures: Figures) -> Iterator[Fault]:
             yield Fault(
                 f"the {piece.name} stands where {names} {run} to the floor, {thick} thick",
                 f"{'leave out its overhang' if piece.closes else 'make the recess more'}, or leave out to_floor",
-                "frame, to_floor",
+                Where.keys("frame", "to_floor"),
             )
 
 
@@ -59,7 +59,7 @@ def base_carries(layout: CabinetLayout, figures: Figures) -> Iterator[Fault]:
             yield Fault(
                 f"nothing of the base stands under the {side.name}, and the bottom is {figures(lifted)} above it",
                 "leave out ends of the base, or edge of the bottom rail",
-                "frame, bottom",
+                Where.keys("frame", "bottom"),
             )
 
 

@@ -13,7 +13,7 @@ from enum import Enum
 from fractions import Fraction
 from typing import ClassVar, Final, TypeAlias
 
-from storystick.errors import Fault
+from storystick.errors import Fault, Where
 from storystick.job.cabinets import Cabinet
 from storystick.job.corners import Corner, CornerKind
 from storystick.job.fronts import FrontFit
@@ -74,7 +74,9 @@ class Meeting:
         giving, met = (run.uppers if self.upper else run for run in (self.giving, self.met))
         if giving is None or met is None:
             raise Fault(
-                f'"{self.met.name}" has no wall units', "give it uppers, or leave the corner out", "corner, with"
+                f'"{self.met.name}" has no wall units',
+                "give it uppers, or leave the corner out",
+                Where.keys("corner", "with"),
             )
         return giving, met
 
@@ -101,7 +103,9 @@ def cabinet_at(row: Row, end: Datum, datum: Datum, name: str) -> Cabinet:
     for item in order:
         if item.cabinet:
             return item.cabinet
-    raise Fault(f'"{name}" has no cabinet next to the corner', "add one, or leave the corner out", "corner, with")
+    raise Fault(
+        f'"{name}" has no cabinet next to the corner', "add one, or leave the corner out", Where.keys("corner", "with")
+    )
 
 
 def meetings(runs: Sequence[Run], upper: bool) -> Iterator[Meeting]:
@@ -135,7 +139,7 @@ def _taken(meeting: Meeting, run: Run, figures: Figures) -> Iterator[tuple[Datum
     """What a corner takes of a run's wall, from the corner on, and at which end; nothing where it takes none."""
     corner = meeting.corner
     if meeting.giving is meeting.met:
-        raise Fault("a run makes no corner with itself", "name the run on the other wall", "corner, with")
+        raise Fault("a run makes no corner with itself", "name the run on the other wall", Where.keys("corner", "with"))
     if run is meeting.giving:
         yield corner.end, _TAKEN[corner.kind](meeting, figures)[0]
     if run is meeting.met:
@@ -181,7 +185,7 @@ def _diagonal(meeting: Meeting, figures: Figures) -> _Both:
     for leg, deep, key in zip(both, depths(meeting)[::-1], ("leg", "other_leg"), strict=True):
         if leg <= deep:
             what = f"a leg of {figures(leg)} leaves no front: what stands on the other wall is {figures(deep)} deep"
-            raise Fault(what, f"make it more than {figures(deep)}", f"corner, {key}")
+            raise Fault(what, f"make it more than {figures(deep)}", Where.keys("corner", key))
     here, there = both
     across = RoomKind.CABINET
     return (_room(meeting, here, meeting.met, across),), (_room(meeting, there, meeting.giving, across),)
