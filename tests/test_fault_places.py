@@ -7,7 +7,7 @@ import re
 from typing import Final
 
 import pytest
-from jobs import FROM_SHEET, MM, ORDER, PLAIN, PLY, STICK
+from jobs import FROM_SHEET, MM, ORDER, PLAIN, STICK
 from test_cabinets import IMPOSSIBLE, SIMPLE
 from test_job_faults import BAD_JOBS, BAD_SHEETS
 
@@ -33,7 +33,8 @@ def case(more: str) -> str:
 
 
 RUN: Final = f"{case('')}\n[run]\nname = 'Wall'\nlength = 2000\n"
-TWO_RUNS: Final = f"{RUN.replace('[run]', '[[run]]')}order = [{{ cabinet = 'Case' }}, {{ filler = 'equal' }}]\n[[run]]\nlength = 3000\n"
+ALONG: Final = "order = [{ cabinet = 'Case' }, { filler = 'equal' }]\n"
+TWO_RUNS: Final = f"{RUN.replace('[run]', '[[run]]')}{ALONG}[[run]]\nlength = 3000\n"
 
 PLACES: Final[dict[str, tuple[str, list[Steps]]]] = {
     "units left out": ("", [("units",), ()]),
@@ -165,7 +166,7 @@ def test_a_fault_of_a_spreadsheet_is_at_the_key_that_names_it_and_inside_at_its_
 
 def test_a_fault_that_goes_from_one_process_to_another_keeps_its_place() -> None:
     (fault,) = faults_of(FROM_SHEET, drawers_csv="size\nx\n")
-    again = pickle.loads(pickle.dumps(fault))  # noqa: S301 our own
+    again = pickle.loads(pickle.dumps(fault))
     assert (str(again), again.steps, again.file) == (str(fault), fault.steps, fault.file)
     assert again.where.inside.steps == (1, "size")
 
