@@ -101,7 +101,8 @@ PLACES: Final[dict[str, tuple[str, list[Steps]]]] = {
     ),
     "fronts of a wood unknown": (
         case(
-            "fronts = { kind = 'inset', reveal = 2, wood = { species = 'cork', cut = 'flat', driest = 6, made_at = 8, dampest = 12 } }"
+            "[cabinet.fronts]\nkind = 'inset'\nreveal = 2\n"
+            "wood = { species = 'cork', cut = 'flat', driest = 6, made_at = 8, dampest = 12 }"
         ),
         [("cabinet", 0, "fronts", "wood", "species")],
     ),
