@@ -9,6 +9,7 @@ from typing import Final
 from flask import render_template
 
 from storystick.bench.draft import Draft
+from storystick.bench.marks import show_marks
 from storystick.bench.places import Steps
 
 
@@ -31,5 +32,6 @@ def _text(draft: Draft, at: Steps) -> str:
 
 TABS: Final[Mapping[str, Tab]] = {
     "drawing": Tab("Drawing", _drawing),
+    "marks": Tab("Marks", show_marks),
     "text": Tab("Text", _text),
 }

@@ -23,7 +23,8 @@ routes: Final = Blueprint("work", __name__, url_prefix="/job")
 class Asked:
     """What the page sends: its text as it was before the ``changes``, what is chosen (``at``), and the tab in sight.
 
-    ``with_form`` is whether the fields are to be drawn anew.
+    ``with_form`` is whether the fields are to be drawn anew, and ``shown`` the tab that the picture in sight is of,
+    empty where it is of none.
     """
 
     text: str = field(repr=False)
@@ -31,6 +32,7 @@ class Asked:
     tab: str = next(iter(TABS))
     changes: Sequence[Change] = ()
     with_form: bool = False
+    shown: str = ""
 
 
 def asked() -> Asked:
@@ -43,7 +45,7 @@ def asked() -> Asked:
         abort(400, "That was not sent by this page.")
     tab = form.get("tab", "")
     text = form.get("text", "").replace("\r\n", "\n")
-    return Asked(text, at, tab if tab in TABS else next(iter(TABS)), changes, "form" in form)
+    return Asked(text, at, tab if tab in TABS else next(iter(TABS)), changes, "form" in form, form.get("shown", ""))
 
 
 def _change(each: Mapping[str, str]) -> Change:
@@ -74,8 +76,18 @@ def edit(name: str) -> str:
 
 
 def _views(draft: Draft, ask: Asked) -> Mapping[str, object]:
-    """What is shown of a draft beside its fields: the tab in sight."""
-    return {"view": TABS[ask.tab].show(draft, ask.at)}
+    """What is shown of a draft beside its fields: the tab in sight.
+
+    Where that can show nothing now, the last of it stays, and words stand in the place of what is of another tab.
+    """
+    try:
+        view = TABS[ask.tab].show(draft, ask.at)
+    except StorystickError:  # What is found only when it is listed is told by the listing's own command.
+        view = ""
+    is_shown = bool(view)
+    if not view and ask.shown != ask.tab:
+        view = render_template("nothing.html")
+    return {"view": view, "view_of": ask.tab if is_shown else ""}
 
 
 @routes.post("/<name>/save")

@@ -12,7 +12,7 @@ import click
 from storystick.cli.listing import Format, Listing, echo_heading, echo_table, echo_words, head_of, twins
 from storystick.cli.options import format_option, job_argument, load_job, shop_option
 from storystick.layout.alike import LetteredStick, lettered_sticks
-from storystick.layout.stations import MARK_HEADINGS, Layout, Point, Span, StickLayout, mark_rows
+from storystick.layout.stations import MARK_HEADINGS, Layout, Point, Span, StickLayout, length_words, mark_rows
 from storystick.lengths import Units, write_exact
 
 
@@ -41,10 +41,8 @@ class _Marks(Listing):
         echo_heading(job)
         for lettered in lettered_sticks(self.layout):
             stick = lettered.drawn
-            pair = ", a pair" if stick.stick.pair else ""
             click.echo()
-            whose = f"{lettered.letter}  {lettered.serves_words}"
-            echo_words(f"{whose}: {job.figures(stick.length)} from the {stick.stick.datum.value}{pair}")
+            echo_words(f"{lettered.letter}  {lettered.serves_words}: {length_words(stick, job.figures)}")
             echo_table(MARK_HEADINGS, mark_rows(stick, job.figures), right=3)
         if self.layout.runs:
             from storystick.cli.wall_marks import echo_walls  # only for a job with runs

@@ -9,30 +9,16 @@ from storystick.layout.runs import RunLayout
 from storystick.layout.stations import Layout
 from storystick.layout.walls.behind import behind_cabinets
 from storystick.layout.walls.floor import gaps_under
-from storystick.layout.walls.rows import (
-    BEHIND_HEADINGS,
-    FLOOR_HEADINGS,
-    TOP_HEADINGS,
-    behind_rows,
-    floor_rows,
-    top_rows,
-)
+from storystick.layout.walls.rows import wall_tables
 from storystick.layout.walls.tops import tops_of
 
 
 def echo_walls(layout: Layout) -> None:
     """The tables of each wall that has any."""
-    figures = layout.job.figures
-    for run in layout.runs:
-        for headings, rows, right in (
-            (BEHIND_HEADINGS, behind_rows(run, layout.cabinets, figures), 3),
-            (FLOOR_HEADINGS, floor_rows(run, figures), 3),
-            (TOP_HEADINGS, top_rows(run, layout.runs, figures), 5),
-        ):
-            if found := list(rows):
-                click.echo()
-                echo_words(f"{run.run.name}:")
-                echo_table(headings, found, right=right)
+    for table in wall_tables(layout):
+        click.echo()
+        echo_words(f"{table.wall}:")
+        echo_table(table.headings, table.rows, right=table.right)
 
 
 def wall_records(layout: Layout) -> dict[str, object]:

@@ -188,6 +188,11 @@ class StickLayout:
         return tuple(sorted({span.end for span in self.spans} - blank))
 
     @property
+    def struck(self) -> tuple[Span | Point, ...]:
+        """All that is listed of it: its spans, its grooves, then its points."""
+        return (*self.spans, *self.grooves, *self.points)
+
+    @property
     def marks(self) -> tuple[Fraction, ...]:
         """Every station that something is struck at, each once, rising."""
         edges = {edge for span in (*self.spans, *self.grooves, *self.beside) for edge in (span.start, span.end)}
@@ -246,13 +251,17 @@ MARK_HEADINGS = ("kind", "name", "from", "to", "size")
 
 
 def mark_rows(stick: StickLayout, figures: Figures) -> list[tuple[str, ...]]:
-    """Every span and point of a stick, under :data:`MARK_HEADINGS`; a point has neither an end nor a size."""
+    """All that is struck, under :data:`MARK_HEADINGS`; a point has neither an end nor a size."""
+    return [(mark.kind.value, mark.name, *_mark_labels(mark, figures)) for mark in stick.struck]
 
-    def labels(*lengths: Fraction) -> tuple[str, ...]:
-        return tuple(map(figures, lengths))
 
-    spans = (*stick.spans, *stick.grooves)
-    return [
-        *((span.kind.value, span.name, *labels(span.start, span.end, span.size)) for span in spans),
-        *((point.kind.value, point.name, *labels(point.at), "", "") for point in stick.points),
-    ]
+def _mark_labels(mark: Span | Point, figures: Figures) -> tuple[str, str, str]:
+    if isinstance(mark, Span):
+        return figures(mark.start), figures(mark.end), figures(mark.size)
+    return figures(mark.at), "", ""
+
+
+def length_words(stick: StickLayout, figures: Figures) -> str:
+    """How long a stick is, from which end its marks are, and whether there are two of it."""
+    pair = ", a pair" if stick.stick.pair else ""
+    return f"{figures(stick.length)} from the {stick.stick.datum.value}{pair}"

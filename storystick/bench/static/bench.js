@@ -36,7 +36,7 @@ const bench = (() => {
     busy = true;
     const sent = pending;
     const before = text();
-    const values = { text: before, at: chosen, tab, changes: JSON.stringify([...sent.values()]) };
+    const values = { text: before, at: chosen, tab, shown: one("#view").dataset.of, changes: JSON.stringify([...sent.values()]) };
     if (asksForm) values.form = "1";
     const focus = asksForm ? focusAt : null;
     [pending, asksForm, focusAt] = [new Map(), false, null];

@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
 
 from storystick.layout.cabinets.pieces import CabinetLayout
 from storystick.layout.runs import RunLayout
+from storystick.layout.stations import Layout
 from storystick.layout.walls.behind import behind_cabinets
 from storystick.layout.walls.floor import gaps_under
 from storystick.layout.walls.tops import tops_of
@@ -36,3 +38,26 @@ def top_rows(run: RunLayout, runs: Sequence[RunLayout], figures: Figures) -> Ite
     for top in tops_of(run, runs):
         sizes = (top.x.start, top.x.end, top.length, top.depth, top.stock.thickness)
         yield f"{top.stock.name}: {top.near.value}; {top.far.value}", *map(figures, sizes)
+
+
+@dataclass(frozen=True, slots=True)
+class WallTable:
+    """What follows along the ``wall`` of that name, under ``headings``; the last ``right`` columns are figures."""
+
+    wall: str
+    headings: tuple[str, ...]
+    rows: tuple[tuple[str, ...], ...]
+    right: int
+
+
+def wall_tables(layout: Layout) -> Iterator[WallTable]:
+    """The tables of each wall, those that have rows."""
+    figures = layout.job.figures
+    for run in layout.runs:
+        for headings, rows, right in (
+            (BEHIND_HEADINGS, behind_rows(run, layout.cabinets, figures), 3),
+            (FLOOR_HEADINGS, floor_rows(run, figures), 3),
+            (TOP_HEADINGS, top_rows(run, layout.runs, figures), 5),
+        ):
+            if found := tuple(rows):
+                yield WallTable(run.run.name, headings, found, right)
