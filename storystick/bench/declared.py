@@ -1,4 +1,4 @@
-"""What may stand at a place of a file, by the declared keys, and what a person typed as a value that the place reads."""
+"""What may stand at a place of a file, by the declared keys, and what is typed there as a value that it reads."""
 
 from __future__ import annotations
 
@@ -80,16 +80,12 @@ def shape_at(keys: Mapping[str, Key], document: object, steps: Steps) -> object:
 
     ``keys`` are those at the top of the file, ``document`` is what it says.
     """
-    shape: object = None
-    value = document
-    for number, step in enumerate(steps):
-        if number == 0:
-            shape = keys[str(step)].kind if step in keys else None
-        else:
-            shape = _below(shape, step, value)
-        if shape is None:
-            return None
-        value = _value_below(value, step)
+    if not steps or steps[0] not in keys:
+        return None
+    shape: object = keys[str(steps[0])].kind
+    value = _value_below(document, steps[0])
+    for step in steps[1:]:
+        shape, value = _below(shape, step, value), _value_below(value, step)
     return shape
 
 

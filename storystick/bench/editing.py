@@ -1,25 +1,78 @@
-"""Changes of a job's text that keep its comments and its order."""
+"""Changes of a job's text, one by one, that leave its comments, its order and all else as they were.
+
+A place is met by its steps from the top of the file (``places.py``); what stands shorter there becomes a table where
+more is said of it, and short again where that goes.
+"""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
+from typing import Any, Final
 
+from storystick.bench.open_text import OpenText
 from storystick.bench.places import Steps
+from storystick.bench.putting import set_value, take_out
+from storystick.bench.setting import set_typed
+from storystick.errors import Fault
+from storystick.job.keys import Key
+from storystick.job.reading import JOB_FILE
+from storystick.job.sources import Source, read_tables
 
 
 @dataclass(frozen=True, slots=True)
 class Change:
-    """A change ``kind`` of what stands ``at`` a place: "text" puts a whole text in its place."""
+    """A change of a ``kind`` of what stands ``at`` a place; ``value`` is what it needs beside that.
+
+    "text" puts a whole text in the place of all.
+    """
 
     kind: str
     at: Steps
     value: str = ""
 
 
-def changed(text: str, changes: Sequence[Change]) -> str:
-    """A text with its changes, one after the other."""
+def changed(text: str, changes: Sequence[Change], keys: Mapping[str, Key] = JOB_FILE) -> str:
+    """A text with its changes, one after the other; ``keys`` are those at the top of such a file.
+
+    Raises:
+        Fault: one of them cannot be, or the text is not TOML.
+    """
+    for whole in [number for number, change in enumerate(changes) if change.kind == _WHOLE][-1:]:
+        text, changes = changes[whole].value, changes[whole + 1 :]
+    if not changes:
+        return text
+    opened = OpenText(text, keys)
     for change in changes:
-        if change.kind == "text":
-            text = change.value
-    return text
+        if change.kind not in KINDS:
+            raise Fault(f'"{change.kind}" is no change', "load the page again")
+        KINDS[change.kind](opened, change.at, change.value)
+    return opened.text()
+
+
+def _raw(text: OpenText, at: Steps, value: str) -> None:
+    if value.strip():
+        set_value(text, at, read_value(value))
+    else:
+        take_out(text, at)
+
+
+def read_value(text: str) -> Any:
+    """A value as it is written in a file.
+
+    Raises:
+        Fault: it is none, or more than one.
+    """
+    said = read_tables(Source("", f"value = {text.strip()}\n".encode("utf-8", "surrogatepass")))
+    if list(said) != ["value"]:
+        raise Fault("more than one value is written there", "write one, as behind the equals sign in the text")
+    return said["value"]
+
+
+_WHOLE: Final = "text"
+KINDS: Final[Mapping[str, Callable[[OpenText, Steps, str], None]]] = {
+    "set": set_typed,
+    "raw": _raw,
+    "remove": lambda text, at, _: take_out(text, at, comment_too=True),
+}
+"""Every kind of change of a part of a text: by the text, the place and the value."""
