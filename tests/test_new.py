@@ -88,7 +88,7 @@ def test_at_a_terminal_what_is_left_out_is_asked_for(tmp_path: Path) -> None:
 def test_whoever_gives_up_at_the_questions_leaves_nothing(tmp_path: Path) -> None:
     with Terminal(["new", "side", "--kind", "stick"], tmp_path) as terminal:
         terminal.until(lambda shown: "Units" in shown)
-        terminal.interrupt()
+        terminal.type("\x04")  # Ctrl-D
         status, shown = terminal.ended()
     assert status == 1
     assert "Traceback" not in shown
