@@ -5,7 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import TypeAlias
 
-Steps: TypeAlias = tuple[str | int, ...]
+from storystick import errors
+
+Steps: TypeAlias = errors.Steps
 """From the top of a file to a place in it: ("cabinet", 0, "height"), ("joint", "shelf", "width")."""
 
 
