@@ -104,10 +104,13 @@ class Fault(StorystickError):
         """The same fault, with the place that encloses it named in front."""
         return Fault(self.what, self.cure, Where.of(where).holding(self.where))
 
+    @property
+    def sentence(self) -> str:
+        """What is told of it beside its place."""
+        return f"{self.what}; {self.cure}." if self.cure else f"{self.what}."
+
     def __str__(self) -> str:
-        place = f"{self.where}: " if self.where else ""
-        cure = f"; {self.cure}" if self.cure else ""
-        return f"{place}{self.what}{cure}."
+        return f"{self.where}: {self.sentence}" if self.where else self.sentence
 
 
 class Faults(StorystickError):

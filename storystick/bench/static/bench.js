@@ -156,7 +156,9 @@ const bench = (() => {
       const field = closest(item.dataset.at);
       const slot = field && one(":scope > .fault", field);
       if (!slot) continue;
-      slot.textContent += `${slot.textContent ? " " : ""}${item.dataset.words ?? item.textContent.trim()}`;
+      // What is deeper in the file than any field says where that is.
+      const words = field.dataset.at === item.dataset.at ? item.dataset.words : one(".whole", item).textContent;
+      slot.textContent += `${slot.textContent ? " " : ""}${words}`;
       slot.hidden = false;
       one("input, select, textarea", field)?.setAttribute("aria-invalid", "true");
     }
