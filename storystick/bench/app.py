@@ -11,6 +11,7 @@ from werkzeug.exceptions import HTTPException
 
 from storystick.bench import start, work
 from storystick.bench.figures import figure, words
+from storystick.bench.form_page import ident
 from storystick.bench.guard import guard
 from storystick.bench.places import write_pointer
 from storystick.bench.state import Bench, the_bench
@@ -26,7 +27,7 @@ def create_app(bench: Bench, token: str, port: int) -> Flask:
     app = Flask(__name__)
     app.extensions["bench"] = bench
     app.jinja_env.trim_blocks = app.jinja_env.lstrip_blocks = True
-    app.jinja_env.filters |= {"pointer": write_pointer, "figure": figure, "words": words}
+    app.jinja_env.filters |= {"pointer": write_pointer, "ident": ident, "figure": figure, "words": words}
     guard(app, token, port)
     for routes in _ROOMS:
         app.register_blueprint(routes)

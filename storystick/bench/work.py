@@ -11,6 +11,7 @@ from flask import Blueprint, abort, render_template, request
 
 from storystick.bench.draft import Draft, read_draft
 from storystick.bench.editing import Change, changed
+from storystick.bench.form_page import fields_of, first_thing
 from storystick.bench.places import Steps, read_pointer
 from storystick.bench.state import the_bench
 from storystick.bench.tabs import TABS
@@ -57,7 +58,9 @@ def page(name: str) -> str:
     """The page of a job."""
     file = the_bench().folder.read(name)
     draft = read_draft(the_bench(), name, file.text)
-    ask = Asked(file.text, at=read_pointer(request.args.get("at", "")))
+    chosen = request.args.get("at")
+    at = first_thing(draft) if chosen is None else read_pointer(chosen)
+    ask = Asked(file.text, at=at, with_form=True)
     return render_template("work.html", draft=draft, version=file.version, ask=ask, tabs=TABS, **_views(draft, ask))
 
 
@@ -76,7 +79,7 @@ def edit(name: str) -> str:
 
 
 def _views(draft: Draft, ask: Asked) -> Mapping[str, object]:
-    """What is shown of a draft beside its fields: the tab in sight.
+    """What is shown of a draft: the tab in sight, its outline, and its fields where they are asked for.
 
     Where that can show nothing now, the last of it stays, and words stand in the place of what is of another tab.
     """
@@ -87,7 +90,7 @@ def _views(draft: Draft, ask: Asked) -> Mapping[str, object]:
     is_shown = bool(view)
     if not view and ask.shown != ask.tab:
         view = render_template("nothing.html")
-    return {"view": view, "view_of": ask.tab if is_shown else ""}
+    return {"view": view, "view_of": ask.tab if is_shown else "", **fields_of(draft, ask.at, ask.with_form)}
 
 
 @routes.post("/<name>/save")

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import replace
 from enum import Enum
 from fractions import Fraction
 from typing import Any, Final
@@ -264,7 +265,13 @@ class Cabinet:
         _read_count,
         default=1,
         count=Key(whole(1, _MOST_ALIKE), "how many are made, all alike", 2, 1),
-        like=Key(NAME, "another cabinet: what is not said here is as there", "Base 1", None, otherwise="like none"),
+        like=Key(
+            replace(NAME, names="cabinet"),
+            "another cabinet: what is not said here is as there",
+            "Base 1",
+            None,
+            otherwise="like none",
+        ),
     )
 
     @staticmethod

@@ -20,7 +20,7 @@ const bench = (() => {
   let focusAt = null;
   let timer = 0;
   let busy = false;
-  let chosen = "";
+  let chosen = main.dataset.at;
   let tab = one("[role=tab][aria-selected=true]").dataset.tab;
 
   function change(one, wait = 0) {
@@ -68,7 +68,7 @@ const bench = (() => {
     markChosen();
     shown();
     keep();
-    if (focus !== null) fieldAt(focus)?.focus();
+    if (focus !== null) (focus.twin ? twinOf(focus.twin) : fieldAt(focus.at))?.focus();
   }
 
   // Undo and redo are earlier and later texts.
@@ -173,10 +173,25 @@ const bench = (() => {
     return null;
   }
 
+  // The control of a place, or the first one below it, or that of the nearest thing round it.
   function fieldAt(at) {
-    const field = closest(at);
-    field?.closest("details")?.setAttribute("open", "");
-    return field && one("input, select, textarea, button", field);
+    const place = CSS.escape(at);
+    const below = `#form .field[data-at="${place}"], #form .field[data-at^="${place}\\/"]`;
+    const controls = "input:checked, input:not([type=radio]), select, textarea, button";
+    const field = at && all(below).find((each) => one(controls, each)) || closest(at);
+    return field && opened(one(controls, field));
+  }
+
+  function opened(control) {
+    for (let part = control?.closest("details"); part; part = part.parentElement.closest("details")) part.open = true;
+    return control;
+  }
+
+  // What stands where a control stood before the fields were drawn anew.
+  function twinOf(old) {
+    const same = all(`#form ${old.localName}[data-at="${CSS.escape(old.dataset.at)}"]`);
+    const alike = same.find((each) => each.type === "radio" ? each.checked : each.textContent === old.textContent);
+    return alike ?? same[0] ?? fieldAt(old.dataset.at);
   }
 
   function markChosen() {
@@ -191,7 +206,7 @@ const bench = (() => {
   function choose(at) {
     chosen = at;
     asksForm = true;
-    focusAt = at;
+    focusAt = { at };
     send();
   }
 
@@ -207,12 +222,16 @@ const bench = (() => {
   const valueOf = (input) => input.dataset.value ?? (input.type === "checkbox" ? String(input.checked) : input.value);
 
   function typed(input, wait) {
-    if (input.dataset.form !== undefined) { asksForm = true; focusAt = input.dataset.at; }
+    if (input.dataset.form !== undefined) { asksForm = true; focusAt = { twin: input }; }
     change({ kind: input.dataset.change, at: input.dataset.at, value: valueOf(input) }, wait);
   }
 
   document.addEventListener("input", (event) => {
-    if (event.target.matches("[data-change]")) typed(event.target, WAIT_MS);
+    if (event.target.matches("[data-change]:not([data-late])")) typed(event.target, WAIT_MS);
+  });
+  // What is only of use when it is whole waits until the field is left.
+  document.addEventListener("change", (event) => {
+    if (event.target.matches("[data-change][data-late]")) typed(event.target, 0);
   });
   document.addEventListener("click", (event) => {
     const button = event.target.closest("button[data-change]");

@@ -1,0 +1,44 @@
+// The fields of a job: parts stay open or shut when the fields are drawn anew, and Enter goes on to the next size.
+"use strict";
+
+(() => {
+  const all = (selector, root = document) => [...root.querySelectorAll(selector)];
+  let seen = { thing: "", open: new Map() };
+
+  const form = () => document.getElementById("form");
+
+  document.body.addEventListener("htmx:oobBeforeSwap", (event) => {
+    if (event.detail.target.id !== "form") return;
+    seen = { thing: form().dataset.thing, open: new Map(all("details[data-part]", form()).map((each) => [each.dataset.part, each.open])) };
+  });
+  document.body.addEventListener("htmx:oobAfterSwap", (event) => {
+    if (event.detail.target.id !== "form" || form().dataset.thing !== seen.thing) return;
+    for (const part of all("details[data-part]", form())) {
+      if (seen.open.has(part.dataset.part)) part.open = part.open || seen.open.get(part.dataset.part);
+    }
+  });
+
+  // A thing that gets another name is met by that from then on.
+  document.addEventListener("change", (event) => {
+    const field = event.target;
+    if (field.dataset.change !== "rename" || !field.value.trim()) return;
+    const at = field.dataset.at;
+    const name = field.value.trim().replaceAll("~", "~0").replaceAll("/", "~1");
+    const renamed = /\/\d+$/.test(at) ? at : `${at.slice(0, at.lastIndexOf("/"))}/${name}`;
+    bench.choose(renamed);
+  });
+
+  // The sizes of openings stand one below another as they are drawn: Enter goes to the next, and from the last to what adds one.
+  document.addEventListener("keydown", (event) => {
+    if (event.key !== "Enter" || !event.target.matches("#form input")) return;
+    event.preventDefault();
+    if (event.target.matches("[data-late]")) event.target.dispatchEvent(new Event("change", { bubbles: true }));
+    const own = event.target.closest(".openings");
+    const fields = own
+      ? [...all(".opening .lead > .field:first-child input", own), ...all(":scope > .actions button", own).slice(0, 1)]
+      : all("input, select, textarea", form()).filter((each) => each.offsetParent);
+    const at = fields.indexOf(event.target);
+    fields[at + 1]?.focus();
+    if (fields[at + 1]?.select) fields[at + 1].select();
+  });
+})();

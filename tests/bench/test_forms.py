@@ -1,0 +1,213 @@
+"""Forms hold what a file says: every declared key has its place in one, every value of the gallery is shown there."""
+
+from __future__ import annotations
+
+import tomllib
+from collections.abc import Iterator, Mapping
+from decimal import Decimal
+from pathlib import Path
+from typing import Any, Final
+
+import pytest
+
+from storystick.bench.declared import entry_of, named_in, tables_in
+from storystick.bench.form_model import Field, Form, Item, Part
+from storystick.bench.forms import JOB_KEYS, SHOP_FILE_KEYS, FileOfKeys, Forms
+from storystick.bench.outlines import outline
+from storystick.bench.places import Steps, write_pointer
+from storystick.job.keys import Key, TableOf
+
+GALLERY: Final = Path(__file__).parents[2] / "gallery"
+FILES: Final = sorted(GALLERY.glob("*/*.toml"))
+KEYS: Final[Mapping[str, FileOfKeys]] = {"job": JOB_KEYS, "shop": SHOP_FILE_KEYS}
+
+
+def read(text: str) -> dict[str, Any]:
+    return tomllib.loads(text, parse_float=Decimal)
+
+
+def forms_of(text: str, of: FileOfKeys = JOB_KEYS) -> Forms:
+    return Forms(of, read(text))
+
+
+def items_of(item: Item | Form) -> Iterator[Item]:
+    """Everything in a form, parts and fields."""
+    if isinstance(item, Form):
+        for each in item.parts:
+            yield from items_of(each)
+        return
+    yield item
+    if isinstance(item, Part):
+        for each in (*item.lead, *item.items):
+            yield from items_of(each)
+
+
+def all_forms(forms: Forms) -> Iterator[Form]:
+    """What can be chosen in the outline."""
+    for heading in outline(forms, ()):
+        if heading.chooses is not None:
+            yield forms.at(heading.chooses)
+        for thing, _ in heading.things:
+            yield forms.at(thing.steps)
+
+
+def fields_by_place(forms: Forms) -> dict[Steps, Field]:
+    return {field.steps: field for form in all_forms(forms) for field in form.fields()}
+
+
+def places(value: object, steps: Steps = ()) -> Iterator[tuple[Steps, object]]:
+    """Every plain value of a file with its place."""
+    match value:
+        case dict():
+            for name, below in value.items():
+                yield from places(below, (*steps, name))
+        case list():
+            for number, below in enumerate(value):
+                yield from places(below, (*steps, number))
+        case _:
+            yield steps, value
+
+
+def declared_tables(keys: Mapping[str, Key]) -> Iterator[tuple[str, TableOf[Any]]]:
+    """Every table below some keys, with the key that it is met under."""
+    met: set[int] = set()
+    left = list(keys.items())
+    while left:
+        name, key = left.pop()
+        for of in _all_tables(key.kind):
+            if id(of) not in met:
+                met.add(id(of))
+                yield name, of
+                left += [(f"{name}.{below}", inner) for below, inner in of.keys.items()]
+
+
+def _all_tables(shape: object) -> Iterator[TableOf[Any]]:
+    if shape is None:
+        return
+    yield from tables_in(shape)
+    yield from _all_tables(entry_of(shape))
+    yield from _all_tables(named_in(shape))
+
+
+DECLARED: Final = {
+    f"{file} {where} {name} {number}": (file, of, name)
+    for file, own in KEYS.items()
+    for number, (where, of) in enumerate(declared_tables(own.keys))
+    for name in of.keys
+}
+
+
+@pytest.mark.parametrize("case", DECLARED)
+def test_every_declared_key_of_a_table_has_a_field_or_a_part_of_its_own(case: str) -> None:
+    file, of, name = DECLARED[case]
+    maker = Forms(KEYS[file], {}).maker(())
+    for value in ({name: of.keys[name].example}, {}):
+        shown = {each.steps for item in maker.rows(of, value, ("here",)) for each in items_of(item)}
+        if value or not is_instead_of_others(name):
+            assert ("here", name) in shown or tells_the_table(of, name)
+
+
+def tells_the_table(of: TableOf[Any], name: str) -> bool:
+    """Whether a key says which of several tables it is: it is chosen over all of the table, as joints are."""
+    return name == "kind" and of.keys[name].kind.schema == {"enum": [of.keys[name].example]}
+
+
+def is_instead_of_others(name: str) -> bool:
+    """Whether a key stands in the place of others, and so is added by a button or not at all while those are given."""
+    return name in ("row", "column", "order")
+
+
+@pytest.mark.parametrize("file", KEYS)
+def test_every_key_at_the_head_of_a_file_is_in_a_form(file: str) -> None:
+    own = KEYS[file]
+    forms = Forms(own, {})
+    head = {item.steps for item in items_of(forms.at(()))}
+    for name in own.keys:
+        assert (name,) in head or forms.at((name,)).steps == (name,)
+
+
+@pytest.mark.parametrize("path", FILES, ids=lambda path: path.parent.name + path.stem)
+def test_every_value_of_the_gallery_stands_in_a_field(path: Path) -> None:
+    of = SHOP_FILE_KEYS if path.name == "shop.toml" else JOB_KEYS
+    forms = forms_of(path.read_text(encoding="utf-8"), of)
+    fields = fields_by_place(forms)
+    for steps, value in places(forms.tables):
+        text = str(value).lower() if isinstance(value, bool) else str(value)
+        own = next(fields[steps[:end]] for end in range(len(steps), 0, -1) if steps[:end] in fields)
+        shown = own.value or next((each.label for each in own.options if each.value == ""), "")
+        assert text in shown or {"true": "yes", "false": "no"}.get(text, "?") in shown, write_pointer(steps)
+        if own.look in ("text", "name"):
+            assert own.steps == steps
+            assert own.value == text
+
+
+HUTCH: Final = (GALLERY / "linen-hutch" / "linen-hutch.toml").read_text(encoding="utf-8")
+KITCHEN: Final = (GALLERY / "canal-kitchen" / "canal-kitchen.toml").read_text(encoding="utf-8")
+
+
+def test_what_is_left_out_is_told_in_the_units_of_the_job() -> None:
+    for text, gap in ((HUTCH, "1/32 in, and half the groove at most"), (KITCHEN, "1 mm, and half the groove at most")):
+        assert fields_by_place(forms_of(text))["cabinet", 0, "back", "bottom_gap"].placeholder == gap
+
+
+def test_an_example_is_in_the_units_of_the_job() -> None:
+    assert fields_by_place(forms_of(HUTCH))["cabinet", 0, "height"].example == "72"
+    assert fields_by_place(forms_of(KITCHEN))["cabinet", 0, "height"].example == "1830"
+
+
+def test_stocks_are_chosen_among_those_of_the_job_with_what_they_measure() -> None:
+    field = fields_by_place(forms_of(HUTCH))["cabinet", 0, "carcass"]
+    assert [option.label for option in field.options][1:] == [
+        "ply — 23/32",
+        "maple — 25/32",
+        "panel — 3/4",
+        "back — 1/4",
+        "box — 1/2",
+    ]
+    assert field.value == "ply"
+
+
+def test_what_a_cabinet_takes_over_from_another_is_told_where_it_says_nothing() -> None:
+    fields = fields_by_place(forms_of(KITCHEN))
+    assert fields["cabinet", 1, "height"].placeholder == "860, as Base 600"
+    assert not fields["cabinet", 1, "height"].is_needed
+    assert fields["cabinet", 1, "width"].value == "800"
+
+
+def test_openings_stand_as_they_are_drawn_the_top_one_first() -> None:
+    form = forms_of(KITCHEN).at(("cabinet", 1))
+    openings = next(item for item in items_of(form) if isinstance(item, Part) and item.look == "openings")
+    assert [item.steps[-1] for item in openings.items] == [2, 1, 0]
+    assert [item.lead[0].value for item in openings.items if isinstance(item, Part)] == ["140", "equal", "equal"]
+
+
+def test_a_joint_of_another_kind_keeps_what_both_kinds_say() -> None:
+    field = fields_by_place(forms_of(HUTCH))["joint", "case", "kind"]
+    assert (field.at, field.change) == (("joint", "case"), "raw")
+    turned = {option.label: read(f"is = {option.value}")["is"] for option in field.options}
+    assert turned["housing"] == {"kind": "housing", "depth": "3/16", "bottom_gap": "1/64"}
+    assert turned["butt"] == {"kind": "butt"}
+    assert turned["tongue"] == read(HUTCH)["joint"]["case"] == read(f"is = {field.value}")["is"]
+
+
+def test_what_is_no_key_is_shown_as_it_is_written_and_can_be_taken_away() -> None:
+    fields = fields_by_place(forms_of(HUTCH.replace('height = "82"', 'height = "82"\nlegs = [1, "a"]')))
+    field = fields["cabinet", 0, "legs"]
+    assert (field.look, field.value) == ("raw", '[1, "a"]')
+    assert field.actions[0].change == "remove"
+
+
+def test_several_words_are_switched_one_by_one() -> None:
+    text = HUTCH + '\n[[cabinet.nailers]]\nat = ["top", "bottom"]\n'
+    field = fields_by_place(forms_of(text))["cabinet", 0, "nailers", 0, "at"]
+    assert [(each.label, each.is_on, each.value) for each in field.options] == [
+        ("top", True, '["bottom"]'),
+        ("bottom", True, '["top"]'),
+    ]
+
+
+def test_faults_are_counted_where_they_stand() -> None:
+    headings = outline(forms_of(KITCHEN), [("cabinet", 1, "height"), ("cabinet", 1), ("stock", "ply"), ()])
+    counted = {heading.title: heading for heading in headings}
+    assert [count for _, count in counted["Cabinets"].things] == [0, 2, 0, 0]
+    assert (counted["Stocks"].faults, counted["Job"].faults) == (1, 1)
