@@ -25,6 +25,7 @@ from storystick.sheets.pages.job_sheet import job_sheet_pages
 from storystick.sheets.planned import Planned, Printable
 from storystick.sheets.print_choices import (
     ALL,
+    BENCH_SHEET_FILE,
     ENDINGS,
     FOLDER_RECORD_FILE,
     FORMER_FILES,
@@ -67,7 +68,10 @@ def print_job(
     """
     _check_names(layout.job.sources)
     files = planned_files(layout, choices)
-    rendered = dict(_rendered(files, progress or _unseen))
+    writing = {name: partial(_written, name, planned) for name, planned in files.items()}
+    if choices.formats.at_bench:
+        writing[BENCH_SHEET_FILE] = partial(_bench_sheet, layout, choices)
+    rendered = dict(_rendered(writing, progress or _unseen))
     _check_apart([*rendered, FOLDER_RECORD_FILE, *(source.name for source in companions)])
     written = rendered | {source.name: source.data for source in companions}
     paths = tuple(write_files(Path(folder), written, folder_record(rendered, layout.job)))
@@ -77,12 +81,23 @@ def print_job(
     return paths
 
 
-def _rendered(files: Mapping[str, Planned], progress: Progress) -> Iterator[tuple[str, bytes]]:
-    """Each file drawn, in order, and written as it will lie in the folder."""
-    for done, (name, planned) in enumerate(files.items()):
+def _rendered(files: Mapping[str, Callable[[], bytes]], progress: Progress) -> Iterator[tuple[str, bytes]]:
+    """Each file as it will lie in the folder, in order."""
+    for done, (name, write) in enumerate(files.items()):
         progress(done, len(files), name)
-        yield name, writer_for(Path(name).suffix)(planned.document)
+        yield name, write()
     progress(len(files), len(files), "")
+
+
+def _written(name: str, planned: Planned) -> bytes:
+    return writer_for(Path(name).suffix)(planned.document)
+
+
+def _bench_sheet(layout: Layout, choices: Choices) -> bytes:
+    from storystick.bench_sheet.page import bench_sheet  # needs the template library, which no other file does
+
+    with placed_in(layout.job.file_name):
+        return bench_sheet(layout, plan_print(layout, choices.only), choices.only)
 
 
 def _unseen(_done: int, _of: int, _file: str) -> None:
@@ -119,6 +134,8 @@ def planned_files(layout: Layout, choices: Choices = ALL) -> dict[str, Planned]:
         StorystickError: as :func:`~storystick.printables.plan_print`; what cannot be lettered may be told only by
             drawing.
     """
+    if not choices.formats.on_paper:
+        return {}
     job, plan = layout.job, plan_print(layout, choices.only)
     with placed_in(Where.in_file(job.file_name)):
         kinds = printables(layout, choices, plan)
@@ -167,7 +184,7 @@ def older_files(folder: Path, written: Sequence[Path]) -> tuple[Path, ...]:
     """What an earlier print left in the folder that this one did not write again."""
     stems = (*PICTURES, *FORMER_PICTURES)
     drawn = (path for stem in stems for ending in ENDINGS for path in folder.glob(f"{stem}-*{ending}"))
-    ours = {*drawn, *(folder / file for file in (*SHEETS_FILES, *WORDS_FILES, *FORMER_FILES))}
+    ours = {*drawn, *(folder / file for file in (*SHEETS_FILES, *WORDS_FILES, *FORMER_FILES, BENCH_SHEET_FILE))}
     return tuple(sorted(path for path in ours - set(written) if path.exists()))
 
 

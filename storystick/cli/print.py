@@ -41,7 +41,8 @@ _NAMES: Final = listed([name.value for name in PrintName])
     "formats",
     type=click.Choice([formats.value for formats in Formats]),
     show_default="both",
-    help="Tiled PDF sheets, one SVG a strip in one piece, or both.",
+    help="Tiled PDF sheets, one SVG a strip in one piece, or both; html is one page for a phone at the bench, alone or "
+    "with the sheets; or all.",
 )
 @click.option(
     "--with",

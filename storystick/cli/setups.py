@@ -48,6 +48,7 @@ from storystick.tooling.settings import (
     SAW_WORDS,
     Settings,
     bar_rows,
+    bar_words,
     groove_warnings,
     router_figures,
     router_operations,
@@ -152,7 +153,7 @@ def _echo_router(setups: Sequence[GrooveSetup], figures: Figures) -> None:
     """What is cut at the same settings together, with the straightedge's place for each from the datum of its stick."""
     for number, group in enumerate(router_operations(setups), start=1):
         bar = group[0].bar
-        echo_words("; ".join((f"{number}. {_bar_words(bar)}", *router_figures(group[0], figures))), "  ", _BELOW)
+        echo_words("; ".join((f"{number}. {bar_words(bar)}", *router_figures(group[0], figures))), "  ", _BELOW)
         heading = _below("straightedge, from the datum of each stick" if bar else "from the datum of each stick", "")
         echo_table(heading, [_below(*straightedge_row(each, figures)) for each in group], 1)
 
@@ -163,10 +164,6 @@ def _echo_mortises(cuts: Sequence[GuidedCut], figures: Figures) -> None:
         echo_words("; ".join((f"{number}. Front face", *mortise_figures(group[0], figures))), "  ", _BELOW)
         heading = _below("from the lower or left end of each", "")
         echo_table(heading, [_below(*row) for row in mortise_rows(group, figures)], 1)
-
-
-def _bar_words(bar: Bar | None) -> str:
-    return f"Bar {bar.name}, bit {bar.bit}" if bar else "No bar"
 
 
 def _below(name: str, figure: str) -> tuple[str, str]:

@@ -148,6 +148,10 @@ class StockList:
     rows: tuple[StockRow, ...]
     notes: tuple[str, ...] = ()
 
+    def title(self, label: Label) -> str:
+        """What stands over its rows."""
+        return f"{self.stock}, {label(self.thickness)} thick"
+
 
 def by_stock(parts: Iterable[CutPart]) -> tuple[StockList, ...]:
     """The list by stock, in the order in which the parts first name each."""

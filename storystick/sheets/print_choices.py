@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from enum import Enum
 from fractions import Fraction
 from pathlib import PureWindowsPath
-from typing import Final
+from typing import Final, NamedTuple
 from unicodedata import category
 
 from storystick.errors import Fault, Where, as_written
@@ -33,6 +33,7 @@ GLUE_UP_FILE: Final = "glue-up.pdf"
 SQUARE_FILE: Final = "square.pdf"
 FIGURES_FILE: Final = "figures.pdf"
 CALIBRATION_FILE: Final = "calibration.pdf"
+BENCH_SHEET_FILE: Final = "bench-sheet.html"
 FOLDER_RECORD_FILE: Final = "print-record.json"
 
 SHEETS_FILES: Final = (STRIPS_FILE, BARS_FILE, SQUARE_STICKS_FILE, RODS_FILE, TEMPLATES_FILE)
@@ -71,22 +72,49 @@ class Formats(Enum):
     PDF = "pdf"
     SVG = "svg"
     BOTH = "both"
+    HTML = "html"
+    PDF_HTML = "pdf+html"
+    ALL = "all"
 
     @property
     def tiled(self) -> bool:
         """Whether sheets in tiles are among them, all that is printed of one kind in a PDF."""
-        return _FILES[self][0]
+        return _FILES[self].tiled
 
     @property
     def ending(self) -> str:
         """How the file ends that each thing has of its own, drawn whole; empty where none has."""
-        return _FILES[self][1]
+        return _FILES[self].ending
+
+    @property
+    def on_paper(self) -> bool:
+        """Whether anything is written to be printed or cut, with the pages of words that go with it."""
+        return self.tiled or bool(self.ending)
+
+    @property
+    def at_bench(self) -> bool:
+        """Whether the sheet for a phone or tablet is among them."""
+        return _FILES[self].at_bench
 
 
-_FILES: Final = {Formats.PDF: (True, ""), Formats.SVG: (False, ".svg"), Formats.BOTH: (True, ".svg")}
-"""Whether there are sheets in tiles, and how the files end of what is drawn whole."""
+class _Files(NamedTuple):
+    """Whether there are sheets in tiles, how files end of what is drawn whole, whether there is a bench sheet."""
 
-ENDINGS: Final = tuple(dict.fromkeys(ending for _, ending in _FILES.values() if ending))
+    tiled: bool = False
+    ending: str = ""
+    at_bench: bool = False
+
+
+_FILES: Final = {
+    Formats.PDF: _Files(tiled=True),
+    Formats.SVG: _Files(ending=".svg"),
+    Formats.BOTH: _Files(tiled=True, ending=".svg"),
+    Formats.HTML: _Files(at_bench=True),
+    Formats.PDF_HTML: _Files(tiled=True, at_bench=True),
+    Formats.ALL: _Files(tiled=True, ending=".svg", at_bench=True),
+}
+
+ENDINGS: Final = tuple(dict.fromkeys(files.ending for files in _FILES.values() if files.ending))
 """How files end that hold one thing in one piece."""
 
 

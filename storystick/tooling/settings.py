@@ -133,6 +133,11 @@ def bar_rows(bars: Iterable[Bar], label: Label) -> list[tuple[str, ...]]:
     ]
 
 
+def bar_words(bar: Bar | None) -> str:
+    """The bar of an operation, and its bit."""
+    return f"Bar {bar.name}, bit {bar.bit}" if bar else "No bar"
+
+
 def router_operations(setups: Iterable[GrooveSetup]) -> list[list[GrooveSetup]]:
     """The grooves, those together that are cut at the same settings."""
     together: dict[tuple[object, ...], list[GrooveSetup]] = {}

@@ -7,11 +7,13 @@ with an id and a title, and with the label by which editors list it; what is cut
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
+from dataclasses import fields, replace
 from io import StringIO
 from typing import Any, Final
 
 from svgwrite import Drawing
 from svgwrite.base import BaseElement
+from svgwrite.container import SVG
 from svgwrite.extensions import Inkscape
 
 from storystick.drawing.lettering import FAMILY, POINT_MM
@@ -21,6 +23,8 @@ from storystick.sheets.document import Document, Look, Page, Pen
 _FONTS: Final = f"{FAMILY}, DejaVu Sans, Verdana, sans-serif"
 _BLACK: Final = "#000000"
 _ROUNDING_MM: Final = 1e-6
+_PLACES: Final = 2
+"""Of what is only looked at, and never struck from."""
 
 
 def render(document: Document) -> bytes:
@@ -41,6 +45,45 @@ def render(document: Document) -> bytes:
     text = StringIO()
     drawing.write(text)
     return text.getvalue().encode()
+
+
+def picture(page: Page, words: str) -> str:
+    """A page as an element for inside an HTML page, as large as on paper; ``words`` say what is seen.
+
+    It has no ids, so that one page can hold several. What is cut through stays behind.
+
+    Raises:
+        Fault: a text has a character that the font lacks.
+    """
+    drawing, black = Drawing(debug=False, profile="full"), {"fill": _BLACK, "stroke": "none"}
+    element = SVG(
+        size=(f"{page.width_mm:.{_PLACES}f}mm", f"{page.height_mm:.{_PLACES}f}mm"),
+        font_family=_FONTS,
+        role="img",
+        debug=False,
+        **{"aria-label": words},
+    )
+    top = _down(page.bottom_mm + page.height_mm)
+    element.viewbox(*(round(each, _PLACES) for each in (page.left_mm, top, page.width_mm, page.height_mm)))
+    marks, letters = drawing.g(**black), drawing.g(**black)
+    for shape in map(_short, page.shapes):
+        if isinstance(shape, Text):
+            letters.add(_text(shape, drawing))
+        else:
+            marks.add(_DRAW[type(shape)](shape, drawing, None))
+    element.add(marks)
+    element.add(letters)
+    text: str = element.tostring()
+    return text
+
+
+def _short(shape: Shape) -> Shape:
+    """The shape with figures as short as a screen can show."""
+    if isinstance(shape, Area | Path):
+        return replace(shape, points=tuple((round(x, _PLACES), round(y, _PLACES)) for x, y in shape.points))
+    sizes = ((part.name, getattr(shape, part.name)) for part in fields(shape))
+    rounded: Any = {name: round(size, _PLACES) for name, size in sizes if isinstance(size, float)}
+    return replace(shape, **rounded)
 
 
 def _sheet(page: Page) -> Drawing:

@@ -75,7 +75,7 @@ def _drawing_sheet(
     layout = alike[0]
     high = room.height_mm - _title_block(alike, None, job, room, number).height_mm - _GAP_MM
     words = _Words(layout, job, room, tuple(back_words(alike, runs, job.figures)))
-    sheet = CabinetSheet(layout, job.figures, _on_back(alike, runs), _hang(alike, runs))
+    sheet = CabinetSheet(layout, job.figures, on_back(alike, runs), hangs(alike, runs))
     for drawing in sheet.drawings(room.width_mm, high):
         for beside, below in words.shared(drawing):
             if drawing.height_mm + below.height_mm + _BEFORE_TITLE_MM <= high:
@@ -85,13 +85,13 @@ def _drawing_sheet(
     yield from words.all(drawing)
 
 
-def _on_back(alike: Sequence[CabinetLayout], runs: Sequence[RunLayout]) -> tuple[Behind, ...]:
+def on_back(alike: Sequence[CabinetLayout], runs: Sequence[RunLayout]) -> tuple[Behind, ...]:
     """What comes on a cabinet's back; of several that are built alike, words tell which has it."""
     only = len(alike) == 1 and alike[0].cabinet.count == 1
     return tuple(found for run in runs for found in behind_cabinets(run, alike)) if only else ()
 
 
-def _hang(alike: Sequence[CabinetLayout], runs: Sequence[RunLayout]) -> bool:
+def hangs(alike: Sequence[CabinetLayout], runs: Sequence[RunLayout]) -> bool:
     """Whether all of some cabinets hang on a wall."""
     own = {layout.cabinet.name for layout in alike}
     cabinets = [(each.item.cabinet, each.upper) for run in runs for each in run.placed if each.item.cabinet]

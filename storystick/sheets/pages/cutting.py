@@ -44,6 +44,7 @@ _CABINET_MM: Final = (16.0, 19.0, 22.0, 26.0, 31.0, 37.0, 44.0, 52.0)
 
 _SPACE_MM: Final = 2.0
 _AS_ABOVE: Final = "as above"
+SUMS_TITLE: Final = "Altogether, without waste"
 _SIZES: Final = ("number", "length", "width")
 
 
@@ -133,7 +134,7 @@ class _Grid:
         yield from kept_rows([self._row(*pair) for pair in zip(stock.rows, before, strict=False)], again)
 
     def _head(self, stock: StockList, more: str) -> Block:
-        name = f"{stock.stock}, {self.figures(stock.thickness)} thick{more}"
+        name = f"{stock.title(self.figures)}{more}"
         words = ("cabinet", "hands" if any(row.hands for row in stock.rows) else "", *_SIZES)
         room = next(left for left, width, word in zip(self.lefts, self.widths, words, strict=True) if width and word)
         low = -_ABOVE_MM - SIZE_MM
@@ -200,8 +201,8 @@ def _widest(words: Sequence[str]) -> float:
     return max(text_width_mm(word, WORDS_PT, bold=True) for word in words)
 
 
-def _totals(parts: Sequence[CutPart], figures: Figures, width: float, hardware: Sequence[Hardware]) -> Block:
-    """The area of each stock, the lengths of face frames and of edging, and fasteners, side by side."""
+def sums(parts: Sequence[CutPart], figures: Figures, hardware: Sequence[Hardware]) -> list[str]:
+    """The area of each stock, the lengths of face frames and of edging, and fasteners."""
     told = [f"{stock}: {metres} m², {feet} sq ft" for stock, metres, feet in area_rows(areas(parts))]
     told += [f"{each.stock} {figures(each.width)} wide: {figures(each.length)} long" for each in frame_lengths(parts)]
     told += [
@@ -209,7 +210,13 @@ def _totals(parts: Sequence[CutPart], figures: Figures, width: float, hardware: 
         for each in edging_lengths(parts)
     ]
     told += [each.words for each in hardware]
-    title = Text(0.0, -_ABOVE_MM - NAME_MM, "Altogether, without waste", WORDS_PT, bold=True)
+    return told
+
+
+def _totals(parts: Sequence[CutPart], figures: Figures, width: float, hardware: Sequence[Hardware]) -> Block:
+    """What it all comes to, side by side."""
+    told = sums(parts, figures, hardware)
+    title = Text(0.0, -_ABOVE_MM - NAME_MM, SUMS_TITLE, WORDS_PT, bold=True)
     widest = max(title.width_mm, *(text_width_mm(words, WORDS_PT) for words in told))
     across = max(1, int((width + _GAP_MM) // (widest + _GAP_MM)))
     pitch = (width + _GAP_MM) / across

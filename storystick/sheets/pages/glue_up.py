@@ -78,7 +78,7 @@ def glue_up_blocks(layout: Layout, stages: Sequence[Stage], glue: Glue | None, r
     """What to know first, and the stages of every cabinet, alike ones once; none is parted by a page."""
     width, figures = room.width_mm, layout.job.figures
     yield heading("Glue-up", width, TITLE_PT)
-    yield from side_by_side((*remarks(stages, layout.cabinets, glue), *_totals(stages)), width)
+    yield from side_by_side((*remarks(stages, layout.cabinets, glue), *totals(stages)), width)
     yield heading("Take care first", width)
     yield from side_by_side((*GLUE_CAUTIONS, *tip_over_words(layout.cabinets, figures)), width, sign="!")
     for shared in shared_stages(stages):
@@ -88,7 +88,7 @@ def glue_up_blocks(layout: Layout, stages: Sequence[Stage], glue: Glue | None, r
             yield from stage_blocks(stage, title, shared.cabinets, layout.job, room)
 
 
-def _totals(stages: Sequence[Stage]) -> Iterator[str]:
+def totals(stages: Sequence[Stage]) -> Iterator[str]:
     """How long every cabinet takes, those that take as long together."""
     alike: dict[str, list[str]] = {}
     for own in by_cabinet(stages):
@@ -173,12 +173,12 @@ def _clock(stage: Stage, alone: bool) -> str:
     minutes, spread = f"{ceil(stage.minutes)} min", f"{ceil(stage.spread)} to spread" if stage.glued else ""
     if not alone:
         return ", ".join(filter(None, (f"about {minutes}", spread)))
-    ends = ", ".join([_BLANK, *(f"{word} {_BLANK} (+{allowed:g} min)" for word, allowed in _limits(stage))])
+    ends = ", ".join([_BLANK, *(f"{word} {_BLANK} (+{allowed:g} min)" for word, allowed in limits(stage))])
     about = f"about {minutes}" if stage.glue and stage.glued else ""
     return f"at {ends}" + "".join(f", {words}" for words in (about, spread) if words)
 
 
-def _limits(stage: Stage) -> Iterator[tuple[str, float]]:
+def limits(stage: Stage) -> Iterator[tuple[str, float]]:
     """Until when what must be done, in minutes from the start: by the glue's times, or by what the stage takes."""
     glue = stage.glue if stage.glued else None
     if glue:
@@ -196,8 +196,12 @@ def _check_words(stage: Stage) -> str:
 
 def _told(rectangle: Rectangle, job: Job, room: float) -> list[str]:
     """A rectangle's name, and below it how far its diagonals may be apart."""
-    apart = f"{unbroken(differ_words(rectangle, job))} apart at most"
-    return [*lines_of(rectangle.told, TEXT_PT, room), *lines_of(apart, TEXT_PT, room)]
+    return [*lines_of(rectangle.told, TEXT_PT, room), *lines_of(apart_words(rectangle, job), TEXT_PT, room)]
+
+
+def apart_words(rectangle: Rectangle, job: Job) -> str:
+    """By how much its diagonals may differ."""
+    return f"{unbroken(differ_words(rectangle, job))} apart at most"
 
 
 def _diagonal(rectangle: Rectangle, job: Job, width: float) -> Block:
@@ -237,7 +241,7 @@ def _fields(stage: Stage, job: Job, cell: float) -> Iterator[_Field]:
     """The clock, by the glue's times or by what the stage takes, and every diagonal."""
     if stage.closing:
         yield _Field(("start",))
-        yield from (_Field((word, f"+{minutes:g} min")) for word, minutes in _limits(stage))
+        yield from (_Field((word, f"+{minutes:g} min")) for word, minutes in limits(stage))
     for each in spread_out(stage.rectangles):
         lines = tuple(_told(each, job, 2 * cell + _CELL_GAP_MM))
         yield _Field(lines, job.figures.of_root(each.diagonal_squared), cells=2)

@@ -75,7 +75,7 @@ _SAW_WORDS: Final = (
     "Height is that of the blade above the table. Near side and far side are from the fence to that side of the blade, "
     "a kerf apart: set either."
 )
-_PLACES: Final = "Where the straightedge lies is from the datum of each stick."
+PLACES: Final = "Where the straightedge lies is from the datum of each stick."
 _MANY: Final = 7
 """So many places of the straightedge stand in two columns."""
 
@@ -127,7 +127,7 @@ def _router_blocks(
     for bar in bars:
         if bar in used:
             yield figure_row([(f"Bar {bar.name}", _bar_figure(bar, figures))], width)
-    yield from paragraph(_PLACES, width)
+    yield from paragraph(PLACES, width)
     yield from cautions_block(ROUTER_CAUTIONS, width)
     for number, group in enumerate(router_operations(setup for setup in setups if setup.bar), start=1):
         yield from _router_operation(number, group, figures, width)

@@ -57,8 +57,8 @@ _SKETCH_WIDE_MM: Final = 34.0
 _SKETCH_HIGH_MM: Final = 24.0
 _SKETCH_RACK_MM: Final = 6.0
 _SKETCH_ROOM_MM: Final = 32.0
-_HEADINGS: Final = ("width × height", "apart at most", "diagonal")
-_BOXES: Final = ("rising", "falling")
+HEADINGS: Final = ("width × height", "apart at most", "diagonal")
+BOXES: Final = ("rising", "falling")
 _CABINET: Final = "cabinet"
 _NAMED_MM: Final = 36.0
 """So much of a row is for the name of one of several cabinets, at most."""
@@ -77,16 +77,16 @@ def square_blocks(bodies: Sequence[Body], job: Job, room: Room) -> Iterator[Bloc
     for sentence in (tolerance_words(job), *toe_words(targets_in(bodies))):
         yield from paragraph(sentence, width)
     for alike in alike_bodies(bodies):
-        yield from titled(_title(alike), _table(alike, job, width), width)
+        yield from titled(alike_title(alike), _table(alike, job, width), width)
 
 
-def _title(alike: AlikeBodies) -> str:
+def alike_title(alike: AlikeBodies) -> str:
     """Those that are alike, and how many; rectangles by themselves stand in one table."""
     return kinds_alike(alike.kinds, len(alike.names)) if alike.names else "Other rectangles"
 
 
 def _table(alike: AlikeBodies, job: Job, width: float) -> list[Block]:
-    rows = [_figures(own, job) for own in alike.rows]
+    rows = [alike_figures(own, job) for own in alike.rows]
     several = alike.names if len(alike.names) > 1 else ()
     named = max(text_width_mm(name, TEXT_PT, bold=True) for name in (_CABINET, *several)) + _GAP_MM if several else 0.0
     rights = _rights(rows, width - min(named, _NAMED_MM))
@@ -95,7 +95,7 @@ def _table(alike: AlikeBodies, job: Job, width: float) -> list[Block]:
     return [header, *kept_rows(drawn, header), Block(2.0, ())]
 
 
-def _figures(own: AlikeTargets, job: Job) -> tuple[str, str, str]:
+def alike_figures(own: AlikeTargets, job: Job) -> tuple[str, str, str]:
     """In the order of the page: the diagonal, which is read from afar, stands beside the boxes to write in."""
     said = target_figures(own.target, job.figures)
     return f"{said.width} × {said.height}", said.may_differ, said.diagonal
@@ -106,14 +106,14 @@ def _rights(rows: Iterable[Sequence[str]], width: float) -> list[float]:
     right = width - 2 * _CELL_MM - _CELL_GAP_MM - _GAP_MM
     widths = [
         max(text_width_mm(word, TEXT_PT, bold=True), *(_width(place, row[place]) for row in rows)) + _GAP_MM
-        for place, word in enumerate(_HEADINGS)
+        for place, word in enumerate(HEADINGS)
     ]
     return [right - sum(widths[place:]) for place in range(len(widths) + 1)]
 
 
 def _width(place: int, figure: str) -> float:
     """How wide a figure is drawn: the last of a row is the diagonal."""
-    return _large(figure).width_mm if place == len(_HEADINGS) - 1 else text_width_mm(figure, TEXT_PT)
+    return _large(figure).width_mm if place == len(HEADINGS) - 1 else text_width_mm(figure, TEXT_PT)
 
 
 def _large(figure: str) -> BuiltUp:
@@ -122,9 +122,9 @@ def _large(figure: str) -> BuiltUp:
 
 def _header(rights: Sequence[float], width: float, several: bool) -> Block:
     words = [Text(0.0, -4.0, "rectangle", TEXT_PT, bold=True)] if rights[0] >= _TOLD_MM else []
-    for x, word in zip(rights[1:], _HEADINGS, strict=True):
+    for x, word in zip(rights[1:], HEADINGS, strict=True):
         words.append(Text(x, -4.0, word, TEXT_PT, Anchor.END, bold=True))
-    for x, word in zip(_cells(width), _BOXES, strict=True):
+    for x, word in zip(_cells(width), BOXES, strict=True):
         words.append(Text(x, -4.0, word, TEXT_PT, bold=True))
     words += [Text(rights[-1] + _GAP_MM, -4.0, _CABINET, TEXT_PT, bold=True)] if several else []
     return Block(5.6, (*words, Line(0.0, -5.5, width, -5.5, HEAD_RULE_MM)), keeps_next=True)
