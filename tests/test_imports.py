@@ -30,7 +30,7 @@ OUTSIDE: Final = (
 )
 FIRST: Final = ("errors", "wording", "lengths", "outline")
 INNER_STAGES: Final = ("job", "layout", "tooling", "cutting", "squaring", "gluing", "drawing", "sheets")
-STAGES: Final = (*FIRST, *INNER_STAGES, "writers", "proof", "bench", "cli")
+STAGES: Final = (*FIRST, *INNER_STAGES, "writers", "bench_sheet", "proof", "bench", "cli")
 """In the order in which they may know each other; "writers" and what comes after may use the libraries above."""
 
 
