@@ -22,7 +22,7 @@ def fields_of(draft: Draft, at: Steps, with_form: bool) -> Mapping[str, object]:
     forms = _forms(draft)
     if forms is None:
         return {"outline": None, "form": None}
-    places = [getattr(fault, "steps", ()) for fault in draft.faults]
+    places = [fault.steps if fault.file == draft.name else () for fault in draft.faults]
     return {"outline": list(outline(forms, places)), "form": forms.at(at) if with_form else None}
 
 

@@ -210,33 +210,24 @@ class Forms:
             return Form(thing.steps, thing.name, sentence(key.words), [item])
         items = list(item.items)
         if named is not None:
-            items = [name_field(thing.steps, thing.name), *self._kinds(maker, kind, value, thing.steps), *items]
+            items = [name_field(thing.steps, thing.name), *self._kinds(kind, value, thing.steps), *items]
         if taken := self._taken(word, thing):
             items = list(_with_taken(maker, kind, value, thing.steps, *taken))
         copy = Action("Make another like it", "duplicate", thing.steps, chooses=_next(thing.steps))
         return Form(thing.steps, thing.name, item.words, items, (copy, *item.actions))
 
-    def _kinds(self, maker: Maker, kind: Kind[Any], value: object, steps: Steps) -> Iterator[Field]:
+    def _kinds(self, kind: Kind[Any], value: object, steps: Steps) -> Iterator[Field]:
         """The choice of a kind that says which other keys there are: what both kinds have stays."""
         tables = tables_in(kind)
         if len(tables) < 2 or not isinstance(value, dict):
             return
-        options = [Option(as_toml(_turned_into(maker, of, value)), str(of.keys["kind"].example)) for of in tables]
-        now = next((each for each in options if each.label == value.get("kind")), None)
-        options = [Option(as_toml(value), each.label) if each is now else each for each in options]
-        words = "What it is: the fields below are those of its kind."
-        yield Field(
-            (*steps, "kind"),
-            "select",
-            "Kind",
-            words,
-            as_toml(value),
-            options=options,
-            change="raw",
-            at=steps,
-            is_needed=True,
-            redraws=True,
-        )
+        words = [str(of.keys["kind"].example) for of in tables]
+        options = [Option(word, word) for word in words]
+        now = typed_as(value.get("kind", ""))
+        if now not in words:
+            options.insert(0, Option(now, now or "choose"))
+        said = "What it is: the fields below are those of its kind."
+        yield Field((*steps, "kind"), "select", "Kind", said, now, options=options, is_needed=True, redraws=True)
 
     def _taken(self, word: str, thing: Thing) -> tuple[Mapping[str, object], str] | None:
         """What a cabinet has by its likeness with another, and the name of that."""
@@ -261,12 +252,6 @@ def _with_taken(
     (of,) = tables_in(kind)
     assert isinstance(value, dict)
     yield from replace(maker, taken=taken, taken_from=name).rows(of, value, steps)
-
-
-def _turned_into(maker: Maker, of: TableOf[Any], value: Mapping[str, object]) -> dict[str, object]:
-    """A table as one of another kind: with what it needs, and what it said already that is known there."""
-    kept = {name: said for name, said in value.items() if name in of.keys and name != "kind"}
-    return {**maker.usual.begin_table(of), **kept}
 
 
 def _begin_named(maker: Maker, of: object, key: Key) -> object:

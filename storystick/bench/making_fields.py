@@ -223,8 +223,9 @@ class Maker:
             case [Part() as only]:
                 return replace(only, title=group.title, is_open=only.is_open or group.is_open)
         given = [item.label if isinstance(item, Field) else item.title for item in items if item.is_given]
+        counted = [item.gist for item in items if isinstance(item, Part) and item.look in ("openings", "bands")]
         holds = any(self._is_open(item.steps) for item in items)
-        return Part((), group.title, gist=", ".join(given).lower(), items=items, is_open=group.is_open or holds)
+        return Part((), group.title, gist=", ".join(counted or given).lower(), items=items, is_open=group.is_open or holds)
 
     def keys_of(
         self, of: TableOf[Any], value: Mapping[str, object], steps: Steps, names: Sequence[str]
@@ -266,9 +267,16 @@ class Maker:
         item = self.item(own)
         actions = (*_moves(steps, own.label, number), self._take_away(own))
         if isinstance(item, Part):
-            title = f"{own.label}  {item.gist}" if item.gist else own.label
+            what = self._told_apart(kind, value)
+            title = " ".join(filter(None, (f"{own.label}.", what, item.gist)))
             return replace(item, title=title, gist="", actions=actions)
         return replace(item, words="", actions=actions)
+
+    def _told_apart(self, kind: Kind[Any], value: object) -> str:
+        """The key that says which of several tables an entry is."""
+        tables = tables_in(kind)
+        of = best_table(kind, value) if len(tables) > 1 and isinstance(value, dict) else None
+        return next((label_of(name) for name, key in of.keys.items() if key.is_needed), "") if of else ""
 
     def adding(self, slot: Slot, count: int) -> tuple[Action, ...]:
         """What can be put behind the last entry, one for each table that it can be."""

@@ -16,6 +16,7 @@ from storystick.job.keys import Key, TableOf, table_of
 from storystick.job.rows import CabinetColumn, CabinetRow
 
 _IN_SIGHT: Final = ("opening", "share", "graduated", "step", "ratio", "first", "name", "front")
+_OR: Final[Mapping[str, str]] = {"step": "ratio", "ratio": "step"}
 _MANY: Final = (2, 3, 4, 5, 6)
 _ONE: Final = "equal"
 
@@ -24,15 +25,14 @@ def openings(maker: Maker, slot: Slot) -> Item:
     """The openings of one column; the name of a spreadsheet is a plain field."""
     if isinstance(slot.value, str):
         return maker.item(slot)
-    values = slot.value if isinstance(slot.value, list) else []
+    values = slot.value if isinstance(slot.value, list) else [None]
     if slot.value is not None and not isinstance(slot.value, list):
         return maker.raw(slot)
     items = [_opening(maker, slot, number, value) for number, value in enumerate(values)]
     words = "From the top down, as in the drawing. Type a clear size, or equal for a share of what is left."
-    actions = _in_all(slot.steps, len(values)) if values else _how_many(slot.steps)
-    return Part(
-        slot.steps, slot.label, words, str(len(values) or 1), items[::-1], actions, True, bool(values), "openings"
-    )
+    actions = _in_all(slot.steps, len(values)) if slot.value else _how_many(slot.steps)
+    gist = "1 opening" if len(values) == 1 else f"{len(values)} openings"
+    return Part(slot.steps, slot.label, words, gist, items[::-1], actions, True, bool(slot.value), "openings")
 
 
 def _how_many(steps: Steps) -> tuple[Action, ...]:
@@ -58,18 +58,21 @@ def _opening(maker: Maker, slot: Slot, number: int, value: object) -> Part:
     said: Mapping[str, object] = value if isinstance(value, dict) else {}
     of = best_table(entry_of(slot.shape), said or {"opening": ""})
     assert of is not None, "an opening may be a table"
-    shown = [name for name in of.keys if name in _IN_SIGHT or (name == "hinge" and _is_door(said))]
+    shown = [name for name in of.keys if _is_in_sight(name, said)]
     lead = [_lead(maker, of, name, value, steps) for name in shown]
     rest = [name for name in of.keys if name not in shown]
     items = [*maker.keys_of(of, said, steps, rest), *maker.unknown(of.keys, said, steps)]
     given = [label_of(name).lower() for name in rest if name in said]
     holds = any(maker.chosen[: len(item.steps)] == item.steps for item in items)
-    more = Part((), "More", gist=", ".join(given), items=items, is_open=holds)
-    return Part(steps, f"Opening {number + 1}", items=[more], actions=_one(steps, number), look="opening", lead=lead)
+    more = Part((), "More", "", ", ".join(given), items, _one(steps, number), holds)
+    return Part(steps, f"Opening {number + 1}", items=[more], look="opening", lead=lead)
 
 
-def _is_door(said: Mapping[str, object]) -> bool:
-    return said.get("front") == "door" or "hinge" in said
+def _is_in_sight(name: str, said: Mapping[str, object]) -> bool:
+    """Whether a key is in the line of an opening that says so much."""
+    if name == "hinge":
+        return said.get("front") == "door" or "hinge" in said
+    return name in _IN_SIGHT and not (_OR.get(name) in said and name not in said)
 
 
 def _lead(maker: Maker, of: TableOf[Any], name: str, value: object, steps: Steps) -> Field:
@@ -80,7 +83,9 @@ def _lead(maker: Maker, of: TableOf[Any], name: str, value: object, steps: Steps
     item = maker.item(Slot(name, of.keys[name], said, steps if plain else (*steps, name), title))
     if isinstance(item, Part):
         return maker.raw(Slot(name, of.keys[name], said, item.steps, title))
-    return replace(item, actions=()) if name == "opening" else item
+    if name == "opening":
+        return replace(item, actions=(), is_needed=False, placeholder=_ONE)
+    return replace(item, look="select") if item.look == "radio" else item
 
 
 def _one(steps: Steps, number: int) -> tuple[Action, ...]:

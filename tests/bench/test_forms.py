@@ -181,13 +181,12 @@ def test_openings_stand_as_they_are_drawn_the_top_one_first() -> None:
     assert [item.lead[0].value for item in openings.items if isinstance(item, Part)] == ["140", "equal", "equal"]
 
 
-def test_a_joint_of_another_kind_keeps_what_both_kinds_say() -> None:
-    field = fields_by_place(forms_of(HUTCH))["joint", "case", "kind"]
-    assert (field.at, field.change) == (("joint", "case"), "raw")
-    turned = {option.label: read(f"is = {option.value}")["is"] for option in field.options}
-    assert turned["housing"] == {"kind": "housing", "depth": "3/16", "bottom_gap": "1/64"}
-    assert turned["butt"] == {"kind": "butt"}
-    assert turned["tongue"] == read(HUTCH)["joint"]["case"] == read(f"is = {field.value}")["is"]
+def test_the_kind_of_a_joint_is_chosen_over_the_fields_of_that_kind() -> None:
+    form = forms_of(HUTCH).at(("joint", "case"))
+    fields = {field.steps[-1]: field for field in form.fields()}
+    assert list(fields)[1] == "kind"
+    assert (fields["kind"].value, len(fields["kind"].options)) == ("tongue", 13)
+    assert fields["width"].value == "1/4"
 
 
 def test_what_is_no_key_is_shown_as_it_is_written_and_can_be_taken_away() -> None:
