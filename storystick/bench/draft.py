@@ -5,8 +5,11 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from typing import Final
 
+from storystick.bench.files_of_keys import is_shop
 from storystick.bench.state import Bench
-from storystick.errors import Fault
+from storystick.errors import Fault, StorystickError
+from storystick.job.shop import read_shop
+from storystick.job.sources import Source
 from storystick.laying_out import lay_out_draft
 from storystick.layout.stations import Layout
 
@@ -26,11 +29,25 @@ class Draft:
     layout: Layout | None
     faults: tuple[Fault, ...]
 
+    @property
+    def is_shop(self) -> bool:
+        """Whether it is a shop file, of which nothing is laid out."""
+        return is_shop(self.name, self.text)
+
 
 def read_draft(bench: Bench, name: str, text: str) -> Draft:
     """Read a text in the place of a file of the folder; what is as it was the last time is not worked out again."""
+    if is_shop(name, text):
+        return Draft(name, text, None, _faults_of_shop(name, text))
     laid = lay_out_draft(text, bench.folder.place(name), bench.settings, bench.earlier.pop(name, None))
     bench.earlier[name] = laid
     while len(bench.earlier) > _MOST_KEPT:
         bench.earlier.pop(next(iter(bench.earlier)), None)
     return Draft(name, text, laid.layout, laid.faults)
+
+
+def _faults_of_shop(name: str, text: str) -> tuple[Fault, ...]:
+    try:
+        return read_shop(Source(name, text.encode()))[1]
+    except StorystickError as error:
+        return error.faults

@@ -3,13 +3,11 @@
 from __future__ import annotations
 
 import re
-import tomllib
 from collections.abc import Mapping
-from decimal import Decimal
-from typing import Any
 
 from storystick.bench.draft import Draft
-from storystick.bench.forms import Forms, file_of
+from storystick.bench.files_of_keys import file_of, tables_of
+from storystick.bench.forms import Forms
 from storystick.bench.outlines import outline
 from storystick.bench.places import Steps, write_pointer
 
@@ -33,15 +31,8 @@ def first_thing(draft: Draft) -> Steps:
 
 
 def _forms(draft: Draft) -> Forms | None:
-    tables = _read(draft.text)
+    tables = tables_of(draft.text)
     return None if tables is None else Forms(file_of(draft.name, tables), tables)
-
-
-def _read(text: str) -> Mapping[str, Any] | None:
-    try:
-        return tomllib.loads(text, parse_float=Decimal)
-    except (ValueError, ArithmeticError, RecursionError):
-        return None
 
 
 def ident(steps: Steps) -> str:

@@ -8,8 +8,8 @@ from typing import Any, Final
 
 from storystick.bench.beginnings import Usual, typed_as
 from storystick.bench.declared import entry_of, named_in, tables_in
+from storystick.bench.files_of_keys import FileOfKeys
 from storystick.bench.form_model import Action, Field, Form, Item, Option, Part
-from storystick.bench.form_parts import JOB, SHOP, Gathered
 from storystick.bench.making_fields import Maker, Slot, complete_rows, label_of, name_field, sentence
 from storystick.bench.openings_form import SPECIAL
 from storystick.bench.places import Steps
@@ -19,9 +19,6 @@ from storystick.job.key_reference import as_toml
 from storystick.job.keys import Key, TableOf, default_name
 from storystick.job.kinds import Kind
 from storystick.job.likeness import LIKE, Likeness
-from storystick.job.reading import JOB_FILE
-from storystick.job.shop import SHOP_KEYS
-from storystick.job.sources import SHOP_FILE
 from storystick.lengths import Units
 
 _WORDS: Final[Mapping[str, str]] = {
@@ -56,27 +53,6 @@ _MEASURES: Final[Mapping[str, tuple[str, ...]]] = {
     "run": ("length",),
 }
 """What is told of a thing beside its name, where it is chosen."""
-
-
-@dataclass(frozen=True, slots=True)
-class FileOfKeys:
-    """A job or a shop file: its ``keys``, those at its head as they are gathered, and what ``title`` its form has."""
-
-    keys: Mapping[str, Key]
-    head: Sequence[Gathered]
-    title: str
-    words: str
-
-
-JOB_KEYS: Final = FileOfKeys(JOB_FILE, JOB, "Job", "What holds for everything in it.")
-SHOP_FILE_KEYS: Final = FileOfKeys(SHOP_KEYS, SHOP, "Shop", "What the shop has: it is for every job beside it.")
-
-
-def file_of(name: str, tables: Mapping[str, object]) -> FileOfKeys:
-    """Which keys a file of this name has, by what stands in it where its name does not say so."""
-    tools = [word for word in tables if word in SHOP_KEYS and (word not in JOB_FILE or isinstance(tables[word], dict))]
-    work = [word for word in tables if word not in SHOP_KEYS]
-    return SHOP_FILE_KEYS if name.lower() == SHOP_FILE or (tools and not work) else JOB_KEYS
 
 
 def title_of(word: str) -> str:

@@ -225,7 +225,9 @@ class Maker:
         given = [item.label if isinstance(item, Field) else item.title for item in items if item.is_given]
         counted = [item.gist for item in items if isinstance(item, Part) and item.look in ("openings", "bands")]
         holds = any(self._is_open(item.steps) for item in items)
-        return Part((), group.title, gist=", ".join(counted or given).lower(), items=items, is_open=group.is_open or holds)
+        return Part(
+            (), group.title, gist=", ".join(counted or given).lower(), items=items, is_open=group.is_open or holds
+        )
 
     def keys_of(
         self, of: TableOf[Any], value: Mapping[str, object], steps: Steps, names: Sequence[str]

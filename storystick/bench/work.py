@@ -4,17 +4,18 @@ from __future__ import annotations
 
 import json
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Final
 
 from flask import Blueprint, abort, render_template, request
 
 from storystick.bench.draft import Draft, read_draft
 from storystick.bench.editing import Change, changed
+from storystick.bench.files_of_keys import file_of, tables_of
 from storystick.bench.form_page import fields_of, first_thing
 from storystick.bench.places import Steps, read_pointer
 from storystick.bench.state import the_bench
-from storystick.bench.tabs import TABS
+from storystick.bench.tabs import TABS, Tab
 from storystick.errors import Fault, StorystickError
 
 routes: Final = Blueprint("work", __name__, url_prefix="/job")
@@ -60,8 +61,8 @@ def page(name: str) -> str:
     draft = read_draft(the_bench(), name, file.text)
     chosen = request.args.get("at")
     at = first_thing(draft) if chosen is None else read_pointer(chosen)
-    ask = Asked(file.text, at=at, with_form=True)
-    return render_template("work.html", draft=draft, version=file.version, ask=ask, tabs=TABS, **_views(draft, ask))
+    ask = _fitting(draft, Asked(file.text, at=at, with_form=True))
+    return render_template("work.html", version=file.version, **_views(draft, ask))
 
 
 @routes.post("/<name>/edit")
@@ -70,12 +71,23 @@ def edit(name: str) -> str:
     ask = asked()
     refused: list[Fault] = []
     try:
-        text = changed(ask.text, ask.changes)
+        text = changed(ask.text, ask.changes, file_of(name, tables_of(ask.text) or {}).keys)
     except StorystickError as error:
         text = ask.text
         refused.extend(error.faults)
     draft = read_draft(the_bench(), name, text)
-    return render_template("answer.html", draft=draft, ask=ask, tabs=TABS, refused=refused, **_views(draft, ask))
+    return render_template("answer.html", refused=refused, **_views(draft, _fitting(draft, ask)))
+
+
+def _fitting(draft: Draft, ask: Asked) -> Asked:
+    """What is asked, with a tab that there is of such a file."""
+    tabs = _tabs(draft)
+    return ask if ask.tab in tabs else replace(ask, tab=next(iter(tabs)))
+
+
+def _tabs(draft: Draft) -> Mapping[str, Tab]:
+    """A shop file has its text only beside its fields."""
+    return {key: tab for key, tab in TABS.items() if key == "text"} if draft.is_shop else TABS
 
 
 def _views(draft: Draft, ask: Asked) -> Mapping[str, object]:
@@ -90,7 +102,9 @@ def _views(draft: Draft, ask: Asked) -> Mapping[str, object]:
     is_shown = bool(view)
     if not view and ask.shown != ask.tab:
         view = render_template("nothing.html")
-    return {"view": view, "view_of": ask.tab if is_shown else "", **fields_of(draft, ask.at, ask.with_form)}
+    fields = fields_of(draft, ask.at, ask.with_form)
+    shown = {"view": view, "view_of": ask.tab if is_shown else ""}
+    return {"draft": draft, "ask": ask, "tabs": _tabs(draft), **shown, **fields}
 
 
 @routes.post("/<name>/save")

@@ -11,8 +11,9 @@ from typing import Any, Final
 import pytest
 
 from storystick.bench.declared import entry_of, named_in, tables_in
+from storystick.bench.files_of_keys import JOB_KEYS, SHOP_FILE_KEYS, FileOfKeys
 from storystick.bench.form_model import Field, Form, Item, Part
-from storystick.bench.forms import JOB_KEYS, SHOP_FILE_KEYS, FileOfKeys, Forms
+from storystick.bench.forms import Forms
 from storystick.bench.outlines import outline
 from storystick.bench.places import Steps, write_pointer
 from storystick.job.keys import Key, TableOf
