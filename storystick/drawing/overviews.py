@@ -10,7 +10,7 @@ from typing import Final
 
 from storystick.drawing.built_up import BuiltUp
 from storystick.drawing.lettering import NAME_MM, SIZE_MM, STATION_MM, WORDS_PT, points_of, shortened, text_width_mm
-from storystick.drawing.shapes import NARROW_MM, WIDE_MM, Anchor, Area, Box, Line, Shape, Text, moved
+from storystick.drawing.shapes import NARROW_MM, WIDE_MM, Anchor, Area, Box, Line, Rect, Shape, Text, moved
 from storystick.layout.board import BoardLayout
 from storystick.layout.stations import PointKind, Span, SpanKind, StickLayout
 from storystick.lengths import Figures
@@ -84,6 +84,15 @@ class StickOverview:
 
     def _room(self, span: Span) -> float:
         return float(span.size) * self.scale - _AROUND_MM
+
+    def places(self) -> Iterator[tuple[Span, Rect]]:
+        """Every part and opening in order, and where it is drawn."""
+        for number, (start, end) in enumerate(self.rows):
+            top = -number * self.sizes.row_mm
+            for span in self.layout.spans:
+                if start <= span.start < end:
+                    left, right = (float(station - start) * self.scale for station in (span.start, span.end))
+                    yield span, Rect(left, top - self.sizes.band_mm, right, top)
 
     def draw(self) -> Iterator[Shape]:
         """From y = 0 down, its datum at the left of the first row."""

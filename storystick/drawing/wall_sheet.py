@@ -49,12 +49,16 @@ SCALES: Final = {
 
 @dataclass(frozen=True, slots=True)
 class WallDrawing:
-    """A wall's elevation at one scale, from 0, 0 at the upper left corner of all down."""
+    """A wall's elevation at one scale, from 0, 0 at the upper left corner of all down.
+
+    ``things`` are all that stand or hang there, with their places.
+    """
 
     scale: Scale
     drawn: tuple[Shape, ...]
     width_mm: float
     height_mm: float
+    things: tuple[tuple[Placed, Rect], ...]
 
     @property
     def shapes(self) -> tuple[Shape, ...]:
@@ -85,10 +89,15 @@ class WallSheet:
 
     def draw(self, scale: Scale, all_names: bool = True) -> WallDrawing:
         paper = Projection(Axis.X, Axis.Z, self.top, float(scale.factor))
-        shapes = tuple(_Elevation(self, paper, all_names).draw())
+        elevation = _Elevation(self, paper, all_names)
+        shapes = tuple(elevation.draw())
         reach = extent(shapes)
-        drawn = moved(shapes, -reach.left, -reach.top)
-        return WallDrawing(scale, drawn, reach.right - reach.left, reach.top - reach.bottom)
+        corner = (-reach.left, -reach.top)
+        things = tuple(
+            (placed, elevation.rect(placed.x, placed.z).moved(*corner)) for placed in self.run.placed if placed.z
+        )
+        drawn = moved(shapes, *corner)
+        return WallDrawing(scale, drawn, reach.right - reach.left, reach.top - reach.bottom, things)
 
     @cached_property
     def top(self) -> Fraction:

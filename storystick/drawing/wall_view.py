@@ -11,7 +11,7 @@ from typing import Final
 
 from storystick.drawing.lettering import NAME_MM, WORDS_PT, text_width_mm
 from storystick.drawing.placing_words import spread
-from storystick.drawing.shapes import WIDE_MM, Anchor, Line, Shape, Text, moved
+from storystick.drawing.shapes import WIDE_MM, Anchor, Line, Rect, Shape, Text, moved
 from storystick.drawing.standing import Lettered, Standing
 from storystick.drawing.wall import Wall
 from storystick.job.runs import CabinetPlace, EndPanel, PieceKind, RunPiece
@@ -91,6 +91,13 @@ class _Row:
         lines = max(len(thing.lines(scale, self.gap_mm / 2)) for thing in self.things)
         return self.floor_mm(scale) + _TO_WORDS_MM + _PITCH_MM * lines
 
+    def placed(self, scale: float) -> Iterator[tuple[Standing, float, float]]:
+        """All that stands and hangs there, and how far right and up from the floor at its left end."""
+        for number, thing in enumerate(self.things):
+            yield thing, (thing.start - self.start) * scale + number * self.gap_mm, 0.0
+        for thing in self.hung:
+            yield thing, (thing.start - self.start) * scale, thing.foot * scale
+
     def draw(self, figures: Figures, scale: float) -> Iterator[Shape]:
         """From the floor at its left end, what belongs to the wall behind all others."""
         if self.wall:
@@ -161,11 +168,24 @@ class FrontView:
         return tuple(self._draw())
 
     def _draw(self) -> Iterator[Shape]:
+        for row, left, floor in self._placed():
+            yield from moved(row.draw(self.figures, self.scale), left, floor)
+
+    def _placed(self) -> Iterator[tuple[_Row, float, float]]:
+        """Every row, and where its floor begins at the left."""
         top = 0.0
         for row in self.rows:
             left = (self.width_mm - row.width_mm(self.scale)) / 2 + row.beside_mm[0]
-            yield from moved(row.draw(self.figures, self.scale), left, top - row.floor_mm(self.scale))
+            yield row, left, top - row.floor_mm(self.scale)
             top -= row.height_mm(self.scale) + _BETWEEN_MM
+
+    def cabinets(self) -> Iterator[tuple[CabinetLayout, Rect]]:
+        """Every cabinet that is drawn, and where."""
+        for row, left, floor in self._placed():
+            for thing, x, y in row.placed(self.scale):
+                if thing.front:
+                    size = (thing.width * self.scale, thing.height * self.scale)
+                    yield thing.front, Rect(0.0, 0.0, *size).moved(left + x, floor + y)
 
 
 def arrange_front(

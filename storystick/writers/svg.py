@@ -6,18 +6,18 @@ with an id and a title, and with the label by which editors list it; what is cut
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import fields, replace
 from io import StringIO
-from typing import Any, Final
+from typing import Any, Final, NamedTuple
 
 from svgwrite import Drawing
 from svgwrite.base import BaseElement
-from svgwrite.container import SVG
+from svgwrite.container import SVG, Hyperlink
 from svgwrite.extensions import Inkscape
 
 from storystick.drawing.lettering import FAMILY, POINT_MM
-from storystick.drawing.shapes import EDGE_MM, Area, Box, Line, Path, Shape, Text
+from storystick.drawing.shapes import EDGE_MM, Area, Box, Line, Path, Rect, Shape, Text
 from storystick.sheets.document import Document, Look, Page, Pen
 
 _FONTS: Final = f"{FAMILY}, DejaVu Sans, Verdana, sans-serif"
@@ -47,19 +47,28 @@ def render(document: Document) -> bytes:
     return text.getvalue().encode()
 
 
-def picture(page: Page, words: str) -> str:
+class Link(NamedTuple):
+    """A place of a picture that leads somewhere: its rectangle, and what an HTML page is to know of it."""
+
+    rect: Rect
+    attributes: Mapping[str, str]
+
+
+def picture(page: Page, words: str, links: Iterable[Link] = ()) -> str:
     """A page as an element for inside an HTML page, as large as on paper; ``words`` say what is seen.
 
-    It has no ids, so that one page can hold several. What is cut through stays behind.
+    It has no ids, so that one page can hold several. What is cut through stays behind. ``links`` lie over all ink.
 
     Raises:
         Fault: a text has a character that the font lacks.
     """
     drawing, black = Drawing(debug=False, profile="full"), {"fill": _BLACK, "stroke": "none"}
+    over = [_link(link, drawing) for link in links]
     element = SVG(
         size=(f"{page.width_mm:.{_PLACES}f}mm", f"{page.height_mm:.{_PLACES}f}mm"),
         font_family=_FONTS,
-        role="img",
+        # Who listens to an img is told of nothing in it.
+        role="group" if over else "img",
         debug=False,
         **{"aria-label": words},
     )
@@ -71,10 +80,17 @@ def picture(page: Page, words: str) -> str:
             letters.add(_text(shape, drawing))
         else:
             marks.add(_DRAW[type(shape)](shape, drawing, None))
-    element.add(marks)
-    element.add(letters)
+    for each in (marks, letters, *over):
+        element.add(each)
     text: str = element.tostring()
     return text
+
+
+def _link(link: Link, drawing: Drawing) -> Hyperlink:
+    left, bottom, right, top = (round(edge, _PLACES) for edge in link.rect)
+    found = Hyperlink("#", debug=False, **link.attributes)
+    found.add(drawing.rect((left, _down(top)), (round(right - left, _PLACES), round(top - bottom, _PLACES))))
+    return found
 
 
 def _short(shape: Shape) -> Shape:
