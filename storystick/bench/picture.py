@@ -1,4 +1,4 @@
-"""A picture on the page: shapes of the drawing stage, and over them places to click that lead to where they are said."""
+"""A picture on the page: shapes of the drawing stage, and over them places to click that lead to what says them."""
 
 from __future__ import annotations
 

@@ -9,7 +9,7 @@ from typing import Final
 from storystick.bench.cabinet_picture import draw_cabinet
 from storystick.bench.picture import Picture, Place
 from storystick.bench.places import Steps
-from storystick.bench.said import CabinetSaid, Table, along_wall, items_said
+from storystick.bench.said import CabinetSaid, Table, along_wall, items_said, run_at
 from storystick.drawing.overviews import LARGE, SMALL, arrange_boards, overview_of
 from storystick.drawing.projection import Scale
 from storystick.drawing.strip import Strip, strips_of
@@ -41,10 +41,16 @@ def pictures_of(layout: Layout, document: Table, at: Steps = ()) -> tuple[Pictur
     Raises:
         StorystickError: it cannot be drawn.
     """
-    match at:
+    match _numbered(at):
         case (str(table), int(place), *_) if table in _CHOSEN:
             return tuple(_CHOSEN[table](layout, document, place + 1))
     return tuple(_whole(layout, document))
+
+
+def _numbered(at: Steps) -> Steps:
+    """A run that is a table of its own, with the number that others have."""
+    is_alone = at[:1] == ("run",) and not any(isinstance(step, int) for step in at[1:2])
+    return ("run", 0, *at[1:]) if is_alone else at
 
 
 def strip_pictures(layout: Layout, at: Steps = ()) -> tuple[Picture, ...]:
@@ -125,7 +131,7 @@ def _wall(run: RunLayout, layout: Layout) -> Picture:
     drawing = sheet.draw(Scale("", Fraction(factor)))
     places = tuple(Place(rect, along_wall(placed, run), placed.span.name) for placed, rect in drawing.things)
     title = f"{run.run.name}, {layout.job.figures(run.length)} long"
-    return Picture(title, drawing.shapes, places, at=("run", run.run.number - 1))
+    return Picture(title, drawing.shapes, places, at=run_at(run))
 
 
 def _chosen_wall(layout: Layout, _document: Table, number: int) -> Iterator[Picture]:
@@ -162,7 +168,7 @@ _CHOSEN: Final[Mapping[str, Callable[[Layout, Table, int], Iterable[Picture]]]] 
 
 def _is_of(strip: Strip, layout: Layout, at: Steps) -> bool:
     """Whether a strip is laid on what is chosen."""
-    match at:
+    match _numbered(at):
         case ("cabinet", int(place), *_):
             names = {each.name for each in layout.job.cabinets if each.number == place + 1}
             return any(face.cabinet in names for face in strip.faces)

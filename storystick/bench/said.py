@@ -244,11 +244,16 @@ def _spans_of(item: Item) -> int:
     return 2 * item.count - 1 if item.between else item.count
 
 
+def run_at(run: RunLayout) -> Steps:
+    """A run: a table of its own, or one of several."""
+    return ("run",) if run.run.is_alone else ("run", run.run.number - 1)
+
+
 def along_wall(placed: Placed, run: RunLayout) -> Steps:
     """What stands or hangs along a wall: a cabinet itself, or its place in the order; a corner's is its run."""
     if placed.item.cabinet:
         return "cabinet", placed.item.cabinet.number - 1
-    at: Steps = ("run", run.run.number - 1)
+    at = run_at(run)
     own = (*at, "uppers") if placed.upper else at
     row = run.run.uppers if placed.upper else run.run
     for number, item in enumerate(row.order if row else ()):

@@ -9,6 +9,7 @@ from typing import Final
 from flask import render_template
 
 from storystick.bench.draft import Draft
+from storystick.bench.drawings import show_drawing, show_strips
 from storystick.bench.marks import show_marks
 from storystick.bench.places import Steps
 
@@ -22,16 +23,13 @@ class Tab:
     show: Callable[[Draft, Steps], str]
 
 
-def _drawing(draft: Draft, at: Steps) -> str:
-    return render_template("drawing.html", draft=draft, at=at) if draft.layout else ""
-
-
 def _text(draft: Draft, at: Steps) -> str:
     return render_template("text.html", draft=draft, at=at)
 
 
 TABS: Final[Mapping[str, Tab]] = {
-    "drawing": Tab("Drawing", _drawing),
+    "drawing": Tab("Drawing", show_drawing),
+    "strips": Tab("Strips", show_strips),
     "marks": Tab("Marks", show_marks),
     "text": Tab("Text", _text),
 }

@@ -13,7 +13,7 @@ from typing import Any, Final, NamedTuple
 
 from svgwrite import Drawing
 from svgwrite.base import BaseElement
-from svgwrite.container import SVG, Hyperlink
+from svgwrite.container import SVG, Group
 from svgwrite.extensions import Inkscape
 
 from storystick.drawing.lettering import FAMILY, POINT_MM
@@ -86,9 +86,15 @@ def picture(page: Page, words: str, links: Iterable[Link] = ()) -> str:
     return text
 
 
-def _link(link: Link, drawing: Drawing) -> Hyperlink:
+class _Anchor(Group):  # type: ignore[misc]
+    """The library's own opens a new window, and names its target as older files do."""
+
+    elementname = "a"
+
+
+def _link(link: Link, drawing: Drawing) -> BaseElement:
     left, bottom, right, top = (round(edge, _PLACES) for edge in link.rect)
-    found = Hyperlink("#", debug=False, **link.attributes)
+    found = _Anchor(debug=False, href="#", **link.attributes)
     found.add(drawing.rect((left, _down(top)), (round(right - left, _PLACES), round(top - bottom, _PLACES))))
     return found
 

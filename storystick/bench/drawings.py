@@ -1,0 +1,43 @@
+"""The tabs that show pictures: the drawing of what is chosen, and its strips in one piece."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+
+from flask import render_template
+
+from storystick.bench.draft import Draft
+from storystick.bench.picture import Picture
+from storystick.bench.pictures import pictures_of, strip_pictures
+from storystick.bench.places import Steps
+from storystick.errors import StorystickError
+from storystick.job.sources import Source, read_tables
+from storystick.layout.stations import Layout
+
+
+def show_drawing(draft: Draft, at: Steps) -> str:
+    """The pictures of what is chosen; empty where it cannot be drawn."""
+    return _shown(draft, at, "drawing", lambda layout: pictures_of(layout, _tables_of(draft), at))
+
+
+def show_strips(draft: Draft, at: Steps) -> str:
+    """The strips of what is chosen; empty where one cannot be drawn."""
+    return _shown(draft, at, "strips", lambda layout: strip_pictures(layout, at))
+
+
+def _tables_of(draft: Draft) -> dict[str, object]:
+    return read_tables(Source(draft.name, draft.text.encode()))
+
+
+def _shown(draft: Draft, at: Steps, kind: str, draw: Callable[[Layout], Sequence[Picture]]) -> str:
+    if draft.layout is None:
+        return ""
+    try:
+        pictures = draw(draft.layout)
+        # Written here too: a letter that the font lacks is found only then.
+        drawn = [(picture, picture.svg()) for picture in pictures]
+    except StorystickError:
+        return ""
+    if not drawn and kind == "drawing":
+        return ""
+    return render_template("drawing.html", drawn=drawn, kind=kind, at=at)

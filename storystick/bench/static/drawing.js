@@ -1,0 +1,45 @@
+// Drawings: how large they are shown, by buttons and by the keys + - 0, and how far each is scrolled.
+"use strict";
+
+(() => {
+  const LEAST = 0.5;
+  const MOST = 8;
+  const STEP = 1.25;
+  let zoom = 1;
+  let scrolled = [];
+
+  const papers = () => [...document.querySelectorAll(".drawing .paper")];
+
+  function show(way) {
+    const by = { in: STEP, out: 1 / STEP, whole: 1 / zoom }[way];
+    const middles = papers().map((each) => [
+      (each.scrollLeft + each.clientWidth / 2) / each.scrollWidth,
+      (each.scrollTop + each.clientHeight / 2) / each.scrollHeight,
+    ]);
+    zoom = Math.min(MOST, Math.max(LEAST, zoom * by));
+    document.documentElement.style.setProperty("--zoom", zoom);
+    papers().forEach((each, number) => {
+      const [x, y] = middles[number];
+      each.scrollTo({ left: x * each.scrollWidth - each.clientWidth / 2, top: y * each.scrollHeight - each.clientHeight / 2, behavior: "instant" });
+    });
+  }
+
+  document.addEventListener("click", (event) => {
+    const button = event.target.closest("[data-zoom]");
+    if (button) show(button.dataset.zoom);
+  });
+  document.addEventListener("keydown", (event) => {
+    if (event.ctrlKey || event.metaKey || event.altKey || !event.target.closest?.("#view")) return;
+    if (event.target.closest("input, textarea, select")) return;
+    const way = { "+": "in", "=": "in", "-": "out", 0: "whole" }[event.key];
+    if (way) { show(way); event.preventDefault(); }
+  });
+
+  // A drawing that is drawn again is scrolled as the one before it.
+  document.addEventListener("htmx:oobBeforeSwap", (event) => {
+    if (event.target.id === "view") scrolled = papers().map((each) => [each.scrollLeft, each.scrollTop]);
+  });
+  document.addEventListener("htmx:oobAfterSwap", () => {
+    papers().forEach((each, number) => { if (scrolled[number]) [each.scrollLeft, each.scrollTop] = scrolled[number]; });
+  });
+})();
