@@ -10,18 +10,25 @@ from storystick.bench.draft import Draft
 from storystick.bench.picture import Picture
 from storystick.bench.pictures import pictures_of, strip_pictures
 from storystick.bench.places import Steps
-from storystick.errors import StorystickError
 from storystick.job.sources import Source, read_tables
 from storystick.layout.stations import Layout
 
 
 def show_drawing(draft: Draft, at: Steps) -> str:
-    """The pictures of what is chosen; empty where it cannot be drawn."""
+    """The pictures of what is chosen; empty where it has a fault.
+
+    Raises:
+        StorystickError: it cannot be drawn.
+    """
     return _shown(draft, at, "drawing", lambda layout: pictures_of(layout, _tables_of(draft), at))
 
 
 def show_strips(draft: Draft, at: Steps) -> str:
-    """The strips of what is chosen; empty where one cannot be drawn."""
+    """The strips of what is chosen.
+
+    Raises:
+        StorystickError: one cannot be drawn.
+    """
     return _shown(draft, at, "strips", lambda layout: strip_pictures(layout, at))
 
 
@@ -32,12 +39,7 @@ def _tables_of(draft: Draft) -> dict[str, object]:
 def _shown(draft: Draft, at: Steps, kind: str, draw: Callable[[Layout], Sequence[Picture]]) -> str:
     if draft.layout is None:
         return ""
-    try:
-        pictures = draw(draft.layout)
-        # Written here too: a letter that the font lacks is found only then.
-        drawn = [(picture, picture.svg()) for picture in pictures]
-    except StorystickError:
-        return ""
+    drawn = [(picture, picture.svg()) for picture in draw(draft.layout)]
     if not drawn and kind == "drawing":
         return ""
     return render_template("drawing.html", drawn=drawn, kind=kind, at=at)

@@ -304,7 +304,7 @@ def test_the_drawing_follows_what_is_typed(client: FlaskClient, folder: Path) ->
     headers = {"Origin": "http://127.0.0.1:4711", "Sec-Fetch-Site": "same-origin"}
 
     def answer(draft: str) -> str:
-        form = {"text": draft, "at": "/cabinet/0", "tab": "drawing"}
+        form = {"text": draft, "at": "/cabinet/0", "tab": "drawing", "shown": "drawing"}
         return client.post("/job/job.toml/edit", data=form, headers=headers).get_data(as_text=True)
 
     first, second = answer(text), answer(text.replace("140", "160"))
