@@ -10,7 +10,7 @@ import re
 import shutil
 import sys
 import time
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from contextlib import ExitStack, contextmanager, suppress
 from dataclasses import dataclass
 from pathlib import Path, PureWindowsPath
@@ -72,7 +72,7 @@ def _locked(place: Path) -> int | None:
             os.close(file)
             return None
         os.close(file)
-    raise Fault("another print is being written into this folder", "wait until it is done", Where(str(place.parent)))
+    raise Fault("another program is writing into this folder", "wait until it is done", Where(str(place.parent)))
 
 
 def _open(place: Path) -> int:
@@ -117,10 +117,16 @@ class Record:
     whole: bytes
 
 
-def write_files(folder: Path, files: Mapping[str, bytes], record: Record | None = None) -> list[Path]:
+def write_files(
+    folder: Path,
+    files: Mapping[str, bytes],
+    record: Record | None = None,
+    check: Callable[[], None] = lambda: None,
+) -> list[Path]:
     """Write every one of ``files``, by bare name, into ``folder``, or leave everything as it was.
 
-    What an earlier writer left that was killed is taken away. The ``record`` is not among the paths returned.
+    What an earlier writer left that was killed is taken away. The ``record`` is not among the paths returned. What
+    ``check`` raises, called while no other writer is in the folder, leaves everything as it was.
 
     Raises:
         Fault: the folder cannot be made or written to, or another process goes on writing into it.
@@ -138,6 +144,7 @@ def write_files(folder: Path, files: Mapping[str, bytes], record: Record | None 
                     _write(scratch / "new" / name, data)
                 if record:
                     _write(scratch / "begun" / record.name, record.begun)
+                check()
                 _keep(whole, folder, scratch)
                 _swap(whole, folder, scratch, record)
     except OSError as error:

@@ -135,7 +135,7 @@ def test_what_another_process_writes_just_now_is_left_alone(tmp_path: Path, monk
     (at_work / "new").mkdir(parents=True)
     with alone_in(tmp_path) as alone:
         assert alone
-        with pytest.raises(Fault, match="another print is being written into this folder"):
+        with pytest.raises(Fault, match="another program is writing into this folder"):
             write_files(tmp_path, {"strips.pdf": b"x"})
         assert at_work.exists()
     write_files(tmp_path, {"strips.pdf": b"x"})

@@ -9,7 +9,7 @@ from typing import Final
 from flask import Flask, Response, abort, render_template, send_file
 from werkzeug.exceptions import HTTPException
 
-from storystick.bench import start, work
+from storystick.bench import saving, start, work
 from storystick.bench.figures import figure, words
 from storystick.bench.form_page import ident
 from storystick.bench.guard import guard
@@ -18,7 +18,7 @@ from storystick.bench.state import Bench, the_bench
 from storystick.drawing.lettering import font_file
 from storystick.errors import StorystickError
 
-_ROOMS: Final = (start.routes, work.routes)
+_ROOMS: Final = (start.routes, work.routes, saving.routes)
 _FONTS: Final = {path.name: path for path in map(font_file, (False, True))}
 
 

@@ -39,7 +39,7 @@ def read_draft(bench: Bench, name: str, text: str) -> Draft:
     """Read a text in the place of a file of the folder; what is as it was the last time is not worked out again."""
     if is_shop(name, text):
         return Draft(name, text, None, _faults_of_shop(name, text))
-    laid = lay_out_draft(text, bench.folder.place(name), bench.settings, bench.earlier.pop(name, None))
+    laid = lay_out_draft(text, bench.folder.where(name), bench.settings, bench.earlier.pop(name, None))
     bench.earlier[name] = laid
     while len(bench.earlier) > _MOST_KEPT:
         bench.earlier.pop(next(iter(bench.earlier)), None)

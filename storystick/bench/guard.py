@@ -28,7 +28,7 @@ _SOURCES: Final = {
 _HEADERS: Final = {
     "Content-Security-Policy": "; ".join(f"{name} {value}" for name, value in _SOURCES.items()),
     "X-Content-Type-Options": "nosniff",
-    "Referrer-Policy": "no-referrer",
+    "Referrer-Policy": "same-origin",
     "Cross-Origin-Opener-Policy": "same-origin",
     "Cross-Origin-Resource-Policy": "same-origin",
     "Cache-Control": "no-store",

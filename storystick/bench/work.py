@@ -62,7 +62,7 @@ def page(name: str) -> str:
     chosen = request.args.get("at")
     at = first_thing(draft) if chosen is None else read_pointer(chosen)
     ask = _fitting(draft, Asked(file.text, at=at, with_form=True))
-    return render_template("work.html", version=file.version, **_views(draft, ask))
+    return render_template("work.html", version=file.version, folder=the_bench().folder.mark, **_views(draft, ask))
 
 
 @routes.post("/<name>/edit")
@@ -105,10 +105,3 @@ def _views(draft: Draft, ask: Asked) -> Mapping[str, object]:
     fields = fields_of(draft, ask.at, ask.with_form)
     shown = {"view": view, "view_of": ask.tab if is_shown else ""}
     return {"draft": draft, "ask": ask, "tabs": _tabs(draft), **shown, **fields}
-
-
-@routes.post("/<name>/save")
-def save(name: str) -> str:
-    """Write the draft into its file."""
-    file = the_bench().folder.write(name, asked().text)
-    return render_template("saved.html", file=file)

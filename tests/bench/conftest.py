@@ -108,17 +108,22 @@ class Looked:
 
 
 @pytest.fixture
-def page(browser: Any, served: Served) -> Iterator[Any]:
+def looked() -> Looked:
+    """What is seen on the page of a test; one that expects an error takes it away here."""
+    return Looked([], [])
+
+
+@pytest.fixture
+def page(browser: Any, served: Served, looked: Looked) -> Iterator[Any]:
     """A page of a new browser session; no script may fail on it, and no request may leave this machine."""
     context = browser.new_context(viewport={"width": 1400, "height": 900})
     page = context.new_page()
-    seen = Looked([], [])
-    page.on("pageerror", lambda error: seen.errors.append(str(error)))
-    page.on("console", lambda words: seen.errors.append(words.text) if words.type == "error" else None)
-    page.on("request", lambda sent: None if _is_ours(sent.url, served) else seen.strays.append(sent.url))
+    page.on("pageerror", lambda error: looked.errors.append(str(error)))
+    page.on("console", lambda words: looked.errors.append(words.text) if words.type == "error" else None)
+    page.on("request", lambda sent: None if _is_ours(sent.url, served) else looked.strays.append(sent.url))
     yield page
     context.close()
-    assert seen == Looked([], [])
+    assert looked == Looked([], [])
 
 
 def _is_ours(url: str, served: Served) -> bool:

@@ -11,6 +11,13 @@ const bench = (() => {
   const ONE_STEP_MS = 1500; // what is typed into one field within this is undone at once
   const MOST_STEPS = 200;
 
+  const REFUSALS = {
+    0: "The program does not answer: is it still running?",
+    403: "The program was started anew: open the address that it printed, then come back to this window.",
+    413: "The job is larger than anything that belongs here.",
+    other: "Something went wrong in the program. Undo the last step, or try it again.",
+  };
+
   const text = () => one("#draft").value;
   const say = (words) => { one("#say").textContent = words; };
 
@@ -51,23 +58,29 @@ const bench = (() => {
     if (pending.size || asksForm) send();
   }
 
-  // Whether the answer came; its pieces have found their places by then.
-  async function post(url, values) {
-    let answered = false;
-    const note = (event) => { answered = event.detail.successful; };
+  // Whether the answer came; its pieces have found their places by then. One request goes out after the other.
+  let turn = Promise.resolve();
+  function post(url, values) {
+    turn = turn.then(() => posted(url, values));
+    return turn;
+  }
+
+  async function posted(url, values) {
+    let status = 0;
+    const note = (event) => { status = event.detail.xhr.status; };
     main.addEventListener("htmx:afterRequest", note, { once: true });
     try {
       await htmx.ajax("POST", url, { source: main, target: main, swap: "none", values });
     } catch { /* told below */ }
-    say(answered ? "" : "The program does not answer. What you typed is kept here: is it still running?");
-    return answered;
+    main.removeEventListener("htmx:afterRequest", note);
+    say(status >= 200 && status < 300 ? "" : `${REFUSALS[status] ?? REFUSALS.other} What you typed is kept here.`);
+    return status >= 200 && status < 300;
   }
 
   function settle(focus) {
     placeFaults();
     markChosen();
     shown();
-    keep();
     if (focus !== null) (focus.twin ? twinOf(focus.twin) : fieldAt(focus.at))?.focus();
   }
 
@@ -91,61 +104,38 @@ const bench = (() => {
     one("#draft").value = from.pop();
     last = { what: "", at: 0 };
     asksForm = true;
+    shown();
     send();
   }
 
-  // What is not saved is kept in the browser, with the version of the file that it began from.
-  const key = `storystick ${location.pathname}`;
-  let version = main.dataset.version;
-  let saved = text();
-
-  function keep() {
-    try {
-      if (text() === saved) localStorage.removeItem(key);
-      else localStorage.setItem(key, JSON.stringify({ text: text(), version, when: Date.now() }));
-    } catch { /* a browser that keeps nothing: leaving the page asks first */ }
+  // A whole text in the place of the draft; undo brings that back.
+  async function put(words) {
+    await settled();
+    if (words === text()) return;
+    past.push(text());
+    future.length = 0;
+    one("#draft").value = words;
+    last = { what: "", at: 0 };
+    asksForm = true;
+    shown();
+    await send();
   }
 
-  function offer() {
-    let kept = null;
-    try { kept = JSON.parse(localStorage.getItem(key)); } catch { /* none */ }
-    if (!kept || kept.text === saved) return;
-    const when = new Date(kept.when).toLocaleString();
-    const other = kept.version === version ? "" : " The file itself has been changed since then.";
-    one("#offer-words").textContent = `Changes of ${when} were not saved.${other}`;
-    one("#offer").hidden = false;
-    one("#offer-take").onclick = () => {
-      one("#offer").hidden = true;
-      past.push(text());
-      one("#draft").value = kept.text;
-      asksForm = true;
-      send();
-    };
-    one("#offer-drop").onclick = () => { one("#offer").hidden = true; keep(); };
-  }
-
-  function shown() {
-    const clean = text() === saved && !pending.size;
-    one("#state").textContent = clean ? "Saved" : "Not saved";
-    one("#save").disabled = clean;
-    one("#undo").disabled = !past.length;
-    one("#redo").disabled = !future.length;
-  }
-
-  async function save() {
+  // Until all that was typed is in the draft.
+  async function settled() {
     while (busy || pending.size) {
       if (!busy) await send();
-      else await new Promise((wake) => setTimeout(wake, 20));
+      if (!busy && pending.size) return false;
+      await new Promise((wake) => setTimeout(wake, 20));
     }
-    const sent = text();
-    if (!(await post(main.dataset.save, { text: sent, version }))) return;
-    const answer = one("#saving");
-    if (answer.dataset.version) {
-      version = answer.dataset.version;
-      saved = sent;
-      keep();
-      shown();
-    }
+    return true;
+  }
+
+  // Saving, and keeping what is not saved, listens to this.
+  function shown() {
+    one("#undo").disabled = !past.length;
+    one("#redo").disabled = !future.length;
+    document.dispatchEvent(new Event("bench:draft"));
   }
 
   // Faults stand at their fields, by the longest beginning of their place that has one.
@@ -255,17 +245,17 @@ const bench = (() => {
     }
     if (!(event.ctrlKey || event.metaKey)) return;
     const press = event.key.toLowerCase();
-    if (press === "s") { event.preventDefault(); save(); }
+    if (press === "s") { event.preventDefault(); one("#save").click(); }
     if (press === "z") { event.preventDefault(); event.shiftKey ? step(future, past) : step(past, future); }
     if (press === "y") { event.preventDefault(); step(future, past); }
   });
   one("#undo").addEventListener("click", () => step(past, future));
   one("#redo").addEventListener("click", () => step(future, past));
-  one("#save").addEventListener("click", save);
-  window.addEventListener("beforeunload", (event) => { if (text() !== saved) event.preventDefault(); });
-
-  offer();
   placeFaults();
   markChosen();
-  return { change, choose, save, send, text, say, post, get tab() { return tab; } };
+  return {
+    change, choose, send, put, settled, text, say, post,
+    get tab() { return tab; },
+    get pending() { return [...pending.values()]; },
+  };
 })();
