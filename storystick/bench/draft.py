@@ -6,6 +6,7 @@ from dataclasses import dataclass, field
 from typing import Final
 
 from storystick.bench.files_of_keys import is_shop
+from storystick.bench.lines import line_of
 from storystick.bench.state import Bench
 from storystick.errors import Fault, StorystickError
 from storystick.job.shop import read_shop
@@ -33,6 +34,10 @@ class Draft:
     def is_shop(self) -> bool:
         """Whether it is a shop file, of which nothing is laid out."""
         return is_shop(self.name, self.text)
+
+    def line_of(self, fault: Fault) -> int:
+        """The line of the text, from 1, at which one of its faults stands."""
+        return line_of(self.text, fault.steps)
 
 
 def read_draft(bench: Bench, name: str, text: str) -> Draft:

@@ -91,7 +91,7 @@ const bench = (() => {
 
   function remember(before, what) {
     const now = Date.now();
-    const same = what === last.what && now - last.at < ONE_STEP_MS && what.startsWith("set ") && !what.includes(",");
+    const same = what === last.what && now - last.at < ONE_STEP_MS && /^(set|text) [^,]*$/.test(what);
     last = { what, at: now };
     if (!same) past.push(before);
     if (past.length > MOST_STEPS) past.shift();
@@ -217,7 +217,7 @@ const bench = (() => {
   }
 
   document.addEventListener("input", (event) => {
-    if (event.target.matches("[data-change]:not([data-late])")) typed(event.target, WAIT_MS);
+    if (event.target.matches("[data-change]:not([data-late])")) typed(event.target, Number(event.target.dataset.wait ?? WAIT_MS));
   });
   // What is only of use when it is whole waits until the field is left.
   document.addEventListener("change", (event) => {
