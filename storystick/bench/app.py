@@ -9,8 +9,8 @@ from typing import Final
 from flask import Flask, Response, abort, render_template, send_file
 from werkzeug.exceptions import HTTPException
 
-from storystick.bench import saving, start, work
-from storystick.bench.figures import figure, words
+from storystick.bench import saving, square, start, work
+from storystick.bench.figures import drawn, figure, words
 from storystick.bench.form_page import ident
 from storystick.bench.guard import guard
 from storystick.bench.places import write_pointer
@@ -18,7 +18,7 @@ from storystick.bench.state import Bench, the_bench
 from storystick.drawing.lettering import font_file
 from storystick.errors import StorystickError
 
-_ROOMS: Final = (start.routes, work.routes, saving.routes)
+_ROOMS: Final = (start.routes, work.routes, saving.routes, square.routes)
 _FONTS: Final = {path.name: path for path in map(font_file, (False, True))}
 
 
@@ -27,7 +27,13 @@ def create_app(bench: Bench, token: str, port: int) -> Flask:
     app = Flask(__name__)
     app.extensions["bench"] = bench
     app.jinja_env.trim_blocks = app.jinja_env.lstrip_blocks = True
-    app.jinja_env.filters |= {"pointer": write_pointer, "ident": ident, "figure": figure, "words": words}
+    app.jinja_env.filters |= {
+        "pointer": write_pointer,
+        "ident": ident,
+        "figure": figure,
+        "words": words,
+        "drawn": drawn,
+    }
     guard(app, token, port)
     for routes in _ROOMS:
         app.register_blueprint(routes)

@@ -1,4 +1,4 @@
-"""Labels as HTML: figures in line below one another, their fractions built up, and read out as one says them."""
+"""Labels and pictures as HTML: figures in line, their fractions built up, and read out as one says them."""
 
 from __future__ import annotations
 
@@ -8,6 +8,8 @@ from typing import Final
 from markupsafe import Markup
 
 from storystick.bench_sheet.built_up import built_up
+from storystick.bench_sheet.content import Picture
+from storystick.writers import svg
 
 _LABEL: Final = re.compile(
     r"(?P<whole>-?[0-9]+)?(?:(?P<decimals>\.[0-9]+)|(?:^| )(?P<over>[0-9]+)/(?P<under>[0-9]+))?"
@@ -29,6 +31,11 @@ def figure(label: str) -> Markup:
     fraction = _FRACTION.format(over=found["over"], under=found["under"]) if found["over"] else ""
     part = fraction or found["decimals"] or ""
     return Markup(_FIGURE.format(label=label, whole=found["whole"] or "", part=part, rounded=found["rounded"] or ""))
+
+
+def drawn(picture: Picture) -> Markup:
+    """A picture as an element of the page."""
+    return Markup(svg.picture(picture.page, picture.words))
 
 
 def words(text: str) -> Markup:

@@ -12,6 +12,7 @@ from storystick.bench.draft import Draft
 from storystick.bench.drawings import show_drawing, show_strips
 from storystick.bench.marks import show_marks
 from storystick.bench.places import Steps
+from storystick.bench.square import show_square
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,5 +32,6 @@ TABS: Final[Mapping[str, Tab]] = {
     "drawing": Tab("Drawing", show_drawing),
     "strips": Tab("Strips", show_strips),
     "marks": Tab("Marks", show_marks),
+    "square": Tab("Square", show_square),
     "text": Tab("Text", _text),
 }

@@ -25,13 +25,14 @@ from storystick.errors import FaultCollector, Where, placed_in
 from storystick.job.job import Job
 from storystick.job.sources import Source, load_source
 from storystick.lengths import Figures
-from storystick.squaring.corners import Quadrilateral, nearest_shape, six_of
+from storystick.squaring.corners import Quadrilateral, shape_of
 from storystick.squaring.findings import (
     DIAGONAL_HEADINGS,
     EQUAL_IS_NOT_ENOUGH,
     EXPECTED_HEADINGS,
     LONG_SHOWS,
     MEASURE,
+    NO_RECTANGLE,
     SIDES_TOO,
     diagonal_rows,
     error_words,
@@ -43,8 +44,8 @@ from storystick.squaring.findings import (
     suspect_words,
     target_figures,
     toe_words,
+    told_words,
     tolerance_words,
-    verdict,
 )
 from storystick.squaring.lean import MeasuredBody, Suspect, leans_of
 from storystick.squaring.rack import Racked
@@ -52,10 +53,6 @@ from storystick.squaring.readings import TAPE_READ_TO, Told, read_read_to, read_
 from storystick.squaring.rectangles import Target, bodies_of, targets_in
 from storystick.squaring.rods import RodPlan, RodUse, rod_words, rods_for
 
-_NONE = (
-    "The job has no cabinet and no [[rectangle]] with name, width and height, and a plain stick says nothing of "
-    "diagonals."
-)
 _GIVE = "Give what you read with --measured NAME RISING FALLING, or all of it in a file with --readings."
 
 
@@ -139,7 +136,7 @@ class _Square(Listing):
         """What was measured and what it shows first, the table after it."""
         echo_heading(self.job)
         if not self.targets:
-            echo_words(_NONE)
+            echo_words(NO_RECTANGLE)
             return
         for lean in self.leans:
             self._lean_text(lean)
@@ -167,7 +164,8 @@ class _Square(Listing):
         for racked in lean.measured:
             click.echo()
             echo_words(read_words(racked, self.figures))
-            echo_sentences(self._told(racked, lean), "  ")
+            shape = self.shapes.get(racked.target.name)
+            echo_sentences(told_words(racked, lean, shape, self.figures), "  ")
         if together := [*lean_words(lean)]:
             click.echo()
             echo_words(lean.body.name)
@@ -175,16 +173,6 @@ class _Square(Listing):
         if expected := expected_rows(lean, self.figures):
             click.echo()
             echo_table(EXPECTED_HEADINGS, expected, right=2)
-
-    def _told(self, racked: Racked, lean: MeasuredBody) -> Iterator[str]:
-        """What is said of one rectangle; nothing is made of it where a reading of it is the suspect."""
-        if lean.suspect and racked is lean.suspect.racked:
-            yield suspect_words(lean.suspect, self.figures)
-            return
-        yield verdict(racked, self.figures)
-        yield from (f"! {finding}" for finding in findings(racked, self.figures))
-        if shape := self.shapes.get(racked.target.name):
-            yield from fit_words(shape, racked, self.figures)
 
     def content(self) -> dict[str, object]:
         return head_of(self.job) | {
@@ -214,9 +202,10 @@ class _Square(Listing):
 
 def _shapes(leans: Sequence[MeasuredBody]) -> dict[str, Quadrilateral]:
     faults, shapes = FaultCollector(), {}
-    for racked in (racked for lean in leans for racked in lean.measured if racked.reading.sides):
+    for racked in (racked for lean in leans for racked in lean.measured):
         with faults.at(Where(f"{racked.reading.place}: {racked.target.name}")):
-            shapes[racked.target.name] = nearest_shape(six_of(racked.reading))
+            if shape := shape_of(racked.reading):
+                shapes[racked.target.name] = shape
     faults.raise_any()
     return shapes
 

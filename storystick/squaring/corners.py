@@ -66,6 +66,15 @@ def six_of(reading: Reading) -> Six:
     return Six(**{name: float(length) for name, length in reading.lengths.items()})
 
 
+def shape_of(reading: Reading) -> Quadrilateral | None:
+    """Where the corners of a reading are, None where its sides were not measured.
+
+    Raises:
+        Fault: no shape is near it.
+    """
+    return nearest_shape(six_of(reading)) if reading.sides else None
+
+
 def nearest_shape(measured: Six) -> Quadrilateral:
     """The shape whose six distances are nearest to the measured ones, by the sum of squared corrections.
 

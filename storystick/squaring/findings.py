@@ -18,6 +18,10 @@ from storystick.squaring.rectangles import Target, write_limit
 from storystick.wording import by_number, listed
 
 DIAGONAL_HEADINGS: Final = ("rectangle", "width", "height", "diagonal", "may differ", "a rack of")
+NO_RECTANGLE: Final = (
+    "The job has no cabinet and no [[rectangle]] with name, width and height, and a plain stick says nothing of "
+    "diagonals."
+)
 SIDES_TOO: Final = "Opposite sides must be equal too: measure all four and give --sides."
 EQUAL_IS_NOT_ENOUGH: Final = (
     "Equal diagonals prove a rectangle only where opposite sides are equal too: a case that is wider at the top than "
@@ -134,13 +138,35 @@ def verdict(racked: Racked, figures: Figures) -> str:
         return f"{by}, but the sides do not agree." if racked.sides_agree is False else f"{by}: leave it."
     assert racked.long is not None
     rack, within = figures(abs(racked.rack)), figures.at_least(racked.rack_within)
+    push = move_words(racked, figures)
     aside = "right" if racked.rack > 0 else "left"
     return (
         f"The {racked.long.value} diagonal is longer, by {differ}: the top stands {rack} too far {aside} "
-        f"({abs(racked.angle_degrees):.2f}°), within {within} as it was read. Move the top {rack} to the "
-        f"{racked.move_top.value}: set {CLAMPS[racked.long]}, so that they pull along the {racked.long.value} "
+        f"({abs(racked.angle_degrees):.2f}°), within {within} as it was read. {push}: "
+        f"set {CLAMPS[racked.long]}, so that they pull along the {racked.long.value} "
         f"diagonal, until both read {figures.of_root(racked.mean_square)}."
     )
+
+
+def move_words(racked: Racked, figures: Figures) -> str:
+    """What is done about it, in few words."""
+    if not racked.is_square:
+        return f"Move the top {figures.fine(abs(racked.rack))} to the {racked.move_top.value}"
+    return "Leave it" if racked.sides_agree is not False else "Look at its sides"
+
+
+def told_words(racked: Racked, lean: MeasuredBody, shape: Quadrilateral | None, figures: Figures) -> Iterator[str]:
+    """All that is said of one rectangle; nothing is made of it where a reading of it is the suspect.
+
+    ``shape`` is where its corners are, None where its sides were not measured.
+    """
+    if lean.suspect and racked is lean.suspect.racked:
+        yield suspect_words(lean.suspect, figures)
+        return
+    yield verdict(racked, figures)
+    yield from (f"! {finding}" for finding in findings(racked, figures))
+    if shape:
+        yield from fit_words(shape, racked, figures)
 
 
 def findings(racked: Racked, figures: Figures) -> Iterator[str]:

@@ -108,6 +108,15 @@ def read_readings(told: Told, units: Units, known: Sequence[Rectangle]) -> tuple
     return _joined(readings, sides)
 
 
+def read_reading(name: str, lengths: Mapping[str, str], units: Units, known: Sequence[Rectangle]) -> Reading:
+    """What was measured of the rectangle called ``name``, its ``lengths`` as they were typed.
+
+    Raises:
+        Faults: everything that cannot be read, each with the word of its length in front.
+    """
+    return _Reader(units, known).reading(Table({"name": name, **lengths}), "")
+
+
 def _check_digits(length: Fraction, value: object, _: Scope) -> None:
     """What has very many digits was not measured, and what follows from it could not be read back."""
     if length.denominator > _FINEST:

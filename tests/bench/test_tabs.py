@@ -109,7 +109,7 @@ def test_what_has_faults_keeps_the_last_list_and_says_so_in_a_tab_that_has_none(
 
 
 @pytest.mark.parametrize("width", WIDTHS)
-@pytest.mark.parametrize(("job", "tab_name"), [("canal-kitchen", "Marks")])
+@pytest.mark.parametrize(("job", "tab_name"), [("canal-kitchen", "Marks"), ("bead-chest", "Square")])
 def test_a_tab_fits_its_screen_and_its_readers(page: Any, served: Served, job: str, tab_name: str, width: int) -> None:
     name = bring(served.folder, job)
     page.set_viewport_size({"width": width, "height": 900})
@@ -118,3 +118,79 @@ def test_a_tab_fits_its_screen_and_its_readers(page: Any, served: Served, job: s
     page.locator("#view .listings").wait_for()
     assert page.evaluate("document.documentElement.scrollWidth") <= width
     assert not Axe().run(page, "#view").response["violations"]
+
+
+def squared(client: FlaskClient, name: str, text: str, readings: object) -> Any:
+    answer = client.post(f"/job/{name}/square", data={"text": text, "readings": json.dumps(readings)})
+    assert answer.status_code == 200
+    return html.fromstring(f"<div>{answer.text}</div>")
+
+
+RECTANGLE = '[[rectangle]]\nname = "Door"\nwidth = 40\nheight = 30\n'
+
+
+@pytest.mark.parametrize(
+    ("rising", "falling", "words"),
+    [
+        # The rack is the difference of the squares of both diagonals over four times the width (geometry).
+        ("50 1/8", "49 7/8", "Move the top 5/32 to the left"),
+        ("49 7/8", "50 1/8 in", "Move the top 5/32 to the right"),
+        ("50 1/64", "50", "Leave it"),
+    ],
+)
+def test_readings_say_at_once_which_way_to_push(
+    folder: Path, client: FlaskClient, rising: str, falling: str, words: str
+) -> None:
+    (folder / "door.toml").write_text('units = "inch"\n')
+    text = f'title = "Door"\nunits = "inch"\n{RECTANGLE}'
+    shown = squared(client, "door.toml", text, {"Door": {"rising": rising, "falling": falling}})
+    push = spoken(shown.xpath("//p[contains(@class, 'push')]")[0])
+    assert push.replace("\N{NO-BREAK SPACE}", " ") == words
+    arrows = [list(map(float, each.get("points").replace(",", " ").split())) for each in shown.xpath("//polygon")]
+    ways = ["left" if tip[0] < tip[2] else "right" for tip in arrows]
+    assert ways == ([words.rpartition(" ")[2]] if "Move" in words else [])
+
+
+def test_a_reading_that_cannot_be_is_told_at_its_rectangle_and_the_others_are_shown(
+    folder: Path, client: FlaskClient
+) -> None:
+    (folder / "door.toml").write_text("")
+    text = f'units = "inch"\n{RECTANGLE}{RECTANGLE.replace("Door", "Gate")}{RECTANGLE.replace("Door", "Lid")}'
+    typed = {
+        "Door": {"rising": "5o", "falling": "50"},
+        "Gate": {"rising": "50", "falling": "60"},
+        "Lid": {"rising": "50", "falling": "50", "bottom": "40"},
+        "Unknown": {"rising": "1", "falling": "1"},
+    }
+    shown = squared(client, "door.toml", text, typed)
+    faults = [fault.text_content() for fault in shown.xpath("//p[@class='fault']")]
+    assert faults[0].startswith('rising: "5o" is not a length')
+    assert faults[1].startswith("Gate: ")
+    assert len(faults) == 2
+    assert "The diagonals are equal: leave it." in shown.text_content()
+
+
+@pytest.mark.parametrize("sent", ["[]", "{", '{"Door": 1}', "[" * 100_000])
+def test_what_is_no_reading_of_the_page_is_refused(folder: Path, client: FlaskClient, sent: str) -> None:
+    (folder / "door.toml").write_text("")
+    answer = client.post("/job/door.toml/square", data={"text": RECTANGLE, "readings": sent})
+    assert answer.status_code == 400
+
+
+def test_readings_are_kept_by_the_browser_and_not_in_the_job(page: Any, served: Served) -> None:
+    name = bring(served.folder, "bead-chest")
+    before = (served.folder / name).read_bytes()
+    page.goto(served(f"/job/{name}"))
+    page.get_by_role("tab", name="Square").click()
+    page.get_by_label("rising").first.fill("51 1/8")
+    page.get_by_label("falling").first.fill("50⅞")
+    page.get_by_text("to the left: set the left ends").wait_for()
+    page.reload()
+    page.get_by_role("tab", name="Square").click()
+    page.locator(".push").wait_for()
+    assert page.get_by_label("falling").first.input_value() == "50⅞"
+    assert not Axe().run(page, "#view").response["violations"]
+    page.get_by_role("button", name="Clear all readings").click()
+    page.locator(".push").wait_for(state="detached")
+    page.get_by_text("Saved", exact=True).wait_for()
+    assert (served.folder / name).read_bytes() == before

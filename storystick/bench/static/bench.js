@@ -82,6 +82,7 @@ const bench = (() => {
     markChosen();
     shown();
     if (focus !== null) (focus.twin ? twinOf(focus.twin) : fieldAt(focus.at))?.focus();
+    document.dispatchEvent(new Event("bench:shown"));
   }
 
   // Undo and redo are earlier and later texts.
