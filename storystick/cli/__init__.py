@@ -28,6 +28,7 @@ COMMANDS: Final = {
     "setups": "List how the tools are set: bars, straightedges, shims, the saw.",
     "square": "List the diagonals; from measured ones, say which way to push.",
     "glueup": "List the stages of the glue-up in order, from the dry run on.",
+    "compare": "Say what moved between two jobs or two printed PDFs.",
     "keys": "List every key of the job and shop files, or those of a table.",
     "calibrate": "Print a test sheet for a printer, and store its correction.",
     "verify": "Compare a printed PDF with the job inside it, every mark in it.",

@@ -11,7 +11,7 @@ import click
 
 from storystick.cli.listing import echo_warnings, echo_words
 from storystick.cli.options import load_job
-from storystick.errors import Fault
+from storystick.errors import Fault, Where
 from storystick.starting import STARTS, Question, Start
 from storystick.wording import capital
 
@@ -71,7 +71,9 @@ def command(job: Path, kind: str, **options: str | None) -> None:
 
 def _check_free(path: Path) -> None:
     if path.exists() or path.is_symlink():
-        raise Fault("there is such a file already, and nothing is written over", "give the job another name", str(path))
+        raise Fault(
+            "there is such a file already, and nothing is written over", "give the job another name", Where(str(path))
+        )
 
 
 def _check_asked(start: Start, typed: Mapping[str, str]) -> None:
@@ -122,4 +124,4 @@ def _write(path: Path, text: str) -> None:
     except FileExistsError:
         _check_free(path)
     except OSError as error:
-        raise Fault(f"it cannot be written: {error.strerror}", "look at its folder", str(path)) from None
+        raise Fault(f"it cannot be written: {error.strerror}", "look at its folder", Where(str(path))) from None

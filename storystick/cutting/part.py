@@ -6,10 +6,10 @@ by the names of what ends on them; left and right sides that differ only in hand
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
-from typing import Final, NamedTuple
+from typing import Final, NamedTuple, TypeAlias
 
 from storystick.layout.cabinets.closings import Closing
 from storystick.layout.cabinets.pieces import Bay
@@ -142,6 +142,15 @@ def gather(cabinet: str, blanks: Iterable[Blank], many: int = 1) -> list[CutPart
     for blank in blanks:
         groups.setdefault(blank.shape, []).append(blank)
     return [_as_one(cabinet, tuple(group), many) for group in groups.values()]
+
+
+def one_by_one(cabinet: str, blanks: Iterable[Blank], many: int = 1) -> list[CutPart]:
+    """The same with nothing gathered: each part under its own name."""
+    return [_as_one(cabinet, (blank,), many) for blank in blanks]
+
+
+Gathering: TypeAlias = Callable[[str, Iterable[Blank], int], list[CutPart]]
+"""What makes a list of a cabinet's parts: :func:`gather` or :func:`one_by_one`."""
 
 
 def _as_one(cabinet: str, group: tuple[Blank, ...], many: int) -> CutPart:

@@ -12,7 +12,7 @@ from storystick.cutting.fastened import fastener_notes, fastener_works
 from storystick.cutting.front import Front, Season
 from storystick.cutting.fronts import fronts_of
 from storystick.cutting.notes import GLUED_BEFORE, notes_of, part_works
-from storystick.cutting.part import LEFT, RIGHT, Blank, CutPart, HandCounts, gather
+from storystick.cutting.part import LEFT, RIGHT, Blank, CutPart, Gathering, HandCounts, gather
 from storystick.errors import Fault, FaultCollector
 from storystick.job.compartments import Adjustable
 from storystick.job.edgings import BoardEdge, Edging
@@ -94,7 +94,9 @@ INCLUDED: Final = "Finished sizes, tongues, tenons and housed ends included; edg
 """What the sizes hold, for a person who cuts by the list."""
 
 
-def cutting_list(layouts: Sequence[CabinetLayout], figures: Figures) -> tuple[CutPart, ...]:
+def cutting_list(
+    layouts: Sequence[CabinetLayout], figures: Figures, gathered: Gathering = gather
+) -> tuple[CutPart, ...]:
     """The parts of all cabinets, those of a cabinet that are alike gathered.
 
     ``figures`` writes the lengths in notes and faults.
@@ -106,7 +108,7 @@ def cutting_list(layouts: Sequence[CabinetLayout], figures: Figures) -> tuple[Cu
     parts: list[CutPart] = []
     for layout in layouts:
         with collector.at(layout.cabinet.place):
-            parts.extend(_parts_of(layout, figures))
+            parts.extend(_parts_of(layout, figures, gathered))
     collector.raise_any()
     return tuple(parts)
 
@@ -120,9 +122,9 @@ def check_cutting(layout: CabinetLayout, figures: Figures) -> None:
     _loose_blanks(layout, figures)
 
 
-def _parts_of(layout: CabinetLayout, figures: Figures) -> list[CutPart]:
+def _parts_of(layout: CabinetLayout, figures: Figures, gathered: Gathering) -> list[CutPart]:
     blanks = [_piece_blank(piece, layout, figures) for piece in layout.pieces if piece.role is not Role.WEB_FRAME]
-    return gather(layout.cabinet.name, [*blanks, *_loose_blanks(layout, figures)], layout.cabinet.count)
+    return gathered(layout.cabinet.name, [*blanks, *_loose_blanks(layout, figures)], layout.cabinet.count)
 
 
 def _loose_blanks(layout: CabinetLayout, figures: Figures) -> list[Blank]:

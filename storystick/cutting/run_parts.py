@@ -10,7 +10,7 @@ from dataclasses import replace
 from fractions import Fraction
 
 from storystick.cutting.notes import FIXED_FROM_BELOW
-from storystick.cutting.part import Blank, CutPart, gather
+from storystick.cutting.part import Blank, CutPart, Gathering, gather, one_by_one
 from storystick.cutting.parts import cutting_list
 from storystick.job.cabinets import Cabinet
 from storystick.job.openings import Stock
@@ -26,9 +26,18 @@ from storystick.lengths import Figures
 
 def all_parts(layout: Layout, figures: Figures) -> tuple[CutPart, ...]:
     """The cutting list of a job: of its cabinets as they stand on its floors, and of its runs."""
+    return _listed(layout, figures, gather)
+
+
+def single_parts(layout: Layout, figures: Figures) -> tuple[CutPart, ...]:
+    """The same with nothing gathered: each part under its own name."""
+    return _listed(layout, figures, one_by_one)
+
+
+def _listed(layout: Layout, figures: Figures, gathered: Gathering) -> tuple[CutPart, ...]:
     falls = _falls(layout.runs)
-    own = (_to_the_floor(part, falls, figures) for part in cutting_list(layout.cabinets, figures))
-    return (*own, *run_parts(layout.runs, figures))
+    own = (_to_the_floor(part, falls, figures) for part in cutting_list(layout.cabinets, figures, gathered))
+    return (*own, *run_parts(layout.runs, figures, gathered))
 
 
 def _falls(runs: Iterable[RunLayout]) -> dict[str, Fraction]:
@@ -52,9 +61,9 @@ def _to_the_floor(part: CutPart, falls: Mapping[str, Fraction], figures: Figures
     return replace(part, width=part.width + wider, notes=(note, *part.notes))
 
 
-def run_parts(runs: Sequence[RunLayout], figures: Figures) -> tuple[CutPart, ...]:
+def run_parts(runs: Sequence[RunLayout], figures: Figures, gathered: Gathering = gather) -> tuple[CutPart, ...]:
     """The parts of all runs, run by run, those that are alike gathered; ``figures`` writes the lengths in notes."""
-    return tuple(part for run in runs for part in gather(run.run.name, _blanks(run, runs, figures), 1))
+    return tuple(part for run in runs for part in gathered(run.run.name, _blanks(run, runs, figures), 1))
 
 
 def _blanks(run: RunLayout, runs: Sequence[RunLayout], figures: Figures) -> Iterator[Blank]:

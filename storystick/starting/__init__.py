@@ -10,7 +10,7 @@ from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from typing import Final
 
-from storystick.errors import FaultCollector
+from storystick.errors import Fault, FaultCollector, Faults, StorystickError, Where
 from storystick.job.sources import Source
 from storystick.laying_out import load_sources
 from storystick.starting.asking import AnswerKind, Answers, Question
@@ -48,8 +48,21 @@ class Start:
         collector.add(*answers.faults.values())
         collector.raise_any()
         text = "\n".join((*self.lines(answers), ""))
-        load_sources([Source(f"new {self.word}", text.encode())])
+        try:
+            load_sources([Source(f"new {self.word}", text.encode())])
+        except StorystickError as error:
+            raise Faults(map(self._at_question, error.faults)) from None
         return text
+
+    def _at_question(self, fault: Fault) -> Fault:
+        """What does not fit, at the question whose answer stands nearest to its place."""
+        near = [
+            question for question in self.questions if question.key and fault.steps[: len(question.key)] == question.key
+        ]
+        if not near:
+            return fault
+        question = max(near, key=lambda question: len(question.key))
+        return Fault(fault.what, fault.cure, Where(question.words, fault.steps))
 
 
 STARTS: Final[Mapping[str, Start]] = {

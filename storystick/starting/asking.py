@@ -9,7 +9,7 @@ from enum import Enum
 from fractions import Fraction
 from typing import Final
 
-from storystick.errors import Fault, FaultCollector, as_written
+from storystick.errors import Fault, FaultCollector, Where, as_written
 from storystick.job.kinds import read_name
 from storystick.job.other_words import unknown
 from storystick.lengths import Units, read_length, read_size, write_exact
@@ -77,11 +77,11 @@ class Answers:
                 self.values[question.name] = question.read(text, self.units)
                 self.texts[question.name] = text
             except Fault as fault:
-                self.faults[question.name] = fault.at(question.words)
+                self.faults[question.name] = fault.at(Where(question.words, question.key))
             self.units = Units(self.texts.get(UNITS, self.units))
         known = {question.name for question in questions}
         for name in typed.keys() - known:
-            self.faults[name] = unknown(name, "a question", known).at(name)
+            self.faults[name] = unknown(name, "a question", known).at(Where(name))
 
     def asks(self, question: Question) -> bool:
         """Whether the question is asked, after the answers so far."""
@@ -123,8 +123,18 @@ class Answers:
 
     def near(self, length: Fraction) -> str:
         """A length of our own, in mm, to the nearest 1/16 in or 1 mm but not nothing."""
-        step = Units.INCH.in_mm / 16 if self.units is Units.INCH else Fraction(1)
-        return self.written(write_exact(max(round(length / step), 1) * step, self.units))
+        return self._steps(max(round(length / self._step), 1))
+
+    def at_least(self, length: Fraction) -> str:
+        """The same, but not less than the length."""
+        return self._steps(-(-length // self._step))
+
+    @property
+    def _step(self) -> Fraction:
+        return Units.INCH.in_mm / 16 if self.units is Units.INCH else Fraction(1)
+
+    def _steps(self, number: int) -> str:
+        return self.written(write_exact(number * self._step, self.units))
 
     def by_units(self, inch: str, mm: str) -> str:
         """What is usual in each of the units."""
@@ -156,7 +166,7 @@ def _read_lengths(_: Question, text: str, units: Units) -> object:
         raise Fault(f"these are {len(parts)} sizes; at most {MOST_OPENINGS} are allowed here", "write fewer")
     collector = FaultCollector()
     for number, part in enumerate(parts, 1):
-        with collector.at(str(number)):
+        with collector.at(Where(str(number))):
             if part.count(",") > 1:
                 raise Fault(f"{as_written(part)} is not one length", "put a space after each comma")
             read_size(part, units)

@@ -6,7 +6,6 @@ What stands for an answer that is left out is common practice in small shops, no
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from fractions import Fraction
 from typing import Final, TypeAlias
 
 from storystick.lengths import Units
@@ -86,6 +85,6 @@ def joint_lines(answers: Answers) -> Iterator[str]:
 
 
 def back_line(answers: Answers) -> str:
-    """The back, flush in a rabbet that goes into half of the sides."""
-    depth = answers.near(answers.mm("ply") * Fraction(1, 2))
-    return f'back = {{ stock = "back", rabbet_width = {answers["back"]}, rabbet_depth = {depth} }}'
+    """The back, in a rabbet that takes it and goes into half of the sides."""
+    width, depth = answers.at_least(answers.mm("back")), answers.near(answers.mm("ply") / 2)
+    return f'back = {{ stock = "back", rabbet_width = {width}, rabbet_depth = {depth} }}'

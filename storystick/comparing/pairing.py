@@ -1,0 +1,46 @@
+"""Which thing of a job is which of another: by what it is called first, then by where it is."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Hashable, Sequence
+from typing import TypeVar
+
+T = TypeVar("T")
+
+
+def paired(old: Sequence[T], new: Sequence[T], *alike: Callable[[T], Hashable]) -> list[tuple[T | None, T | None]]:
+    """Each thing before and after, in the order of ``new``; what went stands behind what it followed.
+
+    Things are the same where the first of ``alike`` says the same of them, then, of those left over, the next; several
+    of which it says the same go together in their order.
+    """
+    partner: dict[int, int] = {}
+    for say in alike:
+        waiting: dict[Hashable, list[int]] = {}
+        for place, thing in enumerate(old):
+            if place not in partner.values():
+                waiting.setdefault(say(thing), []).append(place)
+        for place, thing in enumerate(new):
+            if place not in partner and waiting.get(say(thing)):
+                partner[place] = waiting[say(thing)].pop(0)
+    pairs: list[tuple[T | None, T | None]] = [
+        (old[partner[place]] if place in partner else None, thing) for place, thing in enumerate(new)
+    ]
+    at = {partner[place]: place for place in partner}
+    gone = [place for place in range(len(old)) if place not in at]
+    for place in reversed(gone):
+        before = [at[other] for other in range(place) if other in at]
+        pairs.insert(before[-1] + 1 if before else 0, (old[place], None))
+    return pairs
+
+
+def renamed(
+    old: Sequence[T], new: Sequence[T], name: Callable[[T], str], like: Callable[[T], Hashable]
+) -> dict[str, str]:
+    """The former names of what is only called otherwise: same place in its row, and ``like`` says the same of it."""
+    before, after = set(map(name, old)), set(map(name, new))
+    return {
+        name(now): name(was)
+        for was, now in zip(old, new, strict=False)
+        if name(now) not in before and name(was) not in after and like(was) == like(now)
+    }
