@@ -7,10 +7,10 @@ from collections.abc import Callable, Sequence
 from flask import render_template
 
 from storystick.bench.draft import Draft
+from storystick.bench.files_of_keys import tables_of
 from storystick.bench.picture import Picture
 from storystick.bench.pictures import pictures_of, strip_pictures
 from storystick.bench.places import Steps
-from storystick.job.sources import Source, read_tables
 from storystick.layout.stations import Layout
 
 
@@ -20,7 +20,7 @@ def show_drawing(draft: Draft, at: Steps) -> str:
     Raises:
         StorystickError: it cannot be drawn.
     """
-    return _shown(draft, at, "drawing", lambda layout: pictures_of(layout, _tables_of(draft), at))
+    return _shown(draft, at, "drawing", lambda layout: pictures_of(layout, tables_of(draft.text) or {}, at))
 
 
 def show_strips(draft: Draft, at: Steps) -> str:
@@ -30,10 +30,6 @@ def show_strips(draft: Draft, at: Steps) -> str:
         StorystickError: one cannot be drawn.
     """
     return _shown(draft, at, "strips", lambda layout: strip_pictures(layout, at))
-
-
-def _tables_of(draft: Draft) -> dict[str, object]:
-    return read_tables(Source(draft.name, draft.text.encode()))
 
 
 def _shown(draft: Draft, at: Steps, kind: str, draw: Callable[[Layout], Sequence[Picture]]) -> str:

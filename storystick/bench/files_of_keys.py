@@ -6,6 +6,7 @@ import tomllib
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
+from functools import lru_cache
 from typing import Any
 
 from storystick.bench.form_parts import JOB, SHOP, Gathered
@@ -29,8 +30,9 @@ JOB_KEYS = FileOfKeys(JOB_FILE, JOB, "Job", "What holds for everything in it.")
 SHOP_FILE_KEYS = FileOfKeys(SHOP_KEYS, SHOP, "Shop", "What the shop has: it is for every job beside it.")
 
 
+@lru_cache(maxsize=8)
 def tables_of(text: str) -> Mapping[str, Any] | None:
-    """What a text says; None where it is no TOML."""
+    """What a text says, to be looked at and not changed: one answer asks for it many times. None for no TOML."""
     try:
         return tomllib.loads(text, parse_float=Decimal)
     except (ValueError, ArithmeticError, RecursionError):
