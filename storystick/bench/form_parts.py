@@ -40,7 +40,7 @@ _CAREFULLY: Final[Sequence[tuple[type[Any] | TableOf[Any], Sequence[Gathered]]]]
         Cabinet,
         (
             Gathered("", ("name", "height", "width", "depth", "carcass", "sizes")),
-            Gathered("Openings", ("rows", "columns", "row", "column", "openings", "between"), is_open=True),
+            Gathered("Openings", ("row", "column", "openings", "between", "rows", "columns"), is_open=True),
             Gathered("Face frame", ("frame",)),
             Gathered("Fronts", ("fronts",)),
             Gathered("Drawer boxes", ("drawers",)),

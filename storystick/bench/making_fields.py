@@ -18,6 +18,7 @@ from storystick.job.kinds import Kind
 _FEW_WORDS: Final = 3
 """So many words are all in sight; of more one is chosen from a list."""
 
+_SHARE: Final = "share"
 _AS_IN_THE_FILE: Final = "as in the file"
 _LOOK_THERE: Final = Key(Kind(lambda *_: None, None, ""), "not a key here: take it away, or look for a like one", "")
 
@@ -133,6 +134,9 @@ class Maker:
             begin = dict.fromkeys(slot.shape.in_table, slot.value)
         elif not isinstance(begin, dict):
             begin = self.usual.begin_table(tables[0])
+        if list(tables[0].keys) == [_SHARE]:
+            spoken = f"{slot.label} as so many shares of what is left"
+            return (Action("…", "raw", slot.steps, as_toml(begin), spoken, slot.steps),)
         return (Action("More …", "raw", slot.steps, as_toml(begin), f"More of {slot.label.lower()}", slot.steps),)
 
     def _choice(self, slot: Slot, words: Sequence[object]) -> Field:

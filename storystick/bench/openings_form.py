@@ -18,6 +18,7 @@ from storystick.job.rows import CabinetColumn, CabinetRow
 _IN_SIGHT: Final = ("opening", "share", "graduated", "step", "ratio", "first", "name", "front")
 _OR: Final[Mapping[str, str]] = {"step": "ratio", "ratio": "step"}
 _MANY: Final = (2, 3, 4, 5, 6)
+_AS_USUAL: Final = "as usual"
 _ONE: Final = "equal"
 
 
@@ -85,7 +86,8 @@ def _lead(maker: Maker, of: TableOf[Any], name: str, value: object, steps: Steps
         return maker.raw(Slot(name, of.keys[name], said, item.steps, title))
     if name == "opening":
         return replace(item, actions=(), is_needed=False, placeholder=_ONE)
-    return replace(item, look="select") if item.look == "radio" else item
+    options = [replace(each, label=_AS_USUAL) if each.label.startswith(_AS_USUAL) else each for each in item.options]
+    return replace(item, look="select" if item.look == "radio" else item.look, options=options)
 
 
 def _one(steps: Steps, number: int) -> tuple[Action, ...]:
