@@ -8,16 +8,18 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
-from typing import Any, Final
+from typing import Final
 
+from storystick.bench.arranging import add, duplicate, insert, move
+from storystick.bench.naming import rename
 from storystick.bench.open_text import OpenText
 from storystick.bench.places import Steps
 from storystick.bench.putting import set_value, take_out
 from storystick.bench.setting import set_typed
+from storystick.bench.toml_items import read_value
 from storystick.errors import Fault
 from storystick.job.keys import Key
 from storystick.job.reading import JOB_FILE
-from storystick.job.sources import Source, read_tables
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,22 +59,15 @@ def _raw(text: OpenText, at: Steps, value: str) -> None:
         take_out(text, at)
 
 
-def read_value(text: str) -> Any:
-    """A value as it is written in a file.
-
-    Raises:
-        Fault: it is none, or more than one.
-    """
-    said = read_tables(Source("", f"value = {text.strip()}\n".encode("utf-8", "surrogatepass")))
-    if list(said) != ["value"]:
-        raise Fault("more than one value is written there", "write one, as behind the equals sign in the text")
-    return said["value"]
-
-
 _WHOLE: Final = "text"
 KINDS: Final[Mapping[str, Callable[[OpenText, Steps, str], None]]] = {
     "set": set_typed,
     "raw": _raw,
     "remove": lambda text, at, _: take_out(text, at, comment_too=True),
+    "add": add,
+    "insert": insert,
+    "move": move,
+    "duplicate": duplicate,
+    "rename": rename,
 }
 """Every kind of change of a part of a text: by the text, the place and the value."""

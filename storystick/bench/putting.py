@@ -115,12 +115,12 @@ def add_table(text: OpenText, steps: Steps, number: int, table: Table) -> None:
     some = text.item(steps)
     if number:
         end_with_blank(some.body[number - 1].value.body, text.newline)
-    if number < len(some) or _is_followed(text, steps):
+    if number < len(some) or is_followed(text, steps):
         end_with_blank(table.value.body, text.newline)
     some.insert(number, table)
 
 
-def _is_followed(text: OpenText, steps: Steps) -> bool:
+def is_followed(text: OpenText, steps: Steps) -> bool:
     """Whether anything is written behind what stands at a place."""
     for depth in range(len(steps), 0, -1):
         outer, step = text.item(steps[: depth - 1]), steps[depth - 1]
@@ -150,7 +150,7 @@ def put_key(text: OpenText, outer: Steps, name: str, value: object) -> None:
         depth = sum(isinstance(step, str) for step in outer)
         table = _last_part(text, outer)
         place = len(body_of(table)) if outer else _heading_place(text, name)
-        put_tables(table, place, parsed_below(lines, depth, text.newline), text.newline, _is_followed(text, outer))
+        put_tables(table, place, parsed_below(lines, depth, text.newline), text.newline, is_followed(text, outer))
     else:
         put_line(table, name, value_item(value), text.newline)
 

@@ -101,6 +101,18 @@ def parsed_value(text: str) -> Item:
     return tomlkit.value(text)
 
 
+def read_value(text: str) -> Any:
+    """A value as it is written in a file.
+
+    Raises:
+        Fault: it is none, or more than one.
+    """
+    said = read_tables(Source("", f"value = {text.strip()}\n".encode("utf-8", "surrogatepass")))
+    if list(said) != ["value"]:
+        raise Fault("more than one value is written there", "write one, as behind the equals sign in the text")
+    return said["value"]
+
+
 def key_text(name: str) -> str:
     """A key as it is written."""
     return tomlkit.key(name).as_string()
@@ -142,6 +154,30 @@ def cut_line(table: Container | Table, name: str, *, comment_too: bool) -> None:
         dict.pop(table, name, None)
     if trivia.comment and not comment_too:
         container.body[number] = (None, Comment(Trivia(trivia.indent, "", trivia.comment, trivia.trail)))
+
+
+def renamed(table: Container | Table, old: str, new: str) -> None:
+    """Another name for what stands by one in a table: tomlkit keeps headings as they were read."""
+    pairs = list(body_of(table))
+    own = [(key, item) for key, item in pairs if key is not None and key.key == old]
+    for _, item in own:
+        _forget_heading(item)
+    kept = {id(item): tomlkit.key(new) for _, item in own}
+    for key, item in own:
+        kept[id(item)]._dotted = key.is_dotted()
+    refill(table, [(kept.get(id(item), key), item) for key, item in pairs])
+
+
+def _forget_heading(item: Item) -> None:
+    """Let it be written anew, with those below it."""
+    match item:
+        case Table():
+            item.display_name = None
+            for _, below in item.value.body:
+                _forget_heading(below)
+        case AoT():
+            for table in item.body:
+                _forget_heading(table)
 
 
 def refill(table: Container | Table, pairs: Iterable[tuple[Key | None, Item]]) -> None:

@@ -29,7 +29,7 @@ def _behind(word: str) -> Kind[Any]:
     """A width; None where it is that of the ``word`` behind, said by the name of that part's stock."""
     sort = f"a length, or the name of the stock of the {word}"
     read = lambda value, scope: _read_width(value, scope, scope.usual[word], word)  # noqa: E731
-    return replace(cast(Any, SIZE), sort=sort, called="", read=read)
+    return replace(cast(Any, SIZE), sort=sort, called="", read=read, names="stock")
 
 
 def _read_width(value: object, scope: Scope, behind: PartRule, word: str) -> Fraction | None:
