@@ -5,7 +5,7 @@ from __future__ import annotations
 import copy
 import re
 from collections.abc import Collection, Iterable
-from typing import Any, Final
+from typing import Final
 
 from tomlkit.container import Container
 from tomlkit.items import AoT, Array, Table
@@ -24,7 +24,7 @@ from storystick.bench.putting import (
     set_value,
 )
 from storystick.bench.toml_items import body_of, end_with_blank, parsed_value, plain, read_value, refill
-from storystick.errors import Fault, as_written
+from storystick.errors import Fault
 from storystick.job.key_reference import as_toml
 
 _NUMBERED: Final = re.compile(r"(.*?)([ -]?)(\d+)")

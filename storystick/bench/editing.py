@@ -11,11 +11,14 @@ from dataclasses import dataclass
 from typing import Final
 
 from storystick.bench.arranging import add, duplicate, insert, move
+from storystick.bench.banding import add_column, add_row
+from storystick.bench.dividing import equal, graduated, split
 from storystick.bench.naming import rename
 from storystick.bench.open_text import OpenText
 from storystick.bench.places import Steps
 from storystick.bench.putting import set_value, take_out
 from storystick.bench.setting import set_typed
+from storystick.bench.taking_over import take_over
 from storystick.bench.toml_items import read_value
 from storystick.errors import Fault
 from storystick.job.keys import Key
@@ -48,6 +51,7 @@ def changed(text: str, changes: Sequence[Change], keys: Mapping[str, Key] = JOB_
     for change in changes:
         if change.kind not in KINDS:
             raise Fault(f'"{change.kind}" is no change', "load the page again")
+        take_over(opened, change.at, whole=change.kind not in _OF_ONE, divides=change.kind in _DIVIDES)
         KINDS[change.kind](opened, change.at, change.value)
     return opened.text()
 
@@ -60,6 +64,12 @@ def _raw(text: OpenText, at: Steps, value: str) -> None:
 
 
 _WHOLE: Final = "text"
+_OF_ONE: Final = ("set", "raw", "remove")
+"""What changes just the value at a place."""
+
+_DIVIDES: Final = ("split", "equal", "graduated", "row", "column")
+"""What changes how the cabinet is divided that the place is of."""
+
 KINDS: Final[Mapping[str, Callable[[OpenText, Steps, str], None]]] = {
     "set": set_typed,
     "raw": _raw,
@@ -69,5 +79,10 @@ KINDS: Final[Mapping[str, Callable[[OpenText, Steps, str], None]]] = {
     "move": move,
     "duplicate": duplicate,
     "rename": rename,
+    "split": split,
+    "equal": equal,
+    "graduated": graduated,
+    "row": add_row,
+    "column": add_column,
 }
 """Every kind of change of a part of a text: by the text, the place and the value."""

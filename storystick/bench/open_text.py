@@ -20,6 +20,10 @@ class OpenText:
         self.document: Any = take_document(text)
         self.newline = "\r\n" if "\r\n" in text else "\n"
 
+    def begin_again(self, text: str) -> None:
+        """Go on from another text."""
+        self.document = take_document(text)
+
     def text(self) -> str:
         """What it has become; nothing more is changed."""
         return keep_document(self.document)

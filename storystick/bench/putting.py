@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any, Final
 
+import tomlkit
 from tomlkit.container import Container
 from tomlkit.items import AoT, Array, InlineTable, Table
 
@@ -17,14 +18,17 @@ from storystick.bench.toml_items import (
     cut_entry,
     cut_line,
     end_with_blank,
+    forget_heading,
     headed,
     is_line,
     key_text,
     parsed_below,
     parsed_value,
+    plain,
     put_entry,
     put_line,
     put_tables,
+    refill,
     value_item,
     written_pairs,
     written_pairs_of,
@@ -244,3 +248,21 @@ def _prune(text: OpenText, steps: Steps) -> None:
     elif isinstance(item, InlineTable) and len(item) == 1 and plain_name(text.shape(steps), item):
         [(_, said)] = written_pairs(item)
         replace_item(text, steps, parsed_value(said))
+
+
+def carry(text: OpenText, steps: Steps, into: Steps) -> None:
+    """Carry what stands at a place over into another table, by the same name and as it is written."""
+    name = str(steps[-1])
+    item, outer, table = text.item(steps), text.item(steps[:-1]), text.item(into)
+    if isinstance(table, InlineTable) or isinstance(outer, InlineTable):
+        value = plain(item)
+        take_out(text, steps)
+        set_value(text, (*into, name), value)
+    elif isinstance(item, Table | AoT):
+        forget_heading(item)
+        refill(outer, [pair for pair in body_of(outer) if pair[1] is not item])
+        end_with_blank(table.value.body, text.newline)
+        refill(table, [*body_of(table), (tomlkit.key(name), item)])
+    else:
+        cut_line(outer, name, comment_too=True)
+        put_line(table, name, item, text.newline)

@@ -13,6 +13,7 @@ import tomlkit
 from tomlkit.container import Container
 from tomlkit.items import AoT, Array, Comment, InlineTable, Item, Key, Null, Table, Trivia, Whitespace
 
+from storystick.errors import Fault
 from storystick.job.key_reference import as_toml
 from storystick.job.sources import Source, read_tables
 
@@ -161,23 +162,23 @@ def renamed(table: Container | Table, old: str, new: str) -> None:
     pairs = list(body_of(table))
     own = [(key, item) for key, item in pairs if key is not None and key.key == old]
     for _, item in own:
-        _forget_heading(item)
+        forget_heading(item)
     kept = {id(item): tomlkit.key(new) for _, item in own}
     for key, item in own:
         kept[id(item)]._dotted = key.is_dotted()
     refill(table, [(kept.get(id(item), key), item) for key, item in pairs])
 
 
-def _forget_heading(item: Item) -> None:
+def forget_heading(item: Item) -> None:
     """Let it be written anew, with those below it."""
     match item:
         case Table():
             item.display_name = None
             for _, below in item.value.body:
-                _forget_heading(below)
+                forget_heading(below)
         case AoT():
             for table in item.body:
-                _forget_heading(table)
+                forget_heading(table)
 
 
 def refill(table: Container | Table, pairs: Iterable[tuple[Key | None, Item]]) -> None:

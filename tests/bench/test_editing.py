@@ -310,3 +310,40 @@ def without(document: Any, at: Steps) -> object:
         table = table[step]
     del table[at[-1]]
     return said_briefly(document)
+
+
+LIKE = """\
+units = "inch"
+
+[stock]
+ply = "3/4"
+
+[[cabinet]]
+name = "A"
+height = "30"
+width = "20"
+depth = "12"
+carcass = "ply"
+openings = ["8", { opening = "equal", name = "upper" }]
+top = { place = "over", overhang = "1" }
+
+[[cabinet]]
+name = "B"
+like = "A"
+width = "24"
+"""
+
+
+def test_what_is_changed_inside_of_something_taken_over_is_taken_over_first() -> None:
+    after = edited(LIKE, ("set", "/cabinet/1/openings/1/front", "none"), ("set", "/cabinet/1/top/overhang", "2"))
+    own = tomllib.loads(after)["cabinet"][1]
+    assert own["openings"] == ["8", {"opening": "equal", "name": "upper", "front": "none"}]
+    assert own["top"] == {"place": "over", "overhang": "2"}
+    assert tomllib.loads(edited(LIKE, ("row", "/cabinet/1", "")))["cabinet"][1]["row"] == [
+        {"openings": ["8", {"opening": "equal", "name": "upper"}]},
+        {"height": "9 1/2"},
+    ]
+
+
+def test_a_value_of_its_own_is_set_beside_what_is_taken_over() -> None:
+    assert lines_changed(LIKE, edited(LIKE, ("set", "/cabinet/1/depth", "14"))) == ([], ['depth = "14"'])
