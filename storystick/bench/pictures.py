@@ -19,7 +19,7 @@ from storystick.drawing.wall_view import arrange_front
 from storystick.layout.alike import LetteredStick, lettered_sticks
 from storystick.layout.board import BoardLayout
 from storystick.layout.runs import RunLayout
-from storystick.layout.stations import Layout
+from storystick.layout.stations import Layout, StickLayout
 from storystick.lengths import Figures
 from storystick.sheets.boards import board_page
 from storystick.sheets.strips import one_piece
@@ -95,16 +95,23 @@ def _whole(layout: Layout, document: Table) -> Iterator[Picture]:
 def _cabinet(layout: Layout, document: Table, number: int) -> Iterator[Picture]:
     for found in layout.cabinets:
         if found.cabinet.number == number:
-            yield draw_cabinet(found, CabinetSaid(found, document), layout.job.figures)
+            said = CabinetSaid(found, document)
+            yield draw_cabinet(found, said, layout.job.figures)
             for lettered in lettered_sticks(layout):
-                if any(face.cabinet == found.cabinet.name for face in lettered.faces):
-                    yield _reduced(lettered, layout.job.figures)
+                own = (stick for stick in lettered.served for face in stick.faces if face.cabinet == found.cabinet.name)
+                if stick := next(own, None):
+                    yield _reduced(lettered, stick, said, layout.job.figures)
 
 
-def _reduced(lettered: LetteredStick, figures: Figures) -> Picture:
-    """A strip to be looked at, and not measured."""
+def _reduced(lettered: LetteredStick, own: StickLayout, said: CabinetSaid, figures: Figures) -> Picture:
+    """A strip to be looked at, and not measured; ``own`` is the cabinet's stick that it serves."""
     view = overview_of(lettered.drawn, figures, *_STICK_MM, SMALL)
-    return Picture(lettered.serves_words, tuple(view.draw()), letter=lettered.letter)
+    places = tuple(
+        Place(rect, at, f"{span.name}, {figures(span.size)}")
+        for span, rect in view.places()
+        if (at := said.on_strip(own, span))
+    )
+    return Picture(lettered.serves_words, tuple(view.draw()), places, letter=lettered.letter)
 
 
 def _stick(layout: Layout, document: Table, number: int) -> Iterator[Picture]:

@@ -15,8 +15,9 @@ from storystick.job.compartments import Compartment
 from storystick.job.openings import Graduated, Item, Part
 from storystick.job.sticks import Stick
 from storystick.layout.cabinets.closings import Closing
-from storystick.layout.cabinets.pieces import BACK_ROLES, Bay, CabinetLayout, End, Piece, Role
+from storystick.layout.cabinets.pieces import BACK_ROLES, Axis, Bay, CabinetLayout, End, Piece, Range, Role
 from storystick.layout.runs import Placed, RunLayout
+from storystick.layout.stations import Span, SpanKind, StickLayout
 
 Table: TypeAlias = Mapping[str, Any]
 
@@ -137,6 +138,29 @@ class CabinetSaid:
                 return (*entry, "front")
         return self.key("fronts", "drawers")
 
+    def on_strip(self, stick: StickLayout, span: Span) -> Steps | None:
+        """What a strip of the cabinet shows from one station to another; None where that is no thing of its front."""
+        faces = [face for face in stick.faces if face.cabinet == self.layout.cabinet.name]
+        boards = (piece for piece in self.layout.pieces for face in faces if (piece.x, piece.z) == (face.x, face.z))
+        board = next(boards, None)
+        if board is None:
+            return None
+        where = Range(board.low_end + span.start, board.low_end + span.end)
+        if span.kind is SpanKind.OPENING:
+            return self._beside(board, where)
+        crossing = (piece for piece, _, _ in self.layout.ends_on(board) if piece.across.overlaps(where))
+        found = next(crossing, None)
+        return self.piece(found) if found else None
+
+    def _beside(self, board: Piece, where: Range) -> Steps | None:
+        """The opening of that height beside an upright board, or the column of that width along a level one."""
+        upright = board.axis is Axis.Z
+        bays = [bay for bay in self.layout.bays if where in ((bay.z, bay.frame_z) if upright else (bay.x, bay.frame_x))]
+        if not bays:
+            return None
+        bay = min(bays, key=lambda bay: board not in (*bay.around.pieces, *bay.framed.pieces))
+        return self.opening(bay) if upright else self.column(bay.row, bay.column)
+
     def piece(self, piece: Piece) -> Steps:
         """A part of the case, the frame, the back or the base."""
         if piece.role in _LEVELS and (found := self._under(piece, framed=False)):
@@ -164,7 +188,9 @@ class CabinetSaid:
         """What stands over an opening: what its own entry says, or its row's, or what lies between all of them."""
         if self._is_highest(bay):
             band = self._row(bay.row)
-            return (*band.at, "above") if band.at != self.at and band.table is not None else self.key("between")
+            return (
+                (*band.at, "above") if band.at != self.at and band.table is not None else self.key("between", "shelves")
+            )
         band, (entry, inside) = self._column(bay.row, bay.column), self._entry(bay)
         if band.table is None or not isinstance(entry[-1], int):
             return self._between(bay)
@@ -178,7 +204,7 @@ class CabinetSaid:
         for band in (self._column(bay.row, bay.column), self._row(bay.row)):
             if band.table and "between" in band.table:
                 return (*band.at, "between")
-        return self.key("between")
+        return self.key("between", "shelves")
 
     def _divider(self, piece: Piece) -> Steps:
         bay = next((bay for bay in self.layout.bays if bay.around.left is piece), None)

@@ -242,6 +242,19 @@ def test_each_thing_leads_to_what_says_it(text: str, wanted: dict[str, str]) -> 
     assert {name: found.get(name) for name in wanted} == wanted
 
 
+def test_parts_and_openings_on_the_strip_of_a_side_lead_to_what_says_them() -> None:
+    layout, document = laid(CASE + 'openings = [140, { opening = "equal", name = "pans" }]\n')
+    pictures = pictures_of(layout, document, ("cabinet", 0))
+    side = next(picture for picture in pictures if picture.title == "Case side")
+    assert [(place.label, write_pointer(place.at)) for place in side.places] == [
+        ("bottom, 18", "/cabinet/0/carcass"),
+        ("opening 1, 140", "/cabinet/0/openings/0"),
+        ("shelf 1, 18", "/cabinet/0/openings/0/above"),
+        ("pans, 526", "/cabinet/0/openings/1"),
+        ("top, 18", "/cabinet/0/carcass"),
+    ]
+
+
 def test_parts_and_openings_of_a_plain_stick_lead_to_their_entries() -> None:
     text = '[[stick]]\nname = "A"\npart = "ply"\nopenings = [100, { graduated = 2, step = 10, first = 90 }]\n'
     ordered = (

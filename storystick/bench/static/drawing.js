@@ -35,11 +35,22 @@
     if (way) { show(way); event.preventDefault(); }
   });
 
+  // While a field is typed in, the drawing shows what it is of: the thing with the longest beginning of its place.
+  function point() {
+    const at = document.activeElement?.closest?.("#form [data-at]")?.dataset.at;
+    const all = [...document.querySelectorAll(".drawing .place")];
+    const begins = all.map((each) => each.dataset.at).filter((own) => at === own || at?.startsWith(`${own}/`));
+    const nearest = begins.reduce((one, other) => (other.length > one.length ? other : one), "");
+    for (const each of all) each.classList.toggle("near", nearest !== "" && each.dataset.at === nearest);
+  }
+  document.addEventListener("focusin", point);
+
   // A drawing that is drawn again is scrolled as the one before it.
   document.addEventListener("htmx:oobBeforeSwap", (event) => {
     if (event.target.id === "view") scrolled = papers().map((each) => [each.scrollLeft, each.scrollTop]);
   });
   document.addEventListener("htmx:oobAfterSwap", () => {
     papers().forEach((each, number) => { if (scrolled[number]) [each.scrollLeft, each.scrollTop] = scrolled[number]; });
+    point();
   });
 })();
