@@ -188,9 +188,8 @@ class CabinetSaid:
         """What stands over an opening: what its own entry says, or its row's, or what lies between all of them."""
         if self._is_highest(bay):
             band = self._row(bay.row)
-            return (
-                (*band.at, "above") if band.at != self.at and band.table is not None else self.key("between", "shelves")
-            )
+            own = band.at != self.at and band.table is not None
+            return (*band.at, "above") if own else self.key("between", "shelves")
         band, (entry, inside) = self._column(bay.row, bay.column), self._entry(bay)
         if band.table is None or not isinstance(entry[-1], int):
             return self._between(bay)
