@@ -189,6 +189,7 @@ class Forms:
             items = [name_field(thing.steps, thing.name), *self._kinds(kind, value, thing.steps), *items]
         if taken := self._taken(word, thing):
             items = list(_with_taken(maker, kind, value, thing.steps, *taken))
+        items = [_as_name(each, thing.steps) for each in items]
         copy = Action("Make another like it", "duplicate", thing.steps, chooses=_next(thing.steps))
         return Form(thing.steps, thing.name, item.words, items, (copy, *item.actions))
 
@@ -220,6 +221,13 @@ class Forms:
             return None
         assert isinstance(whole, dict)
         return {name: said for name, said in whole.items() if name not in own}, typed_as(own[LIKE])
+
+
+def _as_name(item: Item, steps: Steps) -> Item:
+    """The name of a thing that is counted is changed wherever it is named."""
+    if isinstance(item, Field) and item.steps == (*steps, "name"):
+        return replace(item, change="rename", at=steps)
+    return item
 
 
 def _with_taken(

@@ -18,6 +18,9 @@ from storystick.job.rows import CabinetColumn, CabinetRow
 _IN_SIGHT: Final = ("opening", "share", "graduated", "step", "ratio", "first", "name", "front")
 _OR: Final[Mapping[str, str]] = {"step": "ratio", "ratio": "step"}
 _MANY: Final = (2, 3, 4, 5, 6)
+_CABINET: Final = 2
+"""So many steps lead to a cabinet."""
+
 _AS_USUAL: Final = "as usual"
 _ONE: Final = "equal"
 
@@ -31,7 +34,7 @@ def openings(maker: Maker, slot: Slot) -> Item:
         return maker.raw(slot)
     items = [_opening(maker, slot, number, value) for number, value in enumerate(values)]
     words = "From the top down, as in the drawing. Type a clear size, or equal for a share of what is left."
-    actions = _in_all(slot.steps, len(values)) if slot.value else _how_many(slot.steps)
+    actions = (*(_in_all(slot.steps, len(values)) if slot.value else _how_many(slot.steps)), *_divided(slot.steps))
     gist = "1 opening" if len(values) == 1 else f"{len(values)} openings"
     return Part(slot.steps, slot.label, words, gist, items[::-1], actions, True, bool(slot.value), "openings")
 
@@ -41,6 +44,15 @@ def _how_many(steps: Steps) -> tuple[Action, ...]:
         Action(str(many), "raw", steps, as_toml([_ONE] * many), f"{many} openings", (*steps, many - 1))
         for many in _MANY
     )
+
+
+def _divided(steps: Steps) -> Iterator[Action]:
+    """What makes rows of the openings of a cabinet, or columns beside them."""
+    *outer, _ = steps
+    if len(outer) == _CABINET:
+        yield Action("Add a row", "row", tuple(outer), spoken="Add a row above them all", chooses=(*outer, "row", 1))
+    if "column" not in outer:
+        yield Action("Add a column", "column", tuple(outer), spoken="Add a column beside them", chooses=tuple(outer))
 
 
 def _in_all(steps: Steps, count: int) -> tuple[Action, ...]:
@@ -102,13 +114,13 @@ def _one(steps: Steps, number: int) -> tuple[Action, ...]:
 
 def rows(maker: Maker, slot: Slot) -> Item:
     """The rows of a cabinet, the top one first."""
-    return _headed(maker, slot, table_of(CabinetRow), "Row", "Add a row on top", "Add a row below", top_first=True)
+    return _headed(maker, slot, table_of(CabinetRow), "row", "Add a row on top", "Add a row below", top_first=True)
 
 
 def columns(maker: Maker, slot: Slot) -> Item:
     """The columns of a cabinet or of a row, from the left."""
     of = table_of(CabinetColumn)
-    return _headed(maker, slot, of, "Column", "Add a column at the right", "Add a column at the left", top_first=False)
+    return _headed(maker, slot, of, "column", "Add a column at the right", "Add a column at the left", top_first=False)
 
 
 def _headed(maker: Maker, slot: Slot, of: TableOf[Any], word: str, behind: str, before: str, top_first: bool) -> Item:
@@ -116,19 +128,19 @@ def _headed(maker: Maker, slot: Slot, of: TableOf[Any], word: str, behind: str, 
         return maker.item(slot)
     items = [_band(maker, slot, of, word, number, value) for number, value in enumerate(slot.value)]
     actions = [
-        Action(behind, "add", slot.steps, "{}", chooses=(*slot.steps, len(items))),
+        Action(behind, word, (*slot.steps, len(items) - 1), chooses=(*slot.steps, len(items))),
         Action(before, "insert", (*slot.steps, 0), "{}", chooses=(*slot.steps, 0)),
     ]
-    gist = f"{len(items)} {word.lower()}{'s' * (len(items) != 1)}"
+    gist = f"{len(items)} {word}{'s' * (len(items) != 1)}"
     ordered = items[::-1] if top_first else items
     return Part(slot.steps, slot.label, "", gist, ordered, actions, True, True, "bands")
 
 
 def _band(maker: Maker, slot: Slot, of: TableOf[Any], word: str, number: int, value: Mapping[str, object]) -> Part:
     steps = (*slot.steps, number)
-    actions = list(_band_actions(steps, f"{word.lower()} {number + 1}", number))
+    actions = list(_band_actions(steps, f"{word} {number + 1}", number))
     key = Key(slot.shape, "", {})
-    part = maker.table(Slot(word, key, value, steps, f"{word} {number + 1}"), actions, of)
+    part = maker.table(Slot(word, key, value, steps, f"{word.capitalize()} {number + 1}"), actions, of)
     return replace(part, words="", is_open=True, look="band", gist=str(value.get("name", "")))
 
 

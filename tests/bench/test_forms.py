@@ -10,7 +10,8 @@ from typing import Any, Final
 
 import pytest
 
-from storystick.bench.declared import entry_of, named_in, tables_in
+from storystick.bench.declared import best_table, entry_of, named_in, shape_at, tables_in
+from storystick.bench.editing import Change, changed
 from storystick.bench.files_of_keys import JOB_KEYS, SHOP_FILE_KEYS, FileOfKeys
 from storystick.bench.form_model import Field, Form, Item, Part
 from storystick.bench.forms import Forms
@@ -211,3 +212,47 @@ def test_faults_are_counted_where_they_stand() -> None:
     counted = {heading.title: heading for heading in headings}
     assert [count for _, count in counted["Cabinets"].things] == [0, 2, 0, 0]
     assert (counted["Stocks"].faults, counted["Job"].faults) == (1, 1)
+
+
+SHOP_TEXT: Final = (GALLERY / "bead-chest" / "shop.toml").read_text(encoding="utf-8")
+
+
+@pytest.mark.parametrize(("text", "of"), [(HUTCH, JOB_KEYS), (SHOP_TEXT, SHOP_FILE_KEYS)], ids=KEYS)
+def test_what_is_typed_or_chosen_in_a_field_is_what_it_shows_then(text: str, of: FileOfKeys) -> None:
+    for steps, field in fields_by_place(forms_of(text, of)).items():
+        value = _other_value(field)
+        if value is None:
+            continue
+        after = changed(text, [Change(field.change, field.at or steps, value)], of.keys)
+        assert fields_by_place(forms_of(after, of))[steps].value == value, f"{write_pointer(steps)} = {value}"
+
+
+def _other_value(field: Field) -> str | None:
+    """What may be typed in a field that is given, beside what it says; None for those that change more than a value."""
+    if field.change == "rename" or not field.is_given or field.steps[-1] in ("units", "kind"):
+        return None
+    if field.look == "text":
+        return "3/7"[: 1 if field.value.isdigit() else 3] if field.is_short else f"{field.value} too"
+    if field.look == "select" or field.look == "radio":
+        return next((option.value for option in field.options if option.value not in ("", field.value)), None)
+    return next((option.value for option in field.options if option.value), None)
+
+
+@pytest.mark.parametrize("path", FILES, ids=lambda path: path.parent.name + path.stem)
+def test_what_a_button_adds_in_a_job_of_the_gallery_reads_without_a_fault_of_its_own(path: Path) -> None:
+    """Whatever a button begins with has the keys that it needs, and no other."""
+    of = SHOP_FILE_KEYS if path.name == "shop.toml" else JOB_KEYS
+    forms = forms_of(path.read_text(encoding="utf-8"), of)
+    adds = [
+        act for form in all_forms(forms) for item in items_of(form) if isinstance(item, Part) for act in item.actions
+    ]
+    begun = [act for act in adds if act.change in ("raw", "add", "insert") and act.value]
+    assert begun or of is SHOP_FILE_KEYS
+    for act in begun:
+        value = read(f"is = {act.value}")["is"]
+        shape = shape_at(of.keys, forms.tables, act.at)
+        shape = shape if act.change == "raw" else entry_of(shape) if act.change == "add" else shape
+        if isinstance(value, dict) and value:
+            table = best_table(shape, value)
+            assert table is not None
+            assert set(value) <= set(table.keys), f"{write_pointer(act.at)}: {act.value}"

@@ -169,7 +169,7 @@ const bench = (() => {
     const place = CSS.escape(at);
     const below = `#form .field[data-at="${place}"], #form .field[data-at^="${place}\\/"]`;
     const controls = "input:checked, input:not([type=radio]), select, textarea, button";
-    const field = at && all(below).find((each) => one(controls, each)) || closest(at);
+    const field = all(at ? below : "#form .field").find((each) => one(controls, each)) || closest(at);
     return field && opened(one(controls, field));
   }
 

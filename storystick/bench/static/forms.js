@@ -21,11 +21,9 @@
   // A thing that gets another name is met by that from then on.
   document.addEventListener("change", (event) => {
     const field = event.target;
-    if (field.dataset.change !== "rename" || !field.value.trim()) return;
-    const at = field.dataset.at;
+    if (field.dataset.named === undefined || !field.value.trim()) return;
     const name = field.value.trim().replaceAll("~", "~0").replaceAll("/", "~1");
-    const renamed = /\/\d+$/.test(at) ? at : `${at.slice(0, at.lastIndexOf("/"))}/${name}`;
-    bench.choose(renamed);
+    bench.choose(`${field.dataset.at.slice(0, field.dataset.at.lastIndexOf("/"))}/${name}`);
   });
 
   // The sizes of openings stand one below another as they are drawn: Enter goes to the next, and from the last to what adds one.
