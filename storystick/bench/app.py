@@ -15,6 +15,7 @@ from storystick.bench.form_page import ident
 from storystick.bench.guard import guard
 from storystick.bench.places import write_pointer
 from storystick.bench.state import Bench, the_bench
+from storystick.bench_sheet.content import key_in, keyed
 from storystick.drawing.lettering import font_file
 from storystick.errors import StorystickError
 
@@ -32,6 +33,8 @@ def create_app(bench: Bench, token: str, port: int) -> Flask:
         "ident": ident,
         "figure": figure,
         "words": words,
+        "keyed": keyed,
+        "key_in": key_in,
         "drawn": drawn,
     }
     guard(app, token, port)

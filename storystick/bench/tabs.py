@@ -13,6 +13,7 @@ from storystick.bench.drawings import show_drawing, show_strips
 from storystick.bench.marks import show_marks
 from storystick.bench.places import Steps
 from storystick.bench.square import show_square
+from storystick.bench.work_lists import show_glue_up, show_parts, show_set_ups
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,6 +33,9 @@ TABS: Final[Mapping[str, Tab]] = {
     "drawing": Tab("Drawing", show_drawing),
     "strips": Tab("Strips", show_strips),
     "marks": Tab("Marks", show_marks),
+    "parts": Tab("Parts", show_parts),
+    "set-ups": Tab("Set-ups", show_set_ups),
     "square": Tab("Square", show_square),
+    "glue-up": Tab("Glue-up", show_glue_up),
     "text": Tab("Text", _text),
 }

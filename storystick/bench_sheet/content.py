@@ -59,7 +59,7 @@ class Room:
 class Row:
     """Something to do and to tick, ``boxes`` times; ``kind`` is a word before its name. ``rows`` are parts of it.
 
-    A ``quiet`` one is not struck or made itself, but stands between those that are.
+    A ``quiet`` one is not struck or made itself, but stands between those that are. The ``picture`` is of its cut.
     """
 
     name: str
@@ -70,6 +70,7 @@ class Row:
     rows: tuple[Row, ...] = ()
     rooms: tuple[Room, ...] = ()
     quiet: bool = False
+    picture: Picture | None = None
 
 
 @dataclass(frozen=True, slots=True)

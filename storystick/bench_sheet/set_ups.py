@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 
-from storystick.bench_sheet.content import Figure, Group, Row, Section
+from storystick.bench_sheet.content import Figure, Group, Picture, Row, Section, picture_of
+from storystick.drawing.cut_pictures import draw_cut, draw_guided_cut, draw_router_cut
 from storystick.layout.stations import Layout
 from storystick.lengths import Figures
 from storystick.sheets.pages.setups import PLACES
@@ -43,6 +45,7 @@ from storystick.tooling.setups import GrooveSetup, SawCut
 from storystick.wording import capital
 
 _WORDS_OF_BAR = 4
+_SECTION = "The cut in section, with cutter and part"
 
 
 def set_ups(layout: Layout) -> Section:
@@ -83,9 +86,7 @@ def _groups(settings: Settings, layout: Layout) -> Iterator[Group]:
 
 def _numbered(rows: Sequence[Row]) -> tuple[Row, ...]:
     """With the number of each operation before its name."""
-    return tuple(
-        Row(row.name, row.figures, row.words, f"{number}.", rows=row.rows) for number, row in enumerate(rows, start=1)
-    )
+    return tuple(replace(row, kind=f"{number}.") for number, row in enumerate(rows, start=1))
 
 
 def _said(labels: Sequence[str]) -> tuple[Figure, ...]:
@@ -103,20 +104,28 @@ def _bar(cells: Sequence[str]) -> Row:
 
 def _grooves(group: Sequence[GrooveSetup], figures: Figures) -> Row:
     places = (Row(name, _said([place])) for name, place in straightedge_rows(group, figures))
-    return Row(bar_words(group[0].bar), _said([*router_figures(group[0], figures)]), rows=tuple(places))
+    said, picture = _said([*router_figures(group[0], figures)]), _cut_at_router(group[0])
+    return Row(bar_words(group[0].bar), said, rows=tuple(places), picture=picture)
+
+
+def _cut_at_router(setup: GrooveSetup) -> Picture | None:
+    return picture_of(draw_router_cut(setup), _SECTION) if setup.bar else None
 
 
 def _guided(cut: GuidedCut, figures: Figures) -> Row:
-    return Row(capital(cut.cut), _said(cut.figures(figures)), (f"{cut.words}.",))
+    picture = picture_of(draw_guided_cut(cut), _SECTION)
+    return Row(capital(cut.cut), _said(cut.figures(figures)), (f"{cut.words}.",), picture=picture)
 
 
 def _mortises(group: Sequence[GuidedCut], figures: Figures) -> Row:
     places = (Row(name, _said([place])) for name, place in mortise_rows(group, figures))
-    return Row("Guide on the front face", _said(mortise_figures(group[0], figures)), rows=tuple(places))
+    said, picture = _said(mortise_figures(group[0], figures)), picture_of(draw_guided_cut(group[0]), _SECTION)
+    return Row("Guide on the front face", said, rows=tuple(places), picture=picture)
 
 
 def _sawn(cut: SawCut, words: Sequence[str], figures: Figures) -> Row:
-    return Row(f"{capital(cut.cut)}: {cut.part}", _said([*saw_figures(cut, figures)]), tuple(words))
+    said, picture = _said([*saw_figures(cut, figures)]), picture_of(draw_cut(cut), _SECTION)
+    return Row(f"{capital(cut.cut)}: {cut.part}", said, tuple(words), picture=picture)
 
 
 def _by_hand(title: str, words: str, rows: Sequence[str]) -> Group:

@@ -14,7 +14,7 @@ from storystick.cli.listing import Format, Listing, echo_heading, echo_table, ec
 from storystick.cli.options import format_option, job_argument, load_job, shop_option
 from storystick.cutting.fastened import HARDWARE_HEADINGS, Hardware, hardware_of, hardware_rows
 from storystick.cutting.part import CutPart, PartWork
-from storystick.cutting.parts import INCLUDED
+from storystick.cutting.parts import INCLUDED, NO_PARTS
 from storystick.cutting.run_parts import all_parts
 from storystick.cutting.totals import (
     AREA_HEADINGS,
@@ -70,7 +70,7 @@ class _Parts(Listing):
     def text(self) -> None:
         echo_heading(self.job)
         if not self.parts:
-            click.echo("\nThe job has no cabinet, and a plain stick says nothing of parts.")
+            click.echo(f"\n{NO_PARTS}")
             return
         echo_words(INCLUDED)
         told = {cabinet.name: cabinet.told for cabinet in self.job.cabinets}

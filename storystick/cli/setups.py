@@ -44,6 +44,8 @@ from storystick.tooling.settings import (
     BARS_WORDS,
     GROOVES_TITLE,
     GROOVES_WORDS,
+    NO_SET_UP,
+    NO_SHOP,
     SAW_TITLE,
     SAW_WORDS,
     Settings,
@@ -62,10 +64,6 @@ from storystick.tooling.setups import Bar, GrooveSetup, SawCut
 from storystick.wording import capital
 
 _BELOW = " " * 5
-_NO_SHOP = (
-    "The job has no shop file, which says what the tools are. Write shop.toml beside the job, or name one with --shop: "
-    "[router.NAME] with base_diameter or edge_to_centre, [bit.NAME] with diameter, [saw.NAME] with kerf."
-)
 
 
 @click.command()
@@ -92,7 +90,7 @@ class _Setups(Listing):
 
     def text(self) -> None:
         echo_heading(self.job)
-        echo_sentences([] if self.job.shop else [_NO_SHOP])
+        echo_sentences([] if self.job.shop else [NO_SHOP])
         settings, figures = self.settings, self.job.figures
         if settings.bars:
             _echo_part(BARS_TITLE, BARS_WORDS)
@@ -123,7 +121,7 @@ class _Setups(Listing):
             _echo_part(DRILLING_TITLE, DRILLING, BORE_CAUTIONS)
             echo_sentences(fastener_setup_rows(settings.fasteners, figures), "  ")
         if not settings.has_any:
-            click.echo("\nThe job has no joint that is cut by router or saw.")
+            click.echo(f"\n{NO_SET_UP}")
 
     @property
     def _records(self) -> tuple[list[dict[str, object]], ...]:

@@ -91,6 +91,7 @@ def _box(layout: CabinetLayout, bay: Bay, rule: DrawerRule, figures: Figures) ->
 
 
 INCLUDED: Final = "Finished sizes, tongues, tenons and housed ends included; edging and drawer bottoms are not."
+NO_PARTS: Final = "The job has no cabinet, and a plain stick says nothing of parts."
 """What the sizes hold, for a person who cuts by the list."""
 
 

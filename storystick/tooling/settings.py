@@ -36,6 +36,11 @@ SAW_WORDS: Final = (
     "The blade's height is above the table. The fence is set to the near or to the far side of the blade: both figures "
     "are given, a kerf apart. Where it runs into a wooden facing on the fence, it is said how far."
 )
+NO_SHOP: Final = (
+    "The job has no shop file, which says what the tools are. Write shop.toml beside the job, or name one with --shop: "
+    "[router.NAME] with base_diameter or edge_to_centre, [bit.NAME] with diameter, [saw.NAME] with kerf."
+)
+NO_SET_UP: Final = "The job has no joint that is cut by router or saw."
 
 
 @dataclass(frozen=True, slots=True)

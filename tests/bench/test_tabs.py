@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from collections import Counter
 from fractions import Fraction
 from pathlib import Path
 from shutil import copy
@@ -109,7 +110,16 @@ def test_what_has_faults_keeps_the_last_list_and_says_so_in_a_tab_that_has_none(
 
 
 @pytest.mark.parametrize("width", WIDTHS)
-@pytest.mark.parametrize(("job", "tab_name"), [("canal-kitchen", "Marks"), ("bead-chest", "Square")])
+@pytest.mark.parametrize(
+    ("job", "tab_name"),
+    [
+        ("canal-kitchen", "Marks"),
+        ("bead-chest", "Square"),
+        ("bead-chest", "Parts"),
+        ("bead-chest", "Set-ups"),
+        ("bead-chest", "Glue-up"),
+    ],
+)
 def test_a_tab_fits_its_screen_and_its_readers(page: Any, served: Served, job: str, tab_name: str, width: int) -> None:
     name = bring(served.folder, job)
     page.set_viewport_size({"width": width, "height": 900})
@@ -194,3 +204,137 @@ def test_readings_are_kept_by_the_browser_and_not_in_the_job(page: Any, served: 
     page.locator(".push").wait_for(state="detached")
     page.get_by_text("Saved", exact=True).wait_for()
     assert (served.folder / name).read_bytes() == before
+
+
+SPACE = "\N{NO-BREAK SPACE}"
+SIXTY_FOURTH = Fraction(1, 64)
+
+
+def row_figures(row: Any) -> list[str]:
+    return [spoken(each).replace(SPACE, " ") for each in row.xpath("./div/dl[@class='row-figures']/div/dd")]
+
+
+def test_parts_are_those_of_the_listing_as_many_as_they_are(folder: Path, client: FlaskClient) -> None:
+    name = bring(folder, "bead-chest")
+    wanted = Counter[tuple[str, ...]]()
+    for part in listed("parts", str(folder / name))["parts"]:
+        sizes = tuple(label(part[key], "inch", SIXTY_FOURTH) for key in ("length", "width"))
+        wanted[sizes] += part["count"]
+    shown = Counter[tuple[str, ...]]()
+    for row in tab(client, name, "parts").xpath(".//li[@class='row']"):
+        number = int(row.xpath(".//*[@class='kind']")[0].text.removesuffix(" ×"))
+        shown[tuple(row_figures(row))] += number
+        boxes = row.xpath(".//input[@type='checkbox']")
+        assert len(boxes) == number
+    assert shown == wanted
+
+
+def test_set_ups_are_those_of_the_listing_with_their_pictures(folder: Path, client: FlaskClient) -> None:
+    name = bring(folder, "bead-chest")
+    content = listed("setups", str(folder / name))
+    shown = tab(client, name, "set-ups")
+    bars, grooves, *others = shown.xpath(".//section")
+    for row, bar in zip(bars.xpath(".//li"), content["bars"], strict=True):
+        exact = [bar[key] for key in ("near", "far", "measured") if bar[key]]
+        assert row_figures(row) == [label(each, "inch", SIXTY_FOURTH) for each in exact]
+    places = {row_figures(row)[0] for row in grooves.xpath(".//li[@class='row']/ul/li")}
+    assert places == {label(each["straightedge"], "inch", SIXTY_FOURTH) for each in content["grooves"] if each["bar"]}
+    saw = next(each for each in others if "table saw" in each.xpath("./h2")[0].text_content())
+    rows = saw.xpath("./div/ul/li")
+    assert len(rows) == len(content["saw"])
+    for row, cut in zip(rows, content["saw"], strict=True):
+        assert row_figures(row)[0] == f"height {label(cut['height'], 'inch', SIXTY_FOURTH)}"
+        assert len(row.xpath("./div[@class='sketch']/*[name()='svg']")) == 1
+
+
+def test_glue_up_has_every_stage_with_its_sketch_steps_and_clock(folder: Path, client: FlaskClient) -> None:
+    name = bring(folder, "bead-chest")
+    stages = listed("glueup", str(folder / name))["stages"]
+    shown = tab(client, name, "glue-up").xpath(".//section")
+    assert [spoken(each.xpath("./h2")[0]).replace(SPACE, " ").partition(": ")[2] for each in shown] == [
+        stage["name"] for stage in stages
+    ]
+    for section, stage in zip(shown, stages, strict=True):
+        clocks = section.xpath(".//*[@data-clock]")
+        assert len(clocks) == bool(stage["joins"])
+        assert section.xpath(".//*[name()='svg']")
+        figures = {row_figures(row)[0] for row in section.xpath(".//li[div/dl]")}
+        assert figures <= {each["diagonal_label"] for each in stage["diagonals"]}
+
+
+@pytest.mark.parametrize(
+    ("key", "words"),
+    [
+        ("parts", "a plain stick says nothing of parts"),
+        ("set-ups", "The job has no shop file"),
+        ("square", "a plain stick says nothing of diagonals"),
+        ("glue-up", "no cabinet to glue up"),
+    ],
+)
+def test_what_a_plain_stick_has_nothing_of_is_said(folder: Path, client: FlaskClient, key: str, words: str) -> None:
+    name = bring(folder, "tea-shelves")
+    assert words in tab(client, name, key).text_content()
+
+
+def test_ticks_are_kept_by_the_browser(page: Any, served: Served) -> None:
+    name = bring(served.folder, "bead-chest")
+    before = (served.folder / name).read_bytes()
+    page.goto(served(f"/job/{name}"))
+    page.get_by_role("tab", name="Parts").click()
+    page.get_by_role("checkbox", name="1 × divider 1", exact=True).check()
+    page.get_by_label("side, 2 of 2").check()
+    page.get_by_text("2 of 63 cut").wait_for()
+    page.reload()
+    page.get_by_role("tab", name="Parts").click()
+    page.get_by_text("2 of 63 cut").wait_for()
+    assert page.get_by_label("side, 2 of 2").is_checked()
+    assert not page.get_by_label("side, 1 of 2").is_checked()
+    page.get_by_role("button", name="Clear all ticks").click()
+    page.get_by_text("0 of 63 cut").wait_for()
+    assert (served.folder / name).read_bytes() == before
+
+
+NARROW = "\N{NARROW NO-BREAK SPACE}"
+GLUE = "[glue.white]\nopen = 5\nclosed = 12\nclamp_time = 30\n"
+
+
+def test_the_clock_of_a_stage_goes_by_the_time_of_day_and_says_what_is_left(page: Any, served: Served) -> None:
+    name = bring(served.folder, "bead-chest")
+    with (served.folder / "shop.toml").open("a") as shop:
+        shop.write(GLUE)
+    page.clock.install(time="2026-03-02T14:00:00")
+    page.goto(served(f"/job/{name}"))
+    page.get_by_role("tab", name="Glue-up").click()
+    clock = page.locator("[data-clock]").first
+    clock.get_by_text("spread by", exact=True).wait_for()
+    now, says = clock.get_by_role("timer"), clock.locator("[aria-live]")
+    assert now.inner_text() == "5:00"
+    clock.get_by_role("button", name="Start the clock").press("Enter")
+    page.clock.run_for(2_000)
+    assert now.inner_text() in ("4:58", "4:59")
+    assert says.text_content().replace(NARROW, " ") == "5 minutes left: spread by 02:05 PM."
+    page.clock.fast_forward("02:10")  # As when the page sleeps: no tick in between.
+    page.clock.run_for(300)
+    assert now.inner_text() in ("2:47", "2:48")
+    page.clock.fast_forward("02:00")
+    page.clock.run_for(300)
+    assert clock.get_attribute("data-state") == "short"
+    assert says.text_content().replace(NARROW, " ") == "Only 1 minute left: spread by 02:05 PM."
+    page.clock.fast_forward("01:00")
+    page.clock.run_for(300)
+    assert clock.locator(".clock-word").inner_text() == "closed by"
+    page.reload()
+    page.get_by_role("tab", name="Glue-up").click()
+    page.clock.run_for(300)
+    clock.get_by_text("closed by", exact=True).wait_for()
+    page.clock.fast_forward("08:00")
+    page.clock.run_for(300)
+    assert clock.get_attribute("data-state") == "over"
+    assert says.text_content().replace(NARROW, " ") == "Time is over: closed by 02:12 PM."
+    clock.get_by_role("button", name="Closed now").click()
+    page.clock.run_for(300)
+    assert clock.locator(".clock-word").inner_text() == "unclamp at"
+    assert now.inner_text() in ("29:59", "30:00")
+    clock.get_by_role("button", name="Stop").click()
+    assert clock.get_attribute("data-state") == "still"
+    assert now.inner_text() == "5:00"
