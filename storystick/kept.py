@@ -124,10 +124,12 @@ class Kept:
 
     def cabinet(self, cabinet: Cabinet, figures: Figures, shop: Shop | None) -> CabinetAlone:
         """All that can be asked of a cabinet."""
-        return self._one(CabinetAlone, cabinet, figures, shop)
+        # Rows in tables of their own are equal to those of a grid, but what is wrong with them stands elsewhere.
+        places = tuple((row.steps, *(column.steps for column in row.columns)) for row in cabinet.rows)
+        return self._one(CabinetAlone, cabinet, figures, shop, places)
 
-    def _one(self, kind: Callable[..., T], thing: Any, figures: Figures, shop: Shop | None) -> T:
-        key = (kind, replace(thing, number=0), figures, shop)
+    def _one(self, kind: Callable[..., T], thing: Any, figures: Figures, shop: Shop | None, places: Hashable = ()) -> T:
+        key = (kind, replace(thing, number=0), figures, shop, places)
         found: T = self._before.get(key) or kind(thing, figures, shop)
         self._now[key] = found
         return found

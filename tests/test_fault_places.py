@@ -13,7 +13,7 @@ from test_job_faults import BAD_JOBS, BAD_SHEETS
 
 from storystick.errors import Fault, Steps, StorystickError, Where
 from storystick.job.sources import Source
-from storystick.laying_out import load_sources
+from storystick.laying_out import lay_out_as_far, load_sources
 
 
 def faults_of(text: str, **others: str) -> tuple[Fault, ...]:
@@ -110,13 +110,50 @@ PLACES: Final[dict[str, tuple[str, list[Steps]]]] = {
         case("toe = { height = 80, recess = 50 }\nplinth = { height = 80 }"),
         [("cabinet", 0, "toe")],
     ),
+    "an opening whose shelves have no room": (
+        case(
+            "row = [{}, { height = 'equal', openings = ['equal', { opening = 200, adjustable = "
+            "{ shelves = 30, first = 96, pitch = 32, front = 37, back = 60 } }] }]"
+        ),
+        [("cabinet", 0, "row", 1, "openings", 1)],
+    ),
+    "an opening after a group": (
+        case(
+            "openings = [{ graduated = 2, step = 9, first = 90 }, { opening = 'equal', front = 'drawer', adjustable = "
+            "{ shelves = 1, first = 96, pitch = 32, front = 37, back = 60 } }]\n"
+            "fronts = { kind = 'inset', reveal = 2 }"
+        ),
+        [("cabinet", 0, "openings", 1)],
+    ),
+    "a back that will not enter": (
+        case("back = { stock = 'thick', rabbet_width = 8, rabbet_depth = 9 }"),
+        [("cabinet", 0, "back", "rabbet_width")],
+    ),
+    "a recess that is too deep": (case("plinth = { height = 80, recess = 285 }"), [("cabinet", 0, "plinth", "recess")]),
+    "a frame that closes nothing": (
+        case("frame = { stock = 'ply', stile = 20, top = 40, bottom = 40, proud = 30 }"),
+        [("cabinet", 0, "frame")],
+    ),
+    "sides that take up the width": (
+        case("sides = 'wall'").replace("thick = 12", "thick = 12, wall = 300"),
+        [("cabinet", 0, "width")],
+    ),
+    "something above the highest opening": (
+        case("openings = ['equal', { opening = 'equal', above = 'rail' }]"),
+        [("cabinet", 0, "openings", 1, "above")],
+    ),
+    "holes beyond a stick": (f"{PLAIN}centre = [9999]\n", [("stick", 0, "centre")]),
+    "a feature beyond the wall": (
+        f"{RUN}{ALONG}features = [{{ at = 20, name = 'outlet' }}, {{ at = 4000, name = 'pipe' }}]\n",
+        [("run", "features", 1)],
+    ),
     "sizes of what is not there": (case("sizes = 'frame'"), [("cabinet", 0, "sizes")]),
     "a run alone": (f"{RUN}order = [{{ cabinet = 'Cas' }}]\n", [("run", "order", 0, "cabinet")]),
     "a run alone that does not fit": (f"{RUN}order = [{{ filler = 3000 }}]\n", [("run",)]),
     "the second run": (f"{TWO_RUNS}order = [{{ filler = 'x' }}]\n", [("run", 1, "order", 0, "filler")]),
     "a floor beyond the wall": (
         f"{TWO_RUNS}order = [{{ filler = 'equal' }}]\nfloor = [{{ at = 0, falls = 0 }}, {{ at = 4000, falls = 3 }}]\n",
-        [("run", 1, "floor")],
+        [("run", 1, "floor", 1)],
     ),
     "the corner of a template": (
         f"{MM}[[template]]\nwidth = 100\nheight = 100\noutline = [[0, 0], [100, 0], ['x', 100]]\n",
@@ -219,3 +256,14 @@ def test_a_fault_of_a_cabinet_is_at_that_cabinet(name: str) -> None:
     for fault in faults_of(SIMPLE.format(more=more).replace("thick = 12", "thick = 12, wall = 300")):
         assert fault.steps[:2] == ("cabinet", 0)
         assert fault.file == "job.toml"
+
+
+def test_a_fault_stands_where_the_file_has_it_now_also_where_the_rest_is_kept() -> None:
+    rows = "[[cabinet.row]]\nheight = 'equal'\nopenings = [300, 400]\n"
+    texts = (case("openings = [300, 400]"), case(rows), case("columns = 1\nopenings = [300, 400]"))
+    earlier, places = None, []
+    for text in texts:
+        earlier = lay_out_as_far([Source("job.toml", text.encode())], earlier=earlier)
+        places += [fault.steps for fault in earlier.faults]
+    alone, row = ("cabinet", 0, "openings"), ("cabinet", 0, "row", 0, "openings")
+    assert places == [alone, row, alone]

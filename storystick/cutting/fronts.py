@@ -45,11 +45,20 @@ def fronts_of(layout: CabinetLayout, figures: Figures) -> tuple[Front, ...]:
     for closing in closings_of(layout):
         if not closing.is_open:
             with collector.at():
+                _check_drawer(closing, layout)
                 fronts.append(_Maker(rule, closing, whole[closing], moving[closing], coefficient, figures).front())
     collector.add(*too_near(fronts, rule, figures))
     collector.add(*too_wide(fronts, rule, layout, figures), *too_high(fronts, rule, layout, figures))
     collector.raise_any()
     return tuple(fronts)
+
+
+def _check_drawer(closing: Closing, layout: CabinetLayout) -> None:
+    """Whether nothing but a drawer stands behind a drawer's front."""
+    for bay in closing.bays:
+        if closing.kind is FrontKind.DRAWER and bay.compartment.adjustable:
+            what = f'opening "{closing.name}" has adjustable shelves and a drawer'
+            raise Fault(what, "leave one of them out", layout.place_of(bay))
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,8 +93,6 @@ class _Maker:
         return {edge: (across if edge in _ACROSS else upward)[edge] for edge in FaceEdge}
 
     def front(self) -> Front:
-        if self.kind is FrontKind.DRAWER and any(bay.compartment.adjustable for bay in self.closing.bays):
-            raise Fault(f'opening "{self.closing.name}" has adjustable shelves and a drawer', "leave one of them out")
         laps = self.laps
         x = self._covered(self.closing.frame_x, "wide", _ACROSS, self.between)
         z = self._covered(self.closing.frame_z, "high", _UPWARD, Fraction(0))

@@ -13,7 +13,7 @@ from storystick.cutting.front import Front, Season
 from storystick.cutting.fronts import fronts_of
 from storystick.cutting.notes import GLUED_BEFORE, notes_of, part_works
 from storystick.cutting.part import LEFT, RIGHT, Blank, CutPart, Gathering, HandCounts, gather
-from storystick.errors import Fault, FaultCollector
+from storystick.errors import Fault, FaultCollector, placed_in
 from storystick.job.compartments import Adjustable
 from storystick.job.edgings import BoardEdge, Edging
 from storystick.job.fronts import DrawerRule, FrontKind
@@ -172,7 +172,8 @@ def _adjustable_blanks(layout: CabinetLayout, bay: Bay, figures: Figures) -> Ite
     depth = layout.inner_back - front - rule.depth_play - (nosing.stock.thickness if nosing else 0)
     board = _shelf_board(layout, bay, length, depth)
     thick = Fraction(0) if nosing or not board.strips else board.strips[0].thickness
-    _check_shelf(bay, rule, front + thick - layout.finished_front, board.width, figures)
+    with placed_in(layout.place_of(bay)):
+        _check_shelf(bay, rule, front + thick - layout.finished_front, board.width, figures)
     yield Blank(
         bay=bay,
         role="adjustable shelf",

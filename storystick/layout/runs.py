@@ -8,7 +8,7 @@ from fractions import Fraction
 from functools import cached_property
 from itertools import accumulate, pairwise, product
 
-from storystick.errors import Fault, FaultCollector
+from storystick.errors import Fault, FaultCollector, Where
 from storystick.job.job import Job
 from storystick.job.openings import Opening, Part, Stock
 from storystick.job.runs import EndPanel, Run, Uppers
@@ -105,11 +105,11 @@ def _lay_out(run: Run, runs: Sequence[Run], figures: Figures, number: int) -> Ru
         if run.uppers:
             above = order_with_corners(run, run.uppers, list(meetings(runs, True)), figures)
             check_fit(above, run.length, figures, order)
-    for feature in run.features:
-        with collector.at():
+    for entry, feature in enumerate(run.features):
+        with collector.at(Where.unsaid("features", entry)):
             points.extend(feature_points(feature, run.length, figures, run.datum))
-    for point in run.floor:
-        with collector.at("floor"):
+    for entry, point in enumerate(run.floor):
+        with collector.at(Where("floor", ("floor", entry))):
             if point.at > run.length:
                 what = f"a place at {figures(point.at)} lies beyond the wall of {figures(run.length)}"
                 raise Fault(what, "move it nearer the datum")

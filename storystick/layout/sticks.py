@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from fractions import Fraction
 from itertools import accumulate, count, pairwise
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Final
 
-from storystick.errors import Fault, FaultCollector
+from storystick.errors import Fault, FaultCollector, Where
 from storystick.job.openings import Part
 from storystick.job.sticks import Centre, Holes, Stick
 from storystick.layout.solving import Solved, solve
@@ -16,6 +16,10 @@ from storystick.lengths import Figures
 
 if TYPE_CHECKING:
     from storystick.job.joints import Joint
+
+
+_KEYS: Final = {Centre: "centre", Holes: "holes"}
+"""The keys of a stick that its points stand under."""
 
 
 def lay_out_stick(stick: Stick, figures: Figures) -> StickLayout:
@@ -33,7 +37,7 @@ def lay_out_stick(stick: Stick, figures: Figures) -> StickLayout:
             if row.part:
                 parts.append(PlacedPart(row.part, span, _groove(row.part, span, spans[-1].end, figures)))
     for mark in stick.points:
-        with collector.at():
+        with collector.at(Where.unsaid(_KEYS[type(mark)])):
             _check_within(mark, spans[-1].end, figures)
     collector.raise_any()
     marked = (point for mark in stick.points for point in _points(mark))

@@ -78,7 +78,8 @@ def test_what_is_typed_is_the_draft_and_the_caret_stays(text: Any) -> None:
     text.keyboard.press("F8")
     assert caret_line(text) == HEIGHT
     text.keyboard.type('height = "36"', delay=30)
-    text.locator("#faults > li", has_text="tall").wait_for(state="detached")
+    text.locator(".text-numbers > .marked", has_text=str(HEIGHT)).wait_for(state="detached")
+    text.locator(".text-numbers > .marked", has_text=str(SIXE)).wait_for()
     assert caret_line(text) == HEIGHT
     assert marked(text) == [SIXE]
     assert text.locator("#draft").input_value() == BAD.replace("tall", "36")
@@ -96,6 +97,7 @@ def test_no_key_is_lost_while_answers_come(text: Any) -> None:
         text.wait_for_timeout(340 if number % 9 == 0 else 15)
     text.keyboard.press("Enter")
     text.wait_for_function("words => document.querySelector('#draft').value.startsWith(words)", arg=words + "\n")
+    text.locator(".text-numbers > .marked", has_text=str(SIXE + 1)).wait_for()
     assert text.locator("#text").input_value() == f"{words}\n{BAD}"
     assert marked(text) == [HEIGHT + 1, SIXE + 1]
 
@@ -120,6 +122,7 @@ def test_the_text_follows_undo_and_the_fields(text: Any) -> None:
     height = text.locator("#form").get_by_label("Height", exact=True)
     height.fill("36")
     text.wait_for_function("() => document.querySelector('#text').value.includes('height = \"36\"')")
+    text.locator(".text-numbers > .marked", has_text=str(HEIGHT)).wait_for(state="detached")
     assert marked(text) == [SIXE]
 
 

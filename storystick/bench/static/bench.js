@@ -99,8 +99,8 @@ const bench = (() => {
     future.length = 0;
   }
 
-  function step(from, onto) {
-    if (!from.length || busy || pending.size) return;
+  async function step(from, onto) {
+    if (!(await settled()) || !from.length) return;
     onto.push(text());
     one("#draft").value = from.pop();
     last = { what: "", at: 0 };

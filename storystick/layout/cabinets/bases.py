@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import Any, Final
 
-from storystick.errors import Fault
+from storystick.errors import Fault, Steps, Where
 from storystick.job.bases import BoardPlace, From, Plinth, Toe, ToeBoard
 from storystick.job.cabinets import Cabinet
 from storystick.job.cases import EndPlace
@@ -30,13 +30,14 @@ def _none_lifted(_: Hand) -> Fraction:
 
 @dataclass(frozen=True, slots=True)
 class Base:
-    """A base as the layout sees it; what is said of none, a case on the floor, is the default.
+    """A base as the layout sees it; what is said of none, a case on the floor, is the default. ``key`` leads to it.
 
     The case begins ``foot`` above the floor, and its bottom ``toe`` above that; ``lifted`` says by how much the foot of
     either side is short of the case's. ``pieces`` are the base's own, under the case; ``notches`` what it takes of a
     board of the case, and ``faults`` why it cannot be built so. A ``loose`` one is set up before the case.
     """
 
+    key: Steps = ()
     foot: Fraction = _NOTHING
     toe: Fraction = _NOTHING
     lifted: Callable[[Hand], Fraction] = _none_lifted
@@ -90,7 +91,7 @@ def _toe_space(rule: Toe) -> Base:
             room = (layout.case.x.size - thick * len(rule.ends)) / len(rule.ends)
             yield from _recess_fits(rule.recess, room, figures, "width")
 
-    return Base(toe=rule.height, lifted=lifted, notches=notches, pieces=pieces, faults=faults)
+    return Base(("toe",), toe=rule.height, lifted=lifted, notches=notches, pieces=pieces, faults=faults)
 
 
 def _toe_boards(rule: Toe, board: ToeBoard, cabinet: Cabinet, case: Case) -> Iterator[Piece]:
@@ -156,7 +157,7 @@ def _plinth(rule: Plinth) -> Base:
         if rule.ends:
             yield from _recess_fits(rule.recess, (case.x.size - 2 * thick) / len(rule.ends), figures, "width")
 
-    return Base(foot=rule.height, pieces=pieces, faults=faults, loose=rule.loose)
+    return Base(("plinth",), foot=rule.height, pieces=pieces, faults=faults, loose=rule.loose)
 
 
 _BASES: Final[Mapping[type, Callable[[Any], Base]]] = {Toe: _toe_space, Plinth: _plinth}
@@ -172,6 +173,7 @@ def _recess_fits(recess: Fraction, room: Fraction, figures: Figures, measure: st
         yield Fault(
             f"the recess of {figures(recess)} leaves nothing of the {measure}, of which {figures(room)} can be had",
             f"make the recess less than {figures.at_most(room)}",
+            Where.unsaid("recess"),
         )
 
 
@@ -184,8 +186,14 @@ def _told_from_frame(
     frame = layout.cabinet.frame
     if frame is None:
         what = 'recess_from = "frame", but the cabinet has no face frame'
-        yield Fault(what, "leave it out: the recess is then told from the case; or give a frame")
+        yield Fault(
+            what, "leave it out: the recess is then told from the case; or give a frame", Where.unsaid("recess_from")
+        )
     elif behind_it and rule.recess < frame.stock.thickness:
         thick = frame.stock.thickness
         what = f"the recess of {figures(rule.recess)} from the face of the frame ends within the frame, which is "
-        yield Fault(f"{what}{figures(thick)} thick", f"make the recess {figures.at_least(thick)} or more")
+        yield Fault(
+            f"{what}{figures(thick)} thick",
+            f"make the recess {figures.at_least(thick)} or more",
+            Where.unsaid("recess"),
+        )

@@ -12,7 +12,7 @@ from fractions import Fraction
 from itertools import pairwise
 from typing import Final
 
-from storystick.errors import Fault
+from storystick.errors import Fault, Where
 from storystick.job.between import Between, BetweenKind
 from storystick.job.cabinets import Cabinet
 from storystick.job.cases import PartRule
@@ -142,7 +142,7 @@ def between_bands(cabinet: Cabinet) -> list[Standing]:
     """
     if cabinet.rows[-1].above:
         what = "something is to stand above the highest row, where the cabinet has its top"
-        raise Fault(what, "leave out above there")
+        raise Fault(what, "leave out above there", Where.unsaid(*cabinet.rows[-1].steps, "above"))
     return [_standing(cabinet, row, row.above or cabinet.between, row.rail) for row in cabinet.rows[:-1]]
 
 

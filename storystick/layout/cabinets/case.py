@@ -66,6 +66,7 @@ def _range(word: str, start: Fraction, end: Fraction, overall: Fraction, figures
         raise Fault(
             f"{word} {figures(overall)} is taken up by the parts: nothing is left inside",
             f"make the {word} more, or the parts thinner",
+            Where.unsaid(word),
         )
     return Range(start, end)
 
@@ -159,7 +160,8 @@ class _Solver:
         inside, above = self.standing(row, column)
         if column.compartments[-1].above:
             what = "something is to stand above the highest opening of a column"
-            raise Fault(what, "give the above to its row, where another row is over that, or leave it out")
+            place = Where.unsaid("openings", len(column.compartments) - 1, "above")
+            raise Fault(what, "give the above to its row, where another row is over that, or leave it out", place)
         items = [compartment.item for compartment in column.compartments]
         gaps = [each.gap(measure) for each in above]
         with placed_in(Where.unsaid("openings")):

@@ -7,7 +7,7 @@ from fractions import Fraction
 from itertools import combinations
 from typing import Final
 
-from storystick.errors import Fault, FaultCollector
+from storystick.errors import Fault, FaultCollector, Steps, Where
 from storystick.layout.cabinets.back_making import making_warnings
 from storystick.layout.cabinets.backs import back_of
 from storystick.layout.cabinets.bases import base_of
@@ -45,26 +45,28 @@ def check_cabinet(layout: CabinetLayout, figures: Figures) -> None:
     """
     collector = FaultCollector()
     # A joint that does not fit its part comes first: what follows may be wrong by that alone.
-    for checks in (
-        _something_between,
-        joint_faults,
-        _ends_are_met,
-        _dividers_are_held,
-        _crosses_no_frame,
-        edging_faults,
-        fastener_faults,
-        _cuts_fit,
-        _cuts_keep_apart,
-        _back_fits,
-        frame_covers,
-        legs_stand_free,
-        base_carries,
-        frame_takes_tongues,
-        frame_ends_fit,
-        base_of(layout.cabinet).faults,
-        _shelves_adjust,
-    ):
-        collector.add(*checks(layout, figures))
+    base = base_of(layout.cabinet)
+    checks: tuple[tuple[Callable[[CabinetLayout, Figures], Iterator[Fault]], Steps], ...] = (
+        (_something_between, ()),
+        (joint_faults, ()),
+        (_ends_are_met, ()),
+        (_dividers_are_held, ()),
+        (_crosses_no_frame, ("through",)),
+        (edging_faults, ()),
+        (fastener_faults, ()),
+        (_cuts_fit, ()),
+        (_cuts_keep_apart, ()),
+        (_back_fits, ("back",)),
+        (frame_covers, ("frame",)),
+        (legs_stand_free, ()),
+        (base_carries, ()),
+        (frame_takes_tongues, ("frame",)),
+        (frame_ends_fit, ("frame",)),
+        (base.faults, base.key),
+        (_shelves_adjust, ()),
+    )
+    for faults, key in checks:
+        collector.add(*(fault.at(Where.unsaid(*key)) for fault in faults(layout, figures)))
     collector.raise_any()
 
 
@@ -242,6 +244,7 @@ def _shelves_adjust(layout: CabinetLayout, figures: Figures) -> Iterator[Fault]:
             yield Fault(
                 f'opening "{bay.name}" has room for {holes} holes in a row, for {rule.count} shelves',
                 "make first or pitch less, or the shelves fewer",
+                layout.place_of(bay),
             )
         behind = layout.case.y.end - rule.back - layout.finished_front
         if not layout.cabinet.edging_of_sides[0] < rule.front < behind < deep:
@@ -250,6 +253,7 @@ def _shelves_adjust(layout: CabinetLayout, figures: Figures) -> Iterator[Fault]:
                 f"{figures(behind)} from the front, where the depth inside is {figures(deep)}",
                 "make front or back less, front more than the edging, and back more than what the back of the cabinet "
                 "takes",
+                layout.place_of(bay),
             )
 
 

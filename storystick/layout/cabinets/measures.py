@@ -12,7 +12,7 @@ from fractions import Fraction
 from itertools import zip_longest
 from typing import Final
 
-from storystick.errors import Fault
+from storystick.errors import Fault, Where
 from storystick.job.cabinets import Sizes
 from storystick.job.openings import Graduated, Opening, Part, Stock
 from storystick.job.reaching import FaceEdge
@@ -92,7 +92,11 @@ class Measure:
     @property
     def _laps(self) -> Laps:
         if self.laps is None:
-            raise Fault('sizes = "fronts", but the cabinet has no fronts', 'give it fronts, or write sizes = "case"')
+            raise Fault(
+                'sizes = "fronts", but the cabinet has no fronts',
+                'give it fronts, or write sizes = "case"',
+                Where.unsaid("sizes"),
+            )
         return self.laps
 
     def whole(self) -> tuple[Place, Place]:

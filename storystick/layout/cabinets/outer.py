@@ -9,7 +9,7 @@ from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
-from storystick.errors import Fault
+from storystick.errors import Fault, Where
 from storystick.job.cabinets import Cabinet
 from storystick.job.cases import EndPlace, EndRule, Overhang
 from storystick.job.edgings import BoardEdge
@@ -146,6 +146,7 @@ class _Maker:
                 f"the stretchers at the {end.value} take {self.figures(front + back)} of the depth, of which "
                 f"{self.figures(room.size)} can be had",
                 f"make them {self.figures.at_most((room.size) / 2)} wide at most, or the cabinet deeper",
+                Where.unsaid(end.value),
             )
         places = (
             ("front stretcher", Range(room.start, room.start + front), rule.turned.front),

@@ -11,7 +11,9 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from enum import Enum
 from fractions import Fraction
+from itertools import accumulate
 
+from storystick.errors import Where
 from storystick.job.cabinets import Cabinet
 from storystick.job.compartments import Compartment
 from storystick.job.edgings import BoardEdge
@@ -379,6 +381,14 @@ class CabinetLayout:
     def inner_back(self) -> Fraction:
         """Where the inner face of the back is, or the back edge of a case without one."""
         return self.case.inner_y.end
+
+    def place_of(self, bay: Bay) -> Where:
+        """Where an opening stands in its cabinet, which messages say by its name."""
+        row = self.cabinet.rows[bay.row - 1]
+        column = row.columns[bay.column - 1]
+        ends = accumulate(compartment.count for compartment in column.compartments)
+        number = sum(end < bay.level for end in ends)
+        return Where.unsaid(*row.steps, *column.steps, "openings", number)
 
     def shelf_stock(self, bay: Bay) -> Stock:
         """What the adjustable shelves of an opening are made of."""

@@ -13,7 +13,7 @@ from graphlib import CycleError, TopologicalSorter
 from itertools import count, pairwise
 from typing import NamedTuple, TypeAlias
 
-from storystick.errors import Fault
+from storystick.errors import Fault, Where
 from storystick.job.cabinets import Cabinet, Through
 from storystick.job.edgings import BoardEdge
 from storystick.job.fronts import FrontKind
@@ -166,6 +166,7 @@ def _in_order(needs: dict[_Node, list[_Node]]) -> tuple[_Node, ...]:
         raise Fault(
             "shelves and dividers would end on each other in a ring, so that none of them can be the first",
             "let the shelves run through, or give neighbouring rows the same columns",
+            Where.unsaid("through"),
         ) from error
 
 
