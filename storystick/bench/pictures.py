@@ -80,11 +80,13 @@ def thumbnail(layout: Layout) -> str:
 
 
 def _whole(layout: Layout, document: Table) -> Iterator[Picture]:
-    """Walls, then cabinets side by side, or the one that there is; then sticks, and boards of a job of these alone."""
+    """Walls, then the cabinets that stand at none, or the one that there is; then sticks, and boards of a job of these
+    alone."""
     yield from (_wall(run, layout) for run in layout.runs)
-    if len(layout.cabinets) == 1 and not layout.runs:
+    at_walls = {cabinet.name for run in layout.job.runs for cabinet in run.cabinets}
+    if len(layout.cabinets) == 1 and not at_walls:
         yield from _cabinet(layout, document, layout.cabinets[0].cabinet.number)
-    elif layout.cabinets and not layout.runs:
+    elif any(each.cabinet.name not in at_walls for each in layout.cabinets):
         yield _side_by_side(layout)
     for stick in layout.job.sticks:
         yield from _stick(layout, document, stick.number)
@@ -146,8 +148,8 @@ def _chosen_wall(layout: Layout, _document: Table, number: int) -> Iterator[Pict
 
 
 def _side_by_side(layout: Layout) -> Picture:
-    """All cabinets, one of each kind."""
-    view = arrange_front(layout, (), walls_of(layout, {}), *_TOGETHER_MM)
+    """The cabinets that stand at no wall, one of each kind."""
+    view = arrange_front(layout, (), (), *_TOGETHER_MM)
     places = tuple(
         Place(rect, ("cabinet", found.cabinet.number - 1), found.cabinet.told) for found, rect in view.cabinets()
     )

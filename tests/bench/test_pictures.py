@@ -287,6 +287,20 @@ def test_what_stands_along_a_wall_leads_to_it() -> None:
         assert place.at == ("cabinet", names[place.label]) if place.label in names else "filler" in written
 
 
+def test_the_whole_job_shows_each_kind_of_cabinet_once_beside_its_walls() -> None:
+    """Two alike at no wall are drawn once; the one along the wall is drawn there."""
+    run = '[[run]]\nname = "North"\nlength = 900\norder = [{ cabinet = "Case" }, { filler = "equal" }]\n'
+    case = CASE + 'openings = [140, "equal"]\n'
+    alone = "".join(case.replace("600", "500").replace("Case", name) for name in ("One", "Two"))
+    layout, document = laid(case + alone + run)
+    wall, others = pictures_of(layout, document)
+    assert [(place.label, place.at) for place in wall.places] == [
+        ("Case", ("cabinet", 0)),
+        ("filler 1", ("run", 0, "order", 1)),
+    ]
+    assert [place.at for place in others.places] == [("cabinet", 1)]
+
+
 def test_what_has_no_fault_is_drawn_beside_what_has_one() -> None:
     text = HEAD + CASE + 'openings = [140, "equal"]\n' + CASE.replace("Case", "Other").replace("600", "20")
     found = lay_out_as_far([Source("job.toml", text.encode())])
