@@ -20,9 +20,11 @@ COMMANDS: Final = {
     "demo": "Print a built-in drawer bank in both hands.",
     "bench": "Open a page to work at, for the jobs in a folder.",
     "new": "Write a commented job file from a few sizes.",
+    "quick": "List the marks of a plain stick at once: part, opening, part.",
     "check": "Report every fault of a job file at once.",
     "marks": "List every mark, cumulative from the datum.",
     "print": "Print strips full size, with a job sheet.",
+    "watch": "Print a job again each time it is saved, and say what moved.",
     "pages": "List the tiles in the order of gluing.",
     "parts": "List what is cut for cabinets: parts, fronts, drawer boxes.",
     "setups": "List how the tools are set: bars, straightedges, shims, the saw.",
@@ -34,25 +36,6 @@ COMMANDS: Final = {
     "verify": "Compare a printed PDF with the job inside it, every mark in it.",
 }
 """Every command in the order of use, with the first line of its help: for the list of them, none need be loaded."""
-
-
-class _FaultsShown(click.ClickException):
-    """What a user can mend, said at the one place where the command line ends."""
-
-    def __init__(self, error: StorystickError) -> None:
-        super().__init__(str(error))
-        self.error = error
-
-    def show(self, file: object = None) -> None:
-        faults = self.error.faults
-        many = len(faults) > 1
-        click.echo(f"storystick: {len(faults)} faults to mend." if many else "storystick: a fault to mend.", err=True)
-        for number, fault in enumerate(faults, start=1):
-            mark = f"{number}. " if many else "- "
-            click.echo(f"\n{mark}{fault.where}" if fault.where else f"\n{mark}", err=True)
-            click.echo(_indented(f"{fault.what}."), err=True)
-            if fault.cure:
-                click.echo(_indented(f"{fault.cure[0].upper()}{fault.cure[1:]}."), err=True)
 
 
 class _Commands(click.Group):
@@ -91,7 +74,9 @@ class _Commands(click.Group):
         try:
             return super().invoke(ctx)
         except StorystickError as error:
-            raise _FaultsShown(error) from error
+            from storystick.cli.faults import FaultsShown  # only for who has faults to mend
+
+            raise FaultsShown(error) from error
 
 
 @click.group(cls=_Commands, context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100})
@@ -109,7 +94,3 @@ def _drop_what_is_left() -> None:
         nowhere = os.open(os.devnull, os.O_WRONLY)
         os.dup2(nowhere, sys.stdout.fileno())
         os.close(nowhere)
-
-
-def _indented(text: str) -> str:
-    return click.wrap_text(text, width=96, initial_indent="   ", subsequent_indent="   ")

@@ -8,6 +8,7 @@ import click
 
 from storystick.cli.listing import echo_look, echo_warnings, echo_words
 from storystick.cli.options import default_folder, job_argument, load_job, shop_option
+from storystick.cli.progress import working
 from storystick.wording import counted
 
 
@@ -22,9 +23,10 @@ def command(job: Path, shop: Path | None) -> None:
     from storystick.print_folder import state_of
     from storystick.printing import check_print  # needs the fonts, which --help does not
 
-    layout = load_job(job, shop)
+    with working(f"reading {job.name} and planning its sheets"):
+        layout = load_job(job, shop)
+        pages = sum(planned.sheets for planned in check_print(layout).values())
     read = layout.job
-    pages = sum(planned.sheets for planned in check_print(layout).values())
     boards = f"{counted(len(layout.boards), 'board template')}, " if layout.boards else ""
     rectangles = f"{counted(len(read.rectangles), 'rectangle')}, " if read.rectangles else ""
     size = f"{counted(len(layout.sticks), 'stick')}, {boards}{rectangles}{counted(pages, 'sheet')} of {read.paper.name}"

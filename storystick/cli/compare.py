@@ -11,6 +11,7 @@ import click
 
 from storystick.cli.listing import Format, Listing, echo_table, echo_words, head_of, twins
 from storystick.cli.options import format_option, load_job, shop_option
+from storystick.cli.tint import Tint, tinted
 from storystick.lengths import Figures, Units
 from storystick.wording import by_number
 
@@ -102,10 +103,14 @@ class _Comparison(Listing):
                 echo_words(f"is {change.now.words}", "    ", "      ")
 
     def _cut(self) -> None:
+        from storystick.comparing.spoiled import Verdict
+
         if self.of.judged:
             click.echo("\nCut already")
         for judged in self.of.judged:
-            echo_words(f"{judged.name}: {judged.verdict.value}", "  ", "    ")
+            verdict = judged.verdict.value
+            tint = Tint.FAULT if judged.verdict is Verdict.SPOILED else Tint.LOOK
+            click.echo(f"  {judged.name}: {verdict if judged.verdict is Verdict.GOOD else tinted(verdict, tint)}")
             for sentence in judged.sentences:
                 echo_words(f"{sentence}.", "    ", "      ")
 

@@ -15,6 +15,7 @@ from typing import ClassVar, Final
 
 import click
 
+from storystick.cli.tint import Tint, tinted
 from storystick.job.job import Job
 from storystick.layout.stations import Layout
 from storystick.lengths import INCH_MM, Figures, Units, nearest_root, root, write_exact
@@ -22,6 +23,9 @@ from storystick.wording import plain, whole_figures
 
 WIDTH: Final = 96
 """No line of a listing for a person is longer than this, in characters."""
+
+
+_LOOK: Final = "look at"
 
 
 class Format(Enum):
@@ -192,4 +196,6 @@ def echo_warnings(layout: Layout) -> None:
 
 def echo_look(words: str) -> None:
     """Say beside the listing what should be looked at."""
-    click.echo(_wrapped(f"look at {words}."), err=True)
+    # The colour goes on last: what wraps lines counts its signs.
+    text = _wrapped(f"{_LOOK} {words}.")
+    click.echo(f"{tinted(_LOOK, Tint.LOOK)}{text.removeprefix(_LOOK)}", err=True)

@@ -28,11 +28,13 @@ def command(job: Path, shop: Path | None, shape: Format) -> None:
     Example: storystick marks chest.toml --format csv
     """
     layout = load_job(job, shop)
-    _Marks(layout).show(shape, layout.job.units)
+    Marks(layout).show(shape, layout.job.units)
 
 
 @dataclass(frozen=True)
-class _Marks(Listing):
+class Marks(Listing):
+    """The list of marks of a layout."""
+
     layout: Layout
     headings = ("stick", "kind", "name", "start", "end", "start_mm", "end_mm")
 

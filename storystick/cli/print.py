@@ -21,6 +21,7 @@ from storystick.cli.options import (
     sheet_options,
     shop_option,
 )
+from storystick.cli.progress import drawing_progress
 from storystick.job.job import Job, PrintName
 from storystick.job.papers import Paper
 from storystick.job.sources import Source
@@ -108,7 +109,8 @@ def command(
     other_bars = before.has_other_shop(layout.job) and not is_print(job) and PrintName.BARS not in left_out
     bars = [PrintName.BARS] if other_bars and has_any(layout, choices, PrintName.BARS) else []
     choices = with_names(layout, choices, (*map(PrintName, added), *bars), left_out)
-    written = print_job(layout, folder, choices, _files_of(job, layout.job, folder), echo_look)
+    with drawing_progress() as progress:
+        written = print_job(layout, folder, choices, _files_of(job, layout.job, folder), echo_look, progress)
     for path in written:
         click.echo(path)
     if before.unfinished:

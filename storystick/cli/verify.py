@@ -11,6 +11,7 @@ import click
 
 from storystick.cli.listing import Format, Listing, echo_look, echo_table
 from storystick.cli.options import format_option, is_print
+from storystick.cli.progress import working
 from storystick.errors import Fault, Where
 from storystick.wording import counted
 
@@ -39,7 +40,8 @@ def command(context: click.Context, file: Path, shape: Format, trusted: bool) ->
     from storystick.prints import verify_print  # needs the library that reads a PDF, which --help does not
 
     folder = state_of(file.parent)
-    proof = verify_print(file, trusted)
+    with working(f"comparing {file.name} with the job inside it"):
+        proof = verify_print(file, trusted)
     proof = replace(proof, looks=(*proof.looks, *filter(None, [folder.words])))
     _Verify(proof).show(shape)
     for look in proof.looks:
