@@ -46,6 +46,15 @@ def load_print(path: Path | str, shop: Path | None = None, printer: AskedPrinter
         return Printed(as_printed(layout, record.paper, record.hands), record.choices)
 
 
+def files_of_print(path: Path) -> tuple[Source, ...]:
+    """The files of the job that a printed PDF carries, the job file first.
+
+    Raises:
+        StorystickError: as :func:`load_print`, but for what is inside these files.
+    """
+    return apart(_carried_by, path)[1]
+
+
 def _carried_by(path: Path) -> tuple[str, tuple[Source, ...], PrintRecord]:
     printed = open_print(path)
     return printed.name, printed.sources, printed.record

@@ -6,10 +6,10 @@ import sys
 import traceback
 from typing import Final
 
-from flask import Flask, Response, abort, render_template, send_file
+from flask import Flask, Response, abort, render_template, request, send_file
 from werkzeug.exceptions import HTTPException
 
-from storystick.bench import saving, square, start, work
+from storystick.bench import beginning, saving, square, start, work
 from storystick.bench.figures import drawn, figure, words
 from storystick.bench.form_page import ident
 from storystick.bench.guard import guard
@@ -18,8 +18,9 @@ from storystick.bench.state import Bench, the_bench
 from storystick.bench_sheet.content import key_in, keyed
 from storystick.drawing.lettering import font_file
 from storystick.errors import StorystickError
+from storystick.wording import capital
 
-_ROOMS: Final = (start.routes, work.routes, saving.routes, square.routes)
+_ROOMS: Final = (start.routes, beginning.routes, work.routes, saving.routes, square.routes)
 _FONTS: Final = {path.name: path for path in map(font_file, (False, True))}
 
 
@@ -36,12 +37,13 @@ def create_app(bench: Bench, token: str, port: int) -> Flask:
         "keyed": keyed,
         "key_in": key_in,
         "drawn": drawn,
+        "capital": capital,
     }
     guard(app, token, port)
     for routes in _ROOMS:
         app.register_blueprint(routes)
     app.add_url_rule("/font/<name>", view_func=_font)
-    app.add_url_rule("/end", view_func=_end, methods=["POST"])
+    app.add_url_rule("/end", "end", _end, methods=["POST"])
     app.register_error_handler(StorystickError, _faulty)
     app.register_error_handler(HTTPException, _refused)
     app.register_error_handler(Exception, _broken)
@@ -60,19 +62,24 @@ def _end() -> str:
     return render_template("ended.html")
 
 
+def _sorry(**said: object) -> str:
+    """Words for a page that is there, or a page of its own with the way back; that has styles where it may have any."""
+    return render_template("sorry.html" if "HX-Request" in request.headers else "sorry-page.html", **said)
+
+
 def _faulty(error: StorystickError) -> tuple[str, int]:
     """What the user can mend, in the sentences of the faults."""
-    return render_template("sorry.html", faults=error.faults), 422
+    return _sorry(faults=error.faults), 422
 
 
 def _refused(error: HTTPException) -> tuple[str, int]:
-    return render_template("sorry.html", words=_REFUSALS.get(error.code or 0, error.description)), error.code or 500
+    return _sorry(words=_REFUSALS.get(error.code or 0, error.description)), error.code or 500
 
 
 def _broken(error: Exception) -> tuple[str, int]:
     """A fault of our own: told where the program was started, not on the page."""
     traceback.print_exception(error, file=sys.stderr)
-    return render_template("sorry.html", words=_REFUSALS[500]), 500
+    return _sorry(words=_REFUSALS[500]), 500
 
 
 _REFUSALS: Final = {

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import os
 import stat
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from contextlib import contextmanager, suppress
 from dataclasses import dataclass, field
 from hashlib import sha256
@@ -143,14 +143,40 @@ class Folder:
         Raises:
             Fault: the name is taken or cannot be, or nothing can be written.
         """
-        _check_size(data)
         name = new_name(typed, _names_in(self.path))
-        with _no_paths():
-            write_files(self.path, {name: data}, check=lambda: self._check_free(name))
+        self.put_all({name: data})
         return name
 
-    def _check_free(self, name: str) -> None:
-        new_name(name, _names_in(self.path))
+    def put_all(self, files: Mapping[str, bytes]) -> None:
+        """Write new files, all or none.
+
+        Raises:
+            Fault: a name is taken or cannot be, or nothing can be written.
+        """
+
+        def check() -> None:
+            for name in files:
+                new_name(name, _names_in(self.path), Path(name).suffix.lower())
+
+        for data in files.values():
+            _check_size(data)
+        check()
+        with _no_paths():
+            write_files(self.path, files, check=check)
+
+    def beside(self, name: str) -> bytes | None:
+        """The bytes of any file here; None where there is none."""
+        return _bytes_at(self.path / name)
+
+    def taken(self) -> list[str]:
+        """The names of all that lies here, files or not."""
+        return _names_in(self.path)
+
+    def changed_at(self, name: str) -> float:
+        """When a file was changed last, in seconds since 1970; 0 where it is gone."""
+        with suppress(OSError):
+            return (self.path / name).lstat().st_mtime
+        return 0.0
 
     def rename(self, name: str, typed: str) -> str:
         """Give a file another name, and give that.

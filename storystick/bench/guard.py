@@ -14,6 +14,9 @@ from flask import Flask, Response, abort, request
 MOST_BYTES: Final = 4_000_000
 """No request is longer, but for a print that is opened."""
 
+MOST_PRINT_BYTES: Final = 64_000_000
+"""No print that is opened is larger."""
+
 _SOURCES: Final = {
     "default-src": "'none'",
     "script-src": "'self'",

@@ -8,24 +8,38 @@ import webbrowser
 from collections.abc import Callable
 from contextlib import suppress
 from hashlib import sha256
+from logging import ERROR, getLogger
 from pathlib import Path
-from threading import Timer
-from typing import Final
+from threading import Event, Thread, Timer
+from typing import Any, Final
 
 from waitress.server import create_server
 
 from storystick.bench.app import create_app
 from storystick.bench.folder import Folder
+from storystick.bench.guard import MOST_PRINT_BYTES
 from storystick.bench.state import Bench
 from storystick.errors import Fault
 
 HOST: Final = "127.0.0.1"
 _TOKEN_BYTES: Final = 24
-_THREADS: Final = 4
+LIMITS: Final[dict[str, Any]] = {
+    "threads": 6,
+    "ident": None,
+    "clear_untrusted_proxy_headers": True,
+    "max_request_header_size": 32_768,
+    "max_request_body_size": MOST_PRINT_BYTES + 1_000_000,
+    "connection_limit": 100,
+    "channel_timeout": 60,
+    "cleanup_interval": 10,
+}
+"""Of the server: whoever sends more, or slower than one piece in ``channel_timeout`` seconds, is let go of."""
+
 _FIRST_PORT: Final = 20_000
 _PORTS: Final = 12_000
 _TRIES: Final = 20
 _LAST_WORD_SECONDS: Final = 0.3
+_LOOK_SECONDS: Final = 0.2
 
 
 def serve(folder: Path, port: int | None, settings: Path | None, opens: bool, say: Callable[[str], None]) -> None:
@@ -39,17 +53,25 @@ def serve(folder: Path, port: int | None, settings: Path | None, opens: bool, sa
     listening = _listen(port) if port is not None else _listen_near(folder)
     own_port, token = listening.getsockname()[1], secrets.token_urlsafe(_TOKEN_BYTES)
 
+    ended = Event()
+
     def end() -> None:
-        # The page that asked for it still wants its answer.
-        Timer(_LAST_WORD_SECONDS, server.close).start()
+        Timer(_LAST_WORD_SECONDS, ended.set).start()  # The page that asked for it still wants its answer.
 
     app = create_app(Bench(Folder(folder), settings, end), token, own_port)
-    server = create_server(app, sockets=[listening], threads=_THREADS, ident=None, clear_untrusted_proxy_headers=True)
+    getLogger("waitress").setLevel(ERROR)  # That requests wait a moment is nothing to tell.
+    server = create_server(app, sockets=[listening], **LIMITS)
+    # What is asked last may be at work for long, and browsers hold their lines: neither is waited for.
+    Thread(target=server.run, daemon=True).start()
     address = f"http://{HOST}:{own_port}/?token={token}"
     say(address)
     if opens:
         webbrowser.open(address)
-    server.run()
+    with suppress(KeyboardInterrupt):
+        while not ended.wait(_LOOK_SECONDS):  # Where a wait without end is not interrupted by Ctrl-C.
+            pass
+    with suppress(KeyboardInterrupt):
+        server.task_dispatcher.shutdown(timeout=_LAST_WORD_SECONDS)  # A save that is at work may still be done.
 
 
 def _listen_near(folder: Path) -> socket.socket:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Hashable
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import cast
@@ -17,13 +17,15 @@ from storystick.laying_out import LaidOut
 class Bench:
     """A ``folder`` to work in, the folder of the user's ``settings`` if there is any, and what ends the program.
 
-    ``earlier`` is what was last laid out of each file: whatever it is, the next is only quicker for it.
+    ``earlier`` is what was last laid out of each file: whatever it is, the next is only quicker for it. So
+    are ``cards``, those of the first page as they were last shown, each with the versions of the files that it shows.
     """
 
     folder: Folder
     settings: Path | None
     end: Callable[[], None]
     earlier: dict[str, LaidOut] = field(default_factory=dict, repr=False)
+    cards: dict[str, tuple[Hashable, object]] = field(default_factory=dict, repr=False)
 
 
 def the_bench() -> Bench:

@@ -14,10 +14,12 @@ if (bench.text) (() => {
   let seen = version; // the version on disk that was told of
   let keeps = true;
   let gone = false;
+  let left = false;
 
   const dirty = () => bench.text() !== saved || bench.pending.length > 0;
 
   function keep() {
+    if (left) return;
     try {
       if (dirty()) localStorage.setItem(key, JSON.stringify({ text: bench.text(), changes: bench.pending, version, when: Date.now() }));
       else localStorage.removeItem(key);
@@ -43,17 +45,18 @@ if (bench.text) (() => {
 
   async function offer() {
     const open = await windows();
+    if (left) return;
     one("#twice").hidden = !open.size;
-    const left = Object.keys(localStorage)
+    const orphans = Object.keys(localStorage)
       .filter((name) => name.startsWith(prefix) && name !== key && !open.has(name))
       .map((name) => ({ name, ...read(name) }))
       .filter((kept) => typeof kept.text === "string" && (kept.text !== bench.text() || kept.changes?.length))
       .sort((a, b) => b.when - a.when);
-    one("#offer").hidden = !left.length;
-    if (!left.length) return;
-    const [kept] = left;
+    one("#offer").hidden = !orphans.length;
+    if (!orphans.length) return;
+    const [kept] = orphans;
     const other = kept.version === version ? "" : " The file has been changed since then: saving will show both.";
-    const more = left.length > 1 ? ` There are ${left.length - 1} more.` : "";
+    const more = orphans.length > 1 ? ` There are ${orphans.length - 1} more.` : "";
     one("#offer-words").textContent = `Changes of ${new Date(kept.when).toLocaleString()} were not saved.${other}${more}`;
     one("#offer-take").onclick = () => take(kept);
     one("#offer-drop").onclick = () => { localStorage.removeItem(kept.name); offer(); };
@@ -126,7 +129,7 @@ if (bench.text) (() => {
 
   // Whether the file is still the one, and the program still there.
   async function look() {
-    if (document.hidden) return;
+    if (document.hidden || left) return;
     let now = null;
     try {
       const answer = await fetch(main.dataset.now);
@@ -166,11 +169,16 @@ if (bench.text) (() => {
     if (event.key?.startsWith(prefix)) offer();
   });
   window.addEventListener("pageshow", (event) => { if (event.persisted) location.reload(); });
-  window.addEventListener("beforeunload", (event) => { keep(); if (dirty()) event.preventDefault(); });
-  setInterval(look, LOOK_MS);
+  window.addEventListener("beforeunload", (event) => {
+    if (left) return;
+    keep();
+    if (dirty()) event.preventDefault();
+  });
+  const looking = setInterval(look, LOOK_MS);
   keep();
   offer();
   setTimeout(offer, 1000); // the window before a reload is let go of by then
   bench.save = save;
   bench.dirty = dirty;
+  bench.leave = () => { keep(); left = true; clearInterval(looking); };
 })();
