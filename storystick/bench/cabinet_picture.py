@@ -56,8 +56,17 @@ class _Elevation:
                 yield self._front(closing)
         for piece in self._pieces():
             yield Place(self._rect(piece.x, piece.z), self.said.piece(piece), piece.name)
+        yield from self._toe()
         yield from self._rows()
         yield from self._columns()
+
+    def _toe(self) -> Iterator[Place]:
+        """A toe space with no board in it, or none that is seen."""
+        foot = self.layout.case.foot
+        if foot > 0 and self.layout.cabinet.base and not self.layout.of(Role.PLINTH, Role.TOE_BOARD):
+            yield Place(
+                self._rect(self.layout.case.inside_x, Range(Fraction(0), foot)), self.said.key("toe"), "toe space"
+            )
 
     def _rect(self, x: Range, z: Range) -> Rect:
         return front_projection(self.layout, self.scale).rect(x, z)

@@ -156,6 +156,7 @@ def _is_left_side(face: Any, name: str) -> bool:
 WRITTEN = [
     (
         CASE
+        + "toe = { height = 80, recess = 50 }\n"
         + 'openings = [140, { graduated = 3, step = 10, name = "drawer" }, { opening = 90, above = "rail" }, 100]\n',
         {
             "opening 1": "/cabinet/0/openings/0",
@@ -168,6 +169,7 @@ WRITTEN = [
             "shelf 2": "/cabinet/0/openings/1",
             "shelf 4": "/cabinet/0/openings/1/above",
             "rail 1": "/cabinet/0/openings/2/above",
+            "toe space": "/cabinet/0/toe",
         },
     ),
     (
