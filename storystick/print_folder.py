@@ -36,12 +36,14 @@ class FolderState:
     """A folder beside its record: whether the print was ``finished``, and the files that are not as it wrote them.
 
     ``shop`` is the digest of the shop file that it was made with, empty for none and None where no print is recorded.
+    ``files`` are all that it wrote.
     """
 
     folder: str
     finished: bool
     others: tuple[str, ...]
     shop: str | None = None
+    files: tuple[str, ...] = ()
 
     def has_other_shop(self, job: Job) -> bool:
         """Whether the print was made with another shop file than the job has now."""
@@ -90,7 +92,7 @@ def state_of(folder: Path) -> FolderState:
     read = {name: _digest(folder / name) for name in digests}
     # What somebody took away from a whole print is no mix.
     others = (name for name, digest in digests.items() if read[name] != digest and (read[name] or not finished))
-    return FolderState(str(folder), finished, tuple(others), shop)
+    return FolderState(str(folder), finished, tuple(others), shop, tuple(digests))
 
 
 def _read_record(place: Path) -> tuple[bool, dict[str, str], str | None]:

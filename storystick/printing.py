@@ -68,10 +68,7 @@ def print_job(
     """
     _check_names(layout.job.sources)
     files = planned_files(layout, choices)
-    writing = {name: partial(_written, name, planned) for name, planned in files.items()}
-    if choices.formats.at_bench:
-        writing[BENCH_SHEET_FILE] = partial(_bench_sheet, layout, choices)
-    rendered = dict(_rendered(writing, progress or _unseen))
+    rendered = dict(_rendered(_writing(layout, choices, files), progress or _unseen))
     _check_apart([*rendered, FOLDER_RECORD_FILE, *(source.name for source in companions)])
     written = rendered | {source.name: source.data for source in companions}
     paths = tuple(write_files(Path(folder), written, folder_record(rendered, layout.job)))
@@ -79,6 +76,25 @@ def print_job(
         if tell:
             tell(remark)
     return paths
+
+
+def names_written(layout: Layout, choices: Choices = ALL) -> tuple[str, ...]:
+    """The files that :func:`print_job` would write of a job, by bare name.
+
+    Raises:
+        StorystickError: as :func:`planned_files`.
+    """
+    return tuple(_writing(layout, choices, planned_files(layout, choices)))
+
+
+def _writing(layout: Layout, choices: Choices, files: Mapping[str, Planned]) -> dict[str, Callable[[], bytes]]:
+    """How each file is made."""
+    writing: dict[str, Callable[[], bytes]] = {
+        name: partial(_written, name, planned) for name, planned in files.items()
+    }
+    if choices.formats.at_bench:
+        writing[BENCH_SHEET_FILE] = partial(_bench_sheet, layout, choices)
+    return writing
 
 
 def _rendered(files: Mapping[str, Callable[[], bytes]], progress: Progress) -> Iterator[tuple[str, bytes]]:

@@ -59,7 +59,8 @@ def guard(app: Flask, token: str, port: int) -> None:
 
     @app.after_request
     def answer(response: Response) -> Response:
-        response.headers.update(_HEADERS)
+        for name, value in _HEADERS.items():
+            response.headers.setdefault(name, value)
         if request.args.get(_TOKEN, "") and response.status_code == 200:
             response.set_cookie(cookie, token, httponly=True, samesite="Strict")
         return response

@@ -10,6 +10,7 @@ from typing import cast
 from flask import current_app
 
 from storystick.bench.folder import Folder
+from storystick.bench.print_run import Run
 from storystick.laying_out import LaidOut
 
 
@@ -19,6 +20,7 @@ class Bench:
 
     ``earlier`` is what was last laid out of each file: whatever it is, the next is only quicker for it. So
     are ``cards``, those of the first page as they were last shown, each with the versions of the files that it shows.
+    ``prints`` are those on their way, by the file that is printed.
     """
 
     folder: Folder
@@ -26,6 +28,7 @@ class Bench:
     end: Callable[[], None]
     earlier: dict[str, LaidOut] = field(default_factory=dict, repr=False)
     cards: dict[str, tuple[Hashable, object]] = field(default_factory=dict, repr=False)
+    prints: dict[str, Run] = field(default_factory=dict, repr=False)
 
 
 def the_bench() -> Bench:

@@ -12,6 +12,7 @@ from storystick.bench.draft import Draft
 from storystick.bench.drawings import show_drawing, show_strips
 from storystick.bench.marks import show_marks
 from storystick.bench.places import Steps
+from storystick.bench.print_page import show_print
 from storystick.bench.square import show_square
 from storystick.bench.work_lists import show_glue_up, show_parts, show_set_ups
 
@@ -37,5 +38,6 @@ TABS: Final[Mapping[str, Tab]] = {
     "set-ups": Tab("Set-ups", show_set_ups),
     "square": Tab("Square", show_square),
     "glue-up": Tab("Glue-up", show_glue_up),
+    "print": Tab("Print", show_print),
     "text": Tab("Text", _text),
 }
