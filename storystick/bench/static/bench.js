@@ -213,7 +213,10 @@ const bench = (() => {
   const valueOf = (input) => input.dataset.value ?? (input.type === "checkbox" ? String(input.checked) : input.value);
 
   function typed(input, wait) {
-    if (input.dataset.form !== undefined) { asksForm = true; focusAt = { twin: input }; }
+    if (input.dataset.form !== undefined) {
+      asksForm = true;
+      if (input.id !== "text") focusAt = { twin: input }; // the text keeps the caret that is in it
+    }
     change({ kind: input.dataset.change, at: input.dataset.at, value: valueOf(input) }, wait);
   }
 
