@@ -44,6 +44,7 @@ _WORDS: Final[Mapping[str, str]] = {
     "sawing": "At the saw",
     "routing": "With the router",
 }
+_SINGLE: Final[Mapping[str, str]] = {"run": "wall", "bar": "spacer bar", "rod": "pinch rod"}
 _MEASURES: Final[Mapping[str, tuple[str, ...]]] = {
     "cabinet": ("height", "width", "depth"),
     "joint": ("kind",),
@@ -164,7 +165,7 @@ class Forms:
         """What adds a thing of a word, and shows it then."""
         maker = maker or self.maker(())
         shape, key = self.of.keys[word].kind, self.of.keys[word]
-        new = f"New {label_of(word).lower()}"
+        new = f"New {_SINGLE.get(word, label_of(word).lower())}"
         if (of := named_in(shape)) is not None:
             name = maker.usual.free_name(word)
             return (Action(new, "raw", (word, name), as_toml(_begin_named(maker, of, key)), chooses=(word, name)),)
@@ -226,7 +227,7 @@ class Forms:
 def _as_name(item: Item, steps: Steps) -> Item:
     """The name of a thing that is counted is changed wherever it is named."""
     if isinstance(item, Field) and item.steps == (*steps, "name"):
-        return replace(item, change="rename", at=steps)
+        return replace(item, change="rename", at=steps, redraws=True)
     return item
 
 

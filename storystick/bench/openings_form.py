@@ -35,7 +35,8 @@ def openings(maker: Maker, slot: Slot) -> Item:
     items = [_opening(maker, slot, number, value) for number, value in enumerate(values)]
     words = "From the top down, as in the drawing. Type a clear size, or equal for a share of what is left."
     actions = (*(_in_all(slot.steps, len(values)) if slot.value else _how_many(slot.steps)), *_divided(slot.steps))
-    gist = "1 opening" if len(values) == 1 else f"{len(values)} openings"
+    count = sum(map(_count, values))
+    gist = "1 opening" if count == 1 else f"{count} openings"
     return Part(slot.steps, slot.label, words, gist, items[::-1], actions, True, bool(slot.value), "openings")
 
 
@@ -44,6 +45,12 @@ def _how_many(steps: Steps) -> tuple[Action, ...]:
         Action(str(many), "raw", steps, as_toml([_ONE] * many), f"{many} openings", (*steps, many - 1))
         for many in _MANY
     )
+
+
+def _count(value: object) -> int:
+    """How many openings an entry is."""
+    many = value.get("graduated") if isinstance(value, dict) else None
+    return many if isinstance(many, int) else 1
 
 
 def _divided(steps: Steps) -> Iterator[Action]:

@@ -58,7 +58,7 @@ def test_a_five_drawer_case_is_typed_by_keyboard_alone(page: Any, served: Any, f
     tab_to(page, "[data-at='/cabinet/0/height']")
     press("Control+A")
     type_("36 1/2")
-    tab_to(page, "button[aria-label='5 openings']")
+    tab_to(page, "button[data-choose='/cabinet/0/openings/4']")
     press("Enter")
     settled(page)
     page.wait_for_function("() => document.activeElement.dataset.at === '/cabinet/0/openings/4'")
@@ -143,3 +143,81 @@ def test_the_fields_fit_their_page_and_can_be_read_aloud(
     assert page.evaluate("() => document.documentElement.scrollWidth") <= width
     found = Axe().run(page, context="#form, #outline")
     assert found.response["violations"] == []
+
+
+def test_openings_are_split_added_and_graduated_with_the_focus_on_what_is_new(
+    page: Any, served: Any, folder: Path
+) -> None:
+    put(folder, CASE)
+    page.goto(served("/job/chest.toml"))
+    page.get_by_role("button", name="3 openings").click()
+    page.get_by_role("button", name="Add one below").click()
+    page.wait_for_function("() => document.activeElement.dataset.at === '/cabinet/0/openings/0'")
+    assert settled(page)["cabinet"][0]["openings"] == ["equal"] * 4
+    page.locator("[data-part='/cabinet/0/openings/3 more'] > summary").click()
+    page.get_by_role("button", name="Take away: Take opening 4 away").click()
+    assert settled(page)["cabinet"][0]["openings"] == ["equal"] * 3
+    page.get_by_role("button", name="Graduated").click()
+    (group,) = settled(page)["cabinet"][0]["openings"]
+    assert group["graduated"] == 3
+    page.locator("[data-part='Openings'] > summary .gist", has_text="3 openings").wait_for()
+
+
+def test_rows_are_added_above_and_below_and_are_shown_as_they_stand(page: Any, served: Any, folder: Path) -> None:
+    put(folder, CASE)
+    page.goto(served("/job/chest.toml"))
+    page.get_by_role("button", name="Add a row").click()
+    page.wait_for_function("() => document.activeElement.dataset.at === '/cabinet/0/row/1/height'")
+    page.keyboard.type("8")
+    page.get_by_role("button", name="Add a row below").click()
+    page.wait_for_function("() => document.activeElement.dataset.at === '/cabinet/0/row/0/height'")
+    assert [row.get("height") for row in settled(page)["cabinet"][0]["row"]] == [None, None, "8"]
+    titles = page.locator("#form .bands > .band > summary .title").all_inner_texts()
+    assert titles == ["Row 3", "Row 2", "Row 1"]
+
+
+def test_a_stock_by_another_name_is_named_so_everywhere(page: Any, served: Any, folder: Path) -> None:
+    put(folder, CASE)
+    page.goto(served("/job/chest.toml?at=/stock"))
+    name = page.locator("#form input[data-named][data-at='/stock/ply']")
+    name.fill("birch")
+    name.press("Tab")
+    page.locator("#form input[data-named][data-at='/stock/birch']").wait_for()
+    read = settled(page)
+    assert read["stock"] == {"birch": "23/32", "maple": "25/32"}
+    assert read["cabinet"][0]["carcass"] == "birch"
+
+
+def test_a_cabinet_by_another_name_is_called_so_in_the_outline_and_typing_goes_on(
+    page: Any, served: Any, folder: Path
+) -> None:
+    put(folder, CASE + '\n[[run]]\nlength = "100"\norder = [{ cabinet = "Chest" }, { filler = "equal" }]\n')
+    page.goto(served("/job/chest.toml?at=/cabinet/0"))
+    page.locator("#at-cabinet-0-name").fill("Tall chest")
+    page.keyboard.press("Enter")
+    page.locator(".outline .thing", has_text="Tall chest").wait_for()
+    page.locator("#form h2", has_text="Tall chest").wait_for()
+    assert settled(page)["run"][0]["order"][0] == {"cabinet": "Tall chest"}
+    assert page.evaluate("() => document.activeElement.id") == "at-cabinet-0-height"
+
+
+def test_each_thing_that_the_outline_adds_is_shown_with_its_fields_and_no_fault(
+    page: Any, served: Any, folder: Path
+) -> None:
+    put(folder, CASE)
+    page.goto(served("/job/chest.toml"))
+    for name, word in (("Add a cabinet", "cabinet"), ("Add a stick", "stick"), ("Add a wall", "run")):
+        page.locator(".outline .adds > summary").click()
+        page.get_by_role("button", name=name, exact=True).click()
+        settled(page)
+        assert page.evaluate("() => document.activeElement.closest('#form').dataset.thing").startswith(f"/{word}/")
+        assert page.locator("#faults").is_hidden()
+
+
+def test_a_fault_in_a_part_that_is_shut_is_told_at_its_name(page: Any, served: Any, folder: Path) -> None:
+    put(folder, CASE + '\n[cabinet.frame]\nstock = "maple"\nstile = "wide"\ntop = "2"\nbottom = "2"\n')
+    page.goto(served("/job/chest.toml"))
+    summary = page.locator("[data-part='/cabinet/0/frame'] > summary")
+    assert "mended" in summary.evaluate("it => getComputedStyle(it, '::after').content")
+    page.get_by_role("button", name="Go to it").first.click()
+    page.locator("#form .field[data-at='/cabinet/0/frame/stile'] > .fault").wait_for(state="visible")

@@ -81,7 +81,7 @@ const bench = (() => {
     placeFaults();
     markChosen();
     shown();
-    if (focus !== null) (focus.twin ? twinOf(focus.twin) : fieldAt(focus.at))?.focus();
+    if (focus !== null) (focus.twin ? twinOf(held ?? focus.twin) : fieldAt(focus.at))?.focus();
     document.dispatchEvent(new Event("bench:shown"));
   }
 
@@ -177,6 +177,12 @@ const bench = (() => {
     for (let part = control?.closest("details"); part; part = part.parentElement.closest("details")) part.open = true;
     return control;
   }
+
+  // What has the focus when the fields are drawn anew: it may have gone on since the change was made.
+  let held = null;
+  document.body.addEventListener("htmx:oobBeforeSwap", (event) => {
+    if (event.detail.target.id === "form") held = document.activeElement.closest("#form [data-at]");
+  });
 
   // What stands where a control stood before the fields were drawn anew.
   function twinOf(old) {
