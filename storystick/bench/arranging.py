@@ -70,7 +70,7 @@ def _second(text: OpenText, at: Steps, value: object) -> None:
 def insert(text: OpenText, at: Steps, value: str) -> None:
     """One more in a list, before the one that stands there."""
     at = text.known(at)
-    outer, number = at[:-1], at[-1]
+    outer, number = at[:-1], at[-1] if at else ""
     if not text.has(outer) and number == 0:
         add(text, outer, value)
         return
@@ -136,8 +136,10 @@ def duplicate(text: OpenText, at: Steps, _value: str = "") -> None:
             add_table(text, at[:-1], number + 1, made)
         case Array():
             add_entry(text, at[:-1], int(at[-1]) + 1, plain(item))
-        case dict():
+        case dict() if named_in(text.shape(at[:-1])) is not None:
             put_key(text, at[:-1], free_name(str(at[-1]), some), plain(item))
+        case _:
+            raise Fault("only one of these can stand there", "choose something that there can be several of")
 
 
 def free_name(like: str, taken: Iterable[object]) -> str:

@@ -164,7 +164,10 @@ def _one_more(text: OpenText, steps: Steps) -> None:
 def _number(at: Steps, word: str, count: int) -> int:
     """Which of the rows or columns a place is in; the last where it says none."""
     after = at[at.index(word) + 1 :] if word in at else ()
-    return after[0] if after and isinstance(after[0], int) else count - 1
+    number = after[0] if after and isinstance(after[0], int) else count - 1
+    if number >= count:
+        raise Fault(f"there is no {word} {number + 1}, but {count} of them", "choose one of them")
+    return number
 
 
 def _cabinet(at: Steps) -> Steps:

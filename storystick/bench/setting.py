@@ -37,7 +37,7 @@ def _own_plain(shape: object, old: Mapping[str, object]) -> str | None:
 
 def _empty(text: OpenText, steps: Steps) -> None:
     """Take out what stands at a place; an opening keeps a size, which is equal to the others."""
-    if not text.has(steps):
+    if not steps or not text.has(steps):
         return
     is_entry = isinstance(text.item(steps[:-1]), list)
     if steps[-1] == SIZED or (is_entry and spelled_out(text.shape(steps), EQUAL, SIZED)):

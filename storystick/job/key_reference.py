@@ -52,6 +52,8 @@ _FINEST: Final = 128
 _IN_MM: Final = re.compile(r", or ([^,]*) in a job in mm| \(([^,]*) in a job in mm\)")
 """What of some words is for a job in mm alone, and the length there."""
 
+_BARE_KEY: Final = re.compile(r"[A-Za-z0-9_-]+")
+
 _INCHES: Final = re.compile(r"(?:\d+ )?\d+(?:/\d+)? in(?!\w)")
 
 _LENGTHS: Final = ("size", "distance")
@@ -210,12 +212,17 @@ def as_toml(value: object) -> str:
         case bool():
             return str(value).lower()
         case dict():
-            return f"{{ {', '.join(f'{word} = {as_toml(part)}' for word, part in value.items())} }}" if value else "{}"
+            said = ", ".join(f"{_key_text(word)} = {as_toml(part)}" for word, part in value.items())
+            return f"{{ {said} }}" if said else "{}"
         case list():
             return f"[{', '.join(map(as_toml, value))}]"
         case str():
-            return json.dumps(value, ensure_ascii=False)
+            return json.dumps(value, ensure_ascii=False).replace("\x7f", "\\u007f")
     return str(value)
+
+
+def _key_text(word: str) -> str:
+    return word if _BARE_KEY.fullmatch(word) else as_toml(word)
 
 
 def example(name: str, key: Key) -> str:

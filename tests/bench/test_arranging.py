@@ -146,3 +146,19 @@ def test_a_new_name_keeps_the_comment_and_the_place() -> None:
     assert ('ply = "23/32"   # three sheets', 'birch = "23/32"   # three sheets') in zip(
         *lines_changed(JOB, after), strict=True
     )
+
+
+@pytest.mark.parametrize(
+    ("kind", "at", "words"),
+    [
+        ("insert", "", "there is no list to put it in"),
+        ("insert", "/title", "there is no list to put it in"),
+        ("duplicate", "/title", "only one of these can stand there"),
+        ("duplicate", "/cabinet/9", "nothing stands there"),
+        ("move", "", "nothing there can be moved"),
+        ("add", "/title", "nothing is said of what is to be added"),
+    ],
+)
+def test_what_cannot_be_arranged_is_refused_in_plain_words(kind: str, at: str, words: str) -> None:
+    with pytest.raises(Fault, match=words):
+        edited(JOB, (kind, at, ""))

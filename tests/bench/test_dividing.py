@@ -169,6 +169,7 @@ REFUSED = {
     "which": ("split", "/cabinet/0", "2", "several openings stand there; choose one of them."),
     "nowhere": ("row", "/stock", "", "there are no openings there; choose an opening of a cabinet or of a stick."),
     "too far": ("split", "/cabinet/0/openings/7", "2", "there are 3 openings; choose one of them."),
+    "no such row": ("row", "/cabinet/0/row/7", "", "there is no row 8, but 2 of them; choose one of them."),
     "too steep": (
         "graduated",
         "/cabinet/0/openings",
@@ -180,8 +181,9 @@ REFUSED = {
 
 @pytest.mark.parametrize(("kind", "at", "value", "words"), REFUSED.values(), ids=REFUSED)
 def test_what_cannot_be_is_refused_in_plain_words(kind: str, at: str, value: str, words: str) -> None:
+    rows = [("row", "/cabinet/0", "")] if "/row/" in at else []
     with pytest.raises(Fault) as refused:
-        edited(CASE, (kind, at, value))
+        edited(CASE, *rows, (kind, at, value))
     assert str(refused.value).startswith(words)
 
 

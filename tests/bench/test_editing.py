@@ -207,6 +207,15 @@ def test_a_list_in_which_nothing_is_left_goes() -> None:
     assert tomllib.loads(after)["cabinet"][0]["row"][1]["column"] == [{}, {"width": "equal"}]
 
 
+def test_keys_and_texts_of_any_signs_are_written_so_that_they_can_be_read() -> None:
+    after = edited(
+        JOB, ("raw", "/cabinet/0/back", '{ "a b" = 1, "ü" = "\\u007f" }'), ("rename", "/joint/shelf", "a.b c")
+    )
+    said = tomllib.loads(after)
+    assert said["cabinet"][0]["back"] == {"a b": 1, "ü": "\x7f"}
+    assert said["joint"] == {"a.b c": {"kind": "housing", "depth": "1/4"}}
+
+
 def test_raw_is_a_value_as_it_is_written() -> None:
     after = edited(JOB, ("raw", "/cabinet/0/back", '{ stock = "back" }'), ("raw", "/cabinet/0/edging", ""))
     assert lines_changed(JOB, after) == (['edging = "1/8"'], ['back = { stock = "back" }'])
