@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 
 import click
 
+from storystick.cli import completing
 from storystick.cli.listing import Format, Listing, echo_table, echo_words, head_of, twins
 from storystick.cli.options import format_option, load_job, shop_option
 from storystick.cli.tint import Tint, tinted
@@ -28,12 +29,13 @@ _SAME = "Nothing that is struck, cut or set is otherwise."
 
 
 @click.command()
-@click.argument("old", type=click.Path(path_type=Path))
-@click.argument("new", type=click.Path(path_type=Path))
+@click.argument("old", type=click.Path(path_type=Path), shell_complete=completing.job_files)
+@click.argument("new", type=click.Path(path_type=Path), shell_complete=completing.job_files)
 @click.option(
     "--cut",
     metavar="NAME",
     multiple=True,
+    shell_complete=completing.of_job(completing.part_names),
     help="A part, a plain stick's board, or all of a cabinet that is cut already; may be given several times.",
 )
 @shop_option

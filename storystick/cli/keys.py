@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 import click
 
+from storystick.cli import completing
 from storystick.cli.listing import Format, Listing, echo_words
 from storystick.cli.options import format_option
 from storystick.errors import Where, placed_in
@@ -17,7 +18,7 @@ if TYPE_CHECKING:
 
 
 @click.command()
-@click.argument("table", default="")
+@click.argument("table", default="", shell_complete=completing.table_names)
 @format_option
 def command(table: str, shape: Format) -> None:
     """List every key of the job and shop files, or those of a table.

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
+from storystick.cli import completing
 from storystick.cli.listing import Format
 from storystick.errors import Where, placed_in
 from storystick.job.job import Hands
@@ -22,7 +23,7 @@ if TYPE_CHECKING:
     from storystick.sheets.document import Look, Pen
     from storystick.sheets.print_choices import Choices
 
-job_argument = click.argument("job", type=click.Path(path_type=Path))
+job_argument = click.argument("job", type=click.Path(path_type=Path), shell_complete=completing.job_files)
 shop_option = click.option(
     "--shop",
     metavar="FILE",
@@ -39,7 +40,11 @@ format_option = click.option(
     help="How to write the listing.",
 )
 only_option = click.option(
-    "--only", metavar="NAME", multiple=True, help="Only the stick of this name; may be given several times."
+    "--only",
+    metavar="NAME",
+    multiple=True,
+    shell_complete=completing.of_job(completing.stick_names),
+    help="Only the stick of this name; may be given several times.",
 )
 
 
@@ -110,7 +115,12 @@ def sheet_options(command: Callable[..., None]) -> Callable[..., None]:
             type=click.Choice([hands.value for hands in Hands]),
             help="Both strips of a pair, or one, for boards that are struck face to face.",
         ),
-        click.option("--printer", metavar="NAME", help="Printer of the shop file to draw for, with its correction."),
+        click.option(
+            "--printer",
+            metavar="NAME",
+            shell_complete=completing.of_job(completing.printer_names),
+            help="Printer of the shop file to draw for, with its correction.",
+        ),
         click.option("--roll", metavar="WIDTH", help="Roll of paper of this width to use instead of sheets."),
         paper_option(help="Paper to use instead of the job's own."),
     ):

@@ -8,6 +8,7 @@ from typing import Any, Final
 
 import click
 
+from storystick.cli import completing
 from storystick.cli.listing import echo_look, echo_warnings
 from storystick.cli.options import (
     default_folder,
@@ -65,6 +66,7 @@ _NAMES: Final = listed([name.value for name in PrintName])
     "boards",
     metavar="NAME",
     multiple=True,
+    shell_complete=completing.of_job(completing.board_names),
     help="Also a full-size template of this board of a cabinet; may be given several times.",
 )
 @look_options

@@ -9,6 +9,7 @@ from pathlib import Path
 
 import click
 
+from storystick.cli import completing
 from storystick.cli.listing import (
     Format,
     Listing,
@@ -65,6 +66,7 @@ _GIVE = "Give what you read with --measured NAME RISING FALLING, or all of it in
     nargs=3,
     multiple=True,
     metavar="NAME RISING FALLING",
+    shell_complete=completing.of_job(completing.rectangle_names),
     help="The measured diagonals of a rectangle: rising from lower left to upper right, falling from upper left to "
     "lower right. May be given several times.",
 )
@@ -73,6 +75,7 @@ _GIVE = "Give what you read with --measured NAME RISING FALLING, or all of it in
     nargs=5,
     multiple=True,
     metavar="NAME BOTTOM TOP LEFT RIGHT",
+    shell_complete=completing.of_job(completing.rectangle_names),
     help="The measured sides of a rectangle whose diagonals are given too. May be given several times.",
 )
 @click.option(
