@@ -81,13 +81,13 @@ _UNITS: Final = ('units = "mm"', 'units = "inch"', 'units = "cm"', "")
 
 
 def seeds() -> list[Files]:
-    """The jobs of the gallery and of the README, with the files that they name and a shop."""
+    """The jobs of the gallery and of the guide to job files, with the files that they name and a shop."""
     gallery = [
         {path.name: path.read_text(encoding="utf-8") for path in (job, *sorted(set(others(job)) - {job}))}
         for job in sorted(ROOT.glob("gallery/*/*.toml"))
         if job.stem == job.parent.name and job.stem != "boot-room"
     ]
-    readme = re.findall(r"```toml\n(.*?)```", (ROOT / "README.md").read_text(encoding="utf-8"), re.DOTALL)
+    readme = re.findall(r"```toml\n(.*?)```", (ROOT / "shared" / "job-files.md").read_text(encoding="utf-8"), re.DOTALL)
     jobs = [text for text in readme if "title" in text]
     tools, *assembly = (text for text in readme if "title" not in text)
     shop = tools + "".join(text.removeprefix('units = "inch"\n') for text in assembly)
