@@ -338,3 +338,22 @@ def test_the_clock_of_a_stage_goes_by_the_time_of_day_and_says_what_is_left(page
     clock.get_by_role("button", name="Stop").click()
     assert clock.get_attribute("data-state") == "still"
     assert now.inner_text() == "5:00"
+
+
+def test_a_row_of_marks_leads_to_its_field(page: Any, served: Served) -> None:
+    name = bring(served.folder, "tea-shelves")
+    page.goto(served(f"/job/{name}"))
+    page.get_by_role("tab", name="Marks").click()
+    first = page.locator("#view .to-field").first
+    at = first.get_attribute("data-choose")
+    first.press("Enter")
+    page.locator(f"#view .to-field.chosen[data-choose='{at}']").first.wait_for()
+    page.wait_for_function("document.activeElement.closest('#form')")
+
+
+@pytest.mark.parametrize("job", ["bead-chest", "canal-kitchen", "map-room", "type-cabinet"])
+def test_marks_of_cabinets_lead_to_places_of_the_job(folder: Path, client: FlaskClient, job: str) -> None:
+    shown = tab(client, bring(folder, job), "marks")
+    places = shown.xpath(".//*[@data-choose]/@data-choose")
+    assert places
+    assert all(place.startswith(("/cabinet/", "/stick/")) for place in places)
