@@ -9,7 +9,7 @@ from typing import Final
 from flask import Flask, Response, abort, render_template, request, send_file
 from werkzeug.exceptions import HTTPException
 
-from storystick.bench import beginning, print_page, saving, square, start, work
+from storystick.bench import beginning, calibrate_page, print_page, saving, square, start, work
 from storystick.bench.figures import drawn, figure, words
 from storystick.bench.form_page import ident
 from storystick.bench.guard import guard
@@ -20,7 +20,15 @@ from storystick.drawing.lettering import font_file
 from storystick.errors import StorystickError
 from storystick.wording import capital
 
-_ROOMS: Final = (start.routes, beginning.routes, work.routes, saving.routes, square.routes, print_page.routes)
+_ROOMS: Final = (
+    start.routes,
+    beginning.routes,
+    work.routes,
+    saving.routes,
+    square.routes,
+    print_page.routes,
+    calibrate_page.routes,
+)
 _FONTS: Final = {path.name: path for path in map(font_file, (False, True))}
 
 

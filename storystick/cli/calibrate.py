@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import date, datetime
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -10,27 +9,16 @@ from typing import TYPE_CHECKING
 import click
 
 from storystick.cli.options import check_one_paper, output_option, paper_option
-from storystick.errors import FaultCollector, Where, placed_in
-from storystick.job.kinds import read_name
+from storystick.errors import Where, placed_in
 from storystick.job.papers import DEFAULT_PAPER, Paper, read_roll, read_sides, sides_of
 from storystick.job.sources import SHOP_FILE
-from storystick.lengths import Units, read_length, read_size
+from storystick.lengths import Units, read_length
 from storystick.sheets.print_choices import CALIBRATION_FILE
 
 if TYPE_CHECKING:
+    from storystick.calibrating import Measured
     from storystick.calibration import RuleReading
     from storystick.sheets.calibration import CalibrationSheet
-
-
-@dataclass(frozen=True, slots=True)
-class _Measured:
-    """What was typed of a printed test sheet."""
-
-    printer: str
-    along: str
-    across: str
-    read_to: str | None
-    day: date
 
 
 @click.command()
@@ -76,7 +64,9 @@ def command(
         raise click.UsageError("a correction needs all of --printer, --along and --across")
     if output:
         raise click.UsageError("--output is for the test sheet, and nothing is printed with --along and --across")
-    measured = _Measured(printer, along, across, read_to, day.date() if day else date.today())
+    from storystick.calibrating import Measured
+
+    measured = Measured(printer, along, across, read_to, day.date() if day else date.today())
     _store(measured, _sheet(paper, roll, place), place)
 
 
@@ -116,96 +106,32 @@ def _shop_units(shop: Path) -> Units:
 
 
 def _write_sheet(sheet: CalibrationSheet, printer: str | None, folder: Path) -> None:
+    from storystick.calibrating import read_printable
     from storystick.files import write_files
     from storystick.sheets.calibration import calibration_document
     from storystick.writers import writer_for  # needs the PDF library, which --help does not
 
     with placed_in(Where("--printer")):
-        document = calibration_document(sheet, _read_printable(printer) if printer is not None else "")
+        document = calibration_document(sheet, read_printable(printer) if printer is not None else "")
     (path,) = write_files(folder, {CALIBRATION_FILE: writer_for(".pdf")(document)})
     click.echo(path)
     click.echo("\nPrint it at 100 %, measure it with a steel rule, and run what stands in its lowest box.")
 
 
-def _store(measured: _Measured, sheet: CalibrationSheet, shop: Path) -> None:
-    from storystick.calibration import factor_text, store_printer, within_text
+def _store(measured: Measured, sheet: CalibrationSheet, shop: Path) -> None:
+    from storystick.calibrating import fitted_words, keys_of, read_measured, reading_words
+    from storystick.calibration import store_printer
 
-    name, along, across = _read(measured, sheet)
-    keys = {
-        "along": factor_text(along.factor),
-        "across": factor_text(across.factor),
-        "along_within": within_text(along.within),
-        "across_within": within_text(across.within),
-        "paper": sheet.paper.name,
-        "date": measured.day.isoformat(),
-    }
+    name, along, across = read_measured(measured, sheet)
+    keys = keys_of(measured, along, across, sheet)
     store_printer(shop, name, keys, sheet.units)
     for way, reading in (("along", along), ("across", across)):
-        _say_reading(way, reading, keys[way], sheet)
-    _say_cautions(along, across, sheet)
+        for line in reading_words(way, reading, keys[way], sheet):
+            click.echo(line)
+    if words := fitted_words(along, across, sheet):
+        click.echo(click.wrap_text(words, width=96), err=True)
     click.echo(f"\nStored as printer {name} in {shop}")
     _say_use(name, along, sheet)
-
-
-def _read(measured: _Measured, sheet: CalibrationSheet) -> tuple[str, RuleReading, RuleReading]:
-    """The printer's name and both readings.
-
-    Raises:
-        Faults: everything that is at fault in them, all at once.
-    """
-    from storystick.calibration import RuleReading, check_readings
-    from storystick.job.shop import RULE_READ_TO
-
-    faults = FaultCollector()
-    name, read_to, readings = "", RULE_READ_TO[sheet.units], {}
-    with faults.at(Where("--printer")):
-        name = _read_printable(measured.printer)
-    with faults.at(Where("--read-to")):
-        read_to = read_size(measured.read_to, sheet.units) if measured.read_to is not None else read_to
-    typed = (("--along", sheet.along, measured.along), ("--across", sheet.across, measured.across))
-    for option, nominal, text in typed:
-        with faults.at(Where(option)):
-            readings[option] = RuleReading(nominal, read_size(text, sheet.units), read_to)
-    with faults.at():
-        check_readings(readings, sheet.units, sheet.paper)
-    faults.raise_any()
-    return name, readings["--along"], readings["--across"]
-
-
-def _read_printable(name: str) -> str:
-    """A printer's name, which stands on every sheet."""
-    from storystick.drawing.lettering import check_letters
-
-    read = read_name(name)
-    check_letters(read)
-    return read
-
-
-def _say_reading(way: str, reading: RuleReading, stored: str, sheet: CalibrationSheet) -> None:
-    from storystick.calibration import is_exact
-    from storystick.sheets.pages.trust import upward_percent
-
-    percent, within = float(reading.factor * 100), upward_percent(reading.within)
-    exactly = stored if is_exact(stored, reading.factor) else f"{stored}, the nearest that a shop file holds"
-    lengths = f"{sheet.figure(reading.measured)} for {sheet.figure(reading.nominal)}"
-    click.echo(f"{way}: {lengths}, so everything is drawn {percent:.3f} % ({exactly}), right within {within}")
-    if reading.is_true:
-        click.echo(f"   That is less than could be read: the printer is true {way}, as far as this tells.")
-    if reading.is_between:
-        division = sheet.figure(reading.read_to)
-        click.echo(f"   It lies between divisions of {division}; it is taken as it is, no surer than a division.")
-
-
-def _say_cautions(along: RuleReading, across: RuleReading, sheet: CalibrationSheet) -> None:
-    from storystick.calibration import likely_cause, looks_fitted
-
-    if looks_fitted(along, across):
-        cause = likely_cause(along.scale, sheet.paper)
-        words = (
-            "look: both directions are out alike, and by more than a printer usually is, as with fit-to-page"
-            f"{f' ({cause})' if cause else ''}. If it was on, print the sheet again at 100 % and measure that."
-        )
-        click.echo(click.wrap_text(words, width=96), err=True)
 
 
 def _say_use(name: str, along: RuleReading, sheet: CalibrationSheet) -> None:
