@@ -184,9 +184,7 @@ class Maker:
         value = "" if slot.value is None else as_toml(slot.value)
         words = f"{sentence(slot.key.words)} Shown {_AS_IN_THE_FILE}."
         own = Field(slot.steps, "raw", slot.label, words, value, placeholder=self._stand_in(slot), change="raw")
-        away = Action(
-            "Take away", "remove", slot.steps, spoken=f"Take {slot.label.lower()} away", chooses=slot.steps[:-1]
-        )
+        away = Action("Take away", "remove", slot.steps, spoken=slot.label.lower(), chooses=slot.steps[:-1])
         return replace(own, example="" if value else as_toml(slot.key.example), actions=(away,) if value else ())
 
     # Tables, lists and tables by name
@@ -207,7 +205,7 @@ class Maker:
         )
 
     def _take_away(self, slot: Slot) -> Action:
-        spoken = f"Take {slot.label.lower()} away"
+        spoken = slot.label.lower()
         return Action("Take away", "remove", slot.steps, spoken=spoken, chooses=slot.steps[:-1])
 
     def _is_open(self, steps: Steps) -> bool:
@@ -218,7 +216,7 @@ class Maker:
         items: list[Item] = []
         for group in gathered(of):
             own = list(self.keys_of(of, value, steps, group.keys))
-            items += [self.group(group, own, steps)] if group.title else own
+            items += [self.group(group, own, steps)] if group.title and own else own
         return [*items, *self.unknown(of.keys, value, steps)]
 
     def group(self, group: Gathered, items: Sequence[Item], steps: Steps) -> Part:
@@ -339,7 +337,7 @@ class Maker:
         lead = [name_field(steps, name)]
         if isinstance(own, Part):
             return replace(own, lead=lead, title=name)
-        away = Action("Take away", "remove", steps, spoken=f"Take {name} away", chooses=slot.steps)
+        away = Action("Take away", "remove", steps, spoken=name, chooses=slot.steps)
         return Part(steps, name, lead=[*lead, replace(own, words="")], actions=(away,), look="row")
 
 

@@ -14,6 +14,7 @@ from storystick.job.cabinets import Cabinet
 from storystick.job.key_reference import as_toml
 from storystick.job.keys import Key, TableOf, table_of
 from storystick.job.rows import CabinetColumn, CabinetRow
+from storystick.job.sticks import STICK
 
 _IN_SIGHT: Final = ("opening", "share", "graduated", "step", "ratio", "first", "name", "front")
 _OR: Final[Mapping[str, str]] = {"step": "ratio", "ratio": "step"}
@@ -40,6 +41,15 @@ def openings(maker: Maker, slot: Slot) -> Item:
     return Part(slot.steps, slot.label, words, gist, items[::-1], actions, True, bool(slot.value), "openings")
 
 
+def along_stick(maker: Maker, slot: Slot) -> Item:
+    """The openings of a plain stick, in their order from its datum."""
+    item = openings(maker, slot)
+    if not isinstance(item, Part):
+        return item
+    words = "In order from the datum. Type a clear size, or equal for a share of what is left."
+    return replace(item, words=words, items=item.items[::-1])
+
+
 def _how_many(steps: Steps) -> tuple[Action, ...]:
     return tuple(
         Action(str(many), "raw", steps, as_toml([_ONE] * many), f"{many} openings", (*steps, many - 1))
@@ -56,6 +66,8 @@ def _count(value: object) -> int:
 def _divided(steps: Steps) -> Iterator[Action]:
     """What makes rows of the openings of a cabinet, or columns beside them."""
     *outer, _ = steps
+    if outer[0] != "cabinet":
+        return
     if len(outer) == _CABINET:
         yield Action("Add a row", "row", tuple(outer), spoken="Add a row above them all", chooses=(*outer, "row", 1))
     if "column" not in outer:
@@ -64,11 +76,12 @@ def _divided(steps: Steps) -> Iterator[Action]:
 
 def _in_all(steps: Steps, count: int) -> tuple[Action, ...]:
     """What is done with all the openings of a column."""
+    before, behind = ("below", "on top") if steps[0] == "cabinet" else ("at the datum", "at the end")
     return (
-        Action("Add one below", "insert", (*steps, 0), as_toml(_ONE), "Add an opening at the bottom", (*steps, 0)),
-        Action("Add one on top", "add", steps, as_toml(_ONE), "Add an opening on top", (*steps, count)),
+        Action(f"Add one {before}", "insert", (*steps, 0), as_toml(_ONE), "an opening", (*steps, 0)),
+        Action(f"Add one {behind}", "add", steps, as_toml(_ONE), "an opening", (*steps, count)),
         Action("All equal", "equal", steps, chooses=steps),
-        Action("Graduated", "graduated", steps, spoken="Graduated: larger to the bottom", chooses=steps),
+        Action("Graduated", "graduated", steps, spoken="the largest nearest the datum", chooses=steps),
     )
 
 
@@ -112,10 +125,11 @@ def _lead(maker: Maker, of: TableOf[Any], name: str, value: object, steps: Steps
 def _one(steps: Steps, number: int) -> tuple[Action, ...]:
     """What is done with one opening."""
     what = f"opening {number + 1}"
+    beside = Action("Side by side", "column", steps, "", f"{what} in two, side by side", steps)
     return (
-        Action("Split", "split", steps, "2", f"Split {what} into two, one above the other", steps),
-        Action("Side by side", "column", steps, "", f"Split {what} into two, side by side", steps),
-        Action("Take away", "remove", steps, "", f"Take {what} away", steps[:-1]),
+        Action("Split", "split", steps, "2", f"{what} in two", steps),
+        *([beside] if steps[0] == "cabinet" else []),
+        Action("Take away", "remove", steps, "", what, steps[:-1]),
     )
 
 
@@ -154,7 +168,7 @@ def _band(maker: Maker, slot: Slot, of: TableOf[Any], word: str, number: int, va
 def _band_actions(steps: Steps, what: str, number: int) -> Iterator[Action]:
     if number:
         yield Action("Move", "move", steps, "up", f"Move {what} one nearer the first", (*steps[:-1], number - 1))
-    yield Action("Take away", "remove", steps, "", f"Take {what} away", steps[:-1])
+    yield Action("Take away", "remove", steps, "", what, steps[:-1])
 
 
 SPECIAL: Final[Mapping[tuple[int, str], Callable[[Maker, Slot], Item]]] = {
@@ -164,5 +178,6 @@ SPECIAL: Final[Mapping[tuple[int, str], Callable[[Maker, Slot], Item]]] = {
     (id(table_of(CabinetRow)), "openings"): openings,
     (id(table_of(CabinetRow)), "column"): columns,
     (id(table_of(CabinetColumn)), "openings"): openings,
+    (id(STICK), "openings"): along_stick,
 }
-"""Keys of a cabinet whose fields are made with care."""
+"""Keys of cabinets and sticks whose fields are made with care."""

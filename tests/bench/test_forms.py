@@ -183,6 +183,14 @@ def test_openings_stand_as_they_are_drawn_the_top_one_first() -> None:
     assert [item.lead[0].value for item in openings.items if isinstance(item, Part)] == ["140", "equal", "equal"]
 
 
+def test_openings_of_a_stick_stand_in_order_from_the_datum() -> None:
+    text = 'units = "mm"\n[stock]\nply = 18\n[[stick]]\npart = "ply"\nopenings = [300, 200, 100]\n'
+    form = forms_of(text).at(("stick", 0))
+    openings = next(item for item in items_of(form) if isinstance(item, Part) and item.look == "openings")
+    assert [item.lead[0].value for item in openings.items if isinstance(item, Part)] == ["300", "200", "100"]
+    assert not {"row", "column"} & {act.change for act in openings.actions}
+
+
 def test_the_kind_of_a_joint_is_chosen_over_the_fields_of_that_kind() -> None:
     form = forms_of(HUTCH).at(("joint", "case"))
     fields = {field.steps[-1]: field for field in form.fields()}
