@@ -38,6 +38,7 @@ _HEADERS: Final = {
 }
 _TOKEN: Final = "token"
 _READS: Final = ("GET", "HEAD")
+_ANSWERED: Final = (*_READS, "POST")
 
 
 def guard(app: Flask, token: str, port: int) -> None:
@@ -50,11 +51,13 @@ def guard(app: Flask, token: str, port: int) -> None:
     @app.before_request
     def check() -> None:
         given = request.args.get(_TOKEN) or request.cookies.get(cookie, "")
-        if request.host not in hosts:
+        if request.method not in _ANSWERED:
+            abort(405)
+        if request.host not in hosts or request.headers.get("Host", "") not in hosts:
             abort(403, "This page is only for the machine that it runs on.")
         if not compare_digest(given.encode(), token.encode()):
             abort(403, "Open the page by the address that the program printed: it has a word in it that is asked for.")
-        if request.method not in _READS and not _is_our_own(hosts):
+        if not (_is_our_own(hosts) or _is_opened()):
             abort(403, "This was sent from another page.")
 
     @app.after_request
@@ -66,8 +69,13 @@ def guard(app: Flask, token: str, port: int) -> None:
         return response
 
 
+def _is_opened() -> bool:
+    """Whether somebody opens a page of ours in a window, from wherever the address stood."""
+    return request.method in _READS and request.headers.get("Sec-Fetch-Dest") == "document"
+
+
 def _is_our_own(hosts: set[str]) -> bool:
-    """Whether a post comes from a page of ours; what is no browser says nothing of it."""
+    """Whether it comes from a page of ours; what is no browser says nothing of it."""
     origin = request.headers.get("Origin")
     if origin is not None:
         return origin in {f"http://{host}" for host in hosts}

@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from typing import TypeAlias
+from typing import Final, TypeAlias
 
 from storystick import errors
 
 Steps: TypeAlias = errors.Steps
 """From the top of a file to a place in it: ("cabinet", 0, "height"), ("joint", "shelf", "width")."""
+
+
+_DEEPEST: Final = 40
 
 
 def write_pointer(steps: Iterable[str | int]) -> str:
@@ -22,10 +25,10 @@ def read_pointer(text: str) -> Steps:
     A table that is called by figures alone is met by its number: whoever follows the steps looks at what stands there.
 
     Raises:
-        ValueError: it does not begin with a slash.
+        ValueError: it does not begin with a slash, or leads deeper than any file.
     """
-    if text and not text.startswith("/"):
-        raise ValueError(f"{text!r} is no JSON Pointer")
+    if (text and not text.startswith("/")) or text.count("/") > _DEEPEST:
+        raise ValueError(f"{text!r} is no place in a file")
     return tuple(_read_step(step.replace("~1", "/").replace("~0", "~")) for step in text.split("/")[1:])
 
 

@@ -20,6 +20,9 @@ from storystick.errors import Fault, StorystickError
 
 routes: Final = Blueprint("work", __name__, url_prefix="/job")
 
+_MOST_CHANGES: Final = 200
+"""No hand types more between two answers."""
+
 
 @dataclass(frozen=True, slots=True)
 class Asked:
@@ -45,13 +48,28 @@ def asked() -> Asked:
         at = read_pointer(form.get("at", ""))
     except (ValueError, KeyError, TypeError, AttributeError, RecursionError):
         abort(400, "That was not sent by this page.")
+    if len(changes) > _MOST_CHANGES:
+        abort(400, "That was not sent by this page.")
     tab = form.get("tab", "")
     text = form.get("text", "").replace("\r\n", "\n")
     return Asked(text, at, tab if tab in TABS else next(iter(TABS)), changes, "form" in form, form.get("shown", ""))
 
 
+def _place(pointer: str) -> Steps:
+    try:
+        return read_pointer(pointer)
+    except ValueError:
+        abort(400, "There is no such place in a job.")
+
+
 def _change(each: Mapping[str, str]) -> Change:
-    return Change(str(each["kind"]), read_pointer(each["at"]), str(each.get("value", "")))
+    kind, at, value = (_whole(str(each.get(key, ""))) for key in ("kind", "at", "value"))
+    return Change(kind, read_pointer(at), value)
+
+
+def _whole(text: str) -> str:
+    """Without halves of signs, which JSON can have and no file."""
+    return text.encode("utf-8", "replace").decode()
 
 
 @routes.get("/<name>")
@@ -60,7 +78,7 @@ def page(name: str) -> str:
     file = the_bench().folder.read(name)
     draft = read_draft(the_bench(), name, file.text)
     chosen = request.args.get("at")
-    at = first_thing(draft) if chosen is None else read_pointer(chosen)
+    at = first_thing(draft) if chosen is None else _place(chosen)
     ask = _fitting(draft, Asked(file.text, at=at, with_form=True))
     return render_template("work.html", version=file.version, folder=the_bench().folder.mark, **_views(draft, ask))
 
