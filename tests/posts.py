@@ -27,7 +27,7 @@ from werkzeug.routing import Rule
 
 from storystick import load, print_job
 from storystick.bench.app import create_app
-from storystick.bench.folder import TRASH, Folder
+from storystick.bench.files.folder import TRASH, Folder
 from storystick.bench.state import Bench
 
 TOKEN: Final = "for-these-posts"

@@ -24,7 +24,7 @@ from urllib.parse import urlencode
 from waitress.server import create_server
 
 from storystick.bench.app import create_app
-from storystick.bench.folder import Folder, version_of
+from storystick.bench.files.folder import Folder, version_of
 from storystick.bench.serving import LIMITS
 from storystick.bench.state import Bench
 from storystick.files import LOCK_FILE

@@ -9,12 +9,13 @@ from typing import Final
 from flask import Flask, Response, abort, render_template, request, send_file
 from werkzeug.exceptions import HTTPException
 
-from storystick.bench import beginning, calibrate_page, print_page, saving, square, start, work
-from storystick.bench.figures import drawn, figure, words
-from storystick.bench.form_page import ident
 from storystick.bench.guard import guard
+from storystick.bench.pages import beginning, saving, start, work
+from storystick.bench.pages.filters import drawn, figure, words
+from storystick.bench.pages.form_page import ident
 from storystick.bench.places import write_pointer
 from storystick.bench.state import Bench, the_bench
+from storystick.bench.tabs import calibrate, print_tab, square
 from storystick.bench_sheet.content import key_in, keyed
 from storystick.drawing.lettering import font_file
 from storystick.errors import StorystickError
@@ -26,8 +27,8 @@ _ROOMS: Final = (
     work.routes,
     saving.routes,
     square.routes,
-    print_page.routes,
-    calibrate_page.routes,
+    print_tab.routes,
+    calibrate.routes,
 )
 _FONTS: Final = {path.name: path for path in map(font_file, (False, True))}
 

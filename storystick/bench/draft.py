@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from typing import Final
 
-from storystick.bench.files_of_keys import is_shop
+from storystick.bench.file_kinds import is_shop
 from storystick.bench.lines import line_of
 from storystick.bench.state import Bench
 from storystick.errors import Fault, StorystickError

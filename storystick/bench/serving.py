@@ -16,7 +16,7 @@ from typing import Any, Final
 from waitress.server import create_server
 
 from storystick.bench.app import create_app
-from storystick.bench.folder import Folder
+from storystick.bench.files.folder import Folder
 from storystick.bench.guard import MOST_PRINT_BYTES
 from storystick.bench.state import Bench
 from storystick.errors import Fault

@@ -9,7 +9,7 @@ from typing import cast
 
 from flask import current_app
 
-from storystick.bench.folder import Folder
+from storystick.bench.files.folder import Folder
 from storystick.bench.print_run import Run
 from storystick.laying_out import LaidOut
 

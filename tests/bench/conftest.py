@@ -18,7 +18,7 @@ from programs import LEFT_OUT, NEEDED
 from waitress.server import create_server
 
 from storystick.bench.app import create_app
-from storystick.bench.folder import Folder
+from storystick.bench.files.folder import Folder
 from storystick.bench.state import Bench
 
 TOKEN = "for-these-tests"

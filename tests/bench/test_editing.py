@@ -12,7 +12,7 @@ import tomlkit
 from jobs import GALLERY_JOBS
 
 from storystick.bench.declared import best_table, entry_of, named_in
-from storystick.bench.editing import Change, changed
+from storystick.bench.editing.changes import Change, changed
 from storystick.bench.places import Steps, read_pointer
 from storystick.errors import Fault
 from storystick.job.key_reference import as_toml

@@ -11,8 +11,8 @@ from pathlib import Path
 
 import pytest
 
-from storystick.bench.folder import NOTHING, TRASH, Folder, Meanwhile
-from storystick.bench.names import new_name
+from storystick.bench.files.file_names import new_name
+from storystick.bench.files.folder import NOTHING, TRASH, Folder, Meanwhile
 from storystick.errors import Fault, StorystickError
 
 NAME = "case.toml"

@@ -11,11 +11,11 @@ from typing import Any, Final
 import pytest
 
 from storystick.bench.declared import best_table, entry_of, named_in, shape_at, tables_in
-from storystick.bench.editing import Change, changed
-from storystick.bench.files_of_keys import JOB_KEYS, SHOP_FILE_KEYS, FileOfKeys
-from storystick.bench.form_model import Field, Form, Item, Part
-from storystick.bench.forms import Forms
-from storystick.bench.outlines import outline
+from storystick.bench.editing.changes import Change, changed
+from storystick.bench.fields.forms import Forms
+from storystick.bench.fields.model import Field, Form, Item, Part
+from storystick.bench.fields.outline import outline
+from storystick.bench.file_kinds import JOB_KEYS, SHOP_FILE_KEYS, FileOfKeys
 from storystick.bench.places import Steps, write_pointer
 from storystick.job.keys import Key, TableOf
 

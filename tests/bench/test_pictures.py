@@ -13,8 +13,8 @@ from conftest import GALLERY
 from flask.testing import FlaskClient
 from lxml import etree
 
-from storystick.bench.picture import Picture
-from storystick.bench.pictures import pictures_of, strip_pictures, thumbnail
+from storystick.bench.pictures.job import pictures_of, strip_pictures, thumbnail
+from storystick.bench.pictures.picture import Picture
 from storystick.bench.places import Steps, write_pointer
 from storystick.bench.said import run_at
 from storystick.drawing.shapes import Rect

@@ -200,7 +200,7 @@ def test_card_is_made_again_only_where_a_file_changed(
     copy(SHELVES, folder)
     assert "2 sticks" in client.get("/card/tea-shelves.toml").text
     with monkeypatch.context() as patched:
-        patched.setattr("storystick.bench.cards.read_draft", None)
+        patched.setattr("storystick.bench.pages.cards.read_draft", None)
         assert "2 sticks" in client.get("/card/tea-shelves.toml").text
     (folder / "tea-shelves.toml").write_bytes(CHEST.read_bytes())
     assert "1 cabinet" in client.get("/card/tea-shelves.toml").text

@@ -85,7 +85,7 @@ def median(work: Callable[[int], object], clock: Callable[[], float]) -> float:
 def app_of(text: str, port: int) -> Iterator[Any]:
     """The page of a folder with that one job."""
     from storystick.bench.app import create_app
-    from storystick.bench.folder import Folder
+    from storystick.bench.files.folder import Folder
     from storystick.bench.state import Bench
 
     with TemporaryDirectory() as name:

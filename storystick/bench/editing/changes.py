@@ -1,0 +1,88 @@
+"""Changes of a job's text, one by one, that leave its comments, its order and all else as they were.
+
+A place is met by its steps from the top of the file (``places.py``); what stands shorter there becomes a table where
+more is said of it, and short again where that goes.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass
+from typing import Final
+
+from storystick.bench.editing.arranging import add, duplicate, insert, move
+from storystick.bench.editing.banding import add_column, add_row
+from storystick.bench.editing.dividing import equal, graduated, split
+from storystick.bench.editing.open_text import OpenText
+from storystick.bench.editing.putting import set_value, take_out
+from storystick.bench.editing.renaming import rename
+from storystick.bench.editing.setting import set_typed
+from storystick.bench.editing.taking_over import take_over
+from storystick.bench.editing.toml_items import read_value
+from storystick.bench.places import Steps
+from storystick.errors import Fault
+from storystick.job.keys import Key
+from storystick.job.reading import JOB_FILE
+
+
+@dataclass(frozen=True, slots=True)
+class Change:
+    """A change of a ``kind`` of what stands ``at`` a place; ``value`` is what it needs beside that.
+
+    "text" puts a whole text in the place of all.
+    """
+
+    kind: str
+    at: Steps
+    value: str = ""
+
+
+def changed(text: str, changes: Sequence[Change], keys: Mapping[str, Key] = JOB_FILE) -> str:
+    """A text with its changes, one after the other; ``keys`` are those at the top of such a file.
+
+    Raises:
+        Fault: one of them cannot be, or the text is not TOML.
+    """
+    for whole in [number for number, change in enumerate(changes) if change.kind == _WHOLE][-1:]:
+        text, changes = changes[whole].value, changes[whole + 1 :]
+    if not changes:
+        return text
+    opened = OpenText(text, keys)
+    for change in changes:
+        if change.kind not in KINDS:
+            raise Fault(f'"{change.kind}" is no change', "load the page again")
+        take_over(opened, change.at, whole=change.kind not in _OF_ONE, divides=change.kind in _DIVIDES)
+        KINDS[change.kind](opened, change.at, change.value)
+    return opened.text()
+
+
+def _raw(text: OpenText, at: Steps, value: str) -> None:
+    if value.strip():
+        set_value(text, at, read_value(value))
+    else:
+        take_out(text, at)
+
+
+_WHOLE: Final = "text"
+_OF_ONE: Final = ("set", "raw", "remove")
+"""What changes just the value at a place."""
+
+_DIVIDES: Final = ("split", "equal", "graduated", "row", "column")
+"""What changes how the cabinet is divided that the place is of."""
+
+KINDS: Final[Mapping[str, Callable[[OpenText, Steps, str], None]]] = {
+    "set": set_typed,
+    "raw": _raw,
+    "remove": lambda text, at, _: take_out(text, at, comment_too=True),
+    "add": add,
+    "insert": insert,
+    "move": move,
+    "duplicate": duplicate,
+    "rename": rename,
+    "split": split,
+    "equal": equal,
+    "graduated": graduated,
+    "row": add_row,
+    "column": add_column,
+}
+"""Every kind of change of a part of a text: by the text, the place and the value."""

@@ -1,0 +1,445 @@
+"""Fields and parts of a form, made of what is declared of a key and of what a file says there."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, field, replace
+from typing import Any, Final
+
+from storystick.bench.declared import best_table, entry_of, named_in, parts, tables_in
+from storystick.bench.fields.examples import Usual, typed_as
+from storystick.bench.fields.groups import Gathered, complete, gathered, is_hidden
+from storystick.bench.fields.model import Action, Field, Item, Option, Part
+from storystick.bench.places import Steps
+from storystick.job.key_reference import as_toml, left_out_in
+from storystick.job.keys import Key, TableOf
+from storystick.job.kinds import Kind
+
+_FEW_WORDS: Final = 3
+"""So many words are all in sight; of more one is chosen from a list."""
+
+_SHARE: Final = "share"
+_AS_IN_THE_FILE: Final = "as in the file"
+_LOOK_THERE: Final = Key(Kind(lambda *_: None, None, ""), "not a key here: take it away, or look for a like one", "")
+
+
+@dataclass(frozen=True, slots=True)
+class Slot:
+    """What is to be shown: a ``key`` of some ``name`` at a place, and its ``value``, None where it is left out.
+
+    ``taken`` is what it is by its likeness with ``taken_from``. ``title`` is shown instead of the name.
+    """
+
+    name: str
+    key: Key
+    value: object
+    steps: Steps
+    title: str = ""
+    taken: object = None
+    taken_from: str = ""
+
+    @property
+    def label(self) -> str:
+        return self.title or label_of(self.name)
+
+    @property
+    def shape(self) -> Kind[Any]:
+        return self.key.kind
+
+
+def label_of(name: str) -> str:
+    """A key's name as words."""
+    words = name.replace("_", " ")
+    return words[:1].upper() + words[1:]
+
+
+def sentence(words: str) -> str:
+    """Words of a key as a sentence."""
+    return f"{words[:1].upper()}{words[1:].rstrip('.')}."
+
+
+@dataclass(frozen=True, slots=True)
+class Maker:
+    """Makes what is shown of a file: ``things`` that it has, each with what it measures, by word and name.
+
+    What is ``chosen`` is open. ``special`` makes what some keys need made with care, by their table and name.
+    ``taken`` is what the outermost table has by its likeness with another, ``taken_from``.
+    """
+
+    usual: Usual
+    things: Mapping[str, Mapping[str, str]]
+    chosen: Steps = ()
+    special: Mapping[tuple[int, str], Callable[[Maker, Slot], Item]] = field(default_factory=dict)
+    taken: Mapping[str, object] = field(default_factory=dict)
+    taken_from: str = ""
+
+    def item(self, slot: Slot) -> Item:
+        """What a key is shown as: its plain value, a table or a list; what is none of those as in the file."""
+        shape, value = slot.shape, slot.value
+        match value:
+            case dict() if named_in(shape) is not None:
+                return self.by_name(slot)
+            case dict() if tables_in(shape):
+                return self.table(slot)
+            case list() if _words_of_list(shape):
+                return self._several(slot)
+            case list() if _is_a_list_here(shape):
+                return self.entries(slot)
+            case dict() | list():
+                return self.raw(slot)
+        if _words_of_list(shape):
+            return self._several(slot)
+        plain = _plain(shape)
+        if plain is not None:
+            return self._plain(slot, plain)
+        return self._left_out(slot) if value is None else self.raw(slot)
+
+    # Plain values
+
+    def _plain(self, slot: Slot, plain: object) -> Field:
+        words = _words(plain)
+        if isinstance(plain, Kind) and plain.names:
+            return self._name(slot, plain.names)
+        if words or _is_yes_no(plain):
+            return self._choice(slot, words or (False, True))
+        own = replace(self._field(slot, "text"), is_short=_is_figure(plain))
+        return replace(own, placeholder=self._stand_in(slot), example=self.usual.example(slot.key))
+
+    def _field(self, slot: Slot, look: str) -> Field:
+        value = "" if slot.value is None else typed_as(slot.value)
+        return Field(
+            slot.steps,
+            look,
+            slot.label,
+            sentence(slot.key.words),
+            value,
+            actions=self._more(slot),
+            is_needed=slot.key.is_needed and slot.taken is None,
+        )
+
+    def _stand_in(self, slot: Slot) -> str:
+        """What stands for it while it is empty."""
+        if slot.taken is not None:
+            return f"{_gist_of(slot.taken)}, as {slot.taken_from}"
+        words = left_out_in(slot.key, self.usual.units)
+        return "" if (slot.key.is_needed and not slot.key.otherwise) or words == "nothing" else words
+
+    def _more(self, slot: Slot) -> tuple[Action, ...]:
+        """The way from a plain value to a table that says more."""
+        tables = tables_in(slot.shape)
+        if not tables:
+            return ()
+        begin = self.usual.begin(slot.key)
+        if slot.value is not None and slot.shape.in_table:
+            begin = dict.fromkeys(slot.shape.in_table, slot.value)
+        elif not isinstance(begin, dict):
+            begin = self.usual.begin_table(tables[0])
+        if list(tables[0].keys) == [_SHARE]:
+            spoken = f"{slot.label} as so many shares of what is left"
+            return (Action("…", "raw", slot.steps, as_toml(begin), spoken, slot.steps),)
+        return (Action("More …", "raw", slot.steps, as_toml(begin), f"More of {slot.label.lower()}", slot.steps),)
+
+    def _choice(self, slot: Slot, words: Sequence[object]) -> Field:
+        """One of a few words; that which is usual is not said twice."""
+        texts = [typed_as(word) for word in words]
+        usual = "" if slot.key.is_needed and slot.taken is None else self._stand_in(slot)
+        value = "" if slot.value is None or typed_as(slot.value) == usual else typed_as(slot.value)
+        options = [Option(text, _YES_NO.get(text, text)) for text in texts if text != usual]
+        if not slot.key.is_needed or slot.taken is not None:
+            label = _YES_NO.get(usual, usual)
+            options.insert(0, Option("", f"{label} (usual)" if usual in texts else _as_usual(label)))
+        if value not in {option.value for option in options}:
+            options.append(Option(value, value or "choose"))
+        look = "radio" if len(texts) <= _FEW_WORDS and len(options) <= _FEW_WORDS + 1 else "select"
+        return replace(self._field(slot, look), value=value, options=options, redraws=True)
+
+    def _name(self, slot: Slot, word: str) -> Field:
+        """One of the things that the file has, with what each measures."""
+        things = self.things.get(word, {})
+        value = "" if slot.value is None else typed_as(slot.value)
+        options = [Option(name, f"{name} — {size}" if size else name) for name, size in things.items()]
+        if not slot.key.is_needed or slot.taken is not None:
+            options.insert(0, Option("", _as_usual(self._stand_in(slot))))
+        if value not in {option.value for option in options}:
+            options.append(Option(value, f"{value} — not in this file" if value else "choose"))
+        own = self._field(slot, "select")
+        new = Action("New …", "", slot.steps, spoken=f"A new {word}", chooses=(word,))
+        return replace(own, value=value, options=options, actions=(*own.actions, new))
+
+    def _several(self, slot: Slot) -> Field:
+        """Several of some words, each switched on and off."""
+        words = _words_of_list(slot.shape)
+        alone = [word for part in parts(slot.shape) for word in _words(part) if word not in words]
+        given = slot.value if isinstance(slot.value, list) else [] if slot.value is None else [slot.value]
+        options = [Option(as_toml(word) if given != [word] else "", str(word), given == [word]) for word in alone]
+        for word in words:
+            left = [each for each in words if (each in given) != (each == word)]
+            options.append(Option(as_toml(left) if left else "", str(word), word in given))
+        value = "" if slot.value is None else as_toml(slot.value)
+        own = self._field(slot, "several")
+        return replace(own, value=value, options=options, placeholder=self._stand_in(slot), change="raw")
+
+    def raw(self, slot: Slot) -> Field:
+        """What no field is made for, as it is written in the file."""
+        value = "" if slot.value is None else as_toml(slot.value)
+        words = f"{sentence(slot.key.words)} Shown {_AS_IN_THE_FILE}."
+        own = Field(slot.steps, "raw", slot.label, words, value, placeholder=self._stand_in(slot), change="raw")
+        away = Action("Take away", "remove", slot.steps, spoken=slot.label.lower(), chooses=slot.steps[:-1])
+        return replace(own, example="" if value else as_toml(slot.key.example), actions=(away,) if value else ())
+
+    # Tables, lists and tables by name
+
+    def table(self, slot: Slot, actions: Sequence[Action] = (), of: TableOf[Any] | None = None) -> Part:
+        """A table with its keys."""
+        value = slot.value if isinstance(slot.value, dict) else {}
+        of = of or best_table(slot.shape, value)
+        assert of is not None, "asked for only where a table may stand"
+        return Part(
+            slot.steps,
+            slot.label,
+            of.words,
+            self.gist(value, of),
+            self.rows(of, value, slot.steps),
+            actions or (self._take_away(slot),),
+            is_open=self._is_open(slot.steps),
+        )
+
+    def _take_away(self, slot: Slot) -> Action:
+        spoken = slot.label.lower()
+        return Action("Take away", "remove", slot.steps, spoken=spoken, chooses=slot.steps[:-1])
+
+    def _is_open(self, steps: Steps) -> bool:
+        return self.chosen[: len(steps)] == steps
+
+    def rows(self, of: TableOf[Any], value: Mapping[str, object], steps: Steps) -> list[Item]:
+        """The keys of a table: those that stand first, the others in a part that is shut."""
+        items: list[Item] = []
+        for group in gathered(of):
+            own = list(self.keys_of(of, value, steps, group.keys))
+            items += [self.group(group, own, steps)] if group.title and own else own
+        return [*items, *self.unknown(of.keys, value, steps)]
+
+    def group(self, group: Gathered, items: Sequence[Item], steps: Steps) -> Part:
+        """Some keys under a title; one that is a part already keeps its own place."""
+        match items:
+            case [Part() as only]:
+                return replace(only, title=group.title, is_open=only.is_open or group.is_open)
+        given = [item.label if isinstance(item, Field) else item.title for item in items if item.is_given]
+        counted = [item.gist for item in items if isinstance(item, Part) and item.look in ("openings", "bands")]
+        holds = any(self._is_open(item.steps) for item in items)
+        return Part(
+            (), group.title, gist=", ".join(counted or given).lower(), items=items, is_open=group.is_open or holds
+        )
+
+    def keys_of(
+        self, of: TableOf[Any], value: Mapping[str, object], steps: Steps, names: Sequence[str]
+    ) -> Iterator[Item]:
+        """Some keys of a table."""
+        for name in names:
+            if (name == "kind" and _is_of_kinds(of)) or (name not in value and is_hidden(of, name, value)):
+                continue
+            make = self.special.get((id(of), name), Maker.item)
+            taken = None if name in value else self.taken.get(name)
+            inner = replace(self, taken={})
+            yield make(inner, Slot(name, of.keys[name], value.get(name), (*steps, name), "", taken, self.taken_from))
+
+    def unknown(self, keys: Mapping[str, Key], value: Mapping[str, object], steps: Steps) -> Iterator[Field]:
+        """What stands there and is no key."""
+        for name, said in value.items():
+            if name not in keys:
+                yield self.raw(Slot(name, _LOOK_THERE, said, (*steps, name)))
+
+    def gist(self, value: Mapping[str, object], of: TableOf[Any]) -> str:
+        """What is seen of a table while it is shut: the first of what it says, in the order of its keys."""
+        said = [_gist_of(value[name]) for part in gathered(of) for name in part.keys if name in value]
+        return ", ".join(filter(None, said[:_FEW_WORDS]))
+
+    def entries(self, slot: Slot) -> Part:
+        """A list, with what can be put behind it."""
+        values = slot.value if isinstance(slot.value, list) else []
+        items = [self.entry(slot, number, value) for number, value in enumerate(values)]
+        add = self.adding(slot, len(values))
+        gist = f"{len(values)}: {', '.join(filter(None, map(_gist_of, values[:_FEW_WORDS])))}"
+        words = sentence(slot.key.words)
+        return Part(slot.steps, slot.label, words, gist, items, add, self._is_open(slot.steps))
+
+    def entry(self, slot: Slot, number: int, value: object) -> Item:
+        """An entry of a list, with what moves it and takes it away."""
+        entry, steps = entry_of(slot.shape), (*slot.steps, number)
+        kind = entry if isinstance(entry, Kind) else Kind(lambda *_: None, None, "", schema=entry)
+        own = Slot(str(number + 1), Key(kind, slot.key.words, ""), value, steps)
+        item = self.item(own)
+        actions = (*_moves(steps, own.label, number), self._take_away(own))
+        if isinstance(item, Part):
+            what = self._told_apart(kind, value)
+            title = " ".join(filter(None, (f"{own.label}.", what, item.gist)))
+            return replace(item, title=title, gist="", actions=actions)
+        return replace(item, words="", actions=actions)
+
+    def _told_apart(self, kind: Kind[Any], value: object) -> str:
+        """The key that says which of several tables an entry is."""
+        tables = tables_in(kind)
+        of = best_table(kind, value) if len(tables) > 1 and isinstance(value, dict) else None
+        return next((label_of(name) for name, key in of.keys.items() if key.is_needed), "") if of else ""
+
+    def adding(self, slot: Slot, count: int) -> tuple[Action, ...]:
+        """What can be put behind the last entry, one for each table that it can be."""
+        entry, chooses = entry_of(slot.shape), (*slot.steps, count)
+        tables = tables_in(entry)
+        begin: list[tuple[str, object]] = []
+        plain = any(not isinstance(part, TableOf) for part in parts(entry))
+        many = len(tables) > 1 or plain
+        begin += [(_called(of) if many else "Add one", self.usual.begin_table(of)) for of in tables]
+        if plain:
+            begin.insert(0, ("Add one", self.usual.adapted(_first(slot.key.example), entry)))
+        if len(tables) == 1 and isinstance(first := _first(slot.key.example), dict):
+            begin[-1] = (begin[-1][0], self.usual.adapted(first, entry))
+        change, at = ("add", slot.steps) if isinstance(slot.value, list) else ("raw", slot.steps)
+        wrap = as_toml if change == "add" else lambda value: as_toml([value])
+        return tuple(Action(label, change, at, wrap(value), chooses=chooses) for label, value in begin)
+
+    def _left_out(self, slot: Slot) -> Part:
+        """A table or a list that the file does not have, with what adds it."""
+        shape = slot.shape
+        actions: tuple[Action, ...] = ()
+        if slot.taken is not None:
+            own = Action("Change here", "raw", slot.steps, as_toml(slot.taken), chooses=slot.steps)
+            actions = (own,)
+        elif named_in(shape) is None and entry_of(shape) is not None:
+            actions = self.adding(slot, 0)
+        else:
+            tables = tables_in(shape)
+            begins = [self.usual.begin(slot.key)] if len(tables) == 1 else list(map(self.usual.begin_table, tables))
+            names = ["Add" if len(tables) == 1 else _called(of) for of in tables]
+            pairs = zip(names, begins, strict=True)
+            actions = tuple(Action(name, "raw", slot.steps, as_toml(one), chooses=slot.steps) for name, one in pairs)
+        return Part(
+            slot.steps,
+            slot.label,
+            sentence(slot.key.words),
+            self._stand_in(slot),
+            actions=actions,
+            is_open=self._is_open(slot.steps),
+            is_given=False,
+        )
+
+    def by_name(self, slot: Slot) -> Part:
+        """Plain values or tables by their names."""
+        value = slot.value if isinstance(slot.value, dict) else {}
+        items = [self.named(slot, name, said) for name, said in value.items()]
+        return Part(slot.steps, slot.label, sentence(slot.key.words), ", ".join(value), items, look="named")
+
+    def named(self, slot: Slot, name: str, value: object) -> Part:
+        """One thing of a name: the name itself, and what it says."""
+        of, steps = named_in(slot.shape), (*slot.steps, name)
+        kind = of if isinstance(of, Kind) else Kind(lambda *_: None, None, "", schema=of)
+        own = self.item(Slot(name, Key(kind, slot.key.words, _first(slot.key.example)), value, steps, "Thickness"))
+        lead = [name_field(steps, name)]
+        if isinstance(own, Part):
+            return replace(own, lead=lead, title=name)
+        away = Action("Take away", "remove", steps, spoken=name, chooses=slot.steps)
+        return Part(steps, name, lead=[*lead, replace(own, words="")], actions=(away,), look="row")
+
+
+def name_field(steps: Steps, name: str) -> Field:
+    """The name of a thing, which is changed wherever the thing is named."""
+    words = "Its name, which no other may have. It is changed wherever it is named."
+    return Field(steps, "name", "Name", words, name, change="rename", is_needed=True)
+
+
+def _moves(steps: Steps, label: str, number: int) -> Iterator[Action]:
+    if number:
+        chooses = (*steps[:-1], number - 1)
+        yield Action("Up", "move", steps, "up", f"Move {label} up", chooses)
+
+
+def _as_usual(words: str) -> str:
+    """What is read where nothing is chosen."""
+    return f"— {words}" if words.startswith("needed") else f"as usual: {words or 'none'}"
+
+
+def _called(of: TableOf[Any]) -> str:
+    """What adds such a table, by the first of its words."""
+    words = of.words.rstrip(".")
+    for sign in (",", ":", " with "):
+        words = words.partition(sign)[0]
+    return f"Add {words[:1].lower()}{words[1:]}"
+
+
+def _first(example: object) -> object:
+    match example:
+        case list():
+            return example[0] if example else ""
+        case dict() if example and len(example) == 1:
+            return next(iter(example.values()))
+    return example
+
+
+def _gist_of(value: object) -> str:
+    match value:
+        case dict():
+            return ", ".join(filter(None, map(_gist_of, list(value.values())[:_FEW_WORDS])))
+        case list():
+            return ", ".join(filter(None, map(_gist_of, value[:_FEW_WORDS])))
+        case bool():
+            return _YES_NO[typed_as(value)]
+    return typed_as(value)
+
+
+_YES_NO: Final[Mapping[str, str]] = {"true": "yes", "false": "no"}
+
+
+def _plain(shape: object) -> object:
+    """The plain value that may stand there: its kind, or its bare shape; None where none may."""
+    some = (part for part in parts(shape) if not isinstance(part, TableOf))
+    return next((part for part in some if not isinstance(part, dict) or not {"items", "propertyNames"} & {*part}), None)
+
+
+def _words(part: object) -> tuple[object, ...]:
+    schema = part.schema if isinstance(part, Kind) else part
+    return tuple(schema["enum"]) if isinstance(schema, dict) and "enum" in schema else ()
+
+
+def _is_figure(part: object) -> bool:
+    """Whether a length or a number stands there."""
+    schema = part.schema if isinstance(part, Kind) else part
+    match schema:
+        case {"oneOf": [{"type": "number"}, *_]} | {"type": "integer"}:
+            return True
+        case {"anyOf": [first, *_]}:
+            return _is_figure(first)
+    return False
+
+
+def _is_yes_no(part: object) -> bool:
+    schema = part.schema if isinstance(part, Kind) else part
+    return isinstance(schema, dict) and schema.get("type") == "boolean"
+
+
+def _words_of_list(shape: object) -> tuple[object, ...]:
+    """The words that a list holds, where it can hold no others."""
+    entry = entry_of(shape)
+    return tuple(word for part in parts(entry) for word in _words(part)) if entry is not None else ()
+
+
+def _is_a_list_here(shape: object) -> bool:
+    """Whether a list may stand there that is as long as one likes; others are one value in several numbers."""
+    some = [part for part in parts(shape) if isinstance(part, dict) and "items" in part]
+    return any(part.get("minItems") != part.get("maxItems") and "prefixItems" not in part for part in some)
+
+
+def _is_of_kinds(of: TableOf[Any]) -> bool:
+    """Whether the kind of such a table says which table it is, so that it is chosen over all of it."""
+    kind = of.keys.get("kind")
+    return kind is not None and len(_words(kind.kind)) == 1
+
+
+def complete_rows(
+    maker: Maker, keys: Mapping[str, Key], parts_of: Sequence[Gathered], value: Mapping[str, object]
+) -> list[Item]:
+    """The keys at the head of a file, but for those that are things of their own."""
+    items: list[Item] = []
+    for group in complete(parts_of, keys):
+        own = [maker.item(Slot(name, keys[name], value.get(name), (name,))) for name in group.keys]
+        items += [maker.group(group, own, ())] if group.title else own
+    return items

@@ -1,0 +1,1 @@
+"""The files of the one folder: read, saved, renamed, and held against what became of them meanwhile."""

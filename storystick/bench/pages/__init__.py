@@ -1,0 +1,1 @@
+"""What the server answers: the first page, new jobs, the page of a job, and saving."""

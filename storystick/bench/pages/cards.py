@@ -1,0 +1,106 @@
+"""The cards of the first page: what each file of the folder is, when it was changed, and what is to be mended in it."""
+
+from __future__ import annotations
+
+from collections.abc import Hashable
+from dataclasses import dataclass, field
+from datetime import datetime
+from typing import Final
+
+from storystick.bench.draft import Draft, read_draft
+from storystick.bench.file_kinds import is_shop, tables_of
+from storystick.bench.pictures.job import thumbnail
+from storystick.bench.state import Bench
+from storystick.errors import Fault, StorystickError
+from storystick.job.job import Job
+from storystick.wording import counted, listed
+
+_BESIDE: Final = (".csv", ".toml")
+_MOST_KEPT: Final = 200
+
+
+@dataclass(frozen=True, slots=True)
+class Heading:
+    """What is told of a file at once: its ``name``, ``title``, whether it is a shop's, and ``when`` it was changed."""
+
+    name: str
+    title: str
+    is_shop: bool
+    when: datetime
+
+
+@dataclass(frozen=True, slots=True)
+class Card:
+    """What takes longer: in a few words what it is of, its faults, and a small picture as HTML, empty where there is
+    none."""
+
+    what: str
+    faults: tuple[Fault, ...] = ()
+    picture: str = field(default="", repr=False)
+
+
+def heading_of(bench: Bench, name: str) -> Heading:
+    """What is told of a file before it is laid out; without a title it is called by its name."""
+    seconds = bench.folder.changed_at(name)
+    title, of_shop = name, False
+    try:
+        text = bench.folder.read(name).text
+    except StorystickError:
+        return Heading(name, title, of_shop, datetime.fromtimestamp(seconds))
+    given = (tables_of(text) or {}).get("title")
+    of_shop = is_shop(name, text)
+    if of_shop:
+        title = "The shop"
+    elif isinstance(given, str) and given.strip():
+        title = given
+    return Heading(name, title, of_shop, datetime.fromtimestamp(seconds))
+
+
+def card_of(bench: Bench, name: str) -> Card:
+    """The rest; as it was the last time, where no file of the folder that it may depend on has changed."""
+    version = _versions(bench, name)
+    kept = bench.cards.get(name)
+    if kept and kept[0] == version and isinstance(kept[1], Card):
+        return kept[1]
+    card = _made(bench, name)
+    bench.cards[name] = version, card
+    while len(bench.cards) > _MOST_KEPT:
+        bench.cards.pop(next(iter(bench.cards)), None)
+    return card
+
+
+def _versions(bench: Bench, name: str) -> Hashable:
+    others = (other for other in bench.folder.taken() if other.endswith(_BESIDE))
+    return bench.folder.version(name), tuple(sorted((other, bench.folder.changed_at(other)) for other in others))
+
+
+def _made(bench: Bench, name: str) -> Card:
+    try:
+        draft = read_draft(bench, name, bench.folder.read(name).text)
+    except StorystickError as error:
+        return Card("", error.faults)
+    return Card(_what(draft), draft.faults, _picture(draft))
+
+
+def _what(draft: Draft) -> str:
+    if draft.is_shop:
+        return "Tools, bits and printers that all jobs here share"
+    return _things(draft.layout.job) if draft.layout else ""
+
+
+def _things(job: Job) -> str:
+    rows = (
+        (len(job.runs), "wall"),
+        (len(job.cabinets), "cabinet"),
+        (len(job.sticks), "stick"),
+        (len(job.boards), "board"),
+    )
+    things = [counted(number, word) for number, word in rows if number]
+    return listed(things) if things else ""
+
+
+def _picture(draft: Draft) -> str:
+    try:
+        return thumbnail(draft.layout) if draft.layout else ""
+    except StorystickError:
+        return ""

@@ -1,0 +1,125 @@
+"""The page of one job: its text is held by the browser, sent with every change, and sent back with all that follows."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field, replace
+from typing import Final
+
+from flask import Blueprint, abort, render_template, request
+
+from storystick.bench.draft import Draft, read_draft
+from storystick.bench.editing.changes import Change, changed
+from storystick.bench.file_kinds import file_of, tables_of
+from storystick.bench.pages.form_page import fields_of, first_thing
+from storystick.bench.places import Steps, read_pointer
+from storystick.bench.state import the_bench
+from storystick.bench.tabs import TABS, Tab
+from storystick.errors import Fault, StorystickError
+
+routes: Final = Blueprint("work", __name__, url_prefix="/job")
+
+_MOST_CHANGES: Final = 200
+"""No hand types more between two answers."""
+
+
+@dataclass(frozen=True, slots=True)
+class Asked:
+    """What the page sends: its text as it was before the ``changes``, what is chosen (``at``), and the tab in sight.
+
+    ``with_form`` is whether the fields are to be drawn anew, and ``shown`` the tab that the picture in sight is of,
+    empty where it is of none.
+    """
+
+    text: str = field(repr=False)
+    at: Steps = ()
+    tab: str = next(iter(TABS))
+    changes: Sequence[Change] = ()
+    with_form: bool = False
+    shown: str = ""
+
+
+def asked() -> Asked:
+    """What the request asks; one that is none of ours ends with 400."""
+    form = request.form
+    try:
+        changes = [_change(each) for each in json.loads(form.get("changes", "[]"))]
+        at = read_pointer(form.get("at", ""))
+    except (ValueError, KeyError, TypeError, AttributeError, RecursionError):
+        abort(400, "That was not sent by this page.")
+    if len(changes) > _MOST_CHANGES:
+        abort(400, "That was not sent by this page.")
+    tab = form.get("tab", "")
+    text = form.get("text", "").replace("\r\n", "\n")
+    return Asked(text, at, tab if tab in TABS else next(iter(TABS)), changes, "form" in form, form.get("shown", ""))
+
+
+def _place(pointer: str) -> Steps:
+    try:
+        return read_pointer(pointer)
+    except ValueError:
+        abort(400, "There is no such place in a job.")
+
+
+def _change(each: Mapping[str, str]) -> Change:
+    kind, at, value = (_whole(str(each.get(key, ""))) for key in ("kind", "at", "value"))
+    return Change(kind, read_pointer(at), value)
+
+
+def _whole(text: str) -> str:
+    """Without halves of signs, which JSON can have and no file."""
+    return text.encode("utf-8", "replace").decode()
+
+
+@routes.get("/<name>")
+def page(name: str) -> str:
+    """The page of a job."""
+    file = the_bench().folder.read(name)
+    draft = read_draft(the_bench(), name, file.text)
+    chosen = request.args.get("at")
+    at = first_thing(draft) if chosen is None else _place(chosen)
+    ask = _fitting(draft, Asked(file.text, at=at, with_form=True))
+    return render_template("work/work.html", version=file.version, folder=the_bench().folder.mark, **_views(draft, ask))
+
+
+@routes.post("/<name>/edit")
+def edit(name: str) -> str:
+    """The text with its changes, and what follows from it; a change that cannot be is told, and the others too."""
+    ask = asked()
+    refused: list[Fault] = []
+    try:
+        text = changed(ask.text, ask.changes, file_of(name, tables_of(ask.text) or {}).keys)
+    except StorystickError as error:
+        text = ask.text
+        refused.extend(error.faults)
+    draft = read_draft(the_bench(), name, text)
+    return render_template("work/answer.html", refused=refused, **_views(draft, _fitting(draft, ask)))
+
+
+def _fitting(draft: Draft, ask: Asked) -> Asked:
+    """What is asked, with a tab that there is of such a file."""
+    tabs = _tabs(draft)
+    return ask if ask.tab in tabs else replace(ask, tab=next(iter(tabs)))
+
+
+def _tabs(draft: Draft) -> Mapping[str, Tab]:
+    """A shop file has its text only beside its fields."""
+    return {key: tab for key, tab in TABS.items() if key == "text"} if draft.is_shop else TABS
+
+
+def _views(draft: Draft, ask: Asked) -> Mapping[str, object]:
+    """What is shown of a draft: the tab in sight, its outline, and its fields where they are asked for.
+
+    Where that can show nothing now, the last of it stays, and words stand in the place of what is of another tab.
+    """
+    try:
+        view = TABS[ask.tab].show(draft, ask.at)
+    except StorystickError:  # What is found only when it is listed is told by the listing's own command.
+        view = ""
+    is_shown = bool(view)
+    if not view and ask.shown != ask.tab:
+        view = render_template("work/nothing.html")
+    fields = fields_of(draft, ask.at, ask.with_form)
+    shown = {"view": view, "view_of": ask.tab if is_shown else ""}
+    return {"draft": draft, "ask": ask, "tabs": _tabs(draft), **shown, **fields}
