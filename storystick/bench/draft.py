@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from typing import Final
 
-from storystick.bench.file_kinds import is_shop
+from storystick.bench.file_kinds import is_shop, title_of
 from storystick.bench.lines import line_of
 from storystick.bench.state import Bench
 from storystick.errors import Fault, StorystickError
@@ -34,6 +34,11 @@ class Draft:
     def is_shop(self) -> bool:
         """Whether it is a shop file, of which nothing is laid out."""
         return is_shop(self.name, self.text)
+
+    @property
+    def title(self) -> str:
+        """What it is called on the page."""
+        return title_of(self.name, self.text)
 
     def line_of(self, fault: Fault) -> int:
         """The line of the text, from 1, at which one of its faults stands."""

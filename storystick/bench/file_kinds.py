@@ -49,3 +49,11 @@ def file_of(name: str, tables: Mapping[str, object]) -> FileOfKeys:
 def is_shop(name: str, text: str) -> bool:
     """Whether a text is a shop file's."""
     return file_of(name, tables_of(text) or {}) is SHOP_FILE_KEYS
+
+
+def title_of(name: str, text: str) -> str:
+    """What a file is called on the page; without a title it is called by its name."""
+    if is_shop(name, text):
+        return "The shop"
+    given = (tables_of(text) or {}).get("title")
+    return given if isinstance(given, str) and given.strip() else name

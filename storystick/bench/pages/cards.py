@@ -8,7 +8,7 @@ from datetime import datetime
 from typing import Final
 
 from storystick.bench.draft import Draft, read_draft
-from storystick.bench.file_kinds import is_shop, tables_of
+from storystick.bench.file_kinds import is_shop, title_of
 from storystick.bench.pictures.job import thumbnail
 from storystick.bench.state import Bench
 from storystick.errors import Fault, StorystickError
@@ -42,18 +42,12 @@ class Card:
 def heading_of(bench: Bench, name: str) -> Heading:
     """What is told of a file before it is laid out; without a title it is called by its name."""
     seconds = bench.folder.changed_at(name)
-    title, of_shop = name, False
+    when = datetime.fromtimestamp(seconds)
     try:
         text = bench.folder.read(name).text
     except StorystickError:
-        return Heading(name, title, of_shop, datetime.fromtimestamp(seconds))
-    given = (tables_of(text) or {}).get("title")
-    of_shop = is_shop(name, text)
-    if of_shop:
-        title = "The shop"
-    elif isinstance(given, str) and given.strip():
-        title = given
-    return Heading(name, title, of_shop, datetime.fromtimestamp(seconds))
+        return Heading(name, name, False, when)
+    return Heading(name, title_of(name, text), is_shop(name, text), when)
 
 
 def card_of(bench: Bench, name: str) -> Card:

@@ -18,6 +18,28 @@
     }
   });
 
+  // What is asked in a field is told at the foot of the fields while one is in it, so that nothing moves under the hand.
+  function note() {
+    const field = document.activeElement?.closest?.("#form .field");
+    const words = field?.querySelector(":scope > .help") ?? (matchMedia("(min-width: 56rem)").matches ? form().querySelector(":scope > .help") : null);
+    const place = document.getElementById("note");
+    const name = field?.querySelector(":scope > label, :scope > legend");
+    const told = words?.textContent.trim() ? [...words.cloneNode(true).childNodes] : [];
+    place.replaceChildren(...(told.length && name ? [Object.assign(document.createElement("b"), { textContent: name.firstChild.textContent.trim() }), " "] : []), ...told);
+    place.hidden = !told.length;
+  }
+  document.addEventListener("focusin", note);
+  document.addEventListener("bench:shown", note);
+  note();
+
+  // Where the outline is one line, what is chosen is in sight.
+  function inSight() {
+    const [list, chosen] = [document.querySelector(".outline > ul"), document.querySelector(".outline .chosen")];
+    if (list && chosen) list.scrollLeft = chosen.offsetLeft - list.offsetLeft - (list.clientWidth - chosen.offsetWidth) / 2;
+  }
+  document.addEventListener("bench:shown", inSight);
+  inSight();
+
   // A thing that gets another name is met by that from then on.
   document.addEventListener("change", (event) => {
     const field = event.target;
