@@ -33,6 +33,12 @@ INNER_STAGES: Final = ("job", "layout", "tooling", "cutting", "squaring", "gluin
 STAGES: Final = (*FIRST, *INNER_STAGES, "writers", "bench_sheet", "proof", "bench", "cli")
 """In the order in which they may know each other; "writers" and what comes after may use the libraries above."""
 
+BENCH_ROOMS: Final = (
+    *("places", "declared", "file_kinds", "said", "lines", "files", "editing", "fields", "print_run", "state", "draft"),
+    *("pictures", "guard", "tabs", "pages", "app", "serving"),
+)
+"""The rooms of the page to work at, in the order in which they may know each other."""
+
 
 def module_name(path: Path) -> str:
     parts = path.relative_to(ROOT.parent).with_suffix("").parts
@@ -47,6 +53,12 @@ def stage_of(module: str) -> str | None:
     _, _, rest = module.partition(".")
     stage = rest.partition(".")[0]
     return stage if stage in STAGES else None
+
+
+def room_of(module: str) -> str | None:
+    """Which room of the page a module is in; None for others."""
+    _, _, rest = module.partition("storystick.bench.")
+    return rest.partition(".")[0] or None
 
 
 INNER: Final = [name for name in MODULES if (stage := stage_of(name)) and STAGES.index(stage) < STAGES.index("writers")]
@@ -91,6 +103,14 @@ def test_stage_knows_only_the_stages_before_it(name: str) -> None:
 def test_stage_does_not_know_what_joins_the_stages(name: str) -> None:
     joining = {module for module in MODULES if stage_of(module) is None and module != "storystick"}
     assert joining.isdisjoint(imports(MODULES[name], name))
+
+
+@pytest.mark.parametrize("name", [name for name in MODULES if room_of(name)])
+def test_room_of_the_page_knows_only_the_rooms_before_it(name: str) -> None:
+    known = {room for module in imports(MODULES[name], name) if (room := room_of(module))}
+    room = room_of(name)
+    assert room is not None
+    assert known <= set(BENCH_ROOMS[: BENCH_ROOMS.index(room) + 1])
 
 
 def test_every_stage_has_modules() -> None:

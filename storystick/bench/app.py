@@ -12,8 +12,7 @@ from werkzeug.exceptions import HTTPException
 from storystick.bench.guard import guard
 from storystick.bench.pages import beginning, saving, start, work
 from storystick.bench.pages.filters import drawn, figure, words
-from storystick.bench.pages.form_page import ident
-from storystick.bench.places import write_pointer
+from storystick.bench.places import ident, write_pointer
 from storystick.bench.state import Bench, the_bench
 from storystick.bench.tabs import calibrate, print_tab, square
 from storystick.bench_sheet.content import key_in, keyed

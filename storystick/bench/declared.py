@@ -1,23 +1,13 @@
-"""What may stand at a place of a file, by the declared keys, and what is typed there as a value that it reads."""
+"""What may stand at a place of a file, by the declared keys."""
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator, Mapping
-from decimal import Decimal
-from typing import Any, Final
+from typing import Any
 
 from storystick.bench.places import Steps
 from storystick.job.keys import Key, TableOf, table_of
 from storystick.job.kinds import Kind
-
-_WHOLE: Final = re.compile(r"(?:0|[1-9][0-9]{0,8})")
-_DECIMAL: Final = re.compile(r"(?:0|[1-9][0-9]{0,8})(?:\.[0-9]{1,9})?")
-_LENGTHS: Final = ("size", "distance", "clear")
-_PLAIN_NUMBERS: Final = ("number", "minutes", "moisture")
-"""What is never written as text where it can be a number."""
-
-_YES_NO: Final[Mapping[str, bool]] = {"true": True, "yes": True, "on": True, "false": False, "no": False, "off": False}
 
 
 def parts(shape: object) -> Iterator[Any]:
@@ -27,7 +17,7 @@ def parts(shape: object) -> Iterator[Any]:
             yield table_of(shape)
         case Kind():
             inner = list(parts(shape.schema))
-            yield from [shape] if all(map(_is_plain, inner)) else inner
+            yield from [shape] if all(map(is_plain, inner)) else inner
         case {"anyOf": list(some)} | {"oneOf": list(some)}:
             for part in some:
                 yield from parts(part)
@@ -35,7 +25,8 @@ def parts(shape: object) -> Iterator[Any]:
             yield shape
 
 
-def _is_plain(part: object) -> bool:
+def is_plain(part: object) -> bool:
+    """Whether a shape is of plain values, and of no list or tables by name."""
     return isinstance(part, dict) and not {"items", "additionalProperties"} & part.keys()
 
 
@@ -108,54 +99,6 @@ def _below(shape: object, step: str | int, value: object) -> object:
     fitting = [of for of in tables_in(shape) if step in of.keys]
     of = min(fitting, key=lambda of: _unlike(of, given), default=None)
     return of.keys[step].kind if of else None
-
-
-def typed(text: str, shape: object, old: object, as_text: bool) -> object:
-    """What a person typed, as a value that the place reads: a number that stands there as text stays text.
-
-    ``as_text``: the file writes lengths as text, even where they could be numbers.
-    """
-    text = text.strip()
-    plain = [part for part in parts(shape) if isinstance(part, Kind) or _is_plain(part)]
-    types = {name for part in plain for name in _types(part.schema if isinstance(part, Kind) else part)}
-    if "boolean" in types and text.lower() in _YES_NO:
-        return _YES_NO[text.lower()]
-    if "integer" in types and _WHOLE.fullmatch(text):
-        return int(text)
-    if isinstance(old, str) and _DECIMAL.fullmatch(old.strip()) and "string" in types:
-        return text
-    as_number = isinstance(old, int | Decimal) or any(getattr(part, "called", "") in _PLAIN_NUMBERS for part in plain)
-    if "number" in types and _DECIMAL.fullmatch(text) and (as_number or not as_text or "string" not in types):
-        return Decimal(text)
-    return text
-
-
-def _types(schema: object) -> Iterator[str]:
-    match schema:
-        case {"oneOf": list(some)} | {"anyOf": list(some)}:
-            for part in some:
-                yield from _types(part)
-        case {"type": str(name)}:
-            yield name
-        case _:
-            yield "string"
-
-
-def writes_text(document: object) -> bool:
-    """Whether a file writes plain numbers as text more often than not."""
-    texts, numbers = 0, 0
-    left: list[object] = [document]
-    while left:
-        match left.pop():
-            case dict() as table:
-                left += table.values()
-            case list() as some:
-                left += some
-            case str() as text:
-                texts += bool(_DECIMAL.fullmatch(text))
-            case int() | Decimal() as number if not isinstance(number, bool):
-                numbers += 1
-    return texts > numbers
 
 
 def spelled_out(shape: object, plain: object, name: str) -> dict[str, object] | None:

@@ -3,31 +3,27 @@
 from __future__ import annotations
 
 import tomllib
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from dataclasses import dataclass
 from decimal import Decimal
 from functools import lru_cache
-from typing import Any
+from typing import Any, Final
 
-from storystick.bench.fields.groups import JOB, SHOP, Gathered
 from storystick.job.keys import Key
 from storystick.job.reading import JOB_FILE
 from storystick.job.shop import SHOP_KEYS
 from storystick.job.sources import SHOP_FILE
 
 
-@dataclass(frozen=True, slots=True)
-class FileOfKeys:
-    """A job or a shop file: its ``keys``, those at its head as they are gathered, and what ``title`` its form has."""
+@dataclass(frozen=True, slots=True, eq=False)
+class FileKind:
+    """A kind of file: the ``keys`` at its top."""
 
     keys: Mapping[str, Key]
-    head: Sequence[Gathered]
-    title: str
-    words: str
 
 
-JOB_KEYS = FileOfKeys(JOB_FILE, JOB, "Job", "What holds for everything in it.")
-SHOP_FILE_KEYS = FileOfKeys(SHOP_KEYS, SHOP, "Shop", "What the shop has: it is for every job beside it.")
+JOB: Final = FileKind(JOB_FILE)
+SHOP: Final = FileKind(SHOP_KEYS)
 
 
 @lru_cache(maxsize=8)
@@ -39,16 +35,16 @@ def tables_of(text: str) -> Mapping[str, Any] | None:
         return None
 
 
-def file_of(name: str, tables: Mapping[str, object]) -> FileOfKeys:
-    """Which keys a file of this name has, by what stands in it where its name does not say so."""
+def kind_of_file(name: str, tables: Mapping[str, object]) -> FileKind:
+    """The kind of a file of this name, by what stands in it where its name does not say so."""
     tools = [word for word in tables if word in SHOP_KEYS and (word not in JOB_FILE or isinstance(tables[word], dict))]
     work = [word for word in tables if word not in SHOP_KEYS]
-    return SHOP_FILE_KEYS if name.lower() == SHOP_FILE or (tools and not work) else JOB_KEYS
+    return SHOP if name.lower() == SHOP_FILE or (tools and not work) else JOB
 
 
 def is_shop(name: str, text: str) -> bool:
     """Whether a text is a shop file's."""
-    return file_of(name, tables_of(text) or {}) is SHOP_FILE_KEYS
+    return kind_of_file(name, tables_of(text) or {}) is SHOP
 
 
 def title_of(name: str, text: str) -> str:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable
 from typing import Final, TypeAlias
 
@@ -34,3 +35,8 @@ def read_pointer(text: str) -> Steps:
 
 def _read_step(step: str) -> str | int:
     return int(step) if step.isascii() and step.isdigit() and len(step) <= 9 else step
+
+
+def ident(steps: Steps) -> str:
+    """An HTML id for a place, which no other place has."""
+    return "at" + re.sub(r"[^A-Za-z0-9/]", lambda sign: f"_{ord(sign[0]):x}_", write_pointer(steps)).replace("/", "-")

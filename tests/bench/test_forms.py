@@ -15,20 +15,20 @@ from storystick.bench.editing.changes import Change, changed
 from storystick.bench.fields.forms import Forms
 from storystick.bench.fields.model import Field, Form, Item, Part
 from storystick.bench.fields.outline import outline
-from storystick.bench.file_kinds import JOB_KEYS, SHOP_FILE_KEYS, FileOfKeys
+from storystick.bench.file_kinds import JOB, SHOP, FileKind
 from storystick.bench.places import Steps, write_pointer
 from storystick.job.keys import Key, TableOf
 
 GALLERY: Final = Path(__file__).parents[2] / "gallery"
 FILES: Final = sorted(GALLERY.glob("*/*.toml"))
-KEYS: Final[Mapping[str, FileOfKeys]] = {"job": JOB_KEYS, "shop": SHOP_FILE_KEYS}
+KEYS: Final[Mapping[str, FileKind]] = {"job": JOB, "shop": SHOP}
 
 
 def read(text: str) -> dict[str, Any]:
     return tomllib.loads(text, parse_float=Decimal)
 
 
-def forms_of(text: str, of: FileOfKeys = JOB_KEYS) -> Forms:
+def forms_of(text: str, of: FileKind = JOB) -> Forms:
     return Forms(of, read(text))
 
 
@@ -130,7 +130,7 @@ def test_every_key_at_the_head_of_a_file_is_in_a_form(file: str) -> None:
 
 @pytest.mark.parametrize("path", FILES, ids=lambda path: path.parent.name + path.stem)
 def test_every_value_of_the_gallery_stands_in_a_field(path: Path) -> None:
-    of = SHOP_FILE_KEYS if path.name == "shop.toml" else JOB_KEYS
+    of = SHOP if path.name == "shop.toml" else JOB
     forms = forms_of(path.read_text(encoding="utf-8"), of)
     fields = fields_by_place(forms)
     for steps, value in places(forms.tables):
@@ -225,8 +225,8 @@ def test_faults_are_counted_where_they_stand() -> None:
 SHOP_TEXT: Final = (GALLERY / "bead-chest" / "shop.toml").read_text(encoding="utf-8")
 
 
-@pytest.mark.parametrize(("text", "of"), [(HUTCH, JOB_KEYS), (SHOP_TEXT, SHOP_FILE_KEYS)], ids=KEYS)
-def test_what_is_typed_or_chosen_in_a_field_is_what_it_shows_then(text: str, of: FileOfKeys) -> None:
+@pytest.mark.parametrize(("text", "of"), [(HUTCH, JOB), (SHOP_TEXT, SHOP)], ids=KEYS)
+def test_what_is_typed_or_chosen_in_a_field_is_what_it_shows_then(text: str, of: FileKind) -> None:
     for steps, field in fields_by_place(forms_of(text, of)).items():
         value = _other_value(field)
         if value is None:
@@ -249,13 +249,13 @@ def _other_value(field: Field) -> str | None:
 @pytest.mark.parametrize("path", FILES, ids=lambda path: path.parent.name + path.stem)
 def test_what_a_button_adds_in_a_job_of_the_gallery_reads_without_a_fault_of_its_own(path: Path) -> None:
     """Whatever a button begins with has the keys that it needs, and no other."""
-    of = SHOP_FILE_KEYS if path.name == "shop.toml" else JOB_KEYS
+    of = SHOP if path.name == "shop.toml" else JOB
     forms = forms_of(path.read_text(encoding="utf-8"), of)
     adds = [
         act for form in all_forms(forms) for item in items_of(form) if isinstance(item, Part) for act in item.actions
     ]
     begun = [act for act in adds if act.change in ("raw", "add", "insert") and act.value]
-    assert begun or of is SHOP_FILE_KEYS
+    assert begun or of is SHOP
     for act in begun:
         value = read(f"is = {act.value}")["is"]
         shape = shape_at(of.keys, forms.tables, act.at)

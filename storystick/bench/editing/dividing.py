@@ -12,10 +12,10 @@ from fractions import Fraction
 from functools import wraps
 from typing import Any, Final, TypeAlias
 
-from storystick.bench.declared import typed, writes_text
 from storystick.bench.editing.open_text import OpenText
 from storystick.bench.editing.putting import EQUAL, SIZED, add_entry, set_value, take_out
 from storystick.bench.editing.sizing import Solved, first_fault, units_of
+from storystick.bench.editing.typed_values import typed, writes_text
 from storystick.bench.places import Steps
 from storystick.errors import Fault, as_written
 from storystick.job.kinds import plain_number

@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from storystick.bench.declared import best_table, may_be, plain_name, spelled_out, tables_in, typed, writes_text
+from storystick.bench.declared import best_table, may_be, plain_name, spelled_out, tables_in
 from storystick.bench.editing.open_text import OpenText
 from storystick.bench.editing.putting import EQUAL, SIZED, set_value, take_out
+from storystick.bench.editing.typed_values import typed, writes_text
 from storystick.bench.places import Steps
 from storystick.errors import Fault
 

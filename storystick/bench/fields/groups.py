@@ -6,6 +6,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any, Final
 
+from storystick.bench.file_kinds import JOB, SHOP, FileKind
 from storystick.job.backs import BACK
 from storystick.job.cabinets import Cabinet
 from storystick.job.frames import FRAME
@@ -29,11 +30,26 @@ class Gathered:
     is_open: bool = False
 
 
-JOB: Final = (
+_JOB: Final = (
     Gathered("", ("title", "units", "paper", "printer")),
     Gathered("On paper", ("margins", "round_to", "wrap", "hands", "print", "shop")),
 )
-SHOP: Final = (Gathered("", ("units",)),)
+_SHOP: Final = (Gathered("", ("units",)),)
+
+
+@dataclass(frozen=True, slots=True)
+class Head:
+    """What stands before all the things of a file: its form's ``title`` and ``words``, and its keys as they stand."""
+
+    title: str
+    words: str
+    parts: Sequence[Gathered]
+
+
+HEADS: Final[Mapping[FileKind, Head]] = {
+    JOB: Head("Job", "What holds for everything in it.", _JOB),
+    SHOP: Head("Shop", "What the shop has: it is for every job beside it.", _SHOP),
+}
 
 _CAREFULLY: Final[Sequence[tuple[type[Any] | TableOf[Any], Sequence[Gathered]]]] = (
     (
@@ -79,12 +95,12 @@ _CAREFULLY: Final[Sequence[tuple[type[Any] | TableOf[Any], Sequence[Gathered]]]]
         ),
     ),
 )
-_BY_TABLE: Final[Mapping[int, Sequence[Gathered]]] = {id(table_of(of)): parts for of, parts in _CAREFULLY}
+_BY_TABLE: Final[Mapping[TableOf[Any], Sequence[Gathered]]] = {table_of(of): parts for of, parts in _CAREFULLY}
 
 
 def gathered(of: TableOf[Any]) -> Sequence[Gathered]:
     """The keys of a table, all of them, each in one place."""
-    first = _BY_TABLE.get(id(of)) or _usual(of)
+    first = _BY_TABLE.get(of) or _usual(of)
     return complete(first, of.keys)
 
 
@@ -107,23 +123,23 @@ def _usual(of: TableOf[Any]) -> Sequence[Gathered]:
     return (Gathered("", names if len(names) <= _FEW else needed or names[:_FEW]),)
 
 
-_INSTEAD: Final[Mapping[int, Sequence[tuple[Sequence[str], Sequence[str]]]]] = {
-    id(table_of(Cabinet)): (
+_INSTEAD: Final[Mapping[TableOf[Any], Sequence[tuple[Sequence[str], Sequence[str]]]]] = {
+    table_of(Cabinet): (
         (("row",), ("column", "openings", "rows", "columns")),
         (("column",), ("row", "openings", "columns")),
         (("", "openings", "rows", "columns"), ("row", "column")),
         (("toe",), ("plinth",)),
         (("plinth",), ("toe",)),
     ),
-    id(table_of(CabinetRow)): ((("column",), ("openings", "columns")), (("", "openings", "columns"), ("column",))),
-    id(table_of(STICK)): ((("order",), ("part", "joint", "openings")), (("", "part", "openings"), ("order",))),
+    table_of(CabinetRow): ((("column",), ("openings", "columns")), (("", "openings", "columns"), ("column",))),
+    table_of(STICK): ((("order",), ("part", "joint", "openings")), (("", "part", "openings"), ("order",))),
 }
 """By table: where one of the first keys is given, or nothing where one of those is empty, the others stand apart."""
 
 
 def is_hidden(of: TableOf[Any], name: str, value: Mapping[str, object]) -> bool:
     """Whether a key that is not given cannot stand beside what is."""
-    for given, hidden in _INSTEAD.get(id(of), ()):
+    for given, hidden in _INSTEAD.get(of, ()):
         others_given = any(other in value for other in hidden)
         if name in hidden and (any(key in value for key in given) or ("" in given and not others_given)):
             return True

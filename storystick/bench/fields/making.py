@@ -8,8 +8,28 @@ from typing import Any, Final
 
 from storystick.bench.declared import best_table, entry_of, named_in, parts, tables_in
 from storystick.bench.fields.examples import Usual, typed_as
-from storystick.bench.fields.groups import Gathered, complete, gathered, is_hidden
+from storystick.bench.fields.groups import Gathered, Head, complete, gathered, is_hidden
+from storystick.bench.fields.labels import (
+    FEW_WORDS,
+    YES_NO,
+    adding_words,
+    as_usual,
+    first_of,
+    gist_of,
+    label_of,
+    sentence,
+)
 from storystick.bench.fields.model import Action, Field, Item, Option, Part
+from storystick.bench.fields.shapes import (
+    is_a_list,
+    is_figure,
+    is_of_kinds,
+    is_yes_no,
+    kind_of,
+    plain_of,
+    words_of,
+    words_of_list,
+)
 from storystick.bench.places import Steps
 from storystick.job.key_reference import as_toml, left_out_in
 from storystick.job.keys import Key, TableOf
@@ -20,7 +40,7 @@ _FEW_WORDS: Final = 3
 
 _SHARE: Final = "share"
 _AS_IN_THE_FILE: Final = "as in the file"
-_LOOK_THERE: Final = Key(Kind(lambda *_: None, None, ""), "not a key here: take it away, or look for a like one", "")
+_LOOK_THERE: Final = Key(kind_of(None), "not a key here: take it away, or look for a like one", "")
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,17 +67,6 @@ class Slot:
         return self.key.kind
 
 
-def label_of(name: str) -> str:
-    """A key's name as words."""
-    words = name.replace("_", " ")
-    return words[:1].upper() + words[1:]
-
-
-def sentence(words: str) -> str:
-    """Words of a key as a sentence."""
-    return f"{words[:1].upper()}{words[1:].rstrip('.')}."
-
-
 @dataclass(frozen=True, slots=True)
 class Maker:
     """Makes what is shown of a file: ``things`` that it has, each with what it measures, by word and name.
@@ -69,7 +78,7 @@ class Maker:
     usual: Usual
     things: Mapping[str, Mapping[str, str]]
     chosen: Steps = ()
-    special: Mapping[tuple[int, str], Callable[[Maker, Slot], Item]] = field(default_factory=dict)
+    special: Mapping[tuple[TableOf[Any], str], Callable[[Maker, Slot], Item]] = field(default_factory=dict)
     taken: Mapping[str, object] = field(default_factory=dict)
     taken_from: str = ""
 
@@ -81,15 +90,15 @@ class Maker:
                 return self.by_name(slot)
             case dict() if tables_in(shape):
                 return self.table(slot)
-            case list() if _words_of_list(shape):
+            case list() if words_of_list(shape):
                 return self._several(slot)
-            case list() if _is_a_list_here(shape):
+            case list() if is_a_list(shape):
                 return self.entries(slot)
             case dict() | list():
                 return self.raw(slot)
-        if _words_of_list(shape):
+        if words_of_list(shape):
             return self._several(slot)
-        plain = _plain(shape)
+        plain = plain_of(shape)
         if plain is not None:
             return self._plain(slot, plain)
         return self._left_out(slot) if value is None else self.raw(slot)
@@ -97,12 +106,12 @@ class Maker:
     # Plain values
 
     def _plain(self, slot: Slot, plain: object) -> Field:
-        words = _words(plain)
+        words = words_of(plain)
         if isinstance(plain, Kind) and plain.names:
             return self._name(slot, plain.names)
-        if words or _is_yes_no(plain):
+        if words or is_yes_no(plain):
             return self._choice(slot, words or (False, True))
-        own = replace(self._field(slot, "text"), is_short=_is_figure(plain))
+        own = replace(self._field(slot, "text"), is_short=is_figure(plain))
         return replace(own, placeholder=self._stand_in(slot), example=self.usual.example(slot.key))
 
     def _field(self, slot: Slot, look: str) -> Field:
@@ -120,7 +129,7 @@ class Maker:
     def _stand_in(self, slot: Slot) -> str:
         """What stands for it while it is empty."""
         if slot.taken is not None:
-            return f"{_gist_of(slot.taken)}, as {slot.taken_from}"
+            return f"{gist_of(slot.taken)}, as {slot.taken_from}"
         words = left_out_in(slot.key, self.usual.units)
         return "" if (slot.key.is_needed and not slot.key.otherwise) or words == "nothing" else words
 
@@ -144,10 +153,10 @@ class Maker:
         texts = [typed_as(word) for word in words]
         usual = "" if slot.key.is_needed and slot.taken is None else self._stand_in(slot)
         value = "" if slot.value is None or typed_as(slot.value) == usual else typed_as(slot.value)
-        options = [Option(text, _YES_NO.get(text, text)) for text in texts if text != usual]
+        options = [Option(text, YES_NO.get(text, text)) for text in texts if text != usual]
         if not slot.key.is_needed or slot.taken is not None:
-            label = _YES_NO.get(usual, usual)
-            options.insert(0, Option("", f"{label} (usual)" if usual in texts else _as_usual(label)))
+            label = YES_NO.get(usual, usual)
+            options.insert(0, Option("", f"{label} (usual)" if usual in texts else as_usual(label)))
         if value not in {option.value for option in options}:
             options.append(Option(value, value or "choose"))
         look = "radio" if len(texts) <= _FEW_WORDS and len(options) <= _FEW_WORDS + 1 else "select"
@@ -159,7 +168,7 @@ class Maker:
         value = "" if slot.value is None else typed_as(slot.value)
         options = [Option(name, f"{name} — {size}" if size else name) for name, size in things.items()]
         if not slot.key.is_needed or slot.taken is not None:
-            options.insert(0, Option("", _as_usual(self._stand_in(slot))))
+            options.insert(0, Option("", as_usual(self._stand_in(slot))))
         if value not in {option.value for option in options}:
             options.append(Option(value, f"{value} — not in this file" if value else "choose"))
         own = self._field(slot, "select")
@@ -168,8 +177,8 @@ class Maker:
 
     def _several(self, slot: Slot) -> Field:
         """Several of some words, each switched on and off."""
-        words = _words_of_list(slot.shape)
-        alone = [word for part in parts(slot.shape) for word in _words(part) if word not in words]
+        words = words_of_list(slot.shape)
+        alone = [word for part in parts(slot.shape) for word in words_of(part) if word not in words]
         given = slot.value if isinstance(slot.value, list) else [] if slot.value is None else [slot.value]
         options = [Option(as_toml(word) if given != [word] else "", str(word), given == [word]) for word in alone]
         for word in words:
@@ -219,6 +228,14 @@ class Maker:
             items += [self.group(group, own, steps)] if group.title and own else own
         return [*items, *self.unknown(of.keys, value, steps)]
 
+    def head(self, head: Head, keys: Mapping[str, Key], value: Mapping[str, object]) -> list[Item]:
+        """Some keys at the top of a file, in the parts of its head."""
+        items: list[Item] = []
+        for group in complete(head.parts, keys):
+            own = [self.item(Slot(name, keys[name], value.get(name), (name,))) for name in group.keys]
+            items += [self.group(group, own, ())] if group.title else own
+        return items
+
     def group(self, group: Gathered, items: Sequence[Item], steps: Steps) -> Part:
         """Some keys under a title; one that is a part already keeps its own place."""
         match items:
@@ -236,9 +253,9 @@ class Maker:
     ) -> Iterator[Item]:
         """Some keys of a table."""
         for name in names:
-            if (name == "kind" and _is_of_kinds(of)) or (name not in value and is_hidden(of, name, value)):
+            if (name == "kind" and is_of_kinds(of)) or (name not in value and is_hidden(of, name, value)):
                 continue
-            make = self.special.get((id(of), name), Maker.item)
+            make = self.special.get((of, name), Maker.item)
             taken = None if name in value else self.taken.get(name)
             inner = replace(self, taken={})
             yield make(inner, Slot(name, of.keys[name], value.get(name), (*steps, name), "", taken, self.taken_from))
@@ -251,22 +268,22 @@ class Maker:
 
     def gist(self, value: Mapping[str, object], of: TableOf[Any]) -> str:
         """What is seen of a table while it is shut: the first of what it says, in the order of its keys."""
-        said = [_gist_of(value[name]) for part in gathered(of) for name in part.keys if name in value]
-        return ", ".join(filter(None, said[:_FEW_WORDS]))
+        said = [gist_of(value[name]) for part in gathered(of) for name in part.keys if name in value]
+        return ", ".join(filter(None, said[:FEW_WORDS]))
 
     def entries(self, slot: Slot) -> Part:
         """A list, with what can be put behind it."""
         values = slot.value if isinstance(slot.value, list) else []
         items = [self.entry(slot, number, value) for number, value in enumerate(values)]
         add = self.adding(slot, len(values))
-        gist = f"{len(values)}: {', '.join(filter(None, map(_gist_of, values[:_FEW_WORDS])))}"
+        gist = f"{len(values)}: {', '.join(filter(None, map(gist_of, values[:FEW_WORDS])))}"
         words = sentence(slot.key.words)
         return Part(slot.steps, slot.label, words, gist, items, add, self._is_open(slot.steps))
 
     def entry(self, slot: Slot, number: int, value: object) -> Item:
         """An entry of a list, with what moves it and takes it away."""
         entry, steps = entry_of(slot.shape), (*slot.steps, number)
-        kind = entry if isinstance(entry, Kind) else Kind(lambda *_: None, None, "", schema=entry)
+        kind = kind_of(entry)
         own = Slot(str(number + 1), Key(kind, slot.key.words, ""), value, steps)
         item = self.item(own)
         actions = (*_moves(steps, own.label, number), self._take_away(own))
@@ -289,10 +306,10 @@ class Maker:
         begin: list[tuple[str, object]] = []
         plain = any(not isinstance(part, TableOf) for part in parts(entry))
         many = len(tables) > 1 or plain
-        begin += [(_called(of) if many else "Add one", self.usual.begin_table(of)) for of in tables]
+        begin += [(adding_words(of) if many else "Add one", self.usual.begin_table(of)) for of in tables]
         if plain:
-            begin.insert(0, ("Add one", self.usual.adapted(_first(slot.key.example), entry)))
-        if len(tables) == 1 and isinstance(first := _first(slot.key.example), dict):
+            begin.insert(0, ("Add one", self.usual.adapted(first_of(slot.key.example), entry)))
+        if len(tables) == 1 and isinstance(first := first_of(slot.key.example), dict):
             begin[-1] = (begin[-1][0], self.usual.adapted(first, entry))
         change, at = ("add", slot.steps) if isinstance(slot.value, list) else ("raw", slot.steps)
         wrap = as_toml if change == "add" else lambda value: as_toml([value])
@@ -310,7 +327,7 @@ class Maker:
         else:
             tables = tables_in(shape)
             begins = [self.usual.begin(slot.key)] if len(tables) == 1 else list(map(self.usual.begin_table, tables))
-            names = ["Add" if len(tables) == 1 else _called(of) for of in tables]
+            names = ["Add" if len(tables) == 1 else adding_words(of) for of in tables]
             pairs = zip(names, begins, strict=True)
             actions = tuple(Action(name, "raw", slot.steps, as_toml(one), chooses=slot.steps) for name, one in pairs)
         return Part(
@@ -332,8 +349,8 @@ class Maker:
     def named(self, slot: Slot, name: str, value: object) -> Part:
         """One thing of a name: the name itself, and what it says."""
         of, steps = named_in(slot.shape), (*slot.steps, name)
-        kind = of if isinstance(of, Kind) else Kind(lambda *_: None, None, "", schema=of)
-        own = self.item(Slot(name, Key(kind, slot.key.words, _first(slot.key.example)), value, steps, "Thickness"))
+        kind = kind_of(of)
+        own = self.item(Slot(name, Key(kind, slot.key.words, first_of(slot.key.example)), value, steps, "Thickness"))
         lead = [name_field(steps, name)]
         if isinstance(own, Part):
             return replace(own, lead=lead, title=name)
@@ -351,95 +368,3 @@ def _moves(steps: Steps, label: str, number: int) -> Iterator[Action]:
     if number:
         chooses = (*steps[:-1], number - 1)
         yield Action("Up", "move", steps, "up", f"Move {label} up", chooses)
-
-
-def _as_usual(words: str) -> str:
-    """What is read where nothing is chosen."""
-    return f"— {words}" if words.startswith("needed") else f"as usual: {words or 'none'}"
-
-
-def _called(of: TableOf[Any]) -> str:
-    """What adds such a table, by the first of its words."""
-    words = of.words.rstrip(".")
-    for sign in (",", ":", " with "):
-        words = words.partition(sign)[0]
-    return f"Add {words[:1].lower()}{words[1:]}"
-
-
-def _first(example: object) -> object:
-    match example:
-        case list():
-            return example[0] if example else ""
-        case dict() if example and len(example) == 1:
-            return next(iter(example.values()))
-    return example
-
-
-def _gist_of(value: object) -> str:
-    match value:
-        case dict():
-            return ", ".join(filter(None, map(_gist_of, list(value.values())[:_FEW_WORDS])))
-        case list():
-            return ", ".join(filter(None, map(_gist_of, value[:_FEW_WORDS])))
-        case bool():
-            return _YES_NO[typed_as(value)]
-    return typed_as(value)
-
-
-_YES_NO: Final[Mapping[str, str]] = {"true": "yes", "false": "no"}
-
-
-def _plain(shape: object) -> object:
-    """The plain value that may stand there: its kind, or its bare shape; None where none may."""
-    some = (part for part in parts(shape) if not isinstance(part, TableOf))
-    return next((part for part in some if not isinstance(part, dict) or not {"items", "propertyNames"} & {*part}), None)
-
-
-def _words(part: object) -> tuple[object, ...]:
-    schema = part.schema if isinstance(part, Kind) else part
-    return tuple(schema["enum"]) if isinstance(schema, dict) and "enum" in schema else ()
-
-
-def _is_figure(part: object) -> bool:
-    """Whether a length or a number stands there."""
-    schema = part.schema if isinstance(part, Kind) else part
-    match schema:
-        case {"oneOf": [{"type": "number"}, *_]} | {"type": "integer"}:
-            return True
-        case {"anyOf": [first, *_]}:
-            return _is_figure(first)
-    return False
-
-
-def _is_yes_no(part: object) -> bool:
-    schema = part.schema if isinstance(part, Kind) else part
-    return isinstance(schema, dict) and schema.get("type") == "boolean"
-
-
-def _words_of_list(shape: object) -> tuple[object, ...]:
-    """The words that a list holds, where it can hold no others."""
-    entry = entry_of(shape)
-    return tuple(word for part in parts(entry) for word in _words(part)) if entry is not None else ()
-
-
-def _is_a_list_here(shape: object) -> bool:
-    """Whether a list may stand there that is as long as one likes; others are one value in several numbers."""
-    some = [part for part in parts(shape) if isinstance(part, dict) and "items" in part]
-    return any(part.get("minItems") != part.get("maxItems") and "prefixItems" not in part for part in some)
-
-
-def _is_of_kinds(of: TableOf[Any]) -> bool:
-    """Whether the kind of such a table says which table it is, so that it is chosen over all of it."""
-    kind = of.keys.get("kind")
-    return kind is not None and len(_words(kind.kind)) == 1
-
-
-def complete_rows(
-    maker: Maker, keys: Mapping[str, Key], parts_of: Sequence[Gathered], value: Mapping[str, object]
-) -> list[Item]:
-    """The keys at the head of a file, but for those that are things of their own."""
-    items: list[Item] = []
-    for group in complete(parts_of, keys):
-        own = [maker.item(Slot(name, keys[name], value.get(name), (name,))) for name in group.keys]
-        items += [maker.group(group, own, ())] if group.title else own
-    return items

@@ -7,7 +7,8 @@ from dataclasses import replace
 from typing import Any, Final
 
 from storystick.bench.declared import best_table, entry_of
-from storystick.bench.fields.making import Maker, Slot, label_of
+from storystick.bench.fields.labels import label_of
+from storystick.bench.fields.making import Maker, Slot
 from storystick.bench.fields.model import Action, Field, Item, Part
 from storystick.bench.places import Steps
 from storystick.job.cabinets import Cabinet
@@ -171,13 +172,13 @@ def _band_actions(steps: Steps, what: str, number: int) -> Iterator[Action]:
     yield Action("Take away", "remove", steps, "", what, steps[:-1])
 
 
-SPECIAL: Final[Mapping[tuple[int, str], Callable[[Maker, Slot], Item]]] = {
-    (id(table_of(Cabinet)), "openings"): openings,
-    (id(table_of(Cabinet)), "row"): rows,
-    (id(table_of(Cabinet)), "column"): columns,
-    (id(table_of(CabinetRow)), "openings"): openings,
-    (id(table_of(CabinetRow)), "column"): columns,
-    (id(table_of(CabinetColumn)), "openings"): openings,
-    (id(STICK), "openings"): along_stick,
+SPECIAL: Final[Mapping[tuple[TableOf[Any], str], Callable[[Maker, Slot], Item]]] = {
+    (table_of(Cabinet), "openings"): openings,
+    (table_of(Cabinet), "row"): rows,
+    (table_of(Cabinet), "column"): columns,
+    (table_of(CabinetRow), "openings"): openings,
+    (table_of(CabinetRow), "column"): columns,
+    (table_of(CabinetColumn), "openings"): openings,
+    (STICK, "openings"): along_stick,
 }
 """Keys of cabinets and sticks whose fields are made with care."""

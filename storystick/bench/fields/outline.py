@@ -5,8 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
-from storystick.bench.fields.forms import Forms, Thing, title_of
+from storystick.bench.fields.forms import Forms
+from storystick.bench.fields.groups import HEADS
 from storystick.bench.fields.model import Action
+from storystick.bench.fields.things import Thing, told_of
 from storystick.bench.places import Steps
 
 
@@ -34,17 +36,17 @@ def outline(forms: Forms, faults: Sequence[Steps]) -> Iterator[Heading]:
     """The headings of a file, whose faults stand at these places."""
     words = [word for word in forms.of.keys if forms.is_apart(word)]
     head = sum(not steps or steps[0] not in words for steps in faults)
-    yield Heading(forms.of.title, (), faults=head)
+    yield Heading(HEADS[forms.of].title, (), faults=head)
     for word in words:
         yield _heading(forms, word, [steps for steps in faults if steps and steps[0] == word])
 
 
 def _heading(forms: Forms, word: str, faults: Sequence[Steps]) -> Heading:
-    title = title_of(word)
+    title = told_of(word).all
     if not forms.is_counted(word):
         return Heading(title, (word,), faults=len(faults))
     things = forms.things(word)
-    if word == "stock":
+    if told_of(word).together:
         return Heading(title, (word,), faults=len(faults), gist=", ".join(thing.name for thing in things))
     counted = [(thing, sum(steps[: len(thing.steps)] == thing.steps for steps in faults)) for thing in things]
     adds = [replace(act, label=act.label.replace("New ", "Add a ", 1)) for act in forms.adds(word)]

@@ -11,8 +11,9 @@ from flask import Blueprint, abort, render_template, request
 
 from storystick.bench.draft import Draft, read_draft
 from storystick.bench.editing.changes import Change, changed
-from storystick.bench.file_kinds import file_of, tables_of
-from storystick.bench.pages.form_page import fields_of, first_thing
+from storystick.bench.fields.forms import Forms
+from storystick.bench.fields.outline import outline
+from storystick.bench.file_kinds import kind_of_file, tables_of
 from storystick.bench.places import Steps, read_pointer
 from storystick.bench.state import the_bench
 from storystick.bench.tabs import TABS, Tab
@@ -78,7 +79,7 @@ def page(name: str) -> str:
     file = the_bench().folder.read(name)
     draft = read_draft(the_bench(), name, file.text)
     chosen = request.args.get("at")
-    at = first_thing(draft) if chosen is None else _place(chosen)
+    at = _first_thing(draft) if chosen is None else _place(chosen)
     ask = _fitting(draft, Asked(file.text, at=at, with_form=True))
     return render_template("work/work.html", version=file.version, folder=the_bench().folder.mark, **_views(draft, ask))
 
@@ -89,7 +90,7 @@ def edit(name: str) -> str:
     ask = asked()
     refused: list[Fault] = []
     try:
-        text = changed(ask.text, ask.changes, file_of(name, tables_of(ask.text) or {}).keys)
+        text = changed(ask.text, ask.changes, kind_of_file(name, tables_of(ask.text) or {}).keys)
     except StorystickError as error:
         text = ask.text
         refused.extend(error.faults)
@@ -120,6 +121,29 @@ def _views(draft: Draft, ask: Asked) -> Mapping[str, object]:
     is_shown = bool(view)
     if not view and ask.shown != ask.tab:
         view = render_template("work/nothing.html")
-    fields = fields_of(draft, ask.at, ask.with_form)
+    fields = _fields(draft, ask.at, ask.with_form)
     shown = {"view": view, "view_of": ask.tab if is_shown else ""}
     return {"draft": draft, "ask": ask, "tabs": _tabs(draft), **shown, **fields}
+
+
+def _fields(draft: Draft, at: Steps, with_form: bool) -> Mapping[str, object]:
+    """The outline of a draft, and the form of what is chosen where it is asked for.
+
+    Neither where the text is no TOML: the page keeps those that it has.
+    """
+    forms = _forms(draft)
+    if forms is None:
+        return {"outline": None, "form": None}
+    places = [fault.steps if fault.file == draft.name else () for fault in draft.faults]
+    return {"outline": list(outline(forms, places)), "form": forms.at(at) if with_form else None}
+
+
+def _first_thing(draft: Draft) -> Steps:
+    """What is shown of a draft first."""
+    forms = _forms(draft)
+    return forms.first if forms else ()
+
+
+def _forms(draft: Draft) -> Forms | None:
+    tables = tables_of(draft.text)
+    return None if tables is None else Forms(kind_of_file(draft.name, tables), tables)
