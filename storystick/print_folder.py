@@ -89,7 +89,7 @@ def _shop_digest(job: Job) -> str:
 def state_of(folder: Path) -> FolderState:
     """What lies in a folder beside what its record says; a folder without one that can be read has nothing to say."""
     finished, digests, shop = _read_record(folder / FOLDER_RECORD_FILE)
-    read = {name: _digest(folder / name) for name in digests}
+    read = {name: digest_of(folder / name) for name in digests}
     # What somebody took away from a whole print is no mix.
     others = (name for name, digest in digests.items() if read[name] != digest and (read[name] or not finished))
     return FolderState(str(folder), finished, tuple(others), shop, tuple(digests))
@@ -110,8 +110,8 @@ def _read_record(place: Path) -> tuple[bool, dict[str, str], str | None]:
         return True, {}, None
 
 
-def _digest(place: Path) -> str:
-    """Empty where there is no such file."""
+def digest_of(place: Path) -> str:
+    """What a file of a print is known by; empty where there is no such file."""
     try:
         if not place.is_file() or place.stat().st_size > _LARGEST_FILE:
             return ""

@@ -1,26 +1,34 @@
 """A print that the page has asked for, in a process of its own: the page stays quick, and it can be stopped.
 
-Nothing is written before all files are drawn, and then all or none, so a process can be ended at any time.
+Nothing is written before all files are drawn, and then all or none. Whoever holds the lock ``writing`` first, the
+process to write or the page to stop it, keeps it: a print that was stopped has written nothing.
 """
 
 from __future__ import annotations
 
 import multiprocessing
-from collections.abc import Mapping, Sequence
-from concurrent.futures import ProcessPoolExecutor
+import os
+import signal
+from collections.abc import Callable, Iterable, Mapping
+from contextlib import suppress
 from dataclasses import dataclass, field
 from multiprocessing.connection import Connection
 from multiprocessing.process import BaseProcess
+from multiprocessing.synchronize import Lock as ProcessLock
 from pathlib import Path
-from typing import Any
+from threading import Lock, RLock
+from typing import Any, Final
 
-from storystick.errors import StorystickError, Where
+from storystick.errors import Fault, Faults, StorystickError, Where
 from storystick.job.job import Hands, PrintName
 from storystick.job.papers import PAPERS
 from storystick.job.reading import AskedPrinter
 from storystick.laying_out import as_printed, load
 from storystick.layout.stations import Layout
+from storystick.print_folder import digest_of
 from storystick.sheets.print_choices import Choices, Formats
+
+_WRITING_SECONDS: Final = 10.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,14 +44,20 @@ class Wish:
     printer: str = ""
     hands: str = ""
 
+    @property
+    def asked_printer(self) -> AskedPrinter | None:
+        return AskedPrinter(self.printer, Where("printer")) if self.printer else None
+
     def laid_out(self, file: Path, settings: Path | None) -> tuple[Layout, Choices]:
         """The job as it lies in its file, laid out for that.
 
         Raises:
             StorystickError: it has faults, or there is no such printer.
         """
-        printer = AskedPrinter(self.printer, Where("printer")) if self.printer else None
-        layout = load(file, None, settings, printer)
+        return self.of(load(file, None, settings, self.asked_printer))
+
+    def of(self, layout: Layout) -> tuple[Layout, Choices]:
+        """A job that is laid out for its printer, as it is to be printed."""
         paper = PAPERS.get(self.paper, layout.job.paper)
         hands = Hands(self.hands) if self.hands else layout.job.hands
         return as_printed(layout, paper, hands), Choices(formats=self.formats, names=self.names)
@@ -66,21 +80,29 @@ class Run:
     remarks: tuple[str, ...] = ()
     process: BaseProcess | None = field(default=None, repr=False)
     receiving: Connection | None = field(default=None, repr=False)
+    writing: ProcessLock | None = field(default=None, repr=False)
+    looking: RLock = field(default_factory=RLock, repr=False)
 
     @property
     def is_running(self) -> bool:
         return self.state == "running"
 
+    @property
+    def is_drawn(self) -> bool:
+        """Whether all of it is drawn, and it is being written."""
+        return self.of > 0 and self.done == self.of
+
     def look(self) -> Run:
         """Take in what the process has told since."""
-        try:
-            while self.is_running and self.receiving and self.receiving.poll():
-                self._take(*self.receiving.recv())
-        except (EOFError, OSError):
-            self.state = "failed"
-            self.faults = ("The print was ended before it was done: print it again.",)
-        if not self.is_running:
-            self._close()
+        with self.looking:
+            try:
+                while self.is_running and self.receiving and self.receiving.poll():
+                    self._take(*self.receiving.recv())
+            except (EOFError, OSError):
+                self.state = "failed"
+                self.faults = ("The print was ended before it was done: print it again.",)
+            if not self.is_running:
+                self._close()
         return self
 
     def _take(self, told: str, content: Any) -> None:
@@ -93,79 +115,113 @@ class Run:
                 self.state = "done"
                 self.written, self.remarks = content
 
-    def stop(self) -> None:
-        """End it; what is on the disk stays as it was, or is whole."""
-        self.look()
-        if self.is_running and self.process and not (self.of and self.done == self.of):
-            self.process.kill()
-            self.process.join()
-            self.state = "stopped"
-            self._close()
+    def stop(self) -> Run:
+        """End it, unless it is being written already."""
+        with self.looking:
+            self.look()
+            if self.is_running and self.process and self.writing and self.writing.acquire(block=False):
+                self.process.kill()
+                self.process.join()
+                self.state = "stopped"
+                self._close()
+        return self
+
+    def wait(self, seconds: float) -> Run:
+        """Let it come to its end for so long."""
+        if process := self.process:
+            process.join(seconds)
+        return self.look()
 
     def _close(self) -> None:
         if self.receiving:
             self.receiving.close()
         if self.process:
             self.process.join(1)
-        self.receiving = self.process = None
+        self.receiving = self.process = self.writing = None
 
 
-def begin(file: Path, settings: Path | None, wish: Wish, folder: Path) -> Run:
-    """Begin to print a file into a folder."""
+class Runs:
+    """The prints of a page: one at a time of each file that is printed."""
+
+    def __init__(self) -> None:
+        self._lock = Lock()
+        self._runs: dict[str, Run] = {}
+
+    def of(self, name: str) -> Run | None:
+        """The last of a file, as it stands."""
+        run = self._runs.get(name)
+        return run.look() if run else None
+
+    def begin(self, name: str, begin: Callable[[], Run]) -> Run:
+        """The one that is on its way, or else a new one."""
+        with self._lock:
+            run = self.of(name)
+            if run is None or not run.is_running:
+                run = self._runs[name] = begin()
+            return run
+
+    def end(self) -> None:
+        """Stop all; what is being written is waited for."""
+        for run in self._runs.values():
+            run.stop().wait(_WRITING_SECONDS)
+
+
+def begin(file: Path, settings: Path | None, wish: Wish, folder: Path, known: Mapping[str, str]) -> Run:
+    """Begin to print a file into a folder, in which it may replace what is ``known``: digests by name.
+
+    It fails where something else has come there by the time that it is drawn.
+    """
     # A fork of a process with threads could wait for ever for a lock that one of them held.
     context = multiprocessing.get_context("spawn")
+    writing = context.Lock()
     receiving, sending = context.Pipe(duplex=False)
-    process = context.Process(target=_print, args=(sending, file, settings, wish, folder), daemon=True)
+    process = context.Process(target=_print, args=(sending, writing, file, settings, wish, folder, known), daemon=True)
     process.start()
     sending.close()
-    return Run(folder.name, process=process, receiving=receiving)
+    return Run(folder.name, process=process, receiving=receiving, writing=writing)
 
 
-def _print(sending: Connection, file: Path, settings: Path | None, wish: Wish, folder: Path) -> None:
+def _print(
+    sending: Connection,
+    writing: ProcessLock,
+    file: Path,
+    settings: Path | None,
+    wish: Wish,
+    folder: Path,
+    known: Mapping[str, str],
+) -> None:
     from storystick.printing import print_job
 
+    signal.signal(signal.SIGINT, signal.SIG_IGN)  # Ctrl-C is for the page, which ends this too.
     remarks: list[str] = []
-    try:
-        layout, choices = wish.laid_out(file, settings)
-        paths = print_job(
-            layout, folder, choices, tell=remarks.append, progress=lambda *told: sending.send(("progress", told))
-        )
-    except StorystickError as error:
-        # The path of a folder is nobody's business on a page.
-        sending.send(("faults", tuple(str(fault).replace(str(folder), folder.name) for fault in error.faults)))
-        return
-    sending.send(("done", (tuple(path.name for path in paths), (*remarks, *layout.warnings))))
+    names: list[str] = []
+
+    def progress(done: int, of: int, name: str) -> None:
+        sending.send(("progress", (done, of, name)))
+        names.append(name)
+        if done == of:
+            writing.acquire()
+            _check_known(folder, filter(None, names), known)
+
+    # Whoever asked may be gone: then nothing is written, and nobody is told.
+    with suppress(BrokenPipeError):
+        try:
+            layout, choices = wish.laid_out(file, settings)
+            paths = print_job(layout, folder, choices, tell=remarks.append, progress=progress)
+        except StorystickError as error:
+            # The path of a folder is nobody's business on a page.
+            sending.send(("faults", tuple(str(fault).replace(str(folder), folder.name) for fault in error.faults)))
+            return
+        sending.send(("done", (tuple(path.name for path in paths), (*remarks, *layout.warnings))))
 
 
-def pages_of(file: Path, settings: Path | None, wish: Wish) -> Mapping[str, int]:
-    """How many sheets of paper each PDF takes, by its name; drawn for that, and not kept.
-
-    Raises:
-        StorystickError: as :func:`~storystick.printing.planned_files`.
-    """
-    from storystick.printing import planned_files
-
-    layout, choices = wish.laid_out(file, settings)
-    files = planned_files(layout, choices)
-    return {name: planned.sheets or len(planned.draw()) for name, planned in files.items() if name.endswith(".pdf")}
-
-
-def pages_apart(file: Path, settings: Path | None, wish: Wish) -> Mapping[str, int]:
-    """The same from a process of its own, since to draw all pages takes seconds.
+def _check_known(folder: Path, names: Iterable[str], known: Mapping[str, str]) -> None:
+    """Whether nothing would be written over that is not known.
 
     Raises:
-        StorystickError: as :func:`pages_of`.
+        Faults: what came there.
     """
-    with ProcessPoolExecutor(1, multiprocessing.get_context("spawn")) as pool:
-        return pool.submit(pages_of, file, settings, wish).result()
-
-
-def names_of(file: Path, settings: Path | None, wish: Wish) -> Sequence[str]:
-    """The files that a print would write, by bare name.
-
-    Raises:
-        StorystickError: as :func:`~storystick.printing.planned_files`.
-    """
-    from storystick.printing import names_written
-
-    return names_written(*wish.laid_out(file, settings))
+    came = [name for name in names if os.path.lexists(folder / name) and digest_of(folder / name) != known.get(name)]
+    if came or folder.is_symlink():
+        what = "it was changed there meanwhile, and nothing was printed"
+        raise Faults(Fault(what, "look at it, and print again", Where(name)) for name in came or [folder.name])

@@ -58,7 +58,8 @@ def serve(folder: Path, port: int | None, settings: Path | None, opens: bool, sa
     def end() -> None:
         Timer(_LAST_WORD_SECONDS, ended.set).start()  # The page that asked for it still wants its answer.
 
-    app = create_app(Bench(Folder(folder), settings, end), token, own_port)
+    bench = Bench(Folder(folder), settings, end)
+    app = create_app(bench, token, own_port)
     getLogger("waitress").setLevel(ERROR)  # That requests wait a moment is nothing to tell.
     server = create_server(app, sockets=[listening], **LIMITS)
     # What is asked last may be at work for long, and browsers hold their lines: neither is waited for.
@@ -72,6 +73,7 @@ def serve(folder: Path, port: int | None, settings: Path | None, opens: bool, sa
             pass
     with suppress(KeyboardInterrupt):
         server.task_dispatcher.shutdown(timeout=_LAST_WORD_SECONDS)  # A save that is at work may still be done.
+        bench.prints.end()
 
 
 def _listen_near(folder: Path) -> socket.socket:

@@ -10,7 +10,8 @@ from typing import cast
 from flask import current_app
 
 from storystick.bench.files.folder import Folder
-from storystick.bench.print_run import Run
+from storystick.bench.print_plan import Planner
+from storystick.bench.print_run import Runs
 from storystick.laying_out import LaidOut
 
 
@@ -20,7 +21,7 @@ class Bench:
 
     ``earlier`` is what was last laid out of each file: whatever it is, the next is only quicker for it. So
     are ``cards``, those of the first page as they were last shown, each with the versions of the files that it shows.
-    ``prints`` are those on their way, by the file that is printed.
+    ``prints`` are those on their way, and ``planner`` is who says what they would come to.
     """
 
     folder: Folder
@@ -28,7 +29,8 @@ class Bench:
     end: Callable[[], None]
     earlier: dict[str, LaidOut] = field(default_factory=dict, repr=False)
     cards: dict[str, tuple[Hashable, object]] = field(default_factory=dict, repr=False)
-    prints: dict[str, Run] = field(default_factory=dict, repr=False)
+    prints: Runs = field(default_factory=Runs, repr=False)
+    planner: Planner = field(default_factory=Planner, repr=False)
 
 
 def the_bench() -> Bench:

@@ -4,16 +4,25 @@ from __future__ import annotations
 
 import shutil
 import time
+from collections.abc import Mapping
+from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 from typing import Any, Final
 
 import pytest
 from axe_playwright_python.sync_playwright import Axe
 from click.testing import CliRunner
+from conftest import TOKEN
+from flask import Flask
 from flask.testing import FlaskClient
 from pypdf import PdfReader
 
+from storystick.bench.print_run import Run, Wish, begin
+from storystick.bench.state import Bench
+from storystick.bench.tabs import print_tab
 from storystick.cli import main
+from storystick.job.job import PrintName
+from storystick.sheets.print_choices import Formats
 
 GALLERY: Final = Path(__file__).parents[2] / "gallery"
 PLAIN: Final = """title = "Seed drawers"
@@ -53,6 +62,11 @@ def printed(client: FlaskClient, **more: object) -> str:
         time.sleep(0.1)
         said = asked(client, "/state")
     return said
+
+
+def bench_of(app: Flask) -> Bench:
+    bench: Bench = app.extensions["bench"]
+    return bench
 
 
 def test_tab_ticks_what_is_usual_and_says_what_it_takes(client: FlaskClient) -> None:
@@ -215,3 +229,92 @@ def test_a_printer_is_measured_and_its_correction_kept(client: FlaskClient, fold
     wrong = client.post("/calibrate/read", data={**typed, "rule_along": "what"}).get_data(as_text=True)
     assert "along" in wrong
     assert str(folder) not in wrong
+
+
+def wished(job: Path, known: Mapping[str, str] | None = None) -> Run:
+    """A print of the strips, begun."""
+    wish = Wish((PrintName.STRIPS,), Formats.PDF)
+    return begin(job, None, wish, job.with_name("seed-print"), known or {})
+
+
+def over(run: Run) -> Run:
+    return run.wait(PATIENCE_SECONDS)
+
+
+def test_a_print_that_is_being_written_is_not_stopped(job: Path) -> None:
+    run = wished(job)
+    assert run.writing
+    writing = run.writing
+    writing.acquire()  # As the process does before it writes.
+    assert run.stop().state == "running"
+    writing.release()
+    assert over(run).state == "done"
+    assert {*run.written} <= {path.name for path in job.with_name("seed-print").iterdir()}
+
+
+def test_what_came_into_the_folder_meanwhile_is_not_written_over(job: Path) -> None:
+    run = wished(job)
+    assert run.writing
+    writing = run.writing
+    writing.acquire()
+    job.with_name("seed-print").mkdir()
+    (job.with_name("seed-print") / "strips.pdf").write_bytes(b"mine")
+    writing.release()
+    assert over(run).state == "failed"
+    assert "strips.pdf" in run.faults[0]
+    assert "meanwhile" in run.faults[0]
+    assert [path.name for path in job.with_name("seed-print").iterdir()] == ["strips.pdf"]
+    assert (job.with_name("seed-print") / "strips.pdf").read_bytes() == b"mine"
+
+
+def test_two_windows_that_print_a_job_at_once_have_one_print(
+    app: Flask, client: FlaskClient, job: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    begun: list[Run] = []
+
+    def slow(*given: Any) -> Run:
+        time.sleep(0.3)
+        begun.append(begin(*given))
+        return begun[-1]
+
+    monkeypatch.setattr(print_tab, "begin", slow)
+    others = [app.test_client() for _ in range(2)]
+    for other in others:
+        other.get("/", query_string={"token": TOKEN})
+    with ThreadPoolExecutor(2) as pool:
+        answers = list(pool.map(asked, others))
+    assert all('data-run="running"' in answer for answer in answers)
+    assert len(begun) == 1
+    assert over(begun[0]).state == "done"
+
+
+def test_prints_end_with_the_page(client: FlaskClient, app: Flask, job: Path) -> None:
+    asked(client)
+    run = bench_of(app).prints.of(NAME)
+    assert run
+    process = run.process
+    assert process
+    bench_of(app).prints.end()
+    assert not process.is_alive()
+    assert run.state in ("stopped", "done")
+    assert (run.state == "done") == job.with_name("seed-print").exists()
+
+
+def test_who_plans_is_begun_anew_where_it_was_ended(client: FlaskClient, app: Flask) -> None:
+    said = asked(client, "/plan")
+    planner = bench_of(app).planner
+    assert planner.process
+    planner.process.kill()
+    planner.process.join()
+    assert asked(client, "/plan") == said
+
+
+def test_sheets_are_counted_of_what_is_saved_now(client: FlaskClient, job: Path) -> None:
+    assert "<td>1</td>" in asked(client, "/plan")
+    longer = PLAIN.replace("140", "1400")
+    job.write_text(longer, encoding="utf-8")
+    said = asked(client, "/plan", text=longer)
+    printed(client, text=longer)
+    pages = len(PdfReader(job.with_name("seed-print") / "strips.pdf").pages)
+    assert pages > 1
+    assert f'<th scope="row">strips.pdf</th><td>{pages}</td>' in said

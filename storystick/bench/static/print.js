@@ -7,7 +7,6 @@
   const LOOK_MS = 400;
   const form = () => document.getElementById("print");
   const state = () => document.getElementById("print-state");
-  let counting = 0;
   let looking = 0;
 
   async function ask(url, more = {}) {
@@ -17,7 +16,8 @@
     sent.set("text", bench.text());
     for (const [name, value] of Object.entries(more)) sent.set(name, value);
     try {
-      const answer = await fetch(url, { method: "POST", body: new URLSearchParams(sent), credentials: "same-origin" });
+      const headers = { "HX-Request": "true" }; // What went wrong comes as a piece for this page.
+      const answer = await fetch(url, { method: "POST", body: new URLSearchParams(sent), headers });
       return await answer.text();
     } catch {
       bench.say("The program does not answer: is it still running?");
@@ -51,14 +51,26 @@
     document.getElementById("print-correction").textContent = select.selectedOptions[0].dataset.correction;
   }
 
-  async function count() {
-    const plan = document.getElementById("print-plan");
-    const own = counting += 1;
-    plan.setAttribute("aria-busy", "true");
-    const answer = await ask(plan.dataset.url);
-    if (own !== counting || !plan.isConnected || answer === null) return;
-    plan.innerHTML = answer;
-    plan.setAttribute("aria-busy", "false");
+  // One count after the other: what is ticked meanwhile is counted together.
+  let counts = null;
+  let again = false;
+
+  function count() {
+    again = true;
+    document.getElementById("print-plan")?.setAttribute("aria-busy", "true");
+    counts ??= counted().finally(() => { counts = null; });
+  }
+
+  async function counted() {
+    while (again) {
+      again = false;
+      const url = document.getElementById("print-plan")?.dataset.url;
+      const answer = url && await ask(url);
+      const plan = document.getElementById("print-plan");
+      if (!plan || again) continue;
+      if (answer) plan.querySelector(".counted").innerHTML = answer;
+      plan.setAttribute("aria-busy", "false");
+    }
   }
 
   function follow() {
@@ -73,8 +85,14 @@
   }
 
   async function print(more = {}) {
+    const button = form().querySelector("button[type=submit]");
+    if (button.getAttribute("aria-disabled") === "true") return;
+    button.setAttribute("aria-disabled", "true");
+    bench.say("Looking what there is to print.");
     const answer = await ask(form().action, more);
+    button.setAttribute("aria-disabled", "false");
     if (answer === null || !state()) return;
+    bench.say("");
     state().innerHTML = answer;
     state().querySelector(".print-ask")?.focus();
     follow();

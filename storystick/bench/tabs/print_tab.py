@@ -9,6 +9,7 @@ from __future__ import annotations
 import os
 from collections.abc import Mapping
 from dataclasses import dataclass
+from functools import lru_cache
 from io import BytesIO
 from pathlib import Path
 from typing import Final
@@ -17,14 +18,15 @@ from flask import Blueprint, Response, abort, render_template, request, send_fil
 
 from storystick.bench.draft import Draft
 from storystick.bench.places import Steps
-from storystick.bench.print_run import Run, Wish, begin, names_of, pages_apart
+from storystick.bench.print_plan import names_of, pages_of
+from storystick.bench.print_run import Run, Wish, begin
 from storystick.bench.state import the_bench
 from storystick.errors import StorystickError
 from storystick.job.job import Hands, PrintName
 from storystick.job.papers import PAPERS
 from storystick.job.shop import Printer
 from storystick.layout.stations import Layout
-from storystick.print_folder import state_of
+from storystick.print_folder import digest_of, state_of
 from storystick.printables import KINDS, plan_print, usual_names
 from storystick.sheets.print_choices import ALL, Formats
 from storystick.wording import capital, counted
@@ -73,7 +75,6 @@ def show_print(draft: Draft, _at: Steps) -> str:
     if draft.faults or draft.layout is None:
         return render_template("tabs/print-faulty.html", draft=draft)
     job = draft.layout.job
-    run = the_bench().prints.get(draft.name)
     return render_template(
         "tabs/print.html",
         draft=draft,
@@ -84,7 +85,7 @@ def show_print(draft: Draft, _at: Steps) -> str:
         formats=FORMATS,
         hands=HANDS,
         folder=_folder(draft.name).name,
-        state=_state(draft.name, run.look() if run else None),
+        state=_state(draft.name, the_bench().prints.of(draft.name)),
     )
 
 
@@ -117,22 +118,33 @@ def _folder(name: str) -> Path:
 def _state(name: str, run: Run | None) -> str:
     """How far the print is, and what lies in its folder."""
     folder = _folder(name)
-    there = state_of(folder) if not folder.is_symlink() else None
+    # While a print is on its way this is asked several times a second, and what lies there may change.
+    there = state_of(folder) if not (run and run.is_running) and not folder.is_symlink() else None
     made = [_made(folder, file) for file in there.files if (folder / file).is_file()] if there else []
-    look = there.words.replace(there.folder, folder.name) if there and not (run and run.is_running) else ""
+    look = there.words.replace(there.folder, folder.name) if there else ""
     return render_template("tabs/print-state.html", name=name, run=run, made=made, look=look, left=_left(folder, run))
 
 
 def _made(folder: Path, file: str) -> Made:
     if not file.endswith(".pdf"):
         return Made(file, "")
+    try:
+        changed = (folder / file).stat()
+        return Made(file, _pages(folder / file, changed.st_mtime_ns, changed.st_size))
+    except OSError:
+        return Made(file, "cannot be read")
+
+
+@lru_cache
+def _pages(file: Path, _changed_ns: int, _size: int) -> str:
+    """How long a PDF is, read anew where it was changed."""
     from pypdf import PdfReader
     from pypdf.errors import PyPdfError
 
     try:
-        return Made(file, counted(len(PdfReader(folder / file).pages), "page"))
-    except (PyPdfError, OSError, ValueError):
-        return Made(file, "cannot be read")
+        return counted(len(PdfReader(file).pages), "page")
+    except (PyPdfError, ValueError):
+        return "cannot be read"
 
 
 def _left(folder: Path, run: Run | None) -> list[str]:
@@ -167,7 +179,7 @@ def plan(name: str) -> str:
     """How many sheets it takes, file by file."""
     bench = the_bench()
     try:
-        pages = pages_apart(bench.folder.place(name), bench.settings, _wish())
+        pages = bench.planner.ask(pages_of, bench.folder.place(name), bench.settings, _wish())
     except StorystickError as error:
         return render_template("tabs/print-ask.html", ask="faults", faults=error.faults)
     return render_template("tabs/print-plan.html", pages=pages, saved=_is_saved(name))
@@ -177,41 +189,38 @@ def plan(name: str) -> str:
 def start(name: str) -> str:
     """Begin to print, or ask what has to be asked first."""
     bench, wish, folder = the_bench(), _wish(), _folder(name)
-    running = bench.prints.get(name)
-    if running and running.look().is_running:
+    running = bench.prints.of(name)
+    if running and running.is_running:
         return _state(name, running)
     if not _is_saved(name):
         return render_template("tabs/print-ask.html", ask="save")
     try:
-        names = names_of(bench.folder.place(name), bench.settings, wish)
+        names = bench.planner.ask(names_of, bench.folder.place(name), bench.settings, wish)
     except StorystickError as error:
         return render_template("tabs/print-ask.html", ask="faults", faults=error.faults)
     if folder.is_symlink() or (folder.exists() and not folder.is_dir()):
         return render_template("tabs/print-ask.html", ask="foreign", folder=folder.name, files=[folder.name])
-    there, own = [file for file in names if os.path.lexists(folder / file)], state_of(folder)
+    there, own = {file: digest_of(folder / file) for file in names if os.path.lexists(folder / file)}, state_of(folder)
     if foreign := [file for file in there if file not in own.files]:
         return render_template("tabs/print-ask.html", ask="foreign", folder=folder.name, files=foreign)
     if there and "replace" not in request.form:
         changed = [file for file in there if file in own.others]
-        return render_template("tabs/print-ask.html", ask="replace", folder=folder.name, files=there, changed=changed)
-    bench.prints[name] = begin(bench.folder.place(name), bench.settings, wish, folder)
-    return _state(name, bench.prints[name])
+        return render_template("tabs/print-ask.html", ask="replace", folder=folder.name, files=[*there], changed=changed)
+    run = bench.prints.begin(name, lambda: begin(bench.folder.place(name), bench.settings, wish, folder, there))
+    return _state(name, run)
 
 
 @routes.post("/<name>/print/state")
 def state(name: str) -> str:
     """How far it is."""
-    run = the_bench().prints.get(name)
-    return _state(name, run.look() if run else None)
+    return _state(name, the_bench().prints.of(name))
 
 
 @routes.post("/<name>/print/stop")
 def stop(name: str) -> str:
-    """End a print; nothing of it is written."""
-    run = the_bench().prints.get(name)
-    if run:
-        run.stop()
-    return _state(name, run)
+    """End a print; what is being written already comes to its end."""
+    run = the_bench().prints.of(name)
+    return _state(name, run.stop() if run else None)
 
 
 @routes.get("/<name>/print/file/<file>")
