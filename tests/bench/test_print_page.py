@@ -267,9 +267,7 @@ def test_what_came_into_the_folder_meanwhile_is_not_written_over(job: Path) -> N
     assert (job.with_name("seed-print") / "strips.pdf").read_bytes() == b"mine"
 
 
-def test_two_windows_that_print_a_job_at_once_have_one_print(
-    app: Flask, client: FlaskClient, job: Path, monkeypatch: pytest.MonkeyPatch
-) -> None:
+def test_two_windows_that_print_a_job_at_once_have_one_print(app: Flask, monkeypatch: pytest.MonkeyPatch) -> None:
     begun: list[Run] = []
 
     def slow(*given: Any) -> Run:

@@ -205,7 +205,9 @@ def start(name: str) -> str:
         return render_template("tabs/print-ask.html", ask="foreign", folder=folder.name, files=foreign)
     if there and "replace" not in request.form:
         changed = [file for file in there if file in own.others]
-        return render_template("tabs/print-ask.html", ask="replace", folder=folder.name, files=[*there], changed=changed)
+        return render_template(
+            "tabs/print-ask.html", ask="replace", folder=folder.name, files=[*there], changed=changed
+        )
     run = bench.prints.begin(name, lambda: begin(bench.folder.place(name), bench.settings, wish, folder, there))
     return _state(name, run)
 
