@@ -171,9 +171,13 @@ class Figures:
 
     def apart(self, length: Fraction) -> str:
         """The label of a difference, which is never said to be nothing where there is one."""
-        if length and not round(length / self.step):
+        if length and not self.is_seen(length):
             return f"under {write_exact(self.step, self.units)}"
         return self(length)
+
+    def is_seen(self, difference: Fraction) -> bool:
+        """Whether a difference is large enough for a label to say it."""
+        return bool(round(difference / self.step))
 
     def is_said(self, length: Fraction) -> bool:
         """Whether the label says the whole length, so that whoever writes the label writes it."""

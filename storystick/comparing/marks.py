@@ -152,6 +152,7 @@ def former_cabinets(old: Layout, new: Layout) -> dict[str, str]:
         old.cabinets,
         new.cabinets,
         lambda layout: layout.cabinet.name,
+        lambda layout: tuple((piece.role, piece.length) for piece in layout.pieces),
         lambda layout: tuple(piece.role for piece in layout.pieces),
     )
 

@@ -35,12 +35,10 @@ def paired(old: Sequence[T], new: Sequence[T], *alike: Callable[[T], Hashable]) 
 
 
 def renamed(
-    old: Sequence[T], new: Sequence[T], name: Callable[[T], str], like: Callable[[T], Hashable]
+    old: Sequence[T], new: Sequence[T], name: Callable[[T], str], *like: Callable[[T], Hashable]
 ) -> dict[str, str]:
-    """The former names of what is only called otherwise: same place in its row, and ``like`` says the same of it."""
+    """The former names of what is only called otherwise: the first of ``like`` says the same of it, or the next."""
     before, after = set(map(name, old)), set(map(name, new))
-    return {
-        name(now): name(was)
-        for was, now in zip(old, new, strict=False)
-        if name(now) not in before and name(was) not in after and like(was) == like(now)
-    }
+    left = [thing for thing in old if name(thing) not in after]
+    came = [thing for thing in new if name(thing) not in before]
+    return {name(now): name(was) for was, now in paired(left, came, *like) if was and now}

@@ -103,7 +103,7 @@ def all_part_pairs(old: Layout, new: Layout) -> tuple[PartChange, ...]:
         single_parts(old, old.job.figures),
         single_parts(new, new.job.figures),
         lambda part: (cabinet(part), part.name, _made(part), worked(part)),
+        lambda part: (cabinet(part), part.role, part.hands, _made(part), worked(part)),
         lambda part: (cabinet(part), part.name),
-        lambda part: (cabinet(part), part.role, _made(part), worked(part)),
     )
     return tuple(PartChange(was, now) for was, now in pairs)

@@ -1,13 +1,13 @@
 """What is already cut by an old job, held against the new one: good as it is, to be cut down, or spoiled.
 
-A part may be cut down at either end and at either edge; then what is worked on it must lie where the new job has it,
-as wide and as deep or less. Its ends are worked anew. Exact, in mm.
+A part may be cut down at either end and at either edge; then no wood may be gone that the new job leaves standing: what
+is worked lies where the new job has it, as wide and as deep or less, tongues are as thick or thicker. Exact, in mm.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import Enum
 from fractions import Fraction
 from itertools import product
@@ -15,18 +15,18 @@ from typing import Final, NamedTuple
 
 from storystick.comparing.marks import StickChange
 from storystick.comparing.parts import PartChange
-from storystick.cutting.part import CutPart, PartWork
-from storystick.layout.stations import StickLayout
+from storystick.comparing.worked import Box, Cut, cut_part, cut_stick, turned
+from storystick.cutting.part import CutPart
 from storystick.lengths import Figures
 
-_MADE_ANEW: Final = frozenset({"tongue", "haunching", "cut back"})
-"""What is worked on ends and edges, which are worked anew where a part is cut down."""
+_ZERO: Final = Fraction(0)
 
 
 class Verdict(Enum):
     """What becomes of what is cut; the word is the one that people read."""
 
     GOOD = "good as it is"
+    TO_WORK = "good, with more to be worked"
     LOOK = "to be looked at"
     CUT_DOWN = "to be cut down"
     NOT_WANTED = "not wanted any more"
@@ -41,26 +41,19 @@ class Judged:
     verdict: Verdict
     sentences: tuple[str, ...] = ()
 
-
-class _Box(NamedTuple):
-    """What is worked on a face: from where to where along the part and across it, how deep, and what it is for."""
-
-    on: str
-    kind: str
-    name: str
-    low: Fraction
-    high: Fraction
-    near: Fraction
-    far: Fraction
-    depth: Fraction
+    def doubted(self, doubts: Sequence[str]) -> Judged:
+        """The same with what only a look at it can settle."""
+        if not doubts or self.verdict is Verdict.SPOILED:
+            return self
+        verdict = Verdict.CUT_DOWN if self.verdict is Verdict.CUT_DOWN else Verdict.LOOK
+        return replace(self, verdict=verdict, sentences=(*self.sentences, *doubts))
 
 
-class _Cut(NamedTuple):
-    """A thing of this size with what is worked on it; ``width`` is None of a stick, on which marks only run along."""
+class _Way(NamedTuple):
+    """How much is cut off at the end, and ripped off at the edge, that places are counted from."""
 
-    length: Fraction
-    width: Fraction | None
-    boxes: tuple[_Box, ...]
+    off: Fraction
+    ripped: Fraction
 
 
 def judge_part(change: PartChange, figures: Figures) -> Judged:
@@ -70,133 +63,189 @@ def judge_part(change: PartChange, figures: Figures) -> Judged:
     was, now = change.was, change.now
     if was.stock != now.stock:
         return Judged(change.name, Verdict.SPOILED, (f"it is of {was.stock}, and {now.stock} is wanted",))
-    judged = _judge(change.name, _of_part(was), _of_part(now), figures)
-    if was.thickness == now.thickness or judged.verdict is Verdict.SPOILED:
-        return judged
-    thicker = (
-        f"the job said {figures(was.thickness)} for {was.stock} and says {figures(now.thickness)} now; measure it, and "
-        f"the joints at its ends"
-    )
-    verdict = Verdict.LOOK if judged.verdict is Verdict.GOOD else judged.verdict
-    return Judged(judged.name, verdict, (*judged.sentences, thicker))
+    judged = _judge(change.name, cut_part(was), cut_part(now), figures)
+    judged = judged.doubted(tuple(_doubts(was, now, figures)))
+    return replace(judged, sentences=(*judged.sentences, *_numbers(was, now)))
+
+
+def _doubts(was: CutPart, now: CutPart, figures: Figures) -> Iterator[str]:
+    """What the figures of its works do not say."""
+    if was.thickness != now.thickness:
+        yield (
+            f"the job said {figures(was.thickness)} for {was.stock} and says {figures(now.thickness)} now; measure it, "
+            f"and the joints at its ends"
+        )
+    if now.width < was.width and cut_part(was).edges_are_worked:
+        yield "its edges are worked, so rip the one that is not, or work them anew"
+    before, after = _said(was), _said(now)
+    if new := [note for note in after if note not in before]:
+        yield f"the cutting list says of it now: {'; '.join(new)}"
+    elif gone := [note for note in before if note not in after]:
+        yield f"the cutting list says of it no more: {'; '.join(gone)}"
+
+
+def _said(part: CutPart) -> list[str]:
+    """Its notes but those that name what is worked for which other part, which may only be called otherwise."""
+    done = tuple(f"{work.done}: " for work in part.works if work.done)
+    return [note for note in part.notes if not note.startswith(done)]
+
+
+def _numbers(was: CutPart, now: CutPart) -> Iterator[str]:
+    if now.count > was.count:
+        yield f"{now.count - was.count} more of it to be cut"
+    elif now.count < was.count:
+        yield f"only {now.count} of {was.count} are wanted"
 
 
 def judge_stick(change: StickChange, figures: Figures) -> Judged:
     """A board that was cut and grooved by a plain stick."""
     if change.was is None or change.now is None:
         return Judged(change.stick.name, Verdict.NOT_WANTED)
-    return _judge(change.now.name, _of_stick(change.was), _of_stick(change.now), figures)
+    was, ends = cut_stick(change.was), [stick.stick.datum for stick in (change.was, change.now)]
+    if ends[0] is ends[1]:
+        return _judge(change.now.name, was, cut_stick(change.now), figures)
+    doubt = f"it was struck from the {ends[0].value}, and counts from the {ends[1].value} now"
+    return _judge(change.now.name, turned(was), cut_stick(change.now), figures).doubted((doubt,))
 
 
-def _of_part(part: CutPart) -> _Cut:
-    boxes = [box for work in part.works if work.kind not in _MADE_ANEW for box in _boxes(work)]
-    return _Cut(part.length, part.width, tuple(boxes))
+def _judge(name: str, was: Cut, now: Cut, figures: Figures) -> Judged:
+    """What becomes of it; what is off by less than a label can say is to be looked at."""
+    judged = _judge_within(_ZERO, name, was, now, figures)
+    if judged.verdict is not Verdict.SPOILED:
+        return judged
+    near = _judge_within(figures.step / 2, name, was, now, figures)
+    return judged if near.verdict is Verdict.SPOILED else near.doubted(judged.sentences)
 
 
-def _boxes(work: PartWork) -> Iterator[_Box]:
-    runs = [(place, place) for place in work.places] or [(work.low, work.high)]
-    for run in runs:
-        along, across = (run, (work.start, work.end)) if work.along else ((work.start, work.end), run)
-        yield _Box(work.on, work.kind, work.name, *along, *across, work.depth)
+def _judge_within(slack: Fraction, name: str, was: Cut, now: Cut, figures: Figures) -> Judged:
+    if short := tuple(_too_small(was, now, slack, figures)):
+        return Judged(name, Verdict.SPOILED, short)
+    found = [(_elsewhere(was, now, way, slack), way) for way in _ways(was, now)]
+    wrong, way = min(found, key=lambda each: (len(_gone(each[0])), len(each[0])))
+    if _gone(wrong):
+        plain = (_gone(wrong) for wrong, way in found if way.off in (_ZERO, _over(was.length, now.length)))
+        said = dict.fromkeys(_lies(box, now, figures) for box in min(plain, key=len))
+        return Judged(name, Verdict.SPOILED, tuple(said))
+    cuts = tuple(_to_cut(was, now, way, figures))
+    todo = tuple(_still_to_do(was, now, way, slack))
+    return Judged(name, _fits(was, now, bool(todo), figures), (*cuts, *todo))
 
 
-def _of_stick(stick: StickLayout) -> _Cut:
-    zero = Fraction(0)
-    grooves = (_Box("", each.kind.value, each.name, each.start, each.end, zero, zero, zero) for each in stick.grooves)
-    points = (
-        _Box("", each.kind.value, each.name, each.at, each.at, zero, zero, zero)
-        for each in stick.points
-        if each.kind.value == "hole"
+def _fits(was: Cut, now: Cut, has_more: bool, figures: Figures) -> Verdict:
+    """What becomes of what is not spoiled; what a label cannot say need not be cut off, but it may pinch."""
+    over = max(_over(was.length, now.length), _over(was.width, now.width))
+    if over:
+        return Verdict.CUT_DOWN if figures.is_seen(over) else Verdict.LOOK
+    return Verdict.TO_WORK if has_more else Verdict.GOOD
+
+
+def _gone(wrong: Sequence[Box]) -> list[Box]:
+    """Those that took wood away for certain."""
+    return [box for box in wrong if not box.is_bare]
+
+
+def _too_small(was: Cut, now: Cut, slack: Fraction, figures: Figures) -> Iterator[str]:
+    for had, wanted, word in ((was.length, now.length, "short"), (was.width, now.width, "narrow")):
+        if had is not None and wanted is not None and had + slack < wanted:
+            yield f"{figures.apart(wanted - had)} too {word}: {figures(wanted)} is wanted"
+
+
+def _over(had: Fraction | None, wanted: Fraction | None) -> Fraction:
+    """How much there is more of it than is wanted."""
+    return max(had - wanted, _ZERO) if had is not None and wanted is not None else _ZERO
+
+
+def _ways(was: Cut, now: Cut) -> Iterator[_Way]:
+    """The ways to cut it down: at the far end or the near one, or so that something worked comes to its new place."""
+    spare, edge = _over(was.length, now.length), _over(was.width, now.width)
+    ends = {box.high for box in was.boxes if not box.low} | {
+        spare - was.length + box.low for box in was.boxes if box.high == was.length
+    }
+    met = {
+        off
+        for box in was.boxes
+        for new in now.boxes
+        if (box.on, box.kind) == (new.on, new.kind)
+        for off in (box.low - new.low, box.high - new.high)
+    }
+    between = sorted(off for off in ends | met if 0 < off < spare)
+    yield from map(_Way._make, product(dict.fromkeys((_ZERO, spare, *between)), dict.fromkeys((_ZERO, edge))))
+
+
+def _to_cut(was: Cut, now: Cut, way: _Way, figures: Figures) -> Iterator[str]:
+    """What comes off, and at which end."""
+    if spare := _over(was.length, now.length):
+        where = _end(was, way.off, spare, figures)
+        yield f"cut {figures.apart(spare)} off its length, to {figures(now.length)}, {where}"
+    if (edge := _over(was.width, now.width)) and now.width is not None:
+        named = "front, lower or outer" if way.ripped else "back, upper or inner"
+        where = f"its {named} edge" if was.boxes else "either edge"
+        yield f"rip {figures.apart(edge)} off its width, to {figures(now.width)}, at {where}"
+
+
+def _end(was: Cut, off: Fraction, spare: Fraction, figures: Figures) -> str:
+    if not was.boxes:
+        return "at either end"
+    if not off:
+        return "at the end far from where its marks are counted"
+    if off == spare:
+        return "at the end that its marks are counted from"
+    return (
+        f"{figures.apart(off)} at the end that its marks are counted from and {figures.apart(spare - off)} at the other"
     )
-    return _Cut(stick.length, None, (*grooves, *points))
 
 
-def _judge(name: str, was: _Cut, now: _Cut, figures: Figures) -> Judged:
-    short = list(_too_small(was, now, figures))
-    if short:
-        return Judged(name, Verdict.SPOILED, tuple(short))
-    spare = was.length - now.length, (was.width or Fraction(0)) - (now.width or Fraction(0))
-    # What is over comes off at the far end or edge, or at the one that marks are counted from.
-    ways = list(product(sorted({Fraction(0), spare[0]}), sorted({Fraction(0), spare[1]})))
-    wrong, (low, near) = min(((_elsewhere(was, now, way), way) for way in ways), key=lambda found: len(found[0]))
-    if wrong:
-        return Judged(name, Verdict.SPOILED, tuple(_lies(box, now, figures) for box in wrong))
-    cuts = tuple(_to_cut(spare, (low, near), now, figures))
-    todo = _still_to_do(was, now, (low, near))
-    more = (f"still to be worked: {', '.join(dict.fromkeys(todo))}",) if todo else ()
-    return Judged(name, Verdict.CUT_DOWN if cuts else Verdict.GOOD, (*cuts, *more))
+def _left(was: Cut, now: Cut, way: _Way) -> Iterator[tuple[Box, Box]]:
+    """What is worked, and what of it is left once it is cut down."""
+    for box in was.boxes:
+        if left := box.cut_down(*way, now.length, now.width):
+            yield box, left
 
 
-def _too_small(was: _Cut, now: _Cut, figures: Figures) -> Iterator[str]:
-    if was.length < now.length:
-        yield f"{figures.apart(now.length - was.length)} too short: {figures(now.length)} is wanted"
-    if was.width is not None and now.width is not None and was.width < now.width:
-        yield f"{figures.apart(now.width - was.width)} too narrow: {figures(now.width)} is wanted"
+def _elsewhere(was: Cut, now: Cut, way: _Way, slack: Fraction) -> list[Box]:
+    """What is worked where the new job leaves wood standing."""
+    return [box for box, left in _left(was, now, way) if not any(new.holds(left, slack) for new in now.boxes)]
 
 
-def _to_cut(
-    spare: tuple[Fraction, Fraction], first: tuple[Fraction, Fraction], now: _Cut, figures: Figures
-) -> Iterator[str]:
-    """What comes off, and at which end; the first ones are those that marks are counted from."""
-    if spare[0]:
-        end = "the end that its marks are counted from" if first[0] else "the end far from where its marks are counted"
-        where = end if now.boxes else "either end"
-        yield f"cut {figures.apart(spare[0])} off its length, to {figures(now.length)}, at {where}"
-    if spare[1] and now.width is not None:
-        edge = "front or lower" if first[1] else "back or upper"
-        where = f"its {edge} edge" if now.boxes else "either edge"
-        yield f"rip {figures.apart(spare[1])} off its width, to {figures(now.width)}, at {where}"
+def _still_to_do(was: Cut, now: Cut, way: _Way, slack: Fraction) -> Iterator[str]:
+    """What the new job has that is not worked yet, or is worked narrower or less deep."""
+    worked = [left for _, left in _left(was, now, way)]
+    todo = dict.fromkeys(box.what for box in now.boxes if not any(left.holds(box, slack) for left in worked))
+    if todo:
+        yield f"still to be worked: {', '.join(todo)}"
 
 
-def _elsewhere(was: _Cut, now: _Cut, off: tuple[Fraction, Fraction]) -> list[_Box]:
-    """What is worked where the new job leaves wood standing, with so much cut ``off`` before the marks."""
-    moved = [(box, _clipped(box, off, now)) for box in was.boxes]
-    return [box for box, left in moved if left and not any(_takes(other, left) for other in now.boxes)]
-
-
-def _clipped(box: _Box, off: tuple[Fraction, Fraction], now: _Cut) -> _Box | None:
-    """What is left of it on the part as it is cut down; None where all of it goes."""
-    low, high = max(box.low - off[0], Fraction(0)), min(box.high - off[0], now.length)
-    far = box.far - off[1]
-    near = box.near - off[1]
-    if now.width is not None:
-        near, far = max(near, Fraction(0)), min(far, now.width)
-    gone = low > high or near > far or (low == high and box.low < box.high) or (near == far and box.near < box.far)
-    return None if gone else box._replace(low=low, high=high, near=near, far=far)
-
-
-def _takes(new: _Box, old: _Box) -> bool:
-    """Whether what is worked already is within what is wanted."""
-    along = new.low <= old.low and old.high <= new.high
-    across = new.near <= old.near and old.far <= new.far
-    return new.on == old.on and along and across and old.depth <= new.depth
-
-
-def _lies(box: _Box, now: _Cut, figures: Figures) -> str:
+def _lies(box: Box, now: Cut, figures: Figures) -> str:
     """Where something is worked, and where the new job has it."""
     same = [new for new in now.boxes if (new.on, new.kind, new.name) == (box.on, box.kind, box.name)]
-    is_at = f"the job now has it {_place(same[0], figures)}" if same else "the job has none there now"
-    deep = f", {figures(box.depth)} deep" if same and same[0].depth < box.depth else ""
     face = f" in the {box.on}" if box.on else ""
-    return f"the {box.kind} for {box.name}{face} lies {_place(box, figures)}{deep}; {is_at}{_off(box, same, figures)}"
+    if not same:
+        return f"the {box.what}{face} lies {_along(box, figures)}; the job has none there now"
+    new = min(same, key=lambda new: abs(new.low - box.low) + abs(new.high - box.high))
+    says = [_along]
+    if (box.near, box.far) != (new.near, new.far):
+        says.append(_across)
+    if box.depth != new.depth:
+        says.append(_deep)
+    lies, wanted = (", ".join(say(each, figures) for say in says) for each in (box, new))
+    return f"the {box.what}{face} lies {lies}; the job now has it {wanted}{_off(box, new, figures)}"
 
 
-def _off(box: _Box, same: Sequence[_Box], figures: Figures) -> str:
+def _off(box: Box, new: Box, figures: Figures) -> str:
     """How far off it lies at its worse end, along the part."""
-    farthest = max(
-        (abs(end) for new in same[:1] for end in (new.low - box.low, new.high - box.high)), default=Fraction(0)
-    )
+    farthest = max(abs(new.low - box.low), abs(new.high - box.high))
     return f", {figures.apart(farthest)} off" if farthest else ""
 
 
-def _place(box: _Box, figures: Figures) -> str:
+def _along(box: Box, figures: Figures) -> str:
     if box.low == box.high:
         return f"at {figures(box.low)}"
     return f"from {figures(box.low)} to {figures(box.high)}"
 
 
-def _still_to_do(was: _Cut, now: _Cut, off: tuple[Fraction, Fraction]) -> list[str]:
-    """What the new job has that is not worked yet, or is worked narrower or less deep, by what it is for."""
-    worked = {left._replace(kind="", name="") for box in was.boxes if (left := _clipped(box, off, now))}
-    todo = (box for box in now.boxes if box._replace(kind="", name="") not in worked)
-    return [f"{box.kind} for {box.name}" for box in todo]
+def _across(box: Box, figures: Figures) -> str:
+    return f"{figures(box.near)} to {figures(box.far)} across"
+
+
+def _deep(box: Box, figures: Figures) -> str:
+    return f"{figures(box.depth)} deep"

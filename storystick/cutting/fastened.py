@@ -71,6 +71,7 @@ def fastener_works(piece: Piece, layout: CabinetLayout) -> Iterator[PartWork]:
             depth=bore.depth,
             along=row.over_width,
             places=run,
+            bore=(bore.along, bore.across),
             done=on_face(piece, row.on, f"{'bored' if bore.is_round else 'slotted'} for {row.fastener.word}"),
         )
 

@@ -37,7 +37,8 @@ class PartWork:
     runs ``along`` the part, the run counts from the part's low end and the edges across it; else the other way round.
     Across, a board of the case counts from its front edge, tongue and all. ``stops`` is whether it ends where wood is
     left standing. ``shoulders`` are cut away beside a tongue, from the outside or low face and from the other one.
-    ``places`` are the holes of a row. ``done`` is what is done, for a note that names what it is for; else empty.
+    ``places`` are the holes or slots of a row, ``bore`` how large each is along the row and across it, where that is
+    known. ``done`` is what is done, for a note that names what it is for; else empty.
     """
 
     kind: str
@@ -52,13 +53,14 @@ class PartWork:
     along: bool = False
     shoulders: tuple[Fraction, Fraction] = (Fraction(0), Fraction(0))
     places: tuple[Fraction, ...] = ()
+    bore: tuple[Fraction, Fraction] = (Fraction(0), Fraction(0))
     done: str = ""
 
     @property
     def shape(self) -> tuple[object, ...]:
         """All but what it is for."""
         where = (self.start, self.end, self.low, self.high, self.depth)
-        return self.kind, self.on, where, self.stops, self.shoulders, self.places
+        return self.kind, self.on, where, self.stops, self.shoulders, self.places, self.bore
 
 
 class Edge(NamedTuple):
