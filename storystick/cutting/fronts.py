@@ -9,6 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from fractions import Fraction
 from typing import Final
+from weakref import WeakKeyDictionary
 
 from storystick.cutting.front import Front, Season
 from storystick.cutting.front_faults import check_covers, too_high, too_near, too_wide
@@ -34,6 +35,17 @@ def fronts_of(layout: CabinetLayout, figures: Figures) -> tuple[Front, ...]:
     rule = layout.cabinet.fronts
     if rule is None:
         return ()
+    found = _FOUND.setdefault(layout, {})
+    if figures not in found:
+        found[figures] = _fronts(layout, rule, figures)
+    return found[figures]
+
+
+_FOUND: Final[WeakKeyDictionary[CabinetLayout, dict[Figures, tuple[Front, ...]]]] = WeakKeyDictionary()
+"""Those that have been asked for: their sticks, what they are warned of, the list and the drawings are of the same."""
+
+
+def _fronts(layout: CabinetLayout, rule: FrontRule, figures: Figures) -> tuple[Front, ...]:
     collector = FaultCollector()
     coefficient = Fraction(0)
     with collector.at(Where.keys("fronts", "wood")):

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import cached_property
 from itertools import pairwise
 from typing import Final
 
@@ -47,7 +48,7 @@ LARGE: Final = Sizes(26.0, STATION_MM, SIZE_MM)
 SMALL: Final = Sizes(14.0, NAME_MM, NAME_MM)
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class StickOverview:
     """A stick from its datum in rows ``width_mm`` wide or less, which meet at ``breaks``: stations where spans end."""
 
@@ -57,11 +58,11 @@ class StickOverview:
     sizes: Sizes = SMALL
     breaks: tuple[Fraction, ...] = ()
 
-    @property
+    @cached_property
     def rows(self) -> list[tuple[Fraction, Fraction]]:
         return list(pairwise((Fraction(0), *self.breaks, self.layout.length)))
 
-    @property
+    @cached_property
     def scale(self) -> float:
         return self.width_mm / float(max(end - start for start, end in self.rows))
 

@@ -25,7 +25,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, fields, replace
-from functools import cache
+from functools import cache, cached_property
 from typing import Any, Final, Generic, TypeVar, cast, dataclass_transform
 
 from storystick.errors import Fault, Where, as_written
@@ -127,7 +127,7 @@ class Filled:
     read: Callable[[Here], Any]
 
 
-@dataclass(frozen=True, slots=True, eq=False, repr=False)
+@dataclass(frozen=True, eq=False, repr=False)
 class TableOf(Generic[T]):
     """A table of a file: what is built of it, what it says in ``words``, and what fills each field.
 
@@ -143,7 +143,7 @@ class TableOf(Generic[T]):
     check: Callable[[T, Here], None] | None = None
     fill: Callable[[Here], dict[str, Any]] | None = None
 
-    @property
+    @cached_property
     def keys(self) -> dict[str, Key]:
         return {name: key for filled in self.filled.values() for name, key in filled.keys.items()}
 

@@ -7,8 +7,9 @@ with an id and a title, and with the label by which editors list it; what is cut
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
-from dataclasses import fields, replace
+from dataclasses import replace
 from io import StringIO
+from itertools import groupby
 from typing import Any, Final, NamedTuple
 
 from svgwrite import Drawing
@@ -64,7 +65,7 @@ def picture(page: Page, words: str, links: Iterable[Link] = ()) -> str:
     """
     drawing, black = Drawing(debug=False, profile="full"), {"fill": _BLACK, "stroke": "none"}
     over = [_link(link, drawing) for link in links]
-    element = SVG(
+    drawn = SVG(
         size=(f"{page.width_mm:.{_PLACES}f}mm", f"{page.height_mm:.{_PLACES}f}mm"),
         font_family=_FONTS,
         # Who listens to an img is told of nothing in it.
@@ -73,16 +74,17 @@ def picture(page: Page, words: str, links: Iterable[Link] = ()) -> str:
         **{"aria-label": words},
     )
     top = _down(page.bottom_mm + page.height_mm)
-    element.viewbox(*(round(each, _PLACES) for each in (page.left_mm, top, page.width_mm, page.height_mm)))
+    drawn.viewbox(*(round(each, _PLACES) for each in (page.left_mm, top, page.width_mm, page.height_mm)))
     marks, letters = drawing.g(**black), drawing.g(**black)
-    for shape in map(_short, page.shapes):
+    shapes = list(map(_short, page.shapes))
+    for element in _joined([shape for shape in shapes if not isinstance(shape, Text)], drawing):
+        marks.add(element)
+    for shape in shapes:
         if isinstance(shape, Text):
             letters.add(_text(shape, drawing))
-        else:
-            marks.add(_DRAW[type(shape)](shape, drawing, None))
     for each in (marks, letters, *over):
-        element.add(each)
-    text: str = element.tostring()
+        drawn.add(each)
+    text: str = drawn.tostring()
     return text
 
 
@@ -103,9 +105,22 @@ def _short(shape: Shape) -> Shape:
     """The shape with figures as short as a screen can show."""
     if isinstance(shape, Area | Path):
         return replace(shape, points=tuple((round(x, _PLACES), round(y, _PLACES)) for x, y in shape.points))
-    sizes = ((part.name, getattr(shape, part.name)) for part in fields(shape))
-    rounded: Any = {name: round(size, _PLACES) for name, size in sizes if isinstance(size, float)}
-    return replace(shape, **rounded)
+    kind: Any = type(shape)
+    sizes = (getattr(shape, name) for name in kind.__match_args__)
+    short: Shape = kind(*(round(size, _PLACES) if isinstance(size, float) else size for size in sizes))
+    return short
+
+
+def _joined(shapes: Iterable[Shape], drawing: Drawing) -> Iterator[BaseElement]:
+    """Shapes in their order; lines of one look that follow on each other are one element, for each costs a browser."""
+    for _, own in groupby(shapes, key=lambda shape: isinstance(shape, Line) and (shape.width_mm, shape.dash_mm)):
+        group = list(own)
+        lines = [shape for shape in group if isinstance(shape, Line)]
+        if not lines:
+            yield from (_DRAW[type(shape)](shape, drawing, None) for shape in group)
+            continue
+        ends = "".join(f"M{line.x1} {_down(line.y1)} L{line.x2} {_down(line.y2)}" for line in lines)
+        yield drawing.path(ends, **_lines_of(Pen(_BLACK, lines[0].width_mm)), **_dashed(lines[0].dash_mm))
 
 
 def _sheet(page: Page) -> Drawing:
@@ -184,10 +199,13 @@ def _belongs_to(box: Box, other: Box) -> bool:
 
 
 def _line(shape: Line, drawing: Drawing, pen: Pen | None) -> BaseElement:
-    dash = {"stroke_dasharray": " ".join(map(str, shape.dash_mm))} if shape.dash_mm else {}
     start, end = (shape.x1, _down(shape.y1)), (shape.x2, _down(shape.y2))
     pen = pen or Pen(_BLACK, shape.width_mm)
-    return drawing.line(start, end, stroke=pen.colour, stroke_width=pen.width_mm, **dash)
+    return drawing.line(start, end, stroke=pen.colour, stroke_width=pen.width_mm, **_dashed(shape.dash_mm))
+
+
+def _dashed(dash_mm: Sequence[float]) -> dict[str, str]:
+    return {"stroke_dasharray": " ".join(map(str, dash_mm))} if dash_mm else {}
 
 
 def _box(shape: Box, drawing: Drawing, pen: Pen | None) -> BaseElement:

@@ -7,6 +7,8 @@ from typing import Any
 
 from storystick.bench.declared import best_table, entry_of, named_in, shape_at, tables_in
 from storystick.bench.editing.toml_items import keep_document, plain, take_document
+from storystick.bench.editing.typed_values import writes_text
+from storystick.bench.file_kinds import tables_of
 from storystick.bench.places import Steps
 from storystick.job.keys import Key
 
@@ -17,12 +19,13 @@ class OpenText:
     def __init__(self, text: str, keys: Mapping[str, Key]) -> None:
         """Raises Fault for a text that is not TOML."""
         self.keys = keys
-        self.document: Any = take_document(text)
+        self.begin_again(text)
         self.newline = "\r\n" if "\r\n" in text else "\n"
 
     def begin_again(self, text: str) -> None:
         """Go on from another text."""
-        self.document = take_document(text)
+        self.document: Any = take_document(text)
+        self.writes_text = writes_text(tables_of(text))
 
     def text(self) -> str:
         """What it has become; nothing more is changed."""

@@ -8,7 +8,7 @@ from typing import Any
 from storystick.bench.declared import best_table, may_be, plain_name, spelled_out, tables_in
 from storystick.bench.editing.open_text import OpenText
 from storystick.bench.editing.putting import EQUAL, SIZED, set_value, take_out
-from storystick.bench.editing.typed_values import typed, writes_text
+from storystick.bench.editing.typed_values import typed
 from storystick.bench.places import Steps
 from storystick.errors import Fault
 
@@ -26,7 +26,7 @@ def set_typed(text: OpenText, steps: Steps, said: str) -> None:
             raise Fault("a table stands there", "change what stands in it")
         set_typed(text, (*steps, own), said)
         return
-    set_value(text, steps, typed(said, shape, old, writes_text(text.document)))
+    set_value(text, steps, typed(said, shape, old, text.writes_text))
     _drop_strange(text, steps)
 
 

@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 
 from storystick.bench.fields.forms import Forms
 from storystick.bench.fields.groups import HEADS
+from storystick.bench.fields.making import Maker
 from storystick.bench.fields.model import Action
 from storystick.bench.fields.things import Thing, told_of
 from storystick.bench.places import Steps
@@ -37,11 +38,12 @@ def outline(forms: Forms, faults: Sequence[Steps]) -> Iterator[Heading]:
     words = [word for word in forms.of.keys if forms.is_apart(word)]
     head = sum(not steps or steps[0] not in words for steps in faults)
     yield Heading(HEADS[forms.of].title, (), faults=head)
+    maker = forms.maker(())
     for word in words:
-        yield _heading(forms, word, [steps for steps in faults if steps and steps[0] == word])
+        yield _heading(forms, maker, word, [steps for steps in faults if steps and steps[0] == word])
 
 
-def _heading(forms: Forms, word: str, faults: Sequence[Steps]) -> Heading:
+def _heading(forms: Forms, maker: Maker, word: str, faults: Sequence[Steps]) -> Heading:
     title = told_of(word).all
     if not forms.is_counted(word):
         return Heading(title, (word,), faults=len(faults))
@@ -49,5 +51,5 @@ def _heading(forms: Forms, word: str, faults: Sequence[Steps]) -> Heading:
     if told_of(word).together:
         return Heading(title, (word,), faults=len(faults), gist=", ".join(thing.name for thing in things))
     counted = [(thing, sum(steps[: len(thing.steps)] == thing.steps for steps in faults)) for thing in things]
-    adds = [replace(act, label=act.label.replace("New ", "Add a ", 1)) for act in forms.adds(word)]
+    adds = [replace(act, label=act.label.replace("New ", "Add a ", 1)) for act in forms.adds(word, maker)]
     return Heading(title, None, counted, adds)

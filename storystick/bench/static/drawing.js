@@ -45,12 +45,16 @@
   }
   document.addEventListener("focusin", point);
 
-  // A drawing that is drawn again is scrolled as the one before it.
+  // A drawing that is drawn again is scrolled as the one before it: at the next frame, which is laid out once for all.
   document.addEventListener("htmx:oobBeforeSwap", (event) => {
     if (event.target.id === "view") scrolled = papers().map((each) => [each.scrollLeft, each.scrollTop]);
   });
-  document.addEventListener("htmx:oobAfterSwap", () => {
-    papers().forEach((each, number) => { if (scrolled[number]) [each.scrollLeft, each.scrollTop] = scrolled[number]; });
+  document.addEventListener("htmx:oobAfterSwap", (event) => {
+    if (event.target.id !== "view") return;
+    requestAnimationFrame(() => papers().forEach((each, number) => {
+      const [left, top] = scrolled[number] ?? [0, 0];
+      if (left || top) each.scrollTo({ left, top, behavior: "instant" });
+    }));
     point();
   });
 })();

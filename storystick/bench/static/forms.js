@@ -37,7 +37,7 @@
     const [list, chosen] = [document.querySelector(".outline > ul"), document.querySelector(".outline .chosen")];
     if (list && chosen) list.scrollLeft = chosen.offsetLeft - list.offsetLeft - (list.clientWidth - chosen.offsetWidth) / 2;
   }
-  document.addEventListener("bench:shown", inSight);
+  document.addEventListener("bench:shown", () => requestAnimationFrame(inSight));
   inSight();
 
   // A thing that gets another name is met by that from then on.
