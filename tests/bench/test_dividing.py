@@ -93,6 +93,29 @@ def test_a_group_is_split_into_its_single_openings() -> None:
     assert levels(after) == levels(text)
 
 
+@pytest.mark.parametrize("sizes", ["frame", "fronts"])
+def test_a_group_that_is_measured_in_the_frame_or_by_its_fronts_is_split_too(sizes: str) -> None:
+    text = CASE.replace('["8", { opening = "12", name = "deep" }, "equal"]', '[{ graduated = 4, step = "1" }]')
+    text += (
+        FRAME.replace('"frame"\n', f'"{sizes}"\n') + 'fronts = { kind = "inset", stock = "face", reveal = "1/16" }\n'
+    )
+    after = edited(text, ("split", "/cabinet/0/openings/0", ""))
+    # 40 less both rails of 2 and three of 1 1/2, less the steps of 1 + 2 + 3, a quarter of it: 6 3/8 the smallest.
+    # A front is 1/16 less above and below.
+    smallest = {"frame": "6 3/8", "fronts": "6 1/4"}[sizes]
+    assert openings(after)[3] == smallest
+    assert levels(after) == levels(text)
+    assert len(openings(edited(after, ("split", "/cabinet/0/openings/1", "2")))) == 5
+
+
+def test_a_group_of_a_plain_stick_is_split_into_its_openings() -> None:
+    text = 'units = "inch"\n\n[stock]\nply = "3/4"\n\n[[stick]]\nname = "Side"\npart = "ply"\nlength = "40"\n'
+    text += 'openings = [{ graduated = 3, step = "1" }, "8"]\n'
+    after = tomllib.loads(edited(text, ("split", "/stick/0/openings/0", "")))["stick"][0]["openings"]
+    # 40 less five times 3/4, 8 and the steps of 1 + 2, a third of it: 8 5/12 the smallest.
+    assert after == ["10 5/12", "9 5/12", "8 5/12", "8"]
+
+
 def test_openings_are_graduated_and_even_again() -> None:
     after = edited(CASE, ("graduated", "/cabinet/0/openings/1", ""))
     assert openings(after) == [{"graduated": 3, "step": "1/2"}]

@@ -14,7 +14,7 @@ from typing import Any, Final, TypeAlias
 
 from storystick.bench.editing.open_text import OpenText
 from storystick.bench.editing.putting import EQUAL, SIZED, add_entry, set_value, take_out
-from storystick.bench.editing.sizing import Solved, first_fault, units_of
+from storystick.bench.editing.sizing import Solved, first_fault, sizes_on_stick, units_of
 from storystick.bench.editing.typed_values import typed, writes_text
 from storystick.bench.places import Steps
 from storystick.errors import Fault, as_written
@@ -178,9 +178,8 @@ def shortened(said: dict[str, Any]) -> Any:
 
 def _written_out(text: OpenText, line: Line, number: int) -> list[Any]:
     """The single openings of a graduated group, by the sizes that they come to."""
-    sizes = Solved(text, line.steps).sizes(line.steps) if line.steps[0] == "cabinet" else None
-    if sizes is None:
-        raise Fault("the sizes of a graduated group are not known here", "write each opening of it by its size")
+    in_cabinet = line.steps[0] == "cabinet"
+    sizes = Solved(text, line.steps).sizes(line.steps) if in_cabinet else sizes_on_stick(text, line.steps)
     counts = [_count_of(entry) for entry in line.entries]
     start = sum(counts[:number])
     group = line.entries[number]

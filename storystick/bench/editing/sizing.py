@@ -21,6 +21,7 @@ from storystick.layout.cabinets.between import between_bands, between_openings, 
 from storystick.layout.cabinets.case import outline_case, solve_grid
 from storystick.layout.cabinets.cover import Cover
 from storystick.layout.cabinets.measures import Measure, measure_of
+from storystick.layout.stations import SpanKind
 from storystick.lengths import Units
 
 
@@ -47,6 +48,13 @@ def _alone(job: Job, word: str, number: int) -> Job:
     cabinets = tuple(each for each in job.cabinets if (word, each.number) == ("cabinet", number + 1))
     sticks = tuple(each for each in job.sticks if (word, each.number) == ("stick", number + 1))
     return replace(job, cabinets=cabinets, sticks=sticks, runs=(), boards=(), square_sticks=(), rectangles=())
+
+
+def sizes_on_stick(text: OpenText, at: Steps) -> list[Fraction]:
+    """The sizes of the openings of the plain stick that a place is of, in order from its datum (mm)."""
+    job, _ = _read(text)
+    stick = lay_out(_alone(job, "stick", int(at[1]))).sticks[0]
+    return [span.size for span in stick.spans if span.kind is SpanKind.OPENING]
 
 
 class Solved:
@@ -90,12 +98,10 @@ class Solved:
         cabinet = replace(self.cabinet, rows=rows)
         return between_bands(cabinet)[row].gap(measure_of(self._cover, self._figures)).size
 
-    def sizes(self, at: Steps) -> list[Fraction] | None:
-        """The sizes of a column's openings from the bottom up; None where they are measured otherwise than clear."""
-        if self._measure(at) != self._measure(at).of_case():
-            return None
+    def sizes(self, at: Steps) -> list[Fraction]:
+        """The sizes of a column's openings from the bottom up, as the cabinet's sizes are measured."""
         stack = solve_grid(self._cover, self._figures).bands[_number(at, "row")].stacks[_number(at, "column")]
-        return [cell.z.size for cell in stack.cells]
+        return [cell.measured.size for cell in stack.cells]
 
     def shelf(self, at: Steps) -> Fraction:
         """What stands between two openings that are inside another."""

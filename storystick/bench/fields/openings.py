@@ -35,7 +35,7 @@ def openings(maker: Maker, slot: Slot) -> Item:
     if slot.value is not None and not isinstance(slot.value, list):
         return maker.raw(slot)
     items = [_opening(maker, slot, number, value) for number, value in enumerate(values)]
-    words = "From the top down, as in the drawing. Type a clear size, or equal for a share of what is left."
+    words = "From the top down, as in the drawing. Type a size, or equal for a share of what is left."
     actions = (*(_in_all(slot.steps, len(values)) if slot.value else _how_many(slot.steps)), *_divided(slot.steps))
     count = sum(map(_count, values))
     gist = "1 opening" if count == 1 else f"{count} openings"
@@ -47,7 +47,7 @@ def along_stick(maker: Maker, slot: Slot) -> Item:
     item = openings(maker, slot)
     if not isinstance(item, Part):
         return item
-    words = "In order from the datum. Type a clear size, or equal for a share of what is left."
+    words = "In order from the datum. Type a size, or equal for a share of what is left."
     return replace(item, words=words, items=item.items[::-1])
 
 
@@ -98,7 +98,7 @@ def _opening(maker: Maker, slot: Slot, number: int, value: object) -> Part:
     items = [*maker.keys_of(of, said, steps, rest), *maker.unknown(of.keys, said, steps)]
     given = [label_of(name).lower() for name in rest if name in said]
     holds = any(maker.chosen[: len(item.steps)] == item.steps for item in items)
-    more = Part((), "More", "", ", ".join(given), items, _one(steps, number), holds)
+    more = Part((), "More", "", ", ".join(given), items, _one(steps, number, is_group="graduated" in said), holds)
     return Part(steps, f"Opening {number + 1}", items=[more], look="opening", lead=lead)
 
 
@@ -123,12 +123,13 @@ def _lead(maker: Maker, of: TableOf[Any], name: str, value: object, steps: Steps
     return replace(item, look="select" if item.look == "radio" else item.look, options=options)
 
 
-def _one(steps: Steps, number: int) -> tuple[Action, ...]:
-    """What is done with one opening."""
+def _one(steps: Steps, number: int, *, is_group: bool) -> tuple[Action, ...]:
+    """What is done with one opening, or with a graduated group, of which each is an opening to split then."""
     what = f"opening {number + 1}"
     beside = Action("Side by side", "column", steps, "", f"{what} in two, side by side", steps)
+    apart = Action("Each by itself", "split", steps, "", "with a size of its own, to split or change alone", steps)
     return (
-        Action("Split", "split", steps, "2", f"{what} in two", steps),
+        apart if is_group else Action("Split", "split", steps, "2", f"{what} in two", steps),
         *([beside] if steps[0] == "cabinet" else []),
         Action("Take away", "remove", steps, "", what, steps[:-1]),
     )

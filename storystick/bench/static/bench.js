@@ -82,6 +82,7 @@ const bench = (() => {
     markChosen();
     shown();
     if (focus !== null) (focus.twin ? twinOf(held ?? focus.twin) : fieldAt(focus.at))?.focus();
+    one("#faults > .refused")?.scrollIntoView({ block: "center" }); // nothing else in sight tells of it
     document.dispatchEvent(new Event("bench:shown"));
   }
 

@@ -73,11 +73,15 @@ def _range(word: str, start: Fraction, end: Fraction, overall: Fraction, figures
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Cell:
-    """An opening in its column, with the name it was given, if any: itself, and equal to no other."""
+    """An opening in its column, with the name it was given, if any: itself, and equal to no other.
+
+    ``z`` is as the case leaves it clear, ``measured`` as the cabinet's sizes are measured.
+    """
 
     z: Range
     name: str | None
     compartment: Compartment
+    measured: Range
 
 
 @dataclass(frozen=True, slots=True)
@@ -174,7 +178,7 @@ class _Solver:
             if compartment.inside:
                 own = shelf_behind(self.cabinet, row, front or kind_of(self.cabinet, compartment))
                 places = self.inside(compartment, own, places[0][0])
-            cells += (Cell(place.clear, name, compartment) for place, name in places)
+            cells += (Cell(place.clear, name, compartment, place.measured) for place, name in places)
             standing += [*[own] * (len(places) - 1), over]
         return Stack(x, tuple(cells), boundaries(standing[:-1], [cell.z for cell in cells]))
 
