@@ -2,7 +2,7 @@
 outside of what saving says.
 
 By hand, in the project's environment: ``python tests/posts.py 2000 FOLDER`` keeps every case that ends in an error in
-that folder. The tests try a few.
+that folder; a third word is the number of the first one. The tests try a few.
 """
 
 from __future__ import annotations
@@ -28,7 +28,9 @@ from werkzeug.routing import Rule
 from storystick import load, print_job
 from storystick.bench.app import create_app
 from storystick.bench.files.folder import TRASH, Folder
+from storystick.bench.print_run import Run
 from storystick.bench.state import Bench
+from storystick.bench.tabs import print_tab
 
 TOKEN: Final = "for-these-posts"
 PORT: Final = 4712
@@ -124,10 +126,8 @@ class Poster:
     """Makes posts up, those of a number always the same."""
 
     def __init__(self, app: Flask, print_file: bytes) -> None:
-        # Ending would end it, and a print is a process of its own that is at work for seconds.
-        left_out = ("static", "end")
-        rules = app.url_map.iter_rules()
-        self._rules = [rule for rule in rules if rule.endpoint not in left_out and not rule.rule.endswith("/print")]
+        left_out = ("static", "end")  # Ending would end it.
+        self._rules = [rule for rule in app.url_map.iter_rules() if rule.endpoint not in left_out]
         jobs = [files for files in seeds() if len(next(iter(files.values()))) < LARGEST_TEXT]
         self._jobs = [next(iter(files.values())) for files in jobs]
         self._all = tuple(text for files in jobs for text in files.values())
@@ -167,6 +167,8 @@ class Poster:
         name = path.split("/")[2] if path.count("/") > 1 else ""
         data["version"] = versions.get(name, "") if chance.random() < 0.7 else chance.choice(("", "0", "x" * 99))
         data["as"] = chance.choice(NAMES)
+        if "/print" in path:
+            data |= self._wish(chance, data["text"])
         data["tab"] = chance.choice(("drawing", "text", "marks", "parts", "square", "print", "", "\ud800"))
         for _ in range(chance.randrange(4)):
             data[chance.choice(WORDS)] = chance.choice((*VALUES, *NAMES, *POINTERS))
@@ -189,6 +191,16 @@ class Poster:
             for _ in range(chance.choice((0, 1, 1, 2, 5)))
         ]
         return json.dumps(changes)
+
+    def _wish(self, chance: random.Random, text: str) -> dict[str, Any]:
+        """What is printed: of what is saved now, or of what is not."""
+        wish = {
+            "kind": chance.choice(("strips", "boards", "", "x")),
+            "format": chance.choice(("pdf", "all", "svg", "x")),
+        }
+        wish["hands"] = chance.choice(("", "one", "both", "x"))
+        wish["text"] = JOB.read_text(encoding="utf-8") if chance.random() < 0.5 else text
+        return {key: value for key, value in wish.items() if key == "text" or chance.random() < 0.5}
 
     def _pdf(self, chance: random.Random) -> bytes:
         data = bytearray(self._print)
@@ -222,6 +234,8 @@ class Tried:
         (folder / "folder.toml").mkdir()
         (folder / "link.toml").symlink_to(outer / "outside.toml")
         app = create_app(Bench(Folder(folder), None, lambda: None), TOKEN, PORT)
+        # A print is a process of its own that is at work for seconds: here it is over at once.
+        print_tab.begin = lambda _file, _settings, _wish, place: Run(place.name, "stopped")
         client = app.test_client()
         client.get("/", base_url=OURS, query_string={"token": TOKEN})
         with TemporaryDirectory() as place:
@@ -261,13 +275,13 @@ class Tried:
         return f"strays: {outside} {odd}" if outside or odd or changed else ""
 
 
-def main(posts: int, kept: Path) -> None:
-    """Send so many, and count how they were answered."""
+def main(posts: int, kept: Path, first: int = 0) -> None:
+    """Send so many from the ``first`` on, and count how they were answered."""
     counts, wrong = Counter[str](), 0
     kept.mkdir(exist_ok=True)
     with TemporaryDirectory() as name:
         tried = Tried.at(Path(name))
-        for number in range(posts):
+        for number in range(first, first + posts):
             kind, told = tried.one(number)
             counts[kind] += 1
             if told:
@@ -278,4 +292,4 @@ def main(posts: int, kept: Path) -> None:
 
 
 if __name__ == "__main__":
-    main(int(sys.argv[1]), Path(sys.argv[2]))
+    main(int(sys.argv[1]), Path(sys.argv[2]), *map(int, sys.argv[3:4]))

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import os
 import secrets
+import signal
 import socket
 import webbrowser
 from collections.abc import Callable
@@ -10,7 +12,7 @@ from contextlib import suppress
 from hashlib import sha256
 from logging import ERROR, getLogger
 from pathlib import Path
-from threading import Event, Thread, Timer
+from threading import Event, Thread, Timer, current_thread, main_thread
 from typing import Any, Final
 
 from waitress.server import create_server
@@ -64,6 +66,8 @@ def serve(folder: Path, port: int | None, settings: Path | None, opens: bool, sa
     server = create_server(app, sockets=[listening], **LIMITS)
     # What is asked last may be at work for long, and browsers hold their lines: neither is waited for.
     Thread(target=server.run, daemon=True).start()
+    if current_thread() is main_thread():  # where alone it may be asked for
+        signal.signal(signal.SIGTERM, lambda *_: ended.set())
     address = f"http://{HOST}:{own_port}/?token={token}"
     say(address)
     if opens:
@@ -87,9 +91,17 @@ def _listen_near(folder: Path) -> socket.socket:
 
 def _listen(port: int) -> socket.socket:
     listening = socket.socket()
+    # Else the port is refused for a minute after the last program ended there; on Windows it would be shared instead.
+    if os.name == "posix":
+        listening.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
     try:
         listening.bind((HOST, port))
+        listening.listen()
     except OSError as error:
-        raise Fault(f"port {port} of this machine is in use", "leave --port out, or give another") from error
-    listening.listen()
+        listening.close()
+        raise Fault(f"port {port} of this machine {_why(error)}", "leave --port out, or give another") from error
     return listening
+
+
+def _why(error: OSError) -> str:
+    return "is only for programs of the system" if isinstance(error, PermissionError) else "is in use"

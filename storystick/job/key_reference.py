@@ -10,6 +10,7 @@ import re
 import sys
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
+from decimal import Decimal
 from enum import Enum
 from fractions import Fraction
 from pathlib import Path
@@ -218,6 +219,8 @@ def as_toml(value: object) -> str:
             return f"[{', '.join(map(as_toml, value))}]"
         case str():
             return json.dumps(value, ensure_ascii=False).replace("\x7f", "\\u007f")
+        case Decimal() if not value.is_finite():
+            return str(value).lower().replace("infinity", "inf")
     return str(value)
 
 

@@ -247,3 +247,37 @@ def test_answers_say_no_place_of_this_machine(client: FlaskClient, folder: Path)
             answer = client.post(path + what, data={"text": 'shop = "none.toml"', "version": "0", "as": NAME})
             assert answer.status_code in (200, 422)
             assert str(folder.parent).encode() not in answer.data
+
+
+def test_last_key_is_kept_while_its_answer_is_on_its_way(opened: Any) -> None:
+    opened.route("**/edit", lambda _route: None)
+    with opened.expect_request("**/edit"):
+        opened.locator("#text").fill(titled("Mine"))
+    opened.wait_for_function("!document.querySelector('#save').disabled")
+    opened.reload()
+    opened.unroute_all(behavior="ignoreErrors")
+    opened.get_by_role("button", name="Take them up again").click()
+    draft_is(opened, titled("Mine"))
+
+
+def name_typed(page: Any) -> None:
+    """A name is typed, and its field is not left."""
+    field = page.locator("#form input[data-late]").first
+    field.focus()
+    page.keyboard.press("Control+a")
+    page.keyboard.type("Left side")
+
+
+def test_field_that_has_not_been_left_is_saved(opened: Any, place: Path) -> None:
+    name_typed(opened)
+    opened.keyboard.press("Control+s")
+    saved(opened)
+    assert place.read_text() == JOB.replace("Side", "Left side")
+    assert opened.evaluate("document.activeElement.value") == "Left side"
+
+
+def test_field_that_has_not_been_left_is_kept(opened: Any) -> None:
+    name_typed(opened)
+    opened.reload()
+    opened.get_by_role("button", name="Take them up again").click()
+    draft_is(opened, JOB.replace("Side", "Left side"))

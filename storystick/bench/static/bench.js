@@ -23,6 +23,7 @@ const bench = (() => {
 
   // What is pending goes out in one request; while one is on its way, the next waits. No change is ever dropped.
   let pending = new Map();
+  let underWay = { before: "", sent: new Map() };
   let asksForm = false;
   let focusAt = null;
   let timer = 0;
@@ -47,8 +48,10 @@ const bench = (() => {
     if (asksForm) values.form = "1";
     const focus = asksForm ? focusAt : null;
     [pending, asksForm, focusAt] = [new Map(), false, null];
+    underWay = { before, sent };
     const done = await post(main.dataset.edit, values);
     busy = false;
+    underWay = { before, sent: new Map() };
     if (!done) {
       pending = new Map([...sent, ...pending]);
       return;
@@ -121,6 +124,20 @@ const bench = (() => {
     asksForm = true;
     shown();
     await send();
+  }
+
+  // What was typed and is not in the draft yet: that which is on its way may still be lost with the window.
+  function unanswered() {
+    const sent = text() === underWay.before ? underWay.sent.values() : [];
+    return [...sent, ...pending.values()];
+  }
+
+  // Let what is typed into a field that waits until it is left be taken now.
+  function takeIn() {
+    const field = document.activeElement;
+    if (!field?.matches("[data-late]")) return;
+    field.blur();
+    field.focus();
   }
 
   // Until all that was typed is in the draft.
@@ -256,7 +273,7 @@ const bench = (() => {
     }
     if (!(event.ctrlKey || event.metaKey)) return;
     const press = event.key.toLowerCase();
-    if (press === "s") { event.preventDefault(); one("#save").click(); }
+    if (press === "s") { event.preventDefault(); takeIn(); one("#save").click(); }
     if (press === "z") { event.preventDefault(); event.shiftKey ? step(future, past) : step(past, future); }
     if (press === "y") { event.preventDefault(); step(future, past); }
   });
@@ -265,8 +282,8 @@ const bench = (() => {
   placeFaults();
   markChosen();
   return {
-    change, choose, send, put, settled, text, say, post,
+    change, choose, send, put, settled, takeIn, text, say, post,
     get tab() { return tab; },
-    get pending() { return [...pending.values()]; },
+    get pending() { return unanswered(); },
   };
 })();

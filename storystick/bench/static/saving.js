@@ -41,13 +41,14 @@ if (bench.text) (() => {
     return new Set(held.map((lock) => lock.name).filter((name) => name.startsWith(prefix) && name !== key));
   }
 
+  const names = () => { try { return Object.keys(localStorage); } catch { return []; } };
   const read = (name) => { try { return JSON.parse(localStorage.getItem(name)); } catch { return null; } };
 
   async function offer() {
     const open = await windows();
     if (left) return;
     one("#twice").hidden = !open.size;
-    const orphans = Object.keys(localStorage)
+    const orphans = names()
       .filter((name) => name.startsWith(prefix) && name !== key && !open.has(name))
       .map((name) => ({ name, ...read(name) }))
       .filter((kept) => typeof kept.text === "string" && (kept.text !== bench.text() || kept.changes?.length))
@@ -171,6 +172,7 @@ if (bench.text) (() => {
   window.addEventListener("pageshow", (event) => { if (event.persisted) location.reload(); });
   window.addEventListener("beforeunload", (event) => {
     if (left) return;
+    bench.takeIn();
     keep();
     if (dirty()) event.preventDefault();
   });
