@@ -34,8 +34,20 @@ STAGES: Final = (*FIRST, *INNER_STAGES, "writers", "bench_sheet", "proof", "benc
 """In the order in which they may know each other; "writers" and what comes after may use the libraries above."""
 
 BENCH_ROOMS: Final = (
-    *("places", "declared", "file_kinds", "said", "lines", "files", "editing", "fields", "print_run", "state", "draft"),
-    *("pictures", "guard", "tabs", "pages", "app", "serving"),
+    *(
+        "places",
+        "declared",
+        "file_kinds",
+        "said",
+        "lines",
+        "files",
+        "editing",
+        "fields",
+        "print_run",
+        "print_plan",
+        "state",
+    ),
+    *("draft", "asked", "pictures", "guard", "tabs", "pages", "app", "serving"),
 )
 """The rooms of the page to work at, in the order in which they may know each other."""
 

@@ -36,6 +36,9 @@ _HEADERS: Final = {
     "Cross-Origin-Resource-Policy": "same-origin",
     "Cache-Control": "no-store",
 }
+PDF_POLICY: Final = "frame-ancestors 'none'; base-uri 'none'"
+"""A browser shows a PDF with a program of its own, which no stricter policy lets begin."""
+
 _TOKEN: Final = "token"
 _READS: Final = ("GET", "HEAD")
 _ANSWERED: Final = (*_READS, "POST")

@@ -12,12 +12,13 @@ import signal
 from collections.abc import Callable, Iterable, Mapping
 from contextlib import suppress
 from dataclasses import dataclass, field
+from enum import Enum
 from multiprocessing.connection import Connection
 from multiprocessing.process import BaseProcess
 from multiprocessing.synchronize import Lock as ProcessLock
 from pathlib import Path
 from threading import Lock, RLock
-from typing import Any, Final
+from typing import Final, NamedTuple
 
 from storystick.errors import Fault, Faults, StorystickError, Where
 from storystick.job.job import Hands, PrintName
@@ -63,15 +64,45 @@ class Wish:
         return as_printed(layout, paper, hands), Choices(formats=self.formats, names=self.names)
 
 
+class RunState(Enum):
+    """How a print stands."""
+
+    RUNNING = "running"
+    DONE = "done"
+    STOPPED = "stopped"
+    FAILED = "failed"
+
+
+class _Progress(NamedTuple):
+    """Before each file is drawn: how many are ``done`` ``of`` all, and which is next; then that they are written."""
+
+    done: int
+    of: int
+    file: str
+
+
+class _Failed(NamedTuple):
+    """Why nothing is printed."""
+
+    faults: tuple[str, ...]
+
+
+class _Done(NamedTuple):
+    """All files are written, by bare name, with what to look at."""
+
+    written: tuple[str, ...]
+    remarks: tuple[str, ...]
+
+
 @dataclass
 class Run:
     """A print on its way, or over: ``done`` of so many files (``of``) are drawn, and ``file`` is the one being drawn.
 
-    ``state`` is "running", "done", "stopped" or "failed"; ``faults`` say why it failed, ``remarks`` what to look at.
+    ``faults`` say why it failed, ``remarks`` what to look at.
     """
 
     folder: str
-    state: str = "running"
+    state: RunState = RunState.RUNNING
     done: int = 0
     of: int = 0
     file: str = ""
@@ -85,7 +116,7 @@ class Run:
 
     @property
     def is_running(self) -> bool:
-        return self.state == "running"
+        return self.state is RunState.RUNNING
 
     @property
     def is_drawn(self) -> bool:
@@ -97,23 +128,22 @@ class Run:
         with self.looking:
             try:
                 while self.is_running and self.receiving and self.receiving.poll():
-                    self._take(*self.receiving.recv())
+                    self._take(self.receiving.recv())
             except (EOFError, OSError):
-                self.state = "failed"
+                self.state = RunState.FAILED
                 self.faults = ("The print was ended before it was done: print it again.",)
             if not self.is_running:
                 self._close()
         return self
 
-    def _take(self, told: str, content: Any) -> None:
+    def _take(self, told: _Progress | _Failed | _Done) -> None:
         match told:
-            case "progress":
-                self.done, self.of, self.file = content
-            case "faults":
-                self.state, self.faults = "failed", content
-            case "done":
-                self.state = "done"
-                self.written, self.remarks = content
+            case _Progress():
+                self.done, self.of, self.file = told
+            case _Failed():
+                self.state, self.faults = RunState.FAILED, told.faults
+            case _Done():
+                self.state, self.written, self.remarks = RunState.DONE, told.written, told.remarks
 
     def stop(self) -> Run:
         """End it, unless it is being written already."""
@@ -122,7 +152,7 @@ class Run:
             if self.is_running and self.process and self.writing and self.writing.acquire(block=False):
                 self.process.kill()
                 self.process.join()
-                self.state = "stopped"
+                self.state = RunState.STOPPED
                 self._close()
         return self
 
@@ -197,7 +227,7 @@ def _print(
     names: list[str] = []
 
     def progress(done: int, of: int, name: str) -> None:
-        sending.send(("progress", (done, of, name)))
+        sending.send(_Progress(done, of, name))
         names.append(name)
         if done == of:
             writing.acquire()
@@ -210,9 +240,9 @@ def _print(
             paths = print_job(layout, folder, choices, tell=remarks.append, progress=progress)
         except StorystickError as error:
             # The path of a folder is nobody's business on a page.
-            sending.send(("faults", tuple(str(fault).replace(str(folder), folder.name) for fault in error.faults)))
+            sending.send(_Failed(tuple(str(fault).replace(str(folder), folder.name) for fault in error.faults)))
             return
-        sending.send(("done", (tuple(path.name for path in paths), (*remarks, *layout.warnings))))
+        sending.send(_Done(tuple(path.name for path in paths), (*remarks, *layout.warnings)))
 
 
 def _check_known(folder: Path, names: Iterable[str], known: Mapping[str, str]) -> None:

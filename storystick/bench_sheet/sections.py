@@ -160,11 +160,7 @@ def _square(layout: Layout) -> Section:
     from storystick.sheets.pages.square import alike_title
     from storystick.squaring.findings import (
         CAUTION,
-        CLAMPS_ASKEW,
-        EQUAL_IS_NOT_ENOUGH,
-        LONG_SHOWS,
-        MEASURE,
-        SQUARES_LIE,
+        HOW_TO_MEASURE,
         toe_words,
         tolerance_words,
     )
@@ -175,7 +171,7 @@ def _square(layout: Layout) -> Section:
         Group(alike_title(alike), tuple(_rectangle(own, alike.names, job) for own in alike.rows))
         for alike in alike_bodies(bodies)
     )
-    how = (MEASURE, LONG_SHOWS, CLAMPS_ASKEW, EQUAL_IS_NOT_ENOUGH, SQUARES_LIE)
+    how = HOW_TO_MEASURE
     words = (*how, tolerance_words(job), *toe_words(targets_in(bodies)))
     return Section("square", "Square", tuple(groups), words, (CAUTION,))
 

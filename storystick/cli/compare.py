@@ -79,7 +79,7 @@ class _Comparison(Listing):
         for alike in _alike(self.of.sticks):
             change = alike[0]
             click.echo()
-            echo_words(f"{'; '.join(by_number(each.stick.name for each in alike))}: {_stick_words(change, figures)}")
+            echo_words(f"{'; '.join(by_number(each.one.name for each in alike))}: {_stick_words(change, figures)}")
             if change.marks:
                 rows = [_mark_row(mark, change, figures) for mark in change.marks]
                 echo_table(_MARK_HEADINGS, rows, right=2)
@@ -98,7 +98,7 @@ class _Comparison(Listing):
             click.echo("\nSet-ups")
         for change in self.of.settings:
             words = {"came": "new", "went": "gone", "changed": "otherwise"}[change.word]
-            echo_words(f"{change.setting.machine}: {change.setting.of}: {words}", "  ", "    ")
+            echo_words(f"{change.one.machine}: {change.one.of}: {words}", "  ", "    ")
             if change.was and change.now:
                 echo_words(f"was {change.was.words}", "    ", "      ")
             if change.now:
@@ -149,7 +149,7 @@ def _alike(sticks: Sequence[StickChange]) -> list[list[StickChange]]:
     for change in sticks:
         lengths = (change.was and change.was.length, change.now and change.now.length)
         # What came, went or is called otherwise stands for itself.
-        called = "" if change.was and change.now and change.was.name == change.now.name else change.stick.name
+        called = "" if change.was and change.now and change.was.name == change.now.name else change.one.name
         groups.setdefault((lengths, change.datum, change.marks, called), []).append(change)
     return list(groups.values())
 
@@ -157,7 +157,7 @@ def _alike(sticks: Sequence[StickChange]) -> list[list[StickChange]]:
 def _stick_words(change: StickChange, figures: Figures) -> str:
     """How long a stick is, and how long it was if that is otherwise."""
     if change.was is None or change.now is None:
-        return f"{'new' if change.was is None else 'gone'}, {figures(change.stick.length)}"
+        return f"{'new' if change.was is None else 'gone'}, {figures(change.one.length)}"
     called = f"was {change.was.name}, " if change.was.name != change.now.name else ""
     was, now = change.was.length, change.now.length
     longer = f", was {figures(was)}: {figures.apart(abs(now - was))} {'longer' if now > was else 'shorter'}"
@@ -170,7 +170,7 @@ def _stick_words(change: StickChange, figures: Figures) -> str:
 
 def _mark_row(change: MarkChange, stick: StickChange, figures: Figures) -> tuple[str, ...]:
     places = [figures(mark.start) if mark else "" for mark in (change.was, change.now)]
-    return (change.mark.kind, change.name, change.words(stick.datum, figures), *places)
+    return (change.one.kind, change.name, change.words(stick.datum, figures), *places)
 
 
 def _size(part: CutPart | None, figures: Figures) -> str:
@@ -198,7 +198,7 @@ def _mark_record(change: MarkChange, units: Units) -> dict[str, object]:
         "end": now.end if now else None,
     }
     return {
-        "kind": change.mark.kind,
+        "kind": change.one.kind,
         "name": now.name if now else None,
         "was_name": was.name if was else None,
         "change": change.word,
@@ -226,8 +226,8 @@ def _part_record(change: PartChange, units: Units) -> dict[str, object]:
 def _setting_record(change: SettingChange) -> dict[str, object]:
     was, now = change.was, change.now
     return {
-        "machine": change.setting.machine,
-        "name": change.setting.of,
+        "machine": change.one.machine,
+        "name": change.one.of,
         "change": change.word,
         "was_set": was.words if was else None,
         "set": now.words if now else None,

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import Final
 
-from storystick.comparing.pairing import paired, renamed
+from storystick.comparing.pairing import Pair, paired, renamed
 from storystick.job.sticks import Datum
 from storystick.layout.stations import Layout, SpanKind, StickLayout
 from storystick.lengths import Figures
@@ -42,27 +42,11 @@ class Mark:
 
 
 @dataclass(frozen=True, slots=True)
-class MarkChange:
-    """A mark that moved, came, went, or is called otherwise; one of ``was`` and ``now`` may be missing."""
+class MarkChange(Pair[Mark]):
+    """A mark that moved, came, went, or is called otherwise."""
 
-    was: Mark | None
-    now: Mark | None
-
-    @property
-    def mark(self) -> Mark:
-        """As it is now, or as it was before it went."""
-        mark = self.now or self.was
-        assert mark
-        return mark
-
-    @property
-    def word(self) -> str:
-        """What happened to it."""
-        if self.was is None:
-            return "came"
-        if self.now is None:
-            return "went"
-        return "moved" if self.was.place != self.now.place else "renamed"
+    def _changed(self, was: Mark, now: Mark) -> str:
+        return "moved" if was.place != now.place else "renamed"
 
     @property
     def start_moves(self) -> Fraction | None:
@@ -90,7 +74,7 @@ class MarkChange:
         """What it is called, and what it was called if that was otherwise."""
         if self.was and self.now and self.was.name != self.now.name:
             return f"{self.now.name} (was {self.was.name})"
-        return self.mark.name
+        return self.one.name
 
 
 def way(moves: Fraction, datum: Datum, figures: Figures) -> str:
@@ -99,30 +83,14 @@ def way(moves: Fraction, datum: Datum, figures: Figures) -> str:
 
 
 @dataclass(frozen=True, slots=True)
-class StickChange:
+class StickChange(Pair[StickLayout]):
     """A stick of which something changed, came or went, and its marks that did."""
 
-    was: StickLayout | None
-    now: StickLayout | None
     marks: tuple[MarkChange, ...]
 
     @property
-    def stick(self) -> StickLayout:
-        """As it is now, or as it was before it went."""
-        stick = self.now or self.was
-        assert stick
-        return stick
-
-    @property
-    def word(self) -> str:
-        """What happened to it."""
-        if self.was is None:
-            return "came"
-        return "changed" if self.now else "went"
-
-    @property
     def datum(self) -> Datum:
-        return self.stick.stick.datum
+        return self.one.stick.datum
 
     @property
     def is_any(self) -> bool:

@@ -3,9 +3,35 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Hashable, Sequence
-from typing import TypeVar
+from dataclasses import dataclass
+from typing import Generic, TypeVar
 
 T = TypeVar("T")
+
+
+@dataclass(frozen=True, slots=True)
+class Pair(Generic[T]):
+    """A thing before and after; one of them is missing where it came or went."""
+
+    was: T | None
+    now: T | None
+
+    @property
+    def one(self) -> T:
+        """As it is now, or as it was before it went."""
+        one = self.now or self.was
+        assert one
+        return one
+
+    @property
+    def word(self) -> str:
+        """What happened to it."""
+        if self.was is None:
+            return "came"
+        return "went" if self.now is None else self._changed(self.was, self.now)
+
+    def _changed(self, _was: T, _now: T) -> str:
+        return "changed"
 
 
 def paired(old: Sequence[T], new: Sequence[T], *alike: Callable[[T], Hashable]) -> list[tuple[T | None, T | None]]:

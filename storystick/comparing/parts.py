@@ -8,7 +8,7 @@ from fractions import Fraction
 from typing import Final
 
 from storystick.comparing.marks import former_cabinets
-from storystick.comparing.pairing import paired
+from storystick.comparing.pairing import Pair, paired
 from storystick.cutting.part import CutPart
 from storystick.cutting.run_parts import single_parts
 from storystick.layout.stations import Layout
@@ -23,27 +23,11 @@ DIMENSIONS: Final = {
 
 
 @dataclass(frozen=True, slots=True)
-class PartChange:
-    """A part before and after; one of them is missing where it came or went."""
+class PartChange(Pair[CutPart]):
+    """A part before and after."""
 
-    was: CutPart | None
-    now: CutPart | None
-
-    @property
-    def part(self) -> CutPart:
-        """As it is now, or as it was before it went."""
-        part = self.now or self.was
-        assert part
-        return part
-
-    @property
-    def word(self) -> str:
-        """What happened to it."""
-        if self.was is None:
-            return "came"
-        if self.now is None:
-            return "went"
-        return "changed" if _made(self.was) != _made(self.now) else "renamed"
+    def _changed(self, was: CutPart, now: CutPart) -> str:
+        return "changed" if _made(was) != _made(now) else "renamed"
 
     @property
     def is_any(self) -> bool:
@@ -78,7 +62,7 @@ class PartChange:
         """What it is called, and what it was called if that was otherwise."""
         if self.was and self.now and _called(self.was) != _called(self.now):
             return f"{_called(self.now)} (was {_called(self.was)})"
-        return _called(self.part)
+        return _called(self.one)
 
 
 def _called(part: CutPart) -> str:

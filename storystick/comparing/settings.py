@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from fractions import Fraction
 
-from storystick.comparing.pairing import paired
+from storystick.comparing.pairing import Pair, paired
 from storystick.layout.stations import Layout
 from storystick.lengths import Figures, Label, write_exact
 from storystick.tooling.settings import bar_rows, router_figures, saw_figures, settings_of, straightedge_row
@@ -23,24 +23,8 @@ class Setting:
 
 
 @dataclass(frozen=True, slots=True)
-class SettingChange:
-    """A set-up before and after; one of them is missing where it came or went."""
-
-    was: Setting | None
-    now: Setting | None
-
-    @property
-    def setting(self) -> Setting:
-        setting = self.now or self.was
-        assert setting
-        return setting
-
-    @property
-    def word(self) -> str:
-        """What happened to it."""
-        if self.was is None:
-            return "came"
-        return "changed" if self.now else "went"
+class SettingChange(Pair[Setting]):
+    """A set-up before and after."""
 
 
 def setting_changes(old: Layout, new: Layout) -> tuple[SettingChange, ...]:

@@ -100,7 +100,7 @@ def _numbers(was: CutPart, now: CutPart) -> Iterator[str]:
 def judge_stick(change: StickChange, figures: Figures) -> Judged:
     """A board that was cut and grooved by a plain stick."""
     if change.was is None or change.now is None:
-        return Judged(change.stick.name, Verdict.NOT_WANTED)
+        return Judged(change.one.name, Verdict.NOT_WANTED)
     was, ends = cut_stick(change.was), [stick.stick.datum for stick in (change.was, change.now)]
     if ends[0] is ends[1]:
         return _judge(change.now.name, was, cut_stick(change.now), figures)

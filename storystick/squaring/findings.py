@@ -52,6 +52,9 @@ CLAMPS_ASKEW: Final = (
     f"{CLAMPS[Diagonal.RISING]}; for falling, {CLAMPS[Diagonal.FALLING]}. Turn a little, measure both again, and stop "
     "when they agree: each then reads the figure of the table."
 )
+HOW_TO_MEASURE: Final = (MEASURE, LONG_SHOWS, CLAMPS_ASKEW, EQUAL_IS_NOT_ENOUGH, SQUARES_LIE)
+"""What every page that has diagonals says of measuring them, in this order."""
+
 CAUTION: Final = (
     "A case in clamps is heavy and under load: lift it with two people, by its sides and not by the clamps, keep face "
     "and fingers out of the line of a clamp, and stop when a joint opens. The clamp maker's manual and your local "

@@ -5,8 +5,8 @@ from __future__ import annotations
 from typing import Any, Final
 
 from storystick.bench.editing.dividing import (
-    Line,
-    line_at,
+    OpeningList,
+    openings_at,
     said_size,
     share_of,
     shares,
@@ -57,7 +57,7 @@ def add_column(text: OpenText, at: Steps, _value: str) -> None:
     elif text.has((*host, "columns")):
         _one_more(text, (*host, "columns"))
     else:
-        line = line_at(text, at if "openings" in at else host)
+        line = openings_at(text, at if "openings" in at else host)
         if line.number is None or len(line.entries) == 1:
             _into_columns(text, host, line)
         elif in_row or text.has((*cabinet, "rows")):
@@ -72,7 +72,7 @@ def _heights(text: OpenText, steps: Steps) -> tuple[dict[str, Any], dict[str, An
 
     Of openings that all share what is left the new one takes as much as one share; else half of the last that shares.
     """
-    entries = line_at(text, steps).entries
+    entries = openings_at(text, steps).entries
     if not any(map(shares, entries)):
         raise Fault("all openings have sizes, so no room is left for a row", 'let one of them be "equal" first')
     parts = [share_of(table_of_opening(entry)) for entry in entries]
@@ -88,7 +88,7 @@ def _heights(text: OpenText, steps: Steps) -> tuple[dict[str, Any], dict[str, An
     return {}, {"height": said_size(text, (*steps[:2], "row", 0, "height"), half)} if half > 0 else {}
 
 
-def _into_columns(text: OpenText, host: Steps, line: Line) -> None:
+def _into_columns(text: OpenText, host: Steps, line: OpeningList) -> None:
     """Two columns in the place of one, of which the second has the same openings, but for their names."""
     has_openings = text.has(line.steps)
     beside = {"openings": [_unnamed(entry) for entry in line.entries]} if has_openings else {}
@@ -97,7 +97,7 @@ def _into_columns(text: OpenText, host: Steps, line: Line) -> None:
         carry(text, line.steps, (*host, "column", 0))
 
 
-def _into_rows(text: OpenText, cabinet: Steps, line: Line, number: int) -> None:
+def _into_rows(text: OpenText, cabinet: Steps, line: OpeningList, number: int) -> None:
     """A row for each opening, and two columns in that of the one that is meant."""
     rows = [_as_row(entry) for entry in line.entries]
     own = rows[number]

@@ -51,8 +51,9 @@ def changed(text: str, changes: Sequence[Change], keys: Mapping[str, Key] = JOB_
     for change in changes:
         if change.kind not in KINDS:
             raise Fault(f'"{change.kind}" is no change', "load the page again")
-        take_over(opened, change.at, whole=change.kind not in _OF_ONE, divides=change.kind in _DIVIDES)
-        KINDS[change.kind](opened, change.at, change.value)
+        kind = KINDS[change.kind]
+        take_over(opened, change.at, whole=kind.whole, divides=kind.divides)
+        kind.make(opened, change.at, change.value)
     return opened.text()
 
 
@@ -64,25 +65,34 @@ def _raw(text: OpenText, at: Steps, value: str) -> None:
 
 
 _WHOLE: Final = "text"
-_OF_ONE: Final = ("set", "raw", "remove")
-"""What changes just the value at a place."""
 
-_DIVIDES: Final = ("split", "equal", "graduated", "row", "column")
-"""What changes how the cabinet is divided that the place is of."""
 
-KINDS: Final[Mapping[str, Callable[[OpenText, Steps, str], None]]] = {
-    "set": set_typed,
-    "raw": _raw,
-    "remove": lambda text, at, _: take_out(text, at, comment_too=True),
-    "add": add,
-    "insert": insert,
-    "move": move,
-    "duplicate": duplicate,
-    "rename": rename,
-    "split": split,
-    "equal": equal,
-    "graduated": graduated,
-    "row": add_row,
-    "column": add_column,
+@dataclass(frozen=True, slots=True)
+class Kind:
+    """How a kind of change is made: by the text, the place and the value.
+
+    ``whole``: it is of all that stands at the place, not just of the value there; ``divides``: of how the cabinet is
+    divided that the place is of.
+    """
+
+    make: Callable[[OpenText, Steps, str], None]
+    whole: bool = True
+    divides: bool = False
+
+
+KINDS: Final[Mapping[str, Kind]] = {
+    "set": Kind(set_typed, whole=False),
+    "raw": Kind(_raw, whole=False),
+    "remove": Kind(lambda text, at, _: take_out(text, at, comment_too=True), whole=False),
+    "add": Kind(add),
+    "insert": Kind(insert),
+    "move": Kind(move),
+    "duplicate": Kind(duplicate),
+    "rename": Kind(rename),
+    "split": Kind(split, divides=True),
+    "equal": Kind(equal, divides=True),
+    "graduated": Kind(graduated, divides=True),
+    "row": Kind(add_row, divides=True),
+    "column": Kind(add_column, divides=True),
 }
-"""Every kind of change of a part of a text: by the text, the place and the value."""
+"""Every kind of change of a part of a text."""

@@ -31,10 +31,10 @@ _KEPT_IN_GROUP: Final = ("front", "hinge")
 _STEPS: Final = {Units.INCH: ("1/2", "1/4", "1/8", "1/16"), Units.MM: ("10", "5", "2", "1")}
 """Steps of a group that are usual, the largest that leaves room first."""
 
-Change: TypeAlias = Callable[[OpenText, Steps, str], None]
+Making: TypeAlias = Callable[[OpenText, Steps, str], None]
 
 
-def tried(change: Change) -> Change:
+def tried(change: Making) -> Making:
     """A change that is refused where what it changes could be made before and cannot be after it."""
 
     @wraps(change)
@@ -52,7 +52,7 @@ def tried(change: Change) -> Change:
 
 
 @dataclass(frozen=True, slots=True)
-class Line:
+class OpeningList:
     """A list of openings at a place of a text, one of which may be meant by its ``number``.
 
     ``entries`` are as a file has them: a size alone, or a table.
@@ -70,7 +70,7 @@ class Line:
         return self.number or 0
 
 
-def line_at(text: OpenText, at: Steps) -> Line:
+def openings_at(text: OpenText, at: Steps) -> OpeningList:
     """The openings at a place: of the list that it is in, or of the column, the row or the cabinet that it is."""
     listed = next((place for place in range(len(at) - 1, -1, -1) if at[place] in _LISTS), None)
     if listed is None and any(text.has((*at, bands)) for bands in _BANDS):
@@ -83,13 +83,13 @@ def line_at(text: OpenText, at: Steps) -> Line:
     number = inner[0] if inner and isinstance(inner[0], int) else None
     if number is not None and number >= len(entries):
         raise Fault(f"there are {len(entries)} openings", "choose one of them")
-    return Line(steps, number, entries)
+    return OpeningList(steps, number, entries)
 
 
 @tried
 def split(text: OpenText, at: Steps, value: str) -> None:
     """Divide an opening into so many equal ones in its place; a graduated group into its single openings."""
-    line = line_at(text, at)
+    line = openings_at(text, at)
     number = line.one
     entry = line.entries[number]
     if isinstance(entry, dict) and _GROUP in entry:
@@ -111,7 +111,7 @@ def _count(value: str) -> int:
     return int(said)
 
 
-def _divided(text: OpenText, line: Line, number: int, parts: int) -> list[Any]:
+def _divided(text: OpenText, line: OpeningList, number: int, parts: int) -> list[Any]:
     said = table_of_opening(line.entries[number])
     others = [each for place, each in enumerate(line.entries) if place != number]
     kept = {key: each for key, each in said.items() if key not in (SIZED, _SHARE, "inside", "above")}
@@ -122,7 +122,7 @@ def _divided(text: OpenText, line: Line, number: int, parts: int) -> list[Any]:
     return [shortened(each) for each in made]
 
 
-def _part_of(text: OpenText, line: Line, said: dict[str, Any], parts: int, is_shared: bool) -> dict[str, Any]:
+def _part_of(text: OpenText, line: OpeningList, said: dict[str, Any], parts: int, is_shared: bool) -> dict[str, Any]:
     """The size of a part of an opening, as a key of a table."""
     share = share_of(said)
     if share is None:
@@ -176,7 +176,7 @@ def shortened(said: dict[str, Any]) -> Any:
     return said[SIZED] if list(said) == [SIZED] else said
 
 
-def _written_out(text: OpenText, line: Line, number: int) -> list[Any]:
+def _written_out(text: OpenText, line: OpeningList, number: int) -> list[Any]:
     """The single openings of a graduated group, by the sizes that they come to."""
     in_cabinet = line.steps[0] == "cabinet"
     sizes = Solved(text, line.steps).sizes(line.steps) if in_cabinet else sizes_on_stick(text, line.steps)
@@ -206,7 +206,7 @@ def equal(text: OpenText, at: Steps, _value: str) -> None:
     if bands[-1] in _BANDS and isinstance(text.value(bands), list):
         _equal_bands(text, bands)
         return
-    line = line_at(text, at)
+    line = openings_at(text, at)
     for number in range(len(line.entries) - 1, -1, -1):
         made = _evened(line.entries[number])
         if not text.has(line.steps) or line.entries[number] == made[0]:
@@ -252,7 +252,7 @@ def graduated(text: OpenText, at: Steps, value: str) -> None:
 
 @tried
 def _graduate(text: OpenText, at: Steps, step: str) -> None:
-    line = line_at(text, at)
+    line = openings_at(text, at)
     said = [table_of_opening(entry) for entry in line.entries]
     count = sum(_count_of({key: each for key, each in one.items() if key != "inside"}) for one in said)
     if count < _LEAST_IN_GROUP:

@@ -24,15 +24,16 @@ class Line:
 def compared(mine: str, theirs: str) -> list[Line]:
     """What the two have differently, mine first; empty where there is nothing, or too much to be shown."""
     left, right = mine.split("\n"), theirs.split("\n")
-    head = _alike(left, right)
-    foot = _alike(left[head:][::-1], right[head:][::-1])
+    head = same_at_head(left, right)
+    foot = same_at_head(left[head:][::-1], right[head:][::-1])
     middle = left[head : len(left) - foot], right[head : len(right) - foot]
     if sum(map(len, middle)) > _MOST_LINES:
         return []
     return _shortened([*_both(left[:head], 1), *_differing(*middle, head), *_both(left[len(left) - foot :], 0, left)])
 
 
-def _alike(left: Sequence[str], right: Sequence[str]) -> int:
+def same_at_head(left: Sequence[str], right: Sequence[str]) -> int:
+    """How many lines at the beginning are the same."""
     pairs = enumerate(zip(left, right, strict=False))
     return next((number for number, (one, other) in pairs if one != other), min(len(left), len(right)))
 

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from typing import Final
+
+from storystick.bench.files.differences import same_at_head
 
 _MARK: Final = b"\xef\xbb\xbf"
 _LONG: Final = "\r\n"
@@ -28,14 +29,9 @@ def _ended(text: str, old: str) -> str:
     if not short:
         return text.replace(_SHORT, _LONG)
     lines, were = text.split(_SHORT), old.split(_SHORT)
-    head = _alike(lines, were)
-    foot = min(_alike(lines[::-1], were[::-1]), len(lines) - head, len(were) - head)
+    bare = [line.removesuffix("\r") for line in were]
+    head = same_at_head(lines, bare)
+    foot = min(same_at_head(lines[::-1], bare[::-1]), len(lines) - head, len(were) - head)
     end = "\r" if long > short else ""
     middle = [f"{line}{end}" for line in lines[head : len(lines) - foot]]
     return _SHORT.join((*were[:head], *middle, *were[len(were) - foot :]))
-
-
-def _alike(lines: Sequence[str], were: Sequence[str]) -> int:
-    """How many lines at the beginning are the same, however they end."""
-    pairs = enumerate(zip(lines, were, strict=False))
-    return next((number for number, (line, was) in pairs if line != was.removesuffix("\r")), min(len(lines), len(were)))

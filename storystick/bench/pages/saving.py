@@ -6,10 +6,10 @@ from typing import Final
 
 from flask import Blueprint, render_template, request
 
+from storystick.bench.asked import posted_text
 from storystick.bench.files.differences import compared
 from storystick.bench.files.file_names import free_name
 from storystick.bench.files.folder import NOTHING, Meanwhile, Text
-from storystick.bench.pages.work import asked
 from storystick.bench.state import the_bench
 from storystick.errors import Fault, StorystickError
 
@@ -19,7 +19,7 @@ routes: Final = Blueprint("saving", __name__, url_prefix="/job")
 @routes.post("/<name>/save")
 def save(name: str) -> str:
     """Write the draft into its file, or show what that has become meanwhile."""
-    text = asked().text
+    text = posted_text()
     try:
         return _saved(the_bench().folder.save(name, text, request.form.get("version", NOTHING)))
     except Meanwhile as now:
@@ -31,7 +31,7 @@ def save(name: str) -> str:
 @routes.post("/<name>/save-as")
 def save_as(name: str) -> str:
     """Write the draft into a new file; the page goes on there."""
-    text, typed = asked().text, request.form.get("as", "")
+    text, typed = posted_text(), request.form.get("as", "")
     try:
         new = the_bench().folder.put(typed, text.encode())
     except StorystickError as error:
@@ -43,7 +43,7 @@ def save_as(name: str) -> str:
 @routes.post("/<name>/compare")
 def compare(name: str) -> str:
     """The draft beside the file as it is now."""
-    return _both(name, asked().text, Meanwhile(*_now(name)))
+    return _both(name, posted_text(), Meanwhile(*_now(name)))
 
 
 @routes.get("/<name>/version")

@@ -9,6 +9,7 @@ from typing import Final
 
 from flask import Blueprint, abort, render_template, request
 
+from storystick.bench.asked import posted_text, refuse
 from storystick.bench.draft import Draft, read_draft
 from storystick.bench.editing.changes import Change, changed
 from storystick.bench.fields.forms import Forms
@@ -48,11 +49,11 @@ def asked() -> Asked:
         changes = [_change(each) for each in json.loads(form.get("changes", "[]"))]
         at = read_pointer(form.get("at", ""))
     except (ValueError, KeyError, TypeError, AttributeError, RecursionError):
-        abort(400, "That was not sent by this page.")
+        refuse()
     if len(changes) > _MOST_CHANGES:
-        abort(400, "That was not sent by this page.")
+        refuse()
     tab = form.get("tab", "")
-    text = form.get("text", "").replace("\r\n", "\n")
+    text = posted_text()
     return Asked(text, at, tab if tab in TABS else next(iter(TABS)), changes, "form" in form, form.get("shown", ""))
 
 

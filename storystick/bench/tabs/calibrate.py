@@ -5,8 +5,10 @@ from __future__ import annotations
 from datetime import date
 from typing import Final
 
-from flask import Blueprint, Response, abort, render_template, request
+from flask import Blueprint, Response, render_template, request
 
+from storystick.bench.asked import refuse
+from storystick.bench.guard import PDF_POLICY
 from storystick.bench.state import the_bench
 from storystick.calibrating import Asked, Measured, fitted_words, keys_of, read_measured, reading_words
 from storystick.calibration import store_printer, units_of_paper
@@ -20,12 +22,11 @@ from storystick.writers import writer_for
 routes: Final = Blueprint("calibrating", __name__, url_prefix="/calibrate")
 
 _ASKED: Final = Asked("the printer's name", "read to", "along", "across")
-_PDF_POLICY: Final = "frame-ancestors 'none'; base-uri 'none'"
 
 
 def _sheet(name: str) -> CalibrationSheet:
     if name not in PAPERS:
-        abort(400, "That was not sent by this page.")
+        refuse()
     return calibration_sheet(PAPERS[name], units_of_paper(PAPERS[name]))
 
 
@@ -34,7 +35,7 @@ def sheet(paper: str) -> Response:
     """The test sheet of a paper, to be printed at 100 %; nothing is written for it."""
     response = Response(writer_for(".pdf")(calibration_document(_sheet(paper), "")), mimetype="application/pdf")
     response.headers["Content-Disposition"] = f"inline; filename={CALIBRATION_FILE}"
-    response.headers["Content-Security-Policy"] = _PDF_POLICY
+    response.headers["Content-Security-Policy"] = PDF_POLICY
     return response
 
 

@@ -16,10 +16,12 @@ from typing import Final
 
 from flask import Blueprint, Response, abort, render_template, request, send_file
 
+from storystick.bench.asked import posted_text, refuse
 from storystick.bench.draft import Draft
+from storystick.bench.guard import PDF_POLICY
 from storystick.bench.places import Steps
 from storystick.bench.print_plan import names_of, pages_of
-from storystick.bench.print_run import Run, Wish, begin
+from storystick.bench.print_run import Run, RunState, Wish, begin
 from storystick.bench.state import the_bench
 from storystick.errors import StorystickError
 from storystick.job.job import Hands, PrintName
@@ -45,8 +47,6 @@ HANDS: Final[Mapping[Hands, str]] = {
     Hands.BOTH: "Both of a pair",
     Hands.ONE: "One of a pair, for boards struck face to face",
 }
-_PDF_POLICY: Final = "frame-ancestors 'none'; base-uri 'none'"
-"""A browser shows a PDF with a program of its own, which no stricter policy lets begin."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -149,7 +149,7 @@ def _pages(file: Path, _changed_ns: int, _size: int) -> str:
 
 def _left(folder: Path, run: Run | None) -> list[str]:
     """What an older print left in the folder that the last one did not write again."""
-    if run is None or run.state != "done":
+    if run is None or run.state is not RunState.DONE:
         return []
     from storystick.printing import older_files
 
@@ -164,14 +164,13 @@ def _wish() -> Wish:
         formats = Formats(form.get("format", Formats.PDF.value))
         hands = Hands(form["hands"]).value if form.get("hands") else ""
     except ValueError:
-        abort(400, "That was not sent by this page.")
+        refuse()
     paper = form.get("paper", "")
     return Wish(names, formats, paper if paper in PAPERS else "", form.get("printer", ""), hands)
 
 
 def _is_saved(name: str) -> bool:
-    sent = request.form.get("text", "").replace("\r\n", "\n")
-    return the_bench().folder.read(name).text.replace("\r\n", "\n") == sent
+    return the_bench().folder.read(name).text == posted_text()
 
 
 @routes.post("/<name>/print/plan")
@@ -237,5 +236,5 @@ def made(name: str, file: str) -> Response:
     data = BytesIO((folder / file).read_bytes())
     response = send_file(data, as_attachment=file.endswith(".html"), download_name=file)
     if file.endswith(".pdf"):
-        response.headers["Content-Security-Policy"] = _PDF_POLICY
+        response.headers["Content-Security-Policy"] = PDF_POLICY
     return response

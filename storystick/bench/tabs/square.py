@@ -12,6 +12,7 @@ from typing import Final, TypeAlias
 
 from flask import Blueprint, abort, render_template, request
 
+from storystick.bench.asked import posted_text, refuse
 from storystick.bench.draft import Draft, read_draft
 from storystick.bench.places import Steps
 from storystick.bench.state import the_bench
@@ -23,13 +24,9 @@ from storystick.layout.stations import Layout
 from storystick.squaring.corners import shape_of
 from storystick.squaring.findings import (
     CAUTION,
-    CLAMPS_ASKEW,
-    EQUAL_IS_NOT_ENOUGH,
     EXPECTED_HEADINGS,
-    LONG_SHOWS,
-    MEASURE,
+    HOW_TO_MEASURE,
     NO_RECTANGLE,
-    SQUARES_LIE,
     error_words,
     expected_rows,
     lean_words,
@@ -51,7 +48,6 @@ Typed: TypeAlias = Mapping[str, Mapping[str, str]]
 """What was typed of each rectangle, by its name: lengths by the words of the listing."""
 
 DIAGONALS: Final = ("rising", "falling")
-HOW: Final = (MEASURE, LONG_SHOWS, CLAMPS_ASKEW, EQUAL_IS_NOT_ENOUGH, SQUARES_LIE)
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,7 +82,7 @@ def show_square(draft: Draft, _: Steps) -> str:
         draft=draft,
         bodies=bodies,
         figures_of=lambda target: target_figures(target, job.figures),
-        how=HOW,
+        how=HOW_TO_MEASURE,
         caution=CAUTION,
         goes_by=(tolerance_words(job), *toe_words(targets_in(bodies))),
         rods=[*rod_words(rods, job.figures)],
@@ -99,7 +95,7 @@ def show_square(draft: Draft, _: Steps) -> str:
 @routes.post("/<name>/square")
 def read(name: str) -> str:
     """What the readings show of the draft, each in its place on the page."""
-    draft = read_draft(the_bench(), name, request.form.get("text", "").replace("\r\n", "\n"))
+    draft = read_draft(the_bench(), name, posted_text())
     typed = _typed(request.form.get("readings", "{}"))
     if draft.layout is None:
         abort(409, "The job as it stands cannot be laid out.")
@@ -121,7 +117,7 @@ def _typed(text: str) -> Typed:
             str(name): {str(of): str(length) for of, length in own.items()} for name, own in json.loads(text).items()
         }
     except (ValueError, AttributeError, RecursionError):
-        abort(400, "That was not sent by this page.")
+        refuse()
 
 
 def read_typed(layout: Layout, typed: Typed) -> tuple[dict[str, Shown], dict[str, Together], str]:

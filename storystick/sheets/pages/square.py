@@ -29,11 +29,7 @@ from storystick.sheets.pages.flow import (
 )
 from storystick.squaring.findings import (
     CAUTION,
-    CLAMPS_ASKEW,
-    EQUAL_IS_NOT_ENOUGH,
-    LONG_SHOWS,
-    MEASURE,
-    SQUARES_LIE,
+    HOW_TO_MEASURE,
     target_figures,
     toe_words,
     tolerance_words,
@@ -72,7 +68,7 @@ def square_blocks(bodies: Sequence[Body], job: Job, room: Room) -> Iterator[Bloc
     width = room.width_mm
     yield replace(heading("Square", width, TITLE_PT), starts_page=True)
     yield _sketches(width)
-    yield from side_by_side((MEASURE, LONG_SHOWS, CLAMPS_ASKEW, EQUAL_IS_NOT_ENOUGH, SQUARES_LIE), width, numbered=True)
+    yield from side_by_side(HOW_TO_MEASURE, width, numbered=True)
     yield from paragraph(CAUTION, width, indent_mm=6.0, sign="!")
     for sentence in (tolerance_words(job), *toe_words(targets_in(bodies))):
         yield from paragraph(sentence, width)
