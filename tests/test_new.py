@@ -93,3 +93,9 @@ def test_whoever_gives_up_at_the_questions_leaves_nothing(tmp_path: Path) -> Non
     assert status == 1
     assert "Traceback" not in shown
     assert not list(tmp_path.iterdir())
+
+
+def test_an_empty_option_is_told(tmp_path: Path) -> None:
+    done = run(["new", "chest", "--height", ""], tmp_path)
+    assert (done.returncode, list(tmp_path.iterdir())) == (2, [])
+    assert "--height is empty" in done.stderr

@@ -77,3 +77,10 @@ def test_what_is_no_length_is_told(arguments: tuple[str, ...], told: str) -> Non
 def test_without_openings_or_part_the_command_line_is_wrong() -> None:
     assert quick("--part", "3/4").exit_code == 2
     assert quick("8", "7").exit_code == 2
+
+
+@pytest.mark.parametrize("empty", [["--part", "3/4", ""], ["--part", "", "8"], ["--part", "3/4", "--name", " ", "8"]])
+def test_what_is_empty_is_told_and_nothing_usual_stands_for_it(empty: list[str]) -> None:
+    done = quick(*empty)
+    assert done.exit_code == 1
+    assert "It is empty".casefold() in done.output.casefold()

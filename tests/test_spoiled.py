@@ -39,7 +39,7 @@ openings = ["equal", "equal"]
 """
 FRAMED: Final = (
     STARTS["cabinet"]
-    .text({"name": "Case", "holds": "nothing", "openings": "2"})
+    .text({"name": "Case", "holds": "nothing", "openings": "2", "rail_ends": "plain"})
     .replace('stock = "frame"', 'stock = "frame"\ntenon = "1/2"')
 )
 TWO: Final = DOWELS + DOWELS.partition("[[cabinet]]")[2].replace("720", "500").replace('"Case"', '"Low"').join(

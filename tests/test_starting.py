@@ -12,7 +12,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from storystick.errors import StorystickError
+from storystick.cutting.fastened import hardware_of
+from storystick.errors import Faults, StorystickError
 from storystick.job.sources import Source
 from storystick.laying_out import load_sources
 from storystick.layout.stations import Layout
@@ -80,7 +81,10 @@ def _at(document: Any, question: Question) -> Any:
 
 def _typed(question: Question, units: Units) -> dict[str, str]:
     """Answers for which the question is asked, and another one than usual to it, if there is a length to say."""
-    typed = {"units": units.value}
+    # Into members so small no screw goes.
+    typed = {"units": units.value} | (
+        {"rail_ends": "plain"} if question.only_if and question.only_if[0] == "frame" else {}
+    )
     if question.only_if:
         name, words = question.only_if
         typed[name] = words[0]
@@ -103,6 +107,20 @@ def test_length_stands_in_the_job_where_its_question_says_as_it_was_typed(
     typed = _typed(question, units)
     document = tomllib.loads(STARTS[kind].text(typed), parse_float=Decimal)
     assert str(_at(document, question)) == typed[question.name]
+
+
+def test_rails_of_a_new_face_frame_are_held_and_too_small_ones_are_told_at_their_question() -> None:
+    layout = laid_out(STARTS["cabinet"].text({}))
+    # By hand: four rails between five drawers with one screw at each end, top and bottom rail with two.
+    assert "pocket screws 1 1/4 long: 16" in [each.words for each in hardware_of(layout.cabinets, layout.job.figures)]
+    with pytest.raises(Faults) as told:
+        STARTS["cabinet"].text({"rail": "1/4"})
+    assert str(told.value).startswith("how rails end on stiles: at the ends of")
+    tenoned = STARTS["cabinet"].text({"rail": "1/4", "rail_ends": "tenons"})
+    # 30 less two stiles of 1 1/2, and a tenon of 1/2 at each end.
+    rail = next(piece for piece in laid_out(tenoned).cabinets[0].pieces if piece.name == "top rail")
+    assert rail.length == 28 * Units.INCH.in_mm
+    assert "tenon" not in STARTS["cabinet"].text({"rail_ends": "plain"})
 
 
 @pytest.mark.parametrize(("kind", "question"), QUESTIONS, ids=IDS)

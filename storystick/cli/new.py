@@ -59,6 +59,9 @@ def command(job: Path, kind: str, **options: str | None) -> None:
     start, path = STARTS[kind], job if job.suffix == _ENDING else job.with_name(f"{job.name}{_ENDING}")
     _check_free(path)
     typed = {name: value for name, value in options.items() if value is not None}
+    for name, text in typed.items():
+        if not text.strip():
+            raise click.UsageError(f"--{name.replace('_', '-')} is empty; leave it out for what is usual")
     usual = {"name": capital(path.stem.replace("-", " ").replace("_", " "))} if start.names_itself else {}
     if sys.stdin.isatty() and sys.stderr.isatty():
         typed = _asked(start, typed, usual)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping, Sequence
 from itertools import pairwise
 from pathlib import Path
 from typing import Final
@@ -50,6 +50,7 @@ def command(
     """
     from storystick.starting import STARTS
 
+    _check_said({"--part": (part,), "--name": (name,), "OPENINGS": openings})
     _check_whole(openings)
     answers = {"part": part, "units": units, "datum": datum, "name": name, "pair": "yes" if pair else "no"}
     source = Source("quick.toml", STARTS["stick"].text(answers | {"openings": ";".join(openings)}).encode())
@@ -57,6 +58,13 @@ def command(
     Marks(layout).show(shape, layout.job.units)
     if output:
         _print(source, output)
+
+
+def _check_said(typed: Mapping[str, Sequence[str]]) -> None:
+    """Whether nothing is empty, as from a shell's variable that is not set: the usual would stand for it unsaid."""
+    for option, texts in typed.items():
+        if not all(text.strip() for text in texts):
+            raise Fault("it is empty", "write what it is", Where(option))
 
 
 def _check_whole(openings: tuple[str, ...]) -> None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator, Mapping
 from typing import Final
 
 from storystick.lengths import write_exact
@@ -32,6 +32,11 @@ _FRAMED: Final = ("frame", ("yes",))
 _CLOSED: Final = ("holds", ("drawers", "door", "pair"))
 _IN_DRAWERS: Final = ("holds", ("drawers",))
 _SIZED: Final = {"equal": "all alike", "graduated": "the largest at the bottom"}
+_ENDED: Final = {
+    "screws": "pocket screws from behind",
+    "tenons": "tenons in the stiles",
+    "plain": "square ends, how they are held being left to the shop",
+}
 _FITTED: Final = {"inset": "inside the openings", "overlay": "over the edges round the openings"}
 
 CABINET_QUESTIONS: Final = (
@@ -68,6 +73,7 @@ CABINET_QUESTIONS: Final = (
         ("cabinet", 0, "frame", "bottom", "width"),
         _FRAMED,
     ),
+    choice("rail_ends", "how rails end on stiles", _ENDED, "screws", ("cabinet", 0, "frame", "joints"), _FRAMED),
     choice("fit", "how fronts lie", _FITTED, "inset", ("cabinet", 0, "fronts", "kind"), _CLOSED),
     length(
         "reveal", "the gap round a front, or between two", ("3/32", "2"), ("cabinet", 0, "fronts", "reveal"), _CLOSED
@@ -92,6 +98,10 @@ def cabinet_lines(answers: Answers) -> Iterator[str]:
     yield from head_lines(answers, f"A cabinet with {_words(answers)}.")
     yield from stock_lines(answers, CABINET_QUESTIONS)
     yield from joint_lines(answers)
+    if answers.is_("rail_ends", "screws"):
+        yield said("[joint.frame]", "how the rails of the face frame end on its stiles")
+        yield 'kind = "pocket screws"'
+        yield ""
     yield "[[cabinet]]"
     yield f"name = {answers['name']}"
     yield said(f"height = {answers['height']}", "overall")
@@ -132,7 +142,9 @@ def _front_lines(answers: Answers) -> Iterator[str]:
     if answers.is_("holds", "drawers"):
         room = f"side = {answers['slide']}, top = {answers.by_units('1/2', '12')}"
         under = f"bottom = {answers.by_units('1/4', '6')}, back = {answers.by_units('1', '25')}"
-        yield "# the clear space round each drawer box"
+        packed = answers.is_("frame", "yes") and answers.mm("stile") > answers.mm("ply")
+        out = ", from the stiles in: pack the runners out as far as these stand inside the sides" if packed else ""
+        yield f"# the clear space round each drawer box{out}"
         yield f'drawers = {{ stock = "box", {room}, {under} }}'
 
 
@@ -175,9 +187,20 @@ def _frame_lines(answers: Answers) -> Iterator[str]:
     yield f"top = {_rail(answers, 'top_rail')}"
     yield f"bottom = {_rail(answers, 'bottom_rail')}"
     yield said(f"rail = {answers['rail']}", "between two openings")
+    yield from _RAIL_ENDS[answers.texts["rail_ends"]](answers)
 
 
 def _rail(answers: Answers, name: str) -> str:
     """The top or the bottom rail; where it is narrower than the board behind, that cannot be moved."""
     edge = ', edge = "flush"' if answers.mm(name) >= answers.mm("ply") else ""
     return f"{{ width = {answers[name]}{edge} }}"
+
+
+_RAIL_ENDS: Final[Mapping[str, Callable[[Answers], Iterator[str]]]] = {
+    "screws": lambda _: iter(('joints = "frame"',)),
+    "tenons": lambda answers: iter(
+        (said(f"tenon = {answers.by_units('1/2', '12')}", "beyond each shoulder of a rail"),)
+    ),
+    "plain": lambda _: iter(()),
+}
+"""What the table of the face frame says of it."""

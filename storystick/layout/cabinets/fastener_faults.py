@@ -11,10 +11,10 @@ from fractions import Fraction
 from itertools import combinations
 from typing import Final
 
-from storystick.errors import Fault
+from storystick.errors import Fault, Where
 from storystick.job.fasteners import Bore
 from storystick.layout.cabinets.fastening import FastenerRow, fastener_rows
-from storystick.layout.cabinets.pieces import FRAME_ROLES, Axis, CabinetLayout, Piece, Range
+from storystick.layout.cabinets.pieces import FRAME_ROLES, Axis, CabinetLayout, Piece, Range, Role
 from storystick.layout.cabinets.working import holes_of, works_of
 from storystick.layout.cabinets.works import CUTS, Surface, Work, WorkKind, front_of
 from storystick.lengths import Figures
@@ -35,7 +35,9 @@ def fastener_faults(layout: CabinetLayout, figures: Figures) -> Iterator[Fault]:
         for fault in _row_faults(row, figures):
             alike.setdefault((fault.what, fault.cure), {})[row.piece] = None
     for (what, cure), pieces in alike.items():
-        yield Fault(f"at the ends of {_names(pieces)}, {what}", cure)
+        in_frame = all(piece.role in (Role.RAIL, Role.MID_STILE) for piece in pieces)
+        where = Where.unsaid("frame", "joints") if in_frame else ""
+        yield Fault(f"at the ends of {_names(pieces)}, {what}", cure, where)
     yield from _meetings(layout)
     yield from _undrivable(layout)
 
