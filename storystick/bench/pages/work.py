@@ -15,9 +15,10 @@ from storystick.bench.editing.changes import Change, changed
 from storystick.bench.fields.forms import Forms
 from storystick.bench.fields.outline import outline
 from storystick.bench.file_kinds import kind_of_file, tables_of
+from storystick.bench.pictures.job import thing_of
 from storystick.bench.places import Steps, read_pointer
 from storystick.bench.state import the_bench
-from storystick.bench.tabs import TABS, Tab
+from storystick.bench.tabs import OF_A_THING, TABS, Tab
 from storystick.errors import Fault, StorystickError
 
 routes: Final = Blueprint("work", __name__, url_prefix="/job")
@@ -31,7 +32,7 @@ class Asked:
     """What the page sends: its text as it was before the ``changes``, what is chosen (``at``), and the tab in sight.
 
     ``with_form`` is whether the fields are to be drawn anew, and ``shown`` the tab that the picture in sight is of,
-    empty where it is of none.
+    empty where it is of none; ``drawn`` is what that is of, where it is a drawing.
     """
 
     text: str = field(repr=False)
@@ -40,6 +41,7 @@ class Asked:
     changes: Sequence[Change] = ()
     with_form: bool = False
     shown: str = ""
+    drawn: Steps = ()
 
 
 def asked() -> Asked:
@@ -47,14 +49,14 @@ def asked() -> Asked:
     form = request.form
     try:
         changes = [_change(each) for each in json.loads(form.get("changes", "[]"))]
-        at = read_pointer(form.get("at", ""))
+        at, drawn = read_pointer(form.get("at", "")), read_pointer(form.get("drawn", ""))
     except (ValueError, KeyError, TypeError, AttributeError, RecursionError):
         refuse()
     if len(changes) > _MOST_CHANGES:
         refuse()
     tab = form.get("tab", "")
-    text = posted_text()
-    return Asked(text, at, tab if tab in TABS else next(iter(TABS)), changes, "form" in form, form.get("shown", ""))
+    tab = tab if tab in TABS else next(iter(TABS))
+    return Asked(posted_text(), at, tab, changes, "form" in form, form.get("shown", ""), drawn)
 
 
 def _place(pointer: str) -> Steps:
@@ -113,14 +115,15 @@ def _tabs(draft: Draft) -> Mapping[str, Tab]:
 def _views(draft: Draft, ask: Asked) -> Mapping[str, object]:
     """What is shown of a draft: the tab in sight, its outline, and its fields where they are asked for.
 
-    Where that can show nothing now, the last of it stays, and words stand in the place of what is of another tab.
+    Where that can show nothing now, the last of it stays, and words stand in the place of what is of another tab, or
+    a picture of something else.
     """
     try:
         view = TABS[ask.tab].show(draft, ask.at)
     except StorystickError:  # What is found only when it is listed is told by the listing's own command.
         view = ""
     is_shown = bool(view)
-    if not view and ask.shown != ask.tab:
+    if not view and (ask.shown, ask.drawn) != (ask.tab, thing_of(ask.at) if ask.tab in OF_A_THING else ()):
         view = render_template("work/nothing.html")
     fields = _fields(draft, ask.at, ask.with_form)
     shown = {"view": view, "view_of": ask.tab if is_shown else ""}

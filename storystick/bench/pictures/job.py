@@ -41,10 +41,18 @@ def pictures_of(layout: Layout, document: Table, at: Steps = ()) -> tuple[Pictur
     Raises:
         StorystickError: it cannot be drawn.
     """
-    match _numbered(at):
-        case (str(table), int(place), *_) if table in _CHOSEN:
+    match thing_of(at):
+        case (str(table), int(place)):
             return tuple(_CHOSEN[table](layout, document, place + 1))
     return tuple(_whole(layout, document))
+
+
+def thing_of(at: Steps) -> Steps:
+    """What has a picture of its own and holds a place; none is the whole job."""
+    match _numbered(at):
+        case (str(table), int(place), *_) if table in _CHOSEN:
+            return (table, place)
+    return ()
 
 
 def _numbered(at: Steps) -> Steps:

@@ -28,6 +28,7 @@ const bench = (() => {
   let focusAt = null;
   let timer = 0;
   let busy = false;
+  let again = false; // asked for while another was on its way
   let chosen = main.dataset.at;
   let tab = one("[role=tab][aria-selected=true]").dataset.tab;
 
@@ -40,11 +41,14 @@ const bench = (() => {
 
   async function send() {
     clearTimeout(timer);
-    if (busy) return;
-    busy = true;
+    if (busy) {
+      again = true;
+      return;
+    }
+    [busy, again] = [true, false];
     const sent = pending;
     const before = text();
-    const values = { text: before, at: chosen, tab, shown: one("#view").dataset.of, changes: JSON.stringify([...sent.values()]) };
+    const values = { text: before, at: chosen, tab, shown: one("#view").dataset.of, drawn: one("#view .drawing")?.dataset.of ?? "", changes: JSON.stringify([...sent.values()]) };
     if (asksForm) values.form = "1";
     const focus = asksForm ? focusAt : null;
     [pending, asksForm, focusAt] = [new Map(), false, null];
@@ -58,7 +62,7 @@ const bench = (() => {
     }
     if (text() !== before) remember(before, [...sent.keys()].join());
     settle(focus);
-    if (pending.size || asksForm) send();
+    if (again || pending.size || asksForm) send();
   }
 
   // Whether the answer came; its pieces have found their places by then. One request goes out after the other.

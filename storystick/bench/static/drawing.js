@@ -45,6 +45,18 @@
   }
   document.addEventListener("focusin", point);
 
+  // What can be done with an opening that is chosen, from its fields.
+  function offer() {
+    const here = document.getElementById("here");
+    if (!here) return;
+    const at = document.querySelector(".drawing .place.chosen")?.dataset.at;
+    const row = at && document.querySelector(`#form .opening[data-part="${CSS.escape(at)}"]`);
+    const buttons = row ? [...row.querySelectorAll(":scope > .part > .inside > .actions > button")] : [];
+    here.replaceChildren(...buttons.map((each) => each.cloneNode(true)));
+    here.hidden = !buttons.length;
+  }
+  document.addEventListener("bench:shown", offer);
+
   // A drawing that is drawn again is scrolled as the one before it: at the next frame, which is laid out once for all.
   document.addEventListener("htmx:oobBeforeSwap", (event) => {
     if (event.target.id === "view") scrolled = papers().map((each) => [each.scrollLeft, each.scrollTop]);

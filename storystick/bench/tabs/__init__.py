@@ -41,3 +41,6 @@ TABS: Final[Mapping[str, Tab]] = {
     "print": Tab("Print", show_print),
     "text": Tab("Text", _text),
 }
+
+OF_A_THING: Final = ("drawing", "strips")
+"""The tabs whose pictures are of what is chosen."""

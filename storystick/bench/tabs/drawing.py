@@ -8,7 +8,7 @@ from flask import render_template
 
 from storystick.bench.draft import Draft
 from storystick.bench.file_kinds import tables_of
-from storystick.bench.pictures.job import pictures_of, strip_pictures
+from storystick.bench.pictures.job import pictures_of, strip_pictures, thing_of
 from storystick.bench.pictures.picture import Picture
 from storystick.bench.places import Steps
 from storystick.layout.stations import Layout
@@ -38,4 +38,4 @@ def _shown(draft: Draft, at: Steps, kind: str, draw: Callable[[Layout], Sequence
     drawn = [(picture, picture.svg()) for picture in draw(draft.layout)]
     if not drawn and kind == "drawing":
         return ""
-    return render_template("tabs/drawing.html", drawn=drawn, kind=kind, at=at)
+    return render_template("tabs/drawing.html", drawn=drawn, kind=kind, at=at, of=thing_of(at))
