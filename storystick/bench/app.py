@@ -11,7 +11,7 @@ from werkzeug.exceptions import HTTPException
 
 from storystick.bench.guard import guard
 from storystick.bench.pages import beginning, saving, start, work
-from storystick.bench.pages.filters import drawn, figure, words
+from storystick.bench.pages.filters import about, drawn, figure, words
 from storystick.bench.places import ident, write_pointer
 from storystick.bench.state import Bench, the_bench
 from storystick.bench.tabs import calibrate, print_tab, square
@@ -45,6 +45,7 @@ def create_app(bench: Bench, token: str, port: int) -> Flask:
         "keyed": keyed,
         "key_in": key_in,
         "drawn": drawn,
+        "about": about,
         "capital": capital,
     }
     guard(app, token, port)

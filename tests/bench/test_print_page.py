@@ -214,23 +214,6 @@ def test_a_job_is_printed_by_a_person(page: Any, served: Any) -> None:
     page.locator("[data-run=done]").wait_for(timeout=PATIENCE_SECONDS * 1000)
 
 
-def test_a_printer_is_measured_and_its_correction_kept(client: FlaskClient, folder: Path) -> None:
-    sheet = client.get("/calibrate/sheet/A4")
-    assert sheet.mimetype == "application/pdf"
-    assert sheet.data.startswith(b"%PDF")
-    typed = {"rule_paper": "A4", "rule_printer": "office", "rule_along": "259.5", "rule_across": "170"}
-    said = client.post("/calibrate/read", data=typed).get_data(as_text=True)
-    assert "so everything is drawn" in said
-    assert not (folder / "shop.toml").exists()
-    assert "Kept as printer office" in client.post("/calibrate/read", data={**typed, "keep": "1"}).get_data(
-        as_text=True
-    )
-    assert "[printer.office]" in (folder / "shop.toml").read_text(encoding="utf-8")
-    wrong = client.post("/calibrate/read", data={**typed, "rule_along": "what"}).get_data(as_text=True)
-    assert "along" in wrong
-    assert str(folder) not in wrong
-
-
 def wished(job: Path, known: Mapping[str, str] | None = None) -> Run:
     """A print of the strips, begun."""
     wish = Wish((PrintName.STRIPS,), Formats.PDF)

@@ -99,11 +99,6 @@
   }
 
   async function act(what) {
-    if (what === "read" || what === "keep") {
-      const part = document.querySelector(".calibrate");
-      const answer = await ask(part.dataset.url, what === "keep" ? { keep: "1" } : {});
-      if (answer !== null) part.querySelector(".calibrated").innerHTML = answer;
-    }
     if (what === "not") look();
     if (what === "replace") print({ replace: "1" });
     if (what === "stop") {
@@ -128,7 +123,7 @@
 
   let timer = 0;
   document.addEventListener("change", (event) => {
-    if (!event.target.closest("#print") || event.target.closest(".calibrate")) return;
+    if (!event.target.closest("#print")) return;
     keep();
     correct();
     clearTimeout(timer);

@@ -14,6 +14,7 @@ from flask import Blueprint, abort, render_template, request
 
 from storystick.bench.asked import posted_text, refuse
 from storystick.bench.draft import Draft, read_draft
+from storystick.bench.pages.filters import about
 from storystick.bench.places import Steps
 from storystick.bench.state import the_bench
 from storystick.bench_sheet.content import Picture, picture_of
@@ -167,5 +168,4 @@ def _times_words(times: float | None) -> str:
     """How much larger than it is a lean is drawn."""
     if times is None:
         return "It does not lean."
-    digits = max(len(f"{times:.0f}") - 1, 0)
-    return f"The lean is drawn about {round(times, -digits):.0f} times as large as it is." if times >= 2 else ""
+    return f"The lean is drawn about {about(times)} times as large as it is." if times >= 2 else ""
