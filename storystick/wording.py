@@ -110,3 +110,9 @@ def plain(text: str) -> str:
 def kinds_alike(kinds: Sequence[str], made: int) -> str:
     """Kinds that are ``made`` alike, and how many; one kind alone says its number itself: "2 × Base"."""
     return "; ".join(kinds) + (f" ({made} alike)" if len(kinds) > 1 else "")
+
+
+def about(number: float) -> str:
+    """A number to its first digit."""
+    digits = max(len(f"{number:.0f}") - 1, 0)
+    return f"{round(number, -digits):.0f}"

@@ -11,14 +11,14 @@ from werkzeug.exceptions import HTTPException
 
 from storystick.bench.guard import guard
 from storystick.bench.pages import beginning, saving, start, work
-from storystick.bench.pages.filters import about, drawn, figure, words
+from storystick.bench.pages.filters import drawn, figure, words
 from storystick.bench.places import ident, write_pointer
 from storystick.bench.state import Bench, the_bench
 from storystick.bench.tabs import calibrate, print_tab, square
 from storystick.bench_sheet.content import key_in, keyed
 from storystick.drawing.lettering import font_file
 from storystick.errors import StorystickError
-from storystick.wording import capital
+from storystick.wording import about, capital
 
 _ROOMS: Final = (
     start.routes,

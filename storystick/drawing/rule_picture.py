@@ -33,7 +33,7 @@ class Rule:
 
 @dataclass(frozen=True, slots=True)
 class RulePicture:
-    """The ``shapes``, and how many ``times`` each difference is drawn larger than its rule; None where there is none."""
+    """The ``shapes``, and how many ``times`` each difference is drawn larger than its rule; None if there is none."""
 
     shapes: tuple[Shape, ...]
     times: float | None

@@ -41,9 +41,3 @@ def drawn(picture: Picture) -> Markup:
 def words(text: str) -> Markup:
     """Words with the figures in them built up."""
     return Markup(built_up(text))
-
-
-def about(number: float) -> str:
-    """A number to its first digit."""
-    digits = max(len(f"{number:.0f}") - 1, 0)
-    return f"{round(number, -digits):.0f}"

@@ -46,7 +46,7 @@ def sheet(paper: str) -> Response:
 
 @routes.post("/job/<name>/calibrate")
 def read(name: str) -> str:
-    """The correction that the readings give, drawn and in words; kept in the job's shop file where that is asked for."""
+    """The correction that the readings give, drawn and in words; kept in the shop file where that is asked for."""
     form, paper = request.form, _sheet(request.form.get("rule_paper", ""))
     typed = {of: form.get(f"rule_{of}", "").strip() for of in ("printer", "along", "across", "read_to")}
     measured = Measured(typed["printer"], typed["along"], typed["across"], typed["read_to"] or None, date.today())

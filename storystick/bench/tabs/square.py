@@ -14,7 +14,6 @@ from flask import Blueprint, abort, render_template, request
 
 from storystick.bench.asked import posted_text, refuse
 from storystick.bench.draft import Draft, read_draft
-from storystick.bench.pages.filters import about
 from storystick.bench.places import Steps
 from storystick.bench.state import the_bench
 from storystick.bench_sheet.content import Picture, picture_of
@@ -42,6 +41,7 @@ from storystick.squaring.rack import Racked
 from storystick.squaring.readings import TAPE_READ_TO, Reading, Sides, read_reading
 from storystick.squaring.rectangles import Body, Target, bodies_of, targets_in
 from storystick.squaring.rods import rod_words, rods_for
+from storystick.wording import about
 
 routes: Final = Blueprint("square", __name__, url_prefix="/job")
 
