@@ -104,8 +104,12 @@ def key_in(words: str, before: str) -> str:
 
 
 def keyed(rows: Sequence[Row], before: str) -> Iterator[tuple[str, Row]]:
-    """Each row with its own key, after that of what holds the rows; those of one name are told apart by their order."""
+    """Each row with its own key, after that of what holds the rows: its name and figures, or its words.
+
+    So a part that is another size now, or stands where another stood, is not ticked for it.
+    """
     seen = Counter[str]()
     for row in rows:
-        seen[row.name] += 1
-        yield key_in(f"{row.name}/{seen[row.name]}", before), row
+        own = "/".join((row.name, *([each.label for each in row.figures] or row.words)))
+        seen[own] += 1
+        yield key_in(f"{own}/{seen[own]}", before), row

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from fractions import Fraction
 from pathlib import Path
 from typing import Any, Final
 
@@ -9,6 +10,9 @@ import pytest
 from axe_playwright_python.sync_playwright import Axe
 from flask.testing import FlaskClient
 from lxml import html
+
+from storystick.drawing.rule_picture import Rule, draw_rules
+from storystick.drawing.shapes import Line
 
 NAME: Final = "seed.toml"
 PLAIN: Final = """title = "Seed drawers"
@@ -83,14 +87,22 @@ def test_settings_of_the_user_are_told_from_a_terminal(client: FlaskClient, fold
 
 
 @pytest.mark.parametrize(("along", "across"), [("259.5", "170.5"), ("260", "169.5"), ("261", "171")])
-def test_rules_are_drawn_as_they_came_out(client: FlaskClient, along: str, across: str) -> None:
-    said = html.fromstring(f"<div>{read(client, rule_along=along, rule_across=across)}</div>")
-    levels = [[float(each.get(of)) for of in ("x1", "x2")] for each in said.xpath("//figure//line[@y1=@y2]")]
-    drawn, out, drawn_across, out_across = (abs(end - start) for start, end in levels)
-    for rule, came, nominal, measured in ((drawn, out, 260, along), (drawn_across, out_across, 170, across)):
-        # The sheet of A4 has rules of 260 and 170 mm, which is printed on it.
-        assert (came > rule) == (float(measured) > nominal)
-        assert (came < rule) == (float(measured) < nominal)
+def test_rules_are_drawn_as_they_came_out(along: str, across: str) -> None:
+    # The sheet of A4 has rules of 260 and 170 mm, which is printed on it.
+    read_as = ((Fraction(260), along), (Fraction(170), across))
+    drawn = draw_rules([Rule("rule", nominal, Fraction(text), "", text) for nominal, text in read_as])
+    levels = [line for line in drawn.shapes if isinstance(line, Line) and line.y1 == line.y2]
+    lengths = [line.x2 - line.x1 for line in levels]
+    for rule, came, (nominal, text) in zip(lengths[::2], lengths[1::2], read_as, strict=True):
+        assert drawn.times
+        wanted = rule * float(1 + (Fraction(text) / nominal - 1) * Fraction(drawn.times))
+        assert came == pytest.approx(wanted)
+    assert max(abs(one - other) for one, other in zip(lengths[::2], lengths[1::2], strict=True)) > 5  # seen, in mm
+
+
+def test_correction_is_shown_with_its_picture(client: FlaskClient) -> None:
+    said = html.fromstring(f"<div>{read(client)}</div>")
+    assert said.xpath("//figure/*[name()='svg']")
     assert "times as large as it is" in said.text_content()
 
 

@@ -340,6 +340,58 @@ def test_the_clock_of_a_stage_goes_by_the_time_of_day_and_says_what_is_left(page
     assert now.inner_text() == "5:00"
 
 
+ALIKE = """units = "inch"
+[stock]
+ply = "3/4"
+[joint.dado]
+kind = "housing"
+depth = "1/4"
+"""
+STAND = """[[cabinet]]
+name = "Stand"
+height = 24
+width = 18
+depth = 16
+carcass = "ply"
+joint = "dado"
+count = 2
+openings = [6, "equal"]
+"""
+
+
+def test_cabinets_alike_have_a_clock_and_room_for_readings_each(folder: Path, client: FlaskClient) -> None:
+    (folder / "stands.toml").write_text(ALIKE + STAND)
+    (folder / "shop.toml").write_text(GLUE)
+    shown = tab(client, "stands.toml", "glue-up")
+    closing = [each for each in shown.xpath(".//section") if each.xpath(".//*[@data-clock]")]
+    assert closing
+    for section in closing:
+        assert section.xpath(".//*[@class='clock-whose']/text()") == ["Stand (1)", "Stand (2)"]
+    kept = shown.xpath(".//*[@data-clock]/@data-clock") + shown.xpath(".//*[@data-kept]/@data-kept")
+    assert len(set(kept)) == len(kept)
+    names = tab(client, "stands.toml", "square").xpath(".//input[@data-of='rising']/@data-reading")
+    assert len(set(names)) == len(names) >= 2
+
+
+def test_a_tick_never_goes_over_to_a_part_of_another_size(folder: Path, client: FlaskClient) -> None:
+    (folder / "stands.toml").write_text(ALIKE + STAND)
+
+    def keys(*cabinets: str) -> list[list[str]]:
+        rows = tab(client, "stands.toml", "parts", "".join((ALIKE, *cabinets))).xpath(".//li[@class='row']")
+        named = ((row.xpath(".//*[@class='name']")[0].text_content(), row) for row in rows)
+        return [row.xpath(".//input/@data-kept") for name, row in named if name == "side"]
+
+    other = STAND.replace("Stand", "Other").replace("height = 24", "height = 30")
+    (stand,), (taller,) = keys(STAND), keys(STAND.replace("height = 24", "height = 26"))
+    assert not set(stand) & set(taller)
+    # Of two parts of one name the first goes: the second does not take its place.
+    one, two = keys(STAND, other)
+    assert stand in (one, two)
+    (alone,) = keys(other)
+    assert alone in (one, two)
+    assert alone != stand
+
+
 def test_a_row_of_marks_leads_to_its_field(page: Any, served: Served) -> None:
     name = bring(served.folder, "tea-shelves")
     page.goto(served(f"/job/{name}"))

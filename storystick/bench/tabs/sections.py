@@ -57,15 +57,14 @@ def _shown(draft: Draft, make: Callable[[Layout], tuple[Section | None, tuple[st
     except StorystickError as error:
         section, remarks = None, tuple(map(str, error.faults))
     return render_template(
-        "tabs/section.html", draft=draft, section=section, remarks=remarks, ticked=TICKED, clock=clock_of
+        "tabs/section.html", draft=draft, section=section, remarks=remarks, ticked=TICKED, clocks=clocks_of
     )
 
 
-def clock_of(group: Group) -> str:
-    """The clock of a stage as the page's script reads it, empty where it has none.
+def clocks_of(group: Group) -> list[tuple[str, str]]:
+    """The clocks of a stage, one for each cabinet that goes through it: whose it is, and what the page's script reads.
 
     That is JSON: by each word that starts it, what is due then, each by its word and after how many minutes.
     """
-    clocks = group.rooms[0].clocks if group.rooms else ()
-    phases = [[clock.words, clock.then] for clock in clocks if clock.then]
-    return json.dumps(phases) if phases else ""
+    phases = ((room.whose, [[clock.words, clock.then] for clock in room.clocks if clock.then]) for room in group.rooms)
+    return [(whose, json.dumps(own)) for whose, own in phases if own]
