@@ -14,7 +14,7 @@ from storystick.job.kinds import entry_place
 from storystick.job.other_words import unknown
 from storystick.job.papers import Paper
 from storystick.job.reading import AskedPrinter, JobReading, read_draft, read_job, read_sources
-from storystick.job.sources import Source
+from storystick.job.sources import LoadFile, Source, load_of_folder, load_source
 from storystick.kept import Kept
 from storystick.layout.stations import Layout, StickLayout, numbered
 
@@ -51,6 +51,7 @@ def load(
     shop: Path | str | None = None,
     settings: Path | None = None,
     printer: AskedPrinter | None = None,
+    load_file: LoadFile = load_source,
 ) -> Layout:
     """Read a job file, every file that it names, and its shop file, and lay it out.
 
@@ -61,7 +62,7 @@ def load(
         Faults: everything in it that cannot be read or does not fit.
     """
     given = Path(shop) if shop else None
-    return _as_far(lambda: read_job(Path(path), given, settings, printer), Path(path).name).whole()
+    return _as_far(lambda: read_job(Path(path), given, settings, printer, load_file), Path(path).name).whole()
 
 
 def load_sources(sources: Sequence[Source], printer: AskedPrinter | None = None) -> Layout:
@@ -80,9 +81,9 @@ def lay_out_as_far(
 
 
 def lay_out_draft(text: str, path: Path, settings: Path | None = None, earlier: LaidOut | None = None) -> LaidOut:
-    """The same of a job file at ``path`` whose text is not saved yet; all files that it names are those on disk."""
+    """The same of a job file at ``path`` whose text is not saved yet, with the files that it names in its folder."""
     main = Source(path.name, text.encode("utf-8", "surrogatepass"))
-    return _as_far(lambda: read_draft(main, path, settings=settings), path.name, earlier)
+    return _as_far(lambda: read_draft(main, path, settings=settings, load_file=load_of_folder), path.name, earlier)
 
 
 def _as_far(read: Callable[[], JobReading], file_name: str, earlier: LaidOut | None = None) -> LaidOut:

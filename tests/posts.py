@@ -237,6 +237,7 @@ class Tried:
         # A print is a process of its own that is at work for seconds: here it is over at once.
         print_tab.begin = lambda _file, _settings, _wish, place: Run(place.name, "stopped")
         client = app.test_client()
+        client.environ_base["HTTP_ORIGIN"] = OURS
         client.get("/", base_url=OURS, query_string={"token": TOKEN})
         with TemporaryDirectory() as place:
             print_job(load(JOB), Path(place))

@@ -78,8 +78,13 @@ def _is_opened() -> bool:
 
 
 def _is_our_own(hosts: set[str]) -> bool:
-    """Whether it comes from a page of ours; what is no browser says nothing of it."""
+    """Whether it comes from a page of ours; what is no browser says nothing of it, and brings the token itself."""
     origin = request.headers.get("Origin")
     if origin is not None:
         return origin in {f"http://{host}" for host in hosts}
-    return request.headers.get("Sec-Fetch-Site", "same-origin") in ("same-origin", "none")
+    site = request.headers.get("Sec-Fetch-Site")
+    if site is not None:
+        return site in ("same-origin", "none")
+    # A browser of old tells neither, and may send its cookie with the post of any page: where that stood has to do.
+    is_ours = request.headers.get("Referer", "").startswith(tuple(f"http://{host}/" for host in hosts))
+    return request.method in _READS or _TOKEN in request.args or is_ours

@@ -24,6 +24,7 @@ from storystick.errors import Fault, Faults, StorystickError, Where
 from storystick.job.job import Hands, PrintName
 from storystick.job.papers import PAPERS
 from storystick.job.reading import AskedPrinter
+from storystick.job.sources import load_of_folder
 from storystick.laying_out import as_printed, load
 from storystick.layout.stations import Layout
 from storystick.print_folder import digest_of
@@ -55,7 +56,7 @@ class Wish:
         Raises:
             StorystickError: it has faults, or there is no such printer.
         """
-        return self.of(load(file, None, settings, self.asked_printer))
+        return self.of(load(file, None, settings, self.asked_printer, load_of_folder))
 
     def of(self, layout: Layout) -> tuple[Layout, Choices]:
         """A job that is laid out for its printer, as it is to be printed."""

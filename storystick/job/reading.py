@@ -21,6 +21,7 @@ from storystick.job.sources import (
     SHOP_FILE,
     Companions,
     FindShop,
+    LoadFile,
     Source,
     load_source,
     missing,
@@ -51,7 +52,11 @@ class AskedPrinter:
 
 
 def read_job(
-    path: Path, shop: Path | None = None, settings: Path | None = None, printer: AskedPrinter | None = None
+    path: Path,
+    shop: Path | None = None,
+    settings: Path | None = None,
+    printer: AskedPrinter | None = None,
+    load_file: LoadFile = load_source,
 ) -> JobReading:
     """Read a job file, the spreadsheets that it names beside it, and its shop file.
 
@@ -62,10 +67,10 @@ def read_job(
         Faults: nothing of the file can be read.
     """
     try:
-        main = load_source(path)
+        main = load_file(path)
     except Fault as fault:
         raise Faults([fault.at(Where.in_file(path.name or str(path)))]) from None
-    return read_draft(main, path, shop, settings, printer)
+    return read_draft(main, path, shop, settings, printer, load_file)
 
 
 def read_draft(
@@ -74,13 +79,15 @@ def read_draft(
     shop: Path | None = None,
     settings: Path | None = None,
     printer: AskedPrinter | None = None,
+    load_file: LoadFile = load_source,
 ) -> JobReading:
     """As :func:`read_job`, with ``main`` in the place of what is at ``path``.
 
     Raises:
         Faults: nothing of it can be read.
     """
-    return _read(main, lambda name: load_source(path.parent / name), shop_on_disk(path, shop, settings), printer)
+    find_shop = shop_on_disk(path, shop, settings, load_file)
+    return _read(main, lambda name: load_file(path.parent / name), find_shop, printer)
 
 
 def read_sources(sources: Sequence[Source], printer: AskedPrinter | None = None) -> JobReading:

@@ -74,6 +74,16 @@ def load_source(path: Path) -> Source:
         raise Fault("the file cannot be opened", "look whether you may read it") from None
 
 
+def load_of_folder(path: Path) -> Source:
+    """As :func:`load_source`, but of a file that lies in its folder itself: no link to one elsewhere, and no device or
+    pipe, which might never end."""
+    if path.is_symlink():
+        raise Fault("this is a link to a file elsewhere", "put a copy of the file into the folder of the job")
+    if path.exists() and not path.is_file() and not path.is_dir():
+        raise Fault("this is no file but a device or a pipe", "give a file")
+    return load_source(path)
+
+
 def read_tables(source: Source) -> dict[str, object]:
     """The tables of a TOML file, its numbers as they are written."""
     try:
@@ -97,34 +107,37 @@ SHOP_FILE: Final = "shop.toml"
 
 _ENDING: Final = ".toml"
 
+LoadFile: TypeAlias = Callable[[Path], Source]
+"""How a file beside the job is fetched."""
+
 FindShop: TypeAlias = Callable[[str | None], Source | None]
 """The shop file, from the name that the job gives it, None for none; None where there is no such file."""
 
 
-def shop_on_disk(job: Path, given: Path | None, settings: Path | None) -> FindShop:
+def shop_on_disk(job: Path, given: Path | None, settings: Path | None, load_file: LoadFile = load_source) -> FindShop:
     """Finds ``given`` in any case, else what the job names beside itself, else :data:`SHOP_FILE` beside the job or in
     the folder ``settings``."""
 
     def find(name: str | None) -> Source | None:
         wanted = given or (job.parent / name if name else None)
-        return _load(wanted, job) if wanted else _at_hand(job, settings)
+        return _load(wanted, job, load_file) if wanted else _at_hand(job, settings, load_file)
 
     return find
 
 
-def _at_hand(job: Path, settings: Path | None) -> Source | None:
+def _at_hand(job: Path, settings: Path | None, load_file: LoadFile) -> Source | None:
     """A job may itself be called as a shop file is, and is then not its own shop."""
     beside = job.parent / SHOP_FILE
     if job.name != SHOP_FILE and beside.is_file():
-        return _load(beside, job)
+        return _load(beside, job, load_file)
     in_settings = settings / SHOP_FILE if settings else None
-    return _load(in_settings, job) if in_settings and in_settings.is_file() else None
+    return _load(in_settings, job, load_source) if in_settings and in_settings.is_file() else None
 
 
-def _load(path: Path, job: Path) -> Source:
+def _load(path: Path, job: Path, load_file: LoadFile) -> Source:
     """The file; it may not be called as the job file is, since the two travel together."""
     with placed_in(Where.in_file(path.name or str(path))):
-        source = load_source(path)
+        source = load_file(path)
         check_ending(source.name)
         if source.name == job.name:
             raise Fault("the job file and the shop file have the same name", "give one of them another")

@@ -52,7 +52,13 @@ def app(folder: Path) -> Flask:
 @pytest.fixture
 def client(app: Flask) -> FlaskClient:
     """Who has been let in with the token."""
+    return let_in(app)
+
+
+def let_in(app: Flask) -> FlaskClient:
+    """Another one who has been let in."""
     client = app.test_client()
+    client.environ_base["HTTP_ORIGIN"] = f"http://127.0.0.1:{PORT}"
     assert client.get("/", query_string={"token": TOKEN}).status_code == 200
     return client
 

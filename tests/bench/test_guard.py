@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+import os
 import socket
+import sys
+from collections.abc import Callable
 from pathlib import Path
 
 import pytest
@@ -202,3 +205,54 @@ def test_every_answer_has_a_strict_policy(client: FlaskClient) -> None:
     assert "default-src 'none'" in policy
     assert "unsafe" not in policy
     assert "*" not in policy
+
+
+def test_post_of_a_browser_of_old_needs_to_come_from_our_page(app: Flask) -> None:
+    """One that sends its cookie with any post, and neither Origin nor Sec-Fetch-Site."""
+    cookie = f"storystick-bench-{PORT}={TOKEN}"
+    for referer in (
+        "",
+        "http://evil.example/",
+        f"http://evil.example/{OURS}/",
+        f"http://127.0.0.1:{PORT + 1}/",
+        "[",
+        "x",
+    ):
+        assert ask(app, "POST", "/end", Cookie=cookie, **({"Referer": referer} if referer else {})) == 403
+    assert ask(app, "POST", "/end", Cookie=cookie, Referer=f"{OURS}/job/case.toml") == 200
+    assert ask(app, "POST", f"/end?token={TOKEN}") == 200
+
+
+STICK = 'units = "mm"\n[[stick]]\nname = "Side"\npart = 18\nopenings = "sizes.csv"\n'
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="links need rights there")
+@pytest.mark.parametrize("lay", [os.symlink, lambda _target, place: os.mkfifo(place)])
+@pytest.mark.parametrize(
+    ("name", "text"),
+    [
+        ("sizes.csv", STICK),
+        ("tools.toml", f'shop = "tools.toml"\n{STICK}'),
+        ("shop.toml", STICK.replace('"sizes.csv"', "[200]")),
+    ],
+)
+def test_job_reads_no_links_and_no_pipes(
+    client: FlaskClient, folder: Path, lay: Callable[[Path, Path], None], name: str, text: str
+) -> None:
+    outside = folder.parent / name
+    outside.write_text("secret-words = 1\n")
+    lay(outside, folder / name)
+    (folder / "case.toml").write_text(text)
+    answers = [client.get("/job/case.toml"), client.get("/card/case.toml")]
+    wish = {"text": text, "format": "pdf"}
+    if lay is os.symlink:
+        answers.append(client.post("/job/case.toml/print", data=wish))
+    answers.append(client.post("/job/case.toml/print/plan", data=wish))
+    reading = {"rule_paper": "Letter", "rule_printer": "p", "rule_along": "9", "rule_across": "7", "keep": "1"}
+    answers.append(client.post("/job/case.toml/calibrate", data=reading | {"text": text}))
+    for answer in answers:
+        assert answer.status_code == 200
+        assert "secret-words" not in answer.text
+        assert str(folder.parent) not in answer.text
+    assert outside.read_text() == "secret-words = 1\n"
+    assert lay is not os.symlink or "a link to a file elsewhere" in answers[0].text

@@ -12,7 +12,7 @@ from typing import Any, Final
 import pytest
 from axe_playwright_python.sync_playwright import Axe
 from click.testing import CliRunner
-from conftest import TOKEN
+from conftest import let_in
 from flask import Flask
 from flask.testing import FlaskClient
 from pypdf import PdfReader
@@ -259,9 +259,7 @@ def test_two_windows_that_print_a_job_at_once_have_one_print(app: Flask, monkeyp
         return begun[-1]
 
     monkeypatch.setattr(print_tab, "begin", slow)
-    others = [app.test_client() for _ in range(2)]
-    for other in others:
-        other.get("/", query_string={"token": TOKEN})
+    others = [let_in(app) for _ in range(2)]
     with ThreadPoolExecutor(2) as pool:
         answers = list(pool.map(asked, others))
     assert all('data-run="running"' in answer for answer in answers)

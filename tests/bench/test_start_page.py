@@ -16,6 +16,7 @@ from flask.testing import FlaskClient
 from test_saving import type_in
 
 from storystick import load, print_job
+from storystick.bench.files.folder import Folder
 
 SHELVES = GALLERY / "tea-shelves" / "tea-shelves.toml"
 CHEST = GALLERY / "bead-chest" / "bead-chest.toml"
@@ -204,3 +205,17 @@ def test_card_is_made_again_only_where_a_file_changed(
         assert "2 sticks" in client.get("/card/tea-shelves.toml").text
     (folder / "tea-shelves.toml").write_bytes(CHEST.read_bytes())
     assert "1 cabinet" in client.get("/card/tea-shelves.toml").text
+
+
+@pytest.mark.parametrize("seconds", [1e13, -1e13, 1e300])
+def test_time_of_a_file_that_no_calendar_has_hides_no_job(
+    client: FlaskClient, folder: Path, monkeypatch: pytest.MonkeyPatch, seconds: float
+) -> None:
+    copy(SHELVES, folder)
+    monkeypatch.setattr(Folder, "changed_at", lambda _folder, _name: seconds)
+    assert "changed <time" in client.get("/").text
+
+
+def test_an_address_puts_no_words_on_the_page(client: FlaskClient) -> None:
+    assert "a.toml is back" in client.get("/?done=back&name=a.toml").text
+    assert "evil.example" not in client.get("/?done=back&name=Go to evil.example: your job").text

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable
+from collections.abc import Iterable, Set
 from pathlib import PureWindowsPath
 from typing import Final
 
@@ -60,7 +60,11 @@ def new_name(typed: str, taken: Iterable[str], ending: str = ENDING) -> str:
 
 def free_name(name: str, taken: Iterable[str]) -> str:
     """The name of a file, or with the first number behind it that is free."""
-    others = {each.casefold() for each in taken}
+    return free_among(name, {each.casefold() for each in taken})
+
+
+def free_among(name: str, others: Set[str]) -> str:
+    """The same, where the others are given in small letters."""
     stem = name[: -len(ENDING)]
     number = 1
     while name.casefold() in others:

@@ -253,6 +253,8 @@ def _names_in(folder: Path) -> list[str]:
 def _bytes_at(place: Path) -> bytes | None:
     """A file's bytes, or so many of them that it is known to be too large; None where there is none."""
     try:
+        if not stat.S_ISREG(place.lstat().st_mode):
+            raise Fault("there is no file of this name here, but a folder, a link or a device", "take it away")
         with place.open("rb") as file:
             return file.read(LARGEST_FILE + 1)
     except FileNotFoundError:

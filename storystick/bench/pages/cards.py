@@ -42,12 +42,20 @@ class Card:
 def heading_of(bench: Bench, name: str) -> Heading:
     """What is told of a file before it is laid out; without a title it is called by its name."""
     seconds = bench.folder.changed_at(name)
-    when = datetime.fromtimestamp(seconds)
+    when = _when(seconds)
     try:
         text = bench.folder.read(name).text
     except StorystickError:
         return Heading(name, name, False, when)
     return Heading(name, title_of(name, text), is_shop(name, text), when)
+
+
+def _when(seconds: float) -> datetime:
+    """The time of a file, which a disk may give in years that no calendar here has: then the first there is."""
+    try:
+        return datetime.fromtimestamp(seconds)
+    except (ValueError, OverflowError, OSError):
+        return datetime.fromtimestamp(0)
 
 
 def card_of(bench: Bench, name: str) -> Card:

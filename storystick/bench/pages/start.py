@@ -9,7 +9,7 @@ from typing import Final
 from flask import Blueprint, redirect, render_template, request, url_for
 from werkzeug.wrappers import Response
 
-from storystick.bench.files.file_names import free_name
+from storystick.bench.files.file_names import free_among, is_shown
 from storystick.bench.pages.cards import card_of, heading_of
 from storystick.bench.state import the_bench
 from storystick.errors import Fault, StorystickError
@@ -38,14 +38,17 @@ class Refused:
 @routes.get("/")
 def page() -> str:
     """Every file of the folder, those that were changed last before the others."""
-    return _page(_DONE.get(request.args.get("done", ""), "").format(name=request.args.get("name", "")))
+    name = request.args.get("name", "")
+    words = _DONE.get(request.args.get("done", ""), "") if is_shown(name) else ""  # a link may say anything
+    return _page(words.format(name=name))
 
 
 def _page(done: str = "", refused: Refused | None = None) -> str:
     bench = the_bench()
     files = [heading_of(bench, name) for name in bench.folder.names()]
     files.sort(key=lambda each: (each.is_shop, -each.when.timestamp()))
-    suggested = {each.name: free_name(each.name, bench.folder.taken()) for each in files}
+    taken = {each.casefold() for each in bench.folder.taken()}
+    suggested = {each.name: free_among(each.name, taken) for each in files}
     deleted = bench.folder.deleted()
     shown = {"files": files, "suggested": suggested, "deleted": deleted, "starts": STARTS.values()}
     return render_template("start/start.html", done=done, refused=refused, **shown)

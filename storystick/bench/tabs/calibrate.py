@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from collections.abc import Mapping
 from datetime import date
 from pathlib import Path
@@ -17,7 +18,7 @@ from storystick.bench_sheet.content import picture_of
 from storystick.calibrating import Asked, Measured, fitted_words, keys_of, read_measured, reading_words
 from storystick.calibration import RuleReading, store_printer, units_of_paper
 from storystick.drawing.rule_picture import Rule, draw_rules
-from storystick.errors import StorystickError
+from storystick.errors import Fault, StorystickError
 from storystick.job.papers import PAPERS
 from storystick.job.sources import SHOP_FILE
 from storystick.sheets.calibration import CalibrationSheet, as_argument, calibration_document, calibration_sheet
@@ -57,8 +58,7 @@ def read(name: str) -> str:
         if kept := "keep" in form and bool(shop):
             store_printer(_place_of(shop), printer, keys, paper.units)
     except StorystickError as error:
-        path = f"{the_bench().folder.path}/"
-        return render_template("tabs/calibrated.html", faults=[str(fault).replace(path, "") for fault in error.faults])
+        return render_template("tabs/calibrated.html", faults=[_told(fault) for fault in error.faults])
     ways = (("along", along), ("across", across))
     drawn = draw_rules([_rule(f"{way} the feed", own, paper) for way, own in ways])
     return render_template(
@@ -72,6 +72,13 @@ def read(name: str) -> str:
         shop=shop,
         command=_command(typed | {"paper": paper.paper.name}),
     )
+
+
+def _told(fault: Fault) -> str:
+    """A fault without the place on this machine."""
+    path = the_bench().folder.path
+    words = str(fault).replace(f"{path}{os.sep}", "")
+    return words.replace(str(path), "the folder") if path.is_absolute() else words
 
 
 def _rule(name: str, reading: RuleReading, sheet: CalibrationSheet) -> Rule:
