@@ -322,6 +322,13 @@ def test_impossible_cabinet_is_a_fault_with_its_figures(name: str) -> None:
     assert 'case.toml, cabinet 1 ("Case")' in str(caught.value).replace("chest.toml", "case.toml")
 
 
+def test_thickness_in_mm_in_a_job_of_inches_is_told_so() -> None:
+    job = 'units = "inch"\nstock = { ply = "18.3" }\n[[cabinet]]\nname = "Case"\nheight = 30\nwidth = 21\ndepth = 20\n'
+    with pytest.raises(StorystickError) as caught:
+        load_sources([Source("job.toml", f'{job}carcass = "ply"\n'.encode())])
+    assert 'write a thickness in mm with its unit, such as "18.3 mm".' in str(caught.value)
+
+
 def test_grooves_that_leave_little_of_a_divider_are_a_warning() -> None:
     (cabinet,) = laid_out(SIMPLE.format(more=f'joint = "six"\n{TWO_COLUMNS}')).cabinets
     assert cabinet.warnings == ("what is cut for shelf 1 and shelf 2 in both sides of divider 1 leaves 4 of 18",)

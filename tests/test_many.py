@@ -96,7 +96,8 @@ def test_made_twice_stands_twice_in_a_run_and_no_more() -> None:
     ]
     _, faults = read(BASE + run.replace('{ filler = "equal" }', '{ cabinet = "Base" }'))
     assert faults == [
-        'job.toml, run 1, order[3], cabinet: "Base" stands in a run 2 times, as often as it is made; give it count = 3.'
+        'job.toml, run 1, order[3], cabinet: "Base" stands in a run 2 times, as often as it is made; '
+        "put another there, or give it count = 3."
     ]
 
 

@@ -290,7 +290,7 @@ BAD_RUNS: dict[str, list[str]] = {
         ', run 1, order[1], cabinet: "Base 1" is not a cabinet of this job; add it as a [[cabinet]].'
     ],
     WALL + "[{ cabinet = 'Base 1' }, { cabinet = 'Base 1' }]" + CABINETS: [
-        ', run 1, order[2], cabinet: "Base 1" stands in a run already; give it count = 2.'
+        ', run 1, order[2], cabinet: "Base 1" stands in a run already; put another there, or give it count = 2.'
     ],
     WALL + "[{ cabinet = 'Base 1' }, { filler = 'rest' }]" + cabinet("Base 1", "-3"): [
         ', cabinet 1 ("Base 1"), width: "-3" is not a size: a size is more than 0.',

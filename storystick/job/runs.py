@@ -329,7 +329,10 @@ class _Cabinets(Names[Cabinet]):
         self._found[name] += 1
         if self._found[name] > cabinet.count:
             times = "already" if cabinet.count == 1 else f"{cabinet.count} times, as often as it is made"
-            raise Fault(f"{as_written(name)} stands in a run {times}", f"give it count = {self._found[name]}")
+            raise Fault(
+                f"{as_written(name)} stands in a run {times}",
+                f"put another there, or give it count = {self._found[name]}",
+            )
         return cabinet
 
 

@@ -206,6 +206,34 @@ def test_what_is_no_key_is_shown_as_it_is_written_and_can_be_taken_away() -> Non
     assert field.actions[0].change == "remove"
 
 
+def test_width_of_a_rail_is_typed_though_it_may_name_a_stock() -> None:
+    """A name alone is chosen from what the file has; a width is no such name."""
+    for units, like in (("inch", "1 1/2"), ("mm", "40")):
+        text = f'units = "{units}"\nstock = {{ ply = "3/4", frame = "3/4" }}\n[[cabinet]]\n'
+        text += '[cabinet.frame]\nstock = "frame"\nrail = "7/8"\n'
+        fields = fields_by_place(forms_of(text))
+        rail, mid = fields["cabinet", 0, "frame", "rail"], fields["cabinet", 0, "frame", "mid_stile"]
+        assert (rail.look, rail.value, rail.example) == ("text", "7/8", like)
+        assert (mid.look, mid.value, mid.placeholder) == ("text", "", "as the divider behind is thick")
+        assert fields["cabinet", 0, "frame", "stock"].look == "select"
+
+
+def test_cabinet_that_stands_nowhere_yet_is_put_along_a_wall_first() -> None:
+    cabinets = "".join(f'[[cabinet]]\nname = "{name}"\n' for name in ("Low", "Mid", "High"))
+    head = f'units = "inch"\n{cabinets}[[run]]\nname = "North"\nlength = "100"\n'
+    for standing, first in (([], "Low"), (["Low"], "Mid"), (["Mid", "Low"], "High"), (["High"], "Low")):
+        order = ", ".join(['{ filler = "equal" }', *(f'{{ cabinet = "{name}" }}' for name in standing)])
+        form = forms_of(f"{head}order = [{order}]\n").at(("run", 0))
+        adds = [
+            act.value
+            for item in items_of(form)
+            if isinstance(item, Part)
+            for act in item.actions
+            if (act.change, act.at) == ("add", ("run", 0, "order"))
+        ]
+        assert f'{{ cabinet = "{first}" }}' in adds
+
+
 def test_several_words_are_switched_one_by_one() -> None:
     text = HUTCH + '\n[[cabinet.nailers]]\nat = ["top", "bottom"]\n'
     field = fields_by_place(forms_of(text))["cabinet", 0, "nailers", 0, "at"]

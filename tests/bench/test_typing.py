@@ -221,3 +221,14 @@ def test_a_fault_in_a_part_that_is_shut_is_told_at_its_name(page: Any, served: A
     assert "mended" in summary.evaluate("it => getComputedStyle(it, '::after').content")
     page.get_by_role("button", name="Go to it").first.click()
     page.locator("#form .field[data-at='/cabinet/0/frame/stile'] > .fault").wait_for(state="visible")
+
+
+def test_enter_goes_down_the_thicknesses_and_not_onto_a_name(page: Any, served: Any, folder: Path) -> None:
+    put(folder, CASE)
+    page.goto(served("/job/chest.toml?at=/stock"))
+    page.locator("input[data-change=set][data-at='/stock/ply']").click()
+    for thickness in ("18.3 mm", "20 mm"):
+        page.keyboard.press("Control+A")
+        page.keyboard.type(thickness)
+        page.keyboard.press("Enter")
+    assert settled(page)["stock"] == {"ply": "18.3 mm", "maple": "20 mm"}

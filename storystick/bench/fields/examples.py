@@ -4,11 +4,12 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import Any, Final
 
 from storystick.bench.declared import best_table, entry_of, parts
+from storystick.bench.fields.shapes import names_one_of
 from storystick.errors import StorystickError
 from storystick.job.key_reference import as_toml
 from storystick.job.keys import Key, TableOf
@@ -16,6 +17,9 @@ from storystick.job.kinds import Kind
 from storystick.lengths import Units, read_distance
 
 _LENGTHS: Final = ("size", "distance", "clear")
+_ONCE: Final = "cabinet"
+"""What is made once where nothing else is said, so that it stands in one place."""
+
 _HAS_UNIT: Final = re.compile(r"[a-z]", re.I)
 _STEPS_MM: Final = ((1, "1/10"), (20, "1"), (1000, "5"), (100000, "10"))
 """Below so many mm a length is written to such a step: as a person would, who does not think in inches."""
@@ -33,10 +37,17 @@ class Usual:
     units: Units
     named: Mapping[str, list[str]]
 
+    def first_without(self, said: object) -> Usual:
+        """What is usual, where cabinets that a list says already come after those that it does not."""
+        entries = said if isinstance(said, list) else []
+        taken = [each.get(_ONCE) for each in entries if isinstance(each, dict)]
+        names = sorted(self.named.get(_ONCE, []), key=lambda name: name in taken)
+        return replace(self, named={**self.named, _ONCE: names})
+
     def example(self, key: Key) -> str:
         """An example of a plain value; empty where a table or a list is the example, or one of the file's names."""
         value = self.adapted(key.example, key.kind)
-        is_name = any(isinstance(part, Kind) and part.names for part in parts(key.kind))
+        is_name = any(map(names_one_of, parts(key.kind)))
         return "" if isinstance(value, dict | list) or is_name else typed_as(value)
 
     def begin(self, key: Key) -> object:
@@ -59,10 +70,10 @@ class Usual:
         return value
 
     def _plain(self, value: str, kinds: list[Kind[Any]]) -> str:
-        for word in (kind.names for kind in kinds if kind.names):
+        for word in filter(None, map(names_one_of, kinds)):
             names = self.named.get(word, [])
             return value if value in names or not names else names[0]
-        if any(kind.called in _LENGTHS for kind in kinds):
+        if any(kind.called in _LENGTHS or kind.names for kind in kinds):
             return self._length(value)
         return value
 

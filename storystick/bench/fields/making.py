@@ -26,6 +26,7 @@ from storystick.bench.fields.shapes import (
     is_of_kinds,
     is_yes_no,
     kind_of,
+    names_one_of,
     plain_of,
     words_of,
     words_of_list,
@@ -107,8 +108,8 @@ class Maker:
 
     def _plain(self, slot: Slot, plain: object) -> Field:
         words = words_of(plain)
-        if isinstance(plain, Kind) and plain.names:
-            return self._name(slot, plain.names)
+        if word := names_one_of(plain):
+            return self._name(slot, word)
         if words or is_yes_no(plain):
             return self._choice(slot, words or (False, True))
         own = replace(self._field(slot, "text"), is_short=is_figure(plain))
@@ -301,16 +302,16 @@ class Maker:
 
     def adding(self, slot: Slot, count: int) -> tuple[Action, ...]:
         """What can be put behind the last entry, one for each table that it can be."""
-        entry, chooses = entry_of(slot.shape), (*slot.steps, count)
+        entry, chooses, usual = entry_of(slot.shape), (*slot.steps, count), self.usual.first_without(slot.value)
         tables = tables_in(entry)
         begin: list[tuple[str, object]] = []
         plain = any(not isinstance(part, TableOf) for part in parts(entry))
         many = len(tables) > 1 or plain
-        begin += [(adding_words(of) if many else "Add one", self.usual.begin_table(of)) for of in tables]
+        begin += [(adding_words(of) if many else "Add one", usual.begin_table(of)) for of in tables]
         if plain:
-            begin.insert(0, ("Add one", self.usual.adapted(first_of(slot.key.example), entry)))
+            begin.insert(0, ("Add one", usual.adapted(first_of(slot.key.example), entry)))
         if len(tables) == 1 and isinstance(first := first_of(slot.key.example), dict):
-            begin[-1] = (begin[-1][0], self.usual.adapted(first, entry))
+            begin[-1] = (begin[-1][0], usual.adapted(first, entry))
         change, at = ("add", slot.steps) if isinstance(slot.value, list) else ("raw", slot.steps)
         wrap = as_toml if change == "add" else lambda value: as_toml([value])
         return tuple(Action(label, change, at, wrap(value), chooses=chooses) for label, value in begin)

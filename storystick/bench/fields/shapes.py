@@ -36,6 +36,11 @@ def is_figure(part: object) -> bool:
     return False
 
 
+def names_one_of(part: object) -> str:
+    """The word of the things that it names one of; empty where it names none, or may as well be a length."""
+    return part.names if isinstance(part, Kind) and not is_figure(part) else ""
+
+
 def is_yes_no(part: object) -> bool:
     schema = part.schema if isinstance(part, Kind) else part
     return isinstance(schema, dict) and schema.get("type") == "boolean"

@@ -54,8 +54,10 @@
     event.preventDefault();
     if (event.target.matches("[data-late]")) event.target.dispatchEvent(new Event("change", { bubbles: true }));
     const own = event.target.closest(".openings");
+    const column = event.target.closest(".row") && !event.target.matches("[data-named]"); // not onto the next name, to be typed over
     const fields = own
       ? [...all(".opening .lead > .field:first-child input", own), ...all(":scope > .actions button", own).slice(0, 1)]
+      : column ? all(".row .lead > .field:last-child input", form())
       : all("input, select, textarea", form()).filter((each) => each.offsetParent);
     const at = fields.indexOf(event.target);
     fields[at + 1]?.focus();

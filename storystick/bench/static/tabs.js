@@ -142,7 +142,7 @@
       const [, due] = phases[0];
       clock.dataset.state = "still";
       word.textContent = due[0][0];
-      time.textContent = lasting(due[0][1] * MINUTE_MS);
+      time.textContent = `+${due[0][1]} min`; // a length of time: 18:00 reads as an hour of the day
       list(clock, due.slice(1).map(([words, minutes]) => `${words} +${minutes} min`));
       clock.dataset.said = "";
       buttons(clock, phases, -1);

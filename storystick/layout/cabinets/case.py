@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from itertools import islice, pairwise, zip_longest
+from typing import Final
 
 from storystick.errors import Fault, FaultCollector, Where, placed_in
 from storystick.job.cabinets import Cabinet
@@ -30,7 +31,10 @@ from storystick.layout.cabinets.closings import kind_of
 from storystick.layout.cabinets.cover import Cover, end_levels
 from storystick.layout.cabinets.measures import Gap, Measure, Place, count_of, measure_of
 from storystick.layout.cabinets.pieces import Case, Range
-from storystick.lengths import Figures
+from storystick.lengths import Figures, Units
+
+_THICKEST: Final = Fraction(254, 10) * 4
+"""A part thicker than 4 in was hardly meant in inches (common practice, no source)."""
 
 
 def outline_case(cabinet: Cabinet, figures: Figures) -> Case:
@@ -46,7 +50,7 @@ def outline_case(cabinet: Cabinet, figures: Figures) -> Case:
     x = _range("width", left, cabinet.width - right, cabinet.width, figures)
     y = _range("depth", front, cabinet.depth - back.behind, cabinet.depth, figures)
     side = cabinet.sides.thickness
-    inside_x = _range("width", x.start + side, x.end - side, cabinet.width, figures)
+    inside_x = _range("width", x.start + side, x.end - side, cabinet.width, figures, side)
     foot = base.foot + base.toe
     bottom, top = end_levels(cabinet, foot, figures)
     box_z, inside_z = (
@@ -61,13 +65,19 @@ def outline_case(cabinet: Cabinet, figures: Figures) -> Case:
     return Case(x, y, z, inside_x, inside_z, box_z, foot, head, inner_y, end_y)
 
 
-def _range(word: str, start: Fraction, end: Fraction, overall: Fraction, figures: Figures) -> Range:
+def _range(
+    word: str, start: Fraction, end: Fraction, overall: Fraction, figures: Figures, thick: Fraction = Fraction(0)
+) -> Range:
+    """Of a case from ``start`` to ``end``; ``thick`` is the part at either end."""
     if end <= start:
-        raise Fault(
-            f"{word} {figures(overall)} is taken up by the parts: nothing is left inside",
+        what, cure = (
+            f"{word} {figures(overall)} is taken up by the parts",
             f"make the {word} more, or the parts thinner",
-            Where.unsaid(word),
         )
+        if figures.units is Units.INCH and thick > _THICKEST:
+            what += f", {figures(thick)} in thick"
+            cure = 'write a thickness in mm with its unit, such as "18.3 mm"'
+        raise Fault(f"{what}: nothing is left inside", cure, Where.unsaid(word))
     return Range(start, end)
 
 
