@@ -17,7 +17,7 @@ from flask import Flask
 from flask.testing import FlaskClient
 from pypdf import PdfReader
 
-from storystick.bench.print_run import Run, Wish, begin
+from storystick.bench.print_run import Run, RunState, Wish, begin
 from storystick.bench.state import Bench
 from storystick.bench.tabs import print_tab
 from storystick.cli import main
@@ -229,9 +229,9 @@ def test_a_print_that_is_being_written_is_not_stopped(job: Path) -> None:
     assert run.writing
     writing = run.writing
     writing.acquire()  # As the process does before it writes.
-    assert run.stop().state == "running"
+    assert run.stop().state is RunState.RUNNING
     writing.release()
-    assert over(run).state == "done"
+    assert over(run).state is RunState.DONE
     assert {*run.written} <= {path.name for path in job.with_name("seed-print").iterdir()}
 
 
@@ -243,7 +243,7 @@ def test_what_came_into_the_folder_meanwhile_is_not_written_over(job: Path) -> N
     job.with_name("seed-print").mkdir()
     (job.with_name("seed-print") / "strips.pdf").write_bytes(b"mine")
     writing.release()
-    assert over(run).state == "failed"
+    assert over(run).state is RunState.FAILED
     assert "strips.pdf" in run.faults[0]
     assert "meanwhile" in run.faults[0]
     assert [path.name for path in job.with_name("seed-print").iterdir()] == ["strips.pdf"]
@@ -264,7 +264,7 @@ def test_two_windows_that_print_a_job_at_once_have_one_print(app: Flask, monkeyp
         answers = list(pool.map(asked, others))
     assert all('data-run="running"' in answer for answer in answers)
     assert len(begun) == 1
-    assert over(begun[0]).state == "done"
+    assert over(begun[0]).state is RunState.DONE
 
 
 def test_prints_end_with_the_page(client: FlaskClient, app: Flask, job: Path) -> None:
@@ -275,8 +275,8 @@ def test_prints_end_with_the_page(client: FlaskClient, app: Flask, job: Path) ->
     assert process
     bench_of(app).prints.end()
     assert not process.is_alive()
-    assert run.state in ("stopped", "done")
-    assert (run.state == "done") == job.with_name("seed-print").exists()
+    assert run.state in (RunState.STOPPED, RunState.DONE)
+    assert (run.state is RunState.DONE) == job.with_name("seed-print").exists()
 
 
 def test_who_plans_is_begun_anew_where_it_was_ended(client: FlaskClient, app: Flask) -> None:
