@@ -109,6 +109,12 @@ def spelled_out(shape: object, plain: object, name: str) -> dict[str, object] | 
     return None
 
 
+def as_table(shape: object, plain: object) -> dict[str, object] | None:
+    """A table that says what a plain value says; None where none may stand."""
+    tables = ({key: plain for key in own if key in of.keys} for own, of in _plain_or_tables(shape))
+    return next((table for table in tables if table), None)
+
+
 def plain_name(shape: object, value: Mapping[str, object]) -> str | None:
     """The one key of a table in whose place its value could stand alone; None where there is none such."""
     for own, of in _plain_or_tables(shape):

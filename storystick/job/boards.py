@@ -281,7 +281,7 @@ class CabinetBoard:
 
     number: int
     name: str = own_name(WORD, "Left side")
-    board: str = key(NAME, "the cabinet's name and the part's", "Press left side")
+    board: str = key(replace(NAME, names="board"), "the cabinet's name and the part's", "Press left side")
     face: Face | None = key(
         word_of(Face),
         "which face of a divider or a shelf it is",

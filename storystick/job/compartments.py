@@ -156,7 +156,7 @@ _INSIDE: Final = one(
     Key(
         list_of(CLEAR),
         "clear sizes between fixed shelves behind its one front, from the bottom up",
-        ["10", "equal", "equal"],
+        ["equal", "equal"],
         (),
         otherwise="no such shelves",
     ),

@@ -207,7 +207,7 @@ _FACES: Final = Kind(
     _ANY_FACE,
     '["…", "…"]',
     "the names of sticks",
-    {"type": "array", "minItems": 1, "maxItems": SIDES, "items": NAME},
+    {"type": "array", "minItems": 1, "maxItems": SIDES, "items": replace(NAME, names="face")},
 )
 
 

@@ -162,3 +162,52 @@ def test_a_new_name_keeps_the_comment_and_the_place() -> None:
 def test_what_cannot_be_arranged_is_refused_in_plain_words(kind: str, at: str, words: str) -> None:
     with pytest.raises(Fault, match=words):
         edited(JOB, (kind, at, ""))
+
+
+def test_a_new_stock_from_the_field_that_names_it_is_named_there() -> None:
+    said = tomllib.loads(edited(JOB, ("new", "/cabinet/0/carcass", '"3/4"')))
+    assert said["cabinet"][0]["carcass"] == "stock 1"
+    assert said["stock"]["stock 1"] == "3/4"
+    with pytest.raises(Fault, match="nothing is named there"):
+        edited(JOB, ("new", "/cabinet/0/height", '"3/4"'))
+
+
+UNNAMED = """\
+units = "inch"
+stock = { ply = "3/4" }
+
+[[cabinet]]
+height = "20"
+width = "20"
+depth = "12"
+carcass = "ply"
+
+[[cabinet]]
+height = "30"
+width = "30"
+depth = "12"
+carcass = "ply"
+
+[[template]]
+board = "cabinet 2 left side"
+
+[run]
+length = "100"
+order = [{ cabinet = "cabinet 1" }, { filler = "equal" }, { cabinet = "cabinet 2" }]
+"""
+
+
+def in_order(text: str) -> list[str]:
+    return [each["cabinet"] for each in tomllib.loads(text)["run"]["order"] if "cabinet" in each]
+
+
+def test_what_is_named_by_its_number_is_meant_still_when_it_is_moved_or_others_go() -> None:
+    moved = edited(UNNAMED, ("move", "/cabinet/0", "down"))
+    assert in_order(moved) == ["cabinet 2", "cabinet 1"]
+    assert tomllib.loads(moved)["template"][0]["board"] == "cabinet 1 left side"
+    assert edited(moved, ("move", "/cabinet/0", "down")) == UNNAMED
+    away = edited(UNNAMED, ("remove", "/cabinet/0", ""))
+    assert in_order(away) == ["cabinet 1, taken away", "cabinet 1"]
+    assert in_order(edited(UNNAMED, ("remove", "/cabinet/1", ""))) == ["cabinet 1", "cabinet 2"]
+    between = edited(UNNAMED, ("duplicate", "/cabinet/0", ""))
+    assert in_order(between) == ["cabinet 1", "cabinet 3"]

@@ -242,3 +242,22 @@ def test_every_opening_of_the_gallery_is_divided_or_that_is_refused(job: Path, k
         assert after != text or kind == "equal"
         load_sources([Source(job.name, after.encode()), *others])
     assert all("; " in fault for fault in refused)
+
+
+@pytest.mark.parametrize("sizes", ["frame", "fronts"])
+def test_a_group_is_split_by_its_sizes_as_they_are_told(sizes: str) -> None:
+    text = CASE.replace('["8", { opening = "12", name = "deep" }, "equal"]', '[{ graduated = 4, step = "1" }]')
+    text += FRAME.replace('"frame"\n', f'"{sizes}"\n') + 'fronts = { kind = "inset", reveal = "1/16" }\n'
+    after = edited(text, ("split", "/cabinet/0/openings/0", ""))
+    # 40 less 2 + 2 and three rails of 1 1/2 leaves 31 1/2; less 1 + 2 + 3, a quarter of it is 6 3/8; and fronts that
+    # are 1/16 smaller all round are 1/8 less.
+    assert openings(after)[3] == {"frame": "6 3/8", "fronts": "6 1/4"}[sizes]
+    assert levels(after) == levels(text)
+
+
+@pytest.mark.parametrize("kind", ["graduated", "row", "column"])
+def test_comments_inside_openings_stand_above_what_comes_in_their_place(kind: str) -> None:
+    lines = 'openings = [\n  "8",      # for the tins\n  "12",\n  "equal",  # what is left\n]'
+    text = CASE.replace('openings = ["8", { opening = "12", name = "deep" }, "equal"]', lines)
+    after = edited(text, (kind, "/cabinet/0/openings/1", ""))
+    assert after.index("# for the tins") < after.index("# what is left")

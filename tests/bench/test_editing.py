@@ -356,3 +356,11 @@ def test_what_is_changed_inside_of_something_taken_over_is_taken_over_first() ->
 
 def test_a_value_of_its_own_is_set_beside_what_is_taken_over() -> None:
     assert lines_changed(LIKE, edited(LIKE, ("set", "/cabinet/1/depth", "14"))) == ([], ['depth = "14"'])
+
+
+def test_more_of_a_plain_value_says_first_what_stands_there_now() -> None:
+    text = 'units = "inch"\n[[cabinet]]\nframe = { stock = "ply", stile = "2" }\n'
+    after = edited(text, ("set", "/cabinet/0/frame/stile", "3"), ("more", "/cabinet/0/frame/stile", '{ left = "2" }'))
+    assert tomllib.loads(after)["cabinet"][0]["frame"]["stile"] == {"left": "3", "right": "3"}
+    edging = edited(JOB, ("more", "/cabinet/1/edging", '{ thickness = "1/8" }'))
+    assert tomllib.loads(edging)["cabinet"][1]["edging"] == {"thickness": "1/8"}

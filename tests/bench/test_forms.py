@@ -16,8 +16,11 @@ from storystick.bench.fields.forms import Forms
 from storystick.bench.fields.model import Field, Form, Item, Part
 from storystick.bench.fields.outline import outline
 from storystick.bench.file_kinds import JOB, SHOP, FileKind
+from storystick.bench.pages.work import names_of
 from storystick.bench.places import Steps, write_pointer
 from storystick.job.keys import Key, TableOf
+from storystick.job.sources import Source
+from storystick.laying_out import load_sources
 
 GALLERY: Final = Path(__file__).parents[2] / "gallery"
 FILES: Final = sorted(GALLERY.glob("*/*.toml"))
@@ -292,3 +295,76 @@ def test_what_a_button_adds_in_a_job_of_the_gallery_reads_without_a_fault_of_its
             table = best_table(shape, value)
             assert table is not None
             assert set(value) <= set(table.keys), f"{write_pointer(act.at)}: {act.value}"
+
+
+BEGUN: Final = """\
+title = "Begun"
+units = "inch"
+stock = { ply = "23/32", thin = "7/32" }
+
+[[cabinet]]
+name = "Low"
+height = "36"
+width = "24"
+depth = "20"
+carcass = "ply"
+frame = { stock = "ply", stile = "2", top = "2", bottom = "2" }
+openings = ["equal", "equal", "equal"]
+"""
+NEEDS_OTHERS: Final = {("cabinet", 0, "edging")}
+"""Edging stands instead of a frame."""
+
+
+def test_whatever_a_button_adds_to_a_cabinet_can_be_made() -> None:
+    layout = load_sources([Source("job.toml", BEGUN.encode())])
+    forms = Forms(JOB, read(BEGUN), names_of(layout))
+    buttons = [act for form in all_forms(forms) for item in items_of(form) for act in item.actions]
+    buttons += [act for heading in outline(forms, ()) for act in heading.adds]
+    tried = [act for act in buttons if act.change not in ("", "remove") and act.at not in NEEDS_OTHERS]
+    assert len(tried) > 30
+    for act in tried:
+        after = changed(BEGUN, [Change(act.change, act.at, act.value)])
+        load_sources([Source("job.toml", after.encode())])
+
+
+def test_a_back_is_let_into_a_rabbet_that_takes_it_of_the_thinnest_stock() -> None:
+    form = forms_of(BEGUN).at(("cabinet", 0))
+    (back,) = (item for item in items_of(form) if isinstance(item, Part) and item.steps == ("cabinet", 0, "back"))
+    assert read(f"is = {back.actions[0].value}")["is"] == {
+        "stock": "thin",
+        "rabbet_width": "1/4",
+        "rabbet_depth": "3/8",
+    }
+
+
+def test_rows_openings_and_entries_move_both_ways() -> None:
+    text = BEGUN + '\n[[cabinet.row]]\n[[cabinet.row]]\n[[cabinet.row]]\n[run]\nlength = "90"\n'
+    text = text.replace('openings = ["equal", "equal", "equal"]\n', "")
+    text += 'order = [{ cabinet = "Low" }, { filler = "equal" }, { gap = "2" }]\n'
+    forms = forms_of(text)
+    moves = {
+        (act.at, act.value): act.label for form in all_forms(forms) for item in items_of(form) for act in item.actions
+    }
+    assert [moves.get((("run", "order", number), way)) for number in range(3) for way in ("up", "down")] == [
+        None,
+        "Down",
+        "Up",
+        "Down",
+        "Up",
+        None,
+    ]
+    row = [moves.get((("cabinet", 0, "row", number), way)) for number in range(3) for way in ("up", "down")]
+    assert row == [None, "Up", "Down", "Up", "Down", None]
+
+
+def test_boards_and_faces_are_chosen_among_those_that_the_job_has() -> None:
+    text = BEGUN + '\n[[template]]\nboard = "Low top"\n\n[[square_stick]]\nside = "1"\nfaces = ["Low side"]\n'
+    layout = load_sources([Source("job.toml", text.encode())])
+    fields = fields_by_place(Forms(JOB, read(text), names_of(layout)))
+    assert "Low left side" in [option.value for option in fields["template", 0, "board"].options]
+    assert "Low stile" in [option.value for option in fields["square_stick", 0, "faces", 0].options]
+
+
+def test_a_rail_is_as_wide_as_is_typed_or_as_a_stock_is_thick() -> None:
+    rail = fields_by_place(forms_of(BEGUN))["cabinet", 0, "frame", "rail"]
+    assert (rail.look, rail.is_short, list(rail.names)) == ("text", True, ["ply", "thin"])

@@ -10,7 +10,7 @@ from typing import Final
 from tomlkit.container import Container
 from tomlkit.items import AoT, Array, Table
 
-from storystick.bench.declared import entry_of, named_in, spelled_out
+from storystick.bench.declared import entry_of, named_in, parts, spelled_out
 from storystick.bench.editing.open_text import OpenText, as_step
 from storystick.bench.editing.putting import (
     EQUAL,
@@ -21,11 +21,15 @@ from storystick.bench.editing.putting import (
     put_key,
     replace_item,
     set_value,
+    take_out,
 )
+from storystick.bench.editing.renaming import keeping_up, names_of
+from storystick.bench.editing.setting import set_typed
 from storystick.bench.editing.toml_items import body_of, end_with_blank, parsed_value, plain, read_value, refill
 from storystick.bench.places import Steps
 from storystick.errors import Fault
 from storystick.job.key_reference import as_toml
+from storystick.job.kinds import Kind
 
 _NUMBERED: Final = re.compile(r"(.*?)([ -]?)(\d+)")
 _WAYS: Final = {"up": -1, "down": 1}
@@ -67,6 +71,25 @@ def _second(text: OpenText, at: Steps, value: object) -> None:
     add_entry(text, at, 1, value)
 
 
+def name_new(text: OpenText, at: Steps, value: str) -> None:
+    """One more of what a place names, by a name that nothing has yet, which the place names then."""
+    at = text.known(at)
+    words = (part.names for part in parts(text.shape(at)) if isinstance(part, Kind) and part.names)
+    word = next((word for word in words if named_in(text.shape((word,))) is not None), None)
+    if word is None:
+        raise Fault("nothing is named there", "load the page again")
+    name = free_name(f"{word} 1", names_of(text, word))
+    set_value(text, (word, name), read_value(value))
+    set_typed(text, at, name)
+
+
+@keeping_up
+def remove(text: OpenText, at: Steps, _value: str = "") -> None:
+    """Take out what stands at a place, with the comment beside it."""
+    take_out(text, at, comment_too=True)
+
+
+@keeping_up
 def insert(text: OpenText, at: Steps, value: str) -> None:
     """One more in a list, before the one that stands there."""
     at = text.known(at)
@@ -80,6 +103,7 @@ def insert(text: OpenText, at: Steps, value: str) -> None:
     add_entry(text, outer, min(number, len(text.item(outer))), said)
 
 
+@keeping_up
 def move(text: OpenText, at: Steps, value: str) -> None:
     """One place nearer the first ("up") or the last ("down") of those that it stands among."""
     at = text.known(at)
@@ -121,6 +145,7 @@ def _swap(table: Table | Container, own: str, other: str) -> None:
     refill(table, pairs)
 
 
+@keeping_up
 def duplicate(text: OpenText, at: Steps, _value: str = "") -> None:
     """Another like it, right behind it, by a name that nothing has yet."""
     at = text.known(at)

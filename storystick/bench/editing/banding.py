@@ -81,7 +81,7 @@ def _heights(text: OpenText, steps: Steps) -> tuple[dict[str, Any], dict[str, An
         return ({"height": {"share": int(total) if total.denominator == 1 else str(total)}} if total != 1 else {}), {}
     solved = Solved(text, steps)
     sizes = solved.sizes(steps)
-    if sizes is None or len(sizes) != len(entries):
+    if len(sizes) != len(entries):
         return {}, {}
     size = next(size for size, part in zip(reversed(sizes), reversed(parts), strict=True) if part)
     half = (size - solved.between_rows(steps)) / 2

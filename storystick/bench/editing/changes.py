@@ -10,13 +10,13 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Final
 
-from storystick.bench.editing.arranging import add, duplicate, insert, move
+from storystick.bench.editing.arranging import add, duplicate, insert, move, name_new, remove
 from storystick.bench.editing.banding import add_column, add_row
 from storystick.bench.editing.dividing import equal, graduated, split
 from storystick.bench.editing.open_text import OpenText
 from storystick.bench.editing.putting import set_value, take_out
 from storystick.bench.editing.renaming import rename
-from storystick.bench.editing.setting import set_typed
+from storystick.bench.editing.setting import say_more, set_typed
 from storystick.bench.editing.taking_over import take_over
 from storystick.bench.editing.toml_items import read_value
 from storystick.bench.places import Steps
@@ -83,7 +83,9 @@ class Kind:
 KINDS: Final[Mapping[str, Kind]] = {
     "set": Kind(set_typed, whole=False),
     "raw": Kind(_raw, whole=False),
-    "remove": Kind(lambda text, at, _: take_out(text, at, comment_too=True), whole=False),
+    "more": Kind(say_more, whole=False),
+    "remove": Kind(remove, whole=False),
+    "new": Kind(name_new, whole=False),
     "add": Kind(add),
     "insert": Kind(insert),
     "move": Kind(move),

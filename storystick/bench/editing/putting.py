@@ -7,7 +7,7 @@ from typing import Any, Final
 
 import tomlkit
 from tomlkit.container import Container
-from tomlkit.items import AoT, Array, InlineTable, Table
+from tomlkit.items import AoT, Array, Comment, InlineTable, Table, Trivia
 
 from storystick.bench.declared import named_in, plain_name, spelled_out, tables_in
 from storystick.bench.editing.open_text import OpenText, as_step, declared_key
@@ -19,6 +19,7 @@ from storystick.bench.editing.toml_items import (
     end_with_blank,
     forget_heading,
     headed,
+    inner_comments,
     is_line,
     key_text,
     parsed_below,
@@ -56,7 +57,20 @@ def set_value(text: OpenText, steps: Steps, value: object) -> None:
         take_out(text, steps, prune=False)
         _set_new(text, steps, value)
         return
+    keep_comments(text, steps)
     replace_item(text, steps, value_item(value))
+
+
+def keep_comments(text: OpenText, steps: Steps) -> None:
+    """Comments inside a list that goes as a whole stand above its line then."""
+    outer, item = text.item(steps[:-1]), text.item(steps)
+    said = inner_comments(item) if isinstance(item, Array) else []
+    if said and isinstance(outer, Table | Container):
+        trivia = item.trivia
+        lines = [Comment(Trivia(trivia.indent, "", words, text.newline)) for words in said]
+        pairs = list(body_of(outer))
+        own = next(number for number, (_, each) in enumerate(pairs) if each is item)
+        refill(outer, [*pairs[:own], *((None, line) for line in lines), *pairs[own:]])
 
 
 def _set_new(text: OpenText, steps: Steps, value: object) -> None:
@@ -225,6 +239,8 @@ def take_out(text: OpenText, steps: Steps, *, comment_too: bool = False, prune: 
         case InlineTable():
             set_braces(text, steps[:-1], _pairs_without(outer, str(step)))
         case Table() | Container() if not isinstance(item, Table | AoT):
+            if not comment_too:
+                keep_comments(text, steps)
             cut_line(outer, str(step), comment_too=comment_too)
         case _:
             del outer[step]

@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from typing import Any, Final
+from collections.abc import Callable, Iterator, Mapping
+from functools import wraps
+from typing import Any, Final, TypeAlias
+
+from tomlkit.items import AoT
 
 from storystick.bench.declared import best_table, entry_of, named_in, parts
 from storystick.bench.editing.open_text import OpenText, declared_key
@@ -16,6 +19,11 @@ from storystick.job.kinds import Kind, read_name
 
 _NAME: Final = "name"
 _CABINET: Final = "cabinet"
+_MEANWHILE: Final = "\ue000"
+"""What begins a name that no thing has, while names change places."""
+
+Change: TypeAlias = Callable[..., None]
+
 _STICKS: Final = ("cabinet", "stick")
 _OF_CABINETS: Final = (("template", "board"), ("square_stick", "faces"))
 """What is called by a cabinet's name and a word behind that, by its table and its key."""
@@ -73,6 +81,35 @@ def _rename_counted(text: OpenText, at: Steps, new: str) -> None:
 
 
 _OWN: Final = "give each its own"
+
+
+def keeping_up(change: Change) -> Change:
+    """A change of what is counted, after which all that refers to a thing by its number refers to the same thing."""
+
+    @wraps(change)
+    def changed(text: OpenText, at: Steps, value: str = "") -> None:
+        at = text.known(at)
+        some = text.item(at[:1]) if len(at) == 2 and text.has(at[:1]) else None
+        if not isinstance(some, AoT):
+            change(text, at, value)
+            return
+        word = str(at[0])
+        before = list(zip(some.body, names_of(text, word), strict=True))
+        change(text, at, value)
+        names = names_of(text, word)
+        after = {id(table): name for table, name in zip(some.body, names, strict=True)} if text.has(at[:1]) else {}
+        moved = {old: after.get(id(table), "") for table, old in before}
+        _refer_anew(text, word, {old: new for old, new in moved.items() if new != old and (new or old in names)})
+
+    return changed
+
+
+def _refer_anew(text: OpenText, word: str, moved: Mapping[str, str]) -> None:
+    """Other names for several things at once; what has none any more is told as taken away."""
+    for number, old in enumerate(moved):
+        refer_to(text, word, old, f"{_MEANWHILE}{number}")
+    for number, (old, new) in enumerate(moved.items()):
+        refer_to(text, word, f"{_MEANWHILE}{number}", new or f"{old}, taken away")
 
 
 def names_of(text: OpenText, word: str) -> list[str]:

@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from storystick.bench.declared import best_table, may_be, plain_name, spelled_out, tables_in
+from storystick.bench.declared import as_table, best_table, may_be, plain_name, spelled_out, tables_in
 from storystick.bench.editing.open_text import OpenText
 from storystick.bench.editing.putting import EQUAL, SIZED, set_value, take_out
+from storystick.bench.editing.toml_items import read_value
 from storystick.bench.editing.typed_values import typed
 from storystick.bench.places import Steps
 from storystick.errors import Fault
@@ -28,6 +29,14 @@ def set_typed(text: OpenText, steps: Steps, said: str) -> None:
         return
     set_value(text, steps, typed(said, shape, old, text.writes_text))
     _drop_strange(text, steps)
+
+
+def say_more(text: OpenText, steps: Steps, begin: str) -> None:
+    """A table in the place of a plain value, which says the same; ``begin`` where nothing stands there yet."""
+    steps = text.known(steps)
+    old = text.value(steps)
+    table = None if old is None or isinstance(old, dict | list) else as_table(text.shape(steps), old)
+    set_value(text, steps, table or read_value(begin))
 
 
 def _own_plain(shape: object, old: Mapping[str, object]) -> str | None:

@@ -225,6 +225,17 @@ def entries_text(some: Array) -> list[str]:
     return [item.as_string() for item in list.__iter__(some)]
 
 
+def inner_comments(some: Array) -> list[str]:
+    """The comments that stand inside a list, and in the lists inside it."""
+    said: list[str] = []
+    for group in some._value:
+        if isinstance(group.value, Array):
+            said += inner_comments(group.value)
+        if group.comment:
+            said.append(group.comment.as_string().strip())
+    return said
+
+
 def is_on_lines(some: Array) -> bool:
     """Whether a list is written over several lines."""
     return "\n" in some.as_string()

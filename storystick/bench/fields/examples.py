@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field, replace
 from fractions import Fraction
 from typing import Any, Final
 
@@ -19,7 +19,7 @@ from storystick.lengths import Units, read_distance
 _LENGTHS: Final = ("size", "distance", "clear")
 _ONCE: Final = "cabinet"
 """What is made once where nothing else is said, so that it stands in one place."""
-
+_RABBET: Final = "rabbet_width"
 _HAS_UNIT: Final = re.compile(r"[a-z]", re.I)
 _STEPS_MM: Final = ((1, "1/10"), (20, "1"), (1000, "5"), (100000, "10"))
 """Below so many mm a length is written to such a step: as a person would, who does not think in inches."""
@@ -32,10 +32,14 @@ def typed_as(value: object) -> str:
 
 @dataclass(frozen=True, slots=True)
 class Usual:
-    """The ``units`` of a file and the names that it has, by their words."""
+    """The ``units`` of a file and the names that it has, by their words.
+
+    ``stocks`` are the thicknesses of its stocks.
+    """
 
     units: Units
     named: Mapping[str, list[str]]
+    stocks: Mapping[str, str] = field(default_factory=dict)
 
     def first_without(self, said: object) -> Usual:
         """What is usual, where cabinets that a list says already come after those that it does not."""
@@ -62,9 +66,10 @@ class Usual:
         """An example, with lengths in the units of the file and with names that it has."""
         match value:
             case dict() if of := best_table(shape, value):
-                return {name: self.adapted(said, of.keys[name].kind) for name, said in value.items() if name in of.keys}
+                keys = {name: self.adapted(said, of.keys[name].kind) for name, said in value.items() if name in of.keys}
+                return self._taking(keys, value) if _RABBET in keys else keys
             case list():
-                return [self.adapted(each, entry_of(shape)) for each in value]
+                return self._names(value, entry_of(shape)) or [self.adapted(each, entry_of(shape)) for each in value]
             case str():
                 return self._plain(value, [part for part in parts(shape) if isinstance(part, Kind)])
         return value
@@ -77,20 +82,40 @@ class Usual:
             return self._length(value)
         return value
 
+    def _names(self, value: Sequence[object], entry: object) -> list[str]:
+        """As many different names of the file as an example has."""
+        words = (part.names for part in parts(entry) if isinstance(part, Kind) and part.names)
+        return [name for word in words for name in self.named.get(word, ())][: len(value)]
+
+    def _taking(self, said: dict[str, object], example: Mapping[str, object]) -> dict[str, object]:
+        """With a rabbet that takes its stock: the thinnest, where none is called as in the example."""
+        thick = {name: size for name, typed in self.stocks.items() if (size := _read(typed, self.units)) is not None}
+        if not thick:
+            return said
+        stock = str(example["stock"]) if example["stock"] in thick else min(thick, key=lambda name: thick[name])
+        rabbet = _read(str(said[_RABBET]), self.units)
+        fits = rabbet is not None and rabbet >= thick[stock]
+        return {**said, "stock": stock, **({} if fits else {_RABBET: self.stocks[stock]})}
+
     def _length(self, value: str) -> str:
         if self.units is Units.INCH or _HAS_UNIT.search(value):
             return value
-        try:
-            size = read_distance(value, Units.INCH)
-        except StorystickError:
-            return value
-        return _in_mm(size)
+        size = _read(value, Units.INCH)
+        return value if size is None else _in_mm(size)
 
     def free_name(self, word: str) -> str:
         """A name that nothing has yet."""
         taken = set(self.named.get(word, ()))
         numbers = (number for number in range(1, len(taken) + 2))
         return next(name for number in numbers if (name := f"{word} {number}") not in taken)
+
+
+def _read(typed: str, units: Units) -> Fraction | None:
+    """A length that is typed so; None for what is none."""
+    try:
+        return read_distance(typed, units)
+    except StorystickError:
+        return None
 
 
 def _in_mm(size: Fraction) -> str:

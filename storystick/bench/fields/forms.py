@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
-from typing import Any
+from dataclasses import dataclass, field, replace
+from typing import Any, Final
 
 from storystick.bench.declared import entry_of, named_in, tables_in
 from storystick.bench.fields.examples import Usual, typed_as
@@ -24,13 +24,20 @@ from storystick.job.kinds import Kind
 from storystick.job.likeness import LIKE, Likeness
 from storystick.lengths import Units
 
+_FRAMING: Final = "mortise and tenon"
+"""What joins the members of a face frame, where nothing else is said."""
+
 
 @dataclass(frozen=True, slots=True)
 class Forms:
-    """The forms of a file that says ``tables``."""
+    """The forms of a file that says ``tables``.
+
+    ``follow`` are names of what follows from it and can be named in it, by what they are names of.
+    """
 
     of: FileKind
     tables: Mapping[str, object]
+    follow: Mapping[str, Sequence[str]] = field(default_factory=dict)
 
     @property
     def units(self) -> Units:
@@ -46,7 +53,16 @@ class Forms:
         named = {word: self.things(word) for word in self.of.keys if self.is_counted(word)}
         names = {word: [thing.name for thing in things] for word, things in named.items()}
         measures = {word: {thing.name: thing.measure for thing in things} for word, things in named.items()}
-        return Maker(Usual(self.units, names), measures, at, SPECIAL)
+        for word, some in self.follow.items():
+            names[word], measures[word] = list(some), dict.fromkeys(some, "")
+        usual = Usual(self.units, names, measures.get("stock", {}))
+        kinds = {word: (named_in(key.kind), key) for word, key in self.of.keys.items()}
+        begins = {word: as_toml(begin_named(usual, of, key)) for word, (of, key) in kinds.items() if of is not None}
+        joint = self.of.keys.get("joint")
+        if joint is not None:
+            framing = next(of for of in tables_in(named_in(joint.kind)) if of.keys["kind"].example == _FRAMING)
+            begins["joints"] = as_toml(usual.begin_table(framing))
+        return Maker(usual, measures, at, SPECIAL, begins=begins)
 
     def at(self, at: Steps) -> Form:
         """The form of the thing that a place belongs to; that of the whole file where it belongs to none."""

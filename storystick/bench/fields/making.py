@@ -39,6 +39,7 @@ from storystick.job.kinds import Kind
 _FEW_WORDS: Final = 3
 """So many words are all in sight; of more one is chosen from a list."""
 
+_TWO: Final = 2
 _SHARE: Final = "share"
 _AS_IN_THE_FILE: Final = "as in the file"
 _LOOK_THERE: Final = Key(kind_of(None), "not a key here: take it away, or look for a like one", "")
@@ -72,6 +73,8 @@ class Slot:
 class Maker:
     """Makes what is shown of a file: ``things`` that it has, each with what it measures, by word and name.
 
+    ``begins`` is what one more of a word begins with, as a file has it, where a field that names it can make it, or
+    of a key that names only some kinds of those.
     What is ``chosen`` is open. ``special`` makes what some keys need made with care, by their table and name.
     ``taken`` is what the outermost table has by its likeness with another, ``taken_from``.
     """
@@ -82,6 +85,7 @@ class Maker:
     special: Mapping[tuple[TableOf[Any], str], Callable[[Maker, Slot], Item]] = field(default_factory=dict)
     taken: Mapping[str, object] = field(default_factory=dict)
     taken_from: str = ""
+    begins: Mapping[str, str] = field(default_factory=dict)
 
     def item(self, slot: Slot) -> Item:
         """What a key is shown as: its plain value, a table or a list; what is none of those as in the file."""
@@ -112,7 +116,7 @@ class Maker:
             return self._name(slot, word)
         if words or is_yes_no(plain):
             return self._choice(slot, words or (False, True))
-        own = replace(self._field(slot, "text"), is_short=is_figure(plain))
+        own = replace(self._field(slot, "text"), is_short=is_figure(plain), names=tuple(self.things.get(word, ())))
         return replace(own, placeholder=self._stand_in(slot), example=self.usual.example(slot.key))
 
     def _field(self, slot: Slot, look: str) -> Field:
@@ -143,11 +147,12 @@ class Maker:
         if slot.value is not None and slot.shape.in_table:
             begin = dict.fromkeys(slot.shape.in_table, slot.value)
         elif not isinstance(begin, dict):
-            begin = self.usual.begin_table(tables[0])
+            said = dict.fromkeys(slot.shape.in_table, begin)
+            begin = {**self.usual.begin_table(tables[0]), **{n: v for n, v in said.items() if n in tables[0].keys}}
         if list(tables[0].keys) == [_SHARE]:
             spoken = f"{slot.label} as so many shares of what is left"
             return (Action("…", "raw", slot.steps, as_toml(begin), spoken, slot.steps),)
-        return (Action("More …", "raw", slot.steps, as_toml(begin), f"More of {slot.label.lower()}", slot.steps),)
+        return (Action("More …", "more", slot.steps, as_toml(begin), f"More of {slot.label.lower()}", slot.steps),)
 
     def _choice(self, slot: Slot, words: Sequence[object]) -> Field:
         """One of a few words; that which is usual is not said twice."""
@@ -173,8 +178,14 @@ class Maker:
         if value not in {option.value for option in options}:
             options.append(Option(value, f"{value} — not in this file" if value else "choose"))
         own = self._field(slot, "select")
-        new = Action("New …", "", slot.steps, spoken=f"A new {word}", chooses=(word,))
-        return replace(own, value=value, options=options, actions=(*own.actions, new))
+        return replace(own, value=value, options=options, actions=(*own.actions, *self._new(slot, word)))
+
+    def _new(self, slot: Slot, word: str) -> Iterator[Action]:
+        """What makes one more of what a field names, lets the field name it, and shows it."""
+        if word in self.begins:
+            name = self.usual.free_name(word)
+            begin = self.begins.get(slot.name, self.begins[word])
+            yield Action("New …", "new", slot.steps, begin, f"a {word} for this", (word, name))
 
     def _several(self, slot: Slot) -> Field:
         """Several of some words, each switched on and off."""
@@ -284,10 +295,11 @@ class Maker:
     def entry(self, slot: Slot, number: int, value: object) -> Item:
         """An entry of a list, with what moves it and takes it away."""
         entry, steps = entry_of(slot.shape), (*slot.steps, number)
+        values = slot.value if isinstance(slot.value, list) else []
         kind = kind_of(entry)
         own = Slot(str(number + 1), Key(kind, slot.key.words, ""), value, steps)
         item = self.item(own)
-        actions = (*_moves(steps, own.label, number), self._take_away(own))
+        actions = (*moves(steps, own.label, len(values)), self._take_away(own))
         if isinstance(item, Part):
             what = self._told_apart(kind, value)
             title = " ".join(filter(None, (f"{own.label}.", what, item.gist)))
@@ -309,12 +321,19 @@ class Maker:
         many = len(tables) > 1 or plain
         begin += [(adding_words(of) if many else "Add one", usual.begin_table(of)) for of in tables]
         if plain:
-            begin.insert(0, ("Add one", usual.adapted(first_of(slot.key.example), entry)))
+            begin.insert(0, ("Add one", self._one_more(slot, entry)))
         if len(tables) == 1 and isinstance(first := first_of(slot.key.example), dict):
             begin[-1] = (begin[-1][0], usual.adapted(first, entry))
         change, at = ("add", slot.steps) if isinstance(slot.value, list) else ("raw", slot.steps)
         wrap = as_toml if change == "add" else lambda value: as_toml([value])
         return tuple(Action(label, change, at, wrap(value), chooses=chooses) for label, value in begin)
+
+    def _one_more(self, slot: Slot, entry: object) -> object:
+        """A plain entry: a name of the file that the list has not yet, or the first of the example."""
+        first = self.usual.adapted(first_of(slot.key.example), entry)
+        words = [part.names for part in parts(entry) if isinstance(part, Kind) and part.names]
+        given = slot.value if isinstance(slot.value, list) else []
+        return next((name for word in words for name in self.usual.named.get(word, ()) if name not in given), first)
 
     def _left_out(self, slot: Slot) -> Part:
         """A table or a list that the file does not have, with what adds it."""
@@ -324,7 +343,7 @@ class Maker:
             own = Action("Change here", "raw", slot.steps, as_toml(slot.taken), chooses=slot.steps)
             actions = (own,)
         elif named_in(shape) is None and entry_of(shape) is not None:
-            actions = self.adding(slot, 0)
+            actions = self._begun(slot) or self.adding(slot, 0)
         else:
             tables = tables_in(shape)
             begins = [self.usual.begin(slot.key)] if len(tables) == 1 else list(map(self.usual.begin_table, tables))
@@ -340,6 +359,17 @@ class Maker:
             is_open=self._is_open(slot.steps),
             is_given=False,
         )
+
+    def _begun(self, slot: Slot) -> tuple[Action, ...]:
+        """A list of plain values begins with as many as its example."""
+        example = slot.key.example
+        if (
+            not isinstance(example, list)
+            or len(example) < _TWO
+            or any(isinstance(each, dict | list) for each in example)
+        ):
+            return ()
+        return (Action("Add", "raw", slot.steps, as_toml(self.usual.begin(slot.key)), chooses=slot.steps),)
 
     def by_name(self, slot: Slot) -> Part:
         """Plain values or tables by their names."""
@@ -365,7 +395,9 @@ def name_field(steps: Steps, name: str) -> Field:
     return Field(steps, "name", "Name", words, name, change="rename", is_needed=True)
 
 
-def _moves(steps: Steps, label: str, number: int) -> Iterator[Action]:
-    if number:
-        chooses = (*steps[:-1], number - 1)
-        yield Action("Up", "move", steps, "up", f"Move {label} up", chooses)
+def moves(steps: Steps, what: str, count: int, words: tuple[str, str] = ("Up", "Down")) -> Iterator[Action]:
+    """What moves one of ``count`` nearer the first and the last of them, in words for the two."""
+    *outer, number = steps
+    for word, way, other in zip(words, ("up", "down"), (int(number) - 1, int(number) + 1), strict=True):
+        if 0 <= other < count:
+            yield Action(word, "move", steps, way, what, (*outer, other))

@@ -45,6 +45,7 @@ class Field:
 
     ``at`` is where its change is made, where that is not its own place. ``placeholder`` is what stands for it while it
     is empty; ``is_short``: a figure, for which a narrow field does; ``redraws`` says that other fields hang on it.
+    ``names`` may be typed beside what else may.
     """
 
     steps: Steps
@@ -61,6 +62,7 @@ class Field:
     is_needed: bool = False
     is_short: bool = False
     redraws: bool = False
+    names: Sequence[str] = ()
 
     @property
     def is_given(self) -> bool:

@@ -8,7 +8,7 @@ from typing import Any, Final
 
 from storystick.bench.declared import best_table, entry_of
 from storystick.bench.fields.labels import label_of
-from storystick.bench.fields.making import Maker, Slot
+from storystick.bench.fields.making import Maker, Slot, moves
 from storystick.bench.fields.model import Action, Field, Item, Part
 from storystick.bench.places import Steps
 from storystick.job.cabinets import Cabinet
@@ -23,6 +23,9 @@ _MANY: Final = (2, 3, 4, 5, 6)
 _CABINET: Final = 2
 """So many steps lead to a cabinet."""
 
+_WAYS: Final[Mapping[str, tuple[str, str]]] = {"row": ("Down", "Up"), "column": ("To the left", "To the right")}
+"""What moves a row or a column to one with a lower number, and to one with a higher: rows are counted upwards."""
+
 _AS_USUAL: Final = "as usual"
 _ONE: Final = "equal"
 
@@ -34,7 +37,7 @@ def openings(maker: Maker, slot: Slot) -> Item:
     values = slot.value if isinstance(slot.value, list) else [None]
     if slot.value is not None and not isinstance(slot.value, list):
         return maker.raw(slot)
-    items = [_opening(maker, slot, number, value) for number, value in enumerate(values)]
+    items = [_opening(maker, slot, number, value, number + 1 == len(values)) for number, value in enumerate(values)]
     words = "From the top down, as in the drawing. Type a size, or equal for a share of what is left."
     actions = (*(_in_all(slot.steps, len(values)) if slot.value else _how_many(slot.steps)), *_divided(slot.steps))
     count = sum(map(_count, values))
@@ -86,15 +89,15 @@ def _in_all(steps: Steps, count: int) -> tuple[Action, ...]:
     )
 
 
-def _opening(maker: Maker, slot: Slot, number: int, value: object) -> Part:
-    """One opening: its size, its name and its front in one line, the rest below."""
+def _opening(maker: Maker, slot: Slot, number: int, value: object, is_last: bool) -> Part:
+    """One opening: its size, its name and its front in one line, the rest below; nothing is said of above the last."""
     steps = (*slot.steps, number)
     said: Mapping[str, object] = value if isinstance(value, dict) else {}
     of = best_table(entry_of(slot.shape), said or {"opening": ""})
     assert of is not None, "an opening may be a table"
     shown = [name for name in of.keys if _is_in_sight(name, said)]
     lead = [_lead(maker, of, name, value, steps) for name in shown]
-    rest = [name for name in of.keys if name not in shown]
+    rest = [name for name in of.keys if name not in shown and not (is_last and name == "above" and name not in said)]
     items = [*maker.keys_of(of, said, steps, rest), *maker.unknown(of.keys, said, steps)]
     given = [label_of(name).lower() for name in rest if name in said]
     holds = any(maker.chosen[: len(item.steps)] == item.steps for item in items)
@@ -161,16 +164,12 @@ def _headed(maker: Maker, slot: Slot, of: TableOf[Any], word: str, behind: str, 
 
 def _band(maker: Maker, slot: Slot, of: TableOf[Any], word: str, number: int, value: Mapping[str, object]) -> Part:
     steps = (*slot.steps, number)
-    actions = list(_band_actions(steps, f"{word} {number + 1}", number))
+    what = f"{word} {number + 1}"
+    count = len(slot.value) if isinstance(slot.value, list) else 0
+    actions = [*moves(steps, what, count, _WAYS[word]), Action("Take away", "remove", steps, "", what, steps[:-1])]
     key = Key(slot.shape, "", {})
     part = maker.table(Slot(word, key, value, steps, f"{word.capitalize()} {number + 1}"), actions, of)
     return replace(part, words="", is_open=True, look="band", gist=str(value.get("name", "")))
-
-
-def _band_actions(steps: Steps, what: str, number: int) -> Iterator[Action]:
-    if number:
-        yield Action("Move", "move", steps, "up", f"Move {what} one nearer the first", (*steps[:-1], number - 1))
-    yield Action("Take away", "remove", steps, "", what, steps[:-1])
 
 
 SPECIAL: Final[Mapping[tuple[TableOf[Any], str], Callable[[Maker, Slot], Item]]] = {

@@ -37,7 +37,7 @@ _TOLD: Final[Mapping[str, Told]] = {
     ),
     "run": Told("Walls", "wall", ("length",), {"order": [{"filler": "equal"}]}),
     "template": Told("Templates"),
-    "square_stick": Told("Square sticks"),
+    "square_stick": Told("Square sticks", begins={"side": None}),
     "rectangle": Told("Rectangles"),
     "router": Told("Routers", measures=("base_diameter",)),
     "bit": Told("Bits", measures=("diameter",)),

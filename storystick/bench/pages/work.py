@@ -20,6 +20,9 @@ from storystick.bench.places import Steps, read_pointer
 from storystick.bench.state import the_bench
 from storystick.bench.tabs import OF_A_THING, TABS, Tab
 from storystick.errors import Fault, StorystickError
+from storystick.layout.alike import lettered_sticks
+from storystick.layout.boards import board_faces
+from storystick.layout.stations import Layout
 
 routes: Final = Blueprint("work", __name__, url_prefix="/job")
 
@@ -150,4 +153,13 @@ def _first_thing(draft: Draft) -> Steps:
 
 def _forms(draft: Draft) -> Forms | None:
     tables = tables_of(draft.text)
-    return None if tables is None else Forms(kind_of_file(draft.name, tables), tables)
+    if tables is None:
+        return None
+    return Forms(kind_of_file(draft.name, tables), tables, names_of(draft.layout) if draft.layout else {})
+
+
+def names_of(layout: Layout) -> Mapping[str, Sequence[str]]:
+    """The boards that templates can be had of, and the sticks that can lie on the faces of a square one."""
+    boards = dict.fromkeys(face.board for face in board_faces(layout.cabinets))
+    sticks = [name for strip in lettered_sticks(layout) for name in strip.serves]
+    return {"board": list(boards), "face": sticks}
