@@ -26,7 +26,6 @@ from storystick.bench.fields.shapes import (
     is_of_kinds,
     is_yes_no,
     kind_of,
-    names_one_of,
     plain_of,
     words_of,
     words_of_list,
@@ -112,7 +111,8 @@ class Maker:
 
     def _plain(self, slot: Slot, plain: object) -> Field:
         words = words_of(plain)
-        if word := names_one_of(plain):
+        word = plain.names if isinstance(plain, Kind) else ""
+        if word and not is_figure(plain):
             return self._name(slot, word)
         if words or is_yes_no(plain):
             return self._choice(slot, words or (False, True))
