@@ -7,7 +7,8 @@ const bench = (() => {
   const main = one(".work");
   if (!main) return {};
 
-  const WAIT_MS = 60; // after a key, for the next one
+  const WAIT_MS = 30; // after a key, for the next one
+  const AGAIN_MS = 2000; // until the program is asked again that did not answer
   const ONE_STEP_MS = 1500; // what is typed into one field within this is undone at once
   const MOST_STEPS = 200;
 
@@ -21,19 +22,22 @@ const bench = (() => {
   const text = () => one("#draft").value;
   const say = (words) => { one("#say").textContent = words; };
 
-  // What is pending goes out in one request; while one is on its way, the next waits. No change is ever dropped.
+  // What is pending goes out in one request; while one is on its way, the next waits. No change is ever dropped: what
+  // is typed takes the place of what was typed there before, and every other change is one of its own.
   let pending = new Map();
   let underWay = { before: "", sent: new Map() };
   let asksForm = false;
+  let asksMore = false; // whether something else was asked for while a request was on its way
   let focusAt = null;
   let timer = 0;
   let busy = false;
-  let again = false; // asked for while another was on its way
+  let counted = 0;
+  const REPLACED = ["set", "raw", "rename", "text"];
   let chosen = main.dataset.at;
   let tab = one("[role=tab][aria-selected=true]").dataset.tab;
 
   function change(one, wait = 0) {
-    pending.set(`${one.kind} ${one.at}`, one);
+    pending.set(`${one.kind} ${one.at}${REPLACED.includes(one.kind) ? "" : ` ${counted += 1}`}`, one);
     shown();
     clearTimeout(timer);
     timer = setTimeout(send, wait);
@@ -41,31 +45,30 @@ const bench = (() => {
 
   async function send() {
     clearTimeout(timer);
-    if (busy) {
-      again = true;
-      return;
-    }
-    [busy, again] = [true, false];
-    const sent = pending;
-    const before = text();
+    asksMore = busy;
+    if (busy) return;
+    busy = true;
+    const [sent, before, withForm, focus] = [pending, text(), asksForm, focusAt];
     const values = { text: before, at: chosen, tab, shown: one("#view").dataset.of, drawn: one("#view .drawing")?.dataset.of ?? "", changes: JSON.stringify([...sent.values()]) };
-    if (asksForm) values.form = "1";
-    const focus = asksForm ? focusAt : null;
+    if (withForm) values.form = "1";
     [pending, asksForm, focusAt] = [new Map(), false, null];
     underWay = { before, sent };
-    const done = await post(main.dataset.edit, values);
+    const status = await post(main.dataset.edit, values);
     busy = false;
     underWay = { before, sent: new Map() };
-    if (!done) {
-      pending = new Map([...sent, ...pending]);
+    if (!isDone(status)) {
+      [pending, asksForm, focusAt] = [new Map([...sent, ...pending]), withForm || asksForm, focusAt ?? focus];
+      if (status === 0) timer = setTimeout(send, AGAIN_MS);
       return;
     }
     if (text() !== before) remember(before, [...sent.keys()].join());
     settle(focus);
-    if (again || pending.size || asksForm) send();
+    if (pending.size || asksForm || asksMore) send();
   }
 
-  // Whether the answer came; its pieces have found their places by then. One request goes out after the other.
+  const isDone = (status) => status >= 200 && status < 300;
+
+  // The status of the answer, 0 for none; its pieces have found their places by then. One request follows the other.
   let turn = Promise.resolve();
   function post(url, values) {
     turn = turn.then(() => posted(url, values));
@@ -80,15 +83,17 @@ const bench = (() => {
       await htmx.ajax("POST", url, { source: main, target: main, swap: "none", values });
     } catch { /* told below */ }
     main.removeEventListener("htmx:afterRequest", note);
-    say(status >= 200 && status < 300 ? "" : `${REFUSALS[status] ?? REFUSALS.other} What you typed is kept here.`);
-    return status >= 200 && status < 300;
+    say(isDone(status) ? "" : `${REFUSALS[status] ?? REFUSALS.other} What you typed is kept here.`);
+    return status;
   }
 
   function settle(focus) {
     placeFaults();
     markChosen();
     shown();
-    if (focus !== null) (focus.twin ? twinOf(held ?? focus.twin) : fieldAt(focus.at))?.focus();
+    if (focus && !focus.twin) fieldAt(focus.at)?.focus();
+    else if (focus || held) goOn(held, focus?.twin);
+    held = null;
     one("#faults > .refused")?.scrollIntoView({ block: "center" }); // nothing else in sight tells of it
     document.dispatchEvent(new Event("bench:shown"));
   }
@@ -108,10 +113,19 @@ const bench = (() => {
   }
 
   async function step(from, onto) {
-    if (!(await settled()) || !from.length) return;
+    if (!(await settled())) return from === past && forget();
+    if (!from.length) return;
     onto.push(text());
     one("#draft").value = from.pop();
     last = { what: "", at: 0 };
+    asksForm = true;
+    shown();
+    send();
+  }
+
+  // What cannot be sent is the last step that there is.
+  function forget() {
+    pending.clear();
     asksForm = true;
     shown();
     send();
@@ -200,11 +214,30 @@ const bench = (() => {
     return control;
   }
 
-  // What has the focus when the fields are drawn anew: it may have gone on since the change was made.
+  // The fields are drawn anew from what was sent: what has been typed since then stands in them again, and what has
+  // the focus by then keeps it, with its caret.
   let held = null;
   document.body.addEventListener("htmx:oobBeforeSwap", (event) => {
-    if (event.detail.target.id === "form") held = document.activeElement.closest("#form [data-at]");
+    if (event.detail.target.id !== "form") return;
+    const control = document.activeElement.closest("#form [data-at]");
+    held = control && { control, late: "late" in control.dataset, caret: [control.selectionStart, control.selectionEnd] };
   });
+  document.body.addEventListener("htmx:oobAfterSwap", (event) => {
+    if (event.detail.target.id !== "form") return;
+    const typed = [...pending.values()];
+    if (held?.late) typed.push({ kind: held.control.dataset.change, at: held.control.dataset.at, value: held.control.value });
+    for (const { kind, at, value } of typed) {
+      const place = `[data-change="${kind}"][data-at="${CSS.escape(at)}"]`;
+      const field = one(`#form input${place}:not([type=radio], [type=checkbox]), #form textarea${place}`);
+      if (field) field.value = value;
+    }
+  });
+
+  function goOn(from, twin) {
+    const control = twinOf(from?.control ?? twin);
+    control?.focus();
+    if (from && from.caret[0] != null && control?.localName === from.control.localName) control.setSelectionRange(...from.caret);
+  }
 
   // What stands where a control stood before the fields were drawn anew.
   function twinOf(old) {
@@ -257,7 +290,8 @@ const bench = (() => {
   });
   document.addEventListener("click", (event) => {
     const button = event.target.closest("button[data-change]");
-    if (button) typed(button, 0);
+    // The second of two quick clicks would take out what has come into the place of the first.
+    if (button && !(button.dataset.change === "remove" && event.detail > 1)) typed(button, 0);
     const place = event.target.closest("[data-choose], a.place");
     if (place) { event.preventDefault(); choose(place.dataset.choose ?? place.dataset.at); }
     const other = event.target.closest("[role=tab]");
@@ -286,7 +320,8 @@ const bench = (() => {
   placeFaults();
   markChosen();
   return {
-    change, choose, send, put, settled, takeIn, text, say, post,
+    change, choose, send, put, settled, takeIn, text, say,
+    post: async (url, values) => isDone(await post(url, values)),
     get tab() { return tab; },
     get pending() { return unanswered(); },
   };

@@ -143,7 +143,7 @@ if (bench.text) (() => {
     if (gone) {
       gone = false;
       bench.say("");
-      if (bench.pending.length) bench.send();
+      bench.send();
     }
     if (now !== version && now !== seen) {
       seen = now;
