@@ -35,7 +35,8 @@ def settled(page: Any) -> dict[str, Any]:
 
 
 def sizes(page: Any) -> list[str]:
-    return [each["opening"] for each in settled(page)["cabinet"][0]["openings"]]
+    """Of the openings, "equal" among them; of one that was split, the share of each half."""
+    return [each.get("opening") or each["share"] for each in settled(page)["cabinet"][0]["openings"]]
 
 
 def drawer(page: Any, name: str) -> Any:

@@ -56,7 +56,9 @@ def test_ten_fields_are_typed_in_faster_than_they_are_answered(opened: Any) -> N
 
 
 def test_what_is_typed_while_the_fields_are_drawn_anew_stays(opened: Any) -> None:
-    opened.evaluate("() => { document.addEventListener('bench:shown', () => { window.came = true; }); bench.choose('/stick/0'); }")
+    opened.evaluate(
+        "() => { document.addEventListener('bench:shown', () => { window.came = true; }); bench.choose('/stick/0'); }"
+    )
     opened.wait_for_timeout(100)
     size(opened, 3).fill("5")
     size(opened, 7).focus()
@@ -95,7 +97,7 @@ def test_what_is_typed_while_nobody_answers_is_sent_again(opened: Any, looked: A
     size(opened, 1).fill("6")
     opened.wait_for_timeout(600)
     opened.unroute(EDIT)
-    opened.wait_for_function("() => bench.text().includes('\"7\", \"6\"')", timeout=8000)
+    opened.wait_for_function('() => bench.text().includes(\'"7", "6"\')', timeout=8000)
     assert opened.locator("#say").text_content() == ""
     looked.errors.clear()
 
@@ -112,6 +114,8 @@ def test_a_step_that_the_program_cannot_take_is_undone(opened: Any, looked: Any)
     opened.wait_for_function("() => document.querySelector('#say').textContent.includes('went wrong')")
     opened.keyboard.press("Control+Z")
     opened.wait_for_function("() => !bench.pending.length && document.querySelector('#say').textContent === ''")
-    opened.wait_for_function("() => document.querySelector(\"#form input[data-at='/stick/0/openings/0']\").value === '8'")
+    opened.wait_for_function(
+        "() => document.querySelector(\"#form input[data-at='/stick/0/openings/0']\").value === '8'"
+    )
     assert tomllib.loads(JOB) == said(opened)
     looked.errors.clear()
