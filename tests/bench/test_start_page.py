@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 import time
+import tomllib
 from io import BytesIO
 from pathlib import Path
 from shutil import copy
@@ -219,3 +220,15 @@ def test_time_of_a_file_that_no_calendar_has_hides_no_job(
 def test_an_address_puts_no_words_on_the_page(client: FlaskClient) -> None:
     assert "a.toml is back" in client.get("/?done=back&name=a.toml").text
     assert "evil.example" not in client.get("/?done=back&name=Go to evil.example: your job").text
+
+
+def test_shop_is_begun_once_and_filled_at_its_own_page(client: FlaskClient, folder: Path) -> None:
+    copy(SHELVES, folder)
+    assert "New shop" in client.get("/").text
+    begun = client.post("/shop", data={"units": "mm"})
+    assert (begun.status_code, begun.headers["Location"]) == (303, "/job/shop.toml")
+    assert tomllib.loads((folder / "shop.toml").read_text()) == {"units": "mm"}
+    assert 'data-change="raw"' in client.get("/job/shop.toml").text
+    assert load(folder / SHELVES.name).job.shop is not None
+    assert "New shop" not in client.get("/").text
+    assert client.post("/shop").status_code == 422

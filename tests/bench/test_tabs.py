@@ -266,7 +266,7 @@ def test_glue_up_has_every_stage_with_its_sketch_steps_and_clock(folder: Path, c
     ("key", "words"),
     [
         ("parts", "a plain stick says nothing of parts"),
-        ("set-ups", "The job has no shop file"),
+        ("set-ups", "The shop is not known yet"),
         ("square", "a plain stick says nothing of diagonals"),
         ("glue-up", "no cabinet to glue up"),
     ],

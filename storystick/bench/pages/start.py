@@ -13,6 +13,8 @@ from storystick.bench.files.file_names import free_among, is_shown
 from storystick.bench.pages.cards import card_of, heading_of
 from storystick.bench.state import the_bench
 from storystick.errors import Fault, StorystickError
+from storystick.job.sources import SHOP_FILE
+from storystick.lengths import Units
 from storystick.starting import STARTS
 
 routes: Final = Blueprint("start", __name__)
@@ -24,6 +26,11 @@ _DONE: Final = {
     "back": "{name} is back.",
 }
 """What is said of what was done, by a word that is in the address for it."""
+
+_SHOP_BEGUN: Final = """\
+# What the shop has: routers, bits, bars, saws, glues, clamps, printers. The jobs in this folder read it.
+units = "{units}"               # of numbers without a unit
+"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,13 +58,22 @@ def _page(done: str = "", refused: Refused | None = None) -> str:
     suggested = {each.name: free_among(each.name, taken) for each in files}
     deleted = bench.folder.deleted()
     shown = {"files": files, "suggested": suggested, "deleted": deleted, "starts": STARTS.values()}
-    return render_template("start/start.html", done=done, refused=refused, **shown)
+    has_shop = SHOP_FILE in taken
+    return render_template("start/start.html", done=done, refused=refused, has_shop=has_shop, **shown)
 
 
 @routes.get("/card/<name>")
 def card(name: str) -> str:
     """What takes longer to tell of a file: fetched when its card comes into sight."""
     return render_template("start/card.html", name=name, card=card_of(the_bench(), name))
+
+
+@routes.post("/shop")
+def begin_shop() -> Response:
+    """A shop file for the jobs of the folder, in the ``units`` asked for, to be filled at its own page."""
+    units = Units.MM if request.form.get("units") == Units.MM.value else Units.INCH
+    name = the_bench().folder.put(SHOP_FILE, _SHOP_BEGUN.format(units=units.value).encode())
+    return redirect(url_for("work.page", name=name), 303)
 
 
 @routes.post("/copy/<name>")

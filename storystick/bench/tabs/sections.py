@@ -17,7 +17,7 @@ from storystick.bench_sheet.set_ups import set_ups
 from storystick.cutting.parts import NO_PARTS
 from storystick.errors import StorystickError
 from storystick.layout.stations import Layout
-from storystick.tooling.settings import NO_SET_UP, NO_SHOP
+from storystick.tooling.settings import NO_SET_UP
 
 TICKED: Final = {"parts": "cut", "set-ups": "done", "glue-up": "done"}
 """What a tick says in each section, by its key."""
@@ -38,12 +38,18 @@ def show_glue_up(draft: Draft, _: Steps) -> str:
     return _shown(draft, lambda layout: (glue_up(layout), ()))
 
 
+_NO_SHOP: Final = (
+    "The shop is not known yet: its routers, bits and saws. Go to all jobs, press New shop, and fill in what you have."
+)
+"""The listing's own words for this speak of files and of the command line."""
+
+
 def _parts(layout: Layout) -> tuple[Section | None, tuple[str, ...]]:
     return (parts(layout), ()) if layout.cabinets else (None, (NO_PARTS,))
 
 
 def _set_ups(layout: Layout) -> tuple[Section | None, tuple[str, ...]]:
-    section, remarks = set_ups(layout), () if layout.job.shop else (NO_SHOP,)
+    section, remarks = set_ups(layout), () if layout.job.shop else (_NO_SHOP,)
     return (section, remarks) if section.groups else (None, (*remarks, NO_SET_UP))
 
 
