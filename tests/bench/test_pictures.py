@@ -327,13 +327,13 @@ def test_a_strip_in_one_piece_is_drawn_full_size_from_mark_to_mark() -> None:
 
 
 def test_the_drawing_follows_what_is_typed(client: FlaskClient, folder: Path) -> None:
-    """And a draft that cannot be drawn leaves the last drawing where it is, marked."""
+    """A draft that cannot be drawn leaves the last drawing where it is, marked, but none of another thing."""
     text = HEAD + CASE + 'openings = [140, "equal"]\n'
     (folder / "job.toml").write_text(text, encoding="utf-8")
     headers = {"Origin": "http://127.0.0.1:4711", "Sec-Fetch-Site": "same-origin"}
 
-    def answer(draft: str) -> str:
-        form = {"text": draft, "at": "/cabinet/0", "tab": "drawing", "shown": "drawing"}
+    def answer(draft: str, drawn: str = "/cabinet/0") -> str:
+        form = {"text": draft, "at": "/cabinet/0", "tab": "drawing", "shown": "drawing", "drawn": drawn}
         return client.post("/job/job.toml/edit", data=form, headers=headers).get_data(as_text=True)
 
     first, second = answer(text), answer(text.replace("140", "160"))
@@ -343,3 +343,6 @@ def test_the_drawing_follows_what_is_typed(client: FlaskClient, folder: Path) ->
     assert 'id="view"' not in broken
     assert 'id="stale"' in broken
     assert "This is the last that could be drawn" in broken
+    of_another = answer(text.replace("140", "1400"), drawn="/cabinet/1")
+    assert 'id="view"' in of_another
+    assert "Nothing of this can be shown yet" in of_another
