@@ -6,7 +6,6 @@
 from __future__ import annotations
 
 import re
-import signal
 import subprocess
 import sys
 from http.cookiejar import CookieJar
@@ -31,7 +30,8 @@ def main(program: str, folder: str) -> None:
                     opener.open(urljoin(address, inner.decode()), timeout=10).read()
             print(f"The page answers, with {len(loaded)} files that it loads.")
         finally:
-            server.send_signal(signal.SIGINT)
+            server.terminate()
+            server.wait(20)
     assert server.returncode == 0, f"it ended with {server.returncode}"
 
 
