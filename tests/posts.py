@@ -11,7 +11,7 @@ import json
 import random
 import sys
 from collections import Counter
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from contextlib import redirect_stderr
 from dataclasses import dataclass, field
 from io import BytesIO, StringIO
@@ -28,9 +28,8 @@ from werkzeug.routing import Rule
 from storystick import load, print_job
 from storystick.bench.app import create_app
 from storystick.bench.files.folder import TRASH, Folder
-from storystick.bench.print_run import Run
+from storystick.bench.print_run import Run, Runs, RunState
 from storystick.bench.state import Bench
-from storystick.bench.tabs import print_tab
 
 TOKEN: Final = "for-these-posts"
 PORT: Final = 4712
@@ -214,6 +213,13 @@ def _sendable(value: object) -> object:
     return value.encode("utf-8", "replace").decode() if isinstance(value, str) else value
 
 
+class _OverAtOnce(Runs):
+    """Prints that are stopped before they begin: else each is a process of its own, at work for seconds."""
+
+    def begin(self, name: str, begin: Callable[[], Run]) -> Run:
+        return Run(f"{Path(name).stem}-print", RunState.STOPPED)
+
+
 @dataclass(frozen=True)
 class Tried:
     """A page to post to, in a folder inside another one that must stay as it is."""
@@ -233,9 +239,7 @@ class Tried:
         (folder / "shop.toml").write_text('units = "inch"\n')
         (folder / "folder.toml").mkdir()
         (folder / "link.toml").symlink_to(outer / "outside.toml")
-        app = create_app(Bench(Folder(folder), None, lambda: None), TOKEN, PORT)
-        # A print is a process of its own that is at work for seconds: here it is over at once.
-        print_tab.begin = lambda _file, _settings, _wish, place: Run(place.name, "stopped")
+        app = create_app(Bench(Folder(folder), None, lambda: None, prints=_OverAtOnce()), TOKEN, PORT)
         client = app.test_client()
         client.environ_base["HTTP_ORIGIN"] = OURS
         client.get("/", base_url=OURS, query_string={"token": TOKEN})
